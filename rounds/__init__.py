@@ -1,0 +1,1 @@
+"""Daily husbandry rounds for wild-caught butterflies and moths and their broods."""

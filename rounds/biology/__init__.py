@@ -1,0 +1,1 @@
+"""Calculations about animals: pure numbers, each with its source."""

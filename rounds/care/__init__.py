@@ -1,0 +1,1 @@
+"""What is due, why, in what order, and with what supplies. Pure."""

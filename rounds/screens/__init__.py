@@ -1,0 +1,1 @@
+"""The terminal interface: the only place that imports Textual."""

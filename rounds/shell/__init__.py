@@ -1,0 +1,1 @@
+"""What `rounds ...` does at a prompt."""

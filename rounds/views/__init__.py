@@ -1,0 +1,1 @@
+"""What a screen, page or shell line says: rows, words, signs. No Textual."""

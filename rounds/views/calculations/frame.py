@@ -1,0 +1,174 @@
+"""The frame that every calculation fits into: named inputs in, figures with their formula and source out.
+
+The shell's ``rounds calc`` and the Calculator screen both read this frame, so a calculation is described once.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, Literal
+
+Shape = Literal["number", "count", "text", "choice", "yes or no", "numbers", "pairs", "time"]
+
+
+@dataclass(frozen=True, slots=True)
+class Input:
+    """One input of a calculation.
+
+    ``name`` is the long option (`lower-threshold`), ``unit`` stands after the value on screen, ``low`` and
+    ``high`` bound a number (both allowed). ``default`` None means that the input must be given unless
+    ``optional``. ``numbers`` is a comma-separated list; ``pairs`` a comma-separated list of ``a:b``;
+    ``time`` an RFC 3339 instant with offset.
+    """
+
+    name: str
+    about: str
+    shape: Shape = "number"
+    unit: str = ""
+    low: float | None = None
+    high: float | None = None
+    choices: tuple[str, ...] = ()
+    default: Any = None
+    optional: bool = False
+    example: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One figure of a result: a value with its unit and, where it has one, its interval."""
+
+    label: str
+    value: float | int | str | None
+    unit: str = ""
+    low: float | None = None
+    high: float | None = None
+    interval: str = ""  # what low and high are, e.g. "95 % exact Poisson"
+    digits: int = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """A worked result: the figures, what they mean in words, how they were got and who says so."""
+
+    figures: tuple[Figure, ...]
+    words: tuple[str, ...]
+    formula: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Calculation:
+    """A calculation that a keeper can ask for by name."""
+
+    name: str
+    about: str
+    inputs: tuple[Input, ...]
+    work: Callable[[Mapping[str, Any]], Worked]
+    example: str = ""  # the options of a run that works, shown in help and run by the tests
+
+
+class InputRefused(ValueError):  # noqa: N818 - it is a refusal, said to the keeper in one line
+    """An input that cannot be used; the text is one line: what is wrong and what would be right."""
+
+
+def read_inputs(calculation: Calculation, given: Mapping[str, str]) -> dict[str, Any]:
+    """Turn the typed inputs into values, or refuse with one line.
+
+    Raises:
+        InputRefused: unknown or missing input, wrong shape, not finite, out of range.
+    """
+    known = {one.name: one for one in calculation.inputs}
+    for name in given:
+        if name not in known:
+            raise InputRefused(f"{calculation.name} has no input '{name}'; it takes {', '.join(known)}")
+    return {one.name: _value_of(one, given.get(one.name)) for one in calculation.inputs}
+
+
+def _value_of(one: Input, typed: str | None) -> Any:
+    if typed is None:
+        if one.default is None and not one.optional:
+            example = f", for example {one.example}" if one.example else ""
+            raise InputRefused(f"{one.name} is missing: {one.about}{example}")
+        return one.default
+    return _read_shape(one, typed.strip())
+
+
+def _read_shape(one: Input, typed: str) -> Any:
+    match one.shape:
+        case "text" | "time":
+            return typed
+        case "choice":
+            if typed not in one.choices:
+                raise InputRefused(f"{one.name} is '{typed}'; it can be {', '.join(one.choices)}")
+            return typed
+        case "yes or no":
+            if typed.lower() not in {"yes", "no", "true", "false"}:
+                raise InputRefused(f"{one.name} is '{typed}'; it can be yes or no")
+            return typed.lower() in {"yes", "true"}
+        case "numbers":
+            return tuple(_number(one, part) for part in typed.split(",") if part.strip())
+        case "pairs":
+            return tuple(_pair(one, part) for part in typed.split(",") if part.strip())
+        case "count":
+            value = _number(one, typed)
+            if value != int(value):
+                raise InputRefused(f"{one.name} is {typed}; it must be a whole number")
+            return int(value)
+        case _:
+            return _number(one, typed)
+
+
+def _pair(one: Input, part: str) -> tuple[float, float]:
+    left, colon, right = part.partition(":")
+    if not colon:
+        raise InputRefused(f"{one.name} has '{part.strip()}'; each item must be two numbers with a colon, as 12:3")
+    return _number(one, left, bounded=False), _number(one, right, bounded=False)
+
+
+def _number(one: Input, typed: str, *, bounded: bool = True) -> float:
+    try:
+        value = float(typed)
+    except ValueError:
+        raise InputRefused(f"{one.name} is '{typed.strip()}'; it must be a number") from None
+    if not math.isfinite(value):
+        raise InputRefused(f"{one.name} is {typed.strip()}; it must be a finite number")
+    if bounded and one.low is not None and value < one.low:
+        raise InputRefused(f"{one.name} is {value:g}{_unit(one)}; it must be at least {one.low:g}{_unit(one)}")
+    if bounded and one.high is not None and value > one.high:
+        raise InputRefused(f"{one.name} is {value:g}{_unit(one)}; it must be at most {one.high:g}{_unit(one)}")
+    return value
+
+
+def _unit(one: Input) -> str:
+    return f" {one.unit}" if one.unit else ""
+
+
+def work_out(calculation: Calculation, given: Mapping[str, str]) -> tuple[dict[str, Any], Worked]:
+    """Read the typed inputs and run the calculation.
+
+    Raises:
+        InputRefused: with one line, also where the pure function itself refuses (its ValueError's text).
+    """
+    values = read_inputs(calculation, given)
+    try:
+        return values, calculation.work(values)
+    except InputRefused:
+        raise
+    except (ValueError, OverflowError, ZeroDivisionError) as trouble:
+        raise InputRefused(str(trouble)) from trouble
+
+
+def named(calculations: Sequence[Calculation], name: str) -> Calculation:
+    """The calculation of that name.
+
+    Raises:
+        InputRefused: no such name; the line lists those there are.
+    """
+    for calculation in calculations:
+        if calculation.name == name:
+            return calculation
+    raise InputRefused(
+        f"no calculation is called '{name}'; there are {', '.join(one.name for one in calculations)}"
+    )
