@@ -1,0 +1,110 @@
+"""The fold: one entry after another, in the order of when each happened, added to the bench."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import Any
+
+from rounds.bench import kinds as k
+from rounds.bench.folding import papers, places, stock, tending
+from rounds.bench.kinds.base import Entry
+from rounds.bench.state import Bench
+
+# Kinds without a line here only need their newest entry remembered.
+_EFFECTS: dict[type[Entry], Callable[[Bench, Any], None]] = {
+    k.SetUp: places.set_up,
+    k.Changed: places.changed,
+    k.Closed: places.closed,
+    k.ShelfSetUp: places.shelf_set_up,
+    k.HandsWashed: places.hands_washed,
+    k.LeaveBe: places.leave_be,
+    k.Suspect: places.suspect,
+    k.Cleared: places.cleared,
+    k.Note: places.note,
+    k.Photo: places.photo,
+    k.FounderIntake: stock.founder,
+    k.BroodBegun: stock.brood,
+    k.Stocked: stock.stocked,
+    k.Moved: stock.moved,
+    k.Split: stock.split,
+    k.Merged: stock.merged,
+    k.Counted: stock.counted,
+    k.Settled: stock.settled,
+    k.Hatched: stock.hatched,
+    k.Moulted: stock.moulted,
+    k.Pupated: stock.pupated,
+    k.Emerged: stock.emerged,
+    k.Died: stock.gone,
+    k.Escaped: stock.gone,
+    k.Released: stock.gone,
+    k.Preserved: stock.gone,
+    k.Missing: stock.missing,
+    k.Paired: stock.paired,
+    k.ReleaseBy: stock.release_by,
+    k.Drank: tending.drank,
+    k.FoodMade: tending.food_made,
+    k.HostIn: tending.host_in,
+    k.HostSeen: tending.host_seen,
+    k.HostOut: tending.host_out,
+    k.BarrierSeen: tending.barrier_seen,
+    k.ToppedUp: tending.topped_up,
+    k.Searched: tending.searched,
+    k.FrassSeen: tending.frass_seen,
+    k.Looked: tending.looked,
+    k.Air: tending.air,
+    k.Light: tending.light,
+    k.PutOff: tending.put_off,
+    k.RoundStarted: papers.round_started,
+    k.StopSkipped: papers.skipped,
+    k.RoundFinished: papers.round_finished,
+    k.Permit: papers.permit,
+    k.Taxon: papers.taxon,
+    k.PlantKnown: papers.plant,
+    k.PlanChanged: papers.plan,
+    k.Setting: papers.setting,
+}
+
+
+def effective_strikes(strikes: dict[str, str]) -> frozenset[str]:
+    """The ids of all entries that do not count.
+
+    A strike counts unless a later strike strikes it; later means a greater id, so that no two can strike
+    each other.
+
+    Args:
+        strikes: id of each strike, with the id of what it strikes.
+    """
+    out: set[str] = set()
+    for strike in sorted(strikes, reverse=True):
+        if strike not in out and strikes[strike] < strike:
+            out.add(strikes[strike])
+    return frozenset(out)
+
+
+def apply(bench: Bench, entry: Entry) -> None:
+    """Add one entry that counts to the bench. Entries must come in the order of ``Entry.order``."""
+    bench.entries += 1
+    bench.newest = entry.at
+    effect = _EFFECTS.get(type(entry))
+    if effect:
+        effect(bench, entry)
+    code: str = getattr(entry, "container", "")
+    container = bench.containers.get(code) if code else None
+    if container:
+        container.last[entry.what] = entry  # type: ignore[assignment]  # every kind is one of AnyEntry
+    walk = bench.open_round
+    if walk and entry.round == walk.id:
+        walk.said.append(entry.id)
+        walk.done.append((code or getattr(entry, "shelf", ""), entry.what))
+
+
+def fold(entries: Iterable[Entry]) -> Bench:
+    """The bench that a set of entries adds up to, whatever order they are given in."""
+    known = sorted({entry.id: entry for entry in entries}.values(), key=lambda entry: entry.order)
+    bench = Bench()
+    bench.strikes = {entry.id: entry.entry for entry in known if isinstance(entry, k.Struck)}
+    struck = effective_strikes(bench.strikes)
+    for entry in known:
+        if entry.id not in struck:
+            apply(bench, entry)
+    return bench

@@ -1,0 +1,122 @@
+"""Taking animals out of lots and putting them in, so that every number balances."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from rounds.bench.kinds.base import Entry, Sex, Stage
+from rounds.bench.state import STAGES, Bench, Container, Lot, Oddity, Shortfall, Tally
+
+MOST_ODDITIES = 200
+
+
+def container_for(bench: Bench, code: str, entry: Entry) -> Container:
+    """The container of that code; an unknown one is made up, and the oddity told, so that nothing said is lost."""
+    found = bench.containers.get(code)
+    if found is None:
+        odd(bench, entry, f"{code} was not set up before this")
+        found = bench.containers[code] = Container(code=code, purpose="holding", since=entry.at)
+    return found
+
+
+def odd(bench: Bench, entry: Entry, text: str) -> None:
+    """Tell of something that the entries do not agree on."""
+    bench.oddities.append(Oddity(entry=entry.id, at=entry.at, text=text))
+    del bench.oddities[:-MOST_ODDITIES]
+
+
+def put(
+    container: Container,
+    *,
+    brood: str,
+    stage: Stage,
+    number: int,
+    at: datetime,
+    instar: int = 0,
+    sex: Sex = "",
+) -> None:
+    """Add animals to the lot that they belong to."""
+    if number <= 0:
+        return
+    for lot in container.lots:
+        if (lot.brood, lot.stage, lot.instar, lot.sex) == (brood, stage, instar, sex):
+            lot.number += number
+            return
+    container.lots.append(Lot(brood=brood, stage=stage, number=number, instar=instar, sex=sex, since=at))
+    container.lots.sort(key=_lot_order)
+
+
+def _lot_order(lot: Lot) -> tuple[str, int, int, str]:
+    return lot.brood, STAGES.index(lot.stage), lot.instar, lot.sex
+
+
+def matching(
+    container: Container,
+    *,
+    brood: str = "",
+    stage: Stage | None = None,
+    instar: int | None = None,
+    sex: Sex | None = None,
+) -> list[Lot]:
+    """The lots that fit what was said; what was not said does not choose."""
+    return [
+        lot
+        for lot in container.lots_of(stage, brood, sex)
+        if instar in (None, 0) or lot.instar == instar or lot.stage != "larva"
+    ]
+
+
+def take(bench: Bench, entry: Entry, container: Container, number: int, lots: list[Lot]) -> list[Lot]:
+    """Take that many out of the given lots, in their order.
+
+    Returns:
+        What was taken, lot by lot. Fewer where there are not as many; the oddity is told.
+    """
+    taken: list[Lot] = []
+    wanted = number
+    for lot in lots:
+        share = min(lot.number, wanted)
+        if share:
+            lot.number -= share
+            wanted -= share
+            taken.append(Lot(lot.brood, lot.stage, share, lot.instar, lot.sex, lot.since))
+    container.lots = [lot for lot in container.lots if lot.number > 0]
+    if wanted:
+        odd(bench, entry, f"{container.code} had {number - wanted}, not {number}")
+    return taken
+
+
+def short(bench: Bench, entry: Entry, container: str, lots: list[Lot]) -> None:
+    """Open a shortfall for animals that were not seen."""
+    bench.shortfalls.extend(
+        Shortfall(
+            container=container,
+            brood=lot.brood,
+            stage=lot.stage,
+            number=lot.number,
+            at=entry.at,
+            entry=entry.id,
+            instar=lot.instar,
+            sex=lot.sex,
+        )
+        for lot in lots
+    )
+
+
+def entered(bench: Bench, brood: str, stage: str, number: int) -> None:
+    """Count animals of a brood into a stage."""
+    tally = bench.tallies.setdefault(brood, Tally())
+    tally.entered[stage] = tally.entered.get(stage, 0) + number
+
+
+def fared(bench: Bench, fate: str, lots: list[Lot]) -> None:
+    """Count what became of animals."""
+    for lot in lots:
+        by_stage = bench.tallies.setdefault(lot.brood, Tally()).fates.setdefault(fate, {})
+        by_stage[lot.stage] = by_stage.get(lot.stage, 0) + lot.number
+
+
+def clear_empty_founders(bench: Bench, lots: list[Lot]) -> None:
+    """A founder that is gone needs no deadline."""
+    for lot in lots:
+        bench.release_by.pop(lot.brood, None)

@@ -1,0 +1,71 @@
+"""How entries about rounds, permits, the plan and settings change the bench."""
+
+from __future__ import annotations
+
+from rounds.bench.folding.lots import odd
+from rounds.bench.kinds import (
+    Permit,
+    PlanChanged,
+    PlantKnown,
+    RoundFinished,
+    RoundStarted,
+    Setting,
+    StopSkipped,
+    Taxon,
+)
+from rounds.bench.state import Bench, Round
+
+MOST_ROUNDS = 120
+
+
+def round_started(bench: Bench, entry: RoundStarted) -> None:
+    """A walk begins; an unfinished one before it stays unfinished."""
+    bench.rounds.append(Round(id=entry.id, name=entry.name, started=entry.at, by=entry.by))
+    del bench.rounds[:-MOST_ROUNDS]
+
+
+def _round_of(bench: Bench, round_id: str) -> Round | None:
+    return next((one for one in reversed(bench.rounds) if one.id == round_id), None)
+
+
+def skipped(bench: Bench, entry: StopSkipped) -> None:
+    """A stop passed over, with the reason."""
+    walk = _round_of(bench, entry.round)
+    if walk:
+        walk.skipped.append((entry.container or entry.shelf, entry.check, entry.why))
+
+
+def round_finished(bench: Bench, entry: RoundFinished) -> None:
+    """The walk is done."""
+    walk = _round_of(bench, entry.round)
+    if walk is None:
+        odd(bench, entry, "a round was finished that never began")
+        return
+    walk.finished = entry.at
+
+
+def permit(bench: Bench, entry: Permit) -> None:
+    """A permit; said again, the newer words hold."""
+    bench.permits[entry.number] = entry
+
+
+def taxon(bench: Bench, entry: Taxon) -> None:
+    """What the keeper holds true of a species."""
+    bench.taxa[entry.name] = entry
+
+
+def plant(bench: Bench, entry: PlantKnown) -> None:
+    """How long a plant keeps, by how it is kept."""
+    bench.plants.setdefault(entry.name, {})[entry.kept] = entry
+
+
+def plan(bench: Bench, entry: PlanChanged) -> None:
+    """A rule changed; said again for the same scope, the newer words hold."""
+    scope = (entry.check, entry.container, entry.purpose, entry.stage)
+    bench.plan = [one for one in bench.plan if (one.check, one.container, one.purpose, one.stage) != scope]
+    bench.plan.append(entry)
+
+
+def setting(bench: Bench, entry: Setting) -> None:
+    """A setting of the book."""
+    bench.settings[entry.name] = entry.value

@@ -1,0 +1,111 @@
+"""How entries about containers, shelves and their care change the bench."""
+
+from __future__ import annotations
+
+from rounds.bench.folding.lots import container_for, odd
+from rounds.bench.kinds import (
+    Changed,
+    Cleared,
+    Closed,
+    HandsWashed,
+    LeaveBe,
+    Note,
+    Photo,
+    SetUp,
+    ShelfSetUp,
+    Suspect,
+)
+from rounds.bench.state import Bench, Container, Said, Shelf
+
+MOST_NOTES = 3
+MOST_BENCH_NOTES = 20
+
+
+def set_up(bench: Bench, entry: SetUp) -> None:
+    """A container takes its place, empty; a washed code may stand again."""
+    if bench.at(entry.container):
+        odd(bench, entry, f"{entry.container} was set up while it stood on the bench")
+        return
+    bench.closed.pop(entry.container, None)
+    bench.containers[entry.container] = Container(
+        code=entry.container,
+        purpose=entry.purpose,
+        since=entry.at,
+        shelf=entry.shelf,
+        place=entry.place,
+        inside=entry.inside,
+        volume_ml=entry.volume_ml,
+        lid=entry.lid,
+        lining=entry.lining,
+        barrier=entry.barrier,
+    )
+
+
+def changed(bench: Bench, entry: Changed) -> None:
+    """What was given changes, the rest stays."""
+    container = container_for(bench, entry.container, entry)
+    for name in ("purpose", "shelf", "place", "inside", "lid", "lining", "barrier"):
+        value = getattr(entry, name)
+        if value is not None:
+            setattr(container, name, value)
+
+
+def closed(bench: Bench, entry: Closed) -> None:
+    """A container leaves the bench; animals still in it by the book are an oddity."""
+    container = container_for(bench, entry.container, entry)
+    if container.lots:
+        odd(bench, entry, f"{container.code} was closed with {container.count()} in it by the book")
+        return
+    bench.closed[container.code] = entry.at
+    del bench.containers[container.code]
+    bench.put_off = [one for one in bench.put_off if one.container != container.code]
+
+
+def shelf_set_up(bench: Bench, entry: ShelfSetUp) -> None:
+    """A shelf; said again, its barrier and place change and what was seen of it stays."""
+    shelf = bench.shelves.setdefault(entry.shelf, Shelf(entry.shelf))
+    shelf.barrier, shelf.place = entry.barrier, entry.place
+
+
+def hands_washed(bench: Bench, entry: HandsWashed) -> None:
+    """Hands washed."""
+    bench.hands_washed = entry.at
+
+
+def leave_be(bench: Bench, entry: LeaveBe) -> None:
+    """Do not disturb."""
+    container = container_for(bench, entry.container, entry)
+    container.leave_be_until, container.leave_be_why = entry.until, entry.why
+
+
+def suspect(bench: Bench, entry: Suspect) -> None:
+    """Something looks wrong."""
+    container = container_for(bench, entry.container, entry)
+    container.suspect_since = container.suspect_since or entry.at
+    container.suspect_sign = entry.sign
+
+
+def cleared(bench: Bench, entry: Cleared) -> None:
+    """No longer suspect."""
+    container = container_for(bench, entry.container, entry)
+    container.suspect_since, container.suspect_sign = None, ""
+
+
+def note(bench: Bench, entry: Note) -> None:
+    """A note stands on its container's card, else on the bench."""
+    said = Said(entry.at, entry.by, entry.text, entry.id)
+    if entry.container:
+        container = container_for(bench, entry.container, entry)
+        container.notes.append(said)
+        del container.notes[:-MOST_NOTES]
+    else:
+        bench.notes.append(said)
+        del bench.notes[:-MOST_BENCH_NOTES]
+
+
+def photo(bench: Bench, entry: Photo) -> None:
+    """A picture stands on its container's card."""
+    if entry.container:
+        container = container_for(bench, entry.container, entry)
+        container.photos.append(Said(entry.at, entry.by, entry.file, entry.id))
+        del container.photos[:-MOST_NOTES]

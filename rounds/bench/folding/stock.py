@@ -1,0 +1,324 @@
+"""How entries about animals change the bench."""
+
+from __future__ import annotations
+
+from rounds.bench.folding.lots import (
+    clear_empty_founders,
+    container_for,
+    entered,
+    fared,
+    matching,
+    odd,
+    put,
+    short,
+    take,
+)
+from rounds.bench.kinds import (
+    BroodBegun,
+    Counted,
+    Died,
+    Emerged,
+    Escaped,
+    FounderIntake,
+    Hatched,
+    Merged,
+    Missing,
+    Moulted,
+    Moved,
+    Paired,
+    Preserved,
+    Pupated,
+    ReleaseBy,
+    Released,
+    Settled,
+    Split,
+    Stocked,
+)
+from rounds.bench.kinds.base import Entry, Stage
+from rounds.bench.state import Bench, Container, Lot, Shortfall
+
+
+def founder(bench: Bench, entry: FounderIntake) -> None:
+    """A founder comes in under a code of its own."""
+    if entry.code in bench.founders or entry.code in bench.broods:
+        odd(bench, entry, f"code {entry.code} was used before")
+    bench.founders.setdefault(entry.code, entry)
+    container = container_for(bench, entry.container, entry)
+    put(container, brood=entry.code, stage=entry.stage, number=1, at=entry.at, sex=entry.sex)
+    entered(bench, entry.code, entry.stage, 1)
+
+
+def brood(bench: Bench, entry: BroodBegun) -> None:
+    """A brood gets its code and parents."""
+    if entry.code in bench.founders or entry.code in bench.broods:
+        odd(bench, entry, f"code {entry.code} was used before")
+    bench.broods.setdefault(entry.code, entry)
+
+
+def stocked(bench: Bench, entry: Stocked) -> None:
+    """Animals put in."""
+    container = container_for(bench, entry.container, entry)
+    put(
+        container,
+        brood=entry.brood,
+        stage=entry.stage,
+        number=entry.number,
+        at=entry.at,
+        instar=entry.instar,
+        sex=entry.sex,
+    )
+    entered(bench, entry.brood, entry.stage, entry.number)
+
+
+def _carry(container: Container, entry: Entry, lots: list[Lot]) -> None:
+    for lot in lots:
+        put(
+            container,
+            brood=lot.brood,
+            stage=lot.stage,
+            number=lot.number,
+            at=lot.since or entry.at,
+            instar=lot.instar,
+            sex=lot.sex,
+        )
+
+
+def _part(lots: list[Lot], number: int) -> tuple[list[Lot], list[Lot]]:
+    """The first so many of some lots, and the rest."""
+    first: list[Lot] = []
+    rest: list[Lot] = []
+    for lot in lots:
+        share = min(lot.number, number)
+        number -= share
+        if share:
+            first.append(Lot(lot.brood, lot.stage, share, lot.instar, lot.sex, lot.since))
+        if lot.number > share:
+            rest.append(Lot(lot.brood, lot.stage, lot.number - share, lot.instar, lot.sex, lot.since))
+    return first, rest
+
+
+def moved(bench: Bench, entry: Moved) -> None:
+    """Animals change container; those that did not arrive are missing from where they left."""
+    source = container_for(bench, entry.container, entry)
+    lots = matching(source, brood=entry.brood, stage=entry.stage, instar=entry.instar, sex=entry.sex)
+    taken = take(bench, entry, source, entry.number, lots)
+    arrived, lost = _part(taken, entry.number if entry.arrived is None else entry.arrived)
+    _carry(container_for(bench, entry.to, entry), entry, arrived)
+    short(bench, entry, entry.container, lost)
+    if not source.lots:
+        source.emptied = entry.at
+
+
+def split(bench: Bench, entry: Split) -> None:
+    """One lot goes into several containers."""
+    source = container_for(bench, entry.container, entry)
+    for code, number in zip(entry.into, entry.numbers, strict=False):
+        lots = matching(source, brood=entry.brood, stage=entry.stage)
+        taken = take(bench, entry, source, number, lots)
+        _carry(container_for(bench, code, entry), entry, taken)
+    if entry.missing:
+        lots = matching(source, brood=entry.brood, stage=entry.stage)
+        short(bench, entry, entry.container, take(bench, entry, source, entry.missing, lots))
+    if not source.lots:
+        source.emptied = entry.at
+
+
+def merged(bench: Bench, entry: Merged) -> None:
+    """Several containers' animals come into one."""
+    target = container_for(bench, entry.container, entry)
+    left_to_arrive = entry.number
+    for code in entry.sources:
+        source = container_for(bench, code, entry)
+        if source is target:
+            continue
+        taken = take(bench, entry, source, source.count(), list(source.lots))
+        source.emptied = entry.at
+        total = sum(lot.number for lot in taken)
+        arrived, lost = _part(taken, total if left_to_arrive is None else left_to_arrive)
+        if left_to_arrive is not None:
+            left_to_arrive -= sum(lot.number for lot in arrived)
+        _carry(target, entry, arrived)
+        short(bench, entry, code, lost)
+
+
+def counted(bench: Bench, entry: Counted) -> None:
+    """A count: what is short stays open, what is over closes what was short."""
+    container = container_for(bench, entry.container, entry)
+    lots = matching(container, brood=entry.brood, stage=entry.stage, instar=entry.instar)
+    expected = sum(lot.number for lot in lots)
+    if entry.number < expected:
+        taken = take(bench, entry, container, expected - entry.number, list(reversed(lots)))
+        if entry.method == "exact":
+            short(bench, entry, container.code, taken)
+    elif entry.number > expected:
+        _found_again(bench, entry, container, entry.number - expected, lots)
+    if entry.instar and lots and entry.stage in (None, "larva"):
+        _say_instar(container, entry)
+
+
+def _say_instar(container: Container, entry: Counted) -> None:
+    """A count that names the instar tells it for larvae whose instar was not known."""
+    unknown = [lot for lot in container.lots_of("larva", entry.brood) if lot.instar == 0]
+    container.lots = [lot for lot in container.lots if lot not in unknown]
+    for lot in unknown:
+        put(
+            container,
+            brood=lot.brood,
+            stage="larva",
+            number=lot.number,
+            at=lot.since or entry.at,
+            instar=entry.instar or 0,
+        )
+
+
+def _found_again(bench: Bench, entry: Counted, container: Container, surplus: int, lots: list[Lot]) -> None:
+    surplus = _close_shortfalls(bench, entry, container, surplus, entry.brood, entry.stage)
+    if not surplus:
+        return
+    if entry.method == "exact":
+        odd(bench, entry, f"{container.code} holds {surplus} more than the book says")
+    if lots:
+        lots[0].number += surplus
+        entered(bench, lots[0].brood, lots[0].stage, surplus)
+    elif entry.brood and entry.stage:
+        put(
+            container,
+            brood=entry.brood,
+            stage=entry.stage,
+            number=surplus,
+            at=entry.at,
+            instar=entry.instar or 0,
+        )
+        entered(bench, entry.brood, entry.stage, surplus)
+
+
+def _open_here(bench: Bench, container: str, brood_code: str, stage: Stage | None) -> list[Shortfall]:
+    return [
+        one
+        for one in bench.shortfalls
+        if one.container == container
+        and (not brood_code or one.brood == brood_code)
+        and (stage is None or one.stage == stage)
+    ]
+
+
+def _close_shortfalls(
+    bench: Bench, entry: Entry, container: Container, number: int, brood_code: str, stage: Stage | None
+) -> int:
+    """Put animals that turned up back into the stock; returns how many more turned up than were missing."""
+    for one in _open_here(bench, container.code, brood_code, stage):
+        share = min(one.number, number)
+        one.number -= share
+        number -= share
+        put(
+            container,
+            brood=one.brood,
+            stage=one.stage,
+            number=share,
+            at=entry.at,
+            instar=one.instar,
+            sex=one.sex,
+        )
+    bench.shortfalls = [one for one in bench.shortfalls if one.number > 0]
+    return number
+
+
+def settled(bench: Bench, entry: Settled) -> None:
+    """What became of those not seen."""
+    container = container_for(bench, entry.container, entry)
+    if entry.fate == "found":
+        over = _close_shortfalls(bench, entry, container, entry.number, entry.brood, entry.stage)
+        if over:
+            odd(bench, entry, f"{over} more found than were missing from {container.code}")
+        return
+    number = entry.number
+    fate = {"dead": "died", "given up": "missing"}.get(entry.fate, entry.fate)
+    for one in _open_here(bench, container.code, entry.brood, entry.stage):
+        share = min(one.number, number)
+        one.number -= share
+        number -= share
+        if share:
+            fared(bench, fate, [Lot(one.brood, one.stage, share, one.instar, one.sex)])
+    bench.shortfalls = [one for one in bench.shortfalls if one.number > 0]
+    if number:
+        odd(bench, entry, f"{number} more settled than were missing from {container.code}")
+
+
+def _grow(
+    bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lots: list[Lot], stage: Stage, instar: int = 0
+) -> None:
+    container = container_for(bench, entry.container, entry)
+    taken = take(bench, entry, container, entry.number, lots)
+    sex = entry.sex if isinstance(entry, Emerged) else ""
+    for lot in taken:
+        put(
+            container,
+            brood=lot.brood,
+            stage=stage,
+            number=lot.number,
+            at=entry.at,
+            instar=instar,
+            sex=sex or lot.sex,
+        )
+        entered(bench, lot.brood, f"L{instar}" if isinstance(entry, Moulted) else stage, lot.number)
+
+
+def hatched(bench: Bench, entry: Hatched) -> None:
+    """Eggs become first-instar larvae."""
+    container = container_for(bench, entry.container, entry)
+    _grow(bench, entry, matching(container, brood=entry.brood, stage="egg"), "larva", 1)
+
+
+def moulted(bench: Bench, entry: Moulted) -> None:
+    """Larvae of the instar before, else the nearest younger ones, reach the instar said."""
+    container = container_for(bench, entry.container, entry)
+    younger = [lot for lot in matching(container, brood=entry.brood, stage="larva") if lot.instar < entry.instar]
+    younger.sort(key=lambda lot: -lot.instar)
+    _grow(bench, entry, younger, "larva", entry.instar)
+
+
+def pupated(bench: Bench, entry: Pupated) -> None:
+    """The most advanced larvae become pupae."""
+    container = container_for(bench, entry.container, entry)
+    larvae = matching(container, brood=entry.brood, stage="larva")
+    larvae.sort(key=lambda lot: -lot.instar)
+    _grow(bench, entry, larvae, "pupa")
+
+
+def emerged(bench: Bench, entry: Emerged) -> None:
+    """Pupae become adults."""
+    container = container_for(bench, entry.container, entry)
+    _grow(bench, entry, matching(container, brood=entry.brood, stage="pupa"), "adult")
+
+
+def gone(bench: Bench, entry: Died | Escaped | Released | Preserved) -> None:
+    """Animals leave the bench for good."""
+    container = container_for(bench, entry.container, entry)
+    instar = entry.instar if isinstance(entry, Died) else None
+    sex = None if isinstance(entry, Escaped) else entry.sex
+    lots = matching(container, brood=entry.brood, stage=entry.stage, instar=instar, sex=sex)
+    taken = take(bench, entry, container, entry.number, lots)
+    fared(bench, entry.what, taken)
+    clear_empty_founders(bench, taken)
+    if not container.lots:
+        container.emptied = entry.at
+
+
+def missing(bench: Bench, entry: Missing) -> None:
+    """Not found: a shortfall."""
+    container = container_for(bench, entry.container, entry)
+    lots = matching(container, brood=entry.brood, stage=entry.stage)
+    short(bench, entry, container.code, take(bench, entry, container, entry.number, lots))
+
+
+def paired(bench: Bench, entry: Paired) -> None:
+    """Two were seen coupled."""
+    bench.pairings.append(entry)
+
+
+def release_by(bench: Bench, entry: ReleaseBy) -> None:
+    """A deadline for one founder, or for every founder in the container."""
+    container = container_for(bench, entry.container, entry)
+    codes = [entry.code] if entry.code else [lot.brood for lot in container.lots if lot.brood in bench.founders]
+    for code in codes or [entry.container]:
+        bench.release_by[code] = entry

@@ -1,0 +1,207 @@
+"""How entries about tending change the bench."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from rounds.bench.folding.lots import container_for, entered, odd, put
+from rounds.bench.kinds import (
+    Air,
+    BarrierSeen,
+    Drank,
+    FoodMade,
+    FrassSeen,
+    HostIn,
+    HostOut,
+    HostSeen,
+    Light,
+    Looked,
+    PutOff,
+    Searched,
+    ToppedUp,
+)
+from rounds.bench.kinds.base import Entry
+from rounds.bench.state import Bench, Container, Depth, Held, Host, Moat, SearchMade
+
+MOST_DEPTHS = 20
+MOST_AIR = 2_000
+ONE_FEED = timedelta(hours=6)  # drinks of several females this close together are one feed
+
+
+def drank(bench: Bench, entry: Drank) -> None:
+    """The container counts as fed once as many have drunk within one feed as there are females."""
+    container = container_for(bench, entry.container, entry)
+    females = container.females
+    if entry.number == 0 or entry.number >= females:
+        container.all_drank = entry.at
+        container.drank_part = []
+        return
+    recent = [(at, number) for at, number in container.drank_part if entry.at - at <= ONE_FEED]
+    recent.append((entry.at, entry.number))
+    if sum(number for _, number in recent) >= females:
+        container.all_drank = recent[0][0]
+        recent = []
+    container.drank_part = recent
+
+
+def food_made(bench: Bench, entry: FoodMade) -> None:
+    """A stock of solution made."""
+    bench.food_made[entry.food] = entry.at
+
+
+def host_in(bench: Bench, entry: HostIn) -> None:
+    """Host plant put in."""
+    container_for(bench, entry.container, entry).hosts.append(
+        Host(
+            plant=entry.plant,
+            part=entry.part,
+            batch=entry.batch,
+            kept=entry.kept,
+            cut=entry.cut or entry.at,
+            put_in=entry.at,
+            sprigs=entry.sprigs,
+        )
+    )
+
+
+def host_seen(bench: Bench, entry: HostSeen) -> None:
+    """How the host looks."""
+    for host in container_for(bench, entry.container, entry).hosts:
+        if not entry.plant or host.plant == entry.plant:
+            host.state, host.left, host.seen = entry.state, entry.left, entry.at
+
+
+def host_out(bench: Bench, entry: HostOut) -> None:
+    """Host plant taken out; held sprigs are kept where they may yet show eggs."""
+    container = container_for(bench, entry.container, entry)
+    leaving = [
+        host
+        for host in container.hosts
+        if (not entry.batch or host.batch == entry.batch) and (not entry.plant or host.plant == entry.plant)
+    ]
+    if not leaving:
+        leaving_held = [
+            held
+            for held in container.held
+            if (not entry.batch or held.batch == entry.batch) and (not entry.plant or held.plant == entry.plant)
+        ]
+        if not leaving_held:
+            odd(bench, entry, f"{container.code} had no such host")
+        container.held = [held for held in container.held if held not in leaving_held]
+        return
+    container.hosts = [host for host in container.hosts if host not in leaving]
+    if entry.fate != "held":
+        return
+    keeper = container_for(bench, entry.held_in, entry) if entry.held_in else container
+    keeper.held.extend(_as_held(container, host, entry) for host in leaving)
+
+
+def _as_held(container: Container, host: Host, entry: HostOut) -> Held:
+    return Held(
+        plant=host.plant,
+        batch=host.batch,
+        source=container.code,
+        mothers=tuple(lot.brood for lot in container.lots if lot.stage == "adult" and lot.sex != "male"),
+        offered=host.put_in,
+        taken_out=entry.at,
+        sprigs=entry.sprigs if entry.sprigs is not None else host.sprigs,
+    )
+
+
+def _moat(bench: Bench, entry: BarrierSeen | ToppedUp) -> Moat | None:
+    if entry.shelf in bench.shelves:
+        return bench.shelves[entry.shelf].moat
+    if entry.container:
+        container = container_for(bench, entry.container, entry)
+        return bench.moat_of(container)[2]
+    odd(bench, entry, f"no shelf is called {entry.shelf or 'nothing'}")
+    return None
+
+
+def barrier_seen(bench: Bench, entry: BarrierSeen) -> None:
+    """What the barrier looked like."""
+    moat = _moat(bench, entry)
+    if moat is None:
+        return
+    moat.state, moat.seen = entry.state, entry.at
+    moat.ants_below, moat.ants_above = entry.ants_below, entry.ants_above
+    if entry.depth_mm is not None:
+        _read_depth(moat, Depth(entry.at, entry.depth_mm))
+
+
+def topped_up(bench: Bench, entry: ToppedUp) -> None:
+    """The barrier filled; that also means it was looked at."""
+    moat = _moat(bench, entry)
+    if moat is None:
+        return
+    moat.state, moat.seen, moat.topped = "full", entry.at, entry.at
+    if entry.washed:
+        moat.washed = entry.at
+    if entry.depth_mm is not None:
+        _read_depth(moat, Depth(entry.at, entry.depth_mm, filled=True))
+
+
+def _read_depth(moat: Moat, depth: Depth) -> None:
+    moat.depths.append(depth)
+    del moat.depths[:-MOST_DEPTHS]
+
+
+def searched(bench: Bench, entry: Searched) -> None:
+    """A search; eggs found join the stock of the brood they were said to belong to."""
+    container = container_for(bench, entry.container, entry)
+    for held in container.held:
+        held.searches.append(SearchMade(entry.at, entry.aid, entry.found, entry.minutes))
+    if not entry.found:
+        return
+    container.eggs_found = entry.at
+    if entry.brood:
+        put(container, brood=entry.brood, stage="egg", number=entry.found, at=entry.at)
+        entered(bench, entry.brood, "egg", entry.found)
+    else:
+        odd(bench, entry, f"{entry.found} eggs found in {container.code} without a brood")
+
+
+def frass_seen(bench: Bench, entry: FrassSeen) -> None:
+    """Droppings, or none: evidence about held sprigs."""
+    for held in container_for(bench, entry.container, entry).held:
+        held.frass = entry.level
+
+
+def looked(bench: Bench, entry: Looked) -> None:
+    """What was seen stays on the card until something else is seen."""
+    container = container_for(bench, entry.container, entry)
+    if container.sign != entry.sign or container.sign_since is None:
+        container.sign, container.sign_since = entry.sign, entry.at
+    container.sign_entry = entry.id
+
+
+def air(bench: Bench, entry: Air) -> None:
+    """A reading of temperature or humidity."""
+    readings = bench.air.setdefault(entry.container or entry.shelf, [])
+    readings.append(entry)
+    del readings[:-MOST_AIR]
+
+
+def light(bench: Bench, entry: Light) -> None:
+    """Sun, shade, dark, lamp."""
+    container = container_for(bench, entry.container, entry)
+    if entry.to == "lamp on":
+        container.lamp_since = container.lamp_since or entry.at
+    elif entry.to == "lamp off":
+        container.lamp_since = None
+    else:
+        container.lit, container.lit_since = entry.to, entry.at
+
+
+def put_off(bench: Bench, entry: PutOff) -> None:
+    """A check put off; an older putting-off of the same check no longer matters."""
+    bench.put_off = [
+        one
+        for one in bench.put_off
+        if (one.check, one.container, one.shelf) != (entry.check, entry.container, entry.shelf)
+    ]
+    bench.put_off.append(entry)
+
+
+def only_remembered(bench: Bench, entry: Entry) -> None:
+    """Kinds whose newest entry is all that matters; the fold keeps that for every kind."""

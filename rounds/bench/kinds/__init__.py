@@ -1,0 +1,203 @@
+"""The kinds of entry: everything that can be said in a daybook."""
+
+from __future__ import annotations
+
+from typing import TypeAlias, get_args
+
+from rounds.bench.kinds.base import Entry, Here
+from rounds.bench.kinds.papers import (
+    Permit,
+    PlanChanged,
+    PlantKnown,
+    RoundFinished,
+    RoundStarted,
+    Setting,
+    StopSkipped,
+    Struck,
+    Taxon,
+)
+from rounds.bench.kinds.places import (
+    Changed,
+    Cleaned,
+    Cleared,
+    Closed,
+    HandsWashed,
+    LeaveBe,
+    Note,
+    Photo,
+    SetUp,
+    ShelfSetUp,
+    Suspect,
+)
+from rounds.bench.kinds.stock import (
+    BroodBegun,
+    Counted,
+    Died,
+    Emerged,
+    Escaped,
+    FounderIntake,
+    Hatched,
+    Merged,
+    Missing,
+    Moulted,
+    Moved,
+    Paired,
+    Preserved,
+    Pupated,
+    ReleaseBy,
+    Released,
+    Settled,
+    Split,
+    Stocked,
+)
+from rounds.bench.kinds.tending import (
+    Air,
+    BarrierSeen,
+    Covered,
+    Drank,
+    FeederChanged,
+    FoodMade,
+    FrassSeen,
+    HostIn,
+    HostOut,
+    HostSeen,
+    LidOpened,
+    Light,
+    Looked,
+    Misted,
+    Offered,
+    PutOff,
+    Refused,
+    Searched,
+    ToppedUp,
+)
+
+# In the order in which a keeper meets them; help and forms follow it.
+AnyEntry: TypeAlias = (
+    SetUp
+    | Changed
+    | Closed
+    | ShelfSetUp
+    | FounderIntake
+    | BroodBegun
+    | Stocked
+    | Moved
+    | Split
+    | Merged
+    | Offered
+    | Drank
+    | Refused
+    | FeederChanged
+    | FoodMade
+    | HostIn
+    | HostSeen
+    | HostOut
+    | BarrierSeen
+    | ToppedUp
+    | Searched
+    | FrassSeen
+    | Looked
+    | Counted
+    | Settled
+    | Hatched
+    | Moulted
+    | Pupated
+    | Emerged
+    | Died
+    | Escaped
+    | Missing
+    | Released
+    | Preserved
+    | Paired
+    | Air
+    | LidOpened
+    | Covered
+    | Misted
+    | Light
+    | Cleaned
+    | HandsWashed
+    | LeaveBe
+    | Suspect
+    | Cleared
+    | Note
+    | Photo
+    | RoundStarted
+    | StopSkipped
+    | RoundFinished
+    | PutOff
+    | ReleaseBy
+    | Permit
+    | Taxon
+    | PlantKnown
+    | PlanChanged
+    | Setting
+    | Struck
+)
+KINDS: tuple[type[Entry], ...] = get_args(AnyEntry)
+KIND_BY_NAME: dict[str, type[Entry]] = {str(kind.__struct_config__.tag): kind for kind in KINDS}
+
+__all__ = [
+    "KINDS",
+    "KIND_BY_NAME",
+    "Air",
+    "AnyEntry",
+    "BarrierSeen",
+    "BroodBegun",
+    "Changed",
+    "Cleaned",
+    "Cleared",
+    "Closed",
+    "Counted",
+    "Covered",
+    "Died",
+    "Drank",
+    "Emerged",
+    "Entry",
+    "Escaped",
+    "FeederChanged",
+    "FoodMade",
+    "FounderIntake",
+    "FrassSeen",
+    "HandsWashed",
+    "Hatched",
+    "Here",
+    "HostIn",
+    "HostOut",
+    "HostSeen",
+    "LeaveBe",
+    "LidOpened",
+    "Light",
+    "Looked",
+    "Merged",
+    "Missing",
+    "Misted",
+    "Moulted",
+    "Moved",
+    "Note",
+    "Offered",
+    "Paired",
+    "Permit",
+    "Photo",
+    "PlanChanged",
+    "PlantKnown",
+    "Preserved",
+    "Pupated",
+    "PutOff",
+    "Refused",
+    "ReleaseBy",
+    "Released",
+    "RoundFinished",
+    "RoundStarted",
+    "Searched",
+    "SetUp",
+    "Setting",
+    "Settled",
+    "ShelfSetUp",
+    "Split",
+    "Stocked",
+    "StopSkipped",
+    "Struck",
+    "Suspect",
+    "Taxon",
+    "ToppedUp",
+]

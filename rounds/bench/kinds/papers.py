@@ -1,0 +1,93 @@
+"""Entries about the work itself: rounds, permits, plan, settings, corrections."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Annotated, Literal
+
+from msgspec import Meta
+
+from rounds.bench.kinds.base import Code, Count, Entry, Hours, Kept, Purpose, Stage
+
+
+class RoundStarted(Entry, frozen=True, kw_only=True, tag="round started"):
+    """One walk along the bench begins; its name goes with every entry said in it."""
+
+    name: Annotated[str, Meta(min_length=1, max_length=20, description="morning, midday, evening")]
+
+
+class StopSkipped(Entry, frozen=True, kw_only=True, tag="skipped"):
+    """A stop, or one check of it, passed over, with the reason; it comes back."""
+
+    why: Annotated[str, Meta(min_length=1, max_length=200, description="no light, asleep, not touched, no time")]
+    container: str = ""
+    shelf: str = ""
+    check: Annotated[str, Meta(max_length=40, description="which check; all of them where not given")] = ""
+
+
+class RoundFinished(Entry, frozen=True, kw_only=True, tag="round finished"):
+    """The walk is done."""
+
+
+class Permit(Entry, frozen=True, kw_only=True, tag="permit"):
+    """A permit and its limits, as its paper says."""
+
+    number: Code
+    holder: str = ""
+    body: Annotated[str, Meta(max_length=120, description="who issued it")] = ""
+    taxon: str = ""
+    females: Count | None = None
+    eggs: Count | None = None
+    hold_hours: Hours | None = None
+    expires: datetime | None = None
+
+
+class Taxon(Entry, frozen=True, kw_only=True, tag="taxon"):
+    """What the keeper holds true of a species."""
+
+    name: Annotated[str, Meta(min_length=1, max_length=120, description="scientific name")]
+    short: Annotated[str, Meta(max_length=16, description="short name for the bench line")] = ""
+    family: str = ""
+    instars: Annotated[int, Meta(ge=3, le=12, description="usual number of instars")] = 5
+    overwinters_as: Literal["", "egg", "larva", "pupa", "adult"] = ""
+    protected: Annotated[bool, Meta(description="its places are not to be shown exactly")] = False
+    stinging: Annotated[bool, Meta(description="hairs or spines that sting")] = False
+    eats_its_own: Annotated[bool, Meta(description="larvae eat each other")] = False
+
+
+class PlantKnown(Entry, frozen=True, kw_only=True, tag="plant"):
+    """What the keeper holds true of a host plant: how long it keeps, by how it is kept."""
+
+    name: Annotated[str, Meta(min_length=1, max_length=80, description="which plant")]
+    kept: Kept
+    hours: Hours
+    irritant: Annotated[bool, Meta(description="sap or hairs that irritate: gloves")] = False
+
+
+class PlanChanged(Entry, frozen=True, kw_only=True, tag="plan"):
+    """A rule of the care plan changed: for the whole book, one purpose, or one container."""
+
+    check: Code
+    container: str = ""
+    purpose: Purpose | None = None
+    stage: Stage | None = None
+    every_h: Hours | None = None
+    amber_h: Hours | None = None
+    red_h: Hours | None = None
+    harm_h: Hours | None = None
+    off: bool | None = None
+    why: str = ""
+
+
+class Setting(Entry, frozen=True, kw_only=True, tag="setting"):
+    """A setting of the book."""
+
+    name: Code
+    value: Annotated[str, Meta(max_length=200, description="its value")]
+
+
+class Struck(Entry, frozen=True, kw_only=True, tag="struck"):
+    """An earlier line no longer counts; the original stays. Striking a strike brings the line back."""
+
+    entry: Code
+    why: Annotated[str, Meta(max_length=200, description="why")] = ""

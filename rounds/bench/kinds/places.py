@@ -1,0 +1,91 @@
+"""Entries about the bench itself: containers, shelves, cleaning, hands."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Annotated, Literal
+
+from msgspec import Meta
+
+from rounds.bench.kinds.base import Barrier, Code, Entry, Here, Millilitres, Place, Purpose, Words
+
+
+class SetUp(Here, frozen=True, kw_only=True, tag="set up"):
+    """A container takes its place on the bench."""
+
+    purpose: Purpose
+    shelf: Annotated[str, Meta(max_length=24, description="the shelf it stands on")] = ""
+    place: Place = 0
+    inside: Annotated[str, Meta(max_length=24, description="the container it stands in")] = ""
+    volume_ml: Millilitres = 0
+    lid: Annotated[str, Meta(max_length=60, description="gauze, closed, perforated")] = ""
+    lining: Annotated[str, Meta(max_length=60, description="what lies on the floor")] = ""
+    barrier: Annotated[Barrier, Meta(description="its own ant barrier; its shelf's counts too")] = "none"
+
+
+class Changed(Here, frozen=True, kw_only=True, tag="changed"):
+    """A container gets another purpose, place, lid or barrier; what is not given stays."""
+
+    purpose: Purpose | None = None
+    shelf: Annotated[str, Meta(max_length=24, description="the shelf it stands on")] | None = None
+    place: Place | None = None
+    inside: Annotated[str, Meta(max_length=24, description="the container it stands in")] | None = None
+    lid: Annotated[str, Meta(max_length=60, description="gauze, closed, perforated")] | None = None
+    lining: Annotated[str, Meta(max_length=60, description="what lies on the floor")] | None = None
+    barrier: Barrier | None = None
+
+
+class Closed(Here, frozen=True, kw_only=True, tag="closed"):
+    """An empty container leaves the bench to be washed."""
+
+
+class ShelfSetUp(Entry, frozen=True, kw_only=True, tag="shelf set up"):
+    """A shelf, with the barrier that all its containers share and its place in the walk."""
+
+    shelf: Code
+    barrier: Barrier = "none"
+    place: Place = 0
+
+
+class Cleaned(Here, frozen=True, kw_only=True, tag="cleaned"):
+    """Droppings and old food taken out."""
+
+
+class HandsWashed(Entry, frozen=True, kw_only=True, tag="hands washed"):
+    """Hands washed between two groups of the walk."""
+
+
+class LeaveBe(Here, frozen=True, kw_only=True, tag="leave be"):
+    """Do not disturb until a time: nothing is cleaned or moved, only looked at; it ends by itself."""
+
+    until: Annotated[datetime, Meta(description="when it ends by itself")]
+    why: Annotated[str, Meta(max_length=200, description="moulting, hanging to pupate, soft pupa")] = ""
+
+
+class Suspect(Here, frozen=True, kw_only=True, tag="suspect"):
+    """Something looks wrong: own tools, last in the walk, hands washed after."""
+
+    sign: Words = ""
+
+
+class Cleared(Here, frozen=True, kw_only=True, tag="cleared"):
+    """No longer suspect, or released from quarantine."""
+
+    sign: Words = ""
+
+
+class Note(Entry, frozen=True, kw_only=True, tag="note"):
+    """Anything worth a line."""
+
+    text: Annotated[str, Meta(min_length=1, max_length=2000, description="the note")]
+    container: str = ""
+    brood: str = ""
+
+
+class Photo(Entry, frozen=True, kw_only=True, tag="photo"):
+    """A picture taken, by its file name."""
+
+    file: Annotated[str, Meta(min_length=1, max_length=400, description="file name")]
+    container: str = ""
+    brood: str = ""
+    stage: Literal["", "egg", "larva", "pupa", "adult"] = ""

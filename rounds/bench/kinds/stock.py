@@ -1,0 +1,234 @@
+"""Entries about animals: where they come from, where they go, and what becomes of them."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Annotated, Literal
+
+from msgspec import Meta
+
+from rounds.bench.kinds.base import (
+    Code,
+    Count,
+    Entry,
+    Here,
+    Instar,
+    Latitude,
+    Longitude,
+    Metres,
+    Number,
+    Sex,
+    Stage,
+    Words,
+)
+
+BroodCode = Annotated[str, Meta(max_length=24, description="which brood; needed where several share the container")]
+Seen = Annotated[
+    Literal["seen", "inferred"], Meta(description="seen, or inferred from shells, droppings or nibbling")
+]
+Cause = Literal[
+    "",
+    "dry",
+    "heat",
+    "cold",
+    "starved",
+    "drowned",
+    "injury",
+    "ants",
+    "eaten",
+    "old age",
+    "collapsed",
+    "disease suspected",
+    "parasitised",
+    "unknown",
+]
+
+
+class FounderIntake(Here, frozen=True, kw_only=True, tag="founder"):
+    """A wild-caught animal comes in; its code is never used again."""
+
+    code: Code
+    taxon: Annotated[str, Meta(max_length=120, description="scientific name, as the keeper has it")]
+    place: Annotated[str, Meta(max_length=200, description="where it was caught")] = ""
+    latitude: Latitude | None = None
+    longitude: Longitude | None = None
+    uncertainty_m: Metres | None = None
+    caught: Annotated[datetime, Meta(description="when it was caught")] | None = None
+    collector: Annotated[str, Meta(max_length=80, description="who caught it")] = ""
+    stage: Stage = "adult"
+    sex: Sex = "female"
+    wear: Literal["", "fresh", "slight", "worn", "very worn"] = ""
+    inspected: Annotated[
+        Literal["", "none seen", "found", "not looked"], Meta(description="egg parasitoids riding on her")
+    ] = ""
+    permit: Annotated[str, Meta(max_length=60, description="permit number")] = ""
+
+
+class BroodBegun(Entry, frozen=True, kw_only=True, tag="brood"):
+    """A brood gets its code: offspring of named parents, laid between two times."""
+
+    code: Code
+    taxon: Annotated[str, Meta(max_length=120, description="scientific name, as the keeper has it")] = ""
+    mothers: Annotated[tuple[str, ...], Meta(description="codes, comma between; one of them where several")] = ()
+    fathers: Annotated[tuple[str, ...], Meta(description="codes; empty where mated in the wild")] = ()
+    laid_from: datetime | None = None
+    laid_to: datetime | None = None
+
+
+class Stocked(Here, frozen=True, kw_only=True, tag="stocked"):
+    """Animals put in from outside the bench's own counts."""
+
+    brood: Code
+    stage: Stage
+    number: Number
+    instar: Instar = 0
+    sex: Sex = ""
+    origin: Words = ""
+
+
+class Moved(Here, frozen=True, kw_only=True, tag="moved"):
+    """Animals go from one container to another; fewer arriving than leaving opens a shortfall."""
+
+    to: Code
+    number: Number
+    brood: BroodCode = ""
+    stage: Stage | None = None
+    instar: Instar | None = None
+    sex: Sex | None = None
+    arrived: Annotated[int, Meta(ge=0, description="how many were found in the new place")] | None = None
+
+
+class Split(Here, frozen=True, kw_only=True, tag="split"):
+    """One lot becomes several: codes and numbers in the same order."""
+
+    into: Annotated[tuple[str, ...], Meta(min_length=1, description="containers, comma between")]
+    numbers: Annotated[tuple[int, ...], Meta(min_length=1, description="how many into each, comma between")]
+    brood: BroodCode = ""
+    stage: Stage | None = None
+    missing: Annotated[int, Meta(ge=0, description="not found while splitting")] = 0
+
+
+class Merged(Here, frozen=True, kw_only=True, tag="merged"):
+    """Everything in other containers comes into this one."""
+
+    sources: Annotated[tuple[str, ...], Meta(min_length=1, description="containers, comma between")]
+    number: Annotated[int, Meta(ge=0, description="how many arrived; all where not given")] | None = None
+
+
+class Counted(Here, frozen=True, kw_only=True, tag="counted"):
+    """A count; fewer than the book says opens a shortfall until it is settled."""
+
+    number: Count
+    brood: BroodCode = ""
+    stage: Stage | None = None
+    instar: Instar | None = None
+    method: Literal["exact", "estimate", "photo"] = "exact"
+
+
+class Settled(Here, frozen=True, kw_only=True, tag="settled"):
+    """What became of animals that were not seen."""
+
+    fate: Literal["found", "dead", "escaped", "taken", "given up"]
+    number: Number
+    brood: BroodCode = ""
+    stage: Stage | None = None
+    cause: Cause = ""
+
+
+class Hatched(Here, frozen=True, kw_only=True, tag="hatched"):
+    """Eggs become first-instar larvae."""
+
+    number: Number
+    brood: BroodCode = ""
+    evidence: Seen = "seen"
+
+
+class Moulted(Here, frozen=True, kw_only=True, tag="moulted"):
+    """Larvae reach an instar."""
+
+    number: Number
+    instar: Annotated[int, Meta(ge=2, le=12, description="the instar they are in now")]
+    brood: BroodCode = ""
+    evidence: Seen = "seen"
+
+
+class Pupated(Here, frozen=True, kw_only=True, tag="pupated"):
+    """Larvae become pupae."""
+
+    number: Number
+    brood: BroodCode = ""
+    evidence: Seen = "seen"
+
+
+class Emerged(Here, frozen=True, kw_only=True, tag="emerged"):
+    """Pupae become adults."""
+
+    number: Number
+    brood: BroodCode = ""
+    sex: Sex = ""
+    evidence: Seen = "seen"
+    crippled: Annotated[int, Meta(ge=0, description="how many with wings that failed")] = 0
+
+
+class Died(Here, frozen=True, kw_only=True, tag="died"):
+    """Found dead."""
+
+    number: Number
+    cause: Cause = ""
+    brood: BroodCode = ""
+    stage: Stage | None = None
+    instar: Instar | None = None
+    sex: Sex | None = None
+
+
+class Escaped(Here, frozen=True, kw_only=True, tag="escaped"):
+    """Known to have got out."""
+
+    number: Number
+    brood: BroodCode = ""
+    stage: Stage | None = None
+
+
+class Missing(Here, frozen=True, kw_only=True, tag="missing"):
+    """Not found, fate unknown: a shortfall until settled."""
+
+    number: Number
+    brood: BroodCode = ""
+    stage: Stage | None = None
+
+
+class Released(Here, frozen=True, kw_only=True, tag="released"):
+    """Let go, with the place."""
+
+    number: Number
+    place: Annotated[str, Meta(max_length=200, description="where; her own source site stands on her line")] = ""
+    brood: BroodCode = ""
+    stage: Stage | None = None
+    sex: Sex | None = None
+
+
+class Preserved(Here, frozen=True, kw_only=True, tag="preserved"):
+    """Kept as a specimen."""
+
+    number: Number
+    voucher: Annotated[str, Meta(max_length=60, description="specimen number")] = ""
+    depository: Annotated[str, Meta(max_length=120, description="where it is kept")] = ""
+    brood: BroodCode = ""
+    stage: Stage | None = None
+    sex: Sex | None = None
+
+
+class Paired(Here, frozen=True, kw_only=True, tag="paired"):
+    """Seen coupled."""
+
+    female: Code
+    male: Code
+    until: datetime | None = None
+
+
+class ReleaseBy(Here, frozen=True, kw_only=True, tag="release by"):
+    """A deadline to bring her back."""
+
+    until: Annotated[datetime, Meta(description="when she must be free")]
+    code: Annotated[str, Meta(max_length=24, description="which founder; all where not given")] = ""
+    permit: Annotated[str, Meta(max_length=60, description="permit number")] = ""

@@ -1,0 +1,187 @@
+"""Entries about tending: food and drink, host, barrier, eggs, air, light."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Annotated, Literal
+
+from msgspec import Meta
+
+from rounds.bench.kinds.base import (
+    Celsius,
+    Code,
+    Count,
+    Entry,
+    Here,
+    Kept,
+    Millilitres,
+    Millimetres,
+    Minutes,
+    Percent,
+)
+
+HowMany = Annotated[int, Meta(ge=0, description="how many females; all of them where not given")]
+Plant = Annotated[str, Meta(min_length=1, max_length=80, description="which plant")]
+Batch = Annotated[str, Meta(max_length=8, description="batch letter of the cutting")]
+
+
+class Offered(Here, frozen=True, kw_only=True, tag="offered"):
+    """Food put before her; it does not say that she drank."""
+
+    food: Annotated[str, Meta(max_length=60, description="sugar, honey, fruit, nectar plant")] = ""
+
+
+class Drank(Here, frozen=True, kw_only=True, tag="drank"):
+    """Seen to drink."""
+
+    number: HowMany = 0
+    how: Literal["by herself", "when helped"] = "by herself"
+    minutes: Minutes | None = None
+
+
+class Refused(Here, frozen=True, kw_only=True, tag="refused"):
+    """Offered and not taken."""
+
+    number: HowMany = 0
+
+
+class FeederChanged(Here, frozen=True, kw_only=True, tag="feeder changed"):
+    """A fresh swab, tissue or sponge."""
+
+    food: Annotated[str, Meta(max_length=60, description="sugar, honey, fruit")] = ""
+    strength_percent: Percent | None = None
+    made: Annotated[datetime, Meta(description="when the solution was made")] | None = None
+
+
+class FoodMade(Entry, frozen=True, kw_only=True, tag="food made"):
+    """A stock of solution made up."""
+
+    food: Annotated[str, Meta(max_length=60, description="sugar, honey, fructose")] = "sugar"
+    strength_percent: Percent | None = None
+    volume_ml: Millilitres | None = None
+
+
+class HostIn(Here, frozen=True, kw_only=True, tag="host in"):
+    """Host plant put in: cut or potted, with the letter of its batch."""
+
+    plant: Plant
+    part: Annotated[str, Meta(max_length=40, description="bud, leaf, flower, shoot, stem")] = ""
+    batch: Batch = ""
+    cut: Annotated[datetime, Meta(description="when it was cut; now where not given")] | None = None
+    kept: Kept = "water"
+    sprigs: Count | None = None
+    source: Annotated[str, Meta(max_length=120, description="where it was cut, by whom, washed or not")] = ""
+
+
+class HostSeen(Here, frozen=True, kw_only=True, tag="host seen"):
+    """The host looked at: its state, and how much is left."""
+
+    state: Literal["fresh", "limp", "yellow", "mouldy", "eaten"] = "fresh"
+    left: Literal["", "none", "little", "half", "plenty"] = ""
+    plant: str = ""
+
+
+class HostOut(Here, frozen=True, kw_only=True, tag="host out"):
+    """Host plant taken out, and what became of it."""
+
+    fate: Literal["binned", "held", "fridge"] = "held"
+    batch: Batch = ""
+    plant: Annotated[str, Meta(max_length=80, description="which plant; all of it where not given")] = ""
+    held_in: Annotated[str, Meta(max_length=24, description="the container that holds it now")] = ""
+    sprigs: Count | None = None
+
+
+class BarrierSeen(Entry, frozen=True, kw_only=True, tag="barrier"):
+    """The ant barrier looked at, of a container or of a whole shelf."""
+
+    state: Literal["full", "low", "dry", "dirty", "bridged", "breached"]
+    container: str = ""
+    shelf: str = ""
+    depth_mm: Millimetres | None = None
+    ants_below: Annotated[int, Meta(ge=0, description="ants below the water")] = 0
+    ants_above: Annotated[int, Meta(ge=0, description="ants above the water: the alarm")] = 0
+
+
+class ToppedUp(Entry, frozen=True, kw_only=True, tag="topped up"):
+    """The moat filled, or the barrier renewed."""
+
+    container: str = ""
+    shelf: str = ""
+    depth_mm: Millimetres | None = None
+    washed: Annotated[bool, Meta(description="emptied and washed first")] = False
+
+
+class Searched(Here, frozen=True, kw_only=True, tag="searched"):
+    """Looked for eggs on purpose; none found is worth as much as some."""
+
+    found: Count
+    minutes: Minutes | None = None
+    aid: Literal["naked eye", "lens", "macro photo"] = "naked eye"
+    where: Annotated[str, Meta(max_length=60, description="host, gauze, wall, paper, feeder, pot")] = ""
+    brood: Annotated[str, Meta(max_length=24, description="brood that the eggs belong to")] = ""
+    plant: Annotated[str, Meta(max_length=80, description="which plant they were on")] = ""
+
+
+class FrassSeen(Here, frozen=True, kw_only=True, tag="frass"):
+    """Looked for droppings."""
+
+    level: Literal["none", "trace", "plain"]
+
+
+class Looked(Here, frozen=True, kw_only=True, tag="looked"):
+    """Looked at, and what was seen."""
+
+    sign: Literal[
+        "as usual",
+        "darkening",
+        "still",
+        "wandering",
+        "hanging",
+        "soft pupa",
+        "colouring",
+        "wings not up",
+        "wings up",
+        "weak",
+        "condensation",
+        "mould",
+        "stranger",
+    ] = "as usual"
+
+
+class Air(Entry, frozen=True, kw_only=True, tag="air"):
+    """Temperature and humidity: now, or lowest and highest since last read; of a container, shelf or the room."""
+
+    container: str = ""
+    shelf: str = ""
+    temperature_c: Celsius | None = None
+    humidity_percent: Percent | None = None
+    low_c: Celsius | None = None
+    high_c: Celsius | None = None
+
+
+class LidOpened(Here, frozen=True, kw_only=True, tag="lid opened"):
+    """Aired: the lid opened for a while."""
+
+
+class Covered(Here, frozen=True, kw_only=True, tag="covered"):
+    """Covered, or the lid shut."""
+
+
+class Misted(Here, frozen=True, kw_only=True, tag="misted"):
+    """A light spray on gauze, plant or lining."""
+
+
+class Light(Here, frozen=True, kw_only=True, tag="light"):
+    """Moved into sun, shade or dark, or a lamp switched."""
+
+    to: Literal["sun", "shade", "dark", "lamp on", "lamp off"]
+
+
+class PutOff(Entry, frozen=True, kw_only=True, tag="put off"):
+    """A check put off until a time, with the reason."""
+
+    check: Code
+    until: datetime
+    why: Annotated[str, Meta(min_length=1, max_length=200, description="why")]
+    container: str = ""
+    shelf: str = ""

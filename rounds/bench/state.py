@@ -1,0 +1,295 @@
+"""What the bench holds once every entry is folded in.
+
+These records change only inside the fold; everything else reads them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+
+from msgspec import Struct, field
+
+from rounds.bench.kinds import AnyEntry
+from rounds.bench.kinds.base import Barrier, Kept, Purpose, Sex, Stage
+from rounds.bench.kinds.papers import Permit, PlanChanged, PlantKnown, Taxon
+from rounds.bench.kinds.stock import BroodBegun, FounderIntake, Paired, ReleaseBy
+from rounds.bench.kinds.tending import Air, PutOff
+
+STAGES: tuple[Stage, ...] = ("egg", "larva", "pupa", "adult")
+
+
+class Lot(Struct):
+    """The animals of one brood, stage, instar and sex in one container."""
+
+    brood: str
+    stage: Stage
+    number: int
+    instar: int = 0
+    sex: Sex = ""
+    since: datetime | None = None
+
+
+class Shortfall(Struct):
+    """Animals that were not seen when they should have been; open until settled."""
+
+    container: str
+    brood: str
+    stage: Stage
+    number: int
+    at: datetime
+    entry: str
+    instar: int = 0
+    sex: Sex = ""
+
+
+class Host(Struct):
+    """Host plant standing in a container."""
+
+    plant: str
+    part: str
+    batch: str
+    kept: Kept
+    cut: datetime
+    put_in: datetime
+    sprigs: int | None = None
+    state: str = "fresh"
+    left: str = ""
+    seen: datetime | None = None
+
+
+class SearchMade(Struct):
+    """One search of held sprigs: when, with what aid, and how many eggs were found."""
+
+    at: datetime
+    aid: str
+    found: int
+    minutes: float | None = None
+
+
+class Held(Struct):
+    """Sprigs taken out of a laying container and kept in case they bear eggs."""
+
+    plant: str
+    batch: str
+    source: str
+    mothers: tuple[str, ...]
+    offered: datetime
+    taken_out: datetime
+    sprigs: int | None = None
+    searches: list[SearchMade] = field(default_factory=list)
+    frass: str = ""
+
+
+class Depth(Struct):
+    """One reading of a moat: depth in mm; ``filled`` where it is the depth after topping up."""
+
+    at: datetime
+    mm: float
+    filled: bool = False
+
+
+class Moat(Struct):
+    """The ant barrier of a container or shelf, as last seen."""
+
+    state: str = ""
+    seen: datetime | None = None
+    topped: datetime | None = None
+    washed: datetime | None = None
+    ants_below: int = 0
+    ants_above: int = 0
+    depths: list[Depth] = field(default_factory=list)
+
+
+class Said(Struct):
+    """A note or photo as it stands on a card."""
+
+    at: datetime
+    by: str
+    text: str
+    entry: str
+
+
+class Shelf(Struct):
+    """A shelf and the barrier that its containers share."""
+
+    name: str
+    barrier: Barrier = "none"
+    place: int = 0
+    moat: Moat = field(default_factory=Moat)
+
+
+class Container(Struct):
+    """A container on the bench, with all that was last said of it."""
+
+    code: str
+    purpose: Purpose
+    since: datetime
+    shelf: str = ""
+    place: int = 0
+    inside: str = ""
+    volume_ml: float = 0
+    lid: str = ""
+    lining: str = ""
+    barrier: Barrier = "none"
+    closed: datetime | None = None
+    lots: list[Lot] = field(default_factory=list)
+    hosts: list[Host] = field(default_factory=list)
+    held: list[Held] = field(default_factory=list)
+    moat: Moat = field(default_factory=Moat)
+    last: dict[str, AnyEntry] = field(default_factory=dict)  # by kind: its newest entry
+    all_drank: datetime | None = None
+    drank_part: list[tuple[datetime, int]] = field(default_factory=list)
+    eggs_found: datetime | None = None
+    emptied: datetime | None = None
+    sign: str = "as usual"
+    sign_since: datetime | None = None
+    sign_entry: str = ""
+    leave_be_until: datetime | None = None
+    leave_be_why: str = ""
+    suspect_since: datetime | None = None
+    suspect_sign: str = ""
+    lit: str = ""
+    lit_since: datetime | None = None
+    lamp_since: datetime | None = None
+    notes: list[Said] = field(default_factory=list)
+    photos: list[Said] = field(default_factory=list)
+
+    def count(self, stage: Stage | None = None, brood: str = "", sex: Sex | None = None) -> int:
+        """How many animals of that stage, brood and sex are here by the book."""
+        return sum(lot.number for lot in self.lots_of(stage, brood, sex))
+
+    def lots_of(self, stage: Stage | None = None, brood: str = "", sex: Sex | None = None) -> list[Lot]:
+        """The lots of that stage, brood and sex; what is not given does not choose."""
+        return [
+            lot
+            for lot in self.lots
+            if (stage is None or lot.stage == stage)
+            and (not brood or lot.brood == brood)
+            and (sex is None or lot.sex == sex)
+        ]
+
+    @property
+    def females(self) -> int:
+        """Adult females here by the book; adults of unknown sex are fed like females."""
+        return sum(lot.number for lot in self.lots if lot.stage == "adult" and lot.sex != "male")
+
+    @property
+    def oldest_cut(self) -> Host | None:
+        """The host that was cut first, which decides when the host is due."""
+        return min(self.hosts, key=lambda host: host.cut, default=None)
+
+
+class Round(Struct):
+    """One walk along the bench."""
+
+    id: str
+    name: str
+    started: datetime
+    by: str
+    finished: datetime | None = None
+    said: list[str] = field(default_factory=list)  # entry ids
+    done: list[tuple[str, str]] = field(default_factory=list)  # (where, kind)
+    skipped: list[tuple[str, str, str]] = field(default_factory=list)  # (where, check, why)
+
+
+class Tally(Struct):
+    """What has become of a brood: numbers by fate, each by stage."""
+
+    entered: dict[str, int] = field(default_factory=dict)
+    fates: dict[str, dict[str, int]] = field(default_factory=dict)
+
+
+class Oddity(Struct):
+    """Something that the entries, taken together, do not agree on."""
+
+    entry: str
+    at: datetime
+    text: str
+
+
+class Bench(Struct):
+    """What the entries add up to."""
+
+    containers: dict[str, Container] = field(default_factory=dict)
+    closed: dict[str, datetime] = field(default_factory=dict)
+    shelves: dict[str, Shelf] = field(default_factory=dict)
+    founders: dict[str, FounderIntake] = field(default_factory=dict)
+    broods: dict[str, BroodBegun] = field(default_factory=dict)
+    tallies: dict[str, Tally] = field(default_factory=dict)
+    pairings: list[Paired] = field(default_factory=list)
+    shortfalls: list[Shortfall] = field(default_factory=list)
+    release_by: dict[str, ReleaseBy] = field(default_factory=dict)  # by founder code, else container
+    permits: dict[str, Permit] = field(default_factory=dict)
+    taxa: dict[str, Taxon] = field(default_factory=dict)
+    plants: dict[str, dict[str, PlantKnown]] = field(default_factory=dict)  # by name, then by how kept
+    plan: list[PlanChanged] = field(default_factory=list)
+    settings: dict[str, str] = field(default_factory=dict)
+    rounds: list[Round] = field(default_factory=list)
+    hands_washed: datetime | None = None
+    food_made: dict[str, datetime] = field(default_factory=dict)
+    put_off: list[PutOff] = field(default_factory=list)
+    air: dict[str, list[Air]] = field(default_factory=dict)  # by place: container, shelf, or "" for the room
+    notes: list[Said] = field(default_factory=list)
+    strikes: dict[str, str] = field(default_factory=dict)  # id of the strike: id of what it strikes
+    oddities: list[Oddity] = field(default_factory=list)
+    entries: int = 0
+    newest: datetime | None = None
+
+    def standing(self) -> Iterator[Container]:
+        """The containers that stand on the bench now."""
+        return (container for container in self.containers.values() if container.closed is None)
+
+    def at(self, code: str) -> Container | None:
+        """The standing container of that code."""
+        found = self.containers.get(code)
+        return found if found and found.closed is None else None
+
+    def taxon_of(self, code: str) -> str:
+        """The taxon of a founder or brood, followed up to its mothers where the brood does not say."""
+        seen: set[str] = set()
+        waiting = [code]
+        while waiting:
+            one = waiting.pop()
+            if one in seen:
+                continue
+            seen.add(one)
+            if one in self.founders:
+                return self.founders[one].taxon
+            if one in self.broods:
+                if self.broods[one].taxon:
+                    return self.broods[one].taxon
+                waiting.extend(self.broods[one].mothers)
+        return ""
+
+    def short_name(self, code: str) -> str:
+        """The short name for the bench line: the keeper's, else the last word of the taxon, else the code."""
+        taxon = self.taxon_of(code)
+        known = self.taxa.get(taxon)
+        if known and known.short:
+            return known.short
+        return taxon.split()[-1] if taxon else code
+
+    def moat_of(self, container: Container) -> tuple[str, Barrier, Moat]:
+        """The barrier that guards a container: its own, else that of what it stands in, else its shelf's.
+
+        Returns:
+            Whose barrier it is (a container or shelf name), what it is, and how it was last seen.
+        """
+        around: Container | None = container
+        passed: set[str] = set()
+        while around and around.code not in passed:
+            if around.barrier != "none":
+                return around.code, around.barrier, around.moat
+            passed.add(around.code)
+            around = self.containers.get(around.inside)
+        shelf = self.shelves.get(container.shelf)
+        if shelf and shelf.barrier != "none":
+            return shelf.name, shelf.barrier, shelf.moat
+        return container.code, container.barrier, container.moat
+
+    @property
+    def open_round(self) -> Round | None:
+        """The round that was started last and not finished."""
+        last = self.rounds[-1] if self.rounds else None
+        return last if last and last.finished is None else None
