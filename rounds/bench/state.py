@@ -231,6 +231,7 @@ class Bench(Struct):
     put_off: list[PutOff] = field(default_factory=list)
     air: dict[str, list[Air]] = field(default_factory=dict)  # by place: container, shelf, or "" for the room
     notes: list[Said] = field(default_factory=list)
+    last_batch: str = ""
     strikes: dict[str, str] = field(default_factory=dict)  # id of the strike: id of what it strikes
     oddities: list[Oddity] = field(default_factory=list)
     entries: int = 0

@@ -51,6 +51,8 @@ def food_made(bench: Bench, entry: FoodMade) -> None:
 
 def host_in(bench: Bench, entry: HostIn) -> None:
     """Host plant put in."""
+    if (len(entry.batch), entry.batch) > (len(bench.last_batch), bench.last_batch):
+        bench.last_batch = entry.batch
     container_for(bench, entry.container, entry).hosts.append(
         Host(
             plant=entry.plant,

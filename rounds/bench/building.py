@@ -1,0 +1,106 @@
+"""Building an entry from what was typed, with one plain line where a value does not fit."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from datetime import datetime
+from typing import Any
+
+import msgspec
+
+from rounds.bench.kinds.base import Entry
+
+_TROUBLE = re.compile(r"^(?P<wanted>.*?)(?: - at `\$\.(?P<field>\w+)(?P<rest>[^`]*)`)?$")
+_PLAIN = (
+    (re.compile(r"Expected `int` >= (\S+)"), r"a whole number of at least \1"),
+    (re.compile(r"Expected `int` <= (\S+)"), r"a whole number of at most \1"),
+    (re.compile(r"Expected `float` >= (\S+)"), r"at least \1"),
+    (re.compile(r"Expected `float` <= (\S+)"), r"at most \1"),
+    (re.compile(r"Expected `float` > (\S+)"), r"more than \1"),
+    (re.compile(r"Expected `str` of length >= \S+"), "some text"),
+    (re.compile(r"Expected `str` of length <= (\S+)"), r"at most \1 characters long"),
+    (re.compile(r"Expected `array` of length >= \S+"), "at least one"),
+    (re.compile(r"Expected `int(?: \| null)?`, got .*"), "a whole number"),
+    (re.compile(r"Expected `float(?: \| null)?`, got .*"), "a number"),
+    (re.compile(r"Expected `(?:str|object)(?: \| null)?`, got .*"), "text"),
+    (re.compile(r"Expected `datetime(?: \| null)?`, got .*"), "a time"),
+    (re.compile(r"Expected `bool(?: \| null)?`, got .*"), "yes or no"),
+)
+
+
+class Misfit(ValueError):
+    """A value that does not fit its field; the text is one line."""
+
+
+def build(
+    kind: type[Entry],
+    fields: Mapping[str, Any],
+    *,
+    entry_id: str,
+    at: datetime,
+    logged: datetime,
+    by: str,
+    round_id: str = "",
+) -> Entry:
+    """An entry of that kind.
+
+    Raises:
+        Misfit: an unknown or missing field, or a value out of its range.
+    """
+    known = {one.name for one in msgspec.structs.fields(kind)}
+    for name in fields:
+        if name not in known:
+            raise Misfit(f"'{kind_name(kind)}' has no {name}; it takes {', '.join(_said_fields(kind))}")
+    values = {name: _plain(value) for name, value in fields.items() if value is not None}
+    values |= {"id": entry_id, "at": at, "logged": logged, "by": by, "round": round_id}
+    try:
+        return msgspec.convert(values | {"what": kind_name(kind)}, kind)
+    except msgspec.ValidationError as trouble:
+        raise Misfit(_in_plain_words(kind, values, str(trouble))) from None
+
+
+def kind_name(kind: type[Entry]) -> str:
+    """The kind's name, as it stands in the daybook."""
+    return str(kind.__struct_config__.tag)
+
+
+def _said_fields(kind: type[Entry]) -> list[str]:
+    own = {"id", "at", "logged", "by", "round"}
+    return [one.name for one in msgspec.structs.fields(kind) if one.name not in own]
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, list):
+        return tuple(value)
+    return value.strip() if isinstance(value, str) else value
+
+
+def _in_plain_words(kind: type[Entry], values: Mapping[str, Any], trouble: str) -> str:
+    missing = re.match(r"Object missing required field `(\w+)`", trouble)
+    if missing:
+        return f"'{kind_name(kind)}' needs {missing.group(1)}; it takes {', '.join(_said_fields(kind))}"
+    found = _TROUBLE.match(trouble)
+    wanted, field = (found.group("wanted"), found.group("field") or "") if found else (trouble, "")
+    value = values.get(field)
+    if wanted.startswith("Invalid enum value"):
+        return f"{field} is '{value}'; it can be {', '.join(_choices(kind, field))}"
+    for pattern, plain in _PLAIN:
+        if pattern.search(wanted):
+            return f"{field} is {value!r}; it must be {pattern.sub(plain, wanted)}"
+    return f"{field} is {value!r}; {wanted[:1].lower()}{wanted[1:]}"
+
+
+def _choices(kind: type[Entry], field: str) -> list[str]:
+    info = next(one for one in msgspec.inspect.type_info(kind).fields if one.name == field)  # type: ignore[attr-defined]
+    found: list[str] = []
+    waiting: list[Any] = [info.type]
+    while waiting:
+        one = waiting.pop()
+        if isinstance(one, msgspec.inspect.LiteralType):
+            found.extend(str(value) for value in one.values if value)
+        elif isinstance(one, msgspec.inspect.UnionType):
+            waiting.extend(one.types)
+        elif isinstance(one, msgspec.inspect.Metadata):
+            waiting.append(one.type)
+    return found

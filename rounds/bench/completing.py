@@ -1,0 +1,110 @@
+"""What the bench itself can add to what was said, so that a keeper need not type it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime, timedelta
+from string import ascii_uppercase
+from typing import Any
+
+from rounds.bench import kinds as k
+from rounds.bench.kinds.base import Entry
+from rounds.bench.state import Bench, Container
+
+SAME_CUTTING = timedelta(hours=6)
+LETTERS = [letter for letter in ascii_uppercase if letter not in "OI"]  # never mistaken for 0 and 1
+
+
+def completed(
+    bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: datetime
+) -> list[tuple[type[Entry], dict[str, Any]]]:
+    """What was said with what the bench knows added, and any entry that must stand before it.
+
+    Eggs found with no brood named belong to the brood of the females there, which begins now where there is
+    none yet; a host with no batch letter gets that of the same plant's last cutting, else the next letter.
+    """
+    said = dict(fields)
+    container = bench.at(str(said.get("container", "")))
+    if kind is k.Searched and said.get("found") and not said.get("brood") and container:
+        return _eggs_with_a_brood(bench, container, said, at)
+    if kind is k.HostIn and not said.get("batch"):
+        said["batch"] = batch_letter(bench, str(said.get("plant", "")), at)
+    if kind is k.HostIn and not said.get("cut"):
+        said["cut"] = at
+    return [(kind, said)]
+
+
+def _eggs_with_a_brood(
+    bench: Bench, container: Container, said: dict[str, Any], at: datetime
+) -> list[tuple[type[Entry], dict[str, Any]]]:
+    laid_here = [lot.brood for lot in container.lots_of("egg")]
+    if laid_here:
+        return [(k.Searched, said | {"brood": laid_here[-1]})]
+    mothers = tuple(sorted(lot.brood for lot in container.lots if lot.stage == "adult" and lot.sex != "male"))
+    if not mothers:
+        only = {lot.brood for lot in container.lots} | {brood for held in container.held for brood in held.mothers}
+        return [(k.Searched, said | {"brood": next(iter(only)) if len(only) == 1 else ""})]
+    running = [code for code, brood in bench.broods.items() if brood.mothers == mothers]
+    if running:
+        return [(k.Searched, said | {"brood": running[-1]})]
+    code = next_brood_code(bench, mothers)
+    fathers = tuple(sorted({one.male for one in bench.pairings if one.female in mothers}))
+    begun = {
+        "code": code,
+        "taxon": bench.taxon_of(mothers[0]),
+        "mothers": mothers,
+        "fathers": fathers,
+        "laid_from": _together_since(container),
+        "laid_to": at,
+    }
+    return [(k.BroodBegun, begun), (k.Searched, said | {"brood": code})]
+
+
+def _together_since(container: Container) -> datetime:
+    since = [lot.since for lot in container.lots if lot.since and lot.stage == "adult"]
+    hosts = [host.put_in for host in container.hosts]
+    return max([container.since, *([min(since)] if since else []), *([min(hosts)] if hosts else [])])
+
+
+def next_brood_code(bench: Bench, mothers: tuple[str, ...]) -> str:
+    """The next unused brood code of these mothers: the first one's code, '+' where several, and a letter.
+
+    A founder's broods are ``QUE-26-03/A``, ``/B`` and so on; the broods of a reared brood add a letter:
+    ``QUE-26-03/AA``.
+    """
+    first = mothers[0]
+    stem = first if "/" in first else f"{first}{'+' if len(mothers) > 1 else ''}/"
+    if "/" in first and len(mothers) > 1:
+        stem += "+"
+    for letter in LETTERS:
+        if f"{stem}{letter}" not in bench.broods:
+            return f"{stem}{letter}"
+    number = 2
+    while f"{stem}{number}" in bench.broods:
+        number += 1
+    return f"{stem}{number}"
+
+
+def batch_letter(bench: Bench, plant: str, at: datetime) -> str:
+    """The letter of the cutting that a sprig comes from.
+
+    The same plant put in less than six hours ago, or standing in the host store, is the same cutting.
+    """
+    newest: tuple[datetime, str] | None = None
+    for container in bench.standing():
+        for host in container.hosts:
+            same = host.plant == plant and host.batch
+            fresh = at - host.cut <= SAME_CUTTING or container.purpose == "host store"
+            if same and fresh and (newest is None or host.cut > newest[0]):
+                newest = (host.cut, host.batch)
+    return newest[1] if newest else letter_after(bench.last_batch)
+
+
+def letter_after(letter: str) -> str:
+    """The batch letter after that one: A to Z without I and O, then AA, AB and so on."""
+    if not letter or any(one not in LETTERS for one in letter):
+        return LETTERS[0]
+    place = LETTERS.index(letter[-1]) + 1
+    if place < len(LETTERS):
+        return letter[:-1] + LETTERS[place]
+    return (letter_after(letter[:-1]) if len(letter) > 1 else LETTERS[0]) + LETTERS[0]

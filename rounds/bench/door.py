@@ -1,0 +1,380 @@
+"""The door: what may not be said, and why, in one line each.
+
+Each refusal says what is wrong and what would be right. A refusal is about the present bench; the fold itself
+accepts anything, so that what two laptops said apart still adds up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from datetime import datetime, timedelta
+from itertools import pairwise
+from typing import Any
+
+from rounds.bench import kinds as k
+from rounds.bench.folding.lots import matching
+from rounds.bench.kinds.base import Entry
+from rounds.bench.state import Bench, Container
+
+CONFUSABLE = frozenset("0O1l")
+AHEAD_ALLOWED = timedelta(minutes=2)  # two laptops' clocks are never quite the same
+
+
+def refusal(bench: Bench, entry: Entry, now: datetime) -> str | None:
+    """Why this entry cannot be said now, in one line, or None where it can."""
+    return next(_refusals(bench, entry, now), None)
+
+
+def _refusals(bench: Bench, entry: Entry, now: datetime) -> Iterator[str]:
+    yield from _about_time(bench, entry, now)
+    yield from _about_place(bench, entry)
+    check = _CHECKS.get(type(entry))
+    if check:
+        yield from check(bench, entry)
+
+
+def _about_time(bench: Bench, entry: Entry, now: datetime) -> Iterator[str]:
+    if entry.at > now + AHEAD_ALLOWED:
+        yield f"that is ahead of now ({_clock(now, entry)}); give a time that has passed, as -20m or 7:40"
+    code = getattr(entry, "container", "")
+    container = bench.containers.get(code) if code else None
+    if container and not isinstance(entry, k.SetUp) and entry.at < container.since:
+        yield (
+            f"{code} was set up later, on {container.since.astimezone(entry.at.tzinfo):%a %d %b %H:%M}; "
+            "give a time after that"
+        )
+
+
+def _clock(now: datetime, entry: Entry) -> str:
+    return f"{now.astimezone(entry.at.tzinfo):%a %d %b %H:%M}"
+
+
+def _about_place(bench: Bench, entry: Entry) -> Iterator[str]:
+    code = getattr(entry, "container", "")
+    if code and not isinstance(entry, k.SetUp):
+        yield from _standing(bench, code)
+    shelf = getattr(entry, "shelf", "")
+    names_a_shelf = isinstance(entry, k.BarrierSeen | k.ToppedUp | k.Air | k.StopSkipped | k.PutOff)
+    if names_a_shelf and shelf and shelf not in bench.shelves:
+        yield f"no shelf is called {shelf}; there {_listed(bench.shelves)}"
+
+
+def _standing(bench: Bench, code: str) -> Iterator[str]:
+    if bench.at(code):
+        return
+    if code in bench.closed:
+        yield f"{code} was closed and washed; set it up again, or use another: {_listed(_codes(bench))}"
+    yield f"no container is called {code}; there {_listed(_codes(bench))}"
+
+
+def _codes(bench: Bench) -> list[str]:
+    return [container.code for container in bench.standing()]
+
+
+def _listed(names: Any) -> str:
+    known = sorted(names)
+    if not known:
+        return "is none yet"
+    shown = ", ".join(known[:8])
+    return f"{'is' if len(known) == 1 else 'are'} {shown}{' and more' if len(known) > 8 else ''}"
+
+
+def _new_code(code: str, what: str) -> Iterator[str]:
+    confusing = sorted(CONFUSABLE & set(code.split("-")[0] if what == "container" else ""))
+    if confusing:
+        yield f"{code} has {' and '.join(confusing)}, easily misread on a label; avoid 0, O, 1 and l"
+    if not code.isprintable() or any(sign.isspace() for sign in code):
+        yield f"'{code!r}' cannot be a {what} code; use letters, digits, '-' and '/'"
+
+
+def _set_up(bench: Bench, entry: k.SetUp) -> Iterator[str]:
+    if bench.at(entry.container):
+        yield f"{entry.container} stands on the bench already; close it first, or choose another code"
+    yield from _new_code(entry.container, "container")
+    if entry.inside:
+        yield from _standing(bench, entry.inside)
+        if entry.inside == entry.container:
+            yield f"{entry.container} cannot stand inside itself"
+
+
+def _changed(bench: Bench, entry: k.Changed) -> Iterator[str]:
+    if entry.inside:
+        yield from _standing(bench, entry.inside)
+        around = bench.containers.get(entry.inside)
+        passed = set()
+        while around and around.code not in passed:
+            if around.code == entry.container:
+                yield f"{entry.container} cannot stand inside itself"
+            passed.add(around.code)
+            around = bench.containers.get(around.inside)
+
+
+def _closed(bench: Bench, entry: k.Closed) -> Iterator[str]:
+    container = bench.containers[entry.container]
+    if container.lots:
+        yield f"{entry.container} still holds {holds(container)}; move, release or settle them first"
+    if container.held:
+        yield f"{entry.container} still holds sprigs that may bear eggs; take them out first"
+
+
+def holds(container: Container) -> str:
+    """What is in a container by the book, in words."""
+    return (
+        ", ".join(
+            f"{lot.number} {lot.stage}{f' L{lot.instar}' if lot.instar else ''} {lot.brood}" for lot in container.lots
+        )
+        or "nothing"
+    )
+
+
+def _brood_code_used(bench: Bench, code: str) -> Iterator[str]:
+    if code in bench.founders or code in bench.broods:
+        yield f"code {code} was used before and is never used again; choose the next free one"
+    yield from _new_code(code, "brood")
+
+
+def _founder(bench: Bench, entry: k.FounderIntake) -> Iterator[str]:
+    yield from _brood_code_used(bench, entry.code)
+    if entry.caught and entry.caught > entry.at:
+        yield "she was caught after she came in; give the catch an earlier time"
+
+
+def _brood(bench: Bench, entry: k.BroodBegun) -> Iterator[str]:
+    yield from _brood_code_used(bench, entry.code)
+    for parent in (*entry.mothers, *entry.fathers):
+        if parent not in bench.founders and parent not in bench.broods:
+            yield f"no founder or brood is called {parent}; name parents that came in before"
+    if entry.laid_from and entry.laid_to and entry.laid_from > entry.laid_to:
+        yield "laid-from is after laid-to; the first must be the earlier"
+
+
+def _known_brood(bench: Bench, code: str) -> Iterator[str]:
+    if code and code not in bench.founders and code not in bench.broods:
+        known = _listed([*bench.broods, *bench.founders])
+        yield f"no brood is called {code}; there {known}; a new one begins with 'brood'"
+
+
+def _stocked(bench: Bench, entry: k.Stocked) -> Iterator[str]:
+    yield from _known_brood(bench, entry.brood)
+
+
+def _out_of(bench: Bench, entry: Any, number: int, code: str = "") -> Iterator[str]:
+    """More out than in, or out of which of several broods."""
+    container = bench.containers[code or entry.container]
+    lots = matching(
+        container,
+        brood=entry.brood,
+        stage=getattr(entry, "stage", None),
+        instar=getattr(entry, "instar", None),
+        sex=getattr(entry, "sex", None),
+    )
+    there = sum(lot.number for lot in lots)
+    if number > there:
+        yield f"{number} out of {container.code}, but it holds {holds(container)}; count again, or correct the stock"
+    broods = sorted({lot.brood for lot in lots})
+    if not entry.brood and len(broods) > 1 and number < there:
+        yield f"{container.code} holds several broods; say which: {', '.join(f'brood={one}' for one in broods)}"
+
+
+def _moved(bench: Bench, entry: k.Moved) -> Iterator[str]:
+    yield from _standing(bench, entry.to)
+    if entry.to == entry.container:
+        yield f"{entry.container} to {entry.to} is no move; give another container"
+    yield from _out_of(bench, entry, entry.number)
+    if entry.arrived is not None and entry.arrived > entry.number:
+        yield f"{entry.arrived} arrived but {entry.number} left; no more can arrive than left"
+
+
+def _split(bench: Bench, entry: k.Split) -> Iterator[str]:
+    for code in entry.into:
+        yield from _standing(bench, code)
+    if len(entry.into) != len(entry.numbers):
+        yield f"{len(entry.into)} containers but {len(entry.numbers)} numbers; give one number for each"
+    if any(number < 0 for number in entry.numbers):
+        yield "a number is below zero; give how many went into each"
+    yield from _out_of(bench, entry, sum(entry.numbers) + entry.missing)
+
+
+def _merged(bench: Bench, entry: k.Merged) -> Iterator[str]:
+    for code in entry.sources:
+        yield from _standing(bench, code)
+        if code == entry.container:
+            yield f"{code} cannot be merged into itself"
+    there = sum(bench.containers[code].count() for code in entry.sources)
+    if entry.number is not None and entry.number > there:
+        yield f"{entry.number} arrived, but the sources hold {there}; no more can arrive than left"
+
+
+def _counted(bench: Bench, entry: k.Counted) -> Iterator[str]:
+    yield from _known_brood(bench, entry.brood)
+    container = bench.containers[entry.container]
+    lots = matching(container, brood=entry.brood, stage=entry.stage)
+    kinds = {(lot.brood, lot.stage) for lot in lots}
+    if len(kinds) > 1 and entry.number != sum(lot.number for lot in lots):
+        broods = sorted({brood for brood, _ in kinds})
+        stages = sorted({stage for _, stage in kinds})
+        ask = f"brood={broods[0]}" if len(broods) > 1 else f"stage={stages[0]}"
+        yield f"{entry.container} holds {holds(container)}; say which were counted, as {ask}"
+    if not lots and entry.number and not (entry.brood and entry.stage):
+        yield f"{entry.container} holds {holds(container)}; say which brood and stage were counted"
+
+
+def _settled(bench: Bench, entry: k.Settled) -> Iterator[str]:
+    open_here = sum(
+        one.number
+        for one in bench.shortfalls
+        if one.container == entry.container
+        and (not entry.brood or one.brood == entry.brood)
+        and (entry.stage is None or one.stage == entry.stage)
+    )
+    if entry.number > open_here:
+        yield f"{entry.container} has {open_here} not seen; settle no more than that"
+
+
+def _change_of_stage(stage: str) -> Callable[[Bench, Any], Iterator[str]]:
+    def check(bench: Bench, entry: Any) -> Iterator[str]:
+        container = bench.containers[entry.container]
+        lots = matching(container, brood=entry.brood, stage=stage)  # type: ignore[arg-type]
+        if isinstance(entry, k.Moulted):
+            lots = [lot for lot in lots if lot.instar < entry.instar]
+        there = sum(lot.number for lot in lots)
+        name = f"{stage}s" if stage != "larva" else "larvae"
+        younger = f" younger than L{entry.instar}" if isinstance(entry, k.Moulted) else ""
+        if entry.number > there:
+            has = f"{entry.container} holds {there} {name}{younger} by the book"
+            yield f"{entry.number} {entry.what}, but {has}; count first"
+        broods = sorted({lot.brood for lot in lots})
+        if not entry.brood and len(broods) > 1 and entry.number < there:
+            yield f"{entry.container} holds several broods; say which: {', '.join(f'brood={one}' for one in broods)}"
+        if isinstance(entry, k.Emerged) and entry.crippled > entry.number:
+            yield f"{entry.crippled} crippled of {entry.number} emerged; no more can be crippled than emerged"
+
+    return check
+
+
+def _leaving(bench: Bench, entry: Any) -> Iterator[str]:
+    yield from _out_of(bench, entry, entry.number)
+
+
+def _females_fed(bench: Bench, entry: k.Drank | k.Refused) -> Iterator[str]:
+    there = bench.containers[entry.container].females
+    if entry.number > there:
+        yield f"{entry.number} females {entry.what}, but {entry.container} holds {there}; give {there} or fewer"
+    if there == 0:
+        yield f"{entry.container} holds no adults to drink; it holds {holds(bench.containers[entry.container])}"
+
+
+def _host_in(bench: Bench, entry: k.HostIn) -> Iterator[str]:
+    if entry.cut and entry.cut > entry.at:
+        yield "the host was cut after it was put in; give the cut an earlier time"
+
+
+def _host_out(bench: Bench, entry: k.HostOut) -> Iterator[str]:
+    container = bench.containers[entry.container]
+    there = [(host.plant, host.batch) for host in container.hosts]
+    there += [(held.plant, held.batch) for held in container.held]
+    if not there:
+        yield f"{entry.container} has no host plant in it"
+    fits = [1 for plant, batch in there if entry.plant in ("", plant) and entry.batch in ("", batch)]
+    if there and not fits:
+        known = ", ".join(f"{plant} {batch}".strip() for plant, batch in there)
+        yield f"{entry.container} has no such host; it has {known}"
+    if entry.held_in:
+        yield from _standing(bench, entry.held_in)
+
+
+def _barrier(bench: Bench, entry: k.BarrierSeen | k.ToppedUp) -> Iterator[str]:
+    if not entry.container and not entry.shelf:
+        yield f"say whose barrier: a container, or shelf=; shelves there {_listed(bench.shelves)}"
+    if entry.container and entry.shelf:
+        yield "say one: a container or a shelf, not both"
+
+
+def _searched(bench: Bench, entry: k.Searched) -> Iterator[str]:
+    yield from _known_brood(bench, entry.brood)
+    if entry.found and not entry.brood:
+        yield f"say which brood the eggs belong to, as brood={next(iter(bench.broods), 'CODE')}"
+
+
+def _air(bench: Bench, entry: k.Air) -> Iterator[str]:
+    if (
+        entry.temperature_c is None
+        and entry.humidity_percent is None
+        and entry.low_c is None
+        and entry.high_c is None
+    ):
+        yield "give a temperature or a humidity, as 21.4C 46%"
+    if entry.low_c is not None and entry.high_c is not None and entry.low_c > entry.high_c:
+        yield f"lowest {entry.low_c:g} C is above highest {entry.high_c:g} C; swap them"
+
+
+def _leave_be(bench: Bench, entry: k.LeaveBe) -> Iterator[str]:
+    if entry.until <= entry.at:
+        yield "'until' must be later than when it begins, as +24h"
+
+
+def _put_off(bench: Bench, entry: k.PutOff) -> Iterator[str]:
+    if entry.until <= entry.at:
+        yield "'until' must be later than now, as +2h"
+
+
+def _release_by(bench: Bench, entry: k.ReleaseBy) -> Iterator[str]:
+    if entry.code and entry.code not in bench.founders:
+        yield f"no founder is called {entry.code}; there {_listed(bench.founders)}"
+
+
+def _paired(bench: Bench, entry: k.Paired) -> Iterator[str]:
+    for code in (entry.female, entry.male):
+        yield from _known_brood(bench, code)
+
+
+def _within_a_round(bench: Bench, entry: k.RoundFinished | k.StopSkipped) -> Iterator[str]:
+    if bench.open_round is None or bench.open_round.id != entry.round:
+        yield "no round is open; start one first"
+
+
+def _plan(bench: Bench, entry: k.PlanChanged) -> Iterator[str]:
+    hours = (("amber_h", entry.amber_h), ("red_h", entry.red_h), ("harm_h", entry.harm_h))
+    given = [(name, value) for name, value in hours if value is not None]
+    for (name, value), (later_name, later) in pairwise(given):
+        if value > later:
+            yield f"{name}={value:g} is above {later_name}={later:g}; amber comes before red, red before harm"
+
+
+_CHECKS: dict[type[Entry], Callable[[Bench, Any], Iterator[str]]] = {
+    k.SetUp: _set_up,
+    k.Changed: _changed,
+    k.Closed: _closed,
+    k.FounderIntake: _founder,
+    k.BroodBegun: _brood,
+    k.Stocked: _stocked,
+    k.Moved: _moved,
+    k.Split: _split,
+    k.Merged: _merged,
+    k.Counted: _counted,
+    k.Settled: _settled,
+    k.Hatched: _change_of_stage("egg"),
+    k.Moulted: _change_of_stage("larva"),
+    k.Pupated: _change_of_stage("larva"),
+    k.Emerged: _change_of_stage("pupa"),
+    k.Died: _leaving,
+    k.Escaped: _leaving,
+    k.Missing: _leaving,
+    k.Released: _leaving,
+    k.Preserved: _leaving,
+    k.Drank: _females_fed,
+    k.Refused: _females_fed,
+    k.HostIn: _host_in,
+    k.HostOut: _host_out,
+    k.BarrierSeen: _barrier,
+    k.ToppedUp: _barrier,
+    k.Searched: _searched,
+    k.Air: _air,
+    k.LeaveBe: _leave_be,
+    k.PutOff: _put_off,
+    k.ReleaseBy: _release_by,
+    k.Paired: _paired,
+    k.RoundFinished: _within_a_round,
+    k.StopSkipped: _within_a_round,
+    k.PlanChanged: _plan,
+}
