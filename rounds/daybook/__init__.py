@@ -1,1 +1,20 @@
 """The append-only store: TinyDB over JSON Lines."""
+
+from rounds.daybook.book import Daybook
+from rounds.daybook.ids import new_id, time_of_id
+from rounds.daybook.lines import Batch, Line, Position, Problem
+from rounds.daybook.storage import AppendOnly, DaybookDB, LogTable, NotSaved
+
+__all__ = [
+    "AppendOnly",
+    "Batch",
+    "Daybook",
+    "DaybookDB",
+    "Line",
+    "LogTable",
+    "NotSaved",
+    "Position",
+    "Problem",
+    "new_id",
+    "time_of_id",
+]

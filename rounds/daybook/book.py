@@ -1,0 +1,110 @@
+"""A book: a private folder that only grows."""
+
+from __future__ import annotations
+
+import os
+import stat
+from collections.abc import Callable, Mapping, Sequence
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+from rounds.daybook.lines import Batch, Position, Problem, entry_files, read_on
+from rounds.daybook.storage import DaybookDB, LogTable
+
+ASIDE = "aside"
+
+
+class Daybook:
+    """An open book.
+
+    Args:
+        folder: where it lies; made, private to its owner, where there is none.
+        laptop: letters and digits that name this machine.
+    """
+
+    def __init__(
+        self, folder: Path, laptop: str, position: Position | None = None, **system: Callable[..., Any]
+    ) -> None:
+        self.folder = folder
+        self.laptop = laptop
+        self._db = DaybookDB(folder, laptop, **system)
+        self.position: Position = position or {}
+        self._first_problems = self._opening()
+
+    @classmethod
+    def open(cls, folder: Path, laptop: str, position: Position | None = None) -> Daybook:
+        """Open a book, or begin one.
+
+        Raises:
+            OSError: the folder cannot be made or read.
+        """
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+        return cls(folder, laptop, position)
+
+    def _opening(self) -> list[Problem]:
+        problems = []
+        mode = stat.S_IMODE(self.folder.stat().st_mode)
+        if mode & 0o077:
+            problems.append(
+                Problem(self.folder.name, 0, f"others may read this book (mode {mode:03o}); chmod 700 it")
+            )
+        for path in entry_files(self.folder):
+            if path.name.startswith(f"entries-{self.laptop}-"):
+                problems.extend(self._set_torn_end_aside(path))
+        return problems
+
+    def _set_torn_end_aside(self, path: Path) -> list[Problem]:
+        """What a killed writer left of a line is kept in a file of its own; the entry files end in whole lines."""
+        try:
+            with path.open("r+b") as file:
+                file.seek(0, os.SEEK_END)
+                size = file.tell()
+                if size == 0:
+                    return []
+                file.seek(max(0, size - 2_000_000))
+                tail = file.read()
+                torn = tail[tail.rfind(b"\n") + 1 :]
+                if not torn:
+                    return []
+                aside = self.folder / ASIDE
+                aside.mkdir(mode=0o700, exist_ok=True)
+                kept = aside / f"{path.name}.torn-{datetime.now(UTC):%Y%m%dT%H%M%S%f}"
+                kept.write_bytes(torn)
+                kept.chmod(0o600)
+                file.truncate(size - len(torn))
+                os.fsync(file.fileno())
+        except OSError as trouble:
+            return [Problem(path.name, 0, f"its torn end could not be set aside: {trouble.strerror or trouble}")]
+        return [Problem(path.name, 0, f"its last line was torn; {len(torn)} bytes set aside in {ASIDE}/{kept.name}")]
+
+    def append_many(self, entries: Sequence[Mapping[str, Any]]) -> None:
+        """Append entries; on return they are on disk.
+
+        Raises:
+            NotSaved: nothing was written, and why.
+        """
+        self.table.insert_multiple(entries)
+
+    def new_lines(self) -> Batch:
+        """Every complete line since the last look, whoever wrote it."""
+        batch, self.position = read_on(self.folder, self.position)
+        batch.problems[:0] = self._first_problems
+        self._first_problems = []
+        return batch
+
+    def all_lines(self) -> Batch:
+        """Every complete line there is; the next look goes on from here."""
+        batch, self.position = read_on(self.folder, {})
+        return batch
+
+    @property
+    def table(self) -> LogTable:
+        """The entries as a TinyDB table, for questions."""
+        table = self._db.table(DaybookDB.default_table_name)
+        assert isinstance(table, LogTable)
+        return table
+
+    def close(self) -> None:
+        """Nothing stays open."""
+        self._db.close()

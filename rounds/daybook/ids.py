@@ -1,0 +1,52 @@
+"""Ids that sort by time, never go back, and read well."""
+
+from __future__ import annotations
+
+from typing import Final
+
+# Digits and lower-case letters in the order of their code points, without those that are easily mistaken.
+ALPHABET: Final = "23456789abcdefghjkmnpqrstuvwxyz"
+TIME_LENGTH: Final = 10
+CHANCE_LENGTH: Final = 6
+MAXIMUM_MS: Final = len(ALPHABET) ** TIME_LENGTH - 1
+
+
+def new_id(now_ms: int, entropy: bytes, last: str) -> str:
+    """An id greater than the last one, even where the clock went back.
+
+    Args:
+        now_ms: the present instant in ms since 1970.
+        entropy: random bytes; eight are enough.
+        last: the greatest id known, or empty.
+    """
+    time_part = _written(max(0, min(now_ms, MAXIMUM_MS)), TIME_LENGTH)
+    chance = _written(int.from_bytes(entropy, "big") % len(ALPHABET) ** CHANCE_LENGTH, CHANCE_LENGTH)
+    fresh = f"{time_part}-{chance}"
+    if fresh > last:
+        return fresh
+    if time_of_id(last) is None:
+        return f"{last}-{chance}"
+    later = (time_of_id(last) or 0) + 1
+    return f"{_written(later, TIME_LENGTH)}-{chance}"
+
+
+def time_of_id(text: str) -> int | None:
+    """The time in an id, in ms since 1970, or None where it is not one of these ids."""
+    time_part, dash, chance = text.partition("-")
+    if not dash or len(time_part) != TIME_LENGTH or len(chance) != CHANCE_LENGTH:
+        return None
+    value = 0
+    for sign in time_part:
+        place = ALPHABET.find(sign)
+        if place < 0:
+            return None
+        value = value * len(ALPHABET) + place
+    return value
+
+
+def _written(value: int, length: int) -> str:
+    signs = []
+    for _ in range(length):
+        value, rest = divmod(value, len(ALPHABET))
+        signs.append(ALPHABET[rest])
+    return "".join(reversed(signs))
