@@ -99,6 +99,13 @@ class History:
             self._ids.discard(one.id)
         self._base = Snapshot(_writer.encode(bench), moving[-1].at, moving[-1].id)
 
+    def bench_with(self, entries: Iterable[Entry]) -> Bench:
+        """A copy of the bench with some entries added that were not said yet."""
+        bench: Bench = _reader.decode(_writer.encode(self.bench))
+        for one in sorted(entries, key=lambda one: one.order):
+            apply(bench, one)
+        return bench
+
     @property
     def tail(self) -> tuple[Entry, ...]:
         """The newest entries, in order, struck ones among them."""

@@ -69,7 +69,7 @@ class Calculation:
     example: str = ""  # the options of a run that works, shown in help and run by the tests
 
 
-class InputRefused(ValueError):  # noqa: N818 - it is a refusal, said to the keeper in one line
+class InputRefused(ValueError):
     """An input that cannot be used; the text is one line: what is wrong and what would be right."""
 
 
@@ -169,6 +169,4 @@ def named(calculations: Sequence[Calculation], name: str) -> Calculation:
     for calculation in calculations:
         if calculation.name == name:
             return calculation
-    raise InputRefused(
-        f"no calculation is called '{name}'; there are {', '.join(one.name for one in calculations)}"
-    )
+    raise InputRefused(f"no calculation is called '{name}'; there are {', '.join(one.name for one in calculations)}")

@@ -1,0 +1,5 @@
+"""``python -m rounds``."""
+
+from rounds.shell.main import run
+
+run()

@@ -1,0 +1,283 @@
+"""Every kind described from its own types, and every entry told in one line."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cache
+from typing import Any, Literal
+
+import msgspec
+from msgspec import inspect
+
+from rounds.bench import kinds as k
+from rounds.bench.kinds.base import Entry
+
+Shape = Literal["count", "number", "words", "choice", "time", "yes or no", "codes", "numbers"]
+OWN = frozenset({"id", "at", "logged", "by", "round"})
+
+
+@dataclass(frozen=True, slots=True)
+class FieldDescribed:
+    """One field of a kind."""
+
+    name: str
+    shape: Shape
+    required: bool
+    help: str
+    choices: tuple[str, ...] = ()
+    default: Any = None
+
+
+@dataclass(frozen=True, slots=True)
+class Described:
+    """One kind of entry."""
+
+    name: str
+    help: str
+    fields: tuple[FieldDescribed, ...]
+
+    def field(self, name: str) -> FieldDescribed | None:
+        """The field of that name."""
+        return next((one for one in self.fields if one.name == name), None)
+
+
+@cache
+def describe(kind: type[Entry]) -> Described:
+    """A kind, described from its own types."""
+    info = inspect.type_info(kind)
+    assert isinstance(info, inspect.StructType)
+    fields = tuple(_field(one) for one in info.fields if one.name not in OWN)
+    return Described(str(kind.__struct_config__.tag), (kind.__doc__ or "").strip(), fields)
+
+
+def _field(one: inspect.Field) -> FieldDescribed:
+    plain, about = _unwrapped(one.type)
+    default = None if one.default is msgspec.NODEFAULT else one.default
+    choices = tuple(str(value) for value in plain.values if value) if isinstance(plain, inspect.LiteralType) else ()
+    return FieldDescribed(one.name, _shape(plain), one.required, about, choices, default)
+
+
+def _unwrapped(one: inspect.Type) -> tuple[inspect.Type, str]:
+    about = ""
+    while True:
+        if isinstance(one, inspect.Metadata):
+            about = (one.extra_json_schema or {}).get("description", about) or about
+            one = one.type
+        elif isinstance(one, inspect.UnionType):
+            one = next(part for part in one.types if not isinstance(part, inspect.NoneType))
+        else:
+            return one, about
+
+
+def _shape(plain: inspect.Type) -> Shape:
+    if isinstance(plain, inspect.VarTupleType):
+        return "numbers" if isinstance(_unwrapped(plain.item_type)[0], inspect.IntType) else "codes"
+    shapes: dict[type[inspect.Type], Shape] = {
+        inspect.IntType: "count",
+        inspect.FloatType: "number",
+        inspect.LiteralType: "choice",
+        inspect.DateTimeType: "time",
+        inspect.BoolType: "yes or no",
+    }
+    return shapes.get(type(plain), "words")
+
+
+def saying(entry: Entry) -> str:
+    """One line that tells an entry, as it stands in lists: the place, what happened, the rest."""
+    tell = _TELLINGS.get(type(entry))
+    told = tell(entry) if tell else _plain_telling(entry)
+    place = getattr(entry, "container", "") or _shelf_words(entry)
+    return f"{place} {told}".strip()
+
+
+def _shelf_words(entry: Entry) -> str:
+    shelf = getattr(entry, "shelf", "")
+    return f"shelf {shelf}" if shelf and not isinstance(entry, k.ShelfSetUp) else ""
+
+
+def _plain_telling(entry: Entry) -> str:
+    parts = [entry.what]
+    for one in describe(type(entry)).fields:
+        value = getattr(entry, one.name)
+        if one.name in ("container", "shelf") or value == one.default or value in ("", None, (), False):
+            continue
+        parts.append(_value_words(one, value))
+    return f"{parts[0]} {', '.join(parts[1:])}".strip()
+
+
+_BARE = frozenset(
+    {"number", "brood", "stage", "cause", "food", "sign", "level", "state", "why", "text", "place", "code"}
+)
+_UNITS = {"_mm": "mm", "_ml": "ml", "_percent": "%", "_c": "C", "_h": "h", "_hours": "h", "_m": "m"}
+
+
+def _value_words(one: FieldDescribed, value: Any) -> str:
+    if isinstance(value, datetime):
+        return f"{one.name.replace('_', ' ')} {value:%a %d %b %H:%M}"
+    if value is True:
+        return one.name.replace("_", " ")
+    if isinstance(value, tuple):
+        return f"{one.name} {' '.join(str(part) for part in value)}"
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        return _number_words(one.name, value)
+    return str(value) if one.name in _BARE or one.choices else f"{one.name.replace('_', ' ')} {value}"
+
+
+def _number_words(name: str, value: float) -> str:
+    for ending, unit in _UNITS.items():
+        if name.endswith(ending):
+            return f"{name.removesuffix(ending).replace('_', ' ')} {value:g} {unit}"
+    if name == "minutes":
+        return f"{value:g} min"
+    return f"{value:g}" if name in _BARE else f"{name.replace('_', ' ')} {value:g}"
+
+
+def _joined(*parts: object) -> str:
+    return ", ".join(str(part) for part in parts if part not in ("", None))
+
+
+def _animals(number: int, stage: str | None, brood: str, instar: int | None = None) -> str:
+    word = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}.get(stage or "", "")
+    if number == 1:
+        word = stage or ""
+    level = f"L{instar}" if instar else ""
+    return " ".join(part for part in (str(number), word, level, f"of {brood}" if brood else "") if part)
+
+
+def _drank(entry: k.Drank) -> str:
+    return _joined("drank", entry.number or "", "when helped" if entry.how == "when helped" else "",
+                   f"{entry.minutes:g} min" if entry.minutes else "")  # fmt: skip
+
+
+def _searched(entry: k.Searched) -> str:
+    found = f"{entry.found} found" if entry.found else "none found"
+    return _joined(
+        f"searched, {found}",
+        entry.aid,
+        f"on {entry.where}" if entry.where else "",
+        entry.plant,
+        f"brood {entry.brood}" if entry.brood else "",
+        f"{entry.minutes:g} min" if entry.minutes else "",
+    )
+
+
+def _host_in(entry: k.HostIn) -> str:
+    what = f"host in: {entry.plant} {entry.part}".strip()
+    batch = f"batch {entry.batch}" if entry.batch else ""
+    cut = f"cut {entry.cut:%a %H:%M}" if entry.cut and entry.cut != entry.at else ""
+    return _joined(what, entry.kept, batch, cut, f"{entry.sprigs} sprigs" if entry.sprigs else "", entry.source)
+
+
+def _host_out(entry: k.HostOut) -> str:
+    what = f"host out: {entry.plant} {entry.batch}".strip()
+    held = f"held in {entry.held_in}" if entry.held_in else entry.fate
+    return _joined(what, held, f"{entry.sprigs} sprigs" if entry.sprigs else "")
+
+
+def _barrier(entry: k.BarrierSeen) -> str:
+    return _joined(
+        f"barrier {entry.state}",
+        f"{entry.depth_mm:g} mm" if entry.depth_mm is not None else "",
+        f"{entry.ants_below} ants below" if entry.ants_below else "",
+        f"{entry.ants_above} ANTS ABOVE" if entry.ants_above else "",
+    )
+
+
+def _topped_up(entry: k.ToppedUp) -> str:
+    depth = f"to {entry.depth_mm:g} mm" if entry.depth_mm is not None else ""
+    return _joined(f"topped up {depth}".strip(), "washed" if entry.washed else "")
+
+
+def _moved(entry: k.Moved) -> str:
+    arrived = f"{entry.arrived} arrived" if entry.arrived is not None and entry.arrived != entry.number else ""
+    return _joined(f"moved {_animals(entry.number, entry.stage, entry.brood, entry.instar)} to {entry.to}", arrived)
+
+
+def _counted(entry: k.Counted) -> str:
+    method = "" if entry.method == "exact" else f"by {entry.method}"
+    return _joined(f"counted {_animals(entry.number, entry.stage, entry.brood, entry.instar)}", method)
+
+
+def _air(entry: k.Air) -> str:
+    place = "" if entry.container or entry.shelf else "room "
+    parts = [
+        f"{entry.temperature_c:g} C" if entry.temperature_c is not None else "",
+        f"{entry.low_c:g} to {entry.high_c:g} C" if entry.low_c is not None and entry.high_c is not None else "",
+        f"{entry.humidity_percent:g} %" if entry.humidity_percent is not None else "",
+    ]
+    return f"{place}air {_joined(*parts)}"
+
+
+def _founder(entry: k.FounderIntake) -> str:
+    return _joined(f"founder {entry.code}", entry.taxon, entry.sex, entry.place, entry.wear, entry.permit)
+
+
+def _counted_change(entry: k.Hatched | k.Pupated | k.Emerged) -> str:
+    evidence = "by signs" if entry.evidence == "inferred" else ""
+    of_brood = f" of {entry.brood}" if entry.brood else ""
+    return _joined(f"{entry.what} {entry.number}{of_brood}", getattr(entry, "sex", ""), evidence)
+
+
+def _gone(entry: k.Died | k.Escaped | k.Missing | k.Released | k.Preserved) -> str:
+    rest = [str(getattr(entry, name, "") or "") for name in ("cause", "place", "voucher", "depository")]
+    animals = _animals(entry.number, entry.stage, entry.brood, getattr(entry, "instar", None))
+    return _joined(f"{entry.what} {animals}", *rest)
+
+
+def _light(entry: k.Light) -> str:
+    return entry.to if entry.to.startswith("lamp") else f"into {'the ' if entry.to != 'shade' else ''}{entry.to}"
+
+
+def _struck(entry: k.Struck) -> str:
+    return _joined(f"struck line {entry.entry}", entry.why)
+
+
+def _set_up(entry: k.SetUp) -> str:
+    return _joined(
+        f"set up for {entry.purpose}",
+        f"shelf {entry.shelf} place {entry.place}" if entry.shelf else "",
+        f"inside {entry.inside}" if entry.inside else "",
+        f"{entry.volume_ml:g} ml" if entry.volume_ml else "",
+        entry.lid,
+        entry.lining,
+        entry.barrier if entry.barrier != "none" else "",
+    )
+
+
+_TELLINGS: dict[type[Entry], Callable[[Any], str]] = {
+    k.Drank: _drank,
+    k.Searched: _searched,
+    k.HostIn: _host_in,
+    k.HostOut: _host_out,
+    k.HostSeen: lambda one: _joined(f"host {one.state}", f"{one.left} left" if one.left else "", one.plant),
+    k.BarrierSeen: _barrier,
+    k.ToppedUp: _topped_up,
+    k.Moved: _moved,
+    k.Counted: _counted,
+    k.Air: _air,
+    k.FounderIntake: _founder,
+    k.Hatched: _counted_change,
+    k.Pupated: _counted_change,
+    k.Emerged: _counted_change,
+    k.Moulted: lambda one: _joined(f"moulted {one.number} to L{one.instar}", one.brood),
+    k.Died: _gone,
+    k.Escaped: _gone,
+    k.Missing: _gone,
+    k.Released: _gone,
+    k.Preserved: _gone,
+    k.Light: _light,
+    k.FrassSeen: lambda one: f"droppings: {one.level}",
+    k.Looked: lambda one: f"looked, {one.sign}",
+    k.Note: lambda one: f"note '{one.text}'",
+    k.LeaveBe: lambda one: _joined(f"leave be until {one.until:%a %H:%M}", one.why),
+    k.Struck: _struck,
+    k.SetUp: _set_up,
+    k.Setting: lambda one: f"setting {one.name}: {one.value}",
+    k.RoundStarted: lambda one: f"{one.name} round started",
+    k.StopSkipped: lambda one: _joined(f"skipped {one.check}".strip(), one.why),
+    k.PutOff: lambda one: _joined(f"{one.check} put off until {one.until:%a %H:%M}", one.why),
+    k.ShelfSetUp: lambda one: _joined(f"shelf {one.shelf} set up", one.barrier if one.barrier != "none" else ""),
+    k.Stocked: lambda one: _joined(f"stocked {_animals(one.number, one.stage, one.brood, one.instar)}", one.sex),
+}

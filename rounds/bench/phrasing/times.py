@@ -1,0 +1,107 @@
+"""Times as a keeper types them."""
+
+from __future__ import annotations
+
+import re
+from datetime import UTC, date, datetime, time, timedelta, tzinfo
+
+from msgspec import Struct
+
+_SPAN = re.compile(r"^([-+])(?:(\d+(?:\.\d+)?)d)?(?:(\d+(?:\.\d+)?)h)?(?:(\d+(?:\.\d+)?)m(?:in)?)?$")
+_CLOCK = re.compile(r"^([01]?\d|2[0-3]):([0-5]\d)$")
+_DAYS = {"today": 0, "yesterday": -1, "tomorrow": 1}
+_WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+
+
+class Unclear(Struct, frozen=True):
+    """What was typed is not clear: one line, where in the text, and the nearest right words."""
+
+    message: str
+    at: int = 0
+    suggestions: tuple[str, ...] = ()
+
+
+def is_time_word(word: str) -> bool:
+    """Whether a word begins a time."""
+    lower = word.lower()
+    return bool(
+        lower in _DAYS
+        or _CLOCK.match(word)
+        or (len(word) > 1 and _SPAN.match(word))
+        or re.match(r"^\d{4}-\d{2}-\d{2}(T\d{2}:\d{2}.*)?$", word)
+    )
+
+
+def read_time(text: str, *, now: datetime, zone: tzinfo, ahead: bool = False) -> datetime | Unclear:
+    """The instant that was typed.
+
+    Forms: ``-20m``, ``-1h30m``, ``+24h``, ``7:40``, ``yesterday 18:10``, ``mon 07:00``, ``2026-05-03 18:10``,
+    RFC 3339.
+    A clock time alone is the last such time, or the next one where ``ahead``. A local time that a clock
+    change leaves out is refused; one that comes twice is its first coming.
+    """
+    words = text.strip().split()
+    if not words:
+        return Unclear("no time was given; as -20m, 7:40 or yesterday 18:10")
+    span = _SPAN.match(words[0])
+    if len(words) == 1 and span and any(span.groups()[1:]):
+        return _from_span(span, now)
+    try:
+        if "T" in words[0].upper() and len(words) == 1:
+            found = datetime.fromisoformat(words[0].upper().replace("Z", "+00:00"))
+            return found if found.tzinfo else _on(found.date(), found.time(), zone)
+        if len(words) == 1 and _CLOCK.match(words[0]):
+            return _clock_alone(words[0], now, zone, ahead)
+        day = _day(words[0], now, zone, ahead)
+        if day is not None and len(words) <= 2:
+            return _on(day, _clock(words[1]) if len(words) == 2 else time(12, 0), zone)
+    except (ValueError, OverflowError):
+        pass
+    return Unclear(f"'{text.strip()}' is not a time; as -20m, 7:40, yesterday 18:10 or 2026-05-03 18:10")
+
+
+def _from_span(span: re.Match[str], now: datetime) -> datetime | Unclear:
+    sign = -1 if span.group(1) == "-" else 1
+    days, hours, minutes = (float(part or 0) for part in span.groups()[1:])
+    try:
+        return now + sign * timedelta(days=days, hours=hours, minutes=minutes)
+    except OverflowError:
+        return Unclear(f"'{span.group(0)}' is too far away; give a date, as 2026-05-03 18:10")
+
+
+def _clock(word: str) -> time:
+    found = _CLOCK.match(word)
+    if not found:
+        raise ValueError(word)
+    return time(int(found.group(1)), int(found.group(2)))
+
+
+def _clock_alone(word: str, now: datetime, zone: tzinfo, ahead: bool) -> datetime | Unclear:
+    today = now.astimezone(zone).date()
+    found = _on(today, _clock(word), zone)
+    if isinstance(found, Unclear):
+        return found
+    if not ahead and found > now:
+        return _on(today - timedelta(days=1), _clock(word), zone)
+    if ahead and found <= now:
+        return _on(today + timedelta(days=1), _clock(word), zone)
+    return found
+
+
+def _day(word: str, now: datetime, zone: tzinfo, ahead: bool) -> date | None:
+    today = now.astimezone(zone).date()
+    lower = word.lower()
+    if lower in _DAYS:
+        return today + timedelta(days=_DAYS[lower])
+    if lower[:3] in _WEEKDAYS and len(lower) >= 3 and lower.isalpha():
+        back = (today.weekday() - _WEEKDAYS.index(lower[:3])) % 7
+        return today + timedelta(days=(7 - back) % 7 if ahead else -back)
+    return date.fromisoformat(word)
+
+
+def _on(day: date, at: time, zone: tzinfo) -> datetime | Unclear:
+    local = datetime.combine(day, at, tzinfo=zone)
+    again = local.astimezone(UTC).astimezone(zone)
+    if again.replace(tzinfo=None) != local.replace(tzinfo=None):
+        return Unclear(f"{at:%H:%M} did not exist on {day}: the clocks went forward; give a time after the change")
+    return local

@@ -1,0 +1,45 @@
+"""Cutting a typed line into words, with the place of each."""
+
+from __future__ import annotations
+
+import re
+
+from msgspec import Struct
+
+_WORD = re.compile(r"""\w+=(?:"[^"]*"|'[^']*'|\S*)|"[^"]*"|'[^'\s][^']*'(?=\s|$)|\S+""")
+
+
+class Word(Struct, frozen=True):
+    """One word, unquoted, and where it stands."""
+
+    text: str
+    at: int
+    quoted: bool = False
+
+    @property
+    def lower(self) -> str:
+        """The word in small letters, without a comma at its end."""
+        return self.text.casefold().rstrip(",")
+
+
+def cut(text: str) -> list[Word]:
+    """The words of a line. Quotes hold words together."""
+    words = []
+    for found in _WORD.finditer(text):
+        raw = found.group()
+        quoted = len(raw) >= 2 and raw[0] in "\"'" and raw[-1] == raw[0]
+        words.append(Word(raw[1:-1] if quoted else raw, found.start(), quoted))
+    return words
+
+
+def named_value(word: Word) -> tuple[str, str] | None:
+    """The field and value of a word like ``batch=F``."""
+    if word.quoted:
+        return None
+    found = re.match(r"^([a-z_]+)=(.*)$", word.text, re.IGNORECASE | re.DOTALL)
+    if not found:
+        return None
+    value = found.group(2)
+    if len(value) >= 2 and value[0] in "\"'" and value[-1] == value[0]:
+        value = value[1:-1]
+    return found.group(1).lower(), value

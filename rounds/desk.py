@@ -1,0 +1,284 @@
+"""The one door: an intent comes in, is checked, written, folded, and told onward.
+
+Screens and shell say everything through a desk and read everything from its bench.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import datetime, time, timedelta, tzinfo
+from functools import cache
+from typing import Any
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from msgspec import Struct
+
+from rounds.bench import written
+from rounds.bench.building import Misfit, build
+from rounds.bench.completing import completed
+from rounds.bench.door import refusal
+from rounds.bench.history import History
+from rounds.bench.kinds import RoundFinished, RoundStarted, Struck
+from rounds.bench.kinds.base import Entry
+from rounds.bench.state import Bench
+from rounds.care.due import Due, all_dues
+from rounds.care.moment import Moment
+from rounds.daybook import Batch, Daybook, NotSaved, new_id
+
+A_ROUND_LASTS = timedelta(hours=6)  # an open round older than this takes no more entries by itself
+DEFAULT_ANCHORS = (("morning", time(7, 0)), ("evening", time(18, 0)))
+
+
+class Said(Struct, frozen=True):
+    """What was said is on disk."""
+
+    entries: tuple[Entry, ...]
+
+    @property
+    def entry(self) -> Entry:
+        """The entry that was meant; any before it had to stand first."""
+        return self.entries[-1]
+
+
+class Refused(Struct, frozen=True):
+    """What was said cannot be; one line says why and what would be right."""
+
+    line: str
+
+
+class Unsaved(Struct, frozen=True):
+    """What was said is right but is not on disk; it is kept and tried again."""
+
+    entries: tuple[Entry, ...]
+    line: str
+
+
+Outcome = Said | Refused | Unsaved
+
+
+class Desk:
+    """One keeper at one book.
+
+    Args:
+        book: the open daybook.
+        clock: gives the present instant, with an offset.
+        entropy: gives that many random bytes, for ids.
+        zone: the local zone where the book's settings name none.
+        keeper: initials that go with every entry.
+    """
+
+    def __init__(
+        self,
+        book: Daybook,
+        *,
+        clock: Callable[[], datetime],
+        entropy: Callable[[int], bytes],
+        zone: tzinfo,
+        keeper: str,
+    ) -> None:
+        self.book = book
+        self._keeper = keeper
+        self._local_zone = zone
+        self.problems: list[str] = []
+        self.unsaved: list[Entry] = []
+        self._clock = clock
+        self._entropy = entropy
+        self._history = History()
+        self._last_id = ""
+        self._mine: list[tuple[str, ...]] = []  # ids of what was said here, answer by answer
+        self._listeners: list[Callable[[], None]] = []
+        self.hear()
+
+    @property
+    def bench(self) -> Bench:
+        """The bench as it stands."""
+        return self._history.bench
+
+    @property
+    def zone(self) -> tzinfo:
+        """The bench's zone: the book's setting, else this machine's."""
+        return zone_named(self.bench.settings.get("zone", "")) or self._local_zone
+
+    @property
+    def keeper(self) -> str:
+        """The initials that go with every entry."""
+        return self._keeper or self.bench.settings.get("keeper", "")
+
+    @property
+    def struck(self) -> frozenset[str]:
+        """The ids of entries that do not count."""
+        return self._history.struck
+
+    def now(self) -> datetime:
+        """The present instant in the bench's zone."""
+        return self._clock().astimezone(self.zone)
+
+    def moment(self) -> Moment:
+        """Now, with the bench's zone and the times of its rounds."""
+        return Moment(now=self.now(), zone=self.zone, anchors=round_anchors(self.bench))
+
+    def dues(self) -> list[Due]:
+        """Every check of the bench, due now or ahead."""
+        return all_dues(self.bench, self.moment())
+
+    def listen(self, listener: Callable[[], None]) -> None:
+        """Call this after every change of the bench."""
+        self._listeners.append(listener)
+
+    def say(self, kind: type[Entry], at: datetime | None = None, **fields: Any) -> Outcome:
+        """Say one thing: when it happened (now where not given) and the fields of its kind."""
+        now = self.now()
+        happened = (at or now).astimezone(self.zone)
+        entries: list[Entry] = []
+        try:
+            for one_kind, one_fields in completed(self.bench, kind, fields, happened):
+                entries.append(self._built(one_kind, one_fields, happened, now))
+        except Misfit as misfit:
+            return Refused(str(misfit))
+        line = refusal(self._bench_with(entries[:-1]), entries[-1], now)
+        return Refused(line) if line else self._keep(entries)
+
+    def say_many(self, sayings: Sequence[tuple[type[Entry], dict[str, Any]]], at: datetime | None = None) -> Outcome:
+        """Say several things that belong to one answer: all are kept, or none where one is refused."""
+        now = self.now()
+        happened = (at or now).astimezone(self.zone)
+        entries: list[Entry] = []
+        for kind, fields in sayings:
+            bench = self._bench_with(entries)
+            try:
+                for one_kind, one_fields in completed(bench, kind, fields, happened):
+                    entries.append(self._built(one_kind, one_fields, happened, now))
+            except Misfit as misfit:
+                return Refused(str(misfit))
+            line = refusal(self._bench_with(entries[:-1]), entries[-1], now)
+            if line:
+                return Refused(line)
+        return self._keep(entries)
+
+    def _bench_with(self, entries: Sequence[Entry]) -> Bench:
+        return self._history.bench_with(entries) if entries else self.bench
+
+    def _built(self, kind: type[Entry], fields: dict[str, Any], at: datetime, now: datetime) -> Entry:
+        self._last_id = new_id(round(now.timestamp() * 1000), self._entropy(8), self._last_id)
+        return build(
+            kind,
+            fields,
+            entry_id=self._last_id,
+            at=at,
+            logged=now,
+            by=self.keeper,
+            round_id="" if kind is RoundStarted else self._round_for(at, now),
+        )
+
+    def _round_for(self, at: datetime, now: datetime) -> str:
+        walk = self.bench.open_round
+        if walk and walk.started <= at and now - walk.started <= A_ROUND_LASTS:
+            return walk.id
+        return ""
+
+    def _keep(self, entries: list[Entry]) -> Outcome:
+        self.retry()
+        try:
+            self.book.append_many([written.write(entry) for entry in entries])
+        except NotSaved as trouble:
+            self.unsaved.extend(entries)
+            return Unsaved(tuple(entries), str(trouble))
+        self._fold(entries)
+        self._mine.append(tuple(entry.id for entry in entries))
+        return Said(tuple(entries))
+
+    def retry(self) -> bool:
+        """Try again to save what could not be saved; True where nothing is left unsaved."""
+        if not self.unsaved:
+            return True
+        try:
+            self.book.append_many([written.write(entry) for entry in self.unsaved])
+        except NotSaved:
+            return False
+        waiting, self.unsaved = self.unsaved, []
+        self._fold(waiting)
+        return True
+
+    def _fold(self, entries: Sequence[Entry]) -> None:
+        if not self._history.take(entries):
+            self._read_again()
+        for listener in self._listeners:
+            listener()
+
+    def hear(self) -> bool:
+        """Pick up what others wrote since the last look; True where the bench changed."""
+        batch = self.book.new_lines()
+        heard = self._read(batch)
+        if heard:
+            self._fold(heard)
+        return bool(heard)
+
+    def _read(self, batch: Batch, *, tell: bool = True) -> list[Entry]:
+        problems = [str(problem) for problem in batch.problems]
+        heard: list[Entry] = []
+        for line in batch.lines:
+            try:
+                entry = written.read(line.raw)
+            except written.NotRead as reason:
+                problems.append(f"{line.file} line {line.number}: {reason}")
+                continue
+            if entry is not None:
+                heard.append(entry)
+                self._last_id = max(self._last_id, entry.id)
+        if tell:
+            self.problems.extend(problems)
+        return heard
+
+    def _read_again(self) -> None:
+        self._history = History()
+        self._history.take(self._read(self.book.all_lines(), tell=False))
+
+    def strike(self, entry_id: str, why: str = "") -> Outcome:
+        """Strike one line: it stays in the daybook and no longer counts."""
+        return self.say(Struck, entry=entry_id, why=why)
+
+    def strike_last(self, why: str = "") -> Outcome:
+        """Strike what was said last at this desk."""
+        while self._mine:
+            ids = self._mine.pop()
+            standing = [one for one in ids if one not in self.struck]
+            if standing:
+                outcome = self.say_many([(Struck, {"entry": one, "why": why}) for one in reversed(standing)])
+                if isinstance(outcome, Said):
+                    self._mine.pop()
+                return outcome
+        return Refused("nothing was said here yet that could be struck; older lines are struck in the daybook")
+
+    def entries(self, *, whole: bool = False) -> tuple[Entry, ...]:
+        """The newest entries, or every one there is, struck ones among them."""
+        if not whole:
+            return self._history.tail
+        return tuple(self._read(self.book.all_lines(), tell=False))
+
+    def start_round(self, name: str = "") -> Outcome:
+        """Begin a walk; its name is that of the nearest round of the day where none is given."""
+        return self.say(RoundStarted, name=name or self.moment().name_of_round())
+
+    def finish_round(self) -> Outcome:
+        """End the walk that is open."""
+        return self.say(RoundFinished)
+
+
+@cache
+def zone_named(name: str) -> tzinfo | None:
+    """The time zone of that name, or None where there is none."""
+    try:
+        return ZoneInfo(name) if name else None
+    except (ZoneInfoNotFoundError, ValueError, OSError):
+        return None
+
+
+def round_anchors(bench: Bench) -> tuple[tuple[str, time], ...]:
+    """The rounds of the day and their local times, as the book's settings have them."""
+    anchors = []
+    for name, default in DEFAULT_ANCHORS:
+        try:
+            anchors.append((name, time.fromisoformat(bench.settings.get(name, ""))))
+        except ValueError:
+            anchors.append((name, default))
+    return tuple(sorted(anchors, key=lambda anchor: anchor[1]))

@@ -1,0 +1,121 @@
+"""The app: it holds the desk, shows one page at a time, and hears what others write."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual.app import App
+from textual.binding import Binding, BindingType
+
+from rounds.bench import kinds as k
+from rounds.desk import Desk, Refused
+from rounds.screens.bench_screen import BenchScreen
+from rounds.screens.help_screen import HelpScreen
+from rounds.screens.page import Page
+from rounds.screens.themes import NAMES, THEMES
+from rounds.views.actions import Scope
+
+HEAR_EVERY_S = 1.0  # another laptop's or shell's lines are on the screen within two seconds
+TICK_EVERY_S = 20.0
+
+
+class RoundsApp(App[None]):
+    """The daily rounds in a terminal."""
+
+    CSS_PATH = "rounds.tcss"
+    TITLE = "rounds"
+    ENABLE_COMMAND_PALETTE = False
+    HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012 - the framework declares it for each app
+        (0, "-narrow"),
+        (110, "-wide"),
+    ]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+c", "quit", "quit", show=False, priority=True)]
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.desk = desk
+        self.animation_level = "none"
+        for theme in THEMES:
+            self.register_theme(theme)
+        self.theme = self._chosen_theme()
+
+    def _chosen_theme(self) -> str:
+        chosen = self.desk.bench.settings.get("theme", "")
+        return chosen if chosen in NAMES else NAMES[0]
+
+    def on_mount(self) -> None:
+        """Show the bench and begin to listen."""
+        self.push_screen(BenchScreen())
+        self.desk.listen(self.changed)
+        self.set_interval(HEAR_EVERY_S, self.hear)
+        self.set_interval(TICK_EVERY_S, self.changed)
+        if self.desk.problems:
+            self.call_after_refresh(self._tell_problems)
+
+    def _tell_problems(self) -> None:
+        page = self.screen
+        if isinstance(page, Page):
+            more = f"; {len(self.desk.problems) - 1} more, see 'rounds check'" if len(self.desk.problems) > 1 else ""
+            page.tell(f"{self.desk.problems[0]}{more}", "late")
+
+    def hear(self) -> None:
+        """Pick up what others wrote; try again what could not be saved."""
+        self.desk.retry()
+        self.desk.hear()
+
+    def changed(self) -> None:
+        """Draw the page in front anew."""
+        page = self.screen
+        if isinstance(page, Page):
+            page.show()
+
+    def open_help(self, scopes: Sequence[Scope]) -> None:
+        """Open the help."""
+        self.push_screen(HelpScreen(scopes))
+
+    def open_page(self, name: str) -> None:
+        """Open a page over the bench."""
+        self.push_screen(_page_named(name))
+
+    def open_round(self) -> None:
+        """Go on with the open round, or begin one."""
+        from rounds.screens.round_screen import RoundScreen
+
+        if self.desk.bench.open_round is None:
+            outcome = self.desk.start_round()
+            if isinstance(outcome, Refused):
+                page = self.screen
+                if isinstance(page, Page):
+                    page.answered(outcome)
+                return
+        self.push_screen(RoundScreen())
+
+    def show_bench(self) -> None:
+        """Back to the bench."""
+        while len(self.screen_stack) > 2:
+            self.pop_screen()
+
+    def next_theme(self) -> None:
+        """The next colours; they stay with the book."""
+        name = NAMES[(NAMES.index(self.theme) + 1) % len(NAMES)]
+        self.theme = name
+        self.desk.say(k.Setting, name="theme", value=name)
+
+    async def action_quit(self) -> None:
+        """Leave; everything is on disk already."""
+        self.exit()
+
+
+def _page_named(name: str) -> Page:
+    if name == "overdue":
+        from rounds.screens.overdue_screen import OverdueScreen
+
+        return OverdueScreen()
+    if name == "daybook":
+        from rounds.screens.daybook_screen import DaybookScreen
+
+        return DaybookScreen()
+    from rounds.screens.plan_screen import PlanScreen
+
+    return PlanScreen()

@@ -1,0 +1,213 @@
+"""The bench: a line a container, and a card for the highlighted one."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any, ClassVar, get_args
+
+from textual import on
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+
+from rounds.bench import kinds as k
+from rounds.bench.kinds.base import Entry, Purpose
+from rounds.care.due import Due
+from rounds.desk import Said
+from rounds.screens.asking import Asking
+from rounds.screens.lines import Lines
+from rounds.screens.page import bindings_of
+from rounds.screens.question import QuestionBar
+from rounds.screens.rowlist import RowList
+from rounds.views.actions import Scope
+from rounds.views.answers import question_for
+from rounds.views.bench_page import COLUMNS, Shown, bench_page, most_urgent
+from rounds.views.card import card
+from rounds.views.chosen import chosen
+
+
+class BenchScreen(Asking):
+    """Where the keeper starts and comes back to."""
+
+    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "list", "bench")
+    BINDINGS = bindings_of(*SCOPES)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.shown = Shown()
+        self._dues: list[Due] = []
+
+    def body(self) -> ComposeResult:
+        """The list, and the card beside or below it."""
+        yield RowList(id="rows")
+        with VerticalScroll(id="pane", can_focus=False):
+            yield Lines(id="card", markup=False)
+        yield QuestionBar(id="question")
+
+    def on_mount(self) -> None:
+        """Begin on the list."""
+        super().on_mount()
+        self.query_one(QuestionBar).display = False
+        self.query_one(RowList).focus()
+
+    def show(self) -> None:
+        """Draw the list and the card from the desk."""
+        desk = self.desk
+        moment = desk.moment()
+        self._dues = desk.dues()
+        page = bench_page(desk.bench, self._dues, moment, self.shown, len(desk.unsaved))
+        self.query_one("#head", Lines).show(page.head)
+        self.query_one(RowList).show(COLUMNS, page.rows)
+        if page.note:
+            self.tell(page.note)
+        self._show_card()
+
+    def _show_card(self) -> None:
+        lines = card(self.desk.bench, self._dues, self.desk.moment(), self.here())
+        self.query_one("#card", Lines).show(lines)
+
+    @on(RowList.Highlighted)
+    def _highlighted(self) -> None:
+        self._show_card()
+
+    def here(self) -> str:
+        """The highlighted container."""
+        return self.query_one(RowList).key
+
+    def _meant(self) -> list[str]:
+        rows = self.query_one(RowList)
+        marked = [row.key for row in rows.rows if row.key in rows.marked]
+        return marked or ([rows.key] if rows.key else [])
+
+    def _say_for_each(self, kind: type[Entry], **fields: Any) -> None:
+        codes = self._meant()
+        if not codes:
+            self.tell("no container is highlighted")
+            return
+        outcome = self.desk.say_many([(kind, {"container": code} | fields) for code in codes])
+        if self.answered(outcome) and isinstance(outcome, Said):
+            self.query_one(RowList).clear_marks()
+
+    def action_drank(self) -> None:
+        """All females here drank."""
+        self._say_for_each(k.Drank)
+
+    def action_offered(self) -> None:
+        """Food put before her."""
+        self._say_for_each(k.Offered)
+
+    def action_ask_host(self) -> None:
+        """Ask about the host or food."""
+        container = self.desk.bench.at(self.here())
+        self._ask("food" if container and container.count("larva") else "host")
+
+    def action_ask_ants(self) -> None:
+        """Ask about the barrier."""
+        self._ask("ants")
+
+    def action_ask_eggs(self) -> None:
+        """Ask what a search found."""
+        self._ask("eggs")
+
+    def action_ask_count(self) -> None:
+        """Ask for a count."""
+        self._ask("count")
+
+    def action_ask_look(self) -> None:
+        """Ask what is seen."""
+        self._ask("look")
+
+    def action_answer_next(self) -> None:
+        """Ask the most urgent check of the highlighted container."""
+        due = most_urgent(self._dues, self.desk.now()).get(self.here())
+        if due is None:
+            self.tell("nothing is asked of this container")
+            return
+        self._ask(due.check)
+
+    def _ask(self, check: str) -> None:
+        if not self.here():
+            self.tell("no container is highlighted")
+            return
+        due = chosen(self.desk.bench, self._dues, self.desk.moment(), check, self.here())
+        codes = self._meant()
+        about = f"{', '.join(codes)}: " if len(codes) < 5 else f"{len(codes)} containers: "
+        self.ask(question_for(self.desk.bench, due), due, about)
+
+    def others_asked(self, due: Due) -> list[Due]:
+        """The same question for every marked container."""
+        rows = self.query_one(RowList)
+        codes = [row.key for row in rows.rows if row.key in rows.marked] or [due.where]
+        if due.place_kind != "container":
+            return [due]
+        return [chosen(self.desk.bench, self._dues, self.desk.moment(), due.check, code) for code in codes]
+
+    def after_answer(self) -> None:
+        """Back to the list."""
+        self.query_one(RowList).clear_marks()
+        self.stop_asking()
+
+    def action_mark(self) -> None:
+        """Mark the highlighted line."""
+        self.query_one(RowList).toggle_mark()
+
+    def action_unmark(self) -> None:
+        """Close the question, else take marks and filters away."""
+        if self.query_one(QuestionBar).display:
+            self.stop_asking()
+            return
+        self.query_one(RowList).clear_marks()
+        self.shown = Shown(sort=self.shown.sort)
+        self.tell("")
+        self.show()
+
+    def action_sort(self) -> None:
+        """As walked, or most urgent first."""
+        self.shown = replace(self.shown, sort="urgency" if self.shown.sort == "walk" else "walk")
+        self.show()
+
+    def action_only_due(self) -> None:
+        """Only what is due, or everything."""
+        self.shown = replace(self.shown, only_due=not self.shown.only_due)
+        self.show()
+
+    def action_purpose(self) -> None:
+        """One purpose after another, then all."""
+        here = {container.purpose for container in self.desk.bench.standing()}
+        order: list[Purpose | None] = [None, *(purpose for purpose in get_args(Purpose) if purpose in here)]
+        place = order.index(self.shown.purpose) if self.shown.purpose in order else 0
+        self.shown = replace(self.shown, purpose=order[(place + 1) % len(order)])
+        self.show()
+
+    def find(self, words: str) -> None:
+        """Only lines with these words."""
+        self.shown = replace(self.shown, words=words)
+        self.show()
+
+    def back_to_work(self) -> None:
+        """The keys go to the question where one is asked, else to the list."""
+        bar = self.query_one(QuestionBar)
+        (bar if bar.display else self.query_one(RowList)).focus()
+
+    def action_suspect(self) -> None:
+        """Mark the container suspect: it goes to the end of the walk."""
+        self._say_for_each(k.Suspect)
+
+    def action_round(self) -> None:
+        """Begin the round, or go on."""
+        self.rounds_app.open_round()
+
+    def action_overdue(self) -> None:
+        """Open what is late."""
+        self.rounds_app.open_page("overdue")
+
+    def action_daybook(self) -> None:
+        """Open the daybook."""
+        self.rounds_app.open_page("daybook")
+
+    def action_plan(self) -> None:
+        """Open the plan."""
+        self.rounds_app.open_page("plan")
+
+    def action_quit(self) -> None:
+        """Leave."""
+        self.app.exit()

@@ -1,0 +1,129 @@
+"""The daybook: all that was said."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+
+from rounds.bench.kinds import Struck
+from rounds.bench.kinds.base import Entry
+from rounds.screens.lines import Lines
+from rounds.screens.page import Page, bindings_of
+from rounds.screens.rowlist import RowList
+from rounds.views.actions import Scope
+from rounds.views.cells import Cell, Line, line
+from rounds.views.daybook_page import COLUMNS, daybook_rows, entry_lines
+from rounds.views.words import count, literal
+
+
+class DaybookScreen(Page):
+    """Browse, find, strike."""
+
+    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "list", "daybook")
+    BINDINGS = bindings_of(*SCOPES)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._entries: dict[str, Entry] = {}
+        self._words = ""
+        self._container = ""
+        self._whole = False
+
+    def body(self) -> ComposeResult:
+        """The list, and the highlighted line in full."""
+        yield RowList(id="rows")
+        with VerticalScroll(id="pane", can_focus=False):
+            yield Lines(id="card", markup=False)
+
+    def on_mount(self) -> None:
+        """Begin on the list."""
+        super().on_mount()
+        self.query_one(RowList).focus()
+
+    def show(self) -> None:
+        """Draw the list from the desk."""
+        desk = self.desk
+        entries = desk.entries(whole=self._whole)
+        self._entries = {entry.id: entry for entry in entries}
+        rows = daybook_rows(entries, desk.struck, desk.zone, self._words, self._container)
+        parts = [count(len(rows), "line"), "all there are" if self._whole else "the newest; o reads older ones"]
+        if self._words:
+            parts.append(f"only with '{literal(self._words)}'")
+        if self._container:
+            parts.append(f"only {literal(self._container)}")
+        self.query_one("#head", Lines).show(
+            (line(Cell("the daybook", "strong"), "   ", Cell(", ".join(parts), "quiet")),)
+        )
+        self.query_one(RowList).show(COLUMNS, rows)
+        self._show_entry()
+
+    @on(RowList.Highlighted)
+    def _show_entry(self) -> None:
+        entry = self._chosen()
+        struck = self.desk.struck
+        lines: tuple[Line, ...] = ()
+        if entry:
+            lines = entry_lines(entry, self._strike_of(entry), entry.id in struck, self.desk.zone)
+        self.query_one("#card", Lines).show(lines)
+
+    def _strike_of(self, entry: Entry) -> Struck | None:
+        strikes = [
+            one
+            for one in self._entries.values()
+            if isinstance(one, Struck) and one.entry == entry.id and one.id not in self.desk.struck
+        ]
+        return strikes[-1] if strikes else None
+
+    def _chosen(self) -> Entry | None:
+        return self._entries.get(self.query_one(RowList).key)
+
+    def here(self) -> str:
+        """The container of the highlighted line."""
+        entry = self._chosen()
+        return str(getattr(entry, "container", "")) if entry else ""
+
+    def find(self, words: str) -> None:
+        """Only lines with these words."""
+        self._words = words
+        self.show()
+
+    def action_only_container(self) -> None:
+        """Only this container's lines, or all."""
+        self._container = "" if self._container else self.here()
+        self.show()
+
+    def action_older(self) -> None:
+        """Read everything."""
+        self._whole = True
+        self.show()
+
+    def action_strike(self) -> None:
+        """Strike the line, or bring a struck line back."""
+        entry = self._chosen()
+        if entry is None:
+            return
+        if entry.id in self.desk.struck:
+            strike = self._strike_of(entry)
+            if strike:
+                self.answered(self.desk.strike(strike.id, "brought back"))
+            return
+        self.ask_words("why is it struck?", partial(self._strike, entry.id))
+
+    def _strike(self, entry_id: str, why: str) -> None:
+        self.answered(self.desk.strike(entry_id, why.strip()))
+
+    def action_back_daybook(self) -> None:
+        """Show all again, else back to the bench."""
+        if self._words or self._container:
+            self._words = self._container = ""
+            self.show()
+        else:
+            self.rounds_app.show_bench()
+
+    def back_to_work(self) -> None:
+        """The keys go to the list."""
+        self.query_one(RowList).focus()

@@ -1,0 +1,67 @@
+"""Running text and the line of keys, drawn from the views' cells."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rich.cells import cell_len
+from textual.content import Content
+from textual.widgets import Static
+
+from rounds.views.actions import Action, sign_of
+from rounds.views.cells import Line, Tone
+
+# Styles are names from the stylesheet's palette, so that every theme has its own.
+STYLE_OF_TONE: dict[Tone, str] = {
+    "plain": "",
+    "quiet": "$text-muted",
+    "strong": "bold",
+    "due": "bold $primary",
+    "late": "bold $warning",
+    "red": "bold reverse $error",
+    "good": "$success",
+}
+
+
+def content_of(line: Line) -> Content:
+    """A line of cells as text that is never read as markup."""
+    return Content.assemble(*((cell.text, STYLE_OF_TONE[cell.tone]) for cell in line.cells))
+
+
+class Lines(Static):
+    """Some lines of running text."""
+
+    def show(self, lines: Sequence[Line]) -> None:
+        """Show these lines."""
+        self.update(Content("\n").join(content_of(line) for line in lines))
+
+
+class KeysLine(Static):
+    """The keys that do something here, on one line that never wraps."""
+
+    def show(self, actions: Sequence[Action]) -> None:
+        """Show as many keys as fit, the first ones first; the key to the help always."""
+        self._actions = tuple(actions)
+        self._draw()
+
+    def on_resize(self) -> None:
+        """Fit the line anew."""
+        self._draw()
+
+    def _draw(self) -> None:
+        width = self.size.width
+        if not width:
+            return
+        shown = [action for action in getattr(self, "_actions", ()) if action.label]
+        last = [action for action in shown if action.id == "help"]
+        shown = [action for action in shown if action.id != "help"]
+        while shown and sum(_width(action) for action in shown + last) > width:
+            shown.pop()
+        parts: list[tuple[str, str]] = []
+        for action in shown + last:
+            parts += [(sign_of(action.key), "bold $primary"), (f" {action.label}  ", "$text-muted")]
+        self.update(Content.assemble(*parts))
+
+
+def _width(action: Action) -> int:
+    return cell_len(sign_of(action.key)) + cell_len(action.label) + 3

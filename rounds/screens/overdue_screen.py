@@ -1,0 +1,123 @@
+"""What is late, by the time left until harm."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from functools import partial
+from typing import Any, ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+
+from rounds.bench import kinds as k
+from rounds.care.due import Due
+from rounds.desk import Refused
+from rounds.screens.asking import Asking
+from rounds.screens.lines import Lines
+from rounds.screens.page import bindings_of
+from rounds.screens.question import QuestionBar
+from rounds.screens.rowlist import RowList
+from rounds.views.actions import Scope
+from rounds.views.answers import question_for
+from rounds.views.overdue_page import (
+    COLUMNS,
+    key_of,
+    late_ones,
+    overdue_head,
+    overdue_rows,
+    place_words,
+    why_lines,
+)
+
+PUT_OFF_HOURS = 2
+
+
+class OverdueScreen(Asking):
+    """Every late check: do it, put it off, or change its rule."""
+
+    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "overdue")
+    BINDINGS = bindings_of(*SCOPES)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._late: dict[str, Due] = {}
+
+    def body(self) -> ComposeResult:
+        """The list, and the why of the highlighted check."""
+        yield RowList(id="rows")
+        with VerticalScroll(id="pane", can_focus=False):
+            yield Lines(id="card", markup=False)
+        yield QuestionBar(id="question")
+
+    def on_mount(self) -> None:
+        """Begin on the list."""
+        super().on_mount()
+        self.query_one(QuestionBar).display = False
+        self.query_one(RowList).focus()
+
+    def show(self) -> None:
+        """Draw the list from the desk."""
+        moment = self.desk.moment()
+        late = late_ones(self.desk.dues(), moment)
+        self._late = {key_of(due): due for due in late}
+        self.query_one("#head", Lines).show(overdue_head(late, moment))
+        self.query_one(RowList).show(COLUMNS, overdue_rows(self.desk.bench, late, moment))
+        self._show_why()
+
+    @on(RowList.Highlighted)
+    def _show_why(self) -> None:
+        due = self._chosen()
+        lines = why_lines(self.desk.bench, due, self.desk.moment()) if due else ()
+        self.query_one("#card", Lines).show(lines)
+
+    def _chosen(self) -> Due | None:
+        return self._late.get(self.query_one(RowList).key)
+
+    def here(self) -> str:
+        """The container of the highlighted check."""
+        due = self._chosen()
+        return due.where if due and due.place_kind == "container" else ""
+
+    def action_do(self) -> None:
+        """Ask the question of the highlighted check."""
+        due = self._chosen()
+        if due:
+            self.ask(question_for(self.desk.bench, due), due, f"{place_words(due)}: ")
+
+    def after_answer(self) -> None:
+        """Back to the list."""
+        self.stop_asking()
+
+    def action_put_off(self) -> None:
+        """Ask why the check is put off."""
+        due = self._chosen()
+        if due:
+            self.ask_words(f"why is it put off by {PUT_OFF_HOURS} h?", partial(self._put_off, due))
+
+    def _put_off(self, due: Due, why: str) -> None:
+        if not why.strip():
+            self.answered(Refused("say why, in a word or two"))
+            return
+        place: dict[str, Any] = {due.place_kind: due.where} if due.place_kind in ("container", "shelf") else {}
+        until = self.desk.now() + timedelta(hours=PUT_OFF_HOURS)
+        self.answered(self.desk.say(k.PutOff, check=due.check, until=until, why=why.strip(), **place))
+
+    def action_change_rule(self) -> None:
+        """Open the prompt with this rule for this container."""
+        due = self._chosen()
+        if due:
+            scope = f" container={due.where}" if due.place_kind == "container" else ""
+            self.open_prompt(f"plan {due.check}{scope} every_h=")
+
+    def action_back(self) -> None:
+        """Close the question, else back to the bench."""
+        if self.query_one(QuestionBar).display:
+            self.stop_asking()
+        else:
+            self.rounds_app.show_bench()
+
+    def back_to_work(self) -> None:
+        """The keys go to the question where one is asked, else to the list."""
+        bar = self.query_one(QuestionBar)
+        (bar if bar.display else self.query_one(RowList)).focus()

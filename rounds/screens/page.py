@@ -1,0 +1,181 @@
+"""What every screen has: the head, a message line, the prompt, the keys, and the desk behind them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+from typing import TYPE_CHECKING, ClassVar, cast
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.screen import Screen
+from textual.widgets import Input, Static
+
+from rounds.bench.described import saying
+from rounds.bench.phrase import Unclear, read_phrase
+from rounds.desk import Desk, Outcome, Refused, Said, Unsaved
+from rounds.screens.lines import KeysLine, Lines
+from rounds.screens.prompt import Prompt, Words
+from rounds.views.actions import Scope, actions_of
+from rounds.views.cells import Tone
+from rounds.views.words import clock, literal
+
+if TYPE_CHECKING:
+    from rounds.screens.app import RoundsApp
+
+
+def bindings_of(*scopes: Scope) -> list[BindingType]:
+    """The bindings of a screen, from the table of actions."""
+    return [
+        Binding(action.key, action.id, action.label or action.id, show=False, tooltip=action.help)
+        for action in actions_of(*scopes)
+    ]
+
+
+class Page(Screen[None]):
+    """A screen over the desk."""
+
+    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere",)
+
+    def compose(self) -> ComposeResult:
+        """Head above, keys below, the screen's own body between."""
+        yield Lines(id="head", markup=False)
+        with Vertical(id="body"):
+            yield from self.body()
+        yield Static("", id="message", markup=False)
+        yield Prompt(id="prompt")
+        yield Words(id="words")
+        yield KeysLine(id="keys", markup=False)
+
+    def body(self) -> ComposeResult:
+        """What stands between the head and the keys."""
+        yield from ()
+
+    @property
+    def rounds_app(self) -> RoundsApp:
+        """The app, by its own type."""
+        return cast("RoundsApp", self.app)
+
+    @property
+    def desk(self) -> Desk:
+        """The desk behind every screen."""
+        return self.rounds_app.desk
+
+    def on_mount(self) -> None:
+        """Show what is known now."""
+        self.query_one("#prompt").display = False
+        self.query_one("#words").display = False
+        self.query_one(KeysLine).show(actions_of(*reversed(self.SCOPES)))
+        self.show()
+
+    def on_screen_resume(self) -> None:
+        """Show what changed while another screen was in front."""
+        if self.is_mounted:
+            self.show()
+
+    def show(self) -> None:
+        """Draw the screen anew from the desk; each screen says how."""
+
+    def tell(self, text: str, tone: Tone = "quiet") -> None:
+        """Say something in the message line."""
+        message = self.query_one("#message", Static)
+        message.set_classes(f"-{tone}")
+        message.update(text)
+
+    def answered(self, outcome: Outcome) -> bool:
+        """Tell how it went; True where it is said and saved."""
+        if isinstance(outcome, Said):
+            at = clock(outcome.entry.at, self.desk.now(), self.desk.zone)
+            self.tell(f"{literal('; '.join(saying(entry) for entry in outcome.entries))}   {at} saved", "good")
+            return True
+        if isinstance(outcome, Unsaved):
+            self.tell(f"NOT SAVED, kept and tried again: {literal(outcome.line)}", "red")
+            return False
+        self.tell(literal(outcome.line), "late")
+        return False
+
+    def action_prompt(self) -> None:
+        """Open the prompt."""
+        self.open_prompt(self.prompt_begun())
+
+    def action_note(self) -> None:
+        """Open the prompt with a note begun."""
+        code = self.here()
+        self.open_prompt(f"{code} note " if code else "note ")
+
+    def prompt_begun(self) -> str:
+        """What the prompt begins with: the container that is meant here."""
+        code = self.here()
+        return f"{code} " if code else ""
+
+    def here(self) -> str:
+        """The container that is meant where nothing else is said."""
+        return ""
+
+    def when(self) -> datetime | None:
+        """When the next answers happened, where that is not now."""
+        return None
+
+    def open_prompt(self, begun: str) -> None:
+        """Open the prompt with these words begun."""
+        prompt = self.query_one(Prompt)
+        prompt.begin(begun, self.desk)
+
+    def action_strike_last(self) -> None:
+        """Strike what was said last here."""
+        self.answered(self.desk.strike_last())
+
+    def action_help(self) -> None:
+        """Open the help."""
+        self.rounds_app.open_help(self.SCOPES)
+
+    @on(Prompt.Left)
+    def _prompt_left(self) -> None:
+        self.tell("")
+        self.back_to_work()
+
+    @on(Input.Submitted, "#prompt")
+    def _prompt_said(self, event: Input.Submitted) -> None:
+        event.stop()
+        text = event.value.strip()
+        if not text:
+            self.query_one(Prompt).leave()
+            return
+        draft = read_phrase(
+            text,
+            now=self.desk.now(),
+            zone=self.desk.zone,
+            codes=list(self.desk.bench.containers),
+            shelves=list(self.desk.bench.shelves),
+        )
+        if isinstance(draft, Unclear):
+            nearest = f"; perhaps {', '.join(draft.suggestions)}" if draft.suggestions else ""
+            self.answered(Refused(f"{draft.message}{nearest}"))
+            return
+        outcome = self.desk.say(draft.kind, draft.at or self.when(), **draft.fields)
+        self.answered(outcome)
+        if not isinstance(outcome, Refused):
+            self.query_one(Prompt).said(text)
+            self.back_to_work()
+
+    def ask_words(self, wanted: str, then: Callable[[str], None]) -> None:
+        """Ask for a few words, and hand them on."""
+        self.query_one(Words).begin(wanted, then)
+
+    @on(Words.Left)
+    def _words_left(self, event: Words.Left) -> None:
+        self.back_to_work()
+        if event.then:
+            event.then(event.typed)
+
+    def action_find(self) -> None:
+        """Ask for words to find."""
+        self.ask_words("find", self.find)
+
+    def find(self, words: str) -> None:
+        """Show only lines with these words; each list says how."""
+
+    def back_to_work(self) -> None:
+        """Give the keys back to the screen's own list or question."""

@@ -1,0 +1,85 @@
+"""The care plan and the settings."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+
+from rounds.bench import kinds as k
+from rounds.screens.lines import Lines
+from rounds.screens.page import Page, bindings_of
+from rounds.screens.rowlist import RowList
+from rounds.views.actions import Scope
+from rounds.views.cells import Cell, line
+from rounds.views.plan_page import COLUMNS, PlanPage, plan_page
+
+
+class PlanScreen(Page):
+    """Every rule with where its value comes from; every setting."""
+
+    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "plan")
+    BINDINGS = bindings_of(*SCOPES)
+
+    _page: PlanPage
+
+    def body(self) -> ComposeResult:
+        """The list, and what the highlighted rule rests on."""
+        yield RowList(id="rows")
+        with VerticalScroll(id="pane", can_focus=False):
+            yield Lines(id="card", markup=False)
+
+    def on_mount(self) -> None:
+        """Begin on the list."""
+        super().on_mount()
+        self.query_one(RowList).focus()
+
+    def show(self) -> None:
+        """Draw the list from the desk."""
+        self._page = plan_page(self.desk.bench)
+        self.query_one("#head", Lines).show(
+            (line(Cell("plan and settings", "strong"), Cell("   every value is yours to change", "quiet")),)
+        )
+        self.query_one(RowList).show(COLUMNS, self._page.rows)
+        self._show_basis()
+
+    @on(RowList.Highlighted)
+    def _show_basis(self) -> None:
+        self.query_one("#card", Lines).show(self._page.panes.get(self.query_one(RowList).key, ()))
+
+    def action_change(self) -> None:
+        """Open the prompt with this rule or setting."""
+        begun = self._page.begun.get(self.query_one(RowList).key)
+        if begun:
+            self.open_prompt(begun)
+
+    def action_switch_off(self) -> None:
+        """Switch the rule off, or on again."""
+        rule = self._page.rules.get(self.query_one(RowList).key)
+        if rule is None:
+            self.tell("a setting cannot be switched off; Enter changes it")
+            return
+        self.answered(
+            self.desk.say(
+                k.PlanChanged,
+                check=rule.rule.check,
+                container=rule.container,
+                purpose=rule.purpose or None,
+                stage=rule.rule.stage or None,
+                off=not rule.off,
+            )
+        )
+
+    def action_theme(self) -> None:
+        """The next theme; it stays with the book."""
+        self.rounds_app.next_theme()
+
+    def action_back_plan(self) -> None:
+        """Back to the bench."""
+        self.rounds_app.show_bench()
+
+    def back_to_work(self) -> None:
+        """The keys go to the list."""
+        self.query_one(RowList).focus()

@@ -1,0 +1,119 @@
+"""The prompt: one line that takes what a keeper would type."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from textual import events
+from textual.message import Message
+from textual.suggester import Suggester
+from textual.widgets import Input
+
+from rounds.bench.phrase import complete
+from rounds.desk import Desk
+
+
+class _Words(Suggester):
+    """Completes container codes, verbs, choices and field names."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(use_cache=False, case_sensitive=True)
+        self._desk = desk
+
+    async def get_suggestion(self, value: str) -> str | None:
+        """The line completed by its first fitting word."""
+        words = complete(
+            value,
+            len(value),
+            codes=list(self._desk.bench.containers),
+            shelves=list(self._desk.bench.shelves),
+        )
+        if not words:
+            return None
+        begun = value.rsplit(" ", 1)[-1]
+        return f"{value}{words[0][len(begun) :]}" if words[0].startswith(begun) else None
+
+
+class Prompt(Input):
+    """A line to type in; what was typed is never lost."""
+
+    class Left(Message):
+        """The prompt was left without saying anything."""
+
+    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name
+        super().__init__(placeholder="container, what happened, numbers, when", id=id, compact=True)
+        self._kept: list[str] = []
+        self._looking_back = 0
+
+    def begin(self, begun: str, desk: Desk) -> None:
+        """Open with these words begun."""
+        self.suggester = _Words(desk)
+        self.display = True
+        self.value = begun
+        self.cursor_position = len(begun)
+        self._looking_back = 0
+        self.select_on_focus = False
+        self.focus()
+
+    def said(self, text: str) -> None:
+        """Close; the line joins those that can be called back with the up key."""
+        self._kept.append(text)
+        self.value = ""
+        self.display = False
+
+    def leave(self) -> None:
+        """Close without saying anything; a line begun can be called back too."""
+        if self.value.strip():
+            self._kept.append(self.value)
+        self.value = ""
+        self.display = False
+        self.post_message(self.Left())
+
+    def on_key(self, event: events.Key) -> None:
+        """Escape leaves, up and down call back earlier lines, tab takes the completion."""
+        if event.key == "escape":
+            event.stop()
+            self.leave()
+        elif event.key in ("up", "down") and self._kept:
+            event.stop()
+            step = 1 if event.key == "up" else -1
+            self._looking_back = max(0, min(len(self._kept), self._looking_back + step))
+            self.value = self._kept[-self._looking_back] if self._looking_back else ""
+            self.cursor_position = len(self.value)
+        elif event.key == "tab":
+            event.stop()
+            event.prevent_default()
+            self.action_cursor_right() if self.cursor_at_end else self.action_end()
+
+
+class Words(Input):
+    """A line for a few words: a reason, a time, what to find."""
+
+    @dataclass
+    class Left(Message):
+        """Closed: with what follows, where words were given."""
+
+        typed: str
+        then: Callable[[str], None] | None
+
+    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name
+        super().__init__(id=id, compact=True)
+        self._then: Callable[[str], None] | None = None
+
+    def begin(self, wanted: str, then: Callable[[str], None]) -> None:
+        """Ask for words."""
+        self.placeholder = wanted
+        self._then = then
+        self.value = ""
+        self.display = True
+        self.focus()
+
+    def on_key(self, event: events.Key) -> None:
+        """Enter hands the words on, Escape leaves."""
+        if event.key in ("enter", "escape"):
+            event.stop()
+            event.prevent_default()
+            typed = self.value
+            self.display = False
+            self.post_message(self.Left(typed, self._then if event.key == "enter" else None))

@@ -1,0 +1,142 @@
+"""The question that is asked, and the keys that answer it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from textual import events
+from textual.content import Content
+from textual.message import Message
+from textual.widgets import Static
+
+from rounds.care.due import Due
+from rounds.views.actions import sign_of
+from rounds.views.answers import Answer, Question
+
+NUMBER_SIGNS = "0123456789./"
+
+
+class QuestionBar(Static, can_focus=True):
+    """Asks one question; a letter, a number with Enter, or Space answers it."""
+
+    @dataclass
+    class Answered(Message):
+        """An answer was chosen, with any number typed before it."""
+
+        due: Due
+        answer: Answer
+        number: float | None
+        second: float | None
+
+    @dataclass
+    class Unanswered(Message):
+        """Enter was pressed where it answers nothing."""
+
+        line: str
+
+    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name
+        super().__init__("", id=id, markup=False)
+        self.question: Question | None = None
+        self.due: Due | None = None
+        self.typed = ""
+
+    def ask(self, question: Question, due: Due, about: str = "") -> None:
+        """Ask this question; a number begun for the same question stays."""
+        if self.due is None or (self.due.where, self.due.check) != (due.where, due.check):
+            self.typed = ""
+        self.question, self.due, self._about = question, due, about
+        self._draw()
+
+    def clear(self) -> None:
+        """Ask nothing."""
+        self.question = self.due = None
+        self.typed = ""
+        self.update("")
+
+    def _draw(self) -> None:
+        if self.question is None:
+            return
+        number = f"  {self.typed}▏" if self.typed else ""
+        parts: list[tuple[str, str]] = [(f"{self._about}{self.question.text}", "bold"), (number, "bold $primary")]
+        parts.append(("\n", ""))
+        for answer in self.question.answers:
+            parts += [(sign_of(answer.key), "bold $primary"), (f" {answer.label}   ", "")]
+        if self.question.takes:
+            parts += [("number", "bold $primary"), (f" {self.question.takes}   ", "")]
+        usual = self._usual()
+        if usual:
+            parts += [("Space", "bold $primary"), (f" {usual.label}", "")]
+        self.update(Content.assemble(*parts))
+
+    def _usual(self) -> Answer | None:
+        answers = self.question.answers if self.question else ()
+        return next((answer for answer in answers if answer.usual), None)
+
+    def on_key(self, event: events.Key) -> None:
+        """Letters answer, digits gather; what is none of this goes on to the screen's own keys."""
+        if self.question is None or self.due is None:
+            return
+        if event.character and event.character in NUMBER_SIGNS and self._gathers(event.character):
+            self.typed += event.character
+            self._draw()
+            event.stop()
+        elif event.key == "backspace" and self.typed:
+            self.typed = self.typed[:-1]
+            self._draw()
+            event.stop()
+        elif event.key == "space":
+            self._answer_usual(event)
+        elif event.key == "enter":
+            self._answer_enter(event)
+        else:
+            self._answer_letter(event)
+
+    def _gathers(self, sign: str) -> bool:
+        takes_numbers = bool(self.question and any(answer.number for answer in self.question.answers))
+        own_key = (
+            not self.typed and any(answer.key == sign for answer in self.question.answers) if self.question else False
+        )
+        return takes_numbers and not own_key and len(self.typed) < 12
+
+    def _answer_usual(self, event: events.Key) -> None:
+        usual = self._usual()
+        if usual:
+            event.stop()
+            self._give(usual)
+
+    def _answer_enter(self, event: events.Key) -> None:
+        if not self.typed or self.question is None:
+            return
+        event.stop()
+        taker = next((answer for answer in self.question.answers if answer.number == "must"), None)
+        taker = taker or next((answer for answer in self.question.answers if answer.number), None)
+        if taker:
+            self._give(taker)
+
+    def _answer_letter(self, event: events.Key) -> None:
+        answers = self.question.answers if self.question else ()
+        chosen = next((answer for answer in answers if answer.key in (event.character, event.key)), None)
+        if chosen:
+            event.stop()
+            self._give(chosen)
+
+    def _give(self, answer: Answer) -> None:
+        assert self.due is not None
+        first, _, second = self.typed.partition("/")
+        number, other = _as_number(first), _as_number(second)
+        if self.typed and (number is None or (second and other is None)):
+            self.post_message(self.Unanswered(f"'{self.typed}' is not a number; type digits, as 12 or 21.4"))
+            self.typed = ""
+            self._draw()
+            return
+        due = self.due
+        self.typed = ""
+        self._draw()
+        self.post_message(self.Answered(due, answer, number, other))
+
+
+def _as_number(typed: str) -> float | None:
+    try:
+        return float(typed)
+    except ValueError:
+        return None

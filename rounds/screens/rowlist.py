@@ -1,0 +1,185 @@
+"""A list of rows drawn line by line: as fast with five hundred rows as with five."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from rich.cells import cell_len, set_cell_size
+from rich.segment import Segment
+from rich.style import Style
+from textual.binding import Binding, BindingType
+from textual.geometry import Region, Size
+from textual.message import Message
+from textual.reactive import reactive
+from textual.scroll_view import ScrollView
+from textual.strip import Strip
+
+from rounds.views.cells import Cell, Column, Row, widths
+
+GAP = "  "
+EDGE = 3  # the cursor sign and the mark stand here
+
+
+class RowList(ScrollView, can_focus=True):
+    """Rows under a heading, one of them highlighted, some of them marked."""
+
+    COMPONENT_CLASSES: ClassVar[set[str]] = {
+        "rows--heading",
+        "rows--cursor",
+        "rows--plain",
+        "rows--quiet",
+        "rows--strong",
+        "rows--due",
+        "rows--late",
+        "rows--red",
+        "rows--good",
+    }
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up", "move(-1)", "up", show=False),
+        Binding("down", "move(1)", "down", show=False),
+        Binding("pageup", "page(-1)", "page up", show=False),
+        Binding("pagedown", "page(1)", "page down", show=False),
+        Binding("home", "move(-1000000)", "first", show=False),
+        Binding("end", "move(1000000)", "last", show=False),
+    ]
+
+    cursor: reactive[int] = reactive(0, repaint=False)
+
+    @dataclass
+    class Highlighted(Message):
+        """Another row is highlighted."""
+
+        key: str
+
+    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name
+        super().__init__(id=id)
+        self._columns: tuple[Column, ...] = ()
+        self._rows: tuple[Row, ...] = ()
+        self._place: dict[str, int] = {}
+        self.marked: set[str] = set()
+        self._strips: dict[tuple[int, bool, bool], Strip] = {}
+
+    def show(self, columns: tuple[Column, ...], rows: tuple[Row, ...]) -> None:
+        """Show these rows; the highlight stays on its row where that is still there."""
+        key = self.key
+        if columns != self._columns or len(rows) != len(self._rows):
+            self._strips.clear()
+        else:
+            for place, (old, new) in enumerate(zip(self._rows, rows, strict=True)):
+                if old != new:
+                    self._forget(place)
+        self._columns, self._rows = columns, rows
+        self._place = {row.key: place for place, row in enumerate(rows)}
+        self.marked &= self._place.keys()
+        self.virtual_size = Size(0, len(rows) + 1)
+        place = self._place.get(key, min(self.cursor, max(0, len(rows) - 1)))
+        if place != self.cursor:
+            self.cursor = place
+        elif self.key != key:
+            self.post_message(self.Highlighted(self.key))
+        self.refresh()
+
+    def _forget(self, place: int) -> None:
+        for cursor in (False, True):
+            for marked in (False, True):
+                self._strips.pop((place, cursor, marked), None)
+
+    @property
+    def key(self) -> str:
+        """The key of the highlighted row, or empty where there is none."""
+        return self._rows[self.cursor].key if self.cursor < len(self._rows) else ""
+
+    @property
+    def rows(self) -> tuple[Row, ...]:
+        """The rows shown."""
+        return self._rows
+
+    def highlight(self, key: str) -> bool:
+        """Highlight the row of that key; False where it is not shown."""
+        if key not in self._place:
+            return False
+        self.cursor = self._place[key]
+        return True
+
+    def toggle_mark(self) -> None:
+        """Mark the highlighted row, or take its mark away, and go to the next."""
+        if self.key:
+            self.marked ^= {self.key}
+            self._refresh_row(self.cursor)
+            self.action_move(1)
+
+    def clear_marks(self) -> None:
+        """Take all marks away."""
+        self.marked.clear()
+        self.refresh()
+
+    def action_move(self, steps: int) -> None:
+        """Move the highlight by so many rows."""
+        self.cursor = max(0, min(len(self._rows) - 1, self.cursor + steps))
+
+    def action_page(self, pages: int) -> None:
+        """Move the highlight by so many pages."""
+        self.action_move(pages * max(1, self.size.height - 2))
+
+    def watch_cursor(self, before: int, after: int) -> None:
+        """Draw the two rows anew and keep the highlighted one in sight."""
+        self._refresh_row(before)
+        self._refresh_row(after)
+        self.scroll_to_region(Region(0, after, 1, 2), animate=False, force=True)
+        self.post_message(self.Highlighted(self.key))
+
+    def _refresh_row(self, place: int) -> None:
+        self.refresh_line(place + 1)
+
+    def notify_style_update(self) -> None:
+        """Forget drawn lines when colours change."""
+        super().notify_style_update()
+        self._strips.clear()
+
+    def on_resize(self) -> None:
+        """Forget drawn lines when the width changes."""
+        self._strips.clear()
+
+    def render_line(self, y: int) -> Strip:
+        """One line of the screen: the heading always first, then the rows from where the list is scrolled to."""
+        width = self.size.width
+        if y == 0:
+            return self._heading(width)
+        place = y - 1 + self.scroll_offset.y
+        if place >= len(self._rows):
+            return Strip.blank(width, self.rich_style)
+        row = self._rows[place]
+        key = (place, place == self.cursor, row.key in self.marked)
+        strip = self._strips.get(key)
+        if strip is None:
+            strip = self._strips[key] = self._drawn(row, width, cursor=key[1], marked=key[2])
+        return strip
+
+    def _heading(self, width: int) -> Strip:
+        cells = tuple(Cell(column.heading, "quiet") for column in self._columns)
+        return self._line(cells, width, " " * EDGE, self.get_component_rich_style("rows--heading"))
+
+    def _drawn(self, row: Row, width: int, *, cursor: bool, marked: bool) -> Strip:
+        edge = f"{'>' if cursor else ' '}{'*' if marked else ' '} "
+        under = self.get_component_rich_style("rows--cursor") if cursor else Style.null()
+        return self._line(row.cells, width, edge, under)
+
+    def _line(self, cells: tuple[Cell, ...], width: int, edge: str, under: Style) -> Strip:
+        segments = [Segment(edge, self.rich_style + under)]
+        sizes = widths(self._columns, width - EDGE - 1)
+        for place, (cell, size) in enumerate(zip(cells, sizes, strict=False)):
+            style = self.get_component_rich_style(f"rows--{cell.tone}") + under
+            if under.bgcolor is not None:
+                style += Style(bgcolor=under.bgcolor)
+            segments.append(Segment(_fitted(cell.text, size, right=self._columns[place].right), style))
+            if place < len(cells) - 1:
+                segments.append(Segment(GAP, self.rich_style + under))
+        return Strip(segments).adjust_cell_length(width, self.rich_style + under)
+
+
+def _fitted(text: str, size: int, *, right: bool) -> str:
+    length = cell_len(text)
+    if length > size:
+        return set_cell_size(text, size - 1) + "…"
+    return " " * (size - length) + text if right else text + " " * (size - length)

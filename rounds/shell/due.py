@@ -1,0 +1,69 @@
+"""``rounds due``: what is due, for people and for scripts."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import re
+import sys
+from datetime import timedelta
+
+from rounds.care.checks import CHECKS
+from rounds.care.due import Due, standing, time_left, why
+from rounds.desk import Desk
+from rounds.shell.opening import book_folder, open_desk
+from rounds.views.plain import due_lines, due_now
+
+_SPAN = re.compile(r"^(?:(\d+)d)?(?:(\d+)h)?(?:(\d+)m)?$")
+
+
+def due(options: argparse.Namespace) -> int:
+    """Print what is due; status 1 where something is late and that was asked for."""
+    within = read_span(options.within)
+    if within is None:
+        print(f"rounds: --within is '{options.within}'; it must be as 2h, 90m or 1d", file=sys.stderr)
+        return 2
+    desk = open_desk(book_folder(options.book, os.environ), keeper=options.by)
+    moment = desk.moment()
+    found = due_now(desk.dues(), moment, within)
+    if options.json:
+        print(json.dumps([as_data(desk, one) for one in found], ensure_ascii=False, indent=1))
+    else:
+        sys.stdout.writelines(f"{text}\n" for text in due_lines(desk.bench, found, moment))
+    late = any(standing(one, moment.now) in ("late", "red") for one in found)
+    return 1 if options.exit_code and late else 0
+
+
+def read_span(text: str) -> timedelta | None:
+    """A span as 2h, 90m or 1d12h; None where it is not one."""
+    found = _SPAN.match(text.strip().lower())
+    if not found or not text.strip():
+        return None
+    days, hours, minutes = (int(part or 0) for part in found.groups())
+    try:
+        return timedelta(days=days, hours=hours, minutes=minutes)
+    except OverflowError:
+        return None
+
+
+def as_data(desk: Desk, one: Due) -> dict[str, object]:
+    """One due check as data: instants as RFC 3339 in the bench's zone."""
+    moment = desk.moment()
+    told = why(one, desk.bench, moment)
+    left = time_left(one, moment.now)
+    instants = {"due": one.due, "amber": one.amber, "red": one.red, "harm": one.harm}
+    return {
+        "where": one.where,
+        "place": one.place_kind,
+        "check": one.check,
+        "question": CHECKS[one.check].question,
+        "standing": standing(one, moment.now),
+        "severity": one.severity,
+        **{name: at.astimezone(desk.zone).isoformat() if at else None for name, at in instants.items()},
+        "hours_until_harm": round(left.total_seconds() / 3600, 2) if left is not None else None,
+        "rule": told.rule,
+        "last": told.last,
+        "arithmetic": told.arithmetic,
+        "source": told.source,
+    }

@@ -1,0 +1,29 @@
+"""Opening the screens; without a terminal, the bench as plain lines."""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+
+from rounds.desk import Desk
+from rounds.shell.opening import open_desk
+
+
+def look(folder: Path, keeper: str) -> int:
+    """Open the bench of a book."""
+    return look_at(open_desk(folder, keeper=keeper))
+
+
+def look_at(desk: Desk) -> int:
+    """Open the bench of a desk; without a terminal, print it."""
+    if not (sys.stdin.isatty() and sys.stdout.isatty()) or os.environ.get("TERM") == "dumb":
+        from rounds.views.plain import bench_lines
+
+        sys.stdout.writelines(f"{text}\n" for text in bench_lines(desk.bench, desk.dues(), desk.moment()))
+        return 0
+    from rounds.screens.app import RoundsApp
+
+    app = RoundsApp(desk)
+    app.run()
+    return app.return_code or 0

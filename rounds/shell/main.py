@@ -1,0 +1,96 @@
+"""What ``rounds ...`` does at a prompt."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+
+from rounds.shell.opening import book_folder
+
+DONE, REFUSED, USAGE = 0, 1, 2
+
+
+def run() -> None:
+    """The command; its exit status is 0 done, 1 refused or something late, 2 usage."""
+    try:
+        status = main(sys.argv[1:])
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # Whoever read our output stopped reading; nothing is wrong here.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        status = DONE
+    except KeyboardInterrupt:
+        status = 130
+    sys.exit(status)
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Do what the arguments say; the exit status comes back."""
+    if arguments and arguments[0] == "calc":
+        from rounds.shell.calc import calc
+
+        return calc(arguments[1:], out=sys.stdout, err=sys.stderr)
+    parser = _parser()
+    options = parser.parse_args(arguments)
+    try:
+        status: int = options.do(options)
+    except OSError as trouble:
+        name = f": {trouble.filename}" if trouble.filename else ""
+        print(f"rounds: {trouble.strerror or trouble}{name}", file=sys.stderr)
+        return REFUSED
+    return status
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="rounds",
+        description="Daily husbandry rounds for wild-caught butterflies and moths and their broods.",
+        epilog="Without a command it opens the bench. 'rounds calc' lists the calculations.",
+    )
+    common = argparse.ArgumentParser(add_help=False)
+    common.add_argument("--book", help="folder of the book (else ROUNDS_BOOK, else the usual place for data)")
+    common.add_argument("--by", default="", help="the keeper's initials (else ROUNDS_KEEPER)")
+    parser.add_argument("--book", help=argparse.SUPPRESS)
+    parser.add_argument("--by", default="", help=argparse.SUPPRESS)
+    parser.set_defaults(do=_open)
+    commands = parser.add_subparsers(metavar="command")
+    demo = commands.add_parser("demo", help="open a fresh demo bench; without a terminal, print it")
+    demo.set_defaults(do=_demo)
+    due = commands.add_parser("due", parents=[common], help="print what is due")
+    due.add_argument("--json", action="store_true", help="as data")
+    due.add_argument("--exit-code", action="store_true", help="exit with 1 where something is late")
+    due.add_argument("--within", default="0h", help="also what comes due within, as 2h, 90m or 1d")
+    due.set_defaults(do=_due)
+    log = commands.add_parser("log", parents=[common], help="say one thing, as: rounds log L2 drank -20m")
+    log.add_argument("words", nargs=argparse.REMAINDER, help="what happened, as at the prompt; - reads lines")
+    log.set_defaults(do=_log)
+    calc = commands.add_parser("calc", help="work out one of the calculations")
+    calc.set_defaults(do=_open)
+    return parser
+
+
+def _open(options: argparse.Namespace) -> int:
+    from rounds.shell.look import look
+
+    return look(book_folder(options.book, os.environ), options.by)
+
+
+def _demo(options: argparse.Namespace) -> int:
+    del options
+    from rounds.shell.demo import demo
+
+    return demo()
+
+
+def _due(options: argparse.Namespace) -> int:
+    from rounds.shell.due import due
+
+    return due(options)
+
+
+def _log(options: argparse.Namespace) -> int:
+    from rounds.shell.log import log
+
+    return log(options)

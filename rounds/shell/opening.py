@@ -1,0 +1,81 @@
+"""Opening a book: where it lies, which machine this is, who keeps it, what time it is."""
+
+from __future__ import annotations
+
+import getpass
+import hashlib
+import os
+import sys
+import uuid
+from collections.abc import Callable, Mapping
+from datetime import UTC, datetime, tzinfo
+from pathlib import Path
+
+from rounds.daybook import Daybook
+from rounds.desk import Desk, zone_named
+
+
+def book_folder(named: str | None, environment: Mapping[str, str]) -> Path:
+    """The book's folder: named, else ``ROUNDS_BOOK``, else the platform's place for data."""
+    chosen = named or environment.get("ROUNDS_BOOK")
+    if chosen:
+        return Path(chosen).expanduser()
+    if sys.platform == "darwin":
+        return Path.home() / "Library" / "Application Support" / "rounds"
+    if sys.platform == "win32":
+        return Path(environment.get("LOCALAPPDATA", str(Path.home()))) / "rounds"
+    return Path(environment.get("XDG_DATA_HOME") or Path.home() / ".local" / "share") / "rounds"
+
+
+def laptop_name() -> str:
+    """Letters and digits that name this machine and user; the same at every start."""
+    machine = Path("/etc/machine-id")
+    try:
+        identity = machine.read_text(encoding="ascii")
+    except (OSError, ValueError):
+        identity = f"{uuid.getnode():x}"
+    return hashlib.sha256(f"{identity}{_user()}".encode()).hexdigest()[:8]
+
+
+def _user() -> str:
+    try:
+        return getpass.getuser()
+    except (OSError, KeyError):
+        return ""
+
+
+def local_zone(environment: Mapping[str, str]) -> tzinfo:
+    """This machine's time zone."""
+    named = zone_named(environment.get("TZ", "").lstrip(":"))
+    if named:
+        return named
+    import pendulum  # only where the book names no zone: it costs more to load than a command takes
+
+    return pendulum.local_timezone()
+
+
+def system_clock() -> datetime:
+    """The present instant."""
+    return datetime.now(UTC)
+
+
+def open_desk(
+    folder: Path,
+    *,
+    keeper: str = "",
+    environment: Mapping[str, str] | None = None,
+    clock: Callable[[], datetime] = system_clock,
+) -> Desk:
+    """A desk at the book in that folder.
+
+    Raises:
+        OSError: the folder cannot be made or read.
+    """
+    environment = os.environ if environment is None else environment
+    return Desk(
+        Daybook.open(folder, laptop_name()),
+        clock=clock,
+        entropy=os.urandom,
+        zone=local_zone(environment),
+        keeper=keeper or environment.get("ROUNDS_KEEPER", ""),
+    )

@@ -1,0 +1,111 @@
+"""Every key of every screen: one table that feeds the bindings, the footer, the palette and the help."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Scope = Literal["everywhere", "bench", "round", "overdue", "daybook", "plan", "list"]
+
+
+@dataclass(frozen=True, slots=True)
+class Action:
+    """One thing that a key does.
+
+    ``label`` stands beside the key in the footer; an action with an empty label works but is only told in the
+    help. ``help`` says what it does in a sentence.
+    """
+
+    id: str
+    key: str
+    label: str
+    help: str
+    scope: Scope
+
+
+ACTIONS: tuple[Action, ...] = (
+    Action("drank", "d", "drank", "All females in the highlighted container drank by themselves.", "bench"),
+    Action("offered", "o", "offered", "Food was put before her; it does not say that she drank.", "bench"),
+    Action("ask_host", "h", "host", "Asks about the host plant: fresh, limp, changed.", "bench"),
+    Action("ask_ants", "a", "ants", "Asks about the ant barrier of the container or its shelf.", "bench"),
+    Action("ask_eggs", "e", "eggs", "Asks how many eggs a search found; none is an answer too.", "bench"),
+    Action("ask_count", "c", "count", "Asks how many animals are there.", "bench"),
+    Action("ask_look", "l", "look", "Asks what you see.", "bench"),
+    Action("answer_next", "enter", "next due", "Asks the most urgent check of the highlighted container.", "bench"),
+    Action("note", "n", "note", "Opens the prompt with a note begun.", "everywhere"),
+    Action("prompt", "t", "type", "Opens the prompt: one line says anything, as the help shows.", "everywhere"),
+    Action(
+        "strike_last",
+        "u",
+        "strike last",
+        "Strikes what was said last here; the line stays in the daybook.",
+        "everywhere",
+    ),
+    Action("round", "r", "round", "Begins the round, or goes on where it was left.", "bench"),
+    Action("mark", "space", "mark", "Marks the line; what is said next goes to all marked lines.", "bench"),
+    Action("unmark", "escape", "", "Takes all marks and filters away.", "bench"),
+    Action("sort", "s", "", "Sorts as walked, or most urgent first.", "bench"),
+    Action("only_due", "f", "", "Shows only what is due; again shows everything.", "bench"),
+    Action("purpose", "g", "", "Shows one purpose after another, then all.", "bench"),
+    Action("find", "slash", "", "Shows only lines with the words typed.", "list"),
+    Action("overdue", "v", "overdue", "Every late check by the time left until harm.", "bench"),
+    Action("daybook", "y", "daybook", "All that was said, newest first.", "bench"),
+    Action("plan", "p", "plan", "The care plan and the settings.", "bench"),
+    Action("help", "question_mark", "keys", "Every key and every word explained.", "everywhere"),
+    Action("suspect", "x", "", "Marks the container suspect: it goes to the end of the walk.", "bench"),
+    Action("when", "w", "", "Says when the next answers happened, as -20m or 7:40; again for now.", "bench"),
+    Action("quit", "q", "quit", "Leaves; everything is on disk already.", "bench"),
+    Action(
+        "skip_check", "minus", "skip", "Passes over this question, with a reason; it comes back at the end.", "round"
+    ),
+    Action(
+        "skip_stop", "z", "skip stop", "Passes over the whole stop, with a reason; it comes back at the end.", "round"
+    ),
+    Action(
+        "suspect",
+        "x",
+        "suspect",
+        "Marks the container suspect: it goes to the end of the walk now.",
+        "round",
+    ),
+    Action("when", "w", "when", "Says when the next answers happened, as -20m or 7:40.", "round"),
+    Action("next_stop", "right", "", "Looks at the next stop without answering.", "round"),
+    Action("previous_stop", "left", "", "Looks at the stop before.", "round"),
+    Action("leave", "escape", "bench", "Leaves the round; it goes on where it was left.", "round"),
+    Action("do", "enter", "do it", "Asks the question of the highlighted check.", "overdue"),
+    Action("put_off", "o", "put off", "Puts the check off, with a reason and until when.", "overdue"),
+    Action("change_rule", "c", "change rule", "Opens the prompt with this rule for this container.", "overdue"),
+    Action("back", "escape", "bench", "Back to the bench.", "overdue"),
+    Action(
+        "strike", "x", "strike", "Strikes the highlighted line, or brings a struck line back; asks why.", "daybook"
+    ),
+    Action("only_container", "c", "", "Shows only the highlighted line's container; again shows all.", "daybook"),
+    Action("older", "o", "older", "Reads older lines.", "daybook"),
+    Action("back_daybook", "escape", "bench", "Back to the bench.", "daybook"),
+    Action("change", "enter", "change", "Opens the prompt with this rule or setting.", "plan"),
+    Action("switch_off", "x", "off or on", "Switches the rule off, or on again.", "plan"),
+    Action("theme", "m", "theme", "Light, dark, high contrast, dim red.", "plan"),
+    Action("back_plan", "escape", "bench", "Back to the bench.", "plan"),
+)
+
+
+def actions_of(*scopes: Scope) -> tuple[Action, ...]:
+    """The actions of those scopes, in the order of the table."""
+    return tuple(action for action in ACTIONS if action.scope in scopes)
+
+
+KEY_SIGNS = {
+    "question_mark": "?",
+    "slash": "/",
+    "minus": "-",
+    "enter": "Enter",
+    "escape": "Esc",
+    "space": "Space",
+    "left": "←",
+    "right": "→",
+}
+
+
+def sign_of(key: str) -> str:
+    """The key as it stands on the keyboard."""
+    return KEY_SIGNS.get(key, key)

@@ -1,0 +1,270 @@
+"""The bench as a page: a line a container, and the few words above them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Literal
+
+from rounds.bench.kinds.base import Purpose
+from rounds.bench.state import Bench, Container, Lot
+from rounds.care.checks import CHECKS
+from rounds.care.due import Due, standing
+from rounds.care.moment import Moment
+from rounds.care.order import walking_order
+from rounds.views.cells import Cell, Column, Line, Row, Tone, line
+from rounds.views.words import age, clock, count, day_and_time, literal, number
+
+COLUMNS = (
+    Column("cup", 5),
+    Column("holds", 20, grows=3),
+    Column("drank", 9),
+    Column("host", 13, grows=2),
+    Column("ants", 9, grows=1),
+    Column("next", 11, grows=1),
+)
+
+PURPOSE_WORDS: dict[Purpose, str] = {"host store": "store", "overwintering": "winter", "quarantine": "new"}
+TONES: dict[str, Tone] = {"ahead": "quiet", "due": "due", "late": "late", "red": "red"}
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """Which lines are shown, and how sorted."""
+
+    sort: Literal["walk", "urgency"] = "walk"
+    only_due: bool = False
+    purpose: Purpose | None = None
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class BenchPage:
+    """The bench as it is shown."""
+
+    head: tuple[Line, ...]
+    rows: tuple[Row, ...]
+    note: str = ""
+
+
+def bench_page(bench: Bench, dues: list[Due], moment: Moment, shown: Shown, unsaved: int = 0) -> BenchPage:
+    """The page for that moment; ``dues`` are all checks of the bench."""
+    by_container = most_urgent(dues, moment.now)
+    chosen = [
+        container
+        for container in walking_order(bench)
+        if _is_shown(bench, container, by_container.get(container.code), shown, moment.now)
+    ]
+    if shown.sort == "urgency":
+        chosen.sort(key=lambda container: urgency(by_container.get(container.code), moment.now))
+    rows = tuple(bench_row(bench, container, by_container.get(container.code), moment) for container in chosen)
+    return BenchPage(_head(bench, dues, moment, shown, unsaved), rows, _nothing_shown(bench, rows, shown))
+
+
+def _nothing_shown(bench: Bench, rows: tuple[Row, ...], shown: Shown) -> str:
+    if rows:
+        return ""
+    if not any(True for _ in bench.standing()):
+        return "Nothing stands on this bench yet. Press t and type, as: L2 set up laying"
+    if shown.words:
+        return f"No line has '{literal(shown.words)}'. Esc shows all."
+    return "Nothing is due here now. Esc shows all."
+
+
+def _is_shown(bench: Bench, container: Container, due: Due | None, shown: Shown, now: datetime) -> bool:
+    if shown.purpose and container.purpose != shown.purpose:
+        return False
+    if shown.only_due and (due is None or standing(due, now) == "ahead"):
+        return False
+    if not shown.words:
+        return True
+    told = " ".join(
+        [container.code, container.purpose, container.shelf]
+        + [f"{lot.brood} {bench.taxon_of(lot.brood)} {lot.stage}" for lot in container.lots]
+        + [f"{host.plant} {host.batch}" for host in container.hosts]
+        + [note.text for note in container.notes]
+    ).casefold()
+    return all(word in told for word in shown.words.casefold().split())
+
+
+def urgency(due: Due | None, now: datetime) -> tuple[int, datetime]:
+    """Sorts what is worst first: red, late, due, then what comes next."""
+    if due is None:
+        return 4, now
+    rank = {"red": 0, "late": 1, "due": 2, "ahead": 3}[standing(due, now)]
+    return rank, due.harm or due.due
+
+
+def most_urgent(dues: Iterable[Due], now: datetime) -> dict[str, Due]:
+    """The most urgent check of each container; one of its shelf or room is not its own."""
+    found: dict[str, Due] = {}
+    for due in dues:
+        if due.place_kind != "container":
+            continue
+        known = found.get(due.where)
+        if known is None or urgency(due, now) < urgency(known, now):
+            found[due.where] = due
+    return found
+
+
+def _head(bench: Bench, dues: list[Due], moment: Moment, shown: Shown, unsaved: int) -> tuple[Line, ...]:
+    states = [standing(due, moment.now) for due in dues]
+    late = states.count("late") + states.count("red")
+    due_now = states.count("due")
+    ahead = [due.due for due, state in zip(dues, states, strict=True) if state == "ahead"]
+    coming = f"next {clock(min(ahead), moment.now, moment.zone)}" if ahead else "nothing ahead"
+    name = literal(bench.settings.get("bench", "")) or "the bench"
+    first = line(
+        Cell(name, "strong"),
+        "   ",
+        day_and_time(moment.now, moment.zone),
+        "   ",
+        Cell(f"{late} late", "late" if late else "quiet"),
+        "  ",
+        Cell(f"{due_now} due", "due" if due_now else "quiet"),
+        "  ",
+        Cell(coming, "quiet"),
+        *([Cell(f"   {unsaved} NOT SAVED", "red")] if unsaved else []),
+    )
+    return first, line(Cell(room_words(bench, moment), "quiet"), "   ", Cell(_shown_words(bench, shown), "quiet"))
+
+
+def room_words(bench: Bench, moment: Moment) -> str:
+    """The room as it was last read."""
+    readings = bench.air.get("", [])
+    if not readings:
+        return "room not read yet"
+    last = readings[-1]
+    parts = ["room"]
+    if last.temperature_c is not None:
+        parts.append(f"{number(last.temperature_c)} C")
+    if last.low_c is not None and last.high_c is not None:
+        parts.append(f"{number(last.low_c)} to {number(last.high_c)} C")
+    if last.humidity_percent is not None:
+        parts.append(f"{number(last.humidity_percent)} %")
+    return " ".join(parts) + f", {age(moment.now - last.at)} ago"
+
+
+def _shown_words(bench: Bench, shown: Shown) -> str:
+    total = sum(1 for _ in bench.standing())
+    parts = [count(total, "container")]
+    if shown.purpose:
+        parts.append(f"only {shown.purpose}")
+    if shown.only_due:
+        parts.append("only what is due")
+    if shown.words:
+        parts.append(f"only '{literal(shown.words)}'")
+    parts.append("as walked" if shown.sort == "walk" else "most urgent first")
+    return ", ".join(parts)
+
+
+def bench_row(bench: Bench, container: Container, due: Due | None, moment: Moment) -> Row:
+    """The line of one container."""
+    return Row(
+        container.code,
+        (
+            Cell(literal(container.code), "strong"),
+            _holds(bench, container, moment),
+            _drank(container, moment),
+            _host(container, moment),
+            ants_cell(bench, container, moment),
+            next_cell(due, moment),
+        ),
+    )
+
+
+def _holds(bench: Bench, container: Container, moment: Moment) -> Cell:
+    what = stock_words(bench, container) or _without_stock(container)
+    short = sum(one.number for one in bench.shortfalls if one.container == container.code)
+    marks = []
+    if short:
+        marks.append(f"{short} NOT SEEN")
+    if container.suspect_since:
+        marks.append("SUSPECT")
+    if container.leave_be_until and container.leave_be_until > moment.now:
+        marks.append("leave be")
+    elif container.sign not in ("as usual", "wings up"):
+        marks.append(container.sign)
+    purpose = PURPOSE_WORDS.get(container.purpose, container.purpose)
+    words = f"{purpose}: {what}" if what else purpose
+    tone: Tone = "late" if short or container.suspect_since else "plain"
+    return Cell(f"{words}{' ' if marks else ''}{' '.join(marks)}", tone)
+
+
+def _without_stock(container: Container) -> str:
+    if container.held:
+        sprigs = sum(held.sprigs or 0 for held in container.held)
+        return f"{count(sprigs, 'sprig')} held" if sprigs else "held sprigs"
+    if container.hosts:
+        return ", ".join(sorted({f"{literal(host.plant)}" for host in container.hosts}))
+    return "empty"
+
+
+def stock_words(bench: Bench, container: Container) -> str:
+    """The stock in a few words: ``4 f cinxia``, ``11 L3 paphia``, ``5 pupae``."""
+    grouped: dict[tuple[str, str], int] = {}
+    for lot in container.lots:
+        key = (_stage_word(lot), literal(bench.short_name(lot.brood)))
+        grouped[key] = grouped.get(key, 0) + lot.number
+    names = {name for _, name in grouped}
+    parts = [f"{how_many} {_plural(stage, how_many)}" for (stage, _), how_many in grouped.items()]
+    return f"{' '.join(parts)} {' '.join(sorted(names))}" if parts else ""
+
+
+def _stage_word(lot: Lot) -> str:
+    if lot.stage == "adult":
+        return {"female": "f", "male": "m", "": "adult"}[lot.sex]
+    if lot.stage == "larva" and lot.instar:
+        return f"L{lot.instar}"
+    return lot.stage
+
+
+def _plural(stage: str, how_many: int) -> str:
+    words = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
+    return words.get(stage, stage) if how_many != 1 else stage
+
+
+def _drank(container: Container, moment: Moment) -> Cell:
+    if not container.females:
+        return Cell("-", "quiet")
+    if container.all_drank is None:
+        return Cell("not yet", "due")
+    return Cell(age(moment.now - container.all_drank))
+
+
+def _host(container: Container, moment: Moment) -> Cell:
+    host = container.oldest_cut
+    if host is None:
+        return Cell("-", "quiet")
+    state = "" if host.state == "fresh" else f" {host.state.upper()}"
+    more = f" +{len(container.hosts) - 1}" if len(container.hosts) > 1 else ""
+    old = "potted" if host.kept == "potted" else age(moment.now - host.cut)
+    return Cell(f"{literal(host.plant)}{more} {old}{state}", "late" if state else "plain")
+
+
+def ants_cell(bench: Bench, container: Container, moment: Moment) -> Cell:
+    """The barrier that guards a container, as last seen."""
+    whose, barrier, moat = bench.moat_of(container)
+    if barrier in ("none", "not applicable", "closed lid"):
+        return Cell({"closed lid": "lid"}.get(barrier, "-"), "quiet")
+    shared = "" if whose == container.code else f"{whose} "
+    if moat.ants_above:
+        return Cell(f"{shared}ANTS IN", "red")
+    if moat.seen is None:
+        return Cell(f"{shared}not seen", "due")
+    if moat.state in ("dry", "bridged", "breached"):
+        return Cell(f"{shared}{moat.state.upper()}", "red")
+    if moat.state in ("low", "dirty"):
+        return Cell(f"{shared}{moat.state}", "late")
+    return Cell(f"{shared}ok {age(moment.now - moat.seen)}", "quiet")
+
+
+def next_cell(due: Due | None, moment: Moment) -> Cell:
+    """What comes next in a container: the check's verb, and LATE, now, or when."""
+    if due is None:
+        return Cell("-", "quiet")
+    state = standing(due, moment.now)
+    verb = CHECKS[due.check].verb
+    when = {"red": "LATE!", "late": "LATE", "due": "now"}.get(state) or clock(due.due, moment.now, moment.zone)
+    return Cell(f"{verb} {when}", TONES[state])

@@ -1,0 +1,142 @@
+"""The card of one container: what is in it, what was last said, what is due and why."""
+
+from __future__ import annotations
+
+from rounds.bench.state import Bench, Container
+from rounds.care.checks import CHECKS
+from rounds.care.due import Due, standing, why
+from rounds.care.moment import Moment
+from rounds.views.bench_page import TONES, stock_words, urgency
+from rounds.views.cells import Line, labelled, line
+from rounds.views.words import ago, clock, day_and_time, literal
+
+
+def card(bench: Bench, dues: list[Due], moment: Moment, code: str) -> tuple[Line, ...]:
+    """The card's lines, the most needed first: a small pane shows only the first few."""
+    container = bench.at(code)
+    if container is None:
+        return ()
+    own = sorted(
+        (due for due in dues if due.place_kind == "container" and due.where == code),
+        key=lambda due: urgency(due, moment.now),
+    )
+    lines = [_title(bench, container, moment), *_not_seen(bench, container, moment)]
+    if own:
+        lines.extend(_why(bench, own[0], moment))
+    lines.extend(
+        labelled("note", f"{clock(note.at, moment.now, moment.zone)} '{literal(note.text)}'")
+        for note in reversed(container.notes)
+    )
+    lines.extend(_deadlines(bench, container, moment))
+    lines.extend(_other_checks(own[1:], moment))
+    lines.extend(_hosts(container, moment))
+    lines.extend(_held(container, moment))
+    lines.extend(_stock(bench, container))
+    lines.extend(labelled("photo", literal(photo.text)) for photo in reversed(container.photos))
+    return tuple(lines)
+
+
+def _title(bench: Bench, container: Container, moment: Moment) -> Line:
+    where = f"shelf {literal(container.shelf)}, place {container.place}" if container.shelf else "no shelf"
+    inside = f", inside {literal(container.inside)}" if container.inside else ""
+    held = stock_words(bench, container) or "empty"
+    since = day_and_time(container.since, moment.zone)
+    return line(f"{literal(container.code)}   {container.purpose}: {held}   {where}{inside}   since {since}")
+
+
+def _not_seen(bench: Bench, container: Container, moment: Moment) -> list[Line]:
+    return [
+        labelled(
+            "short",
+            f"{one.number} {one.stage} of {literal(one.brood)} not seen since "
+            f"{clock(one.at, moment.now, moment.zone)}: check lid, seam and paper before binning",
+            "late",
+        )
+        for one in bench.shortfalls
+        if one.container == container.code
+    ]
+
+
+def _why(bench: Bench, due: Due, moment: Moment) -> list[Line]:
+    told = why(due, bench, moment)
+    state = standing(due, moment.now)
+    lines = [labelled("why", f"{told.rule}. {told.last}".strip(), TONES[state])]
+    lines.append(labelled("", f"{told.arithmetic}"))
+    lines.append(labelled("from", told.source, "quiet"))
+    return lines
+
+
+def _other_checks(dues: list[Due], moment: Moment) -> list[Line]:
+    if not dues:
+        return []
+    told = [f"{CHECKS[due.check].verb} {_when(due, moment)}" for due in dues]
+    return [labelled("then", ", ".join(told), "quiet")]
+
+
+def _when(due: Due, moment: Moment) -> str:
+    state = standing(due, moment.now)
+    if state == "ahead":
+        return clock(due.due, moment.now, moment.zone)
+    return {"due": "now", "late": "LATE", "red": "LATE!"}[state]
+
+
+def _deadlines(bench: Bench, container: Container, moment: Moment) -> list[Line]:
+    lines = []
+    if container.leave_be_until and container.leave_be_until > moment.now:
+        until = clock(container.leave_be_until, moment.now, moment.zone)
+        lines.append(labelled("still", f"leave be until {until}: {literal(container.leave_be_why)}"))
+    for code in dict.fromkeys([*(lot.brood for lot in container.lots), container.code]):
+        deadline = bench.release_by.get(code)
+        if deadline:
+            founder = bench.founders.get(code)
+            site = f", back to {literal(founder.place)}" if founder and founder.place else ""
+            permit = f", permit {literal(deadline.permit)}" if deadline.permit else ""
+            until = clock(deadline.until, moment.now, moment.zone)
+            lines.append(labelled("free", f"{literal(code)} by {until}{permit}{site}", "strong"))
+    stinging = sorted(
+        {
+            taxon
+            for lot in container.lots
+            if (taxon := bench.taxon_of(lot.brood)) in bench.taxa and bench.taxa[taxon].stinging
+        }
+    )
+    lines.extend(
+        labelled("care", f"{literal(name)}: hairs may sting; gloves, forceps, no rubbing of eyes", "strong")
+        for name in stinging
+    )
+    return lines
+
+
+def _hosts(container: Container, moment: Moment) -> list[Line]:
+    lines = []
+    for host in container.hosts:
+        what = f"{literal(host.plant)} {literal(host.part)}".strip()
+        batch = f", batch {literal(host.batch)}" if host.batch else ""
+        left = f", {host.left} left" if host.left else ""
+        sprigs = f", {host.sprigs} sprigs" if host.sprigs else ""
+        cut = ago(host.cut, moment.now)
+        lines.append(labelled("host", f"{what}, {host.state}{left}, {host.kept}, cut {cut}{batch}{sprigs}"))
+    return lines
+
+
+def _held(container: Container, moment: Moment) -> list[Line]:
+    return [
+        labelled(
+            "held",
+            f"{literal(held.plant)} {literal(held.batch)} from {literal(held.source)}, taken out "
+            f"{ago(held.taken_out, moment.now)}, searched {len(held.searches)} times"
+            f"{f', droppings: {held.frass}' if held.frass else ''}",
+        )
+        for held in container.held
+    ]
+
+
+def _stock(bench: Bench, container: Container) -> list[Line]:
+    return [
+        labelled(
+            "stock",
+            f"{lot.number} {lot.sex} {lot.stage}{f' L{lot.instar}' if lot.instar else ''} of {literal(lot.brood)}"
+            f", {literal(bench.taxon_of(lot.brood))}".replace("  ", " "),
+        )
+        for lot in container.lots
+    ]

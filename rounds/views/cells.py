@@ -1,0 +1,75 @@
+"""What every list on a screen is made of: rows of cells, each with its words and how much they matter."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+# How much a cell matters. The words say it too; the tone never stands alone.
+Tone = Literal["plain", "quiet", "strong", "due", "late", "red", "good"]
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """Some words and their tone."""
+
+    text: str
+    tone: Tone = "plain"
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column: its heading, how wide it is at least, its share of spare width, and its side."""
+
+    heading: str
+    width: int
+    grows: int = 0
+    right: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A line of a list; ``key`` names what it is about."""
+
+    key: str
+    cells: tuple[Cell, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A line of running text made of cells."""
+
+    cells: tuple[Cell, ...]
+
+    @property
+    def text(self) -> str:
+        """The line's words alone."""
+        return "".join(cell.text for cell in self.cells)
+
+
+def line(*parts: str | Cell) -> Line:
+    """A line from words and cells."""
+    return Line(tuple(part if isinstance(part, Cell) else Cell(part) for part in parts))
+
+
+def labelled(label: str, text: str, tone: Tone = "plain") -> Line:
+    """A line with a quiet label before it."""
+    return Line((Cell(f"{label:<5}", "quiet"), Cell(text, tone)))
+
+
+def widths(columns: tuple[Column, ...], room: int) -> tuple[int, ...]:
+    """How wide each column is in that much room; those that grow share what is spare, or give what is wanting."""
+    base = [column.width for column in columns]
+    spare = room - sum(base) - 2 * (len(columns) - 1)
+    shares = sum(column.grows for column in columns)
+    if not shares:
+        return tuple(base)
+    left = spare
+    for place, column in enumerate(columns):
+        if column.grows:
+            more = spare * column.grows // shares
+            base[place] = max(4, base[place] + more)
+            left -= more
+    grower = max(range(len(columns)), key=lambda place: columns[place].grows)
+    base[grower] = max(4, base[grower] + left)
+    return tuple(base)

@@ -1,0 +1,68 @@
+"""The daybook as a list: what was said, newest first; when typed late, shown late; struck lines stay."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import timedelta, tzinfo
+
+from rounds.bench.described import saying
+from rounds.bench.kinds import Struck
+from rounds.bench.kinds.base import Entry
+from rounds.views.cells import Cell, Column, Line, Row, labelled, line
+from rounds.views.words import age, day_and_time, literal
+
+COLUMNS = (
+    Column("when", 16),
+    Column("by", 4),
+    Column("what was said", 30, grows=1),
+)
+TYPED_LATE = timedelta(minutes=15)
+
+
+def daybook_rows(
+    entries: Iterable[Entry], struck: frozenset[str], zone: tzinfo, words: str = "", container: str = ""
+) -> tuple[Row, ...]:
+    """A line for each entry that has the words, newest first."""
+    newest_first = sorted(entries, key=lambda entry: entry.order, reverse=True)
+    wanted = words.casefold().split()
+    rows = []
+    for entry in newest_first:
+        if container and container not in (getattr(entry, "container", ""), getattr(entry, "to", "")):
+            continue
+        told = literal(saying(entry))
+        if wanted and not all(word in f"{told} {entry.by} {entry.what}".casefold() for word in wanted):
+            continue
+        rows.append(_row(entry, told, entry.id in struck, zone))
+    return tuple(rows)
+
+
+def _row(entry: Entry, told: str, is_struck: bool, zone: tzinfo) -> Row:
+    late = entry.logged - entry.at
+    typed = f"   typed {age(late)} later" if late > TYPED_LATE else ""
+    text = f"STRUCK: {told}" if is_struck else told
+    return Row(
+        entry.id,
+        (
+            Cell(day_and_time(entry.at, zone), "quiet"),
+            Cell(literal(entry.by), "quiet"),
+            Cell(f"{text}{typed}", "quiet" if is_struck else "plain"),
+        ),
+    )
+
+
+def entry_lines(entry: Entry, struck_by: Struck | None, is_struck: bool, zone: tzinfo) -> tuple[Line, ...]:
+    """One entry in full, for the pane."""
+    lines = [
+        line(Cell(literal(saying(entry)), "strong")),
+        labelled(
+            "when",
+            f"{day_and_time(entry.at, zone)}, typed {day_and_time(entry.logged, zone)} by {literal(entry.by) or '-'}",
+        ),
+        labelled("id", f"{literal(entry.id)}{f', in round {literal(entry.round)}' if entry.round else ''}", "quiet"),
+    ]
+    if is_struck and struck_by:
+        why = f": {literal(struck_by.why)}" if struck_by.why else ""
+        lines.append(
+            labelled("", f"struck {day_and_time(struck_by.at, zone)} by {literal(struck_by.by)}{why}", "late")
+        )
+    return tuple(lines)

@@ -1,0 +1,98 @@
+"""The help, made from the same tables as the keys, the checks and the kinds of entry, so that it cannot be wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rounds.bench.described import describe
+from rounds.bench.kinds import KINDS
+from rounds.care.checks import CHECKS
+from rounds.views.actions import ACTIONS, Scope, sign_of
+from rounds.views.answers import LOOKS, QUESTIONS
+from rounds.views.cells import Cell, Line, line
+
+SCOPE_WORDS: dict[Scope, str] = {
+    "everywhere": "everywhere",
+    "bench": "on the bench",
+    "list": "in lists",
+    "round": "in the round",
+    "overdue": "in what is late",
+    "daybook": "in the daybook",
+    "plan": "in plan and settings",
+}
+
+WORDS: tuple[tuple[str, str], ...] = (
+    ("bench", "the place, and all that stands on it"),
+    ("container", "a cup, jar, tub, cage or sleeve; may stand inside another, and on a shelf"),
+    ("stock", "the animals of one brood in one container, by stage and count"),
+    ("brood", "the offspring of named parents; its code is never used again"),
+    ("founder", "a wild-caught animal with a code of its own"),
+    ("sprig", "cut host plant; its batch letter says which cutting it came from"),
+    ("barrier", "what keeps ants off: moat, sticky band, closed lid"),
+    ("offered", "food was put before her"),
+    ("drank", "she was seen to drink; only this quiets the alarm"),
+    ("searched, none", "a search that found nothing; not the same as not searched"),
+    ("skipped", "passed over with a reason; it comes back"),
+    ("missed", "a round that went by without it"),
+    ("seen / inferred", "a hatch watched, or read from shells, droppings or nibbling"),
+    ("leave be", "do not disturb: only looking is asked, until the time given"),
+    ("suspect", "something looks wrong: own tools, last in the walk"),
+    ("struck", "a line that no longer counts; the original stays in the daybook"),
+    ("late", "past the hour that the plan calls amber"),
+    ("LATE!", "past the hour that the plan calls red"),
+    ("in danger", "past the hour from which harm is likely, by the plan; our estimate where no source gives one"),
+)
+
+CAUTIONS: tuple[str, ...] = (
+    "Bleach: gloves, eye cover, open window; never with acid, ammonia or other cleaners. This tool works out "
+    "no dilution: the product's own label and your local rules say.",
+    "Blades: cut away from the hand, cap after use.",
+    "Lamps: guard, timer, never unattended, never near paper, cloth or water.",
+    "Stinging hairs stay in cast skins, cages and dust: gloves, forceps, no rubbing of eyes; "
+    "see a doctor if a reaction spreads.",
+    "Insecticide, flea drops, plug-ins, solvents: not in the room, not on the hands.",
+    "Protected species: ask the body that gives the permit before you collect, keep or release.",
+    "This tool says what was seen. It names no disease and no species, and gives no dose; have those confirmed by "
+    "someone qualified.",
+)
+
+
+def help_lines(scopes: Sequence[Scope]) -> tuple[Line, ...]:
+    """The whole help; the keys of the screen it was called from come first."""
+    order = [*scopes, *(scope for scope in SCOPE_WORDS if scope not in scopes)]
+    lines: list[Line] = []
+    for scope in order:
+        lines += _heading(f"keys {SCOPE_WORDS[scope]}")
+        lines += [_pair(sign_of(one.key), one.help) for one in ACTIONS if one.scope == scope]
+    lines += _heading("questions and their answer keys; a number typed first goes with the answer")
+    for name, check in CHECKS.items():
+        lines += _question_lines(name, check.question, check.help)
+    lines += _heading("words")
+    lines += [_pair(word, meaning) for word, meaning in WORDS]
+    lines += _heading("what the prompt takes: container, what happened, numbers, name=value, when, -- note")
+    lines += [_pair(one.name, f"{one.help} {_fields(one)}") for one in map(describe, KINDS)]
+    lines += _heading("care with yourself")
+    lines += [line(f"  {caution}") for caution in CAUTIONS]
+    return tuple(lines)
+
+
+def _heading(text: str) -> list[Line]:
+    return [line(""), line(Cell(text, "strong"))]
+
+
+def _pair(word: str, meaning: str) -> Line:
+    return line(Cell(f"  {word:<16}", "due"), meaning)
+
+
+def _question_lines(name: str, question: str, about: str) -> list[Line]:
+    answers = QUESTIONS[name].answers if name in QUESTIONS else ()
+    if name == "look":
+        answers = tuple({one.key: one for looks in LOOKS.values() for one in looks}.values())
+    told = ", ".join(f"{sign_of(one.key)} {one.label}" for one in answers)
+    return [_pair(name, f"{question} {about}"), line(Cell(f"{'':<18}{told}", "quiet"))]
+
+
+def _fields(described: object) -> str:
+    fields = getattr(described, "fields", ())
+    told = [f"{one.name}{'' if one.required else '?'}" for one in fields]
+    return f"({', '.join(told)})" if told else ""

@@ -1,0 +1,94 @@
+"""Every late check, the one with the least time left until harm first."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from rounds.bench.state import Bench
+from rounds.care.checks import CHECKS
+from rounds.care.due import Due, standing, time_left, why
+from rounds.care.moment import Moment
+from rounds.views.bench_page import TONES, stock_words
+from rounds.views.cells import Cell, Column, Line, Row, labelled, line
+from rounds.views.words import age, clock, literal
+
+COLUMNS = (
+    Column("where", 9),
+    Column("check", 9),
+    Column("holds", 18, grows=3),
+    Column("late by", 8, right=True),
+    Column("until harm", 12, right=True),
+    Column("last", 12, grows=1),
+)
+
+
+def key_of(due: Due) -> str:
+    """Names one check of one place."""
+    return f"{due.place_kind}|{due.where}|{due.check}|{due.subject}"
+
+
+def late_ones(dues: list[Due], moment: Moment) -> list[Due]:
+    """What is late, the least time left until harm first; what can do no harm comes last."""
+    late = [due for due in dues if standing(due, moment.now) in ("late", "red")]
+    far = timedelta(days=3650)
+    return sorted(late, key=lambda due: (time_left(due, moment.now) or far, due.due, key_of(due)))
+
+
+def overdue_rows(bench: Bench, late: list[Due], moment: Moment) -> tuple[Row, ...]:
+    """A line for each late check."""
+    return tuple(_row(bench, due, moment) for due in late)
+
+
+def _row(bench: Bench, due: Due, moment: Moment) -> Row:
+    tone = TONES[standing(due, moment.now)]
+    container = bench.at(due.where) if due.place_kind == "container" else None
+    left = time_left(due, moment.now)
+    if left is None:
+        harm = Cell("-", "quiet")
+    elif left <= timedelta(0):
+        harm = Cell("IN DANGER", "red")
+    else:
+        harm = Cell(age(left), tone)
+    return Row(
+        key_of(due),
+        (
+            Cell(place_words(due), "strong"),
+            Cell(CHECKS[due.check].label, tone),
+            Cell(stock_words(bench, container) if container else literal(due.subject)),
+            Cell(age(moment.now - due.due), tone),
+            harm,
+            Cell(clock(due.last.at, moment.now, moment.zone) if due.last else "not yet", "quiet"),
+        ),
+    )
+
+
+def place_words(due: Due) -> str:
+    """Where a check is: the container's code, the shelf, the room, the book."""
+    if due.place_kind == "shelf":
+        return f"shelf {literal(due.where)}"
+    return literal(due.where) if due.place_kind == "container" else due.place_kind
+
+
+def why_lines(bench: Bench, due: Due, moment: Moment) -> tuple[Line, ...]:
+    """Why a check is late: the rule, the last entry, the arithmetic, the source."""
+    told = why(due, bench, moment)
+    return (
+        labelled("why", f"{told.rule}. {told.last}".strip(), TONES[standing(due, moment.now)]),
+        labelled("", told.arithmetic),
+        labelled("from", told.source, "quiet"),
+    )
+
+
+def overdue_head(late: list[Due], moment: Moment) -> tuple[Line, ...]:
+    """The words above the list."""
+    red = sum(1 for due in late if standing(due, moment.now) == "red")
+    if not late:
+        return (line(Cell("Nothing is late.", "strong")),)
+    return (
+        line(
+            Cell("what is late", "strong"),
+            f"   {len(late)} late",
+            Cell(f"   {red} of them red" if red else "", "red" if red else "quiet"),
+            Cell("   least time left until harm first", "quiet"),
+        ),
+    )

@@ -1,0 +1,59 @@
+"""The bench and what is due as plain lines, for a pipe, a printer or a screen reader."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import timedelta
+
+from rounds.bench.state import Bench
+from rounds.care.checks import CHECKS
+from rounds.care.due import Due, standing
+from rounds.care.moment import Moment
+from rounds.views.bench_page import COLUMNS, Shown, bench_page, urgency
+from rounds.views.cells import Row
+from rounds.views.overdue_page import place_words
+from rounds.views.words import clock
+
+WORDS = {"red": "LATE!", "late": "LATE", "due": "now"}
+
+
+def bench_lines(bench: Bench, dues: list[Due], moment: Moment) -> Iterator[str]:
+    """The whole bench, then what is due."""
+    page = bench_page(bench, dues, moment, Shown())
+    for one in page.head:
+        yield one.text.rstrip()
+    if page.note:
+        yield page.note
+    yield ""
+    yield from _table(page.rows)
+    yield ""
+    yield "due now:"
+    yield from due_lines(bench, due_now(dues, moment, timedelta(0)), moment)
+
+
+def _table(rows: tuple[Row, ...]) -> Iterator[str]:
+    heads = [column.heading for column in COLUMNS]
+    cells = [heads, *([cell.text for cell in row.cells] for row in rows)]
+    sizes = [max(len(line[place]) for line in cells) for place in range(len(heads))]
+    for line in cells:
+        yield "  ".join(text.ljust(size) for text, size in zip(line, sizes, strict=True)).rstrip()
+
+
+def due_now(dues: list[Due], moment: Moment, within: timedelta) -> list[Due]:
+    """What is due by then, the most urgent first."""
+    by = moment.now + within
+    held = [due for due in dues if not (due.put_off_until and due.put_off_until > by)]
+    found = [due for due in held if due.due <= by or standing(due, moment.now) != "ahead"]
+    return sorted(found, key=lambda due: (*urgency(due, moment.now), due.where, due.check))
+
+
+def due_lines(bench: Bench, dues: list[Due], moment: Moment) -> Iterator[str]:
+    """A line for each: where, what, and LATE, now, or when."""
+    del bench
+    if not dues:
+        yield "nothing is due"
+    for due in dues:
+        state = standing(due, moment.now)
+        when = WORDS.get(state) or clock(due.due, moment.now, moment.zone)
+        harm = f", in danger from {clock(due.harm, moment.now, moment.zone)}" if due.harm and state != "due" else ""
+        yield f"{place_words(due):<10}  {CHECKS[due.check].label:<8}  {when}{harm}"

@@ -1,0 +1,147 @@
+"""The round as a page: where you are, what is asked, what was answered, and how it ends."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rounds.bench.state import Bench, Round
+from rounds.care.checks import CHECKS
+from rounds.care.due import Due
+from rounds.care.moment import Moment
+from rounds.care.walk import Stop, closing_words
+from rounds.views.answers import Question, question_for
+from rounds.views.bench_page import stock_words
+from rounds.views.cells import Cell, Line, Tone, line
+from rounds.views.words import age, clock, literal
+
+
+@dataclass(frozen=True, slots=True)
+class RoundPage:
+    """A stop of the round as it is shown."""
+
+    head: tuple[Line, ...]
+    card: tuple[Line, ...]
+    checks: tuple[Line, ...]
+    question: Question | None
+    asked: Due | None
+    wash: bool = False
+    done: bool = False
+
+
+def is_open(stop: Stop) -> bool:
+    """Whether a stop has anything left to ask."""
+    return bool(stop.open_checks)
+
+
+def place_name(stop: Stop) -> str:
+    """What a stop is called."""
+    if stop.place_kind == "shelf":
+        return f"shelf {literal(stop.where)}"
+    return (
+        literal(stop.where)
+        if stop.place_kind == "container"
+        else {"room": "the room"}.get(stop.place_kind, "the book")
+    )
+
+
+def round_page(
+    bench: Bench, moment: Moment, walk: Round, stops: tuple[Stop, ...], place: int, washed: bool
+) -> RoundPage:
+    """The page of the stop at that place.
+
+    Args:
+        washed: whether hands were washed since the group before; else a stop of a dirtier group asks first.
+    """
+    head = _head(bench, moment, walk, stops, place)
+    if not stops or place >= len(stops):
+        return RoundPage(head, ended(bench, moment, stops), (), None, None, done=True)
+    stop = stops[place]
+    if stop.wash_before and not washed:
+        return RoundPage(head, _wash_lines(stop), (), None, None, wash=True)
+    waiting = stop.open_checks
+    asked = waiting[0] if waiting else None
+    return RoundPage(
+        head,
+        _card(bench, stop, moment),
+        tuple(_check_line(due, stop, asked, moment) for due in stop.checks),
+        question_for(bench, asked) if asked else None,
+        asked,
+    )
+
+
+def _head(bench: Bench, moment: Moment, walk: Round, stops: tuple[Stop, ...], place: int) -> tuple[Line, ...]:
+    done = sum(1 for stop in stops if not is_open(stop))
+    where = f"stop {min(place + 1, len(stops))} of {len(stops)}"
+    group = stops[place].group if place < len(stops) else ""
+    begun = f"begun {clock(walk.started, moment.now, moment.zone)} by {literal(walk.by) or 'you'}"
+    return (
+        line(
+            Cell(f"{literal(walk.name)} round", "strong"),
+            f"   {where}   ",
+            Cell(f"{done} done", "quiet"),
+            f"   {group}   ",
+            Cell(begun, "quiet"),
+        ),
+    )
+
+
+def _wash_lines(stop: Stop) -> tuple[Line, ...]:
+    return (
+        line(""),
+        line(Cell("Wash your hands.", "strong")),
+        line(f"Next: {stop.group}. Soap and water, also what you touched: tools, lamp switch, keyboard."),
+        line(""),
+        line(Cell("Enter when washed.", "due")),
+    )
+
+
+def _card(bench: Bench, stop: Stop, moment: Moment) -> tuple[Line, ...]:
+    container = bench.at(stop.where) if stop.place_kind == "container" else None
+    if container is None:
+        return (line(Cell(place_name(stop), "strong")),)
+    inside = f", inside {literal(container.inside)}" if container.inside else ""
+    where = f"shelf {literal(container.shelf)}, place {container.place}{inside}" if container.shelf else ""
+    lines = [
+        line(
+            Cell(f"{literal(container.code)}", "strong"),
+            f"   {container.purpose}   {stock_words(bench, container) or 'empty'}   ",
+            Cell(where, "quiet"),
+        )
+    ]
+    if container.suspect_since:
+        lines.append(line(Cell(f"SUSPECT {literal(container.suspect_sign)}: own tools, hands after", "late")))
+    if container.leave_be_until and container.leave_be_until > moment.now:
+        until = clock(container.leave_be_until, moment.now, moment.zone)
+        lines.append(line(Cell(f"Leave be until {until}: {literal(container.leave_be_why)}. Look only.", "strong")))
+    lines.extend(
+        line(Cell(f"{clock(note.at, moment.now, moment.zone)} {literal(note.by)}: '{literal(note.text)}'", "quiet"))
+        for note in reversed(container.notes)
+    )
+    return tuple(lines)
+
+
+def _check_line(due: Due, stop: Stop, asked: Due | None, moment: Moment) -> Line:
+    mark = ">" if due is asked else " "
+    name = f" {mark} {CHECKS[due.check].label:<9}"
+    before = f"{age(moment.now - due.last.at)} ago" if due.last else "not yet"
+    if due.check in stop.answered:
+        return line(Cell(name, "quiet"), Cell(f"{before:<13}", "quiet"), Cell("done", "good"))
+    if due.check in stop.skipped:
+        return line(Cell(name, "quiet"), Cell(f"{before:<13}", "quiet"), Cell("skipped, comes back", "late"))
+    tone: Tone = "strong" if due is asked else "plain"
+    return line(Cell(name, tone), Cell(before, "plain"))
+
+
+def ended(bench: Bench, moment: Moment, stops: tuple[Stop, ...]) -> tuple[Line, ...]:
+    """What the end of a round says, and nothing else."""
+    left = [place_name(stop) for stop in stops if is_open(stop)]
+    lines = [line(""), line(Cell("The walk is done." if not left else "The end of the walk.", "strong"))]
+    if left:
+        lines.append(line(Cell(f"Not answered: {', '.join(left)}", "late")))
+    lines.extend(line(words) for words in closing_words(bench, moment))
+    return (*lines, line(""), line(Cell("Enter ends the round.", "due")))
+
+
+def washes_needed(stops: tuple[Stop, ...], place: int) -> int:
+    """How often hands must have been washed by the stop at that place: once for each gate before it."""
+    return sum(1 for stop in stops[: place + 1] if stop.wash_before)

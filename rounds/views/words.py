@@ -1,0 +1,89 @@
+"""How times, ages, numbers and other people's text are written for the keeper."""
+
+from __future__ import annotations
+
+import unicodedata
+from datetime import datetime, timedelta, tzinfo
+
+# Characters that a terminal would obey, or that would hide or turn round what stands beside them.
+_OBEYED = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
+
+
+def literal(text: str) -> str:
+    """Text from outside, shown as it is: what a terminal would obey is made visible instead."""
+    if text.isascii() and text.isprintable():
+        return text
+    return "".join(_visible(sign) for sign in text)
+
+
+def _visible(sign: str) -> str:
+    if sign in "\n\r\t":
+        return " "
+    if unicodedata.category(sign) in _OBEYED:
+        return f"‹{ord(sign):04X}›"
+    return sign
+
+
+def age(span: timedelta) -> str:
+    """How long: ``40 min``, ``13 h``, ``2 d 4 h``; a span below zero reads as if it were above."""
+    minutes = int(abs(span).total_seconds() // 60)
+    if minutes < 100:
+        return f"{minutes} min"
+    hours = minutes // 60
+    if hours < 48:
+        return f"{hours} h"
+    days, rest = divmod(hours, 24)
+    if days >= 14 or not rest:
+        return f"{days} d"
+    return f"{days} d {rest} h"
+
+
+def exact_age(span: timedelta) -> str:
+    """How long, to the minute: ``13 h 01``, ``2 d 04 h 10``."""
+    minutes = int(abs(span).total_seconds() // 60)
+    days, rest = divmod(minutes, 1440)
+    hours, minutes = divmod(rest, 60)
+    if days:
+        return f"{days} d {hours:02d} h {minutes:02d}"
+    return f"{hours} h {minutes:02d}" if hours else f"{minutes} min"
+
+
+def ago(then: datetime, now: datetime) -> str:
+    """``13 h ago``, or ``in 20 min`` where it is still to come."""
+    return f"in {age(then - now)}" if then > now else f"{age(now - then)} ago"
+
+
+def clock(then: datetime, now: datetime, zone: tzinfo) -> str:
+    """A time as short as it can be: ``18:00`` today, ``Thu 02:00`` within six days, else ``3 Dec 02:00``."""
+    local, today = then.astimezone(zone), now.astimezone(zone).date()
+    if local.date() == today:
+        return f"{local:%H:%M}"
+    if abs((local.date() - today).days) <= 6:
+        return f"{local:%a %H:%M}"
+    return f"{local.day} {local:%b %H:%M}" if local.year == today.year else f"{local.day} {local:%b %Y}"
+
+
+def day_and_time(then: datetime, zone: tzinfo) -> str:
+    """``Wed 25 Nov 07:42``."""
+    local = then.astimezone(zone)
+    return f"{local:%a} {local.day} {local:%b %H:%M}"
+
+
+def number(value: float, digits: int = 1) -> str:
+    """A number without needless noughts: ``9``, ``21.4``."""
+    text = f"{value:.{digits}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def count(how_many: int, one: str, several: str = "") -> str:
+    """``1 female``, ``4 females``."""
+    return f"{how_many} {one if how_many == 1 else several or one + 's'}"
+
+
+def cut_to(text: str, width: int) -> str:
+    """Text that fits: a longer one ends in an ellipsis, at a word where one ends late enough."""
+    if len(text) <= width:
+        return text
+    if width <= 1:
+        return text[:width]
+    return text[: width - 1].rstrip() + "…"
