@@ -112,7 +112,7 @@ def _made(
     """A check whose hours count from ``start``."""
     amber = _after(start, rule.amber_h)
     if due is None:
-        due = desk.moment.next_unserved(start) if rule.each_round else _after(start, rule.every_h) or start
+        due = _due_after(desk, rule, start)
     if rule.each_round and amber is None:
         amber = due + GRACE
         red = red or desk.moment.next_anchor(due)
@@ -133,6 +133,14 @@ def _made(
         subject,
         reason,
     )
+
+
+def _due_after(desk: _Desk, rule: Rule, last: datetime) -> datetime:
+    if rule.each_round:
+        return desk.moment.next_unserved(last)
+    if rule.daily:
+        return desk.moment.next_daily(last)
+    return _after(last, rule.every_h) or last
 
 
 def _since_stage(container: Container, stage: str) -> datetime:
@@ -347,7 +355,7 @@ def _store(desk: _Desk, container: Container, rule: Rule) -> Due | None:
         return None
     last = _last_answer(container, "store")
     looked = last.at if last else host.put_in
-    due = _after(looked, rule.every_h) or looked
+    due = _due_after(desk, rule, looked)
     return Due(
         container.code, "container", "store", due, _after(host.cut, rule.amber_h), _after(host.cut, rule.red_h), None,
         1, rule, host.cut, last, _put_off(desk, "store", container.code), host.plant,

@@ -67,6 +67,10 @@ class Moment:
         """When the first round begins that a look at ``last`` does not count for."""
         return self.next_anchor(last + EARLY)
 
+    def next_daily(self, last: datetime) -> datetime:
+        """When the round begins that is a day after the round of a look at ``last``, within the early hours."""
+        return self.next_anchor(last + timedelta(hours=24) - EARLY)
+
     @cached_property
     def present_round(self) -> tuple[datetime, str]:
         """The round of now: the last that has begun, or the next where it begins within the early hours."""

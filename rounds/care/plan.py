@@ -21,7 +21,8 @@ class Rule(Struct, frozen=True):
     """One check of one purpose and stage.
 
     Hours count from when the check was last answered, or from what the condition names. ``each_round`` is due
-    once each round of the day. ``harm_h`` is when an animal is in danger; without it nothing is.
+    once each round of the day, ``daily`` once a day at the round nearest to that of the day before. ``harm_h``
+    is when an animal is in danger; without it nothing is.
     """
 
     check: str
@@ -34,12 +35,15 @@ class Rule(Struct, frozen=True):
     red_h: float | None = None
     harm_h: float | None = None
     basis: str = COMMON
+    daily: bool = False
 
     @property
     def words(self) -> str:
         """How often, in a few words."""
         if self.each_round:
             return "each round"
+        if self.daily:
+            return "once a day"
         return "when it comes up" if self.every_h is None else f"every {_hours(self.every_h)}"
 
 
@@ -63,11 +67,11 @@ DEFAULT_PLAN: tuple[Rule, ...] = (
          "fed morning and evening, once a day at the least: common practice, no source; danger hours our estimate"),
     Rule("drink", ("holding",), "adult", "", 24, False, 24, 48, 62,
          "cool and dark, fed once a day: common practice, no source; danger hours our estimate"),
-    Rule("feeder", ("laying", "pairing", "trial"), "adult", "", 24, False, 30, 48, None,
-         "swab or tissue fresh every day: common practice, no source"),
+    Rule("feeder", ("laying", "pairing", "trial"), "adult", "", None, False, 30, 48, None,
+         "swab or tissue fresh every day: common practice, no source", True),
     Rule("look", LOOKED_AT, "", "", None, True, None, None, None, "looked at each round: common practice, no source"),
-    Rule("look", ("holding", "eggs", "pupation"), "", "", 20, False, 30, 48, None,
-         "looked at once a day: common practice, no source"),
+    Rule("look", ("holding", "eggs", "pupation"), "", "", None, False, 30, 48, None,
+         "looked at once a day: common practice, no source", True),
     Rule("look", ("overwintering",), "pupa", "", 10 * DAY, False, 16 * DAY, 21 * DAY, None,
          "resting pupae: every one to two weeks; common practice, no source"),
     Rule("look", ("overwintering",), "larva", "", 3.5 * DAY, False, 5 * DAY, 7 * DAY, None,
@@ -81,7 +85,8 @@ DEFAULT_PLAN: tuple[Rule, ...] = (
          "cut host in water: two to three days, sooner when limp; common practice, no source"),
     Rule("host", LAYING, "", "host potted", None, True, None, None, None, "potted host: looked at; common practice"),
     Rule("host", LAYING, "adult", "no host", 0, False, 6, 24, None, "she cannot choose what is not there"),
-    Rule("eggs", LAYING, "adult", "", 20, False, 24, 48, None, "searched every day: common practice, no source"),
+    Rule("eggs", LAYING, "adult", "", None, False, 24, 48, None,
+         "searched every day: common practice, no source", True),
     Rule("change", LAYING, "adult", "no eggs", 48, False, 48, 72, None,
          "two to three fed, warm days are the usual patience: common practice, no source; the keeper decides"),
     Rule("release", (), "", "release by", None, False, None, None, None, "the limit that was logged for her"),
@@ -92,8 +97,8 @@ DEFAULT_PLAN: tuple[Rule, ...] = (
          "fixed default: ten days to hatch, asked at half as long again; no forecast is used yet"),
     Rule("leaf", ("eggs", "hatchlings", "trial", "laying"), "egg", "darkening", 0, False, 6, 24, 30,
          "hatchlings live a day or so unfed: common practice, no source; hours our estimate"),
-    Rule("frass", ("eggs",), "", "held sprigs", 20, False, 36, 60, 84,
-         "held sprigs looked at for droppings every day: common practice, no source; danger hours our estimate"),
+    Rule("frass", ("eggs",), "", "held sprigs", None, False, 36, 60, 84,
+         "held sprigs looked at for droppings every day: common practice, no source; danger our estimate", True),
     Rule("keep", ("eggs",), "", "held sprigs", 14 * DAY, False, None, None, None,
          "fixed default: fourteen days from when they were taken out; no forecast is used yet"),
     Rule("food", REARING, "larva", "unfed", 0, False, 6, 12, 24,
@@ -105,8 +110,8 @@ DEFAULT_PLAN: tuple[Rule, ...] = (
     Rule("food", REARING, "larva", "last instar", 12, False, 14, 16, 21,
          "the last instars eat nearly all that a larva eats: common practice, no source; danger hours our estimate"),
     Rule("clean", REARING, "larva", "L3-L4", 24, False, 36, 48, None, "daily: common practice, no source"),
-    Rule("clean", REARING, "larva", "last instar", 20, False, 26, 36, None,
-         "once or twice a day: common practice, no source"),
+    Rule("clean", REARING, "larva", "last instar", None, False, 26, 36, None,
+         "once or twice a day: common practice, no source", True),
     Rule("count", ("rearing", "hatchlings"), "larva", "", 3 * DAY, False, 5 * DAY, None, None,
          "counted at cleaning: common practice, no source; hours our estimate"),
     Rule("still", REARING, "larva", "still", 24, False, 48, 72, None,
@@ -131,8 +136,8 @@ DEFAULT_PLAN: tuple[Rule, ...] = (
          "lowest and highest each round: common practice, no source"),
     Rule("heat", (), "", "warm or cold", 0, False, 0, 2, 6,
          "30 C and above or under 18 C asks; 33 C and above is danger in a closed cup; our estimate"),
-    Rule("store", ("host store",), "", "", 20, False, 5 * DAY, 7 * DAY, None,
-         "cut host in the cold: five days, a week at most; common practice, no source"),
+    Rule("store", ("host store",), "", "", None, False, 5 * DAY, 7 * DAY, None,
+         "cut host in the cold: five days, a week at most; common practice, no source", True),
     Rule("solution", (), "", "solution", 5 * DAY, False, 5 * DAY, 7 * DAY, None,
          "a week in the cold at most: common practice, no source"),
 )  # fmt: skip
@@ -169,7 +174,7 @@ def _rank(change: PlanChanged) -> int:
 def _changed(rule: Rule, change: PlanChanged) -> Rule:
     values = {name: value for name in CHANGED if (value := getattr(change, name)) is not None}
     if "every_h" in values:
-        values["each_round"] = False
+        values |= {"each_round": False, "daily": False}
     return msgspec.structs.replace(rule, **values) if values else rule
 
 

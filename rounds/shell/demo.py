@@ -5,9 +5,12 @@ from __future__ import annotations
 import os
 import sys
 import tempfile
+from datetime import datetime, tzinfo
+from importlib import import_module
 from pathlib import Path
 
 from rounds.bench import written
+from rounds.bench.kinds.base import Entry
 from rounds.desk import Desk
 from rounds.shell.look import look_at
 from rounds.shell.opening import local_zone, open_desk, system_clock
@@ -24,20 +27,21 @@ def demo() -> int:
 
 def laid_out(folder: Path) -> Desk:
     """A new book with the demo's story, up to now."""
-    scenario = _scenario()
     zone = local_zone(os.environ)
     desk = open_desk(folder, keeper="")
-    desk.book.append_many([written.write(entry) for entry in scenario.scenario(system_clock(), zone)])
+    desk.book.append_many([written.write(entry) for entry in told(system_clock(), zone)])
     desk.hear()
     return desk
 
 
-def _scenario():  # type: ignore[no-untyped-def]  # a module that lies beside the package in a checkout
+def told(now: datetime, zone: tzinfo) -> list[Entry]:
+    """The demo's story up to now. In a checkout it lies beside the package, once installed inside it."""
     try:
-        from rounds._demo import scenario
+        scenario = import_module("rounds._demo.scenario")
     except ImportError:
         root = str(Path(__file__).resolve().parents[2])
         if root not in sys.path:
             sys.path.append(root)
-        from demo import scenario
-    return scenario
+        scenario = import_module("demo.scenario")
+    entries: list[Entry] = scenario.scenario(now, zone)
+    return entries

@@ -122,13 +122,13 @@ def _fresh_host(asked: Asked, host: Host) -> dict[str, Any]:
 
 
 def _added(asked: Asked) -> list[Saying]:
-    host = _newest_host(asked)
+    host = _likely_host(asked)
     return [(k.HostIn, _fresh_host(asked, host))] if host else []
 
 
 def _changed(fate: str) -> Callable[[Asked], list[Saying]]:
     def says(asked: Asked) -> list[Saying]:
-        host = _newest_host(asked)
+        host = _likely_host(asked)
         container = asked.container
         if host is None or container is None:
             return []
@@ -155,8 +155,24 @@ def _begin_host(asked: Asked) -> str:
     return f"{asked.due.where} host in "
 
 
+def _likely_host(asked: Asked) -> Host | None:
+    """The plant here; else what others of the same species feed on; else nothing."""
+    here = _newest_host(asked)
+    container = asked.container
+    if here or container is None:
+        return here
+    taxa = {asked.bench.taxon_of(lot.brood) for lot in container.lots}
+    others = [
+        host
+        for one in asked.bench.standing()
+        if one.purpose != "host store" and taxa & {asked.bench.taxon_of(lot.brood) for lot in one.lots}
+        for host in one.hosts
+    ]
+    return max(others, key=lambda host: host.cut, default=None)
+
+
 def _tender_leaf(asked: Asked) -> list[Saying]:
-    host = _newest_host(asked)
+    host = _likely_host(asked)
     if host is None:
         return []
     return [(k.HostIn, asked.here | {"plant": host.plant, "part": "tender leaf", "kept": "damp paper", "sprigs": 1})]
@@ -208,6 +224,12 @@ def _next_instar(asked: Asked) -> list[Saying]:
     container = asked.container
     youngest = min((lot.instar for lot in container.lots_of("larva")), default=1) if container else 1
     return [(k.Moulted, asked.here | {"number": asked.whole or 1, "instar": max(2, youngest + 1)})]
+
+
+def _same_sign(asked: Asked) -> list[Saying]:
+    """Hanging larvae seen unchanged still hang."""
+    sign = asked.container.sign if asked.container else "still"
+    return [(k.Looked, asked.here | {"sign": sign if sign in ("still", "hanging") else "still"})]
 
 
 def _moulted_all(asked: Asked) -> list[Saying]:
@@ -390,7 +412,7 @@ QUESTIONS: dict[str, Question] = {
     "still": Question(
         "Still for long.",
         (
-            Answer("l", "still, not limp", _say(k.Looked, sign="still"), usual=True),
+            Answer("l", "still, not limp", _same_sign, usual=True),
             Answer("y", "moulted", _moulted_all, number="may"),
             Answer("p", "pupated", _grown(k.Pupated), number="may"),
             _DEAD,

@@ -88,12 +88,12 @@ def _is_shown(bench: Bench, container: Container, due: Due | None, shown: Shown,
     return all(word in told for word in shown.words.casefold().split())
 
 
-def urgency(due: Due | None, now: datetime) -> tuple[int, datetime]:
-    """Sorts what is worst first: red, late, due, then what comes next."""
+def urgency(due: Due | None, now: datetime) -> tuple[int, int, datetime]:
+    """Sorts what is worst first: red, late, due, then what comes next; the graver check first in each."""
     if due is None:
-        return 4, now
+        return 4, 0, now
     rank = {"red": 0, "late": 1, "due": 2, "ahead": 3}[standing(due, now)]
-    return rank, due.harm or due.due
+    return rank, (-due.severity if rank < 3 else 0), due.harm or due.due
 
 
 def most_urgent(dues: Iterable[Due], now: datetime) -> dict[str, Due]:

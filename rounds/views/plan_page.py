@@ -94,7 +94,7 @@ def _rule_row(key: str, one: PlanLine) -> Row:
     whom = literal(one.container or one.purpose or "everything")
     stage = f", {rule.stage}" if rule.stage else ""
     condition = f", {rule.condition}" if rule.condition else ""
-    every = "off" if one.off else ("each round" if rule.each_round else hours(rule.every_h))
+    every = "off" if one.off else rule.words
     return Row(
         key,
         (

@@ -1,0 +1,1 @@
+"""The demo bench: its story, told anew up to now."""

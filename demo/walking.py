@@ -1,0 +1,203 @@
+"""How the demo's keepers work: two walks a day, answering what the bench itself asks."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from datetime import UTC, datetime, time, timedelta, tzinfo
+from random import Random
+from typing import Any
+
+from rounds.bench import kinds as k
+from rounds.bench.building import build
+from rounds.bench.completing import completed
+from rounds.bench.folding import apply
+from rounds.bench.kinds.base import Entry
+from rounds.bench.state import Bench, Container
+from rounds.care.due import Due
+from rounds.care.moment import Moment
+from rounds.care.walk import Stop, stops
+from rounds.daybook.ids import new_id
+from rounds.views.answers import Answer, Asked, Question, question_for
+
+ANCHORS = (("morning", time(7, 0)), ("evening", time(18, 0)))
+MOAT_FULL_MM = 22.0
+MOAT_LOSS_MM_A_DAY = 5.5
+FRESH_FOR = timedelta(hours=40)
+
+
+class Teller:
+    """Says entries one after another and keeps the bench that they add up to."""
+
+    def __init__(self, zone: tzinfo, seed: int) -> None:
+        self.bench = Bench()
+        self.entries: list[Entry] = []
+        self.zone = zone
+        self.chance = Random(seed)
+        self.by = "HY"
+        self.round = ""
+        self._last_id = ""
+
+    def say(self, kind: type[Entry], at: datetime, *, typed: timedelta | None = None, **fields: Any) -> Entry:
+        """Say one thing; ``typed`` is how much later it was typed."""
+        local = at.astimezone(self.zone)
+        entry: Entry | None = None
+        for one_kind, one_fields in completed(self.bench, kind, fields, local):
+            self._last_id = self._new_id(local)
+            entry = build(
+                one_kind,
+                one_fields,
+                entry_id=self._last_id,
+                at=local,
+                logged=local + (typed or timedelta(seconds=self.chance.randint(2, 9))),
+                by=self.by,
+                round_id="" if one_kind is k.RoundStarted else self.round,
+            )
+            self.entries.append(entry)
+            apply(self.bench, entry)
+        assert entry is not None
+        return entry
+
+    def say_and_strike(self, kind: type[Entry], at: datetime, why: str, **fields: Any) -> None:
+        """Say something that is struck soon after: the bench never holds it."""
+        kept = self.bench
+        self.bench = Bench()
+        self.bench.containers = {code: _copy(one) for code, one in kept.containers.items()}
+        wrong = self.say(kind, at, **fields)
+        self.bench = kept
+        strike = self.say(k.Struck, at + timedelta(minutes=4), entry=wrong.id, why=why)
+        self.bench.strikes[strike.id] = wrong.id
+
+    def _new_id(self, at: datetime) -> str:
+        chance = self.chance.getrandbits(64).to_bytes(8, "big")
+        return new_id(int(at.timestamp() * 1000), chance, self._last_id)
+
+    def moment(self, now: datetime) -> Moment:
+        """That instant, in the bench's zone."""
+        return Moment(now=now, zone=self.zone, anchors=ANCHORS)
+
+
+def _copy(container: Container) -> Container:
+    return Container(container.code, container.purpose, container.since, lots=list(container.lots))
+
+
+class Walk:
+    """One round, answered check by check.
+
+    Args:
+        eggs: how many eggs a search finds, by container; none where not given.
+        turns: what else is seen or done at a container, told when its stop begins.
+        shy: moats of these places are only looked at, not topped up.
+    """
+
+    def __init__(
+        self,
+        teller: Teller,
+        eggs: Mapping[str, int] | None = None,
+        turns: Mapping[str, Callable[[datetime], None]] | None = None,
+        shy: frozenset[str] = frozenset(),
+        skips: Mapping[str, str] | None = None,
+    ) -> None:
+        self.teller = teller
+        self.eggs = dict(eggs or {})
+        self.turns = dict(turns or {})
+        self.shy = shy
+        self.skips = dict(skips or {})
+        self.at = datetime.now(UTC)
+
+    def go(self, start: datetime, name: str) -> datetime:
+        """Walk; when it ended comes back."""
+        teller = self.teller
+        self.at = start
+        begun = teller.say(k.RoundStarted, start, name=name)
+        teller.round = begun.id
+        for code in [code for code in self.turns if code.startswith("first")]:
+            self._turn(code)
+        walk = teller.bench.rounds[-1]
+        for stop in stops(teller.bench, teller.moment(start), walk):
+            self._at_stop(stop)
+        for code in list(self.turns):
+            self._turn(code)  # a container that nothing was asked of has its turn all the same
+        self._tick(40)
+        teller.say(k.RoundFinished, self.at)
+        teller.round = ""
+        return self.at
+
+    def _tick(self, seconds: int) -> None:
+        self.at += timedelta(seconds=self.teller.chance.randint(seconds // 2, seconds))
+
+    def _at_stop(self, stop: Stop) -> None:
+        if stop.wash_before:
+            self._tick(60)
+            self.teller.say(k.HandsWashed, self.at)
+        if stop.where in self.skips and stop.place_kind == "container":
+            self._tick(10)
+            for due in stop.open_checks:
+                self.teller.say(
+                    k.StopSkipped, self.at, container=stop.where, check=due.check, why=self.skips[stop.where]
+                )
+            return
+        self._turn(stop.where)
+        for due in stop.open_checks:
+            self._answer(due)
+
+    def _turn(self, code: str) -> None:
+        turn = self.turns.pop(code, None)
+        if turn:
+            self._tick(40)
+            turn(self.at)
+            self.at += timedelta(seconds=20)
+
+    def _answer(self, due: Due) -> None:
+        bench = self.teller.bench
+        container = bench.at(due.where) if due.place_kind == "container" else None
+        if due.place_kind == "container" and container is None:
+            return
+        answer, number, second = self._chosen(due, container, question_for(bench, due))
+        if answer is None or (due.check == "look" and self._looked(container)):
+            return
+        self._tick(25)
+        for kind, fields in answer.says(Asked(bench, due, self.at, number, second)):
+            self.teller.say(kind, self.at, **fields)
+
+    def _looked(self, container: Container | None) -> bool:
+        last = container.last.get("looked") if container else None
+        return last is not None and last.round == self.teller.round
+
+    def _chosen(
+        self, due: Due, container: Container | None, question: Question
+    ) -> tuple[Answer | None, float | None, float | None]:
+        by_key = {answer.key: answer for answer in question.answers}
+        usual = next((answer for answer in question.answers if answer.usual), None)
+        chance = self.teller.chance
+        if due.check == "drink":
+            return by_key["h" if chance.random() < 0.12 else "d"], None, None
+        if due.check == "eggs":
+            return by_key["0"], float(self.eggs.get(due.where, 0)), None
+        if due.check == "room":
+            low = round(21.5 + chance.random() * 1.4, 1)
+            return by_key["enter"], low, round(low + 3.2 + chance.random() * 1.5, 1)
+        if due.check == "ants":
+            return self._moat(due, by_key)
+        if due.check in ("host", "food") and container is not None and container.hosts:
+            oldest = min(host.cut for host in container.hosts)
+            if self.at - oldest > FRESH_FOR and container.hosts[-1].kept != "potted":
+                return by_key["c"], None, None
+        if due.check == "clean" and container is not None:
+            return by_key["c"], float(container.count()), None
+        if due.check == "count":
+            return by_key["c"], None, None
+        if due.check in ("heat", "leaf", "balance", "release"):
+            return None, None, None
+        return usual, None, None
+
+    def _moat(self, due: Due, by_key: Mapping[str, Answer]) -> tuple[Answer, float | None, float | None]:
+        bench = self.teller.bench
+        moat = bench.shelves[due.where].moat if due.place_kind == "shelf" else bench.containers[due.where].moat
+        last = moat.depths[-1] if moat.depths else None
+        if last is None:
+            return by_key["p"], MOAT_FULL_MM, None
+        days = (self.at - last.at).total_seconds() / 86_400
+        depth = max(1.0, round(last.mm - days * MOAT_LOSS_MM_A_DAY + self.teller.chance.uniform(-0.3, 0.3), 1))
+        if due.where in self.shy:
+            return by_key["l" if depth < 12 else "f"], depth, None
+        return (by_key["p"], MOAT_FULL_MM, None) if depth < 15 else (by_key["f"], depth, None)

@@ -1,0 +1,72 @@
+"""A clock that stands still, a desk at a new book, and the demo at the start of a morning round."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from rounds.bench import written
+from rounds.daybook import Daybook
+from rounds.desk import Desk
+
+PARIS = ZoneInfo("Europe/Paris")
+MORNING = datetime(2026, 5, 20, 7, 4, tzinfo=PARIS)
+
+
+class Clock:
+    """A clock that goes only when told."""
+
+    def __init__(self, now: datetime = MORNING) -> None:
+        self.now = now
+
+    def __call__(self) -> datetime:
+        return self.now
+
+    def on(self, **span: float) -> datetime:
+        """Let time pass."""
+        self.now = (self.now.astimezone(UTC) + timedelta(**span)).astimezone(self.now.tzinfo)
+        return self.now
+
+
+@pytest.fixture
+def clock() -> Clock:
+    """A clock at seven in the morning."""
+    return Clock()
+
+
+@pytest.fixture
+def open_desk(tmp_path: Path, clock: Clock) -> Iterator[Callable[..., Desk]]:
+    """Opens desks at one book: again after a restart, or as another laptop."""
+    counter = iter(range(1, 1_000_000))
+
+    def open_one(laptop: str = "aaaa1111", keeper: str = "KM") -> Desk:
+        return Desk(
+            Daybook.open(tmp_path / "book", laptop),
+            clock=clock,
+            entropy=lambda size: next(counter).to_bytes(size, "big"),
+            zone=PARIS,
+            keeper=keeper,
+        )
+
+    return open_one
+
+
+@pytest.fixture
+def desk(open_desk: Callable[..., Desk]) -> Desk:
+    """A desk at an empty book."""
+    return open_desk()
+
+
+@pytest.fixture
+def demo_desk(open_desk: Callable[..., Desk], clock: Clock) -> Desk:
+    """A desk at the demo, as its morning round is due."""
+    from demo.scenario import scenario
+
+    desk = open_desk()
+    desk.book.append_many([written.write(entry) for entry in scenario(clock.now, PARIS)])
+    desk.hear()
+    return desk
