@@ -117,6 +117,7 @@ class Story:
             "morning": "07:00",
             "evening": "18:00",
             "sill": "135",
+            "keeper": "HY",
         }.items():
             say(k.Setting, at, name=name, value=value)
         say(k.Taxon, at, name=LEAF, short="inachus", family="Nymphalidae", instars=5, protected=True)

@@ -549,9 +549,9 @@ def why(due: Due, bench: Bench, moment: Moment) -> Why:
     if due.reason:
         parts.append(due.reason)
     if due.since is not None:
-        parts.append(f"counted from {_local(due.since, moment)}, {_span(moment.now - due.since)} ago")
-    for name, at in (("due", due.due), ("amber", due.amber), ("red", due.red), ("in danger from about", due.harm)):
-        if at is not None:
+        parts.append(f"since {_local(due.since, moment)}, {_span(moment.now - due.since)} ago")
+    for name, at in (("due", due.due), ("amber", due.amber), ("red", due.red), ("danger from about", due.harm)):
+        if at is not None and not (name == "due" and due.since and at <= due.since):
             parts.append(f"{name} {_local(at, moment)}")
     if due.put_off_until and due.put_off_until > moment.now:
         parts.append(f"put off until {_local(due.put_off_until, moment)}")
@@ -562,8 +562,10 @@ def why(due: Due, bench: Bench, moment: Moment) -> Why:
 
 
 def _local(at: datetime, moment: Moment) -> str:
-    local = at.astimezone(moment.zone)
-    return f"{local:%a} {local.day} {local:%b %H:%M}"
+    local, today = at.astimezone(moment.zone), moment.now.astimezone(moment.zone).date()
+    if local.date() == today:
+        return f"{local:%H:%M}"
+    return f"{local:%a %H:%M}" if abs((local.date() - today).days) < 7 else f"{local.day} {local:%b %H:%M}"
 
 
 def _span(span: timedelta) -> str:

@@ -44,7 +44,7 @@ class Rule(Struct, frozen=True):
             return "each round"
         if self.daily:
             return "once a day"
-        return "when it comes up" if self.every_h is None else f"every {_hours(self.every_h)}"
+        return "when it comes up" if not self.every_h else f"every {_hours(self.every_h)}"
 
 
 def _hours(value: float) -> str:

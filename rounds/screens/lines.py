@@ -28,12 +28,33 @@ def content_of(line: Line) -> Content:
     return Content.assemble(*((cell.text, STYLE_OF_TONE[cell.tone]) for cell in line.cells))
 
 
+def wrapped(line: Line, width: int) -> list[Content]:
+    """A line in as many as it needs, the later ones set in so that its label stands alone."""
+    whole = content_of(line)
+    if not line.hang or not width or whole.cell_length <= width:
+        return [whole]
+    label, rest = whole[: line.hang], whole[line.hang :]
+    parts = rest.wrap(max(10, width - line.hang))
+    return [label + parts[0], *(Content(" " * line.hang) + part for part in parts[1:])]
+
+
 class Lines(Static):
     """Some lines of running text."""
 
+    _lines: Sequence[Line] = ()
+
     def show(self, lines: Sequence[Line]) -> None:
         """Show these lines."""
-        self.update(Content("\n").join(content_of(line) for line in lines))
+        self._lines = lines
+        self._draw()
+
+    def on_resize(self) -> None:
+        """Wrap anew."""
+        self._draw()
+
+    def _draw(self) -> None:
+        width = self.content_size.width
+        self.update(Content("\n").join(part for line in self._lines for part in wrapped(line, width)))
 
 
 class KeysLine(Static):

@@ -15,9 +15,8 @@ from textual.reactive import reactive
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
-from rounds.views.cells import Cell, Column, Row, widths
+from rounds.views.cells import GAP, Cell, Column, Row, widths
 
-GAP = "  "
 EDGE = 3  # the cursor sign and the mark stand here
 
 
@@ -143,7 +142,7 @@ class RowList(ScrollView, can_focus=True):
 
     def render_line(self, y: int) -> Strip:
         """One line of the screen: the heading always first, then the rows from where the list is scrolled to."""
-        width = self.size.width
+        width = self.scrollable_content_region.width
         if y == 0:
             return self._heading(width)
         place = y - 1 + self.scroll_offset.y
@@ -172,14 +171,18 @@ class RowList(ScrollView, can_focus=True):
             style = self.get_component_rich_style(f"rows--{cell.tone}") + under
             if under.bgcolor is not None:
                 style += Style(bgcolor=under.bgcolor)
-            segments.append(Segment(_fitted(cell.text, size, right=self._columns[place].right), style))
+            segments.append(Segment(_fitted(cell, size, right=self._columns[place].right), style))
             if place < len(cells) - 1:
-                segments.append(Segment(GAP, self.rich_style + under))
+                segments.append(Segment(" " * GAP, self.rich_style + under))
         return Strip(segments).adjust_cell_length(width, self.rich_style + under)
 
 
-def _fitted(text: str, size: int, *, right: bool) -> str:
+def _fitted(cell: Cell, size: int, *, right: bool) -> str:
+    text = cell.text
     length = cell_len(text)
+    if length > size and cell.short:
+        text = cell.short
+        length = cell_len(text)
     if length > size:
         return set_cell_size(text, size - 1) + "…"
     return " " * (size - length) + text if right else text + " " * (size - length)

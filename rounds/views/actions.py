@@ -90,8 +90,8 @@ ACTIONS: tuple[Action, ...] = (
 
 
 def actions_of(*scopes: Scope) -> tuple[Action, ...]:
-    """The actions of those scopes, in the order of the table."""
-    return tuple(action for action in ACTIONS if action.scope in scopes)
+    """The actions of those scopes, scope by scope."""
+    return tuple(action for scope in scopes for action in ACTIONS if action.scope == scope)
 
 
 KEY_SIGNS = {

@@ -14,15 +14,15 @@ from rounds.care.due import Due, standing
 from rounds.care.moment import Moment
 from rounds.care.order import walking_order
 from rounds.views.cells import Cell, Column, Line, Row, Tone, line
-from rounds.views.words import age, clock, count, day_and_time, literal, number
+from rounds.views.words import age, clock, count, cut_to, day_and_time, literal, number
 
 COLUMNS = (
-    Column("cup", 5),
-    Column("holds", 20, grows=3),
-    Column("drank", 9),
-    Column("host", 13, grows=2),
-    Column("ants", 9, grows=1),
-    Column("next", 11, grows=1),
+    Column("cup", 4),
+    Column("holds", 22, grows=3),
+    Column("drank", 7),
+    Column("host", 13, grows=1),
+    Column("ants", 10),
+    Column("next", 12, grows=1),
 )
 
 PURPOSE_WORDS: dict[Purpose, str] = {"host store": "store", "overwintering": "winter", "quarantine": "new"}
@@ -189,7 +189,7 @@ def _holds(bench: Bench, container: Container, moment: Moment) -> Cell:
     purpose = PURPOSE_WORDS.get(container.purpose, container.purpose)
     words = f"{purpose}: {what}" if what else purpose
     tone: Tone = "late" if short or container.suspect_since else "plain"
-    return Cell(f"{words}{' ' if marks else ''}{' '.join(marks)}", tone)
+    return Cell(" ".join([words, *marks]), tone, " ".join([what or purpose, *marks]))
 
 
 def _without_stock(container: Container) -> str:
@@ -240,7 +240,9 @@ def _host(container: Container, moment: Moment) -> Cell:
     state = "" if host.state == "fresh" else f" {host.state.upper()}"
     more = f" +{len(container.hosts) - 1}" if len(container.hosts) > 1 else ""
     old = "potted" if host.kept == "potted" else age(moment.now - host.cut)
-    return Cell(f"{literal(host.plant)}{more} {old}{state}", "late" if state else "plain")
+    name = literal(host.plant)
+    brief = f"{cut_to(name, 5)}{more} {state.strip() or old}"
+    return Cell(f"{name}{more} {old}{state}", "late" if state else "plain", brief)
 
 
 def ants_cell(bench: Bench, container: Container, moment: Moment) -> Cell:
@@ -257,7 +259,7 @@ def ants_cell(bench: Bench, container: Container, moment: Moment) -> Cell:
         return Cell(f"{shared}{moat.state.upper()}", "red")
     if moat.state in ("low", "dirty"):
         return Cell(f"{shared}{moat.state}", "late")
-    return Cell(f"{shared}ok {age(moment.now - moat.seen)}", "quiet")
+    return Cell(f"{shared}ok {age(moment.now - moat.seen)}", "quiet", f"{shared}ok")
 
 
 def next_cell(due: Due | None, moment: Moment) -> Cell:
@@ -267,4 +269,4 @@ def next_cell(due: Due | None, moment: Moment) -> Cell:
     state = standing(due, moment.now)
     verb = CHECKS[due.check].verb
     when = {"red": "LATE!", "late": "LATE", "due": "now"}.get(state) or clock(due.due, moment.now, moment.zone)
-    return Cell(f"{verb} {when}", TONES[state])
+    return Cell(f"{verb} {when}", TONES[state], f"{verb} {when.split(' ')[0]}")

@@ -9,12 +9,16 @@ from typing import Literal
 Tone = Literal["plain", "quiet", "strong", "due", "late", "red", "good"]
 
 
+GAP = 1  # between columns
+
+
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """Some words and their tone."""
+    """Some words and their tone, and fewer words for where the room is too narrow."""
 
     text: str
     tone: Tone = "plain"
+    short: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +44,7 @@ class Line:
     """A line of running text made of cells."""
 
     cells: tuple[Cell, ...]
+    hang: int = 0  # how far its second and later lines are set in
 
     @property
     def text(self) -> str:
@@ -54,13 +59,13 @@ def line(*parts: str | Cell) -> Line:
 
 def labelled(label: str, text: str, tone: Tone = "plain") -> Line:
     """A line with a quiet label before it."""
-    return Line((Cell(f"{label:<5}", "quiet"), Cell(text, tone)))
+    return Line((Cell(f"{label:<6}", "quiet"), Cell(text, tone)), hang=6)
 
 
 def widths(columns: tuple[Column, ...], room: int) -> tuple[int, ...]:
     """How wide each column is in that much room; those that grow share what is spare, or give what is wanting."""
     base = [column.width for column in columns]
-    spare = room - sum(base) - 2 * (len(columns) - 1)
+    spare = room - sum(base) - GAP * (len(columns) - 1)
     shares = sum(column.grows for column in columns)
     if not shares:
         return tuple(base)

@@ -73,7 +73,7 @@ def _head(bench: Bench, moment: Moment, walk: Round, stops: tuple[Stop, ...], pl
     done = sum(1 for stop in stops if not is_open(stop))
     where = f"stop {min(place + 1, len(stops))} of {len(stops)}"
     group = stops[place].group if place < len(stops) else ""
-    begun = f"begun {clock(walk.started, moment.now, moment.zone)} by {literal(walk.by) or 'you'}"
+    begun = f"since {clock(walk.started, moment.now, moment.zone)} {literal(walk.by)}".rstrip()
     return (
         line(
             Cell(f"{literal(walk.name)} round", "strong"),
