@@ -18,9 +18,10 @@ from rounds.bench.building import Misfit, build
 from rounds.bench.completing import completed
 from rounds.bench.door import refusal
 from rounds.bench.history import History
-from rounds.bench.kinds import RoundFinished, RoundStarted, Struck
+from rounds.bench.kinds import PlanChanged, PutOff, RoundFinished, RoundStarted, StopSkipped, Struck
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
+from rounds.care.checks import CHECKS
 from rounds.care.due import Due, all_dues
 from rounds.care.moment import Moment
 from rounds.daybook import Batch, Daybook, NotSaved, new_id
@@ -105,6 +106,11 @@ class Desk:
         return self._keeper or self.bench.settings.get("keeper", "")
 
     @property
+    def codes(self) -> list[str]:
+        """Every container code that was ever used: those that stand, then those that were washed."""
+        return [*self.bench.containers, *self.bench.closed]
+
+    @property
     def struck(self) -> frozenset[str]:
         """The ids of entries that do not count."""
         return self._history.struck
@@ -135,8 +141,24 @@ class Desk:
                 entries.append(self._built(one_kind, one_fields, happened, now))
         except Misfit as misfit:
             return Refused(str(misfit))
-        line = refusal(self._bench_with(entries[:-1]), entries[-1], now)
+        line = self._refusal(entries, now)
         return Refused(line) if line else self._keep(entries)
+
+    def _refusal(self, entries: Sequence[Entry], now: datetime) -> str | None:
+        """Why the last of these cannot be said, the ones before it being said."""
+        last = entries[-1]
+        check = getattr(last, "check", "")
+        if check and check not in CHECKS and isinstance(last, PlanChanged | PutOff | StopSkipped):
+            return f"no check is called {check}; there are {', '.join(list(CHECKS)[:5])} and more"
+        if isinstance(last, Struck) and not self._is_known(last.entry, entries):
+            return f"no line has the id '{last.entry}'; the daybook shows the id of each"
+        return refusal(self._bench_with(entries[:-1]), last, now)
+
+    def _is_known(self, entry_id: str, entries: Sequence[Entry]) -> bool:
+        """Whether a line has that id: among the newest, else anywhere in the book."""
+        if any(entry.id == entry_id for entry in (*self._history.tail, *entries[:-1])):
+            return True
+        return self._history.reaches_back and any(entry.id == entry_id for entry in self.entries(whole=True))
 
     def say_many(self, sayings: Sequence[tuple[type[Entry], dict[str, Any]]], at: datetime | None = None) -> Outcome:
         """Say several things that belong to one answer: all are kept, or none where one is refused."""
@@ -150,7 +172,7 @@ class Desk:
                     entries.append(self._built(one_kind, one_fields, happened, now))
             except Misfit as misfit:
                 return Refused(str(misfit))
-            line = refusal(self._bench_with(entries[:-1]), entries[-1], now)
+            line = self._refusal(entries, now)
             if line:
                 return Refused(line)
         return self._keep(entries)

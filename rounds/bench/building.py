@@ -29,6 +29,9 @@ _PLAIN = (
 )
 
 
+_UNITS = {"_c": "C", "_percent": "%", "_mm": "mm", "_ml": "ml", "_hours": "h", "_h": "h", "_m": "m"}
+
+
 class Misfit(ValueError):
     """A value that does not fit its field; the text is one line."""
 
@@ -85,10 +88,19 @@ def _in_plain_words(kind: type[Entry], values: Mapping[str, Any], trouble: str) 
     value = values.get(field)
     if wanted.startswith("Invalid enum value"):
         return f"{field} is '{value}'; it can be {', '.join(_choices(kind, field))}"
+    name, unit = _name_and_unit(field)
+    said = f"{value:g}{unit}" if isinstance(value, int | float) else f"'{value}'"
     for pattern, plain in _PLAIN:
         if pattern.search(wanted):
-            return f"{field} is {value!r}; it must be {pattern.sub(plain, wanted)}"
-    return f"{field} is {value!r}; {wanted[:1].lower()}{wanted[1:]}"
+            return f"{name} is {said}; it must be {pattern.sub(plain, wanted).removesuffix('.0')}{unit}"
+    return f"{name} is {said}; {wanted[:1].lower()}{wanted[1:]}"
+
+
+def _name_and_unit(field: str) -> tuple[str, str]:
+    for ending, unit in _UNITS.items():
+        if field.endswith(ending):
+            return field.removesuffix(ending).replace("_", " "), f" {unit}"
+    return field.replace("_", " "), ""
 
 
 def _choices(kind: type[Entry], field: str) -> list[str]:

@@ -63,7 +63,7 @@ def _standing(bench: Bench, code: str) -> Iterator[str]:
     if bench.at(code):
         return
     if code in bench.closed:
-        yield f"{code} was closed and washed; set it up again, or use another: {_listed(_codes(bench))}"
+        yield f"{code} was closed and washed; set it up again, or use another; there {_listed(_codes(bench))}"
     yield f"no container is called {code}; there {_listed(_codes(bench))}"
 
 
@@ -238,7 +238,7 @@ def _change_of_stage(stage: str) -> Callable[[Bench, Any], Iterator[str]]:
         if isinstance(entry, k.Moulted):
             lots = [lot for lot in lots if lot.instar < entry.instar]
         there = sum(lot.number for lot in lots)
-        name = f"{stage}s" if stage != "larva" else "larvae"
+        name = {"egg": "eggs", "larva": "larvae", "pupa": "pupae"}[stage]
         younger = f" younger than L{entry.instar}" if isinstance(entry, k.Moulted) else ""
         if entry.number > there:
             has = f"{entry.container} holds {there} {name}{younger} by the book"

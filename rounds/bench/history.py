@@ -7,7 +7,6 @@ snapshot needs the whole history again.
 
 from __future__ import annotations
 
-from bisect import insort
 from collections.abc import Iterable
 from datetime import datetime
 
@@ -59,9 +58,10 @@ class History:
         if self._reaches_back(fresh):
             return False
         strikes = [one for one in fresh if isinstance(one, Struck)]
-        for one in fresh:
-            self._ids.add(one.id)
-            insort(self._tail, one, key=lambda kept: kept.order)
+        self._ids.update(one.id for one in fresh)
+        self._tail.extend(fresh)
+        if not in_order:
+            self._tail.sort(key=lambda kept: kept.order)
         if strikes or not in_order:
             self._fold_again(strikes)
         else:
@@ -78,7 +78,8 @@ class History:
         if fresh[0].order <= (self._base.at, self._base.id):
             return True
         here = self._ids | {one.id for one in fresh}
-        return any(isinstance(one, Struck) and one.entry not in here for one in fresh)
+        strikes = self.bench.strikes | {one.id: one.entry for one in fresh if isinstance(one, Struck)}
+        return any(isinstance(one, Struck) and _at_the_end(one.id, strikes) not in here for one in fresh)
 
     def _fold_again(self, strikes: list[Struck]) -> None:
         known = self.bench.strikes | {one.id: one.entry for one in strikes}
@@ -117,6 +118,20 @@ class History:
         return self._struck
 
     @property
+    def reaches_back(self) -> bool:
+        """Whether there is history before the newest entries."""
+        return self._base.at is not None
+
+    @property
     def base(self) -> Snapshot:
         """The snapshot before the newest entries."""
         return self._base
+
+
+def _at_the_end(strike: str, strikes: dict[str, str]) -> str:
+    """The entry that a strike, or a strike of a strike, is about in the end."""
+    seen: set[str] = set()
+    while strike in strikes and strike not in seen:
+        seen.add(strike)
+        strike = strikes[strike]
+    return strike

@@ -1,16 +1,25 @@
 """Now, in the bench's zone, with the rounds of the day.
 
 Intervals are absolute; rounds are local. A clock change neither invents nor hides an hour: a local time is
-turned into an instant here and nowhere else.
+turned into an instant here and nowhere else, and every instant that leaves is in UTC.
 """
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 from functools import cached_property
 
 EARLY = timedelta(hours=3)  # a look this long before a round begins counts for that round
+A_DAY_LESS_EARLY = timedelta(hours=24) - EARLY
+WITHOUT_ROUNDS = timedelta(hours=12)  # how far apart rounds are where none are set
+MOST_MISSED = 1000
+
+
+def utc(at: datetime) -> datetime:
+    """The same instant in UTC, where adding hours adds hours."""
+    return at if at.tzinfo is UTC else at.astimezone(UTC)
 
 
 def instant(day: date, at: time, zone: tzinfo) -> datetime:
@@ -37,45 +46,63 @@ class Moment:
     anchors: tuple[tuple[str, time], ...]
 
     @cached_property
-    def _around(self) -> tuple[tuple[datetime, str], ...]:
-        """The rounds from three days ago to three days ahead."""
-        today = self.now.astimezone(self.zone).date()
-        return tuple(
-            sorted(
-                (instant(today + timedelta(days=days), at, self.zone), name)
-                for days in range(-3, 4)
-                for name, at in self.anchors
-            )
-        )
+    def _near(self) -> dict[date, tuple[datetime, ...]]:
+        """By day in UTC, the instants of the rounds from two days before it to three days after."""
+        return {}
+
+    @cached_property
+    def _names(self) -> dict[datetime, str]:
+        return {}
+
+    def _around(self, at: datetime) -> tuple[datetime, ...]:
+        day = at.date()
+        known = self._near.get(day)
+        if known is None:
+            for days in range(-2, 4):
+                for name, local in self.anchors:
+                    begins = instant(day + timedelta(days=days), local, self.zone)
+                    self._names.setdefault(begins, name)
+            first, last = day - timedelta(days=2), day + timedelta(days=3)
+            known = tuple(sorted(one for one in self._names if first <= one.date() <= last))
+            self._near[day] = known
+        return known
+
+    def next_two(self, after: datetime) -> tuple[datetime, datetime]:
+        """When the first and the second round after an instant begin."""
+        after = utc(after)
+        known = self._around(after)
+        if not known:
+            return after + WITHOUT_ROUNDS, after + 2 * WITHOUT_ROUNDS
+        place = bisect_right(known, after)
+        return known[place], known[place + 1]
 
     def next_anchor(self, after: datetime) -> datetime:
         """When the first round after an instant begins."""
-        if not self.anchors:
-            return after + timedelta(hours=12)
-        for at, _ in self._around:
-            if at > after and after >= self._around[0][0]:
-                return at
-        day = after.astimezone(self.zone).date()
-        return min(
-            at
-            for days in range(3)
-            for _, local in self.anchors
-            if (at := instant(day + timedelta(days=days), local, self.zone)) > after
-        )
+        return self.next_two(after)[0]
+
+    def previous_anchor(self, at: datetime) -> datetime:
+        """When the last round began that had begun by an instant."""
+        at = utc(at)
+        known = self._around(at)
+        return known[bisect_right(known, at) - 1] if known else at
+
+    def round_of(self, at: datetime) -> datetime:
+        """When the round begins, or began, that a look at an instant counts for."""
+        return self.previous_anchor(utc(at) + EARLY)
 
     def next_unserved(self, last: datetime) -> datetime:
         """When the first round begins that a look at ``last`` does not count for."""
-        return self.next_anchor(last + EARLY)
+        return self.next_two(utc(last) + EARLY)[0]
 
     def next_daily(self, last: datetime) -> datetime:
         """When the round begins that is a day after the round of a look at ``last``, within the early hours."""
-        return self.next_anchor(last + timedelta(hours=24) - EARLY)
+        return self.next_two(utc(last) + A_DAY_LESS_EARLY)[0]
 
     @cached_property
     def present_round(self) -> tuple[datetime, str]:
         """The round of now: the last that has begun, or the next where it begins within the early hours."""
-        begun = [one for one in self._around if one[0] <= self.now + EARLY]
-        return begun[-1] if begun else (self.now, "round")
+        begins = self.round_of(self.now)
+        return begins, self._names.get(begins, "round")
 
     def name_of_round(self) -> str:
         """The name of the round of now."""
@@ -86,11 +113,19 @@ class Moment:
         """When the round after the present one begins."""
         return self.next_anchor(self.present_round[0])
 
+    def missed_anchors(self, since: datetime) -> tuple[datetime, ...]:
+        """The rounds that went by entirely since a look: begun, and the next one begun too.
+
+        Args:
+            since: when it was last looked at; only the first thousand missed rounds come back.
+        """
+        first, following = self.next_two(utc(since) + EARLY)
+        missed = []
+        while following <= self.now and len(missed) < MOST_MISSED:
+            missed.append(first)
+            first, following = following, self.next_anchor(following)
+        return tuple(missed)
+
     def missed_since(self, last: datetime) -> int:
-        """How many rounds went by entirely since a look at ``last``: begun, and the next one begun too."""
-        first = self.next_unserved(last)
-        missed = 0
-        while missed < 1000 and (following := self.next_anchor(first)) <= self.now:
-            missed += 1
-            first = following
-        return missed
+        """How many rounds went by entirely since a look at ``last``."""
+        return len(self.missed_anchors(last))

@@ -147,7 +147,7 @@ class Page(Screen[None]):
             text,
             now=self.desk.now(),
             zone=self.desk.zone,
-            codes=list(self.desk.bench.containers),
+            codes=self.desk.codes,
             shelves=list(self.desk.bench.shelves),
         )
         if isinstance(draft, Unclear):

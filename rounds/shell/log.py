@@ -51,7 +51,7 @@ def say_phrase(desk: Desk, text: str) -> Outcome:
         text,
         now=desk.now(),
         zone=desk.zone,
-        codes=list(desk.bench.containers),
+        codes=desk.codes,
         shelves=list(desk.bench.shelves),
     )
     if isinstance(draft, Unclear):

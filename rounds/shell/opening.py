@@ -51,7 +51,7 @@ def local_zone(environment: Mapping[str, str]) -> tzinfo:
         return named
     import pendulum  # only where the book names no zone: it costs more to load than a command takes
 
-    return pendulum.local_timezone()
+    return pendulum.tz.get_local_timezone()
 
 
 def system_clock() -> datetime:

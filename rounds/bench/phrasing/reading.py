@@ -25,7 +25,7 @@ from rounds.bench.phrasing.grammar import (
     UNITS,
     WORDS,
 )
-from rounds.bench.phrasing.times import Unclear, is_time_word, read_time
+from rounds.bench.phrasing.times import Unclear, is_time_word, is_weekday, read_time
 from rounds.bench.phrasing.words import Word, cut, named_value
 
 _NUMBER = re.compile(r"^([-+]?\d+(?:[.,]\d+)?)([a-z%]*)$", re.IGNORECASE)
@@ -132,6 +132,10 @@ def _read_place(reader: _Reader) -> tuple[str, str]:
     if lower == "shelf" and following and following.lower in reader.shelves and _verb_at(reader, 2):
         reader.place += 2
         return "shelf", reader.shelves[following.lower]
+    if lower == "shelf" and following and _verb_at(reader, 2) and not _verb_at(reader, 0):
+        known = ", ".join(sorted(reader.shelves.values())) or "none yet"
+        near = tuple(get_close_matches(following.lower, reader.shelves.values(), n=3, cutoff=0.4))
+        raise _unclear(f"no shelf is called {following.text}; there is {known}", following, near)
     if lower in reader.codes and not _only_a_verb(reader, word):
         reader.place += 1
         return "container", reader.codes[lower]
@@ -276,9 +280,9 @@ def _choice_at(reader: _Reader, one: FieldDescribed, steps: int) -> tuple[str, i
         if any(part is None or part.quoted for part in parts):
             continue
         said = " ".join(part.lower for part in parts if part)
-        said = SHORT.get(said, said)
-        if said in one.choices:
-            return said, length
+        for form in (said, SHORT.get(said, said)):
+            if form in one.choices:
+                return form, length
     return None
 
 
@@ -302,7 +306,9 @@ def _read_choice(reader: _Reader, described: Described, word: Word) -> bool:
 
 
 def _read_time_word(reader: _Reader, described: Described, word: Word) -> bool:
-    if word.quoted or not is_time_word(word.text):
+    following = reader.ahead(1)
+    weekday = following is not None and is_weekday(word.text) and ":" in following.text
+    if word.quoted or not (weekday or is_time_word(word.text)):
         return False
     wanted = next(
         (one for one in described.fields if one.shape == "time" and one.required and one.name not in reader.fields),
@@ -347,7 +353,7 @@ def _read_number(reader: _Reader, described: Described, word: Word) -> bool:
         reader.place += 1
         return True
     several = described.field("numbers")
-    if several and re.match(r"^\d+(,\d+)+$", word.text):
+    if several and "numbers" not in reader.fields and re.match(r"^\d+(,\d+)*$", word.text):
         reader.fields["numbers"] = _value(reader, several, word.text, word)
         reader.place += 1
         return True
@@ -407,7 +413,8 @@ def _read_code(reader: _Reader, described: Described, word: Word) -> bool:
         reader.fields["brood"] = word.text
         reader.place += 1
         return True
-    if word.lower in JOINING and not word.quoted and reader.ahead(1) is not None and described.name not in ("taxon",):
+    joins = word.lower in JOINING and not word.quoted and reader.ahead(1) is not None
+    if joins and not reader.loose and described.name != "taxon":
         reader.place += 1
         return True
     return False
@@ -473,7 +480,8 @@ def _value(reader: _Reader, one: FieldDescribed, text: str, word: Word, factor: 
         case "count" | "number":
             return _as_number(one, text, word, factor)
         case "choice":
-            said = SHORT.get(text.casefold(), text.casefold())
+            said = text.casefold()
+            said = said if said in one.choices else SHORT.get(said, said)
             if said not in one.choices:
                 near = tuple(get_close_matches(said, one.choices, n=3, cutoff=0.4))
                 raise _unclear(f"{one.name} is '{text}'; it can be {', '.join(one.choices)}", word, near)

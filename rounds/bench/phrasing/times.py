@@ -10,6 +10,7 @@ from msgspec import Struct
 _SPAN = re.compile(r"^([-+])(?:(\d+(?:\.\d+)?)d)?(?:(\d+(?:\.\d+)?)h)?(?:(\d+(?:\.\d+)?)m(?:in)?)?$")
 _CLOCK = re.compile(r"^([01]?\d|2[0-3]):([0-5]\d)$")
 _DAYS = {"today": 0, "yesterday": -1, "tomorrow": 1}
+_WHOLE_WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 _WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
 
@@ -30,6 +31,12 @@ def is_time_word(word: str) -> bool:
         or (len(word) > 1 and _SPAN.match(word))
         or re.match(r"^\d{4}-\d{2}-\d{2}(T\d{2}:\d{2}.*)?$", word)
     )
+
+
+def is_weekday(word: str) -> bool:
+    """Whether a word is a day of the week, whole or its first three letters."""
+    lower = word.lower()
+    return any(lower == day[: max(3, len(lower))] for day in _WHOLE_WEEKDAYS)
 
 
 def read_time(text: str, *, now: datetime, zone: tzinfo, ahead: bool = False) -> datetime | Unclear:
