@@ -13,7 +13,7 @@ ENTRY_FILES = "entries-*.jsonl"
 _CANONICAL = re.compile(r"^entries-(?P<laptop>[a-z0-9]+)-(?P<month>\d{4}-\d{2})\.jsonl$")
 MOST_BYTES_A_LINE = 1_000_000
 _BOM = b"\xef\xbb\xbf"
-LAST_BYTES = 64  # of what was read before, kept as a fingerprint to notice a rewritten file
+LAST_BYTES = 512  # of what was read before, kept as a fingerprint to notice a rewritten file
 
 
 @dataclass(frozen=True, slots=True)

@@ -463,11 +463,8 @@ def _put_after(reader: _Reader, described: Described, after: str) -> None:
 
 
 def _wanting(reader: _Reader, described: Described, end: int) -> None:
-    for name, value in list(reader.fields.items()):
-        if value == "":
-            del reader.fields[name]
     for one in described.fields:
-        if one.required and one.name not in reader.fields and one.name != "container":
+        if one.required and reader.fields.get(one.name, "") == "" and one.name != "container":
             if one.name == "number" and described.name not in ("counted", "permit"):
                 reader.fields["number"] = 1
                 continue
@@ -482,7 +479,7 @@ def _value(reader: _Reader, one: FieldDescribed, text: str, word: Word, factor: 
         case "choice":
             said = text.casefold()
             said = said if said in one.choices else SHORT.get(said, said)
-            if said not in one.choices:
+            if said not in one.choices and (said or one.required):
                 near = tuple(get_close_matches(said, one.choices, n=3, cutoff=0.4))
                 raise _unclear(f"{one.name} is '{text}'; it can be {', '.join(one.choices)}", word, near)
             return said
