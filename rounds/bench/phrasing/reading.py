@@ -106,6 +106,8 @@ def read_phrase(
         _put_place(reader, kind, described, place)
         if described.name in ALL_TEXT:
             _read_all_text(reader, described, spoken)
+        if described.name == "setting":
+            _read_setting(reader, spoken)
         while reader.word is not None:
             _read_word(reader, described)
         _place_loose(reader, described)
@@ -206,6 +208,18 @@ def _read_all_text(reader: _Reader, described: Described, spoken: str) -> None:
         word = reader.word
     if word is not None:
         reader.fields[ALL_TEXT[described.name]] = spoken[word.at :].strip()
+    reader.place = len(reader.words)
+
+
+def _read_setting(reader: _Reader, spoken: str) -> None:
+    """A setting's name, then its value to the end of the line; or ``name=value``."""
+    word = reader.word
+    if word is None or word.text.startswith(("name=", "value=")):
+        return
+    named = named_value(word)
+    following = reader.ahead(1)
+    reader.fields["name"] = named[0] if named else word.text
+    reader.fields["value"] = named[1] if named else (spoken[following.at :].strip().strip("\"'") if following else "")
     reader.place = len(reader.words)
 
 
@@ -422,13 +436,6 @@ def _read_code(reader: _Reader, described: Described, word: Word) -> bool:
 
 def _place_loose(reader: _Reader, described: Described) -> None:
     if not reader.loose:
-        return
-    if described.name == "setting":
-        names = [word.text for word in reader.loose]
-        if "name" not in reader.fields:
-            reader.fields["name"] = names.pop(0)
-        if names:
-            reader.fields.setdefault("value", " ".join(names))
         return
     open_fields = [name for name in WORDS.get(described.name, ()) if name not in reader.fields]
     if not open_fields:
