@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any
 
 import msgspec
 
+from rounds.bench.described import describe
 from rounds.bench.kinds import KIND_BY_NAME, AnyEntry, Entry
 
 _reader: msgspec.json.Decoder[AnyEntry] = msgspec.json.Decoder(AnyEntry)
@@ -38,9 +40,22 @@ def read(line: bytes) -> Entry | None:
 
 
 def write(entry: Entry) -> dict[str, Any]:
-    """The entry as a JSON object: what the daybook keeps."""
+    """The entry as a JSON object: what the daybook keeps.
+
+    What was not said is left out, but a choice is always written, so that a line reads whole without the kinds
+    at hand.
+    """
     written: dict[str, Any] = msgspec.to_builtins(entry)
+    for name in _choices(type(entry)):
+        value = getattr(entry, name)
+        if value:
+            written[name] = value
     return written
+
+
+@cache
+def _choices(kind: type[Entry]) -> tuple[str, ...]:
+    return tuple(one.name for one in describe(kind).fields if one.shape == "choice")
 
 
 def _is_of_a_newer_version(line: bytes) -> bool:

@@ -83,7 +83,7 @@ class BenchScreen(Asking):
         if not codes:
             self.tell("no container is highlighted")
             return
-        outcome = self.desk.say_many([(kind, {"container": code} | fields) for code in codes])
+        outcome = self.desk.say_many([(kind, {"container": code} | fields) for code in codes], self.when())
         if self.answered(outcome) and isinstance(outcome, Said):
             self.query_one(RowList).clear_marks()
 

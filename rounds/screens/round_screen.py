@@ -105,7 +105,7 @@ class RoundScreen(Asking):
 
     def on_key(self, event: events.Key) -> None:
         """Enter goes on where nothing is asked."""
-        if event.key != "enter":
+        if event.key != "enter" or self.focused is not self.query_one(QuestionBar):
             return
         event.stop()
         if self._page.wash:

@@ -289,7 +289,7 @@ def test_a_round_knows_what_was_said_in_it(desk: Desk, clock: Clock) -> None:
 def test_a_round_open_for_longer_than_a_round_lasts_takes_nothing_more(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, BEGIN)
     desk.start_round()
-    clock.on(**{"seconds": timedelta(hours=7).total_seconds()})
+    clock.on(seconds=timedelta(hours=7).total_seconds())
 
     bench = tell(desk, clock, "L2 drank")
 

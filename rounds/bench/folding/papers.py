@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import msgspec
+
 from rounds.bench.folding.lots import odd
 from rounds.bench.kinds import (
     Permit,
@@ -16,6 +18,7 @@ from rounds.bench.kinds import (
 from rounds.bench.state import Bench, Round
 
 MOST_ROUNDS = 120
+PLAN_VALUES = ("every_h", "amber_h", "red_h", "harm_h", "off")
 
 
 def round_started(bench: Bench, entry: RoundStarted) -> None:
@@ -60,10 +63,14 @@ def plant(bench: Bench, entry: PlantKnown) -> None:
 
 
 def plan(bench: Bench, entry: PlanChanged) -> None:
-    """A rule changed; said again for the same scope, the newer words hold."""
+    """A rule changed; what was not said again for the same scope stays as it was said before."""
     scope = (entry.check, entry.container, entry.purpose, entry.stage)
+    kept = {}
+    for one in bench.plan:
+        if (one.check, one.container, one.purpose, one.stage) == scope:
+            kept = {name: getattr(one, name) for name in PLAN_VALUES if getattr(entry, name) is None}
     bench.plan = [one for one in bench.plan if (one.check, one.container, one.purpose, one.stage) != scope]
-    bench.plan.append(entry)
+    bench.plan.append(msgspec.structs.replace(entry, **kept))
 
 
 def setting(bench: Bench, entry: Setting) -> None:

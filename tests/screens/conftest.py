@@ -1,0 +1,28 @@
+"""Opening the real screens at the demo."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator, Callable
+from contextlib import AbstractAsyncContextManager, asynccontextmanager
+
+import pytest
+from textual.pilot import Pilot
+
+from rounds.desk import Desk
+from rounds.screens.app import RoundsApp
+
+Opened = Callable[..., AbstractAsyncContextManager[tuple[RoundsApp, Pilot[None]]]]
+
+
+@pytest.fixture
+def opened() -> Opened:
+    """Opens the screens of a desk."""
+
+    @asynccontextmanager
+    async def open_at(desk: Desk, size: tuple[int, int] = (80, 24)) -> AsyncIterator[tuple[RoundsApp, Pilot[None]]]:
+        app = RoundsApp(desk)
+        async with app.run_test(size=size) as pilot:
+            await pilot.pause()
+            yield app, pilot
+
+    return open_at

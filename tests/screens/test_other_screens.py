@@ -1,0 +1,171 @@
+"""What is late, the daybook, plan and settings, help: every key."""
+
+from __future__ import annotations
+
+from rounds.bench.kinds import Drank
+from rounds.care.due import time_left
+from rounds.desk import Desk
+from rounds.screens.bench_screen import BenchScreen
+from rounds.screens.help_screen import HelpScreen
+from rounds.screens.lines import Lines
+from rounds.screens.prompt import Prompt, Words
+from rounds.screens.question import QuestionBar
+from rounds.screens.rowlist import RowList
+from rounds.views.overdue_page import late_ones
+from tests.conftest import Clock
+from tests.screens.conftest import Opened
+from tests.screens.test_bench_screen import message, on_disk
+
+
+async def test_late_checks_stand_by_the_time_left_until_harm(demo_desk: Desk, opened: Opened, clock: Clock) -> None:
+    clock.on(hours=6)
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("v")
+        rows = app.screen.query_one(RowList).rows
+
+        left = [time_left(due, clock.now) for due in late_ones(demo_desk.dues(), demo_desk.moment())]
+        harms = [span for span in left if span is not None]
+        assert harms == sorted(harms)
+        assert left[: len(harms)] == harms
+        assert [row.cells[4].text for row in rows[len(harms) :]] == ["-"] * (len(rows) - len(harms))
+        leaf = next(row for row in rows if row.key.startswith("container|E1|leaf"))
+        app.screen.query_one(RowList).highlight(leaf.key)
+        await pilot.pause()
+        assert "eggs are darkening" in str(app.screen.query_one("#card", Lines).render())
+        first = len(rows)
+        await pilot.press("enter", "l")
+        assert on_disk(demo_desk)[-1]["part"] == "tender leaf"
+        assert len(app.screen.query_one(RowList).rows) == first - 1
+
+
+async def test_putting_off_wants_a_reason(demo_desk: Desk, opened: Opened, clock: Clock) -> None:
+    clock.on(hours=6)
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("v", "down")
+        key = app.screen.query_one(RowList).key
+        await pilot.press("o", "enter")
+        assert message(app) == "say why, in a word or two"
+        await pilot.press("o")
+        app.screen.query_one(Words).value = "she sleeps"
+        await pilot.press("enter")
+
+        assert (on_disk(demo_desk)[-1]["what"], on_disk(demo_desk)[-1]["why"]) == ("put off", "she sleeps")
+        assert key not in {row.key for row in app.screen.query_one(RowList).rows}
+
+
+async def test_a_rule_is_changed_from_where_it_nags(demo_desk: Desk, opened: Opened, clock: Clock) -> None:
+    clock.on(hours=6)
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("v", "c")
+        assert app.screen.query_one(Prompt).value == "plan food container=R2 every_h="
+        await pilot.press(*"2 amber_h=20", "enter")
+        assert on_disk(demo_desk)[-1]["what"] == "plan"
+        await pilot.press("enter", "escape", "escape")
+        assert isinstance(app.screen, BenchScreen)
+
+
+async def test_nothing_late_says_so(desk: Desk, opened: Opened) -> None:
+    async with opened(desk) as (app, pilot):
+        await pilot.press("v", "enter", "o", "c")
+
+        assert str(app.screen.query_one("#head", Lines).render()) == "Nothing is late."
+
+
+async def test_the_daybook_finds_strikes_and_brings_back(demo_desk: Desk, opened: Opened) -> None:
+    demo_desk.say(Drank, container="K1")
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("y")
+        rows = app.screen.query_one(RowList)
+        assert rows.rows[0].cells[2].text == "K1 drank"
+        await pilot.press("x")
+        app.screen.query_one(Words).value = "wrong cup"
+        await pilot.press("enter")
+        assert on_disk(demo_desk)[-1]["why"] == "wrong cup"
+        struck = next(row for row in rows.rows if row.cells[2].text == "STRUCK: K1 drank")
+        assert rows.highlight(struck.key)
+        await pilot.pause()
+        assert "struck" in str(app.screen.query_one("#card", Lines).render())
+
+        await pilot.press("x")
+
+        assert any(row.key == struck.key and row.cells[2].text == "K1 drank" for row in rows.rows)
+
+
+async def test_the_daybook_shows_what_was_typed_late_and_what_was_struck(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("y", "slash")
+        app.screen.query_one(Words).value = "window frame"
+        await pilot.press("enter")
+        rows = app.screen.query_one(RowList).rows
+        assert [row.cells[2].text.endswith("typed 2 h later") for row in rows] == [True]
+        await pilot.press("escape", "o")
+        shown = app.screen.query_one(RowList)
+        shown.highlight(next(row.key for row in shown.rows if row.cells[2].text.startswith("R4")))
+        await pilot.press("c")
+        assert {row.cells[2].text.removeprefix("STRUCK: ")[:2] for row in shown.rows} <= {"R4", "K5"}
+        await pilot.press("escape")
+        texts = [row.cells[2].text for row in app.screen.query_one(RowList).rows]
+        assert any(text.startswith("STRUCK: ") for text in texts)
+        await pilot.press("escape")
+        assert isinstance(app.screen, BenchScreen)
+
+
+async def test_plan_lists_every_rule_and_each_is_the_keepers_to_change(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("p")
+        rows = app.screen.query_one(RowList)
+        assert len(rows.rows) > 80
+        await pilot.press("enter")
+        assert app.screen.query_one(Prompt).value == "plan drink purpose=laying stage=adult every_h="
+        await pilot.press(*"10", "enter")
+        assert rows.rows[0].cells[2].text == "every 10 h"
+        assert rows.rows[0].cells[5].text == "purpose"
+        await pilot.press("x")
+        assert rows.rows[0].cells[2].text == "off"
+        await pilot.press("x")
+        assert rows.rows[0].cells[2].text == "every 10 h"
+        await pilot.press("end", "x")
+        assert message(app) == "a setting cannot be switched off; Enter changes it"
+        await pilot.press("escape")
+        assert isinstance(app.screen, BenchScreen)
+
+
+async def test_a_setting_is_changed_and_the_theme_stays_with_the_book(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("p")
+        for theme in ("light", "contrast", "red", "dark"):
+            await pilot.press("m")
+            assert app.theme == theme
+            assert demo_desk.bench.settings["theme"] == theme
+        app.screen.query_one(RowList).highlight("setting evening")
+        await pilot.press("enter", *"19:00", "enter")
+        assert demo_desk.bench.settings["evening"] == "19:00"
+
+
+async def test_help_reads_on_and_goes_back(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        for leave in ("escape", "q", "question_mark"):
+            await pilot.press("question_mark", "space", "down", "j", "k", "up", "b", "pagedown")
+            assert isinstance(app.screen, HelpScreen)
+            assert app.screen.query_one("#reading").scroll_y > 0
+            await pilot.press(leave)
+            assert isinstance(app.screen, BenchScreen)
+
+
+async def test_every_theme_says_states_in_words(demo_desk: Desk, opened: Opened, clock: Clock) -> None:
+    clock.on(minutes=30)
+    async with opened(demo_desk) as (app, pilot):
+        told = " ".join(cell.text for row in app.screen.query_one(RowList).rows for cell in row.cells)
+
+        for word in ("LATE", "now", "low", "NOT SEEN", "SUSPECT", "leave be", "darkening"):
+            assert word in told, word
+        await pilot.press("escape")
+
+
+async def test_asking_from_late_closes_with_escape(demo_desk: Desk, opened: Opened, clock: Clock) -> None:
+    clock.on(hours=6)
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("v", "enter")
+        assert app.screen.query_one(QuestionBar).display
+        await pilot.press("escape")
+        assert not app.screen.query_one(QuestionBar).display
