@@ -77,7 +77,7 @@ class Story:
                 eggs=self.eggs_found(slot),
                 turns=self.turns.get(slot),
                 shy=frozenset({"window"}) if slot[0] >= -2 else frozenset(),
-                skips={"W1": "no light"} if slot == (-5, "evening") else None,
+                skips={"W7": "no light"} if slot == (-5, "evening") else None,
             )
             walk.go(start, name)
         self._say_alongside(self.now)
@@ -154,17 +154,17 @@ class Story:
 
     def _containers(self, at: datetime) -> None:
         for code, purpose, shelf, place, volume, rest in (
-            ("K1", "laying", "window", 1, 3000, {"lid": "gauze"}),
+            ("K7", "laying", "window", 1, 3000, {"lid": "gauze"}),
             ("K3", "laying", "window", 3, 1500, {"lid": "gauze"}),
-            ("E1", "eggs", "egg", 1, 250, {"lid": "closed", "lining": "paper"}),
+            ("E7", "eggs", "egg", 1, 250, {"lid": "closed", "lining": "paper"}),
             ("E2", "eggs", "egg", 2, 500, {"lid": "gauze"}),
-            ("H1", "hatchlings", "egg", 5, 250, {"lid": "perforated"}),
-            ("R1", "rearing", "rearing", 1, 1000, {"lid": "gauze", "barrier": "moat"}),
+            ("H7", "hatchlings", "egg", 5, 250, {"lid": "perforated"}),
+            ("R7", "rearing", "rearing", 1, 1000, {"lid": "gauze", "barrier": "moat"}),
             ("R2", "rearing", "rearing", 2, 3000, {"lid": "gauze"}),
             ("R3", "rearing", "rearing", 3, 1000, {"lid": "gauze"}),
-            ("P1", "pupation", "rearing", 6, 1000, {"lid": "gauze"}),
-            ("W1", "overwintering", "cold", 1, 1500, {"lid": "gauze"}),
-            ("S1", "host store", "cold", 2, 4000, {}),
+            ("P7", "pupation", "rearing", 6, 1000, {"lid": "gauze"}),
+            ("W7", "overwintering", "cold", 1, 1500, {"lid": "gauze"}),
+            ("S7", "host store", "cold", 2, 4000, {}),
         ):
             self.teller.say(
                 k.SetUp, at, container=code, purpose=purpose, shelf=shelf, place=place, volume_ml=volume, **rest
@@ -176,7 +176,7 @@ class Story:
         say(
             k.Stocked,
             at,
-            container="W1",
+            container="W7",
             brood=self.code(90, "/A"),
             stage="pupa",
             number=8,
@@ -186,7 +186,7 @@ class Story:
             say(
                 k.FounderIntake,
                 at,
-                container="K1",
+                container="K7",
                 code=self.code(number),
                 taxon=LEAF,
                 caught=at - timedelta(hours=15),
@@ -196,7 +196,7 @@ class Story:
                 permit="WP-118",
                 **SITE,
             )
-        say(k.HostIn, at, container="K1", **STROBILANTHES)
+        say(k.HostIn, at, container="K7", **STROBILANTHES)
         for number in (4, 5, 6):
             say(
                 k.FounderIntake,
@@ -211,7 +211,7 @@ class Story:
                 **SITE,
             )
         say(k.HostIn, at, container="K3", **OXALIS)
-        say(k.HostIn, at, container="S1", plant="strobilanthes", part="shoot", kept="fridge", sprigs=30)
+        say(k.HostIn, at, container="S7", plant="strobilanthes", part="shoot", kept="fridge", sprigs=30)
         say(k.FoodMade, at, food="sugar", strength_percent=15, volume_ml=100)
 
     # What happens outside the rounds: catches, cuttings, things seen at noon.
@@ -225,13 +225,13 @@ class Story:
                 found.append((when, by, self.later(kind, when, **fields)))
 
         for day in (-18, -15, -12, -9, -6, -3, -1):
-            at(day, "16:10", "HY", k.HostOut, container="S1", fate="binned")
+            at(day, "16:10", "HY", k.HostOut, container="S7", fate="binned")
             at(
                 day,
                 "16:12",
                 "HY",
                 k.HostIn,
-                container="S1",
+                container="S7",
                 plant="strobilanthes",
                 part="shoot",
                 kept="fridge",
@@ -323,7 +323,7 @@ class Story:
             "12:10",
             "MT",
             k.SetUp,
-            container="M1",
+            container="M7",
             purpose="emergence",
             shelf="rearing",
             place=8,
@@ -336,7 +336,7 @@ class Story:
             "12:12",
             "MT",
             k.Stocked,
-            container="M1",
+            container="M7",
             brood=self.code(80, "/A"),
             stage="pupa",
             number=12,
@@ -348,7 +348,7 @@ class Story:
             "11:20",
             "HY",
             k.SetUp,
-            container="Q1",
+            container="Q7",
             purpose="quarantine",
             shelf="cold",
             place=5,
@@ -360,7 +360,7 @@ class Story:
             "11:21",
             "HY",
             k.FounderIntake,
-            container="Q1",
+            container="Q7",
             code=self.code(8),
             taxon=LEAF,
             stage="larva",
@@ -370,7 +370,7 @@ class Story:
             permit="WP-118",
             **SITE,
         )
-        at(-5, "11:22", "HY", k.HostIn, container="Q1", **STROBILANTHES)
+        at(-5, "11:22", "HY", k.HostIn, container="Q7", **STROBILANTHES)
         # Caught yesterday: the permit gives four days.
         at(
             -1,
@@ -418,7 +418,7 @@ class Story:
         """How many eggs each container's search finds in that round."""
         day, name = slot
         table: dict[str, dict[int, int]] = {
-            "K1": {-20: 5, -19: 9, -18: 6, -14: 8, -13: 7, -9: 4, -8: 6, -6: 13, -5: 12, -4: 9},
+            "K7": {-20: 5, -19: 9, -18: 6, -14: 8, -13: 7, -9: 4, -8: 6, -6: 13, -5: 12, -4: 9},
             "K2": {-4: 3, -3: 5, -2: 4, -1: 3},
             "K3": {-20: 6, -19: 9, -18: 7, -12: 5, -11: 3},
             "K5": {-6: 40, -3: 26},

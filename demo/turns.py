@@ -42,31 +42,31 @@ def _leaf_butterflies(story: Story, at: Callable[..., None]) -> None:
     first, second, third = (story.code(1, f"+/{letter}") for letter in "ABC")
     leaf = {"plant": "strobilanthes", "part": "tender leaf", "kept": "water", "sprigs": 2}
     at(-20, "morning", "first egg", (k.BroodBegun, _brood(story, first, (1, 2), -20.6, -18)))
-    at(-18, "evening", "K1", (k.Moved, {"container": "K1", "to": "E1", "number": 20, "stage": "egg", "brood": first}))
+    at(-18, "evening", "K7", (k.Moved, {"container": "K7", "to": "E7", "number": 20, "stage": "egg", "brood": first}))
     at(
         -17,
         "morning",
-        "K1",
-        (k.HostOut, {"container": "K1", "fate": "held", "held_in": "E2"}),
-        (k.HostIn, {"container": "K1", "plant": "strobilanthes", "part": "leaf", "kept": "water", "sprigs": 4}),
+        "K7",
+        (k.HostOut, {"container": "K7", "fate": "held", "held_in": "E2"}),
+        (k.HostIn, {"container": "K7", "plant": "strobilanthes", "part": "leaf", "kept": "water", "sprigs": 4}),
     )
     at(
         -15,
         "evening",
-        "E1",
-        (k.Looked, {"container": "E1", "sign": "darkening"}),
-        (k.HostIn, {"container": "E1", **leaf}),
+        "E7",
+        (k.Looked, {"container": "E7", "sign": "darkening"}),
+        (k.HostIn, {"container": "E7", **leaf}),
     )
     at(
         -14,
         "morning",
-        "E1",
-        (k.Hatched, {"container": "E1", "number": 18}),
-        (k.Died, {"container": "E1", "number": 2, "stage": "egg", "cause": "collapsed"}),
-        (k.Moved, {"container": "E1", "to": "R2", "number": 18, "stage": "larva"}),
-        (k.HostOut, {"container": "E1", "fate": "binned"}),
+        "E7",
+        (k.Hatched, {"container": "E7", "number": 18}),
+        (k.Died, {"container": "E7", "number": 2, "stage": "egg", "cause": "collapsed"}),
+        (k.Moved, {"container": "E7", "to": "R2", "number": 18, "stage": "larva"}),
+        (k.HostOut, {"container": "E7", "fate": "binned"}),
         (k.HostIn, {"container": "R2", **leaf}),
-        (k.Looked, {"container": "E1", "sign": "as usual"}),
+        (k.Looked, {"container": "E7", "sign": "as usual"}),
     )
     at(-14, "morning", "first egg", (k.BroodBegun, _brood(story, second, (1, 2), -15, -13)))
     at(
@@ -79,8 +79,8 @@ def _leaf_butterflies(story: Story, at: Callable[..., None]) -> None:
     at(
         -12,
         "evening",
-        "K1",
-        (k.Moved, {"container": "K1", "to": "E1", "number": 15, "stage": "egg", "brood": second}),
+        "K7",
+        (k.Moved, {"container": "K7", "to": "E7", "number": 15, "stage": "egg", "brood": second}),
     )
     at(
         -11,
@@ -105,11 +105,11 @@ def _leaf_butterflies(story: Story, at: Callable[..., None]) -> None:
     at(
         -9,
         "morning",
-        "E1",
-        (k.Hatched, {"container": "E1", "number": 13, "evidence": "inferred"}),
-        (k.Died, {"container": "E1", "number": 2, "stage": "egg", "cause": "collapsed"}),
-        (k.Moved, {"container": "E1", "to": "R1", "number": 13, "stage": "larva"}),
-        (k.HostIn, {"container": "R1", **leaf}),
+        "E7",
+        (k.Hatched, {"container": "E7", "number": 13, "evidence": "inferred"}),
+        (k.Died, {"container": "E7", "number": 2, "stage": "egg", "cause": "collapsed"}),
+        (k.Moved, {"container": "E7", "to": "R7", "number": 13, "stage": "larva"}),
+        (k.HostIn, {"container": "R7", **leaf}),
     )
     at(
         -8,
@@ -119,10 +119,10 @@ def _leaf_butterflies(story: Story, at: Callable[..., None]) -> None:
         (k.Note, {"container": "R2", "text": "one small, keeps to the stem"}),
     )
     at(-9, "morning", "first egg", (k.BroodBegun, _brood(story, third, (1, 2), -10, -4)))
-    at(-7, "morning", "K1", (k.Moved, {"container": "K1", "to": "H1", "number": 10, "stage": "egg", "brood": third}))
+    at(-7, "morning", "K7", (k.Moved, {"container": "K7", "to": "H7", "number": 10, "stage": "egg", "brood": third}))
     at(-7, "evening", "R2", (k.Moulted, {"container": "R2", "number": 3, "instar": 2}))
     at(-3, "morning", "R2", (k.Moulted, {"container": "R2", "number": 4, "instar": 3}))
-    at(-6, "morning", "R1", (k.Moulted, {"container": "R1", "number": 13, "instar": 2}))
+    at(-6, "morning", "R7", (k.Moulted, {"container": "R7", "number": 13, "instar": 2}))
     at(
         -5,
         "morning",
@@ -155,7 +155,7 @@ def _leaf_butterflies(story: Story, at: Callable[..., None]) -> None:
         (
             k.SetUp,
             {
-                "container": "X1",
+                "container": "X7",
                 "purpose": "isolation",
                 "shelf": "cold",
                 "place": 9,
@@ -163,17 +163,17 @@ def _leaf_butterflies(story: Story, at: Callable[..., None]) -> None:
                 "lid": "gauze",
             },
         ),
-        (k.Moved, {"container": "R5", "to": "X1", "number": 2, "stage": "larva"}),
-        (k.HostIn, {"container": "X1", **leaf}),
+        (k.Moved, {"container": "R5", "to": "X7", "number": 2, "stage": "larva"}),
+        (k.HostIn, {"container": "X7", **leaf}),
         (k.Suspect, {"container": "R5", "sign": "two slow, pale, off food"}),
-        (k.Note, {"container": "X1", "text": "moved here with their leaf; own forceps, own cloth"}),
+        (k.Note, {"container": "X7", "text": "moved here with their leaf; own forceps, own cloth"}),
     )
     at(
         -3,
         "morning",
-        "R1",
-        (k.Moulted, {"container": "R1", "number": 12, "instar": 3}),
-        (k.Died, {"container": "R1", "number": 1, "cause": "unknown", "instar": 2}),
+        "R7",
+        (k.Moulted, {"container": "R7", "number": 12, "instar": 3}),
+        (k.Died, {"container": "R7", "number": 1, "cause": "unknown", "instar": 2}),
     )
     at(
         -2,
@@ -185,13 +185,13 @@ def _leaf_butterflies(story: Story, at: Callable[..., None]) -> None:
     at(
         -2,
         "morning",
-        "H1",
-        (k.Hatched, {"container": "H1", "number": 9}),
-        (k.Died, {"container": "H1", "number": 1, "stage": "egg", "cause": "collapsed"}),
-        (k.HostIn, {"container": "H1", **leaf}),
+        "H7",
+        (k.Hatched, {"container": "H7", "number": 9}),
+        (k.Died, {"container": "H7", "number": 1, "stage": "egg", "cause": "collapsed"}),
+        (k.HostIn, {"container": "H7", **leaf}),
     )
     at(-4, "morning", "first egg", (k.BroodBegun, _brood(story, story.code(3, "/A"), (3,), -5, -1)))
-    at(-3, "morning", "K1", (k.Moved, {"container": "K1", "to": "E1", "number": 34, "stage": "egg", "brood": third}))
+    at(-3, "morning", "K7", (k.Moved, {"container": "K7", "to": "E7", "number": 34, "stage": "egg", "brood": third}))
     # The plant that she would not have goes out after five days; one change at a time.
     at(
         -5,
@@ -264,33 +264,33 @@ def _blues(story: Story, at: Callable[..., None]) -> None:
         -4,
         "morning",
         "R3",
-        (k.Moved, {"container": "R3", "to": "P1", "number": 10, "stage": "larva"}),
-        (k.Looked, {"container": "P1", "sign": "wandering"}),
+        (k.Moved, {"container": "R3", "to": "P7", "number": 10, "stage": "larva"}),
+        (k.Looked, {"container": "P7", "sign": "wandering"}),
     )
     at(
         -3,
         "morning",
-        "P1",
-        (k.Pupated, {"container": "P1", "number": 6}),
-        (k.Looked, {"container": "P1", "sign": "soft pupa"}),
-        (k.LeaveBe, {"container": "P1", "until": story.day(-2, "07:00"), "why": "soft pupae"}),
+        "P7",
+        (k.Pupated, {"container": "P7", "number": 6}),
+        (k.Looked, {"container": "P7", "sign": "soft pupa"}),
+        (k.LeaveBe, {"container": "P7", "until": story.day(-2, "07:00"), "why": "soft pupae"}),
     )
     at(-2, "morning", "H2", (k.Moulted, {"container": "H2", "number": 7, "instar": 2}))
-    at(-2, "evening", "P1", (k.Looked, {"container": "P1", "sign": "hanging"}))
+    at(-2, "evening", "P7", (k.Looked, {"container": "P7", "sign": "hanging"}))
     # A neighbour's pupae emerge: brothers and sisters.
     at(
         -3,
         "morning",
-        "M1",
-        (k.Emerged, {"container": "M1", "number": 3, "sex": "male"}),
-        (k.Looked, {"container": "M1", "sign": "wings up"}),
+        "M7",
+        (k.Emerged, {"container": "M7", "number": 3, "sex": "male"}),
+        (k.Looked, {"container": "M7", "sign": "wings up"}),
     )
     at(
         -2,
         "morning",
-        "M1",
-        (k.Emerged, {"container": "M1", "number": 2, "sex": "female"}),
-        (k.Looked, {"container": "M1", "sign": "wings up"}),
+        "M7",
+        (k.Emerged, {"container": "M7", "number": 2, "sex": "female"}),
+        (k.Looked, {"container": "M7", "sign": "wings up"}),
         (
             k.SetUp,
             {
@@ -302,15 +302,15 @@ def _blues(story: Story, at: Callable[..., None]) -> None:
                 "lid": "gauze",
             },
         ),
-        (k.Moved, {"container": "M1", "to": "K4", "number": 5, "stage": "adult"}),
+        (k.Moved, {"container": "M7", "to": "K4", "number": 5, "stage": "adult"}),
         (k.Note, {"container": "K4", "text": "all from one mother; pair them only if no others emerge"}),
     )
     at(
         -1,
         "morning",
-        "M1",
-        (k.Died, {"container": "M1", "number": 1, "stage": "pupa", "cause": "parasitised"}),
-        (k.Looked, {"container": "M1", "sign": "colouring"}),
+        "M7",
+        (k.Died, {"container": "M7", "number": 1, "stage": "pupa", "cause": "parasitised"}),
+        (k.Looked, {"container": "M7", "sign": "colouring"}),
     )
 
 
@@ -365,12 +365,12 @@ def _slips(story: Story, found: Turns, at: Callable[..., None]) -> None:
         "first late",
         (k.Note, {"text": "ants on the window frame outside; syrup wiped up", "typed": late}),
     )
-    at(-6, "evening", "first late", (k.Misted, {"container": "K1", "typed": late}))
+    at(-6, "evening", "first late", (k.Misted, {"container": "K7", "typed": late}))
     slot = (-1, "evening") if story.due_round.hour < 12 else (0, "morning")
 
     def wrong_cup(start: datetime) -> None:
         story.teller.say_and_strike(
-            k.Died, start, "wrong cup: it was in R2, and it only moulted", container="R1", number=1, cause="unknown"
+            k.Died, start, "wrong cup: it was in R2, and it only moulted", container="R7", number=1, cause="unknown"
         )
 
     found.setdefault((-4, "morning"), {})["first slip"] = wrong_cup
@@ -387,11 +387,11 @@ def _slips(story: Story, found: Turns, at: Callable[..., None]) -> None:
         found[slot][where] = both
 
     def darkening(start: datetime) -> None:
-        say(k.Looked, start, container="E1", sign="darkening")
+        say(k.Looked, start, container="E7", sign="darkening")
 
     def still(start: datetime) -> None:
-        say(k.Looked, start, container="R1", sign="still")
-        say(k.LeaveBe, start + GAP, container="R1", until=start + timedelta(hours=24), why="moulting")
+        say(k.Looked, start, container="R7", sign="still")
+        say(k.LeaveBe, start + GAP, container="R7", until=start + timedelta(hours=24), why="moulting")
 
     def wilted(start: datetime) -> None:
         say(k.HostSeen, start, container="R5", state="limp", left="half")
@@ -401,14 +401,14 @@ def _slips(story: Story, found: Turns, at: Callable[..., None]) -> None:
         say(k.Counted, start, container="R3", number=there - 1, stage="larva")
 
     def one_worn(start: datetime) -> None:
-        say(k.Note, start, container="K1", text="one worn, tip of the left forewing gone")
+        say(k.Note, start, container="K7", text="one worn, tip of the left forewing gone")
 
     for where, turn in {
-        "E1": darkening,
-        "R1": still,
+        "E7": darkening,
+        "R7": still,
         "R5": wilted,
         "R3": one_short,
-        "K1": one_worn,
+        "K7": one_worn,
     }.items():
         keep(where, turn)
 

@@ -179,6 +179,9 @@ class Walk:
         if due.check == "ants":
             return self._moat(due, by_key)
         if due.check in ("host", "food") and container is not None and container.hosts:
+            seen = max((host.seen for host in container.hosts if host.seen), default=None)
+            if seen and self.at - seen < timedelta(minutes=10):
+                return None, None, None
             oldest = min(host.cut for host in container.hosts)
             if self.at - oldest > FRESH_FOR and container.hosts[-1].kept != "potted":
                 return by_key["c"], None, None

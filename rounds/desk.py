@@ -230,7 +230,7 @@ class Desk:
     def hear(self) -> bool:
         """Pick up what others wrote since the last look; True where the bench changed."""
         batch = self.book.new_lines()
-        heard = self._read(batch)
+        heard = [entry for entry in self._read(batch) if not self._history.has(entry.id)]
         if heard:
             self._fold(heard)
         return bool(heard)

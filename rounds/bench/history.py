@@ -100,6 +100,10 @@ class History:
             self._ids.discard(one.id)
         self._base = Snapshot(_writer.encode(bench), moving[-1].at, moving[-1].id)
 
+    def has(self, entry_id: str) -> bool:
+        """Whether an entry is among the newest."""
+        return entry_id in self._ids
+
     def bench_with(self, entries: Iterable[Entry]) -> Bench:
         """A copy of the bench with some entries added that were not said yet."""
         bench: Bench = _reader.decode(_writer.encode(self.bench))

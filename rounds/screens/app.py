@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from pathlib import Path
 from typing import ClassVar
 
 from textual.app import App
@@ -23,7 +24,7 @@ TICK_EVERY_S = 20.0
 class RoundsApp(App[None]):
     """The daily rounds in a terminal."""
 
-    CSS_PATH = "rounds.tcss"
+    CSS_PATH = Path(__file__).with_name("rounds.tcss")
     TITLE = "rounds"
     ENABLE_COMMAND_PALETTE = False
     HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012 - the framework declares it for each app
@@ -66,6 +67,8 @@ class RoundsApp(App[None]):
 
     def changed(self) -> None:
         """Draw the page in front anew."""
+        if not self.screen_stack:
+            return
         page = self.screen
         if isinstance(page, Page):
             page.show()

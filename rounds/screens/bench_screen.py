@@ -7,7 +7,6 @@ from typing import Any, ClassVar, get_args
 
 from textual import on
 from textual.app import ComposeResult
-from textual.containers import VerticalScroll
 
 from rounds.bench import kinds as k
 from rounds.bench.kinds.base import Entry, Purpose
@@ -39,13 +38,11 @@ class BenchScreen(Asking):
     def body(self) -> ComposeResult:
         """The list, and the card beside or below it."""
         yield RowList(id="rows")
-        with VerticalScroll(id="pane", can_focus=False):
-            yield Lines(id="card", markup=False)
+        yield Lines(id="card", markup=False)
         yield QuestionBar(id="question")
 
     def on_mount(self) -> None:
         """Begin on the list."""
-        super().on_mount()
         self.query_one(QuestionBar).display = False
         self.query_one(RowList).focus()
 

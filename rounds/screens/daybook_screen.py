@@ -7,7 +7,6 @@ from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.containers import VerticalScroll
 
 from rounds.bench.kinds import Struck
 from rounds.bench.kinds.base import Entry
@@ -36,12 +35,10 @@ class DaybookScreen(Page):
     def body(self) -> ComposeResult:
         """The list, and the highlighted line in full."""
         yield RowList(id="rows")
-        with VerticalScroll(id="pane", can_focus=False):
-            yield Lines(id="card", markup=False)
+        yield Lines(id="card", markup=False)
 
     def on_mount(self) -> None:
         """Begin on the list."""
-        super().on_mount()
         self.query_one(RowList).focus()
 
     def show(self) -> None:

@@ -54,7 +54,8 @@ class Lines(Static):
 
     def _draw(self) -> None:
         width = self.content_size.width
-        self.update(Content("\n").join(part for line in self._lines for part in wrapped(line, width)))
+        whole = Content("\n").join(part for line in self._lines for part in wrapped(line, width))
+        self.update(whole, layout=self.styles.height is None or self.styles.height.is_auto)
 
 
 class KeysLine(Static):

@@ -8,7 +8,6 @@ from typing import Any, ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.containers import VerticalScroll
 
 from rounds.bench import kinds as k
 from rounds.care.due import Due
@@ -46,13 +45,11 @@ class OverdueScreen(Asking):
     def body(self) -> ComposeResult:
         """The list, and the why of the highlighted check."""
         yield RowList(id="rows")
-        with VerticalScroll(id="pane", can_focus=False):
-            yield Lines(id="card", markup=False)
+        yield Lines(id="card", markup=False)
         yield QuestionBar(id="question")
 
     def on_mount(self) -> None:
         """Begin on the list."""
-        super().on_mount()
         self.query_one(QuestionBar).display = False
         self.query_one(RowList).focus()
 

@@ -64,16 +64,14 @@ class Page(Screen[None]):
         return self.rounds_app.desk
 
     def on_mount(self) -> None:
-        """Show what is known now."""
+        """Show the keys; what is known is shown when the screen comes to the front."""
         self.query_one("#prompt").display = False
         self.query_one("#words").display = False
         self.query_one(KeysLine).show(actions_of(*reversed(self.SCOPES)))
-        self.show()
 
     def on_screen_resume(self) -> None:
-        """Show what changed while another screen was in front."""
-        if self.is_mounted:
-            self.show()
+        """Show what is known now."""
+        self.show()
 
     def show(self) -> None:
         """Draw the screen anew from the desk; each screen says how."""

@@ -6,7 +6,6 @@ from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.containers import VerticalScroll
 
 from rounds.bench import kinds as k
 from rounds.screens.lines import Lines
@@ -28,12 +27,10 @@ class PlanScreen(Page):
     def body(self) -> ComposeResult:
         """The list, and what the highlighted rule rests on."""
         yield RowList(id="rows")
-        with VerticalScroll(id="pane", can_focus=False):
-            yield Lines(id="card", markup=False)
+        yield Lines(id="card", markup=False)
 
     def on_mount(self) -> None:
         """Begin on the list."""
-        super().on_mount()
         self.query_one(RowList).focus()
 
     def show(self) -> None:

@@ -43,7 +43,6 @@ class RoundScreen(Asking):
 
     def on_mount(self) -> None:
         """The question has the keys."""
-        super().on_mount()
         self.query_one(QuestionBar).focus()
 
     @property

@@ -36,6 +36,8 @@ def main(arguments: Sequence[str]) -> int:
     options = parser.parse_args(arguments)
     try:
         status: int = options.do(options)
+    except BrokenPipeError:
+        raise
     except OSError as trouble:
         name = f": {trouble.filename}" if trouble.filename else ""
         print(f"rounds: {trouble.strerror or trouble}{name}", file=sys.stderr)

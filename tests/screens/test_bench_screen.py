@@ -38,26 +38,26 @@ def message(app: RoundsApp) -> str:
 
 async def test_drank_is_one_key_and_on_disk(demo_desk: Desk, opened: Opened) -> None:
     async with opened(demo_desk) as (app, pilot):
-        at(app, "K1")
+        at(app, "K7")
         await pilot.press("d")
 
         assert on_disk(demo_desk)[-1] | {"id": "", "at": "", "logged": ""} == {
-            "what": "drank", "id": "", "at": "", "logged": "", "by": "KM", "container": "K1",
+            "what": "drank", "id": "", "at": "", "logged": "", "by": "KM", "container": "K7",
             "how": "by herself",
         }  # fmt: skip
-        assert message(app).startswith("K1 drank")
+        assert message(app).startswith("K7 drank")
         assert message(app).endswith("saved")
-        row = next(row for row in app.screen.query_one(RowList).rows if row.key == "K1")
+        row = next(row for row in app.screen.query_one(RowList).rows if row.key == "K7")
         assert row.cells[2].text == "0 min"
 
 
 async def test_offered_is_another_key(demo_desk: Desk, opened: Opened) -> None:
     async with opened(demo_desk) as (app, pilot):
-        at(app, "K1")
+        at(app, "K7")
         await pilot.press("o")
 
         assert on_disk(demo_desk)[-1]["what"] == "offered"
-        assert "12 h" in next(row for row in app.screen.query_one(RowList).rows if row.key == "K1").cells[2].text
+        assert "12 h" in next(row for row in app.screen.query_one(RowList).rows if row.key == "K7").cells[2].text
 
 
 async def test_drank_where_nothing_drinks_is_refused_in_one_line(demo_desk: Desk, opened: Opened) -> None:
@@ -79,7 +79,7 @@ async def test_the_asking_keys_ask_and_one_more_key_answers(demo_desk: Desk, ope
         ("c", "c", "counted", {"number": 2}),
     ]
     async with opened(demo_desk) as (app, pilot):
-        at(app, "K1")
+        at(app, "K7")
         for ask, answer, what, fields in asked:
             await pilot.press(ask)
             assert app.screen.query_one(QuestionBar).display
@@ -101,7 +101,7 @@ async def test_a_number_typed_is_the_count(demo_desk: Desk, opened: Opened) -> N
 async def test_escape_leaves_a_question_unanswered(demo_desk: Desk, opened: Opened) -> None:
     async with opened(demo_desk) as (app, pilot):
         before = len(on_disk(demo_desk))
-        at(app, "K1")
+        at(app, "K7")
         await pilot.press("a", "escape")
 
         assert not app.screen.query_one(QuestionBar).display
@@ -110,7 +110,7 @@ async def test_escape_leaves_a_question_unanswered(demo_desk: Desk, opened: Open
 
 async def test_enter_asks_what_is_most_urgent_here(demo_desk: Desk, opened: Opened) -> None:
     async with opened(demo_desk) as (app, pilot):
-        at(app, "E1")
+        at(app, "E7")
         await pilot.press("enter")
         assert app.screen.query_one(QuestionBar).due is not None
         assert app.screen.query_one(QuestionBar).due.check == "leaf"  # type: ignore[union-attr]
@@ -122,30 +122,30 @@ async def test_enter_asks_what_is_most_urgent_here(demo_desk: Desk, opened: Open
 
 async def test_marked_lines_are_all_meant(demo_desk: Desk, opened: Opened) -> None:
     async with opened(demo_desk) as (app, pilot):
-        at(app, "K1")
+        at(app, "K7")
         await pilot.press("space", "space", "d")
 
-        assert [entry["container"] for entry in on_disk(demo_desk)[-2:]] == ["K1", "K2"]
+        assert [entry["container"] for entry in on_disk(demo_desk)[-2:]] == ["K7", "K2"]
         assert app.screen.query_one(RowList).marked == set()
-        at(app, "K1")
+        at(app, "K7")
         await pilot.press("space", "space", "a", "f", "space", "escape")
         assert app.screen.query_one(RowList).marked == set()
 
 
 async def test_the_prompt_says_anything_and_keeps_what_is_refused(demo_desk: Desk, opened: Opened) -> None:
     async with opened(demo_desk) as (app, pilot):
-        at(app, "K1")
+        at(app, "K7")
         await pilot.press("t")
         prompt = app.screen.query_one(Prompt)
-        assert prompt.value == "K1 "
-        prompt.value = "K1 drnk 2"
+        assert prompt.value == "K7 "
+        prompt.value = "K7 drnk 2"
         await pilot.press("enter")
 
         assert prompt.display
-        assert prompt.value == "K1 drnk 2"
+        assert prompt.value == "K7 drnk 2"
         assert message(app) == "'drnk' is not something that happens here; perhaps drank"
 
-        prompt.value = "K1 drank 2 -20m"
+        prompt.value = "K7 drank 2 -20m"
         await pilot.press("enter")
 
         assert not prompt.display
@@ -157,10 +157,10 @@ async def test_a_line_begun_and_left_can_be_called_back(demo_desk: Desk, opened:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("n")
         prompt = app.screen.query_one(Prompt)
-        prompt.value = "K1 note half a thought"
+        prompt.value = "K7 note half a thought"
         await pilot.press("escape", "t", "up")
 
-        assert prompt.value == "K1 note half a thought"
+        assert prompt.value == "K7 note half a thought"
         await pilot.press("enter")
         assert on_disk(demo_desk)[-1]["text"] == "half a thought"
 
@@ -170,7 +170,7 @@ async def test_tab_takes_the_completion(demo_desk: Desk, opened: Opened) -> None
         await pilot.press("t")
         prompt = app.screen.query_one(Prompt)
         prompt.value = ""
-        await pilot.press(*"K1 dra")
+        await pilot.press(*"K7 dra")
         await pilot.pause()
         await pilot.press("tab", "enter")
 
@@ -179,12 +179,12 @@ async def test_tab_takes_the_completion(demo_desk: Desk, opened: Opened) -> None
 
 async def test_strike_takes_the_last_back(demo_desk: Desk, opened: Opened) -> None:
     async with opened(demo_desk) as (app, pilot):
-        at(app, "K1")
+        at(app, "K7")
         await pilot.press("d", "u")
 
         assert on_disk(demo_desk)[-1]["what"] == "struck"
         assert on_disk(demo_desk)[-1]["entry"] == on_disk(demo_desk)[-2]["id"]
-        assert "12 h" in next(row for row in app.screen.query_one(RowList).rows if row.key == "K1").cells[2].text
+        assert "12 h" in next(row for row in app.screen.query_one(RowList).rows if row.key == "K7").cells[2].text
         await pilot.press("u")
         assert message(app).startswith("nothing was said here yet")
 
@@ -193,7 +193,7 @@ async def test_sorting_filtering_and_finding(demo_desk: Desk, opened: Opened) ->
     async with opened(demo_desk) as (app, pilot):
         rows = app.screen.query_one(RowList)
         everything = len(rows.rows)
-        assert rows.rows[0].key == "E1"
+        assert rows.rows[0].key == "E7"
         await pilot.press("s")
         assert "LATE" in rows.rows[0].cells[5].text
         await pilot.press("s", "f")
@@ -211,7 +211,7 @@ async def test_sorting_filtering_and_finding(demo_desk: Desk, opened: Opened) ->
 
 async def test_when_it_happened_goes_with_the_next_answers(demo_desk: Desk, opened: Opened, clock: Clock) -> None:
     async with opened(demo_desk) as (app, pilot):
-        at(app, "K1")
+        at(app, "K7")
         await pilot.press("w")
         app.screen.query_one(Words).value = "-20m"
         await pilot.press("enter", "d")
@@ -233,7 +233,7 @@ async def test_suspect_marks_and_moves_to_the_end(demo_desk: Desk, opened: Opene
 
         assert on_disk(demo_desk)[-1]["what"] == "suspect"
         codes = [row.key for row in app.screen.query_one(RowList).rows]
-        assert codes.index("R4") > codes.index("Q1")
+        assert codes.index("R4") > codes.index("Q7")
 
 
 async def test_the_other_pages_open_and_come_back(demo_desk: Desk, opened: Opened) -> None:
@@ -286,9 +286,9 @@ async def test_another_laptops_line_appears(demo_desk: Desk, opened: Opened, ope
     async with opened(demo_desk) as (app, pilot):
         from rounds.bench.kinds import Drank
 
-        other.say(Drank, container="K1")
+        other.say(Drank, container="K7")
         app.hear()
         await pilot.pause()
 
-        row = next(row for row in app.screen.query_one(RowList).rows if row.key == "K1")
+        row = next(row for row in app.screen.query_one(RowList).rows if row.key == "K7")
         assert row.cells[2].text == "0 min"

@@ -28,7 +28,7 @@ async def test_late_checks_stand_by_the_time_left_until_harm(demo_desk: Desk, op
         assert harms == sorted(harms)
         assert left[: len(harms)] == harms
         assert [row.cells[4].text for row in rows[len(harms) :]] == ["-"] * (len(rows) - len(harms))
-        leaf = next(row for row in rows if row.key.startswith("container|E1|leaf"))
+        leaf = next(row for row in rows if row.key.startswith("container|E7|leaf"))
         app.screen.query_one(RowList).highlight(leaf.key)
         await pilot.pause()
         assert "eggs are darkening" in str(app.screen.query_one("#card", Lines).render())
@@ -72,23 +72,23 @@ async def test_nothing_late_says_so(desk: Desk, opened: Opened) -> None:
 
 
 async def test_the_daybook_finds_strikes_and_brings_back(demo_desk: Desk, opened: Opened) -> None:
-    demo_desk.say(Drank, container="K1")
+    demo_desk.say(Drank, container="K7")
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("y")
         rows = app.screen.query_one(RowList)
-        assert rows.rows[0].cells[2].text == "K1 drank"
+        assert rows.rows[0].cells[2].text == "K7 drank"
         await pilot.press("x")
         app.screen.query_one(Words).value = "wrong cup"
         await pilot.press("enter")
         assert on_disk(demo_desk)[-1]["why"] == "wrong cup"
-        struck = next(row for row in rows.rows if row.cells[2].text == "STRUCK: K1 drank")
+        struck = next(row for row in rows.rows if row.cells[2].text == "STRUCK: K7 drank")
         assert rows.highlight(struck.key)
         await pilot.pause()
         assert "struck" in str(app.screen.query_one("#card", Lines).render())
 
         await pilot.press("x")
 
-        assert any(row.key == struck.key and row.cells[2].text == "K1 drank" for row in rows.rows)
+        assert any(row.key == struck.key and row.cells[2].text == "K7 drank" for row in rows.rows)
 
 
 async def test_the_daybook_shows_what_was_typed_late_and_what_was_struck(demo_desk: Desk, opened: Opened) -> None:

@@ -119,7 +119,7 @@ async def test_suspect_sends_a_stop_to_the_end_at_once(demo_desk: Desk, opened: 
         assert isinstance(screen, RoundScreen)
         assert asked(app)[0] != here
         order = [stop.where for stop in screen._stops]
-        assert order.index(here) > order.index("Q1")
+        assert order.index(here) > order.index("Q7")
 
 
 async def test_hands_are_washed_before_the_dirtier_groups(demo_desk: Desk, opened: Opened) -> None:
@@ -194,7 +194,7 @@ async def test_the_end_says_what_matters_and_nothing_else(demo_desk: Desk, opene
             await walk(pilot, app, most=1)
         told = text_of(app, "#stop")
 
-        assert "May hatch before morning: E1. Tender leaf is in." in told
+        assert "May hatch before morning: E7. Tender leaf is in." in told
         assert "Be back by " in told
         assert told.count("Open: ") <= 3
 

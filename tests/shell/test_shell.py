@@ -1,0 +1,170 @@
+"""The commands: what they print, what they refuse, how they exit."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+
+from rounds.shell.due import read_span
+from rounds.shell.main import main
+from rounds.shell.opening import book_folder, laptop_name, local_zone
+
+
+def rounds(*arguments: str, book: Path | None = None, typed: str = "", **environment: str) -> subprocess.CompletedProcess[str]:
+    """Run the command as a shell would."""
+    env = os.environ | {"TZ": "Europe/Paris", "ROUNDS_KEEPER": "KM"} | environment
+    if book:
+        env["ROUNDS_BOOK"] = str(book)
+    return subprocess.run(
+        [sys.executable, "-m", "rounds", *arguments], capture_output=True, text=True, env=env, input=typed, check=False
+    )
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Path:
+    """A book with one laying cup."""
+    folder = tmp_path / "book"
+    story = """
+    # a comment is passed over
+    shelf set up B moat
+    L2 set up laying shelf=B place=1
+    L2 founder QUE-26-02, Boloria dia female
+    """
+    done = rounds("log", "-", book=folder, typed="\n".join(line.strip() for line in story.splitlines()))
+    assert done.returncode == 0, done.stderr
+    return folder
+
+
+def test_log_says_one_thing_and_prints_the_line(book: Path) -> None:
+    done = rounds("log", "L2", "drank", "1", "when", "helped", book=book)
+
+    assert done.returncode == 0
+    assert "L2 drank, 1, when helped" in done.stdout
+    (file,) = book.glob("entries-*.jsonl")
+    last = json.loads(file.read_text().splitlines()[-1])
+    assert (last["what"], last["container"], last["by"]) == ("drank", "L2", "KM")
+
+
+def test_log_keeps_quoted_words_together(book: Path) -> None:
+    done = rounds("log", "L2", "note", "one worn, left hind wing", book=book)
+
+    assert "L2 note 'one worn, left hind wing'" in done.stdout
+
+
+def test_a_refusal_shows_its_line_and_what_was_typed_and_exits_with_1(book: Path) -> None:
+    done = rounds("log", "L2", "drank", "7", book=book)
+
+    assert done.returncode == 1
+    assert done.stderr == "rounds: 7 females drank, but L2 holds 1; give 1 or fewer\ntyped:  L2 drank 7\n"
+    assert rounds("log", book=book).returncode == 2
+
+
+def test_one_bad_line_of_many_does_not_stop_the_rest(book: Path) -> None:
+    done = rounds("log", "-", book=book, typed="L2 drank\nL2 drnk\nL2 misted\n")
+
+    assert done.returncode == 1
+    assert "L2 misted" in done.stdout
+    assert "perhaps drank" in done.stderr
+
+
+def test_due_prints_what_is_due_and_exits_with_1_when_asked_and_late(book: Path) -> None:
+    done = rounds("due", "--within", "2d", book=book)
+    assert done.returncode == 0
+    assert "L2" in done.stdout
+    assert "drink" in done.stdout
+
+    as_data = json.loads(rounds("due", "--json", "--within", "2d", book=book).stdout)
+    drink = next(one for one in as_data if one["check"] == "drink")
+    assert drink["where"] == "L2"
+    assert {"due", "amber", "red", "harm", "rule", "last", "arithmetic", "source", "standing"} <= drink.keys()
+    assert rounds("due", "--exit-code", book=book).returncode == 0
+    rounds("log", "shelf", "B", "barrier", "dry", book=book)
+    assert rounds("due", "--exit-code", book=book).returncode == 1
+
+
+def test_the_bench_without_a_terminal_is_plain_lines(book: Path) -> None:
+    done = rounds(book=book)
+
+    assert done.returncode == 0
+    assert "L2" in done.stdout
+    assert "due now:" in done.stdout
+    assert "\x1b" not in done.stdout
+
+
+def test_the_demo_without_a_terminal_prints_the_bench_and_what_is_due() -> None:
+    done = rounds("demo")
+
+    assert done.returncode == 0, done.stderr
+    assert "Weir House bench" in done.stdout
+    assert "34 eggs inachus darkening" in done.stdout
+    assert "leaf in" in done.stdout.split("due now:")[1]
+
+
+def test_wrong_use_exits_with_2(book: Path) -> None:
+    assert rounds("frobnicate", book=book).returncode == 2
+    assert rounds("due", "--within", "soon", book=book).returncode == 2
+    assert "must be as 2h, 90m or 1d" in rounds("due", "--within", "soon", book=book).stderr
+
+
+def test_a_book_that_cannot_be_opened_is_one_line(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("")
+
+    done = rounds("due", book=tmp_path / "file" / "book")
+
+    assert done.returncode == 1
+    assert done.stderr.startswith("rounds: Not a directory")
+    assert len(done.stderr.splitlines()) == 1
+
+
+def test_a_reader_that_stops_reading_is_no_trouble(book: Path) -> None:
+    done = subprocess.run(
+        f"{sys.executable} -m rounds demo | head -1", shell=True, capture_output=True, text=True, check=False
+    )
+
+    assert done.stderr == ""
+
+
+@pytest.mark.parametrize(
+    ("text", "span"),
+    [("2h", timedelta(hours=2)), ("90m", timedelta(minutes=90)), ("1d12h", timedelta(hours=36)), ("0h", timedelta(0)),
+     ("", None), ("soon", None), ("2", None)],
+)  # fmt: skip
+def test_spans(text: str, span: timedelta | None) -> None:
+    assert read_span(text) == span
+
+
+def test_where_the_book_lies() -> None:
+    assert book_folder("/here", {"ROUNDS_BOOK": "/there"}) == Path("/here")
+    assert book_folder(None, {"ROUNDS_BOOK": "/there"}) == Path("/there")
+    assert book_folder(None, {"XDG_DATA_HOME": "/data"}).name == "rounds"
+
+
+def test_this_machine_has_one_short_name_and_a_zone() -> None:
+    assert laptop_name() == laptop_name()
+    assert laptop_name().isalnum()
+    assert str(local_zone({"TZ": "Asia/Tokyo"})) == "Asia/Tokyo"
+    assert local_zone({}) is not None
+
+
+def test_no_verb_loads_the_screens() -> None:
+    for verb in (["log", "L2", "drank"], ["due"], ["demo"], []):
+        code = (
+            "import sys, tempfile, os\n"
+            "os.environ['ROUNDS_BOOK'] = tempfile.mkdtemp() + '/book'\n"
+            "from rounds.shell.main import main\n"
+            f"main({verb!r})\n"
+            "assert 'textual' not in sys.modules, 'textual was loaded'\n"
+        )
+        done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, input="", check=False)
+        assert done.returncode == 0, (verb, done.stderr)
+
+
+def test_main_gives_its_status_back(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["due", "--book", str(book)]) == 0
+    assert "L2" in capsys.readouterr().out
