@@ -120,7 +120,7 @@ class Moment:
             since: when it was last looked at; only the first thousand missed rounds come back.
         """
         first, following = self.next_two(utc(since) + EARLY)
-        missed = []
+        missed: list[datetime] = []
         while following <= self.now and len(missed) < MOST_MISSED:
             missed.append(first)
             first, following = following, self.next_anchor(following)

@@ -8,11 +8,12 @@ from rounds.bench.state import Bench, Round
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due
 from rounds.care.moment import Moment
+from rounds.care.supplies import supplies, tomorrow
 from rounds.care.walk import Stop, closing_words
 from rounds.views.answers import Question, question_for
 from rounds.views.bench_page import stock_words
 from rounds.views.cells import Cell, Line, Tone, line
-from rounds.views.words import age, clock, literal
+from rounds.views.words import age, clock, literal, number
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +140,18 @@ def ended(bench: Bench, moment: Moment, stops: tuple[Stop, ...]) -> tuple[Line, 
     if left:
         lines.append(line(Cell(f"Not answered: {', '.join(left)}", "late")))
     lines.extend(line(words) for words in closing_words(bench, moment))
+    lines.extend(supply_lines(bench, moment))
     return (*lines, line(""), line(Cell("Enter ends the round.", "due")))
+
+
+def supply_lines(bench: Bench, moment: Moment) -> list[Line]:
+    """What to cut and mix for the next two rounds, as a guess with its arithmetic."""
+    found = supplies(bench, moment, tomorrow(moment))
+    lines = [line(Cell("To have ready for the next two rounds, a guess:", "quiet"))] if found else []
+    for one in found:
+        amount = f"{number(one.amount)} {one.unit}".strip()
+        lines.append(line(f"  {amount} {literal(one.what)}", Cell(f"   {literal(one.arithmetic)}", "quiet")))
+    return lines
 
 
 def washes_needed(stops: tuple[Stop, ...], place: int) -> int:

@@ -86,7 +86,13 @@ def big_desk(folder: Path, containers: int) -> Desk:
     desk.say(ShelfSetUp, shelf="B", barrier="moat")
     desk.say(BroodBegun, code="QA-26-02/A", taxon="Boloria dia")
     for number in range(containers):
-        desk.say(SetUp, container=f"C{number:03d}".replace("0", "Z").replace("1", "Y"), purpose="laying", shelf="B", place=number)
+        desk.say(
+            SetUp,
+            container=f"C{number:03d}".replace("0", "Z").replace("1", "Y"),
+            purpose="laying",
+            shelf="B",
+            place=number,
+        )
     for container in list(desk.bench.containers):
         desk.say(Stocked, container=container, brood="QA-26-02/A", stage="adult", sex="female", number=1)
     return desk

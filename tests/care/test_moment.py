@@ -26,7 +26,9 @@ def moment(zone: str, now: datetime) -> Moment:
 
 
 @pytest.mark.parametrize(("zone", "first", "second"), CHANGES)
-def test_rounds_come_as_the_recurrence_library_says(zone: str, first: tuple[int, int, int], second: tuple[int, int, int]) -> None:
+def test_rounds_come_as_the_recurrence_library_says(
+    zone: str, first: tuple[int, int, int], second: tuple[int, int, int]
+) -> None:
     # Independent reference: python-dateutil's rrule in local wall time, made instants by dateutil's own zone.
     for day in (first, second):
         local = tz.gettz(zone)
@@ -44,7 +46,9 @@ def test_rounds_come_as_the_recurrence_library_says(zone: str, first: tuple[int,
 
 
 @pytest.mark.parametrize(("zone", "first", "second"), CHANGES)
-def test_intervals_count_real_hours_over_a_change(zone: str, first: tuple[int, int, int], second: tuple[int, int, int]) -> None:
+def test_intervals_count_real_hours_over_a_change(
+    zone: str, first: tuple[int, int, int], second: tuple[int, int, int]
+) -> None:
     # Independent reference: rrule HOURLY in UTC.
     for day in (first, second):
         start = datetime(*day, 18, 40, tzinfo=ZoneInfo(zone))
@@ -78,8 +82,12 @@ def test_a_look_shortly_before_a_round_counts_for_it() -> None:
     paris = ZoneInfo("Europe/Paris")
     here = moment("Europe/Paris", datetime(2026, 5, 20, 12, 0, tzinfo=paris))
 
-    assert here.next_unserved(datetime(2026, 5, 20, 7, 40, tzinfo=paris)) == datetime(2026, 5, 20, 18, 0, tzinfo=paris)
-    assert here.next_unserved(datetime(2026, 5, 20, 6, 10, tzinfo=paris)) == datetime(2026, 5, 20, 18, 0, tzinfo=paris)
+    assert here.next_unserved(datetime(2026, 5, 20, 7, 40, tzinfo=paris)) == datetime(
+        2026, 5, 20, 18, 0, tzinfo=paris
+    )
+    assert here.next_unserved(datetime(2026, 5, 20, 6, 10, tzinfo=paris)) == datetime(
+        2026, 5, 20, 18, 0, tzinfo=paris
+    )
     before = datetime(2026, 5, 20, 7, 0, tzinfo=paris) - EARLY - timedelta(minutes=1)
     assert here.next_unserved(before) == datetime(2026, 5, 20, 7, 0, tzinfo=paris)
 
@@ -104,5 +112,12 @@ def test_missed_rounds_are_counted_and_stay_missed() -> None:
 
 def test_the_round_of_now_has_a_name() -> None:
     paris = ZoneInfo("Europe/Paris")
-    for hour, name in ((5, "morning"), (7, "morning"), (14, "morning"), (15, "evening"), (23, "evening"), (2, "evening")):
+    for hour, name in (
+        (5, "morning"),
+        (7, "morning"),
+        (14, "morning"),
+        (15, "evening"),
+        (23, "evening"),
+        (2, "evening"),
+    ):
         assert moment("Europe/Paris", datetime(2026, 5, 20, hour, 5, tzinfo=paris)).name_of_round() == name

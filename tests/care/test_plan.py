@@ -114,7 +114,11 @@ def test_a_rule_can_be_switched_off_and_on(desk: Desk, clock: Clock) -> None:
 
 
 def test_the_list_says_where_each_value_comes_from(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, BEGIN + "plan ants amber_h=12\nplan drink every_h=10 purpose=laying\nplan drink every_h=9 container=L2")
+    tell(
+        desk,
+        clock,
+        BEGIN + "plan ants amber_h=12\nplan drink every_h=10 purpose=laying\nplan drink every_h=9 container=L2",
+    )
 
     lines = {(line.rule.check, line.purpose, line.container): line.from_where for line in plan_lines(desk.bench)}
 

@@ -19,7 +19,9 @@ def walk_of(desk: Desk) -> tuple[Stop, ...]:
     return stops(desk.bench, desk.moment(), walk)
 
 
-BENCH = BEGIN + """
+BENCH = (
+    BEGIN
+    + """
 R4 host in violet leaf
 R4 stocked 9 L3 QUE-26-02/A
 E3 stocked 20 eggs QUE-26-02/A
@@ -30,6 +32,7 @@ X2 stocked 1 L3 QUE-26-02/A
 R7 host in violet leaf
 R7 stocked 3 L3 QUE-26-02/A
 """
+)
 
 
 def test_it_goes_from_clean_to_dirty_and_by_shelf_and_place(desk: Desk, clock: Clock) -> None:
@@ -66,7 +69,9 @@ def test_a_suspect_flagged_on_the_way_goes_to_the_end_now(desk: Desk, clock: Clo
     assert after[-1] == "X2"
 
 
-def test_what_was_answered_stays_answered_after_a_kill(desk: Desk, open_desk: Callable[..., Desk], clock: Clock) -> None:
+def test_what_was_answered_stays_answered_after_a_kill(
+    desk: Desk, open_desk: Callable[..., Desk], clock: Clock
+) -> None:
     tell(desk, clock, BENCH)
     clock.on(hours=11)
     desk.start_round()

@@ -11,7 +11,14 @@ from rounds.screens.question import QuestionBar
 from rounds.screens.round_screen import RoundScreen
 
 # What is pressed where a look alone gives no usual answer.
-SPECIAL = {"eggs": ["0"], "room": list("22/26") + ["enter"], "count": ["c"], "balance": ["f"], "leaf": ["l"], "heat": ["k"]}
+SPECIAL = {
+    "eggs": ["0"],
+    "room": list("22/26") + ["enter"],
+    "count": ["c"],
+    "balance": ["f"],
+    "leaf": ["l"],
+    "heat": ["k"],
+}
 
 
 @dataclass

@@ -16,13 +16,20 @@ from rounds.shell.main import main
 from rounds.shell.opening import book_folder, laptop_name, local_zone
 
 
-def rounds(*arguments: str, book: Path | None = None, typed: str = "", **environment: str) -> subprocess.CompletedProcess[str]:
+def rounds(
+    *arguments: str, book: Path | None = None, typed: str = "", **environment: str
+) -> subprocess.CompletedProcess[str]:
     """Run the command as a shell would."""
     env = os.environ | {"TZ": "Europe/Paris", "ROUNDS_KEEPER": "KM"} | environment
     if book:
         env["ROUNDS_BOOK"] = str(book)
     return subprocess.run(
-        [sys.executable, "-m", "rounds", *arguments], capture_output=True, text=True, env=env, input=typed, check=False
+        [sys.executable, "-m", "rounds", *arguments],
+        capture_output=True,
+        text=True,
+        env=env,
+        input=typed,
+        check=False,
     )
 
 

@@ -43,12 +43,13 @@ def on(day: float, clock: str) -> str:
 def lines() -> list[str]:
     """Every line, in the order of what happened."""
     said = [
-        f"setting zone America/Detroit",
+        "setting zone America/Detroit",
         f"taxon 'Lycaeides melissa samuelis' short=samuelis family=Lycaenidae instars=4 protected {on(0, '08:00')}",
         f"C2 set up laying {on(0, '08:05')}",
     ]
     said += [
-        f"C2 founder KB-95-{number:02d} taxon='Lycaeides melissa samuelis' female {on(0, '08:20')}" for number in range(1, 21)
+        f"C2 founder KB-95-{number:02d} taxon='Lycaeides melissa samuelis' female {on(0, '08:20')}"
+        for number in range(1, 21)
     ]
     mothers = ",".join(f"KB-95-{number:02d}" for number in range(1, 21))
     said += [
@@ -63,12 +64,17 @@ def lines() -> list[str]:
         if day != 2:  # an evening that nobody came
             said.append(f"C2 drank {on(day, '18:10')}")
             said.append(f"C2 looked {on(day, '18:12')}")
-        said.append(f"C2 air low=24 high=26 {on(day, '18:15')}" if day != 2 else f"C2 air low=24 high=26 {on(3, '07:00')}")
+        said.append(
+            f"C2 air low=24 high=26 {on(day, '18:15')}" if day != 2 else f"C2 air low=24 high=26 {on(3, '07:00')}"
+        )
         said.append(f"C2 searched {eggs} lens brood=KB-95/A {on(day + 1, '07:40')}")
         said.append(f"C2 moved {eggs} eggs to E2 {on(day + 1, '07:50')}")
     said += [f"C2 released 20 female 'catch site' {on(5, '09:00')}"]
     # 72 hatched 4.5 days after laying on average; the last of them by day ten.
-    said += [f"E2 hatched {number} {on(day, clock)}" for number, day, clock in ((20, 5, "07:30"), (30, 7, "19:30"), (22, 9, "07:30"))]
+    said += [
+        f"E2 hatched {number} {on(day, clock)}"
+        for number, day, clock in ((20, 5, "07:30"), (30, 7, "19:30"), (22, 9, "07:30"))
+    ]
     said += [f"E2 died 82 eggs collapsed {on(14, '08:00')}", f"R2 set up rearing {on(4, '08:00')}"]
     said += [f"E2 died 4 L1 unknown {on(9, '18:00')}", f"E2 moved 68 larvae to R2 {on(9, '18:10')}"]
     said += [f"R2 moulted 60 L2 {on(10, '08:00')}", f"R2 died 8 L1 unknown {on(10, '08:10')}"]
@@ -78,8 +84,6 @@ def lines() -> list[str]:
     said += [f"R2 emerged 33 {on(28.5, '20:00')}", f"R2 died 7 pupae unknown {on(33, '08:00')}"]
     said += [f"R2 released 33 adults 'source site' {on(29.5, '10:00')}"]
     return said
-
-
 
 
 @pytest.fixture(scope="module")
@@ -123,7 +127,13 @@ def test_its_shares_are_the_papers(entries: list[Entry]) -> None:
 
 
 def test_who_was_alive_when(entries: list[Entry]) -> None:
-    for day, females, eggs, larvae in ((1.5, 20, 22, 0), (4.5, 20, 134, 0), (6, 0, 134, 20), (9.9, 0, 82, 68), (18, 0, 0, 50)):
+    for day, females, eggs, larvae in (
+        (1.5, 20, 22, 0),
+        (4.5, 20, 134, 0),
+        (6, 0, 134, 20),
+        (9.9, 0, 82, 68),
+        (18, 0, 0, 50),
+    ):
         bench, _ = as_of(entries, START + timedelta(days=day))
         assert bench.containers["C2"].females == females, day
         assert sum(one.count("egg") for one in bench.standing()) == eggs, day
@@ -169,7 +179,9 @@ async def test_a_few_of_its_facts_through_the_screen(desk: Desk, clock: Clock, t
     desk.start_round()
     walk = desk.bench.open_round
     assert walk is not None
-    asked = {due.check for stop in stops(desk.bench, desk.moment(), walk) if stop.where == "C2" for due in stop.checks}
+    asked = {
+        due.check for stop in stops(desk.bench, desk.moment(), walk) if stop.where == "C2" for due in stop.checks
+    }
     assert "drink" not in asked
 
 
