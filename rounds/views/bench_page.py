@@ -189,7 +189,8 @@ def _holds(bench: Bench, container: Container, moment: Moment) -> Cell:
     purpose = PURPOSE_WORDS.get(container.purpose, container.purpose)
     words = f"{purpose}: {what}" if what else purpose
     tone: Tone = "late" if short or container.suspect_since else "plain"
-    return Cell(" ".join([words, *marks]), tone, " ".join([what or purpose, *marks]))
+    brief = stock_words(bench, container, names=False) if marks else what
+    return Cell(" ".join([words, *marks]), tone, " ".join([brief or what or purpose, *marks]))
 
 
 def _without_stock(container: Container) -> str:
@@ -201,15 +202,15 @@ def _without_stock(container: Container) -> str:
     return "empty"
 
 
-def stock_words(bench: Bench, container: Container) -> str:
-    """The stock in a few words: ``4 f cinxia``, ``11 L3 paphia``, ``5 pupae``."""
+def stock_words(bench: Bench, container: Container, *, names: bool = True) -> str:
+    """The stock in a few words: ``4 f dia``, ``11 L3 inachus``; without names ``11 L3``."""
     grouped: dict[tuple[str, str], int] = {}
     for lot in container.lots:
-        key = (_stage_word(lot), literal(bench.short_name(lot.brood)))
+        key = (_stage_word(lot), literal(bench.short_name(lot.brood)) if names else "")
         grouped[key] = grouped.get(key, 0) + lot.number
-    names = {name for _, name in grouped}
+    told = sorted({name for _, name in grouped if name})
     parts = [f"{how_many} {_plural(stage, how_many)}" for (stage, _), how_many in grouped.items()]
-    return f"{' '.join(parts)} {' '.join(sorted(names))}" if parts else ""
+    return " ".join([*parts, *told]) if parts else ""
 
 
 def _stage_word(lot: Lot) -> str:
