@@ -1,0 +1,94 @@
+"""A moat: how fast it loses water, and when it will be low."""
+
+from __future__ import annotations
+
+import statistics
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from rounds.surroundings.air import vapour_pressure_deficit_kpa
+from rounds.surroundings.limits import within
+
+SPREAD_OF_STILL_AIR = 0.4  # a small dish departs this much from the formula; from memory, no source
+DEFAULT_LOSS_MM_A_DAY = 3.0  # where nothing is known of the room; our estimate
+
+
+@dataclass(frozen=True, slots=True)
+class Loss:
+    """How fast a moat loses water [mm a day], between a low and a high, and what that rests on."""
+
+    mm_a_day: float
+    low: float
+    high: float
+    rests_on: Literal["own readings", "temperature and humidity", "assumed"]
+    readings: int = 0
+
+
+def open_water_loss_mm_a_day(*, temperature_c: float, humidity_percent: float, wind_m_s: float = 0.0) -> float:
+    """Evaporation of open water by the air's drying power alone [mm a day].
+
+    Source: Penman 1948 (Proc. R. Soc. A 193:120-145) in the metric form of Shuttleworth 1993 (Handbook of
+    Hydrology, ch. 4), E = 6.43 (1 + 0.536 u) D / lambda with lambda = 2.501 - 0.002361 T MJ/kg; coefficients
+    from memory. It was made for extended water; a small dish loses more by its edge, less below its rim.
+
+    Args:
+        temperature_c: of water and air, 0 to 45.
+        humidity_percent: 0 to 100.
+        wind_m_s: 0 to 20; still air in a closed room is 0.
+    """
+    within("temperature", temperature_c, 0, 45, "C")
+    within("wind", wind_m_s, 0, 20, "m/s")
+    deficit = vapour_pressure_deficit_kpa(temperature_c=temperature_c, humidity_percent=humidity_percent)
+    latent_heat = 2.501 - 0.002361 * temperature_c
+    return 6.43 * (1 + 0.536 * wind_m_s) * deficit / latent_heat
+
+
+def loss_from_air(*, temperature_c: float, humidity_percent: float) -> Loss:
+    """The loss of a moat in still air, with the spread that small dishes show."""
+    rate = open_water_loss_mm_a_day(temperature_c=temperature_c, humidity_percent=humidity_percent)
+    return Loss(rate, rate * (1 - SPREAD_OF_STILL_AIR), rate * (1 + SPREAD_OF_STILL_AIR), "temperature and humidity")
+
+
+def loss_from_readings(readings: Sequence[tuple[float, float]]) -> Loss | None:
+    """The loss from a keeper's own depth readings: the median slope of all pairs between two toppings-up.
+
+    Source: Theil 1950 and Sen 1968 (J. Am. Stat. Assoc. 63:1379-1389), median of pairwise slopes. A rise in depth
+    is a topping-up and ends a run; what pairs across it is left out.
+
+    Args:
+        readings: (time in days, depth in mm), in any order.
+
+    Returns:
+        None where no run has two readings some hours apart.
+    """
+    slopes: list[float] = []
+    run: list[tuple[float, float]] = []
+    for day, depth in sorted(readings):
+        within("depth", depth, 0, 500, "mm")
+        if run and depth > run[-1][1] + 0.5:
+            run = []
+        slopes.extend((before - depth) / (day - then) for then, before in run if day - then >= 0.2)
+        run.append((day, depth))
+    if not slopes:
+        return None
+    rate = max(0.0, statistics.median(slopes))
+    if len(slopes) < 3:
+        return Loss(rate, rate * 0.5, rate * 1.5, "own readings", len(readings))
+    quarters = statistics.quantiles(slopes, n=4, method="inclusive")
+    return Loss(rate, max(0.0, quarters[0]), quarters[2], "own readings", len(readings))
+
+
+def days_until(*, depth_mm: float, low_mm: float, loss_mm_a_day: float) -> float | None:
+    """How many days until a moat of that depth is at its low mark; 0 where it is; None where it loses nothing.
+
+    Args:
+        depth_mm, low_mm: 0 to 500.
+        loss_mm_a_day: 0 to 100.
+    """
+    within("depth", depth_mm, 0, 500, "mm")
+    within("low mark", low_mm, 0, 500, "mm")
+    within("loss", loss_mm_a_day, 0, 100, "mm a day")
+    if depth_mm <= low_mm:
+        return 0.0
+    return None if loss_mm_a_day == 0 else (depth_mm - low_mm) / loss_mm_a_day
