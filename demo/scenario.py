@@ -48,9 +48,7 @@ class Story:
         """The last round that begins before two hours from now."""
         today = self.now.astimezone(self.zone).date()
         begun = [
-            datetime.combine(today + timedelta(days=day), at, tzinfo=self.zone)
-            for day in (-1, 0, 1)
-            for _, at in ANCHORS
+            datetime.combine(today + timedelta(days=day), at, tzinfo=self.zone) for day in (-1, 0, 1) for _, at in ANCHORS
         ]
         return max(at for at in begun if at <= self.now + timedelta(hours=2))
 

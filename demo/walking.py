@@ -132,9 +132,7 @@ class Walk:
         if stop.where in self.skips and stop.place_kind == "container":
             self._tick(10)
             for due in stop.open_checks:
-                self.teller.say(
-                    k.StopSkipped, self.at, container=stop.where, check=due.check, why=self.skips[stop.where]
-                )
+                self.teller.say(k.StopSkipped, self.at, container=stop.where, check=due.check, why=self.skips[stop.where])
             return
         self._turn(stop.where)
         for due in stop.open_checks:

@@ -107,9 +107,7 @@ def _plain_telling(entry: Entry) -> str:
     return f"{parts[0]} {', '.join(parts[1:])}".strip()
 
 
-_BARE = frozenset(
-    {"number", "brood", "stage", "cause", "food", "sign", "level", "state", "why", "text", "place", "code"}
-)
+_BARE = frozenset({"number", "brood", "stage", "cause", "food", "sign", "level", "state", "why", "text", "place", "code"})
 _UNITS = {"_mm": "mm", "_ml": "ml", "_percent": "%", "_c": "C", "_h": "h", "_hours": "h", "_m": "m"}
 
 

@@ -297,12 +297,7 @@ def _searched(bench: Bench, entry: k.Searched) -> Iterator[str]:
 
 
 def _air(bench: Bench, entry: k.Air) -> Iterator[str]:
-    if (
-        entry.temperature_c is None
-        and entry.humidity_percent is None
-        and entry.low_c is None
-        and entry.high_c is None
-    ):
+    if entry.temperature_c is None and entry.humidity_percent is None and entry.low_c is None and entry.high_c is None:
         yield "give a temperature or a humidity, as 21.4C 46%"
     if entry.low_c is not None and entry.high_c is not None and entry.low_c > entry.high_c:
         yield f"lowest {entry.low_c:g} C is above highest {entry.high_c:g} C; swap them"

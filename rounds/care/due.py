@@ -542,9 +542,7 @@ def why(due: Due, bench: Bench, moment: Moment) -> Why:
     check = CHECKS[due.check]
     rule = due.rule
     often = f"{check.label} {rule.words} (plan)" if rule else check.question
-    last = (
-        f"last {due.last.what}, {_local(due.last.at, moment)}, {due.last.by or '-'}" if due.last else "not yet done"
-    )
+    last = f"last {due.last.what}, {_local(due.last.at, moment)}, {due.last.by or '-'}" if due.last else "not yet done"
     parts = []
     if due.reason:
         parts.append(due.reason)

@@ -257,7 +257,5 @@ def plan_lines(bench: Bench) -> list[PlanLine]:
                 continue
             if _fits(one, rule, container.purpose if container else ""):
                 changed, off = _applied(rule, [one])
-                lines.append(
-                    PlanLine(changed, container.purpose if container else "", one.container, off, "container")
-                )
+                lines.append(PlanLine(changed, container.purpose if container else "", one.container, off, "container"))
     return lines

@@ -96,9 +96,7 @@ def _answered_due(bench: Bench, kind: PlaceKind, where: str, check: str, walk: R
 
 def _stop(bench: Bench, walk: Round, kind: PlaceKind, where: str, checks: list[Due]) -> Stop:
     said = {what for place, what in walk.done if place == where}
-    answered = frozenset(
-        due.check for due in checks if ANSWERED_BY[due.check] & said and not _still_pressing(due, walk)
-    )
+    answered = frozenset(due.check for due in checks if ANSWERED_BY[due.check] & said and not _still_pressing(due, walk))
     skipped = frozenset(check for place, check, _ in walk.skipped if place == where)
     put_off = frozenset(due.check for due in checks if due.put_off_until and due.put_off_until > walk.started)
     container = bench.containers.get(where) if kind == "container" else None
@@ -184,9 +182,7 @@ def _night_watch(bench: Bench) -> list[str]:
             food = container.last.get("host in")
             since = container.sign_since
             fed = food is not None and since is not None and food.at >= since - timedelta(hours=12)
-            words.append(
-                f"May hatch before morning: {container.code}. Tender leaf {'is in' if fed else 'NOT in yet'}."
-            )
+            words.append(f"May hatch before morning: {container.code}. Tender leaf {'is in' if fed else 'NOT in yet'}.")
         if container.sign == "colouring":
             words.append(f"May emerge by morning: {container.code}. Is there a free climb?")
     return words

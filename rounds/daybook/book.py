@@ -23,9 +23,7 @@ class Daybook:
         laptop: letters and digits that name this machine.
     """
 
-    def __init__(
-        self, folder: Path, laptop: str, position: Position | None = None, **system: Callable[..., Any]
-    ) -> None:
+    def __init__(self, folder: Path, laptop: str, position: Position | None = None, **system: Callable[..., Any]) -> None:
         self.folder = folder
         self.laptop = laptop
         self._db = DaybookDB(folder, laptop, **system)
@@ -46,9 +44,7 @@ class Daybook:
         problems = []
         mode = stat.S_IMODE(self.folder.stat().st_mode)
         if mode & 0o077:
-            problems.append(
-                Problem(self.folder.name, 0, f"others may read this book (mode {mode:03o}); chmod 700 it")
-            )
+            problems.append(Problem(self.folder.name, 0, f"others may read this book (mode {mode:03o}); chmod 700 it"))
         for path in entry_files(self.folder):
             if path.name.startswith(f"entries-{self.laptop}-"):
                 problems.extend(self._set_torn_end_aside(path))

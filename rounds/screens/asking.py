@@ -58,9 +58,7 @@ class Asking(Page):
         if isinstance(outcome, Said | Unsaved):
             self.after_answer()
 
-    def _sayings(
-        self, answer: Answer, due: Due, number: float | None, second: float | None, now: datetime
-    ) -> list[Saying]:
+    def _sayings(self, answer: Answer, due: Due, number: float | None, second: float | None, now: datetime) -> list[Saying]:
         if answer.number == "must" and number is None and answer.key == "enter":
             return []
         return [

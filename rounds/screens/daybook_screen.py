@@ -52,9 +52,7 @@ class DaybookScreen(Page):
             parts.append(f"only with '{literal(self._words)}'")
         if self._container:
             parts.append(f"only {literal(self._container)}")
-        self.query_one("#head", Lines).show(
-            (line(Cell("the daybook", "strong"), "   ", Cell(", ".join(parts), "quiet")),)
-        )
+        self.query_one("#head", Lines).show((line(Cell("the daybook", "strong"), "   ", Cell(", ".join(parts), "quiet")),))
         self.query_one(RowList).show(COLUMNS, rows)
         self._show_entry()
 

@@ -93,9 +93,7 @@ class QuestionBar(Static, can_focus=True):
 
     def _gathers(self, sign: str) -> bool:
         takes_numbers = bool(self.question and any(answer.number for answer in self.question.answers))
-        own_key = (
-            not self.typed and any(answer.key == sign for answer in self.question.answers) if self.question else False
-        )
+        own_key = not self.typed and any(answer.key == sign for answer in self.question.answers) if self.question else False
         return takes_numbers and not own_key and len(self.typed) < 12
 
     def _answer_usual(self, event: events.Key) -> None:

@@ -36,9 +36,7 @@ def mean_saturation_vapour_pressure_kpa(*, low_c: float, high_c: float) -> float
     """
     if low_c > high_c:
         raise ValueError(f"lowest {low_c:g} C is above highest {high_c:g} C; swap them")
-    return (
-        saturation_vapour_pressure_kpa(temperature_c=low_c) + saturation_vapour_pressure_kpa(temperature_c=high_c)
-    ) / 2
+    return (saturation_vapour_pressure_kpa(temperature_c=low_c) + saturation_vapour_pressure_kpa(temperature_c=high_c)) / 2
 
 
 def vapour_pressure_kpa(*, temperature_c: float, humidity_percent: float) -> float:

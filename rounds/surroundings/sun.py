@@ -69,8 +69,7 @@ def _equatorial(when: datetime) -> tuple[float, float, float]:
     tilt = (
         23.4392911
         - 0.0130042 * century
-        + (9.20 * math.cos(node) + 0.57 * math.cos(2 * sun) + 0.10 * math.cos(2 * moon) - 0.09 * math.cos(2 * node))
-        / 3600
+        + (9.20 * math.cos(node) + 0.57 * math.cos(2 * sun) + 0.10 * math.cos(2 * moon) - 0.09 * math.cos(2 * node)) / 3600
     )
     longitude = math.radians(mean_longitude + centre - 0.00569 + nutation)
     tilt_rad = math.radians(tilt)
@@ -98,14 +97,10 @@ def sun_position(when: datetime, *, latitude_deg: float, longitude_deg: float) -
     ascension, declination, sidereal = _equatorial(when)
     hour_angle = math.radians(sidereal + longitude_deg) - ascension
     latitude = math.radians(latitude_deg)
-    up = math.sin(latitude) * math.sin(declination) + math.cos(latitude) * math.cos(declination) * math.cos(
-        hour_angle
-    )
+    up = math.sin(latitude) * math.sin(declination) + math.cos(latitude) * math.cos(declination) * math.cos(hour_angle)
     altitude = math.asin(max(-1.0, min(1.0, up)))
     east = -math.cos(declination) * math.sin(hour_angle)
-    north = math.sin(declination) * math.cos(latitude) - math.cos(declination) * math.sin(latitude) * math.cos(
-        hour_angle
-    )
+    north = math.sin(declination) * math.cos(latitude) - math.cos(declination) * math.sin(latitude) * math.cos(hour_angle)
     parallax = 8.794 / 3600 * math.cos(altitude)
     return SunPosition(math.degrees(math.atan2(east, north)) % 360, math.degrees(altitude) - parallax)
 
@@ -113,9 +108,7 @@ def sun_position(when: datetime, *, latitude_deg: float, longitude_deg: float) -
 def equation_of_time_min(when: datetime) -> float:
     """How much the sundial is ahead of the clock [min]. Meeus 1998 ch. 28."""
     ascension, _, sidereal = _equatorial(when)
-    clock_deg = (
-        (when - when.astimezone(UTC).replace(hour=0, minute=0, second=0, microsecond=0)) / timedelta(days=1) * 360
-    )
+    clock_deg = (when - when.astimezone(UTC).replace(hour=0, minute=0, second=0, microsecond=0)) / timedelta(days=1) * 360
     noon = math.degrees(ascension) - sidereal + clock_deg + 180
     return -((noon + 180) % 360 - 180) * 4
 

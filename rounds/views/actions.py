@@ -55,12 +55,8 @@ ACTIONS: tuple[Action, ...] = (
     Action("suspect", "x", "", "Marks the container suspect: it goes to the end of the walk.", "bench"),
     Action("when", "w", "", "Says when the next answers happened, as -20m or 7:40; again for now.", "bench"),
     Action("quit", "q", "quit", "Leaves; everything is on disk already.", "bench"),
-    Action(
-        "skip_check", "minus", "skip", "Passes over this question, with a reason; it comes back at the end.", "round"
-    ),
-    Action(
-        "skip_stop", "z", "skip stop", "Passes over the whole stop, with a reason; it comes back at the end.", "round"
-    ),
+    Action("skip_check", "minus", "skip", "Passes over this question, with a reason; it comes back at the end.", "round"),
+    Action("skip_stop", "z", "skip stop", "Passes over the whole stop, with a reason; it comes back at the end.", "round"),
     Action(
         "suspect",
         "x",
@@ -76,9 +72,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("put_off", "o", "put off", "Puts the check off, with a reason and until when.", "overdue"),
     Action("change_rule", "c", "change rule", "Opens the prompt with this rule for this container.", "overdue"),
     Action("back", "escape", "bench", "Back to the bench.", "overdue"),
-    Action(
-        "strike", "x", "strike", "Strikes the highlighted line, or brings a struck line back; asks why.", "daybook"
-    ),
+    Action("strike", "x", "strike", "Strikes the highlighted line, or brings a struck line back; asks why.", "daybook"),
     Action("only_container", "c", "", "Shows only the highlighted line's container; again shows all.", "daybook"),
     Action("older", "o", "older", "Reads older lines.", "daybook"),
     Action("back_daybook", "escape", "bench", "Back to the bench.", "daybook"),

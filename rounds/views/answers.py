@@ -329,9 +329,7 @@ QUESTIONS: dict[str, Question] = {
         ),
         takes="sprigs",
     ),
-    "clean": Question(
-        "Cleaned?", (Answer("c", "cleaned", _cleaned, number="may", usual=True),), takes="how many counted"
-    ),
+    "clean": Question("Cleaned?", (Answer("c", "cleaned", _cleaned, number="may", usual=True),), takes="how many counted"),
     "air": Question("Lid opened for air?", (Answer("o", "aired", _say(k.LidOpened), usual=True),)),
     "leaf": Question(
         "A tender leaf in?",

@@ -62,7 +62,5 @@ def entry_lines(entry: Entry, struck_by: Struck | None, is_struck: bool, zone: t
     ]
     if is_struck and struck_by:
         why = f": {literal(struck_by.why)}" if struck_by.why else ""
-        lines.append(
-            labelled("", f"struck {day_and_time(struck_by.at, zone)} by {literal(struck_by.by)}{why}", "late")
-        )
+        lines.append(labelled("", f"struck {day_and_time(struck_by.at, zone)} by {literal(struck_by.by)}{why}", "late"))
     return tuple(lines)

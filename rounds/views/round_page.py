@@ -38,16 +38,10 @@ def place_name(stop: Stop) -> str:
     """What a stop is called."""
     if stop.place_kind == "shelf":
         return f"shelf {literal(stop.where)}"
-    return (
-        literal(stop.where)
-        if stop.place_kind == "container"
-        else {"room": "the room"}.get(stop.place_kind, "the book")
-    )
+    return literal(stop.where) if stop.place_kind == "container" else {"room": "the room"}.get(stop.place_kind, "the book")
 
 
-def round_page(
-    bench: Bench, moment: Moment, walk: Round, stops: tuple[Stop, ...], place: int, washed: bool
-) -> RoundPage:
+def round_page(bench: Bench, moment: Moment, walk: Round, stops: tuple[Stop, ...], place: int, washed: bool) -> RoundPage:
     """The page of the stop at that place.
 
     Args:

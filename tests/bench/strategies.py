@@ -49,9 +49,7 @@ def _value(name: str, kind: inspect.Type) -> st.SearchStrategy[Any]:
         return st.integers(low, min(low + 6, kind.le if kind.le is not None else low + 6))
     if isinstance(kind, inspect.FloatType):
         low = kind.ge if kind.ge is not None else (0.5 if kind.gt is not None else -5)
-        return st.integers(int(low), int(low) + 9).map(
-            lambda one: max(float(one), 0.5 if kind.gt is not None else one)
-        )
+        return st.integers(int(low), int(low) + 9).map(lambda one: max(float(one), 0.5 if kind.gt is not None else one))
     if isinstance(kind, inspect.BoolType):
         return st.booleans()
     if isinstance(kind, inspect.DateTimeType):

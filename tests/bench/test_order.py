@@ -45,9 +45,7 @@ def test_any_interleaving_of_two_laptops_gives_the_same_bench(entries: list[Entr
 
 @given(histories(most=30), st.data())
 @settings(max_examples=60, deadline=None)
-def test_a_bench_kept_from_a_snapshot_stays_equal_to_a_fold_from_nothing(
-    entries: list[Entry], data: st.DataObject
-) -> None:
+def test_a_bench_kept_from_a_snapshot_stays_equal_to_a_fold_from_nothing(entries: list[Entry], data: st.DataObject) -> None:
     kept = history.KEPT
     history.KEPT = data.draw(st.integers(1, 6))
     try:

@@ -182,9 +182,7 @@ def test_signs_lamps_and_leaving_be(bench_after: After, clock: Clock) -> None:
 
 
 def test_the_last_three_notes_stand_on_the_card(bench_after: After) -> None:
-    bench = bench_after(
-        "\n".join(f"L2 note number {one}" for one in range(5)) + "\nnote -- of the bench\nL2 photo a.jpg"
-    )
+    bench = bench_after("\n".join(f"L2 note number {one}" for one in range(5)) + "\nnote -- of the bench\nL2 photo a.jpg")
 
     assert [note.text for note in bench.containers["L2"].notes] == ["number 2", "number 3", "number 4"]
     assert [note.text for note in bench.notes] == ["of the bench"]

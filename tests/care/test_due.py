@@ -14,9 +14,7 @@ from tests.conftest import Clock
 
 def due_of(desk: Desk, check: str, where: str) -> Due | None:
     """The check of that name and place."""
-    return next(
-        (due for due in all_dues(desk.bench, desk.moment()) if (due.check, due.where) == (check, where)), None
-    )
+    return next((due for due in all_dues(desk.bench, desk.moment()) if (due.check, due.where) == (check, where)), None)
 
 
 def hours_from(due: Due | None, start: object) -> tuple[float | None, ...]:
@@ -165,9 +163,7 @@ def test_an_ant_above_the_water_turns_all_on_the_shelf_red_at_once(desk: Desk, c
 
 @pytest.mark.parametrize("barrier", ["none", "not applicable", "closed lid"])
 def test_what_is_no_moat_asks_nothing(desk: Desk, clock: Clock, barrier: str) -> None:
-    tell(
-        desk, clock, f"T2 set up laying barrier='{barrier}'\nbrood QUE-26-02/A\nT2 stocked 1 adult female QUE-26-02/A"
-    )
+    tell(desk, clock, f"T2 set up laying barrier='{barrier}'\nbrood QUE-26-02/A\nT2 stocked 1 adult female QUE-26-02/A")
 
     assert [due for due in all_dues(desk.bench, desk.moment()) if due.check == "ants"] == []
 
@@ -258,10 +254,7 @@ def test_why_gives_rule_last_entry_arithmetic_and_source(desk: Desk, clock: Cloc
 
     assert told.rule == "drink every 12 h (plan)"
     assert told.last == "last drank, 07:11, KM"
-    assert (
-        told.arithmetic
-        == "since 07:11, 15 h 01 ago, due 19:11, amber 21:11, red Thu 07:11, danger from about Thu 14:11"
-    )
+    assert told.arithmetic == "since 07:11, 15 h 01 ago, due 19:11, amber 21:11, red Thu 07:11, danger from about Thu 14:11"
     assert "no source" in told.source
 
 

@@ -82,12 +82,8 @@ def test_a_look_shortly_before_a_round_counts_for_it() -> None:
     paris = ZoneInfo("Europe/Paris")
     here = moment("Europe/Paris", datetime(2026, 5, 20, 12, 0, tzinfo=paris))
 
-    assert here.next_unserved(datetime(2026, 5, 20, 7, 40, tzinfo=paris)) == datetime(
-        2026, 5, 20, 18, 0, tzinfo=paris
-    )
-    assert here.next_unserved(datetime(2026, 5, 20, 6, 10, tzinfo=paris)) == datetime(
-        2026, 5, 20, 18, 0, tzinfo=paris
-    )
+    assert here.next_unserved(datetime(2026, 5, 20, 7, 40, tzinfo=paris)) == datetime(2026, 5, 20, 18, 0, tzinfo=paris)
+    assert here.next_unserved(datetime(2026, 5, 20, 6, 10, tzinfo=paris)) == datetime(2026, 5, 20, 18, 0, tzinfo=paris)
     before = datetime(2026, 5, 20, 7, 0, tzinfo=paris) - EARLY - timedelta(minutes=1)
     assert here.next_unserved(before) == datetime(2026, 5, 20, 7, 0, tzinfo=paris)
 

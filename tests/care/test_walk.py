@@ -69,9 +69,7 @@ def test_a_suspect_flagged_on_the_way_goes_to_the_end_now(desk: Desk, clock: Clo
     assert after[-1] == "X2"
 
 
-def test_what_was_answered_stays_answered_after_a_kill(
-    desk: Desk, open_desk: Callable[..., Desk], clock: Clock
-) -> None:
+def test_what_was_answered_stays_answered_after_a_kill(desk: Desk, open_desk: Callable[..., Desk], clock: Clock) -> None:
     tell(desk, clock, BENCH)
     clock.on(hours=11)
     desk.start_round()

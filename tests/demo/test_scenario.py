@@ -76,9 +76,7 @@ def test_everything_of_the_story_is_there() -> None:
     assert [change.off for change in bench.plan] == [True, True]
     on_held = [entry for entry in entries if isinstance(entry, k.Stocked) and "held" in entry.origin]
     assert on_held
-    tried = {
-        host.plant for entry in entries if isinstance(entry, k.HostIn) and entry.container == "K2" for host in [entry]
-    }
+    tried = {host.plant for entry in entries if isinstance(entry, k.HostIn) and entry.container == "K2" for host in [entry]}
     assert tried == {"ruellia", "strobilanthes"}
 
 

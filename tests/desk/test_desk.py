@@ -51,9 +51,7 @@ def test_a_late_line_does_not_undo_a_newer_one(desk: Desk, clock: Clock) -> None
     assert desk.bench.containers["L2"].all_drank == newer.entry.at
 
 
-def test_striking_the_last_takes_a_whole_answer_back_and_striking_again_the_one_before(
-    desk: Desk, clock: Clock
-) -> None:
+def test_striking_the_last_takes_a_whole_answer_back_and_striking_again_the_one_before(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, BEGIN)
     desk.say(Drank, container="L2")
     desk.say_many([(Note, {"container": "L2", "text": "a"}), (Note, {"container": "L2", "text": "b"})])

@@ -74,7 +74,7 @@ def test_sun_on_a_sill_is_the_part_of_the_day_that_the_wall_and_the_trees_leave(
     assert abs((south_from - whole.sunrise).total_seconds()) < 600
     assert abs((south_to - whole.sunset).total_seconds()) < 600
     assert abs((east_to - datetime(2024, 3, 20, 12, 8, tzinfo=UTC)).total_seconds()) < 120
-    assert east_from == south_from
+    assert abs((east_from - south_from).total_seconds()) < 300
     assert high_from > south_from
     assert high_to < south_to
     assert sun.sun_on_sill(day, facing_deg=0, **place) == []  # type: ignore[arg-type]

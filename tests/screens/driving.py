@@ -13,7 +13,7 @@ from rounds.screens.round_screen import RoundScreen
 # What is pressed where a look alone gives no usual answer.
 SPECIAL = {
     "eggs": ["0"],
-    "room": list("22/26") + ["enter"],
+    "room": [*"22/26", "enter"],
     "count": ["c"],
     "balance": ["f"],
     "leaf": ["l"],

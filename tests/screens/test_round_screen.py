@@ -31,9 +31,7 @@ def asked(app: object) -> tuple[str, str]:
     return (due.where, due.check) if due else ("", "")
 
 
-async def test_the_whole_morning_round_takes_at_most_a_key_and_a_fifth_a_fact(
-    demo_desk: Desk, opened: Opened
-) -> None:
+async def test_the_whole_morning_round_takes_at_most_a_key_and_a_fifth_a_fact(demo_desk: Desk, opened: Opened) -> None:
     before = len(on_disk(demo_desk))
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("r")

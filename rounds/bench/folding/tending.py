@@ -198,9 +198,7 @@ def light(bench: Bench, entry: Light) -> None:
 def put_off(bench: Bench, entry: PutOff) -> None:
     """A check put off; an older putting-off of the same check no longer matters."""
     bench.put_off = [
-        one
-        for one in bench.put_off
-        if (one.check, one.container, one.shelf) != (entry.check, entry.container, entry.shelf)
+        one for one in bench.put_off if (one.check, one.container, one.shelf) != (entry.check, entry.container, entry.shelf)
     ]
     bench.put_off.append(entry)
 

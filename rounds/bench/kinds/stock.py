@@ -23,9 +23,7 @@ from rounds.bench.kinds.base import (
 )
 
 BroodCode = Annotated[str, Meta(max_length=24, description="which brood; needed where several share the container")]
-Seen = Annotated[
-    Literal["seen", "inferred"], Meta(description="seen, or inferred from shells, droppings or nibbling")
-]
+Seen = Annotated[Literal["seen", "inferred"], Meta(description="seen, or inferred from shells, droppings or nibbling")]
 Cause = Literal[
     "",
     "dry",

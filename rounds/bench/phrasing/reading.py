@@ -252,9 +252,7 @@ def _read_named(reader: _Reader, described: Described, word: Word) -> bool:
 
 
 def _field_like(described: Described, name: str) -> FieldDescribed | None:
-    fits = [
-        one for one in described.fields if one.name.rsplit("_", 1)[0] == name and one.shape in ("number", "count")
-    ]
+    fits = [one for one in described.fields if one.name.rsplit("_", 1)[0] == name and one.shape in ("number", "count")]
     return fits[0] if len(fits) == 1 else None
 
 
@@ -419,11 +417,7 @@ def _read_part(reader: _Reader, described: Described, word: Word) -> bool:
 
 
 def _read_code(reader: _Reader, described: Described, word: Word) -> bool:
-    if (
-        described.field("brood")
-        and "brood" not in reader.fields
-        and re.match(r"^[\w.+]+-[\w.+-]+(/\w+)?$", word.text)
-    ):
+    if described.field("brood") and "brood" not in reader.fields and re.match(r"^[\w.+]+-[\w.+-]+(/\w+)?$", word.text):
         reader.fields["brood"] = word.text
         reader.place += 1
         return True
@@ -442,9 +436,7 @@ def _place_loose(reader: _Reader, described: Described) -> None:
         word = reader.loose[0]
         near = tuple(get_close_matches(word.lower, _all_choices(described), n=3, cutoff=0.5))
         takes = ", ".join(one.name for one in described.fields if one.name != "container")
-        raise _unclear(
-            f"'{word.text}' does not fit '{described.name}'; it takes {takes or 'nothing more'}", word, near
-        )
+        raise _unclear(f"'{word.text}' does not fit '{described.name}'; it takes {takes or 'nothing more'}", word, near)
     if len(open_fields) == 1:
         reader.fields[open_fields[0]] = " ".join(word.text for word in reader.loose).strip()
         return

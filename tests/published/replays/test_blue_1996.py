@@ -64,9 +64,7 @@ def lines() -> list[str]:
         if day != 2:  # an evening that nobody came
             said.append(f"C2 drank {on(day, '18:10')}")
             said.append(f"C2 looked {on(day, '18:12')}")
-        said.append(
-            f"C2 air low=24 high=26 {on(day, '18:15')}" if day != 2 else f"C2 air low=24 high=26 {on(3, '07:00')}"
-        )
+        said.append(f"C2 air low=24 high=26 {on(day, '18:15')}" if day != 2 else f"C2 air low=24 high=26 {on(3, '07:00')}")
         said.append(f"C2 searched {eggs} lens brood=KB-95/A {on(day + 1, '07:40')}")
         said.append(f"C2 moved {eggs} eggs to E2 {on(day + 1, '07:50')}")
     said += [f"C2 released 20 female 'catch site' {on(5, '09:00')}"]
@@ -179,9 +177,7 @@ async def test_a_few_of_its_facts_through_the_screen(desk: Desk, clock: Clock, t
     desk.start_round()
     walk = desk.bench.open_round
     assert walk is not None
-    asked = {
-        due.check for stop in stops(desk.bench, desk.moment(), walk) if stop.where == "C2" for due in stop.checks
-    }
+    asked = {due.check for stop in stops(desk.bench, desk.moment(), walk) if stop.where == "C2" for due in stop.checks}
     assert "drink" not in asked
 
 

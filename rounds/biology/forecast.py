@@ -1,0 +1,239 @@
+"""When a stage will end: first, half and last of n, from thermal constants and a temperature trace.
+
+Nothing here is random: spread is carried by quantiles and a fixed grid, so that the same input gives the same output to
+the last digit.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from rounds.biology.degree_days import Cutoff, Gap, _under_line, in_order
+from rounds.biology.distributions import normal_quantile
+from rounds.biology.limits import within
+
+MOST_DAYS_AHEAD = 400.0
+HOLD_MEAN_OF_DAYS = 3.0  # the last days' mean day continues the trace; our estimate
+COARSE_STEP_DAYS = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Trace:
+    """Heat gathered over a temperature trace above one threshold: times [days] and degree-days gathered by then."""
+
+    times: tuple[float, ...]
+    gathered: tuple[float, ...]
+    rate_ahead: float
+    gaps: tuple[Gap, ...]
+    logged_days: float
+
+    def heat_at(self, day: float) -> float:
+        """Degree-days gathered by a time; before the trace and after it at its steady rate."""
+        if day <= self.times[0]:
+            return (day - self.times[0]) * self.rate_ahead
+        if day >= self.times[-1]:
+            return self.gathered[-1] + (day - self.times[-1]) * self.rate_ahead
+        place = bisect_right(self.times, day)
+        start, end = self.times[place - 1], self.times[place]
+        low, high = self.gathered[place - 1], self.gathered[place]
+        return low + (high - low) * (day - start) / (end - start)
+
+    def day_of(self, heat: float) -> float | None:
+        """When so many degree-days are gathered; None where that never comes."""
+        if heat <= self.gathered[0]:
+            return self.times[0] + (heat - self.gathered[0]) / self.rate_ahead if self.rate_ahead > 0 else self.times[0]
+        if heat > self.gathered[-1]:
+            if self.rate_ahead <= 0:
+                return None
+            ahead = (heat - self.gathered[-1]) / self.rate_ahead
+            return self.times[-1] + ahead if ahead <= MOST_DAYS_AHEAD else None
+        place = bisect_left(self.gathered, heat)
+        low, high = self.gathered[place - 1], self.gathered[place]
+        start, end = self.times[place - 1], self.times[place]
+        return start + (end - start) * (heat - low) / (high - low) if high > low else start
+
+
+def trace_of(
+    readings: Sequence[tuple[float, float]],
+    *,
+    lower_c: float,
+    upper_c: float | None = None,
+    cutoff: Cutoff = "horizontal",
+    longest_gap_days: float = 0.5,
+) -> Trace:
+    """A trace from readings (time in days, temperature in C), with straight lines between them.
+
+    Over a gap the mean rate of the whole trace is used, and the gap is told. It goes on at the rate of its last days.
+
+    Raises:
+        ValueError: fewer than two readings.
+    """
+    known = in_order(readings)
+    if len(known) < 2:
+        raise ValueError(f"{len(known)} reading; a trace needs two or more at different times")
+    rates: list[float | None] = []
+    spans: list[float] = []
+    gaps: list[Gap] = []
+    for (start, first), (end, second) in pairwise(known):
+        spans.append(end - start)
+        if end - start > longest_gap_days:
+            gaps.append(Gap(start, end))
+            rates.append(None)
+        else:
+            rates.append(_under_line(first, second, lower_c, upper_c, cutoff))
+    sure = [(rate, span) for rate, span in zip(rates, spans, strict=True) if rate is not None]
+    covered = sum(span for _, span in sure)
+    mean = sum(rate * span for rate, span in sure) / covered if covered else 0.0
+    gathered = [0.0]
+    for rate, span in zip(rates, spans, strict=True):
+        gathered.append(gathered[-1] + (mean if rate is None else rate) * span)
+    times = tuple(day for day, _ in known)
+    return Trace(times, tuple(gathered), _last_rate(times, gathered, mean), tuple(gaps), covered)
+
+
+def _last_rate(times: Sequence[float], gathered: Sequence[float], mean: float) -> float:
+    """The mean rate of the last whole days, so that day and night weigh as they do."""
+    whole = min(HOLD_MEAN_OF_DAYS, float(int(times[-1] - times[0])))
+    if whole < 1:
+        return mean
+    start = times[-1] - whole
+    place = bisect_right(times, start)
+    low = gathered[place - 1] + (gathered[place] - gathered[place - 1]) * (start - times[place - 1]) / (
+        times[place] - times[place - 1]
+    )
+    return (gathered[-1] - low) / whole
+
+
+def steady_trace(*, temperature_c: float, lower_c: float, upper_c: float | None = None, start: float = 0.0) -> Trace:
+    """The trace of an assumed constant temperature."""
+    within("temperature", temperature_c, -40, 60, "C")
+    rate = _under_line(temperature_c, temperature_c, lower_c, upper_c, "horizontal")
+    return Trace((start, start + COARSE_STEP_DAYS), (0.0, rate), rate, (), 0.0)
+
+
+def min_max_readings(days: Sequence[tuple[float, float, float]]) -> list[tuple[float, float]]:
+    """Readings that stand for daily extremes: lowest at 05:00, highest at 15:00; common practice, no source.
+
+    Args:
+        days: (midnight that begins the day, lowest, highest).
+    """
+    found = []
+    for day, low, high in days:
+        if low > high:
+            raise ValueError(f"lowest {low:g} C is above highest {high:g} C; swap them")
+        found += [(day + 5 / 24, low), (day + 15 / 24, high)]
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class Forecast:
+    """When a stage ends [days on the trace's clock]; None where that never comes at these temperatures.
+
+    ``low`` and ``high`` bound the time of one animal with the stated confidence.
+    """
+
+    first: float | None
+    half: float | None
+    last: float | None
+    low: float | None
+    high: float | None
+    confidence: float
+    number: int
+    lower_c: float
+    constant_dd: float
+    rests_on: str
+    ahead: bool
+
+
+def forecast(
+    trace: Trace,
+    *,
+    begun_from: float,
+    begun_to: float,
+    lower_c: float,
+    constant_dd: float,
+    spread: float = 0.10,
+    uncertainty: float = 0.08,
+    number: int = 1,
+    confidence: float = 0.9,
+    rests_on: str = "",
+) -> Forecast:
+    """When animals that began a stage between two times will end it.
+
+    The heat that one animal needs is normal about the constant, with the spread of individuals and the uncertainty of
+    the constant itself added in squares; when it began is even between the two times. The first and the last of n are at
+    Blom's plotting positions, 0.625 / (n + 0.25) (Blom 1958), of the individuals alone; half is the middle.
+
+    Args:
+        begun_from, begun_to: the interval in which it began [days]: two searches.
+        spread, uncertainty: standard deviations as shares of the constant, 0 to 1.
+        number: how many animals, 1 or more.
+
+    Raises:
+        ValueError: the interval ends before it begins, or out of range.
+    """
+    if begun_to < begun_from:
+        raise ValueError(f"begun between {begun_from:g} and {begun_to:g}; the first must be the earlier")
+    within("thermal constant", constant_dd, 1e-3, 20_000, "degree-days")
+    within("spread", spread, 0, 1)
+    within("uncertainty", uncertainty, 0, 1)
+    within("number", number, 1, 1e6)
+    within("confidence", confidence, 0.5, 0.999)
+    start, end = trace.heat_at(begun_from), trace.heat_at(begun_to)
+    middle = (start + end) / 2
+    laid_sd = (end - start) / 12**0.5
+    own_sd = spread * constant_dd
+    edge = normal_quantile(0.625 / (number + 0.25)) if number > 1 else 0.0
+    together = (own_sd**2 + laid_sd**2) ** 0.5
+    whole = (together**2 + (uncertainty * constant_dd) ** 2) ** 0.5
+    z = normal_quantile((1 + confidence) / 2)
+    mean = middle + constant_dd
+
+    def when(heat: float) -> float | None:
+        found = trace.day_of(heat)
+        return None if found is None else max(found, begun_from)
+
+    first, last = when(mean + edge * together), when(mean - edge * together)
+    half = when(mean)
+    return Forecast(
+        first, half, last, when(mean - z * whole), when(mean + z * whole), confidence, number, lower_c, constant_dd,
+        rests_on, half is None or half > trace.times[-1],
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Calibrated:
+    """A thermal constant bettered by own broods: its value, its uncertainty as a share, and how many it rests on."""
+
+    constant_dd: float
+    uncertainty: float
+    broods: int
+    weight_of_own: float
+
+
+def calibrated(*, published_dd: float, published_uncertainty: float, own_dd: Sequence[float]) -> Calibrated:
+    """The published constant drawn toward the bench's own, the more the more broods there are.
+
+    A normal prior with the published value and its uncertainty, and a normal likelihood of the own broods' degree-days
+    about the bench's true value with at least the spread that they show (Gelman et al. 2013, 2.5).
+
+    Raises:
+        ValueError: a constant that is not above nought.
+    """
+    within("published constant", published_dd, 1e-3, 20_000, "degree-days")
+    within("its uncertainty", published_uncertainty, 1e-4, 1)
+    for one in own_dd:
+        within("own degree-days", one, 1e-3, 20_000)
+    if not own_dd:
+        return Calibrated(published_dd, published_uncertainty, 0, 0.0)
+    number = len(own_dd)
+    own = sum(own_dd) / number
+    shown = (sum((one - own) ** 2 for one in own_dd) / (number - 1)) ** 0.5 if number > 1 else 0.0
+    between = max(shown, 0.05 * published_dd)
+    prior = 1 / (published_uncertainty * published_dd) ** 2
+    data = number / between**2
+    value = (prior * published_dd + data * own) / (prior + data)
+    return Calibrated(value, (1 / (prior + data)) ** 0.5 / value, number, data / (prior + data))

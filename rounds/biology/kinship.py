@@ -1,0 +1,131 @@
+"""Kinship: a pedigree of broods, how inbred the offspring of a pairing would be, effective number.
+
+A brood stands for its members: two members of one brood are full sibs. Founders are unrelated and not inbred.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from functools import cache
+
+from rounds.biology.limits import within
+
+Pedigree = Mapping[str, tuple[str, str]]
+
+
+def kinship(pedigree: Pedigree, first: str, second: str) -> float:
+    """Coefficient of kinship of two individuals, one from each brood named; two different ones of the same brood.
+
+    Source: Wright 1922, Am. Nat. 56:330-338, by the tabular recursion of Emik & Terrill 1949 and Malecot 1948: the
+    kinship of two is the mean of that of one with the other's parents. A brood's member is taken to be another
+    than the parent that a later brood came from: its sister or brother. A founder is always itself.
+
+    Args:
+        pedigree: by code, the mother's and the father's code; who is not in it, or has an empty parent, is a founder
+            there. An empty parent is a founder of its own.
+
+    Raises:
+        ValueError: a loop in the pedigree.
+    """
+    depth = _depths(pedigree)
+
+    @cache
+    def between(one: str, other: str) -> float:
+        if one == other:
+            return _sibs(one)
+        older, younger = sorted((one, other), key=lambda code: (depth.get(code, 0), code))
+        if younger not in pedigree:
+            return 0.0
+        return sum(_with(older, parent) for parent in pedigree[younger]) / 2
+
+    def _with(one: str, parent: str) -> float:
+        if not parent:
+            return 0.0
+        return between(one, parent)
+
+    def _of_member(code: str) -> float:
+        """A member with itself: (1 + its own inbreeding) / 2."""
+        mother, father = pedigree.get(code, ("", ""))
+        return (1 + (between(mother, father) if mother and father else 0.0)) / 2
+
+    def _sibs(code: str) -> float:
+        if code not in pedigree:
+            return 0.5  # a founder is one animal: with itself
+        mother, father = pedigree[code]
+        own = [_of_member(parent) if parent else 0.5 for parent in (mother, father)]
+        across = between(mother, father) if mother and father else 0.0
+        return (own[0] + own[1] + 2 * across) / 4
+
+    return between(first, second)
+
+
+def inbreeding_of_pairing(pedigree: Pedigree, mother: str, father: str) -> float:
+    """How inbred their offspring would be: the kinship of the two parents. 0.25 for full sibs."""
+    return kinship(pedigree, mother, father)
+
+
+def _depths(pedigree: Pedigree) -> dict[str, int]:
+    depth: dict[str, int] = {}
+    on_the_way: set[str] = set()
+
+    def reckon(code: str) -> int:
+        if code in depth:
+            return depth[code]
+        if code not in pedigree:
+            return 0
+        if code in on_the_way:
+            raise ValueError(f"{code} is among its own forebears; correct the parents of one of them")
+        on_the_way.add(code)
+        depth[code] = 1 + max((reckon(parent) for parent in pedigree[code] if parent), default=0)
+        on_the_way.discard(code)
+        return depth[code]
+
+    for code in pedigree:
+        reckon(code)
+    return depth
+
+
+def effective_number(*, males: int, females: int) -> float:
+    """Effective number of breeders with unequal sexes: 4 m f / (m + f). Wright 1931, Genetics 16:97-159."""
+    within("males", males, 1, 1e6)
+    within("females", females, 1, 1e6)
+    return 4 * males * females / (males + females)
+
+
+def effective_number_over(sizes: Sequence[float]) -> float:
+    """Effective number over generations: the harmonic mean of the sizes. Wright 1938, Science 87:430-431."""
+    if not sizes:
+        raise ValueError("no generation was given; give the size of each, comma between")
+    return len(sizes) / sum(1 / within("size", one, 1e-6, 1e9) for one in sizes)
+
+
+def inbreeding_after(*, generations: int, effective: float) -> float:
+    """Mean inbreeding after generations of random pairing: 1 - (1 - 1 / (2 Ne))^t. Wright 1931."""
+    within("generations", generations, 0, 10_000)
+    within("effective number", effective, 0.5, 1e9)
+    return float(1 - (1 - 1 / (2 * effective)) ** generations)
+
+
+def full_sib_inbreeding(generations: int) -> list[float]:
+    """Inbreeding of brother with sister over generations: F = (1 + 2 F1 + F2) / 4. Wright 1921."""
+    return _recursion(generations, 2, 1, 4)
+
+
+def half_sib_inbreeding(generations: int) -> list[float]:
+    """Inbreeding of one male with half-sisters over generations: F = (1 + 6 F1 + F2) / 8. Falconer & Mackay 1996."""
+    return _recursion(generations, 6, 1, 8)
+
+
+def backcross_inbreeding(generations: int) -> list[float]:
+    """Inbreeding of pairing with one not inbred parent again and again: F = (1 + 2 F1) / 4. Falconer & Mackay 1996."""
+    return _recursion(generations, 2, 0, 4)
+
+
+def _recursion(generations: int, last: float, before: float, below: float) -> list[float]:
+    within("generations", generations, 1, 1000)
+    found: list[float] = []
+    one, two = 0.0, 0.0
+    for _ in range(generations):
+        one, two = (1 + last * one + before * two) / below, one
+        found.append(one)
+    return found

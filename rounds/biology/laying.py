@@ -1,0 +1,169 @@
+"""Laying rates: eggs per female-day with exact limits, what none found can mean, two hosts compared."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from rounds.biology.distributions import (
+    beta_quantile,
+    binomial_at_least,
+    binomial_at_most,
+    binomial_chance,
+    gamma_quantile,
+    normal_quantile,
+)
+from rounds.biology.limits import within
+
+LEAST_FEMALE_DAYS = 2.0  # below this exposure a rate says too little; our estimate
+
+
+@dataclass(frozen=True, slots=True)
+class Rate:
+    """Eggs per female-day, between a low and a high limit."""
+
+    eggs: int
+    female_days: float
+    value: float
+    low: float
+    high: float
+    confidence: float
+
+    @property
+    def enough(self) -> bool:
+        """Whether the exposure is enough to say anything."""
+        return self.female_days >= LEAST_FEMALE_DAYS
+
+
+def female_days(intervals: Sequence[tuple[float, float, int]]) -> float:
+    """Female-days: one living, fed, warm female together with one offered host for 24 h.
+
+    Args:
+        intervals: (from, to, females), times in days; hours dark, chilled or dead are left out by the caller.
+
+    Raises:
+        ValueError: an interval that ends before it begins, or a negative number of females.
+    """
+    total = 0.0
+    for start, end, females in intervals:
+        if end < start:
+            raise ValueError(f"an interval ends at {end:g} before it begins at {start:g}; the first must be the earlier")
+        total += (end - start) * within("females", females, 0, 100_000)
+    return total
+
+
+def laying_rate(*, eggs: int, female_days: float, confidence: float = 0.95) -> Rate:
+    """Eggs per female-day with exact Poisson limits. Garwood 1936, Biometrika 28:437-442.
+
+    Raises:
+        ValueError: eggs without exposure, or out of range.
+    """
+    within("eggs", eggs, 0, 1e7)
+    within("female-days", female_days, 0, 1e7)
+    within("confidence", confidence, 0.5, 0.9999)
+    if female_days == 0:
+        raise ValueError(f"{eggs} eggs in 0 female-days; give the time that females were with the host")
+    tail = (1 - confidence) / 2
+    low = gamma_quantile(tail, eggs) if eggs else 0.0
+    high = gamma_quantile(1 - tail, eggs + 1)
+    return Rate(eggs, female_days, eggs / female_days, low / female_days, high / female_days, confidence)
+
+
+def upper_limit_with_none(*, female_days: float, confidence: float = 0.95) -> float:
+    """The highest rate [eggs per female-day] that finding none does not exclude: -ln(1 - confidence) / exposure.
+
+    One-sided; the rule of three (Hanley & Lippman-Hand 1983, JAMA 249:1743-1745) in its Poisson form.
+    """
+    within("female-days", female_days, 1e-6, 1e7)
+    within("confidence", confidence, 0.5, 0.9999)
+    return -math.log(1 - confidence) / female_days
+
+
+def chance_of_none_seen(*, usual_rate: float, female_days: float, share_found: float) -> float:
+    """The chance of having seen no egg by now at a usual laying rate, where searches find a share of what is there.
+
+    exp(-rate x female-days x share): a thinned Poisson count.
+
+    Args:
+        usual_rate: eggs per female-day. share_found: 0 to 1.
+    """
+    within("usual rate", usual_rate, 0, 1000, "eggs per female-day")
+    within("female-days", female_days, 0, 1e7)
+    within("share found", share_found, 0, 1)
+    return math.exp(-usual_rate * female_days * share_found)
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """Two hosts compared: how many times the rate of the first is that of the second, and how likely chance alone."""
+
+    first: Rate
+    second: Rate
+    ratio: float | None
+    ratio_low: float
+    ratio_high: float | None
+    p_two_sided: float
+    p_doubled: float
+    p_less: float
+    p_greater: float
+    enough: bool
+    more_female_days: float
+
+
+def hosts_compared(
+    *,
+    eggs_first: int,
+    female_days_first: float,
+    eggs_second: int,
+    female_days_second: float,
+    confidence: float = 0.95,
+) -> Compared:
+    """Exact comparison of two laying rates, given their sum.
+
+    Source: Przyborowski & Wilenski 1940, Biometrika 31:313-323: the first count is binomial with share
+    t1 / (t1 + t2); two-sided by summing outcomes no likelier, and by doubling the smaller tail. Limits of the ratio
+    from the exact limits of that share.
+
+    Raises:
+        ValueError: eggs without exposure, or out of range.
+    """
+    first = laying_rate(eggs=eggs_first, female_days=female_days_first, confidence=confidence)
+    second = laying_rate(eggs=eggs_second, female_days=female_days_second, confidence=confidence)
+    total = eggs_first + eggs_second
+    share = female_days_first / (female_days_first + female_days_second)
+    seen = binomial_chance(eggs_first, total, share) * (1 + 1e-7)
+    two = sum(one for k in range(total + 1) if (one := binomial_chance(k, total, share)) <= seen)
+    less, greater = binomial_at_most(eggs_first, total, share), binomial_at_least(eggs_first, total, share)
+    tail = (1 - confidence) / 2
+    low = 0.0 if eggs_first == 0 else beta_quantile(tail, eggs_first, eggs_second + 1)
+    high = 1.0 if eggs_second == 0 else beta_quantile(1 - tail, eggs_first + 1, eggs_second)
+    scale = female_days_second / female_days_first
+    return Compared(
+        first,
+        second,
+        first.value / second.value if eggs_second else None,
+        low / (1 - low) * scale,
+        high / (1 - high) * scale if high < 1 else None,
+        min(1.0, two),
+        min(1.0, 2 * min(less, greater)),
+        less,
+        greater,
+        first.enough and second.enough and total > 0,
+        more_female_days_for_two_fold(eggs=total, female_days=female_days_first + female_days_second),
+    )
+
+
+def more_female_days_for_two_fold(*, eggs: int, female_days: float, confidence: float = 0.95, power: float = 0.8) -> float:
+    """How many more female-days, shared evenly, would settle whether one host gets twice the eggs of the other.
+
+    At the rate seen so far (a half egg is counted where none was found) the needed number of eggs on both is
+    n = (z_a + z_b)^2 / (2 asin(sqrt(2/3)) - 2 asin(sqrt(1/2)))^2, the arcsine form for a share of 2/3 against 1/2
+    (Cohen 1988, Statistical Power Analysis, eq. 6.4; from memory).
+    """
+    within("female-days", female_days, 1e-6, 1e7)
+    z = normal_quantile((1 + confidence) / 2) + normal_quantile(power)
+    effect = 2 * math.asin(math.sqrt(2 / 3)) - 2 * math.asin(math.sqrt(1 / 2))
+    needed = math.ceil((z / effect) ** 2)
+    rate = max(eggs, 0.5) / female_days
+    return max(0.0, needed / rate - female_days)
