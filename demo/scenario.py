@@ -47,9 +47,7 @@ class Story:
     def _round_that_is_due(self) -> datetime:
         """The last round that begins before two hours from now."""
         today = self.now.astimezone(self.zone).date()
-        begun = [
-            datetime.combine(today + timedelta(days=day), at, tzinfo=self.zone) for day in (-1, 0, 1) for _, at in ANCHORS
-        ]
+        begun = [datetime.combine(today + timedelta(days=day), at, tzinfo=self.zone) for day in (-1, 0, 1) for _, at in ANCHORS]
         return max(at for at in begun if at <= self.now + timedelta(hours=2))
 
     def code(self, number: int, lot: str = "") -> str:
@@ -143,9 +141,7 @@ class Story:
             hold_hours=96,
             expires=self.day(160, "12:00"),
         )
-        for place, (shelf, barrier) in enumerate(
-            (("egg", "moat"), ("rearing", "none"), ("window", "moat"), ("cold", "none"))
-        ):
+        for place, (shelf, barrier) in enumerate((("egg", "moat"), ("rearing", "none"), ("window", "moat"), ("cold", "none"))):
             say(k.ShelfSetUp, at, shelf=shelf, barrier=barrier, place=place)
         self._containers(at + timedelta(minutes=1))
         self._stock(at + timedelta(minutes=3))
@@ -164,9 +160,7 @@ class Story:
             ("W7", "overwintering", "cold", 1, 1500, {"lid": "gauze"}),
             ("S7", "host store", "cold", 2, 4000, {}),
         ):
-            self.teller.say(
-                k.SetUp, at, container=code, purpose=purpose, shelf=shelf, place=place, volume_ml=volume, **rest
-            )
+            self.teller.say(k.SetUp, at, container=code, purpose=purpose, shelf=shelf, place=place, volume_ml=volume, **rest)
 
     def _stock(self, at: datetime) -> None:
         say = self.teller.say

@@ -161,9 +161,7 @@ class Walk:
         last = container.last.get("looked") if container else None
         return last is not None and last.round == self.teller.round
 
-    def _chosen(
-        self, due: Due, container: Container | None, question: Question
-    ) -> tuple[Answer | None, float | None, float | None]:
+    def _chosen(self, due: Due, container: Container | None, question: Question) -> tuple[Answer | None, float | None, float | None]:
         by_key = {answer.key: answer for answer in question.answers}
         usual = next((answer for answer in question.answers if answer.usual), None)
         chance = self.teller.chance

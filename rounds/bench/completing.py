@@ -15,9 +15,7 @@ SAME_CUTTING = timedelta(hours=6)
 LETTERS = [letter for letter in ascii_uppercase if letter not in "OI"]  # never mistaken for 0 and 1
 
 
-def completed(
-    bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: datetime
-) -> list[tuple[type[Entry], dict[str, Any]]]:
+def completed(bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: datetime) -> list[tuple[type[Entry], dict[str, Any]]]:
     """What was said with what the bench knows added, and any entry that must stand before it.
 
     Eggs found with no brood named belong to the brood of the females there, which begins now where there is

@@ -39,10 +39,7 @@ def _about_time(bench: Bench, entry: Entry, now: datetime) -> Iterator[str]:
     code = getattr(entry, "container", "")
     container = bench.containers.get(code) if code else None
     if container and not isinstance(entry, k.SetUp) and entry.at < container.since:
-        yield (
-            f"{code} was set up later, on {container.since.astimezone(entry.at.tzinfo):%a %d %b %H:%M}; "
-            "give a time after that"
-        )
+        yield (f"{code} was set up later, on {container.since.astimezone(entry.at.tzinfo):%a %d %b %H:%M}; give a time after that")
 
 
 def _clock(now: datetime, entry: Entry) -> str:
@@ -120,9 +117,7 @@ def _closed(bench: Bench, entry: k.Closed) -> Iterator[str]:
 def holds(container: Container) -> str:
     """What is in a container by the book, in words."""
     return (
-        ", ".join(
-            f"{lot.number} {lot.stage}{f' L{lot.instar}' if lot.instar else ''} {lot.brood}" for lot in container.lots
-        )
+        ", ".join(f"{lot.number} {lot.stage}{f' L{lot.instar}' if lot.instar else ''} {lot.brood}" for lot in container.lots)
         or "nothing"
     )
 

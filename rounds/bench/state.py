@@ -164,9 +164,7 @@ class Container(Struct):
         return [
             lot
             for lot in self.lots
-            if (stage is None or lot.stage == stage)
-            and (not brood or lot.brood == brood)
-            and (sex is None or lot.sex == sex)
+            if (stage is None or lot.stage == stage) and (not brood or lot.brood == brood) and (sex is None or lot.sex == sex)
         ]
 
     @property

@@ -149,9 +149,7 @@ def binomial_chance(k: int, n: int, p: float) -> float:
     """The chance of exactly k of n."""
     if p <= 0 or p >= 1:
         return float(k == (0 if p <= 0 else n))
-    return math.exp(
-        math.lgamma(n + 1) - math.lgamma(k + 1) - math.lgamma(n - k + 1) + k * math.log(p) + (n - k) * math.log1p(-p)
-    )
+    return math.exp(math.lgamma(n + 1) - math.lgamma(k + 1) - math.lgamma(n - k + 1) + k * math.log(p) + (n - k) * math.log1p(-p))
 
 
 def binomial_at_most(k: int, n: int, p: float) -> float:

@@ -80,9 +80,7 @@ class Found:
     @property
     def words(self) -> str:
         """Said on screen beside every number that rests on them."""
-        own = (
-            f"{self.constants.species}'s own" if self.whose == "own" else f"NOT its own: those of {self.constants.species}"
-        )
+        own = f"{self.constants.species}'s own" if self.whose == "own" else f"NOT its own: those of {self.constants.species}"
         return f"{own}, {self.constants.source}{f' ({self.constants.note})' if self.constants.note else ''}"
 
 

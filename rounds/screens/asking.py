@@ -61,11 +61,7 @@ class Asking(Page):
     def _sayings(self, answer: Answer, due: Due, number: float | None, second: float | None, now: datetime) -> list[Saying]:
         if answer.number == "must" and number is None and answer.key == "enter":
             return []
-        return [
-            saying
-            for one in self.others_asked(due)
-            for saying in answer.says(Asked(self.desk.bench, one, now, number, second))
-        ]
+        return [saying for one in self.others_asked(due) for saying in answer.says(Asked(self.desk.bench, one, now, number, second))]
 
     def _cannot(self, event: QuestionBar.Answered) -> None:
         if event.answer.number == "must":

@@ -29,8 +29,7 @@ if TYPE_CHECKING:
 def bindings_of(*scopes: Scope) -> list[BindingType]:
     """The bindings of a screen, from the table of actions."""
     return [
-        Binding(action.key, action.id, action.label or action.id, show=False, tooltip=action.help)
-        for action in actions_of(*scopes)
+        Binding(action.key, action.id, action.label or action.id, show=False, tooltip=action.help) for action in actions_of(*scopes)
     ]
 
 

@@ -52,9 +52,7 @@ def vapour_pressure_deficit_kpa(*, temperature_c: float, humidity_percent: float
     )
 
 
-def daily_vapour_pressure_kpa(
-    *, low_c: float, high_c: float, humidity_max_percent: float, humidity_min_percent: float
-) -> float:
+def daily_vapour_pressure_kpa(*, low_c: float, high_c: float, humidity_max_percent: float, humidity_min_percent: float) -> float:
     """Mean actual vapour pressure of a day [kPa]; the highest humidity goes with the lowest temperature.
 
     Source: FAO-56 eq. 17.
@@ -108,9 +106,7 @@ def feel_of_air(*, temperature_c: float, humidity_percent: float, tonight_low_c:
     deficit = vapour_pressure_deficit_kpa(temperature_c=temperature_c, humidity_percent=humidity_percent)
     if tonight_low_c is not None:
         within("tonight's low", tonight_low_c, -40, 60, "C")
-        if humidity_percent >= 0.1 and tonight_low_c <= dew_point_c(
-            temperature_c=temperature_c, humidity_percent=humidity_percent
-        ):
+        if humidity_percent >= 0.1 and tonight_low_c <= dew_point_c(temperature_c=temperature_c, humidity_percent=humidity_percent):
             return "condensing tonight"
     if deficit >= DRYING_KPA:
         return "drying"

@@ -63,9 +63,7 @@ def _equatorial(when: datetime) -> tuple[float, float, float]:
     moon = math.radians(218.3165 + 481267.8813 * century)
     node = math.radians(125.04452 - 1934.136261 * century)
     sun = math.radians(mean_longitude)
-    nutation = (
-        -17.20 * math.sin(node) - 1.32 * math.sin(2 * sun) - 0.23 * math.sin(2 * moon) + 0.21 * math.sin(2 * node)
-    ) / 3600
+    nutation = (-17.20 * math.sin(node) - 1.32 * math.sin(2 * sun) - 0.23 * math.sin(2 * moon) + 0.21 * math.sin(2 * node)) / 3600
     tilt = (
         23.4392911
         - 0.0130042 * century

@@ -364,9 +364,7 @@ QUESTIONS: dict[str, Question] = {
             Answer("d", "drank", _with_number(k.Drank, "number"), number="may"),
         ),
     ),
-    "count": Question(
-        "How many are there?", (Answer("c", "all there", _all_there, number="may"),), takes="how many counted"
-    ),
+    "count": Question("How many are there?", (Answer("c", "all there", _all_there, number="may"),), takes="how many counted"),
     "release": Question(
         "Her time is up. Released?",
         (

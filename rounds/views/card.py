@@ -24,8 +24,7 @@ def card(bench: Bench, dues: list[Due], moment: Moment, code: str) -> tuple[Line
     if own:
         lines.extend(_why(bench, own[0], moment))
     lines.extend(
-        labelled("note", f"{clock(note.at, moment.now, moment.zone)} '{literal(note.text)}'")
-        for note in reversed(container.notes)
+        labelled("note", f"{clock(note.at, moment.now, moment.zone)} '{literal(note.text)}'") for note in reversed(container.notes)
     )
     lines.extend(_deadlines(bench, container, moment))
     lines.extend(_other_checks(own[1:], moment))
@@ -94,15 +93,10 @@ def _deadlines(bench: Bench, container: Container, moment: Moment) -> list[Line]
             until = clock(deadline.until, moment.now, moment.zone)
             lines.append(labelled("free", f"{literal(code)} by {until}{permit}{site}", "strong"))
     stinging = sorted(
-        {
-            taxon
-            for lot in container.lots
-            if (taxon := bench.taxon_of(lot.brood)) in bench.taxa and bench.taxa[taxon].stinging
-        }
+        {taxon for lot in container.lots if (taxon := bench.taxon_of(lot.brood)) in bench.taxa and bench.taxa[taxon].stinging}
     )
     lines.extend(
-        labelled("care", f"{literal(name)}: hairs may sting; gloves, forceps, no rubbing of eyes", "strong")
-        for name in stinging
+        labelled("care", f"{literal(name)}: hairs may sting; gloves, forceps, no rubbing of eyes", "strong") for name in stinging
     )
     return lines
 

@@ -48,12 +48,10 @@ CAUTIONS: tuple[str, ...] = (
     "no dilution: the product's own label and your local rules say.",
     "Blades: cut away from the hand, cap after use.",
     "Lamps: guard, timer, never unattended, never near paper, cloth or water.",
-    "Stinging hairs stay in cast skins, cages and dust: gloves, forceps, no rubbing of eyes; "
-    "see a doctor if a reaction spreads.",
+    "Stinging hairs stay in cast skins, cages and dust: gloves, forceps, no rubbing of eyes; see a doctor if a reaction spreads.",
     "Insecticide, flea drops, plug-ins, solvents: not in the room, not on the hands.",
     "Protected species: ask the body that gives the permit before you collect, keep or release.",
-    "This tool says what was seen. It names no disease and no species, and gives no dose; have those confirmed by "
-    "someone qualified.",
+    "This tool says what was seen. It names no disease and no species, and gives no dose; have those confirmed by someone qualified.",
 )
 
 

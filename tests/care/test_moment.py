@@ -26,9 +26,7 @@ def moment(zone: str, now: datetime) -> Moment:
 
 
 @pytest.mark.parametrize(("zone", "first", "second"), CHANGES)
-def test_rounds_come_as_the_recurrence_library_says(
-    zone: str, first: tuple[int, int, int], second: tuple[int, int, int]
-) -> None:
+def test_rounds_come_as_the_recurrence_library_says(zone: str, first: tuple[int, int, int], second: tuple[int, int, int]) -> None:
     # Independent reference: python-dateutil's rrule in local wall time, made instants by dateutil's own zone.
     for day in (first, second):
         local = tz.gettz(zone)
@@ -46,15 +44,11 @@ def test_rounds_come_as_the_recurrence_library_says(
 
 
 @pytest.mark.parametrize(("zone", "first", "second"), CHANGES)
-def test_intervals_count_real_hours_over_a_change(
-    zone: str, first: tuple[int, int, int], second: tuple[int, int, int]
-) -> None:
+def test_intervals_count_real_hours_over_a_change(zone: str, first: tuple[int, int, int], second: tuple[int, int, int]) -> None:
     # Independent reference: rrule HOURLY in UTC.
     for day in (first, second):
         start = datetime(*day, 18, 40, tzinfo=ZoneInfo(zone))
-        expected = list(
-            rrule.rrule(rrule.HOURLY, interval=12, count=6, dtstart=start.astimezone(UTC).replace(tzinfo=tz.UTC))
-        )
+        expected = list(rrule.rrule(rrule.HOURLY, interval=12, count=6, dtstart=start.astimezone(UTC).replace(tzinfo=tz.UTC)))
 
         found = [start.astimezone(UTC) + timedelta(hours=12 * step) for step in range(6)]
 

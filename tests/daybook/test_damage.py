@@ -124,9 +124,7 @@ def test_killed_while_it_writes_a_book_keeps_all_that_it_said(tmp_path: Path) ->
     said = 0
     for turn in range(8):
         laptop = f"kill{turn}"
-        child = subprocess.Popen(
-            [sys.executable, "-c", WRITER, str(tmp_path / "book"), laptop], stdout=subprocess.PIPE, text=True
-        )
+        child = subprocess.Popen([sys.executable, "-c", WRITER, str(tmp_path / "book"), laptop], stdout=subprocess.PIPE, text=True)
         assert child.stdout is not None
         child.stdout.readline()
         time.sleep(chance.uniform(0.0, 0.05))

@@ -15,9 +15,7 @@ from rounds.daybook import AppendOnly, Daybook, NotSaved
 from rounds.daybook.storage import POINTER
 
 
-def entry(
-    number: int, what: str = "drank", container: str = "L2", logged: str = "2026-05-20T07:00:00+02:00"
-) -> dict[str, Any]:
+def entry(number: int, what: str = "drank", container: str = "L2", logged: str = "2026-05-20T07:00:00+02:00") -> dict[str, Any]:
     """A plain entry."""
     return {"id": f"id{number:03d}", "at": logged, "logged": logged, "by": "KM", "what": what, "container": container}
 

@@ -105,9 +105,7 @@ def test_another_laptop_is_heard_and_both_end_at_the_same_bench(open_desk: Open,
     assert msgspec.to_builtins(ours.bench) == msgspec.to_builtins(fold(ours.entries(whole=True)))
 
 
-def test_what_cannot_be_saved_is_kept_said_so_and_tried_again(
-    desk: Desk, clock: Clock, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_what_cannot_be_saved_is_kept_said_so_and_tried_again(desk: Desk, clock: Clock, monkeypatch: pytest.MonkeyPatch) -> None:
     tell(desk, clock, BEGIN)
     storage = desk.book.table._storage
     full = OSError(28, os.strerror(28))

@@ -20,7 +20,10 @@ def test_fits(check: Row) -> None:
     assert fit.constant_dd == pytest.approx(expected["K"], rel=1e-6)
     if "RMA_T0" in expected:
         lower, constant = ikemoto_takai_fit(points)
-        assert (lower, constant) == (pytest.approx(expected["RMA_T0"], rel=1e-6), pytest.approx(expected["RMA_K"], rel=1e-6))
+        assert (lower, constant) == (
+            pytest.approx(expected["RMA_T0"], rel=1e-6),
+            pytest.approx(expected["RMA_K"], rel=1e-6),
+        )
     if "SE_T0" in expected:
         assert fit.se_lower_c == pytest.approx(expected["SE_T0"], rel=1e-6, abs=1e-6)
         assert fit.se_constant_dd == pytest.approx(expected["SE_K"], rel=1e-6, abs=1e-5)
@@ -138,9 +141,7 @@ def test_at_least_eight_species_and_never_a_relative_as_its_own() -> None:
     [("egg", 9.6, 82.6, 4.0), ("larva", 10.7, 306.8, 15.8)],
 )
 def test_a_forecast_at_constant_30_c_lands_where_the_paper_says(stage: str, lower: float, constant: float, days: float) -> None:
-    found = forecast(
-        steady_trace(temperature_c=30, lower_c=lower), begun_from=0, begun_to=0, lower_c=lower, constant_dd=constant
-    )
+    found = forecast(steady_trace(temperature_c=30, lower_c=lower), begun_from=0, begun_to=0, lower_c=lower, constant_dd=constant)
 
     assert found.half == pytest.approx(days, rel=0.02), stage
 

@@ -46,9 +46,7 @@ async def test_the_whole_morning_round_takes_at_most_a_key_and_a_fifth_a_fact(de
         assert demo_desk.bench.oddities == []
 
 
-async def test_killed_half_way_it_goes_on_where_it_was(
-    demo_desk: Desk, opened: Opened, open_desk: Callable[..., Desk]
-) -> None:
+async def test_killed_half_way_it_goes_on_where_it_was(demo_desk: Desk, opened: Opened, open_desk: Callable[..., Desk]) -> None:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("r")
         await walk(pilot, app, most=25)

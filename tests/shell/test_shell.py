@@ -16,9 +16,7 @@ from rounds.shell.main import main
 from rounds.shell.opening import book_folder, laptop_name, local_zone
 
 
-def rounds(
-    *arguments: str, book: Path | None = None, typed: str = "", **environment: str
-) -> subprocess.CompletedProcess[str]:
+def rounds(*arguments: str, book: Path | None = None, typed: str = "", **environment: str) -> subprocess.CompletedProcess[str]:
     """Run the command as a shell would."""
     env = os.environ | {"TZ": "Europe/Paris", "ROUNDS_KEEPER": "KM"} | environment
     if book:
@@ -130,9 +128,7 @@ def test_a_book_that_cannot_be_opened_is_one_line(tmp_path: Path) -> None:
 
 
 def test_a_reader_that_stops_reading_is_no_trouble(book: Path) -> None:
-    done = subprocess.run(
-        f"{sys.executable} -m rounds demo | head -1", shell=True, capture_output=True, text=True, check=False
-    )
+    done = subprocess.run(f"{sys.executable} -m rounds demo | head -1", shell=True, capture_output=True, text=True, check=False)
 
     assert done.stderr == ""
 

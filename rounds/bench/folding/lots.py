@@ -60,9 +60,7 @@ def matching(
 ) -> list[Lot]:
     """The lots that fit what was said; what was not said does not choose."""
     return [
-        lot
-        for lot in container.lots_of(stage, brood, sex)
-        if instar in (None, 0) or lot.instar == instar or lot.stage != "larva"
+        lot for lot in container.lots_of(stage, brood, sex) if instar in (None, 0) or lot.instar == instar or lot.stage != "larva"
     ]
 
 

@@ -196,15 +196,11 @@ def _open_here(bench: Bench, container: str, brood_code: str, stage: Stage | Non
     return [
         one
         for one in bench.shortfalls
-        if one.container == container
-        and (not brood_code or one.brood == brood_code)
-        and (stage is None or one.stage == stage)
+        if one.container == container and (not brood_code or one.brood == brood_code) and (stage is None or one.stage == stage)
     ]
 
 
-def _close_shortfalls(
-    bench: Bench, entry: Entry, container: Container, number: int, brood_code: str, stage: Stage | None
-) -> int:
+def _close_shortfalls(bench: Bench, entry: Entry, container: Container, number: int, brood_code: str, stage: Stage | None) -> int:
     """Put animals that turned up back into the stock; returns how many more turned up than were missing."""
     for one in _open_here(bench, container.code, brood_code, stage):
         share = min(one.number, number)
@@ -244,9 +240,7 @@ def settled(bench: Bench, entry: Settled) -> None:
         odd(bench, entry, f"{number} more settled than were missing from {container.code}")
 
 
-def _grow(
-    bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lots: list[Lot], stage: Stage, instar: int = 0
-) -> None:
+def _grow(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lots: list[Lot], stage: Stage, instar: int = 0) -> None:
     container = container_for(bench, entry.container, entry)
     taken = take(bench, entry, container, entry.number, lots)
     sex = entry.sex if isinstance(entry, Emerged) else ""

@@ -56,9 +56,7 @@ class FounderIntake(Here, frozen=True, kw_only=True, tag="founder"):
     stage: Stage = "adult"
     sex: Sex = "female"
     wear: Literal["", "fresh", "slight", "worn", "very worn"] = ""
-    inspected: Annotated[
-        Literal["", "none seen", "found", "not looked"], Meta(description="egg parasitoids riding on her")
-    ] = ""
+    inspected: Annotated[Literal["", "none seen", "found", "not looked"], Meta(description="egg parasitoids riding on her")] = ""
     permit: Annotated[str, Meta(max_length=60, description="permit number")] = ""
 
 

@@ -30,9 +30,7 @@ def _fitting(words: list[str], codes: Collection[str], shelves: Collection[str])
     described = describe(KIND_BY_NAME[verb])
     said = {word.casefold() for word in words}
     choices = [choice for one in described.fields for choice in one.choices if choice not in said]
-    targets = (
-        sorted(codes) if any(one.name in ("to", "into", "sources", "held_in", "inside") for one in described.fields) else []
-    )
+    targets = sorted(codes) if any(one.name in ("to", "into", "sources", "held_in", "inside") for one in described.fields) else []
     return [*choices, *targets, *(f"{one.name}=" for one in described.fields if one.name != "container")]
 
 

@@ -94,9 +94,7 @@ PARTS: Final = frozenset(
 )
 
 # Words that only join.
-JOINING: Final = frozenset(
-    {"on", "for", "of", "from", "with", "to", "a", "the", "and", "shelf", "into", "at", "by", "brood"}
-)
+JOINING: Final = frozenset({"on", "for", "of", "from", "with", "to", "a", "the", "and", "shelf", "into", "at", "by", "brood"})
 
 # A word that names the field of the next word.
 LEADING: Final[dict[str, dict[str, str]]] = {

@@ -85,9 +85,7 @@ class _Reader(Struct):
         return self.words[place] if place < len(self.words) else None
 
 
-def read_phrase(
-    text: str, *, now: datetime, zone: tzinfo, codes: Collection[str], shelves: Collection[str]
-) -> Draft | Unclear:
+def read_phrase(text: str, *, now: datetime, zone: tzinfo, codes: Collection[str], shelves: Collection[str]) -> Draft | Unclear:
     """What a typed line says, or in one line what is not clear. It never raises, whatever the text."""
     spoken, _, after = text.partition(" -- ")
     if text.startswith("-- "):

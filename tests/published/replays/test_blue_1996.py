@@ -47,10 +47,7 @@ def lines() -> list[str]:
         f"taxon 'Lycaeides melissa samuelis' short=samuelis family=Lycaenidae instars=4 protected {on(0, '08:00')}",
         f"C2 set up laying {on(0, '08:05')}",
     ]
-    said += [
-        f"C2 founder KB-95-{number:02d} taxon='Lycaeides melissa samuelis' female {on(0, '08:20')}"
-        for number in range(1, 21)
-    ]
+    said += [f"C2 founder KB-95-{number:02d} taxon='Lycaeides melissa samuelis' female {on(0, '08:20')}" for number in range(1, 21)]
     mothers = ",".join(f"KB-95-{number:02d}" for number in range(1, 21))
     said += [
         f"C2 host in lupine leaf potted {on(0, '08:30')}",
@@ -69,10 +66,7 @@ def lines() -> list[str]:
         said.append(f"C2 moved {eggs} eggs to E2 {on(day + 1, '07:50')}")
     said += [f"C2 released 20 female 'catch site' {on(5, '09:00')}"]
     # 72 hatched 4.5 days after laying on average; the last of them by day ten.
-    said += [
-        f"E2 hatched {number} {on(day, clock)}"
-        for number, day, clock in ((20, 5, "07:30"), (30, 7, "19:30"), (22, 9, "07:30"))
-    ]
+    said += [f"E2 hatched {number} {on(day, clock)}" for number, day, clock in ((20, 5, "07:30"), (30, 7, "19:30"), (22, 9, "07:30"))]
     said += [f"E2 died 82 eggs collapsed {on(14, '08:00')}", f"R2 set up rearing {on(4, '08:00')}"]
     said += [f"E2 died 4 L1 unknown {on(9, '18:00')}", f"E2 moved 68 larvae to R2 {on(9, '18:10')}"]
     said += [f"R2 moulted 60 L2 {on(10, '08:00')}", f"R2 died 8 L1 unknown {on(10, '08:10')}"]

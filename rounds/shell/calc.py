@@ -1,0 +1,139 @@
+"""``rounds calc``: one of the calculations, with its inputs, result, formula and source."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from typing import Any, TextIO
+
+from rounds.views.calculations import all_calculations
+from rounds.views.calculations.frame import Calculation, Figure, InputRefused, Worked, named, work_out
+
+
+def calc(arguments: Sequence[str], *, out: TextIO, err: TextIO) -> int:
+    """Do it; 0 done, 1 refused, 2 wrong use."""
+    words = list(arguments)
+    if not words or words[0] in ("-h", "--help"):
+        print("\n".join(listing(all_calculations())), file=out)
+        return 0
+    try:
+        calculation = named(all_calculations(), words[0])
+    except InputRefused as refused:
+        print(f"rounds: {refused}", file=err)
+        return 2
+    if "--help" in words or "-h" in words:
+        print("\n".join(explained(calculation)), file=out)
+        return 0
+    as_data = "--json" in words
+    given, trouble = _given([word for word in words[1:] if word != "--json"], calculation)
+    if trouble:
+        print(f"rounds: {trouble}", file=err)
+        return 2
+    try:
+        values, worked = work_out(calculation, given)
+    except InputRefused as refused:
+        print(f"rounds: {refused}", file=err)
+        return 1
+    lines = (
+        [json.dumps(data(calculation, values, worked), ensure_ascii=False, indent=1)]
+        if as_data
+        else told(calculation, values, worked)
+    )
+    print("\n".join(lines), file=out)
+    return 0
+
+
+def _given(words: list[str], calculation: Calculation) -> tuple[dict[str, str], str]:
+    given: dict[str, str] = {}
+    names = {one.name for one in calculation.inputs}
+    place = 0
+    while place < len(words):
+        word = words[place]
+        name, equals, value = word.removeprefix("--").partition("=")
+        if not word.startswith("--") or name not in names:
+            return (
+                {},
+                f"'{word}' is no input of {calculation.name}; it takes {', '.join('--' + one for one in sorted(names))}",
+            )
+        if not equals:
+            place += 1
+            if place >= len(words):
+                return {}, f"--{name} has no value; give one after it"
+            value = words[place]
+        given[name] = value
+        place += 1
+    return given, ""
+
+
+def listing(calculations: Sequence[Calculation]) -> list[str]:
+    """Every calculation with what it is about."""
+    lines = ["rounds calc NAME --input value ... [--json]", ""]
+    lines += [f"  {one.name:<20} {one.about}" for one in calculations]
+    return [*lines, "", "rounds calc NAME --help tells its inputs."]
+
+
+def explained(calculation: Calculation) -> list[str]:
+    """A calculation's inputs, and a run that works."""
+    lines = [f"{calculation.name}: {calculation.about}", ""]
+    for one in calculation.inputs:
+        unit = f" [{one.unit}]" if one.unit else ""
+        choices = f" ({', '.join(one.choices)})" if one.choices else ""
+        default = f"; {one.default} where not given" if one.default is not None else ("; may be left out" if one.optional else "")
+        lines.append(f"  --{one.name:<18} {one.about}{unit}{choices}{default}")
+    return [*lines, "", f"as: rounds calc {calculation.name} {calculation.example}"]
+
+
+def told(calculation: Calculation, values: dict[str, Any], worked: Worked) -> list[str]:
+    """Inputs with units, figures with limits, words, formula, source."""
+    lines = [calculation.name]
+    for one in calculation.inputs:
+        if values[one.name] is not None:
+            lines.append(f"  {one.name:<20} {_shown(values[one.name])} {one.unit}".rstrip())
+    lines.append("result")
+    lines += [f"  {figure.label:<34} {figure_words(figure)}" for figure in worked.figures]
+    lines += [f"  {words}" for words in worked.words]
+    return [*lines, f"formula  {worked.formula}", f"source   {worked.source}"]
+
+
+def figure_words(figure: Figure) -> str:
+    """A figure with its unit and limits; a dash where there is none."""
+    value = _number(figure.value, figure.digits)
+    limits = ""
+    if figure.low is not None or figure.high is not None:
+        high = _number(figure.high, figure.digits) if figure.high is not None else "no limit"
+        limits = f"  ({_number(figure.low, figure.digits)} to {high}; {figure.interval})"
+    return f"{value} {figure.unit}".rstrip() + limits
+
+
+def _number(value: float | int | str | None, digits: int) -> str:
+    if value is None:
+        return "-"
+    if isinstance(value, str):
+        return value
+    return f"{value:.{digits}f}" if isinstance(value, float) and abs(value) >= 10**-digits else f"{value:g}"
+
+
+def _shown(value: Any) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, tuple):
+        return ",".join(":".join(f"{part:g}" for part in one) if isinstance(one, tuple) else f"{one:g}" for one in value)
+    return f"{value:g}" if isinstance(value, float) else str(value)
+
+
+def data(calculation: Calculation, values: dict[str, Any], worked: Worked) -> dict[str, Any]:
+    """The same as data."""
+    return {
+        "calculation": calculation.name,
+        "inputs": {one.name: {"value": values[one.name], "unit": one.unit} for one in calculation.inputs},
+        "figures": [
+            {
+                "label": one.label, "value": one.value, "unit": one.unit, "low": one.low, "high": one.high,
+                "interval": one.interval,
+            }
+            for one in worked.figures
+        ],
+        "words": list(worked.words),
+        "formula": worked.formula,
+        "source": worked.source,
+    }  # fmt: skip

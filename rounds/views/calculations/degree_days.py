@@ -1,0 +1,54 @@
+"""Degree-days."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from rounds.biology import degree_days as dd
+from rounds.views.calculations.frame import Calculation, Figure, Input, InputRefused, Worked
+
+SOURCE = (
+    "Baskerville & Emin 1969, Ecology 50:514-517; Allen 1976, Environ. Entomol. 5:388-396; Sevacherian et al. 1977, "
+    "J. Econ. Entomol. 70:399-402; Roltsch et al. 1999 (intermediate)"
+)
+
+
+def _degree_days(given: Mapping[str, Any]) -> Worked:
+    lower, upper, cutoff = given["lower"], given["upper"], given["cutoff"]
+    if given["readings"]:
+        found = dd.integral_over_readings(given["readings"], lower_c=lower, upper_c=upper, cutoff=cutoff)
+        words = tuple(f"left out: day {gap.start:g} to {gap.end:g}, no reading" for gap in found.gaps)
+        figures: tuple[Figure, ...] = (
+            Figure("degree-days", found.degree_days, "C day"),
+            Figure("days covered", found.days, "days"),
+        )
+        return Worked(figures, words, "area between the threshold and straight lines from reading to reading, exactly", SOURCE)
+    if given["min"] is None or given["max"] is None:
+        raise InputRefused("give --min and --max of a day, or --readings day:C,day:C")
+    day = {"low_c": given["min"], "high_c": given["max"], "lower_c": lower}
+    methods: dict[str, Callable[..., float]] = {
+        "single sine": dd.single_sine_1969,
+        "single triangle": dd.single_triangle_1977,
+    }
+    rows = [Figure(name, method(**day, upper_c=upper, cutoff=cutoff), "C day") for name, method in methods.items()]
+    rows.append(Figure("simple average", dd.simple_average(**day), "C day"))
+    return Worked(tuple(rows), ("the simple average knows no cutoff",), "heat above the threshold under one wave a day", SOURCE)
+
+
+CALCULATIONS = (
+    Calculation(
+        "degree-days",
+        "heat above a threshold, from a day's extremes or from readings",
+        (
+            Input("min", "lowest of the day", unit="C", low=-60, high=70, optional=True),
+            Input("max", "highest of the day", unit="C", low=-60, high=70, optional=True),
+            Input("readings", "as day:C", "pairs", optional=True, example="0:12,0.25:18,0.5:21"),
+            Input("lower", "lower threshold", unit="C", low=-20, high=40),
+            Input("upper", "upper cutoff", unit="C", low=-20, high=60, optional=True),
+            Input("cutoff", "what heat above it does", "choice", choices=dd.CUTOFFS, default="horizontal"),
+        ),
+        _degree_days,
+        "--min 6 --max 22 --lower 10 --upper 30",
+    ),
+)

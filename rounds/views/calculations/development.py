@@ -1,0 +1,52 @@
+"""Development: threshold and constant from durations."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from rounds.biology.development import days_at, ikemoto_takai_fit, x_intercept_fit
+from rounds.biology.distributions import student_t_quantile
+from rounds.views.calculations.frame import Calculation, Figure, Input, Worked
+
+
+def _development(given: Mapping[str, Any]) -> Worked:
+    points = given["points"]
+    fit = x_intercept_fit(points)
+    lower, constant = ikemoto_takai_fit(points)
+    t = student_t_quantile(0.975, fit.points - 2) if fit.points > 2 else None
+
+    def limits(value: float, se: float | None) -> tuple[float | None, float | None]:
+        return (None, None) if t is None or se is None else (value - t * se, value + t * se)
+
+    figures = [
+        Figure("lower threshold", fit.lower_c, "C", *limits(fit.lower_c, fit.se_lower_c), "95 %", 2),
+        Figure("thermal constant", fit.constant_dd, "C day", *limits(fit.constant_dd, fit.se_constant_dd), "95 %", 1),
+        Figure("r squared", fit.r_squared),
+        Figure("threshold by the reduced axis", lower, "C", digits=2),
+        Figure("constant by the reduced axis", constant, "C day", digits=1),
+    ]
+    words = ["two temperatures give a line but no standard error"] if t is None else []
+    if given["at"] is not None:
+        days = days_at(temperature_c=given["at"], lower_c=fit.lower_c, constant_dd=fit.constant_dd)
+        figures.append(Figure(f"at {given['at']:g} C", days, "days", digits=1))
+    return Worked(
+        tuple(figures),
+        tuple(words),
+        "1/D = a + b T by least squares, T0 = -a/b, K = 1/b; reduced axis: D T = K + T0 D",
+        "Campbell et al. 1974, J. Appl. Ecol. 11:431-438; Ikemoto & Takai 2000, Environ. Entomol. 29:671-682",
+    )
+
+
+CALCULATIONS = (
+    Calculation(
+        "development",
+        "lower threshold and thermal constant from durations at several temperatures",
+        (
+            Input("points", "as C:days", "pairs", example="20:25.8,25:19.6,30:12.9"),
+            Input("at", "a temperature to foretell", unit="C", low=-20, high=50, optional=True),
+        ),
+        _development,
+        "--points 20:25.8,22.5:23.6,25:19.6,27.5:15.5,30:12.9 --at 24",
+    ),
+)

@@ -1,0 +1,76 @@
+"""Forecast: when a stage ends."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from rounds.biology.forecast import calibrated, forecast, steady_trace, trace_of
+from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, constants_for
+from rounds.views.calculations.frame import Calculation, Figure, Input, InputRefused, Worked
+
+
+def _forecast(given: Mapping[str, Any]) -> Worked:
+    lower, constant, whose = given["lower"], given["constant"], "given"
+    if constant is None or lower is None:
+        found = constants_for(given["species"] or "", given["stage"], given["family"] or "")
+        if found is None:
+            raise InputRefused("no constants are known for that species and stage; give --lower and --constant")
+        lower, constant, whose = found.constants.lower_c, found.constants.constant_dd, found.words
+    bettered = calibrated(published_dd=constant, published_uncertainty=UNCERTAINTY, own_dd=given["own"] or ())
+    if given["readings"]:
+        trace = trace_of(given["readings"], lower_c=lower, upper_c=given["upper"])
+        heat = f"{len(given['readings'])} readings, then the mean of the last days"
+    elif given["temperature"] is not None:
+        trace = steady_trace(temperature_c=given["temperature"], lower_c=lower, upper_c=given["upper"])
+        heat = f"assumed {given['temperature']:g} C throughout"
+    else:
+        raise InputRefused("give --temperature, or --readings day:C,day:C")
+    worked = forecast(
+        trace, begun_from=given["begun-from"], begun_to=given["begun-to"], lower_c=lower,
+        constant_dd=bettered.constant_dd, spread=given["spread"], uncertainty=bettered.uncertainty, number=given["number"],
+    )  # fmt: skip
+    words = [f"constants: {whose}", f"temperatures: {heat}"]
+    words += [f"a hole in the readings: day {gap.start:g} to {gap.end:g}" for gap in trace.gaps]
+    if bettered.broods:
+        words.append(f"bettered by {bettered.broods} own broods, which weigh {bettered.weight_of_own:.0%}")
+    if worked.half is None:
+        words.append("at these temperatures it never comes: under the threshold")
+    return Worked(
+        (
+            Figure("first", worked.first, "days", digits=1),
+            Figure("half", worked.half, "days", worked.low, worked.high, "90 % of single animals", 1),
+            Figure("last", worked.last, "days", digits=1),
+            Figure("thermal constant used", bettered.constant_dd, "C day", digits=1),
+            Figure("lower threshold used", lower, "C", digits=1),
+        ),
+        tuple(words),
+        "the day on which heat above the threshold since laying reaches the constant; spread of animals, of the constant and "
+        "of the laying time added in squares; first and last of n at 0.625 / (n + 0.25)",
+        "straight-line model D = K / (T - T0), 15 to 30 C; Campbell et al. 1974; Blom 1958; shrinkage Gelman et al. 2013, 2.5",
+    )
+
+
+CALCULATIONS = (
+    Calculation(
+        "forecast",
+        "when a stage ends: first, half and last of n",
+        (
+            Input("species", "scientific name, to look constants up", "text", optional=True),
+            Input("family", "to look a relative's constants up", "text", optional=True),
+            Input("stage", "egg, larva, pupa, L1 ...", "text", default="egg"),
+            Input("lower", "lower threshold", unit="C", low=-20, high=40, optional=True),
+            Input("constant", "thermal constant", unit="C day", low=1e-3, high=20_000, optional=True),
+            Input("upper", "upper cutoff", unit="C", low=-20, high=60, optional=True),
+            Input("begun-from", "not before this day", unit="days", low=-10_000, high=10_000, default=0.0),
+            Input("begun-to", "not after this day", unit="days", low=-10_000, high=10_000, default=0.0),
+            Input("number", "how many animals", "count", low=1, high=1_000_000, default=1),
+            Input("spread", "of animals, share of the constant", low=0, high=1, default=SPREAD),
+            Input("own", "degree-days that own broods took", "numbers", unit="C day", optional=True),
+            Input("temperature", "assumed throughout", unit="C", low=-40, high=60, optional=True),
+            Input("readings", "as day:C", "pairs", optional=True),
+        ),
+        _forecast,
+        "--species 'Orthosia hibisci' --stage egg --temperature 15 --begun-to 0.5 --number 40",
+    ),
+)

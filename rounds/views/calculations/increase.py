@@ -1,0 +1,64 @@
+"""Increase and the stage life table."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from rounds.biology.increase import increase
+from rounds.biology.life_table import stage_table
+from rounds.views.calculations.frame import Calculation, Figure, Input, Worked
+
+
+def _increase(given: Mapping[str, Any]) -> Worked:
+    pairs = given["daughters"]
+    found = increase([age for age, _ in pairs], [number for _, number in pairs])
+    return Worked(
+        (
+            Figure("net reproductive rate R0", found.r0, "daughters"),
+            Figure("rate of increase r", found.r, "a day", digits=4),
+            Figure("generation time", found.generation_time, "days", digits=1),
+            Figure("doubling time", found.doubling_time, "days", digits=1),
+            Figure("growth a day", found.growth, "fold"),
+            Figure("r by the shortcut", found.r_shortcut, "a day", digits=4),
+        ),
+        ("the shortcut ln(R0) / cohort time can be far off: compare",),
+        "r solves sum of exp(-r x) l(x) m(x) = 1; T = ln(R0) / r",
+        "Lotka 1907; Birch 1948, J. Anim. Ecol. 17:15-26",
+    )
+
+
+def _life_table(given: Mapping[str, Any]) -> Worked:
+    table = stage_table([(f"stage {place}", entered, died) for place, (entered, died) in enumerate(given["stages"], start=1)])
+    figures = []
+    for row in table.rows:
+        limits = row.q_limits
+        low, high = (limits.low, limits.high) if limits else (None, None)
+        figures.append(Figure(f"{row.stage}: {row.died:g} of {row.entered:g}, share dead", row.q, "", low, high, "95 % exact"))
+        figures.append(Figure(f"{row.stage}: k, natural log", row.k_natural, f"(base 10: {row.k_ten:.3f})"))
+    figures.append(Figure("through all stages", table.survival))
+    figures.append(Figure("total k, natural log", table.total_k_natural))
+    return Worked(
+        tuple(figures),
+        ("k here is the natural logarithm; much of the literature uses base 10, shown beside it",),
+        "q = died / entered; k = -ln(1 - q)",
+        "Varley & Gradwell 1960, J. Anim. Ecol. 29:399-401; Clopper & Pearson 1934, Biometrika 26:404-413",
+    )
+
+
+CALCULATIONS = (
+    Calculation(
+        "increase",
+        "net reproductive rate, generation time and rate of increase",
+        (Input("daughters", "as age:daughters per new-born female", "pairs", unit="days", example="30:4,31:10,32:6"),),
+        _increase,
+        "--daughters 30:4,31:10,32:6,33:2",
+    ),
+    Calculation(
+        "life-table",
+        "stage life table: share dead with limits, k-values",
+        (Input("stages", "as entered:died, in order", "pairs", example="154:82,72:4,68:35"),),
+        _life_table,
+        "--stages 154:82,72:4,68:35",
+    ),
+)

@@ -1,0 +1,119 @@
+"""Laying: rates, two hosts, choice trials."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from rounds.biology.choice import preferences
+from rounds.biology.laying import chance_of_none_seen, hosts_compared, laying_rate, upper_limit_with_none
+from rounds.biology.proportions import binomial_test
+from rounds.views.calculations.frame import Calculation, Figure, Input, InputRefused, Worked
+
+GARWOOD = "Garwood 1936, Biometrika 28:437-442"
+
+
+def _laying(given: Mapping[str, Any]) -> Worked:
+    rate = laying_rate(eggs=given["eggs"], female_days=given["female-days"])
+    words = []
+    if not rate.enough:
+        words.append("not enough to say: fewer than 2 female-days")
+    elif rate.eggs == 0:
+        words.append(
+            f"none in {rate.female_days:g} female-days: under {upper_limit_with_none(female_days=rate.female_days):.2f} a day (95 %)"
+        )
+    if given["usual-rate"] is not None:
+        chance = chance_of_none_seen(usual_rate=given["usual-rate"], female_days=rate.female_days, share_found=given["share-found"])
+        words.append(
+            f"if they laid {given['usual-rate']:g} a day and searches find {given['share-found']:.0%}, "
+            f"the chance of having seen none by now is {chance:.1%}"
+        )
+    return Worked(
+        (Figure("eggs per female-day", rate.value, "", rate.low, rate.high, "95 % exact Poisson", 2),),
+        tuple(words),
+        "limits: chi-square quantiles at 2n and 2n + 2, halved, over the exposure; none: -ln(0.05) / exposure",
+        f"{GARWOOD}; Hanley & Lippman-Hand 1983, JAMA 249:1743-1745",
+    )
+
+
+def _hosts(given: Mapping[str, Any]) -> Worked:
+    found = hosts_compared(
+        eggs_first=given["eggs-1"], female_days_first=given["female-days-1"],
+        eggs_second=given["eggs-2"], female_days_second=given["female-days-2"],
+    )  # fmt: skip
+    words = []
+    if not found.enough:
+        words.append("not enough to say: too few female-days, or no egg on either")
+    if found.p_two_sided >= 0.05:
+        words.append(f"about {found.more_female_days:.0f} more female-days would settle a two-fold difference (80 % power)")
+    else:
+        words.append("the difference is more than chance gives; what follows is the keeper's to decide, one change at a time")
+    return Worked(
+        (
+            Figure("first, eggs per female-day", found.first.value, "", found.first.low, found.first.high, "95 % exact", 2),
+            Figure("second, eggs per female-day", found.second.value, "", found.second.low, found.second.high, "95 % exact", 2),
+            Figure("first over second", found.ratio, "", found.ratio_low, found.ratio_high, "95 % exact", 2),
+            Figure("p, two-sided", found.p_two_sided, digits=4),
+        ),
+        tuple(words),
+        "given their sum, the first count is binomial with share t1 / (t1 + t2); outcomes no likelier are summed",
+        f"Przyborowski & Wilenski 1940, Biometrika 31:313-323; {GARWOOD}",
+    )
+
+
+def _choice(given: Mapping[str, Any]) -> Worked:
+    used, there = given["used"], given["available"]
+    found = preferences(used, there)
+    figures = []
+    for place, one in enumerate(found, start=1):
+        figures.append(Figure(f"plant {place}, alpha", one.alpha, f"(indifferent {1 / len(found):.2f})"))
+        figures.append(Figure(f"plant {place}, epsilon", one.epsilon, "(-1 shunned, 1 only this)", digits=2))
+    words = ["eggs of one female are no independent choices: the test counts them as if they were"]
+    if any(one != int(one) for one in used):
+        raise InputRefused("used has a part of an egg; give whole numbers")
+    if len(found) == 2:
+        test = binomial_test(int(used[0]), int(sum(used)), expected=there[0] / sum(there))
+        figures.append(Figure("p, two-sided exact", test.two_sided, digits=4))
+    return Worked(
+        tuple(figures), tuple(words),
+        "alpha = (share used / share there) / sum of these; epsilon = (m alpha - 1) / ((m - 2) alpha + 1)",
+        "Manly 1974; Chesson 1978, Ecology 59:211-215; Chesson 1983, Ecology 64:1297-1304",
+    )  # fmt: skip
+
+
+CALCULATIONS = (
+    Calculation(
+        "laying",
+        "eggs per female-day with limits, and what none can mean",
+        (
+            Input("eggs", "found", "count", low=0, high=10_000_000),
+            Input("female-days", "living, fed, warm, with the host", low=0, high=1e7),
+            Input("usual-rate", "to ask how likely none is", unit="eggs per female-day", low=0, high=1000, optional=True),
+            Input("share-found", "of the eggs that are there", low=0, high=1, default=0.5),
+        ),
+        _laying,
+        "--eggs 0 --female-days 7.5 --usual-rate 1",
+    ),
+    Calculation(
+        "hosts-compared",
+        "two hosts' laying rates, exactly",
+        (
+            Input("eggs-1", "on the first", "count", low=0, high=10_000_000),
+            Input("female-days-1", "with the first", low=0, high=1e7),
+            Input("eggs-2", "on the second", "count", low=0, high=10_000_000),
+            Input("female-days-2", "with the second", low=0, high=1e7),
+        ),
+        _hosts,
+        "--eggs-1 0 --female-days-1 5 --eggs-2 15 --female-days-2 4.5",
+    ),
+    Calculation(
+        "choice-trial",
+        "several plants at once: which was preferred",
+        (
+            Input("used", "eggs on each", "numbers", low=0, example="8,4,2"),
+            Input("available", "how much of each was there", "numbers", low=0, example="10,10,10"),
+        ),
+        _choice,
+        "--used 16,4 --available 10,10",
+    ),
+)

@@ -1,0 +1,49 @@
+"""Moat: how fast it loses water, and when it will be low."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from rounds.surroundings import moat
+from rounds.views.calculations.frame import Calculation, Figure, Input, Worked
+
+
+def _moat(given: Mapping[str, Any]) -> Worked:
+    loss = moat.loss_from_readings(given["readings"]) if given["readings"] else None
+    if loss is None and given["temperature"] is not None and given["humidity"] is not None:
+        loss = moat.loss_from_air(temperature_c=given["temperature"], humidity_percent=given["humidity"])
+    if loss is None:
+        usual = moat.DEFAULT_LOSS_MM_A_DAY
+        loss = moat.Loss(usual, usual * 0.3, usual * 2, "assumed")
+    times = [
+        moat.days_until(depth_mm=given["depth"], low_mm=given["low-mark"], loss_mm_a_day=rate)
+        for rate in (loss.mm_a_day, loss.high, loss.low)
+    ]
+    return Worked(
+        (
+            Figure("loss", loss.mm_a_day, "mm a day", loss.low, loss.high, f"from {loss.rests_on}", 1),
+            Figure("low in", times[0], "days", times[1], times[2], "by the same", 1),
+        ),
+        (f"rests on {loss.rests_on}", "look again before the earlier limit"),
+        "own readings: median of all slopes between toppings-up; else E = 6.43 D / lambda in still air",
+        "Theil 1950, Sen 1968; Penman 1948 in the form of Shuttleworth 1993 (coefficients from memory); a small dish departs "
+        "by a third to a half",
+    )
+
+
+CALCULATIONS = (
+    Calculation(
+        "moat",
+        "how fast a moat loses water, and when it will be low",
+        (
+            Input("depth", "now", unit="mm", low=0, high=500),
+            Input("low-mark", "depth that is too low", unit="mm", low=0, high=500, default=10.0),
+            Input("readings", "own readings as day:mm", "pairs", optional=True, example="0:22,1:17.5,2:13"),
+            Input("temperature", "of the room, where there are no readings", unit="C", low=0, high=45, optional=True),
+            Input("humidity", "of the room, where there are no readings", unit="%", low=0, high=100, optional=True),
+        ),
+        _moat,
+        "--depth 22 --readings 0:22,1:17.5,2:13",
+    ),
+)

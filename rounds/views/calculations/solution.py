@@ -1,0 +1,40 @@
+"""Sugar solution: what to weigh."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from rounds.surroundings import solution
+from rounds.views.calculations.frame import Calculation, Figure, Input, Worked
+
+
+def _solution(given: Mapping[str, Any]) -> Worked:
+    weighed = solution.weighing(strength_percent=given["strength"], volume_ml=given["volume"], spare_percent=given["spare"])
+    return Worked(
+        (
+            Figure("sugar", weighed.sugar_g, "g", digits=1),
+            Figure("water", weighed.water_g, "g", digits=1),
+            Figure("gives", weighed.solution_ml, "ml", digits=1),
+            Figure("density at 20 C", weighed.density_g_ml, "g/ml", digits=4),
+            Figure("grams in a litre", weighed.grams_per_litre, "g", digits=1),
+        ),
+        ("by weight: 10 g in 100 ml of solution is 9.65 % by weight", "about a week cold, a day or two warm; sour: bin"),
+        "mass = volume x density; sugar = mass x strength / 100; water = the rest",
+        "densities: CRC Handbook of Chemistry and Physics, sucrose at 20 C; keeping: common practice, no source",
+    )
+
+
+CALCULATIONS = (
+    Calculation(
+        "solution",
+        "sugar and water to weigh for a strength and a volume",
+        (
+            Input("strength", "sugar by weight", unit="%", low=0, high=60),
+            Input("volume", "of solution", unit="ml", low=0.1, high=100_000),
+            Input("spare", "more than that", unit="%", low=0, high=200, default=0.0),
+        ),
+        _solution,
+        "--strength 15 --volume 50 --spare 10",
+    ),
+)

@@ -1,0 +1,70 @@
+"""Sun: where it stands, the day, the sill."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import UTC, datetime
+from typing import Any
+
+from rounds.surroundings import sun
+from rounds.views.calculations.frame import Calculation, Figure, Input, InputRefused, Worked
+
+SOURCE = "Meeus 1998, Astronomical Algorithms, ch. 13, 22, 25; within 0.02 degrees of a reference algorithm, 1990 to 2060"
+
+
+def _instant(text: str) -> datetime:
+    try:
+        when = datetime.fromisoformat(text.replace("Z", "+00:00"))
+    except ValueError:
+        raise InputRefused(f"time is '{text}'; write it as 2026-05-20T13:00:00+02:00") from None
+    if when.tzinfo is None:
+        raise InputRefused(f"time is '{text}', without its offset; write it as 2026-05-20T13:00:00+02:00")
+    return when
+
+
+def _sun(given: Mapping[str, Any]) -> Worked:
+    when = _instant(given["time"])
+    place = {"latitude_deg": given["latitude"], "longitude_deg": given["longitude"]}
+    here = sun.sun_position(when, **place)
+    zone = when.tzinfo or UTC
+    day = sun.sun_day(when.date(), **place, zone=zone)
+    figures = [
+        Figure("azimuth, from north by east", here.azimuth_deg, "degrees", digits=2),
+        Figure("altitude", here.altitude_deg, "degrees", digits=2),
+        Figure("sunrise", f"{day.sunrise:%H:%M:%S}" if day.sunrise else None),
+        Figure("sunset", f"{day.sunset:%H:%M:%S}" if day.sunset else None),
+        Figure("day length", day.day_length_h, "h", digits=2),
+    ]
+    words = [f"a {day.polar}: the sun {'does not set' if day.polar == 'polar day' else 'does not rise'}"] if day.polar else []
+    if given["facing"] is not None:
+        spans = sun.sun_on_sill(when.date(), **place, zone=zone, facing_deg=given["facing"], obstruction_deg=given["obstruction"])
+        words.append("sun on the sill " + (", ".join(f"{a:%H:%M} to {b:%H:%M}" for a, b in spans) or "not today"))
+    if given["resting-under"] is not None:
+        short = day.day_length_h < given["resting-under"]
+        words.append(
+            f"the day is {'shorter' if short else 'not shorter'} than {given['resting-under']:g} h, the resting-stage length given"
+        )
+    return Worked(
+        tuple(figures),
+        tuple(words),
+        "apparent ecliptic longitude by series, turned to azimuth and altitude; rise and set at 90.8333 degrees from the zenith",
+        SOURCE,
+    )
+
+
+CALCULATIONS = (
+    Calculation(
+        "sun",
+        "where the sun stands, sunrise, sunset, day length, sun on a sill",
+        (
+            Input("time", "with its offset", "time", example="2026-05-20T13:00:00+02:00"),
+            Input("latitude", "north positive", unit="degrees", low=-90, high=90),
+            Input("longitude", "east positive", unit="degrees", low=-180, high=180),
+            Input("facing", "which way the window looks, from north by east", unit="degrees", low=0, high=360, optional=True),
+            Input("obstruction", "how high what stands opposite is", unit="degrees", low=0, high=89, default=0.0),
+            Input("resting-under", "day length under which stock goes to rest", unit="h", low=0, high=24, optional=True),
+        ),
+        _sun,
+        "--time 2026-05-20T13:00:00+02:00 --latitude 48.2 --longitude 16.4 --facing 135 --obstruction 15",
+    ),
+)

@@ -1,0 +1,55 @@
+"""Survival of captive females and broods."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from rounds.biology.survival import kaplan_meier, log_rank
+from rounds.views.calculations.frame import Calculation, Figure, Input, InputRefused, Worked
+
+
+def _fates(died: tuple[float, ...] | None, alive: tuple[float, ...] | None) -> tuple[list[float], list[bool]]:
+    gone, left = list(died or ()), list(alive or ())
+    return [*gone, *left], [True] * len(gone) + [False] * len(left)
+
+
+def _survival(given: Mapping[str, Any]) -> Worked:
+    times, fates = _fates(given["died"], given["alive"])
+    curve = kaplan_meier(times, fates)
+    figures = [
+        Figure(f"day {step.time:g}: {step.died} of {step.at_risk} died", step.survival, "", step.low, step.high, "95 %")
+        for step in curve.steps
+    ]
+    figures.append(Figure("median life", curve.median, "days", curve.median_low, curve.median_high, "95 %", 1))
+    words = []
+    if curve.median is None:
+        words.append("half have not died: the median is not reached")
+    if given["died-2"] or given["alive-2"]:
+        other = _fates(given["died-2"], given["alive-2"])
+        if not other[0]:
+            raise InputRefused("the second group is empty; give --died-2 or --alive-2")
+        test = log_rank(times, fates, *other)
+        figures.append(Figure("log-rank chi-square", test.chi_square))
+        figures.append(Figure("p", test.p, digits=4))
+    return Worked(
+        tuple(figures), tuple(words),
+        "S = product of (1 - deaths / at risk); limits on the scale log(-log S) with Greenwood's error",
+        "Kaplan & Meier 1958, J. Am. Stat. Assoc. 53:457-481; Greenwood 1926; Mantel 1966",
+    )  # fmt: skip
+
+
+CALCULATIONS = (
+    Calculation(
+        "survival",
+        "survival curve with limits; released or alive count until then",
+        (
+            Input("died", "days at which they died", "numbers", unit="days", low=0, optional=True),
+            Input("alive", "days at which they were last alive", "numbers", unit="days", low=0, optional=True),
+            Input("died-2", "of a second group", "numbers", unit="days", low=0, optional=True),
+            Input("alive-2", "of a second group", "numbers", unit="days", low=0, optional=True),
+        ),
+        _survival,
+        "--died 6,6,7,10,13 --alive 9,10,17",
+    ),
+)

@@ -1,0 +1,138 @@
+"""Every calculation as the keeper meets it: it runs, says its formula and source, and refuses in one line."""
+
+from __future__ import annotations
+
+import io
+import json
+import shlex
+import subprocess
+import sys
+
+import pytest
+
+from rounds.shell.calc import calc
+from rounds.views.calculations import all_calculations
+from rounds.views.calculations.frame import Calculation
+
+ALL = all_calculations()
+
+
+def run(*words: str) -> tuple[int, str, str]:
+    """Status, what was printed, what was refused."""
+    out, err = io.StringIO(), io.StringIO()
+    status = calc(words, out=out, err=err)
+    return status, out.getvalue(), err.getvalue()
+
+
+@pytest.mark.parametrize("calculation", ALL, ids=lambda one: one.name)
+def test_its_example_runs_in_words_and_as_data(calculation: Calculation) -> None:
+    words = shlex.split(calculation.example)
+    status, told, trouble = run(calculation.name, *words)
+    assert (status, trouble) == (0, "")
+    for part in ("result", "formula  ", "source   "):
+        assert part in told
+    assert "None" not in told
+
+    status, printed, _ = run(calculation.name, *words, "--json")
+    data = json.loads(printed)
+
+    assert status == 0
+    assert data["calculation"] == calculation.name
+    assert data["figures"]
+    assert data["formula"]
+    assert data["source"]
+    assert {one.name for one in calculation.inputs} == data["inputs"].keys()
+
+
+@pytest.mark.parametrize("calculation", ALL, ids=lambda one: one.name)
+def test_its_help_names_every_input_and_bad_ones_are_refused_in_one_line(calculation: Calculation) -> None:
+    status, told, _ = run(calculation.name, "--help")
+    assert status == 0
+    for one in calculation.inputs:
+        assert f"--{one.name}" in told
+
+    given = shlex.split(calculation.example)
+    for place, one in enumerate(given):
+        name = one.removeprefix("--")
+        shape = next((known.shape for known in calculation.inputs if known.name == name), "")
+        if shape not in ("number", "count", "numbers", "pairs"):
+            continue
+        for bad in ("many", "nan", "inf", "1e999"):
+            status, _, trouble = run(calculation.name, *given[: place + 1], bad, *given[place + 2 :])
+            assert status == 1, (name, bad)
+            assert trouble.startswith("rounds: ")
+            assert trouble.count("\n") == 1
+
+
+REFUSED = [
+    ("degree-days --min 22 --max 6 --lower 10", "lowest 22 C is above highest 6 C; swap them"),
+    ("degree-days --min 6 --max 22 --lower 30 --upper 10", "upper cutoff 10 C is not above the lower threshold 30 C; raise it"),
+    ("degree-days --lower 10", "give --min and --max of a day, or --readings day:C,day:C"),
+    ("degree-days --readings 0:12 --lower 10", "1 reading; an integral needs two or more at different times"),
+    ("degree-days --readings 12 --lower 10", "readings has '12'; each item must be two numbers with a colon, as 12:3"),
+    ("laying --eggs -1 --female-days 3", "eggs is -1; it must be at least 0"),
+    ("laying --eggs 3 --female-days 0", "3 eggs in 0 female-days; give the time that females were with the host"),
+    ("laying --eggs 2.5 --female-days 3", "eggs is 2.5; it must be a whole number"),
+    ("laying --female-days 3", "eggs is missing: found"),
+    ("forecast --temperature 20 --stage egg", "no constants are known for that species and stage; give --lower and --constant"),
+    ("forecast --lower 10 --constant 80", "give --temperature, or --readings day:C,day:C"),
+    ("forecast --lower 10 --constant 80 --temperature 20 --begun-from 2 --begun-to 1",
+     "begun between 2 and 1; the first must be the earlier"),
+    ("development --points 20:10", "durations at one temperature only; a threshold needs two or more different temperatures"),
+    ("development --points 20:10,25:12", "development is no faster where it is warmer; give durations from the range where it is"),
+    ("life-table --stages 10:12", "stage 1: 12 died of 10; no more can die than entered"),
+    ("kinship --pedigree A=BxC,B=AxC --mother A --father B", "A is among its own forebears; correct the parents of one of them"),
+    ("kinship --pedigree AB --mother A --father B", "pedigree has 'AB'; write each brood as CODE=MOTHERxFATHER, comma between"),
+    ("choice-trial --used 0,0 --available 1,1", "nothing was used; a choice needs at least one egg or bite"),
+    ("choice-trial --used 1 --available 1", "1 used and 1 available; give both for each of two or more plants"),
+    ("solution --strength 70 --volume 10", "strength is 70 %; it must be at most 60 %"),
+    ("air --temperature 200 --humidity 50", "temperature is 200 C; it must be at most 60 C"),
+    ("sun --time 2026-05-20T13:00:00 --latitude 0 --longitude 0",
+     "time is '2026-05-20T13:00:00', without its offset; write it as 2026-05-20T13:00:00+02:00"),
+    ("sun --time noon --latitude 0 --longitude 0", "time is 'noon'; write it as 2026-05-20T13:00:00+02:00"),
+    ("survival --died 1,-2", "died is -2 days; it must be at least 0 days"),
+    ("survival", "no animal was given; give at least one time with its fate"),
+    ("increase --daughters 30:0", "no daughter at any age; a rate of increase needs at least one"),
+    ("effective-number --males 0 --females 3", "males is 0; it must be at least 1"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("typed", "line"), REFUSED)
+def test_what_cannot_be_is_refused_and_what_would_be_right_said(typed: str, line: str) -> None:
+    status, told, trouble = run(*shlex.split(typed))
+
+    assert (status, told, trouble) == (1, "", f"rounds: {line}\n")
+
+
+def test_wrong_use_is_another_status() -> None:
+    assert run("nothing")[0] == 2
+    assert run("laying", "--colour", "3")[0] == 2
+    assert run("laying", "--eggs")[0] == 2
+    status, listed, _ = run()
+    assert status == 0
+    for one in ALL:
+        assert one.name in listed
+
+
+def test_none_in_some_female_days_is_said_in_words() -> None:
+    _, told, _ = run("laying", "--eggs", "0", "--female-days", "5.5")
+    assert "none in 5.5 female-days: under 0.54 a day (95 %)" in told
+    _, told, _ = run("laying", "--eggs", "0", "--female-days", "1")
+    assert "not enough to say" in told
+
+
+def test_a_relatives_constants_are_never_shown_as_its_own() -> None:
+    _, told, _ = run("forecast", "--species", "Orthosia gothica", "--temperature", "15")
+
+    assert "NOT its own: those of Orthosia hibisci" in told
+
+
+def test_calc_loads_neither_screens_nor_heavy_packages() -> None:
+    code = (
+        "import sys\nfrom rounds.shell.main import main\n"
+        "main(['calc', 'laying', '--eggs', '3', '--female-days', '4'])\n"
+        "assert not {'textual', 'numpy', 'scipy', 'pendulum', 'tinydb'} & sys.modules.keys(), 'too much was loaded'\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+
+    assert done.returncode == 0, done.stderr
