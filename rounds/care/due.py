@@ -21,7 +21,7 @@ from rounds.care.why import Why, why
 __all__ = ["Due", "PlaceKind", "Standing", "Why", "all_dues", "dues_of", "standing", "time_left", "why"]
 
 Reckoner = Callable[[Reckoning, Here, Timed], Due | None]
-RECKONERS: dict[str, Reckoner] = {
+_BY_CHECK: dict[str, Reckoner] = {
     "drink": animals.drink,
     "feeder": animals.plain,
     "host": plants.host,
@@ -97,6 +97,6 @@ def _table(
     rules = [
         rule
         for rule in plan.rules_for(container)
-        if rule.check in RECKONERS and fits(rule, facts, reckoning.late_winter)
+        if rule.check in _BY_CHECK and fits(rule, facts, reckoning.late_winter)
     ]
-    return tuple((RECKONERS[rule.check], timed(rule)) for rule in chosen(rules))
+    return tuple((_BY_CHECK[rule.check], timed(rule)) for rule in chosen(rules))

@@ -177,7 +177,6 @@ def left_be_until(container: Container, now: datetime) -> datetime | None:
 _CONDITIONS: dict[str, Callable[[Facts], bool]] = {
     "": lambda facts: True,
     "first feed": lambda facts: bool(facts.flags & UNFED),
-    "females": lambda facts: bool(facts.stages & FEMALE),
     "no eggs": lambda facts: bool(facts.stages & FEMALE) and facts.kept != "",
     "no host": lambda facts: bool(facts.stages & FEMALE) and facts.kept == "",
     "host cut dry": lambda facts: facts.kept in ("dry", "damp paper"),
@@ -200,6 +199,7 @@ _CONDITIONS: dict[str, Callable[[Facts], bool]] = {
     "not resting": lambda facts: True,
 }
 _NEEDS: dict[str, Callable[[Facts], bool]] = {
+    "eggs": lambda facts: bool(facts.stages & FEMALE),
     "look": lambda facts: bool(facts.stages or facts.flags & HELD),
     "food": lambda facts: _eats(facts),
     "clean": lambda facts: _eats(facts),
@@ -244,4 +244,3 @@ def arrived(container: Container, stage: str) -> datetime | None:
     """When the first animals of a stage that are in a container reached it; None where there are none."""
     since = [utc(lot.since) for lot in container.lots if lot.since is not None and (not stage or lot.stage == stage)]
     return min(since, default=None)
-

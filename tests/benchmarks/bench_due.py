@@ -53,9 +53,7 @@ def entries(containers: int) -> Iterator[Entry]:
             yield said(k.LidOpened, morning, container=code)
         elif purpose == "rearing":
             instar = 1 + place // 5 % 5
-            yield said(
-                k.Stocked, start, container=code, brood=f"Q{place}/A", stage="larva", number=12, instar=instar
-            )
+            yield said(k.Stocked, start, container=code, brood=f"Q{place}/A", stage="larva", number=12, instar=instar)
             yield said(k.HostIn, morning, container=code, plant="violet", batch="A", sprigs=2, cut=morning)
             yield said(k.HostSeen, evening, container=code, left="plenty")
             yield said(k.Cleaned, morning, container=code)
