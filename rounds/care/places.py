@@ -18,6 +18,7 @@ WANTING = frozenset({"low", "dirty"})
 ASKED: frozenset[Barrier] = frozenset({"moat", "sticky band"})
 WASHED_EVERY = timedelta(days=7)  # common practice, no source
 WARM_C, DANGER_C, COLD_C = 30.0, 33.0, 18.0  # starter defaults; our estimate
+PLURALS = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
 READING_LASTS = timedelta(hours=24)
 LAYING = frozenset({"laying", "pairing", "trial"})
 COOL = frozenset({"holding", "overwintering", "host store"})
@@ -145,7 +146,7 @@ def _not_seen(reckoning: Reckoning, rules: _Rules, found: list[Due]) -> None:
             found.append(
                 Due(where, "container", "balance", at + rule.every, _after(at, rule.amber), _after(at, rule.red),
                     _after(at, rule.harm), rule.severity, rule.rule, at, None,
-                    _put_off(reckoning, where, "balance", at), brood, f"{number} {stage} of {brood} not seen")
+                    _put_off(reckoning, where, "balance", at), brood, f"{number} {PLURALS[stage] if number != 1 else stage} of {brood} not seen")
             )  # fmt: skip
 
 
