@@ -8,7 +8,7 @@ from rounds.bench.kinds import AnyEntry
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Container
 from rounds.care.here import ILL_SIGNS, Here, Reckoning, Timed, arrived
-from rounds.care.moment import EARLY, utc
+from rounds.care.moment import EARLY, Moment, utc
 from rounds.care.standing import Due
 
 GRACE = timedelta(hours=4)  # a check of the round is late this long after the round began; our estimate
@@ -45,14 +45,14 @@ def made(
     amber, red, harm = rule.amber, rule.red, rule.harm
     late: datetime | None
     worst: datetime | None
-    if rule.each_round:
+    if rule.each_round and amber is None:
         unserved, following = reckoning.moment.next_two(start + EARLY)
         due = due or unserved
-        late = due + GRACE if amber is None else start + amber
-        worst = start + red if red is not None else following if amber is None else None
+        late = due + GRACE
+        worst = following if red is None else start + red
     else:
         if due is None:
-            due = reckoning.moment.next_daily(start) if rule.daily else start + rule.every
+            due = _in_a_round(reckoning.moment, rule, start) if rule.daily or rule.each_round else start + rule.every
         late = None if amber is None else start + amber
         worst = None if red is None else start + red
     return Due(
@@ -71,6 +71,10 @@ def made(
         subject,
         reason,
     )
+
+
+def _in_a_round(moment: Moment, rule: Timed, start: datetime) -> datetime:
+    return moment.next_daily(start) if rule.daily else moment.next_unserved(start)
 
 
 def put_off_until(here: Here, check: str, seen: datetime | None = None) -> datetime | None:
@@ -110,8 +114,11 @@ def change(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
     container = here.container
     if container.lit == "dark":
         return None
-    plant = container.hosts[-1].plant
-    start = min([utc(host.put_in) for host in container.hosts if host.plant == plant])
+    hosts = container.hosts
+    plant = hosts[-1].plant
+    start = utc(hosts[0].put_in)
+    if len(hosts) > 1:
+        start = min([utc(host.put_in) for host in hosts if host.plant == plant])
     start = max(start, here.begun, arrived(container, "adult") or start)
     if container.lit_since is not None:
         start = max(start, utc(container.lit_since))

@@ -52,13 +52,14 @@ def all_dues(bench: Bench, moment: Moment, plan: Plan | None = None) -> list[Due
     """Every check of the bench, due or ahead, in no particular order."""
     plan = plan or plan_of(bench)
     reckoning = _reckoning(bench, moment)
+    own = plan.own_codes
     found: list[Due] = []
     tables: dict[object, tuple[tuple[Reckoner, Timed], ...]] = {}
     for container in bench.containers.values():
         if container.closed is not None:
             continue
         here, facts = look_at(reckoning, container)
-        key: object = (here.code, facts) if plan.has_own(here.code) else facts
+        key: object = (here.code, facts) if own and here.code in own else facts
         table = tables.get(key)
         if table is None:
             table = tables[key] = _table(reckoning, plan, container, Facts(*facts))

@@ -16,7 +16,7 @@ from rounds.bench.kinds import PutOff
 from rounds.bench.state import Bench, Container, Host
 from rounds.care.checks import CHECKS
 from rounds.care.moment import Moment, utc
-from rounds.care.rules import Rule
+from rounds.care.rules import EMERGING, Rule
 
 USUAL_INSTARS = 5
 QUIET_SIGNS = frozenset({"still", "hanging", "soft pupa"})
@@ -145,7 +145,9 @@ def look_at(reckoning: Reckoning, container: Container) -> tuple[Here, tuple[str
         flags |= LAMP
     if container.suspect_since is not None:
         flags |= SUSPECT
-    if stages & ADULT and (container.all_drank is None or utc(container.all_drank) < begun):
+    purpose = container.purpose
+    may_be_new = stages & ADULT and purpose in EMERGING
+    if may_be_new and (container.all_drank is None or utc(container.all_drank) < begun):
         flags |= UNFED
     sign = container.sign
     may_be_left = container.leave_be_until is not None or sign in QUIET_SIGNS
@@ -154,7 +156,7 @@ def look_at(reckoning: Reckoning, container: Container) -> tuple[Here, tuple[str
     code = container.code
     put_off = reckoning.put_off.get(code) if reckoning.put_off else None
     here = Here(code, container, begun, host, put_off)
-    return here, (container.purpose, stages, larvae, sign, host.kept if host else "", flags)
+    return here, (purpose, stages, larvae, sign, host.kept if host else "", flags)
 
 
 def _when_cut(host: Host) -> datetime:

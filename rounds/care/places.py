@@ -34,7 +34,7 @@ class _Rules:
     def of(self, check: str, condition: str, container: Container | None = None) -> Timed | None:
         """The rule as it stands for a container, else for the book; None where it is off."""
         purpose = container.purpose if container is not None else ""
-        own = container.code if container is not None and self._plan.has_own(container.code) else ""
+        own = container.code if container is not None and container.code in self._plan.own_codes else ""
         key = check, condition, purpose, own
         if key not in self._known:
             rule = self._plan.rule(check, condition, container)
@@ -64,24 +64,27 @@ def _after(start: datetime, span: timedelta | None) -> datetime | None:
 def _barriers(reckoning: Reckoning, rules: _Rules, found: list[Due]) -> None:
     """One check for each barrier that guards something; an ant above the water shows at all that it guards."""
     bench = reckoning.bench
-    shelved = {name: (name, shelf.barrier, shelf.moat) for name, shelf in bench.shelves.items()}
-    guarded: dict[str, list[Container]] = {}
+    asked = {name: shelf for name, shelf in bench.shelves.items() if shelf.barrier in ASKED}
+    first: dict[str, Container] = {}
     for container in bench.standing():
-        code = container.code
         if container.barrier in ASKED:
-            _append(found, _barrier(reckoning, rules, code, "container", container.moat, container))
+            _append(found, _barrier(reckoning, rules, container.code, "container", container.moat, container))
             continue
-        guard = bench.moat_of(container) if container.inside else shelved.get(container.shelf)
-        if guard is not None and guard[1] in ASKED:
-            whose, _, moat = guard
-            guarded.setdefault(whose, []).append(container)
-            if moat.ants_above:
-                _append(found, _barrier(reckoning, rules, code, "container", moat, container, whose))
-    for name, containers in guarded.items():
-        shelf = bench.shelves.get(name)
-        if shelf is not None and not (name in bench.containers and bench.containers[name].barrier in ASKED):
-            first = min(containers, key=lambda one: utc(one.since))
-            _append(found, _barrier(reckoning, rules, name, "shelf", shelf.moat, first))
+        if container.inside:
+            whose, barrier, moat = bench.moat_of(container)
+            if barrier not in ASKED:
+                continue
+        elif container.shelf in asked:
+            whose, moat = container.shelf, asked[container.shelf].moat
+        else:
+            continue
+        if whose not in first or (moat.seen is None and utc(container.since) < utc(first[whose].since)):
+            first[whose] = container
+        if moat.ants_above:
+            _append(found, _barrier(reckoning, rules, container.code, "container", moat, container, whose))
+    for name, container in first.items():
+        if name in asked:
+            _append(found, _barrier(reckoning, rules, name, "shelf", asked[name].moat, container))
 
 
 def _append(found: list[Due], due: Due | None) -> None:
@@ -143,10 +146,11 @@ def _not_seen(reckoning: Reckoning, rules: _Rules, found: list[Due]) -> None:
         container = bench.at(where)
         rule = rules.of("balance", "not seen", container) if container is not None else None
         if rule is not None:
+            words = PLURALS[stage] if number != 1 else stage
             found.append(
                 Due(where, "container", "balance", at + rule.every, _after(at, rule.amber), _after(at, rule.red),
                     _after(at, rule.harm), rule.severity, rule.rule, at, None,
-                    _put_off(reckoning, where, "balance", at), brood, f"{number} {PLURALS[stage] if number != 1 else stage} of {brood} not seen")
+                    _put_off(reckoning, where, "balance", at), brood, f"{number} {words} of {brood} not seen")
             )  # fmt: skip
 
 

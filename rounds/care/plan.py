@@ -6,7 +6,7 @@ before one for the whole book.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -114,9 +114,10 @@ class Plan:
             return self.rules_of(container.purpose)
         return self._standing(container.purpose, container.code)
 
-    def has_own(self, code: str) -> bool:
-        """Whether a container has changes of its own."""
-        return code in self._own
+    @property
+    def own_codes(self) -> Collection[str]:
+        """The containers that have changes of their own."""
+        return self._own.keys()
 
     def rule(self, check: str, condition: str, container: Container | None = None) -> Rule | None:
         """The rule of a check and condition for a container, else for room, shelf and book; None where it is off."""

@@ -58,10 +58,10 @@ class _Use(Struct, frozen=True):
 
 
 def coming_round(bench: Bench, moment: Moment) -> datetime:
-    """When the round begins that is next to be walked: the present one until it was walked, then the one after."""
+    """When the round begins that is next to be walked: the present one until its walk begins, then the one after."""
     present = moment.present_round[0]
-    walked = any(walk.finished is not None and moment.round_of(walk.started) == present for walk in bench.rounds[-4:])
-    return moment.round_after if walked else present
+    begun = any(moment.round_of(walk.started) == present for walk in bench.rounds[-4:])
+    return moment.round_after if begun else present
 
 
 def supplies(bench: Bench, moment: Moment, dues: Iterable[Due] | None = None) -> Supplies:

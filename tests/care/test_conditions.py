@@ -6,6 +6,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from rounds.bench.kinds import Setting
 from rounds.care.due import Due, all_dues, standing
 from rounds.desk import Desk
 from tests.bench.test_stories import BEGIN, tell
@@ -162,11 +163,8 @@ def test_resting_pupae_are_misted_by_the_season(
     desk: Desk, clock: Clock, month: int, latitude: str, season: str
 ) -> None:
     clock.now = datetime(2026, month, 1, 9, 0, tzinfo=UTC)
-    tell(
-        desk,
-        clock,
-        f"setting latitude value={latitude}\nW2 set up overwintering\nbrood QA-26-02/A\nW2 stocked 8 pupae QA-26-02/A",
-    )
+    desk.say(Setting, name="latitude", value=latitude)
+    tell(desk, clock, "W2 set up overwintering\nbrood QA-26-02/A\nW2 stocked 8 pupae QA-26-02/A")
 
     assert condition(due_of(desk, "mist", "W2")) == season
 
