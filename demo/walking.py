@@ -150,6 +150,8 @@ class Walk:
         container = bench.at(due.where) if due.place_kind == "container" else None
         if due.place_kind == "container" and container is None:
             return
+        if due.check in ("drink", "feeder") and container is not None and not container.count("adult"):
+            return
         answer, number, second = self._chosen(due, container, question_for(bench, due))
         if answer is None or (due.check == "look" and self._looked(container)):
             return

@@ -47,7 +47,7 @@ class Moment:
 
     @cached_property
     def _near(self) -> dict[date, tuple[datetime, ...]]:
-        """By day in UTC, the instants of the rounds from two days before it to three days after."""
+        """By day in UTC, the instants of the rounds from three days before it to four days after."""
         return {}
 
     @cached_property
@@ -56,21 +56,19 @@ class Moment:
 
     def _around(self, at: datetime) -> tuple[datetime, ...]:
         day = at.date()
-        known = self._near.get(day)
-        if known is None:
-            for days in range(-2, 4):
-                for name, local in self.anchors:
-                    begins = instant(day + timedelta(days=days), local, self.zone)
-                    self._names.setdefault(begins, name)
-            first, last = day - timedelta(days=2), day + timedelta(days=3)
-            known = tuple(sorted(one for one in self._names if first <= one.date() <= last))
-            self._near[day] = known
+        begins = {
+            instant(day + timedelta(days=days), local, self.zone): name
+            for days in range(4, -4, -1)
+            for name, local in reversed(self.anchors)
+        }
+        self._names.update(begins)
+        known = self._near[day] = tuple(sorted(begins))
         return known
 
     def next_two(self, after: datetime) -> tuple[datetime, datetime]:
         """When the first and the second round after an instant begin."""
-        after = utc(after)
-        known = self._around(after)
+        after = after.astimezone(UTC)
+        known = self._near.get(after.date()) or self._around(after)
         if not known:
             return after + WITHOUT_ROUNDS, after + 2 * WITHOUT_ROUNDS
         place = bisect_right(known, after)
@@ -83,7 +81,7 @@ class Moment:
     def previous_anchor(self, at: datetime) -> datetime:
         """When the last round began that had begun by an instant."""
         at = utc(at)
-        known = self._around(at)
+        known = self._near.get(at.date()) or self._around(at)
         return known[bisect_right(known, at) - 1] if known else at
 
     def round_of(self, at: datetime) -> datetime:
@@ -92,11 +90,11 @@ class Moment:
 
     def next_unserved(self, last: datetime) -> datetime:
         """When the first round begins that a look at ``last`` does not count for."""
-        return self.next_two(utc(last) + EARLY)[0]
+        return self.next_two(last.astimezone(UTC) + EARLY)[0]
 
     def next_daily(self, last: datetime) -> datetime:
         """When the round begins that is a day after the round of a look at ``last``, within the early hours."""
-        return self.next_two(utc(last) + A_DAY_LESS_EARLY)[0]
+        return self.next_two(last.astimezone(UTC) + A_DAY_LESS_EARLY)[0]
 
     @cached_property
     def present_round(self) -> tuple[datetime, str]:

@@ -30,6 +30,9 @@ _OF_PURPOSE = {
     "quarantine": "new stock",
     "isolation": "isolation",
 }
+_WITHOUT_SHELF = 10_000  # after every shelf that has a place
+
+OrderKey = tuple[int, int, str, int, str, bool, int, str]
 
 
 def group_of(container: Container) -> str:
@@ -39,15 +42,29 @@ def group_of(container: Container) -> str:
     return "suspects" if container.suspect_since else _OF_PURPOSE[container.purpose]
 
 
-def order_key(bench: Bench, container: Container) -> tuple[int, int, str, int, str]:
-    """Where a container stands in the walk: group, shelf, place; what stands inside another comes after it."""
+def order_key(bench: Bench, container: Container) -> OrderKey:
+    """Where a container stands in the walk: group, shelf, place; what stands inside another comes right after it."""
     around = bench.containers.get(container.inside)
-    shelf = around.shelf if around and not container.shelf else container.shelf
-    place = around.place if around and not container.place else container.place
+    stands = container if around is None or around is container else around
+    shelf = stands.shelf or container.shelf
     known = bench.shelves.get(shelf)
-    return GROUPS.index(group_of(container)), known.place if known else 10_000, shelf, place, container.code
+    return (
+        GROUPS.index(group_of(container)),
+        known.place if known else _WITHOUT_SHELF,
+        shelf,
+        stands.place,
+        stands.code,
+        stands is not container,
+        container.place,
+        container.code,
+    )
 
 
 def walking_order(bench: Bench) -> list[Container]:
     """The standing containers in the order of the walk."""
     return sorted(bench.standing(), key=lambda container: order_key(bench, container))
+
+
+def wash_before(group: str, before: str) -> bool:
+    """Whether hands are washed between two groups: into a dirtier one, and on the way back from one."""
+    return group != before and (group in WASH_BEFORE or before in WASH_BEFORE)

@@ -1,148 +1,26 @@
-"""The care plan: a table of rules by purpose and stage, every value of it the keeper's to change."""
+"""The care plan: the starter rules with the keeper's changes.
+
+A change for one container goes before one for a purpose and stage, that before one for a purpose, and that
+before one for the whole book.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
+from typing import Literal
 
 import msgspec
-from msgspec import Struct
 
 from rounds.bench.kinds import PlanChanged
-from rounds.bench.kinds.base import Purpose
 from rounds.bench.state import Bench, Container
+from rounds.care.rules import DEFAULT_PLAN, Rule
 
-DAY = 24.0
-COMMON = "common practice, no source"
-ESTIMATE = "our estimate, no source"
+__all__ = ["DEFAULT_PLAN", "Plan", "PlanLine", "Rule", "plan_lines", "plan_of"]
 
-
-class Rule(Struct, frozen=True):
-    """One check of one purpose and stage.
-
-    Hours count from when the check was last answered, or from what the condition names. ``each_round`` is due
-    once each round of the day, ``daily`` once a day at the round nearest to that of the day before. ``harm_h``
-    is when an animal is in danger; without it nothing is.
-    """
-
-    check: str
-    purposes: tuple[Purpose, ...] = ()
-    stage: str = ""
-    condition: str = ""
-    every_h: float | None = None
-    each_round: bool = False
-    amber_h: float | None = None
-    red_h: float | None = None
-    harm_h: float | None = None
-    basis: str = COMMON
-    daily: bool = False
-
-    @property
-    def words(self) -> str:
-        """How often, in a few words."""
-        if self.each_round:
-            return "each round"
-        if self.daily:
-            return "once a day"
-        return "when it comes up" if not self.every_h else f"every {_hours(self.every_h)}"
-
-
-def _hours(value: float) -> str:
-    return f"{value / DAY:g} d" if value >= 72 and value % DAY == 0 else f"{value:g} h"
-
-
-WARM: tuple[Purpose, ...] = ("laying", "pairing", "trial", "emergence", "quarantine", "isolation")
-LAYING: tuple[Purpose, ...] = ("laying", "trial")
-REARING: tuple[Purpose, ...] = ("hatchlings", "rearing", "pupation", "trial", "quarantine", "isolation", "laying")
-AWAKE: tuple[Purpose, ...] = (
-    "holding", "laying", "pairing", "trial", "eggs", "hatchlings", "rearing", "pupation", "emergence",
-    "quarantine", "isolation",
-)  # fmt: skip
-LOOKED_AT: tuple[Purpose, ...] = (
-    "laying", "pairing", "trial", "hatchlings", "rearing", "emergence", "quarantine", "isolation",
-)  # fmt: skip
-
-DEFAULT_PLAN: tuple[Rule, ...] = (
-    Rule("drink", WARM, "adult", "", 12, False, 14, 24, 31,
-         "fed morning and evening, once a day at the least: common practice, no source; danger hours our estimate"),
-    Rule("drink", ("holding",), "adult", "", 24, False, 24, 48, 62,
-         "cool and dark, fed once a day: common practice, no source; danger hours our estimate"),
-    Rule("feeder", ("laying", "pairing", "trial"), "adult", "", None, False, 30, 48, None,
-         "swab or tissue fresh every day: common practice, no source", True),
-    Rule("look", LOOKED_AT, "", "", None, True, None, None, None, "looked at each round: common practice, no source"),
-    Rule("look", ("holding", "eggs", "pupation"), "", "", None, False, 30, 48, None,
-         "looked at once a day: common practice, no source", True),
-    Rule("look", ("overwintering",), "pupa", "", 10 * DAY, False, 16 * DAY, 21 * DAY, None,
-         "resting pupae: every one to two weeks; common practice, no source"),
-    Rule("look", ("overwintering",), "larva", "", 3.5 * DAY, False, 5 * DAY, 7 * DAY, None,
-         "half-grown resting larvae: every three to four days; common practice, no source"),
-    Rule("look", ("overwintering",), "egg", "", 5 * DAY, False, 7 * DAY, 10 * DAY, None,
-         "resting eggs dry and mould easily: every three to seven days; common practice, no source"),
-    Rule("look", ("overwintering",), "adult", "", 7 * DAY, False, 10 * DAY, 14 * DAY, None, ESTIMATE),
-    Rule("host", LAYING, "", "host cut dry", None, True, 24, 36, None,
-         "cut host without water: changed daily, sooner when limp; common practice, no source"),
-    Rule("host", LAYING, "", "host in water", None, True, 48, 72, None,
-         "cut host in water: two to three days, sooner when limp; common practice, no source"),
-    Rule("host", LAYING, "", "host potted", None, True, None, None, None, "potted host: looked at; common practice"),
-    Rule("host", LAYING, "adult", "no host", 0, False, 6, 24, None, "she cannot choose what is not there"),
-    Rule("eggs", LAYING, "adult", "", None, False, 24, 48, None,
-         "searched every day: common practice, no source", True),
-    Rule("change", LAYING, "adult", "no eggs", 48, False, 48, 72, None,
-         "two to three fed, warm days are the usual patience: common practice, no source; the keeper decides"),
-    Rule("release", (), "", "release by", None, False, None, None, None, "the limit that was logged for her"),
-    Rule("permit", (), "", "permit", None, False, None, None, None, "the permit's own end"),
-    Rule("air", ("eggs",), "egg", "", 36, False, 48, 72, None,
-         "lid opened every day or two: common practice, no source"),
-    Rule("hatch late", ("eggs",), "egg", "", 15 * DAY, False, 15 * DAY, 20 * DAY, None,
-         "fixed default: ten days to hatch, asked at half as long again; no forecast is used yet"),
-    Rule("leaf", ("eggs", "hatchlings", "trial", "laying"), "egg", "darkening", 0, False, 6, 24, 30,
-         "hatchlings live a day or so unfed: common practice, no source; hours our estimate"),
-    Rule("frass", ("eggs",), "", "held sprigs", None, False, 36, 60, 84,
-         "held sprigs looked at for droppings every day: common practice, no source; danger our estimate", True),
-    Rule("keep", ("eggs",), "", "held sprigs", 14 * DAY, False, None, None, None,
-         "fixed default: fourteen days from when they were taken out; no forecast is used yet"),
-    Rule("food", REARING, "larva", "unfed", 0, False, 6, 12, 24,
-         "hatchlings unfed over 12 h: common practice, no source; danger hours our estimate"),
-    Rule("food", REARING, "larva", "L1-L2", 24, False, 36, 48, 62,
-         "young larvae left alone a day or two: common practice, no source; danger hours our estimate"),
-    Rule("food", REARING, "larva", "L3-L4", 24, False, 30, 36, 47,
-         "fed daily: common practice, no source; danger hours our estimate"),
-    Rule("food", REARING, "larva", "last instar", 12, False, 14, 16, 21,
-         "the last instars eat nearly all that a larva eats: common practice, no source; danger hours our estimate"),
-    Rule("clean", REARING, "larva", "L3-L4", 24, False, 36, 48, None, "daily: common practice, no source"),
-    Rule("clean", REARING, "larva", "last instar", None, False, 26, 36, None,
-         "once or twice a day: common practice, no source", True),
-    Rule("count", ("rearing", "hatchlings"), "larva", "", 3 * DAY, False, 5 * DAY, None, None,
-         "counted at cleaning: common practice, no source; hours our estimate"),
-    Rule("still", REARING, "larva", "still", 24, False, 48, 72, None,
-         "a moult or a hang takes about a day, up to two: common practice, no source"),
-    Rule("mist", ("pupation", "emergence"), "pupa", "", 36, False, 48, 72, None,
-         "light spray daily or every other day: common practice, no source"),
-    Rule("mist", ("overwintering",), "pupa", "", 10 * DAY, False, 16 * DAY, 21 * DAY, None,
-         "every fortnight early, every week late in winter: common practice, no source"),
-    Rule("mist", ("overwintering",), "larva", "", 4 * DAY, False, 5 * DAY, 7 * DAY, None,
-         "half-grown resting larvae: every four days at least; common practice, no source"),
-    Rule("emerge late", ("pupation", "emergence"), "pupa", "", 21 * DAY, False, 21 * DAY, 28 * DAY, None,
-         "fixed default: fourteen days as a pupa, asked at half as long again; no forecast is used yet"),
-    Rule("wings", ("emergence", "pupation"), "adult", "wings not up", 0.5, False, 2, 4, None,
-         "wings up within two hours: common practice, no source"),
-    Rule("quarantine", ("quarantine",), "", "", 7 * DAY, False, 14 * DAY, None, None,
-         "new stock apart for one to two weeks: from memory, no source"),
-    Rule("ants", (), "", "barrier", None, True, 24, 48, None,
-         "looked at each round, topped up every day or two: common practice, no source"),
-    Rule("lamp", (), "", "lamp on", 1, False, 2, 4, None, "lamps are timed and never left alone; hours our estimate"),
-    Rule("balance", (), "", "shortfall", 0, False, 24, 72, None, ESTIMATE),
-    Rule("room", (), "", "room", None, True, None, None, None,
-         "lowest and highest each round: common practice, no source"),
-    Rule("heat", (), "", "warm or cold", 0, False, 0, 2, 6,
-         "30 C and above or under 18 C asks; 33 C and above is danger in a closed cup; our estimate"),
-    Rule("store", ("host store",), "", "", None, False, 5 * DAY, 7 * DAY, None,
-         "cut host in the cold: five days, a week at most; common practice, no source", True),
-    Rule("solution", (), "", "solution", 5 * DAY, False, 5 * DAY, 7 * DAY, None,
-         "a week in the cold at most: common practice, no source"),
-)  # fmt: skip
-
-CHANGED = ("every_h", "amber_h", "red_h", "harm_h")
+FromWhere = Literal["default", "book", "purpose", "container"]
+LATE_AFTER, RED_AFTER = 1.25, 2.0  # of the hours between, where only those were said; our estimate
+_HOURS = ("every_h", "amber_h", "red_h", "harm_h")
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +31,7 @@ class PlanLine:
     purpose: str
     container: str
     off: bool
-    from_where: str
+    from_where: FromWhere
 
 
 def _fits(change: PlanChanged, rule: Rule, purpose: str) -> bool:
@@ -164,21 +42,42 @@ def _fits(change: PlanChanged, rule: Rule, purpose: str) -> bool:
     )
 
 
-def _rank(change: PlanChanged) -> int:
-    """Container before purpose and stage before purpose before the whole book."""
+def _rank(change: PlanChanged) -> tuple[bool, bool, bool]:
+    return bool(change.container), change.purpose is not None, change.stage is not None
+
+
+def _origin(change: PlanChanged) -> FromWhere:
     if change.container:
-        return 3
-    return (1 if change.purpose else 0) + (1 if change.stage else 0)
+        return "container"
+    return "purpose" if change.purpose else "book"
 
 
 def _changed(rule: Rule, change: PlanChanged) -> Rule:
-    values = {name: value for name in CHANGED if (value := getattr(change, name)) is not None}
-    if "every_h" in values:
-        values |= {"each_round": False, "daily": False}
-    return msgspec.structs.replace(rule, **values) if values else rule
+    said = {name: value for name in _HOURS if (value := getattr(change, name)) is not None}
+    if not said:
+        return rule
+    if "every_h" in said:
+        every = said["every_h"]
+        if rule.each_round and rule.amber_h is None:
+            said = {"amber_h": LATE_AFTER * every, "red_h": RED_AFTER * every} | said
+        rule = msgspec.structs.replace(rule, each_round=False, daily=False)
+    return _in_order(msgspec.structs.replace(rule, **said), said)
 
 
-def _applied(rule: Rule, changes: list[PlanChanged]) -> tuple[Rule, bool]:
+def _in_order(rule: Rule, said: Iterable[str]) -> Rule:
+    """Hours that were not said give way to those that were: never amber before due, nor red before amber."""
+    if rule.before_limit:
+        return rule
+    hours = [getattr(rule, name) for name in _HOURS]
+    fixed = [name in said for name in _HOURS]
+    for place in range(1, len(hours)):
+        below = [hour for hour in hours[:place] if hour is not None]
+        if hours[place] is not None and below and not fixed[place]:
+            hours[place] = max(hours[place], *below)
+    return msgspec.structs.replace(rule, **dict(zip(_HOURS, hours, strict=True)))
+
+
+def _applied(rule: Rule, changes: Iterable[PlanChanged]) -> tuple[Rule, bool]:
     off = False
     for change in changes:
         rule = _changed(rule, change)
@@ -187,12 +86,17 @@ def _applied(rule: Rule, changes: list[PlanChanged]) -> tuple[Rule, bool]:
 
 
 class Plan:
-    """The default rules with the keeper's changes."""
+    """The starter rules with the keeper's changes.
 
-    def __init__(self, changes: list[PlanChanged]) -> None:
-        self._general = sorted((one for one in changes if not one.container), key=_rank)
+    Args:
+        changes: in the order in which they were said.
+    """
+
+    def __init__(self, changes: Iterable[PlanChanged]) -> None:
+        ranked = sorted(changes, key=_rank)
+        self._general = [one for one in ranked if not one.container]
         self._own: dict[str, list[PlanChanged]] = {}
-        for one in changes:
+        for one in ranked:
             if one.container:
                 self._own.setdefault(one.container, []).append(one)
         self._by_purpose: dict[str, tuple[Rule, ...]] = {}
@@ -201,36 +105,42 @@ class Plan:
         """The rules of a purpose, without any container's own."""
         known = self._by_purpose.get(purpose)
         if known is None:
-            known = self._by_purpose[purpose] = tuple(self._for_purpose(purpose))
+            known = self._by_purpose[purpose] = self._standing(purpose, "")
         return known
-
-    def _for_purpose(self, purpose: str) -> Iterator[Rule]:
-        for rule in DEFAULT_PLAN:
-            if rule.purposes and purpose not in rule.purposes:
-                continue
-            fits = [one for one in self._general if _fits(one, rule, purpose)]
-            changed, off = _applied(rule, fits)
-            if not off:
-                yield changed
 
     def rules_for(self, container: Container) -> tuple[Rule, ...]:
         """The rules of a container, its own changes among them."""
-        own = self._own.get(container.code)
-        if not own:
+        if container.code not in self._own:
             return self.rules_of(container.purpose)
-        rules = []
-        for rule in DEFAULT_PLAN:
-            if rule.purposes and container.purpose not in rule.purposes:
-                continue
-            fits = [one for one in [*self._general, *own] if _fits(one, rule, container.purpose)]
-            changed, off = _applied(rule, fits)
-            if not off:
-                rules.append(changed)
-        return tuple(rules)
+        return self._standing(container.purpose, container.code)
 
-    def rule_of(self, check: str) -> Rule | None:
-        """The rule of a check that belongs to no container: room, solution, permit, ants of a shelf."""
-        return next((rule for rule in self.rules_of("") if rule.check == check and not rule.purposes), None)
+    @property
+    def own_codes(self) -> Collection[str]:
+        """The containers that have changes of their own."""
+        return self._own.keys()
+
+    def rule(self, check: str, condition: str, container: Container | None = None) -> Rule | None:
+        """The rule of a check and condition for a container, else for room, shelf and book; None where it is off."""
+        rules = self.rules_of("") if container is None else self.rules_for(container)
+        for rule in rules:
+            if rule.check == check and rule.condition == condition:
+                return rule
+        return None
+
+    def changes_for(self, rule: Rule, purpose: str, code: str) -> list[PlanChanged]:
+        """The changes that touch a rule, the strongest last."""
+        changes = [*self._general, *self._own.get(code, ())]
+        return [one for one in changes if _fits(one, rule, purpose)]
+
+    def line(self, rule: Rule, purpose: str, code: str = "") -> PlanLine:
+        """A starter rule as it stands for a purpose or container."""
+        changes = self.changes_for(rule, purpose, code)
+        changed, off = _applied(rule, changes)
+        return PlanLine(changed, purpose, code, off, _origin(changes[-1]) if changes else "default")
+
+    def _standing(self, purpose: str, code: str) -> tuple[Rule, ...]:
+        lines = [self.line(rule, purpose, code) for rule in DEFAULT_PLAN if not rule.purposes or purpose in rule.purposes]
+        return tuple(one.rule for one in lines if not one.off)
 
 
 def plan_of(bench: Bench) -> Plan:
@@ -239,23 +149,17 @@ def plan_of(bench: Bench) -> Plan:
 
 
 def plan_lines(bench: Bench) -> list[PlanLine]:
-    """Every rule as it stands, by purpose where a purpose changed it, then each container's own changes."""
-    general = sorted((one for one in bench.plan if not one.container), key=_rank)
-    lines = []
-    for rule in DEFAULT_PLAN:
-        for purpose in rule.purposes or ("",):
-            fits = [one for one in general if _fits(one, rule, purpose)]
-            changed, off = _applied(rule, fits)
-            where = "default" if not fits else ("purpose" if fits[-1].purpose else "book")
-            lines.append(PlanLine(changed, purpose, "", off, where))
-    for one in bench.plan:
-        if not one.container:
+    """Every rule as it stands for each of its purposes, then what is different for single containers."""
+    plan = plan_of(bench)
+    lines = [plan.line(rule, purpose) for rule in DEFAULT_PLAN for purpose in rule.purposes or ("",)]
+    for code in dict.fromkeys(one.container for one in bench.plan if one.container):
+        container = bench.at(code)
+        if container is None:
             continue
-        container = bench.at(one.container)
         for rule in DEFAULT_PLAN:
-            if container and rule.purposes and container.purpose not in rule.purposes:
+            if rule.purposes and container.purpose not in rule.purposes:
                 continue
-            if _fits(one, rule, container.purpose if container else ""):
-                changed, off = _applied(rule, [one])
-                lines.append(PlanLine(changed, container.purpose if container else "", one.container, off, "container"))
+            line = plan.line(rule, container.purpose, code)
+            if line.from_where == "container":
+                lines.append(line)
     return lines

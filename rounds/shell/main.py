@@ -7,8 +7,6 @@ import os
 import sys
 from collections.abc import Sequence
 
-from rounds.shell.opening import book_folder
-
 DONE, REFUSED, USAGE = 0, 1, 2
 
 
@@ -75,6 +73,7 @@ def _parser() -> argparse.ArgumentParser:
 
 def _open(options: argparse.Namespace) -> int:
     from rounds.shell.look import look
+    from rounds.shell.opening import book_folder
 
     return look(book_folder(options.book, os.environ), options.by)
 

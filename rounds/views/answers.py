@@ -476,9 +476,17 @@ def question_for(bench: Bench, due: Due) -> Question:
     return QUESTIONS[due.check]
 
 
+# Signs that last over several looks; a look that finds nothing new must not wipe them off the card.
+LASTING_SIGNS = frozenset({"darkening", "still", "hanging", "soft pupa", "colouring"})
+
+
 def looks_for(container: Container | None) -> tuple[Answer, ...]:
-    """The answers to a look that fit what is in the container, each key once."""
+    """The answers to a look that fit what is in the container, each key once; unchanged is said as what it was."""
     found: dict[str, Answer] = {}
+    if container is not None and container.sign in LASTING_SIGNS and container.lots:
+        sign = container.sign
+        found["s"] = Answer("s", f"{sign} as before", _say(k.Looked, sign=sign), usual=True)
+        found["o"] = Answer("o", "as usual again", _say(k.Looked, sign="as usual"))
     stages: list[str] = sorted({lot.stage for lot in container.lots}) if container else []
     for stage in stages or [""]:
         for answer in LOOKS[stage]:

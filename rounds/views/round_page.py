@@ -8,7 +8,7 @@ from rounds.bench.state import Bench, Round
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due
 from rounds.care.moment import Moment
-from rounds.care.supplies import supplies, tomorrow
+from rounds.care.supplies import Need, supplies
 from rounds.care.walk import Stop, closing_words
 from rounds.views.answers import Question, question_for
 from rounds.views.bench_page import stock_words
@@ -139,12 +139,17 @@ def ended(bench: Bench, moment: Moment, stops: tuple[Stop, ...]) -> tuple[Line, 
 
 
 def supply_lines(bench: Bench, moment: Moment) -> list[Line]:
-    """What to cut and mix for the next two rounds, as a guess with its arithmetic."""
-    found = supplies(bench, moment, tomorrow(moment))
-    lines = [line(Cell("To have ready for the next two rounds, a guess:", "quiet"))] if found else []
-    for one in found:
-        amount = f"{number(one.amount)} {one.unit}".strip()
-        lines.append(line(f"  {amount} {literal(one.what)}", Cell(f"   {literal(one.arithmetic)}", "quiet")))
+    """What to cut and mix for the next round and for tomorrow, as a guess with its arithmetic."""
+    found = supplies(bench, moment)
+    return [*_need_lines("the next round", found.coming), *_need_lines("tomorrow", found.tomorrow)]
+
+
+def _need_lines(when: str, needs: tuple[Need, ...]) -> list[Line]:
+    lines = [line(Cell(f"To have ready for {when}, a guess:", "quiet"))] if needs else []
+    for one in needs:
+        what = "sugar solution" if one.what == "solution" else literal(one.of)
+        amount = f"{number(one.number)} {one.unit} {what}".strip()
+        lines.append(line(f"  {amount}", Cell(f"   {literal(one.arithmetic)}", "quiet")))
     return lines
 
 

@@ -6,18 +6,42 @@ from typing import get_args
 
 import pytest
 
+from rounds.bench.kinds import KIND_BY_NAME
 from rounds.bench.kinds.base import Purpose
 from rounds.care.checks import CHECKS
-from rounds.care.due import _BY_CHECK
-from rounds.care.plan import DAY, DEFAULT_PLAN, Rule, plan_lines, plan_of
+from rounds.care.due import _BY_CHECK, all_dues, why
+from rounds.care.plan import DEFAULT_PLAN, Rule, plan_lines, plan_of
+from rounds.care.rules import DAY
 from rounds.desk import Desk
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
 
-# Check, purpose, condition, stage; due every, amber and red in hours. Common practice, no source, where not said otherwise.
+# Check, purpose, condition, stage; due every, amber and red in hours. Common practice, no source.
 USUAL = [
     ("drink", "laying", "", "adult", 12, 14, 24),
     ("drink", "holding", "", "adult", 24, 24, 48),
+    ("drink", "emergence", "first feed", "adult", 24, 24, 36),
+    ("feeder", "laying", "", "adult", None, 30, 48),
+    ("look", "laying", "", "", None, None, None),
+    ("look", "holding", "", "", None, 30, 48),
+    ("look", "eggs", "darkening", "egg", None, None, None),
+    ("look", "pupation", "colouring", "pupa", None, None, None),
+    ("look", "rearing", "suspect", "", None, None, None),
+    ("host", "laying", "host potted", "", None, None, None),
+    ("leaf", "eggs", "darkening", "egg", 0, 6, 24),
+    ("hatch late", "eggs", "not resting", "egg", 15 * DAY, 15 * DAY, 20 * DAY),
+    ("emerge late", "pupation", "not resting", "pupa", 21 * DAY, 21 * DAY, 28 * DAY),
+    ("clean", "rearing", "L3-L4", "larva", 24, 30, 36),
+    ("clean", "rearing", "last instar", "larva", None, 26, 36),
+    ("mist", "overwintering", "early winter", "pupa", 14 * DAY, 16 * DAY, 21 * DAY),
+    ("mist", "overwintering", "late winter", "pupa", 7 * DAY, 16 * DAY, 21 * DAY),
+    ("mist", "overwintering", "half-grown", "larva", 4 * DAY, 5 * DAY, 7 * DAY),
+    ("quarantine", "quarantine", "ill", "", 0, 0, 0),
+    ("ants", "laying", "barrier failed", "", 0, 0, 0),
+    ("release", "holding", "limit", "", 12, 12, 0),
+    ("heat", "laying", "warm or cold", "", 0, 0, None),
+    ("heat", "laying", "hot room", "", 0, 0, 2),
+    ("heat", "laying", "hot cup", "", 0, 0, 0),
     ("host", "laying", "host cut dry", "", None, 24, 36),
     ("host", "laying", "host in water", "", None, 48, 72),
     ("change", "laying", "no eggs", "adult", 48, 48, 72),
@@ -30,8 +54,9 @@ USUAL = [
     ("still", "rearing", "still", "larva", 24, 48, 72),
     ("mist", "pupation", "", "pupa", 36, 48, 72),
     ("wings", "emergence", "wings not up", "adult", 0.5, 2, 4),
-    ("look", "overwintering", "", "pupa", 10 * DAY, 16 * DAY, 21 * DAY),
-    ("look", "overwintering", "", "larva", 3.5 * DAY, 5 * DAY, 7 * DAY),
+    ("look", "overwintering", "", "pupa", 7 * DAY, 16 * DAY, 21 * DAY),
+    ("look", "overwintering", "half-grown", "larva", 3.5 * DAY, 5 * DAY, 7 * DAY),
+    ("look", "overwintering", "first instar", "larva", 5 * DAY, 7 * DAY, 10 * DAY),
     ("look", "overwintering", "", "egg", 5 * DAY, 7 * DAY, 10 * DAY),
     ("quarantine", "quarantine", "", "", 7 * DAY, 14 * DAY, None),
     ("ants", "laying", "barrier", "", None, 24, 48),
@@ -61,6 +86,12 @@ def test_the_default_hours_are_the_usual_ones(
     assert (rule.every_h, rule.amber_h, rule.red_h) == (every, amber, red)
 
 
+def test_danger_is_about_a_third_beyond_red_where_nothing_better_is_known() -> None:
+    for rule in DEFAULT_PLAN:
+        if rule.harm_h is not None and "danger hours our estimate" in rule.basis and rule.red_h:
+            assert 1.25 <= rule.harm_h / rule.red_h <= 1.4, rule
+
+
 def test_every_purpose_is_looked_at_or_searched() -> None:
     for purpose in get_args(Purpose):
         asked = {rule.check for rule in DEFAULT_PLAN if not rule.purposes or purpose in rule.purposes}
@@ -72,7 +103,7 @@ def test_every_rule_names_a_check_its_basis_and_hours_in_order() -> None:
         assert rule.check in CHECKS
         assert rule.basis
         hours = [value for value in (rule.amber_h, rule.red_h, rule.harm_h) if value is not None]
-        assert hours == sorted(hours), rule
+        assert hours == sorted(hours, reverse=rule.before_limit), rule
 
 
 def test_rules_that_wait_for_a_forecast_say_that_they_are_fixed() -> None:
@@ -100,6 +131,8 @@ def test_a_container_goes_before_a_purpose_and_a_purpose_before_the_book(desk: D
     assert drink().every_h == 10
     tell(desk, clock, "plan drink every_h=9 container=L2")
     assert (drink().every_h, drink().red_h) == (9, 24)
+    tell(desk, clock, "plan drink amber_h=10 stage=adult")
+    assert (drink().every_h, drink().amber_h) == (9, 10)
     tell(desk, clock, "plan drink every_h=13")
     assert drink().every_h == 9
 
@@ -126,3 +159,36 @@ def test_the_list_says_where_each_value_comes_from(desk: Desk, clock: Clock) -> 
     assert lines["drink", "laying", ""] == "purpose"
     assert lines["drink", "pairing", ""] == "default"
     assert lines["drink", "laying", "L2"] == "container"
+
+
+def test_hours_that_were_not_said_give_way_to_those_that_were(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "plan drink every_h=30 container=L2\nplan look every_h=48 container=R4")
+    rules = {rule.check: rule for rule in plan_of(desk.bench).rules_for(desk.bench.containers["L2"])}
+    drink = rules["drink"]
+    assert (drink.every_h, drink.amber_h, drink.red_h, drink.harm_h) == (30, 30, 30, 31)
+
+    look = next(
+        rule for rule in plan_of(desk.bench).rules_for(desk.bench.containers["R4"]) if rule.check == "look" and not rule.condition
+    )
+    # A quarter over is late and twice as long is red, where only the hours between were said: our estimate.
+    assert (look.each_round, look.every_h, look.amber_h, look.red_h) == (False, 48, 60, 96)
+
+
+def test_a_changed_plan_says_who_changed_it_and_why(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "L2 drank\nplan drink every_h=9 container=L2 why=frail")
+    due = next(due for due in all_dues(desk.bench, desk.moment()) if (due.check, due.where) == ("drink", "L2"))
+
+    told = why(due, desk.bench, desk.moment())
+
+    assert told.rule == "drink every 9 h (plan: laying)"
+    assert told.source.startswith("changed for L2 by KM, 'frail'; starter value: ")
+
+
+def test_each_check_has_a_short_label_and_a_question() -> None:
+    for check in CHECKS.values():
+        assert len(check.label) <= 8, check
+        assert check.question[-1] in "?."
+        assert check.severity in (1, 2, 3)
+        assert check.help
+        assert set(check.answered_by) <= KIND_BY_NAME.keys()
+        assert set(check.closed_by) <= KIND_BY_NAME.keys()

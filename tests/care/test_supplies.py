@@ -1,46 +1,119 @@
-"""What to have ready, with its arithmetic."""
+"""What to have ready, reckoned by hand for small benches. The numbers used up are our estimates; no source."""
 
 from __future__ import annotations
 
-from datetime import timedelta
+import pytest
 
-from rounds.care.supplies import supplies, tomorrow
+from rounds.care.supplies import Need, Supplies, coming_round, supplies
 from rounds.desk import Desk
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
 
 
-def test_sprigs_solution_and_linings_are_added_up(desk: Desk, clock: Clock) -> None:
+def needed(needs: tuple[Need, ...]) -> dict[tuple[str, str], float]:
+    """How much of each thing."""
+    return {(need.what, need.of): need.number for need in needs}
+
+
+def reckoned(desk: Desk) -> Supplies:
+    """The supplies of a desk now."""
+    return supplies(desk.bench, desk.moment())
+
+
+def test_a_hand_fed_cup_with_a_feeder(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "L2 stocked 3 adults female QUE-26-02/A\nL2 drank\nL2 feeder changed")
+    clock.on(hours=10, minutes=30)  # shortly before the evening round
+
+    found = reckoned(desk)
+
+    # This evening: four animals at 0.5 ml are 2 ml; the feeder is a day's. With a fifth 2.4, rounded up to 5.
+    assert found.round_begins.astimezone(desk.zone).hour == 18
+    assert needed(found.coming) == {("solution", ""): 5, ("swabs", ""): 1}
+    # Tomorrow: twice 2 ml and one feeder of 2 ml are 6 ml; with a fifth 7.2, rounded up to 10.
+    assert needed(found.tomorrow) == {("solution", ""): 10, ("swabs", ""): 3}
+    assert found.tomorrow[0].arithmetic == "L2 4 x 0.5 (2 times), L2 feeder 2 = 6 ml, a fifth to spare, rounded up"
+    assert all(need.guess for need in found.tomorrow)
+
+
+def test_laying_host_is_cut_anew_as_much_as_stands_there(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "L2 host in violet leaf water 3 sprigs")
+    assert ("sprigs", "violet") not in needed(reckoned(desk).coming)
+
+    clock.on(hours=46)  # shortly before the morning round in which it is 48 h old
+
+    found = reckoned(desk)
+    assert needed(found.coming)["sprigs", "violet"] == needed(found.coming)["tubes", ""] == 3
+    assert found.coming[0].arithmetic == "L2 3 as now"
+
+
+def test_a_host_of_unknown_number_is_one_sprig_at_a_guess(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "L2 host in violet leaf dry")
+    clock.on(hours=22)
+
+    assert [need.arithmetic for need in reckoned(desk).coming if need.what == "sprigs"] == ["L2 1 at a guess"]
+
+
+@pytest.mark.parametrize(
+    ("instar", "number", "words"),
+    [
+        (2, 2, "R4 12 L1-L2 x 0.1 a day = 2"),
+        (4, 3, "R4 12 L3-L4 x 0.25 a day = 3"),
+        (5, 6, "R4 12 last instar x 1 a day x 0.5 d = 6"),
+    ],
+)
+def test_larvae_eat_by_age(desk: Desk, clock: Clock, instar: int, number: int, words: str) -> None:
+    tell(desk, clock, BEGIN + f"R4 host in violet leaf damp paper\nR4 stocked 12 L{instar} QUE-26-02/A")
+    clock.on(hours=23)
+
+    sprigs = next(need for need in reckoned(desk).coming if need.what == "sprigs")
+
+    assert (sprigs.of, sprigs.number, sprigs.arithmetic) == ("violet", number, words)
+
+
+def test_a_potted_plant_wants_no_scissors(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "R4 host in violet plant potted\nR4 stocked 12 L4 QUE-26-02/A")
+    clock.on(hours=23)
+
+    assert "sprigs" not in {need.what for need in reckoned(desk).coming}
+
+
+def test_larvae_without_food_get_what_their_like_get_elsewhere(desk: Desk, clock: Clock) -> None:
     tell(
         desk,
         clock,
-        BEGIN
-        + """
-        L2 host in violet leaf dry 3 sprigs
-        L2 drank
-        L2 feeder changed sugar
-        R4 changed lining=paper
-        R4 host in violet leaf water
-        R4 stocked 9 L5 QUE-26-02/A
-        R7 host in sorrel potted
-        R7 stocked 9 L4 QUE-26-02/A
-        """,
+        BEGIN + "R7 host in clover leaf\nR7 stocked 1 L4 QUE-26-02/A\nR4 stocked 12 L1 QUE-26-02/A",
     )
-    found = {one.what: one for one in supplies(desk.bench, desk.moment(), clock.now + timedelta(hours=40))}
 
-    assert (found["violet"].amount, found["violet"].arithmetic) == (5, "L2 3 + R4 2")
-    assert "sorrel" not in found
-    assert (found["sugar solution"].amount, found["sugar solution"].unit) == (2.5, "ml")
-    assert found["sugar solution"].arithmetic == "1 drinks x 0.5 ml + 1 feeders x 2 ml"
-    assert found["swabs"].amount == 2
-    assert found["linings"].arithmetic == "R4"
+    assert ("sprigs", "clover") in needed(reckoned(desk).coming)
 
 
-def test_nothing_due_wants_nothing(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, BEGIN + "L2 drank")
+def test_darkening_eggs_want_one_tender_leaf(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "E3 stocked 20 eggs QUE-26-02/A\nE3 looked darkening")
 
-    assert supplies(desk.bench, desk.moment(), clock.now) == ()
+    leaf = next(need for need in reckoned(desk).coming if need.what == "sprigs")
+
+    assert (leaf.of, leaf.number, leaf.arithmetic) == ("host plant", 1, "E3 1 tender leaf")
 
 
-def test_tomorrow_ends_after_two_more_rounds(desk: Desk, clock: Clock) -> None:
-    assert tomorrow(desk.moment()) == clock.now.replace(hour=18, minute=0) + timedelta(hours=24)
+def test_lining_is_changed_at_each_clean(desk: Desk, clock: Clock) -> None:
+    tell(
+        desk,
+        clock,
+        BEGIN + "R4 changed lining=tissue\nR4 host in violet leaf\nR4 stocked 9 L5 QUE-26-02/A\nR4 cleaned",
+    )
+    clock.on(hours=22)
+
+    assert ("lining", "tissue") in needed(reckoned(desk).coming)
+
+
+def test_the_coming_round_is_the_next_once_this_one_was_begun(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN)
+    assert coming_round(desk.bench, desk.moment()).astimezone(desk.zone).hour == 7
+
+    desk.start_round()
+
+    assert coming_round(desk.bench, desk.moment()).astimezone(desk.zone).hour == 18
+
+
+def test_an_empty_bench_needs_nothing(desk: Desk) -> None:
+    assert (reckoned(desk).coming, reckoned(desk).tomorrow) == ((), ())

@@ -1,147 +1,334 @@
-"""The walk: its order, its stops, washing hands, what comes back, going on after a stop."""
+"""The walk: its stops in order, what each asks, what counts as answered, and what the end of it says."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 
-from rounds.bench.kinds import Drank, Looked, StopSkipped, Suspect
-from rounds.care.order import GROUPS, group_of, walking_order
-from rounds.care.walk import Stop, closing_words, stops
+from rounds.bench.kinds import Cleared, HandsWashed
+from rounds.care.moment import utc
+from rounds.care.order import walking_order
+from rounds.care.walk import Stop, asked_by, closing_words, present_stop, stops
 from rounds.desk import Desk
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
 
+MORE = """
+Q2 set up quarantine shelf=A place=1
+X2 set up isolation shelf=A place=1
+W2 set up overwintering shelf=A place=2
+S2 set up host store
+Q2 stocked 2 L3 QUE-26-02/A
+X2 stocked 2 L3 QUE-26-02/A
+E3 stocked 20 eggs QUE-26-02/A
+R4 host in violet leaf
+R4 stocked 9 L4 QUE-26-02/A
+R7 host in violet leaf
+R7 stocked 9 L4 QUE-26-02/A
+S2 host in violet leaf fridge
+L2 host in violet leaf water
+"""
 
-def walk_of(desk: Desk) -> tuple[Stop, ...]:
-    """The stops of the open round."""
+
+def begin(desk: Desk, clock: Clock, story: str = "") -> None:
+    """A bench with something in every group, a day later, and a walk begun."""
+    tell(desk, clock, BEGIN + MORE + story)
+    clock.on(hours=24)
+    desk.start_round()
+
+
+def walk_stops(desk: Desk) -> tuple[Stop, ...]:
+    """The stops as they stand now."""
     walk = desk.bench.open_round
     assert walk is not None
     return stops(desk.bench, desk.moment(), walk)
 
 
-BENCH = (
-    BEGIN
-    + """
-R4 host in violet leaf
-R4 stocked 9 L3 QUE-26-02/A
-E3 stocked 20 eggs QUE-26-02/A
-Q2 set up quarantine shelf=B place=9
-Q2 stocked 2 L3 QUE-26-02/A
-X2 set up isolation
-X2 stocked 1 L3 QUE-26-02/A
-R7 host in violet leaf
-R7 stocked 3 L3 QUE-26-02/A
-"""
-)
+def stop_at(desk: Desk, where: str) -> Stop:
+    """The stop at a place."""
+    return next(stop for stop in walk_stops(desk) if stop.where == where)
 
 
-def test_it_goes_from_clean_to_dirty_and_by_shelf_and_place(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, BENCH + "R4 suspect pale")
+def asked(desk: Desk, where: str) -> list[str]:
+    """The checks still open at a place."""
+    return [due.check for due in stop_at(desk, where).open_checks]
 
-    order = [container.code for container in walking_order(desk.bench)]
 
-    assert order == ["E3", "R7", "L2", "Q2", "R4", "X2"]
-    groups = [GROUPS.index(group_of(container)) for container in walking_order(desk.bench)]
-    assert groups == sorted(groups)
+def order(desk: Desk) -> list[str]:
+    """Where the walk goes."""
+    return [stop.where or stop.place_kind for stop in walk_stops(desk)]
+
+
+def test_clean_stock_comes_before_new_new_before_suspect_and_sick_last(desk: Desk, clock: Clock) -> None:
+    begin(desk, clock, "R7 suspect limp")
+
+    assert order(desk) == ["room", "B", "E3", "R4", "L2", "S2", "Q2", "R7", "X2"]
 
 
 def test_hands_are_washed_before_each_dirtier_group(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, BENCH + "R4 suspect pale")
-    clock.on(hours=11)
+    begin(desk, clock, "R7 suspect limp")
+
+    assert [stop.where for stop in walk_stops(desk) if stop.wash_before] == ["Q2", "R7", "X2"]
+
+
+def test_hands_are_washed_on_the_way_back_from_a_dirtier_group(desk: Desk, clock: Clock) -> None:
+    begin(desk, clock)
+    for check in ("look", "food", "clean"):
+        tell(desk, clock, f"skipped container=R4 check={check} why=asleep")
+
+    found = walk_stops(desk)
+
+    assert found[-1].where == "R4"
+    assert found[-1].wash_before
+
+
+def test_what_stands_inside_another_comes_right_after_it(desk: Desk, clock: Clock) -> None:
+    tell(
+        desk,
+        clock,
+        """
+        shelf set up B
+        T2 set up rearing shelf=B place=1
+        T9 set up rearing shelf=B place=2
+        A7 set up rearing inside=T9
+        A8 set up rearing inside=T2 place=4
+        A9 set up rearing inside=T2 place=3
+        T3 set up rearing
+        """,
+    )
+
+    assert [one.code for one in walking_order(desk.bench)] == ["T2", "A9", "A8", "T9", "A7", "T3"]
+
+
+def test_each_check_is_asked_once_and_all_that_falls_due_before_the_next_round(desk: Desk, clock: Clock) -> None:
+    begin(desk, clock, "L2 drank\nL2 feeder changed\nL2 searched 0\nL2 host seen\nL2 looked")
+    walk = desk.bench.open_round
+    assert walk is not None
+
+    until = asked_by(desk.moment(), walk)
+
+    assert until.astimezone(desk.zone).hour == 18
+    # Drink was due twelve hours after; feeder and search a day after; host and look each round.
+    assert asked(desk, "L2") == ["look", "drink", "feeder", "host", "eggs"]
+    assert all(due.due < until for stop in walk_stops(desk) for due in stop.checks)
+    names = [(stop.where, due.check) for stop in walk_stops(desk) for due in stop.checks]
+    assert len(names) == len(set(names))
+
+
+def test_a_check_due_between_two_rounds_is_asked_in_the_first(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + MORE)
+    clock.on(hours=19)  # half past two in the night
+    tell(desk, clock, "E3 lid opened")
+    clock.on(hours=28)  # a quarter to seven two mornings on
     desk.start_round()
+    assert "air" not in [due.check for due in stop_at(desk, "E3").checks if due.due < utc(clock.now)]
 
-    washes = {stop.where for stop in walk_of(desk) if stop.wash_before}
-
-    assert washes == {"Q2", "R4", "X2"}
-
-
-def test_a_suspect_flagged_on_the_way_goes_to_the_end_now(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, BENCH)
-    clock.on(hours=11)
-    desk.start_round()
-    before = [stop.where for stop in walk_of(desk)]
-    assert before.index("R7") < before.index("L2")
-
-    desk.say(Suspect, container="R7", sign="limp")
-
-    after = [stop.where for stop in walk_of(desk)]
-    assert after.index("R7") > after.index("Q2")
-    assert after[-1] == "X2"
+    assert "air" in asked(desk, "E3")  # due in the afternoon, 36 h after: before the evening round
 
 
-def test_what_was_answered_stays_answered_after_a_kill(desk: Desk, open_desk: Callable[..., Desk], clock: Clock) -> None:
-    tell(desk, clock, BENCH)
-    clock.on(hours=11)
-    desk.start_round()
-    clock.on(minutes=1)
-    desk.say(Drank, container="L2")
-    desk.say(Looked, container="L2")
+def test_an_answer_closes_its_check_and_the_stop_stays_in_the_count(desk: Desk, clock: Clock) -> None:
+    begin(desk, clock)
+    before = order(desk)
+    assert "look" in asked(desk, "R4")
 
-    again = open_desk()
-    (stop,) = [stop for stop in walk_of(again) if stop.where == "L2"]
+    tell(desk, clock, "R4 moulted 3 L5")
 
-    assert {"drink", "look"} <= stop.answered
-    assert "drink" not in {due.check for due in stop.open_checks}
-
-
-def test_a_skipped_stop_comes_back_at_the_end(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, BENCH)
-    clock.on(hours=24)
-    desk.start_round()
-    first = next(stop for stop in walk_of(desk) if stop.place_kind == "container")
-    for due in first.open_checks:
-        desk.say(StopSkipped, container=first.where, check=due.check, why="no light")
-
-    after = walk_of(desk)
-
-    assert after[-1].where == first.where
-    assert after[-1].open_checks
-    assert desk.bench.open_round is not None
-    assert desk.bench.open_round.skipped[0][2] == "no light"
+    assert "look" not in asked(desk, "R4")
+    assert "look" in stop_at(desk, "R4").answered
+    tell(desk, clock, "R4 looked\nR4 host seen plenty\nR4 cleaned")
+    assert asked(desk, "R4") == []
+    assert order(desk) == before
 
 
-def test_each_check_is_asked_once_a_walk(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, BENCH)
-    clock.on(hours=30)
-    desk.start_round()
+def test_a_walk_that_was_broken_off_goes_on_where_it_was_left(open_desk: Callable[..., Desk], desk: Desk, clock: Clock) -> None:
+    begin(desk, clock)
+    tell(desk, clock, "room air 21C\nB barrier full\nE3 looked\nE3 lid opened\nR4 looked")
+    left_at = present_stop(walk_stops(desk))
+    assert left_at is not None
+    assert (left_at.where, left_at.open_checks[0].check) == ("R4", "food")
 
-    for stop in walk_of(desk):
-        names = [due.check for due in stop.checks]
-        assert len(names) == len(set(names)), stop.where
+    again = open_desk("bbbb2222")
 
-
-def test_what_comes_due_before_the_next_round_is_asked_now(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, BENCH + "L2 drank")
-    clock.on(hours=11, minutes=30)  # half an hour before she is due, in the evening round
-    desk.start_round()
-
-    (stop,) = [stop for stop in walk_of(desk) if stop.where == "L2"]
-
-    assert "drink" in {due.check for due in stop.checks}
+    assert walk_stops(again) == walk_stops(desk)
 
 
-def test_a_dry_moat_stays_open_until_it_is_filled(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, BENCH)
-    clock.on(hours=11)
-    desk.start_round()
-    clock.on(minutes=1)
+def test_the_same_checks_are_asked_however_long_the_walk_takes(desk: Desk, clock: Clock) -> None:
+    begin(desk, clock)
+    before = order(desk)
+
+    clock.on(hours=9)  # after the evening round has come near
+
+    assert order(desk) == before
+
+
+def test_some_that_drank_leave_the_question_open_until_all_have_or_the_rest_refused(desk: Desk, clock: Clock) -> None:
+    begin(desk, clock, "L2 stocked 3 adults female QUE-26-02/A")
+    tell(desk, clock, "L2 drank 2")
+    assert "drink" in asked(desk, "L2")
+
+    tell(desk, clock, "L2 drank 2")
+    assert "drink" not in asked(desk, "L2")
+
+
+def test_a_refusal_closes_the_question_and_the_hours_go_on(desk: Desk, clock: Clock) -> None:
+    begin(desk, clock, "L2 stocked 3 adults female QUE-26-02/A\nL2 drank")
+    drank = desk.bench.containers["L2"].all_drank
+    tell(desk, clock, "L2 drank 2\nL2 refused 2")
+
+    assert "drink" not in asked(desk, "L2")
+    assert desk.bench.containers["L2"].all_drank == drank
+    due = next(due for due in stop_at(desk, "L2").checks if due.check == "drink")
+    assert due.since == drank
+
+
+def test_a_failed_moat_stays_asked_until_it_is_topped_up(desk: Desk, clock: Clock) -> None:
+    begin(desk, clock)
     tell(desk, clock, "B barrier dry")
-    shelf = lambda: next(stop for stop in walk_of(desk) if stop.where == "B")  # noqa: E731
-    assert shelf().open_checks
+    assert asked(desk, "B") == ["ants"]
 
-    tell(desk, clock, "B topped up 22mm")
+    tell(desk, clock, "B topped up 20mm")
 
-    assert not shelf().open_checks
+    assert asked(desk, "B") == []
 
 
-def test_the_end_tells_what_is_open_the_night_the_lamp_and_when_to_be_back(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, BENCH + "E3 looked darkening\nL2 light lamp on\nL2 drank")
+def test_a_low_moat_is_an_answer(desk: Desk, clock: Clock) -> None:
+    begin(desk, clock)
+    tell(desk, clock, "B barrier low 8mm")
+
+    assert asked(desk, "B") == []
+
+
+def test_ants_above_a_shelf_moat_are_asked_at_the_shelf_only(desk: Desk, clock: Clock) -> None:
+    begin(desk, clock)
+    tell(desk, clock, "B barrier breached 2 above")
+
+    assert asked(desk, "B") == ["ants"]
+    assert "ants" not in asked(desk, "L2")
+
+
+def test_animals_not_seen_at_a_count_are_asked_for_at_once(desk: Desk, clock: Clock) -> None:
+    begin(desk, clock)
+    tell(desk, clock, "R4 cleaned\nR4 counted 8")
+    assert "balance" in asked(desk, "R4")
+
+    tell(desk, clock, "R4 settled dead 1")
+
+    assert "balance" not in asked(desk, "R4")
+
+
+def test_a_room_read_too_warm_asks_what_was_done(desk: Desk, clock: Clock) -> None:
+    begin(desk, clock)
+    tell(desk, clock, "room air 34C")
+    room = next(stop for stop in walk_stops(desk) if stop.place_kind == "room")
+
+    assert [due.check for due in room.open_checks] == ["heat"]
+
+
+def test_a_suspect_goes_to_the_end_now(desk: Desk, clock: Clock) -> None:
+    begin(desk, clock)
+    assert order(desk).index("R4") < order(desk).index("L2")
+
+    tell(desk, clock, "R4 suspect limp and dark")
+
+    assert order(desk).index("R4") > order(desk).index("Q2")
+    assert "look" in asked(desk, "R4")
+
+
+def test_a_cleared_one_goes_back_among_the_healthy(desk: Desk, clock: Clock) -> None:
+    begin(desk, clock, "R4 suspect limp")
+    desk.say(Cleared, container="R4")
+
+    assert stop_at(desk, "R4").group == "healthy broods"
+
+
+def test_what_is_passed_over_comes_back_at_the_end_once(desk: Desk, clock: Clock) -> None:
+    begin(desk, clock)
+    last = order(desk)[-1]
+    tell(desk, clock, "skipped container=E3 why=asleep")
+    assert order(desk)[-1] == "E3"
+    assert "look" in asked(desk, "E3")
+    assert last == order(desk)[-2]
+
+    tell(desk, clock, "skipped container=E3 why=asleep")
+
+    assert asked(desk, "E3") == []
+    assert "look" in stop_at(desk, "E3").skipped
+    assert any(line == "Passed over: E3 (asleep)." for line in closing_words(desk.bench, desk.moment()))
+
+
+def test_one_check_passed_over_lets_the_others_be_answered_first(desk: Desk, clock: Clock) -> None:
+    begin(desk, clock)
+    tell(desk, clock, "skipped container=R4 check=look why=asleep")
+    assert asked(desk, "R4") == ["food", "clean"]
+    assert order(desk)[-1] != "R4"
+
+    tell(desk, clock, "R4 host seen plenty\nR4 cleaned")
+
+    assert order(desk)[-1] == "R4"
+    assert asked(desk, "R4") == ["look"]
+
+
+def test_put_off_in_the_walk_counts_as_answered_and_before_it_is_not_asked(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + MORE)
+    clock.on(hours=24)
+    tell(desk, clock, "put off container=L2 check=eggs until=+8h why=dark")
+    desk.start_round()
+    assert "eggs" not in asked(desk, "L2")
+
+    tell(desk, clock, "put off container=L2 check=feeder until=+8h why=dark")
+
+    assert "feeder" in stop_at(desk, "L2").answered
+
+
+def test_the_walk_ends_when_nothing_is_left_to_ask(desk: Desk, clock: Clock) -> None:
+    begin(desk, clock)
+    found = walk_stops(desk)
+    for stop in found:
+        where = f"container={stop.where}" if stop.place_kind == "container" else f"shelf={stop.where}"
+        for due in stop.checks:
+            place = where if stop.where else ""
+            tell(desk, clock, f"put off {place} check={due.check} until=+9h why=later")
+
+    assert present_stop(walk_stops(desk)) is None
+
+
+def test_washing_hands_belongs_to_no_stop(desk: Desk, clock: Clock) -> None:
+    begin(desk, clock)
+    before = order(desk)
+    desk.say(HandsWashed)
+
+    assert order(desk) == before
+
+
+def test_the_end_says_what_is_open_the_night_what_changed_lamps_and_when_to_be_back(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + MORE)
+    desk.start_round()
+    desk.finish_round()
     clock.on(hours=11)
     desk.start_round()
-
+    tell(
+        desk,
+        clock,
+        """
+        L2 searched 11
+        R4 died 1 dry
+        E3 looked darkening
+        L2 light lamp on
+        L2 drank
+        """,
+    )
     words = closing_words(desk.bench, desk.moment())
 
+    assert len([line for line in words if line.startswith("Open: ")]) == 3
     assert "May hatch before morning: E3. Tender leaf NOT in yet." in words
-    assert any(word.startswith("A lamp is still on at L2") for word in words)
-    assert any(word.startswith("Be back by ") for word in words)
-    assert sum(word.startswith("Open: ") for word in words) == 3
+    changed = next(line for line in words if line.startswith("Since the morning round: "))
+    assert "R4 died 1, dry" in changed
+    assert "L2 searched, 11 found" in changed
+    assert changed.index("died") < changed.index("searched")
+    assert any(line.startswith("A lamp is still on at L2, since ") for line in words)
+    assert words[-1].startswith("Be back by ")
+
+
+def test_the_end_of_a_quiet_walk_is_short(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, "T2 set up rearing")
+
+    assert closing_words(desk.bench, desk.moment()) == []

@@ -192,7 +192,7 @@ async def test_the_end_says_what_matters_and_nothing_else(demo_desk: Desk, opene
             await walk(pilot, app, most=1)
         told = text_of(app, "#stop")
 
-        assert "May hatch before morning: E7. Tender leaf is in." in told
+        assert "May hatch today: E7. Tender leaf is in." in told
         assert "Be back by " in told
         assert told.count("Open: ") <= 3
 

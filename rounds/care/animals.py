@@ -1,0 +1,188 @@
+"""When each check of the animals in a container is due."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+
+from rounds.bench.kinds import AnyEntry
+from rounds.bench.kinds.base import Entry
+from rounds.bench.state import Container
+from rounds.care.here import ILL_SIGNS, Here, Reckoning, Timed, arrived
+from rounds.care.moment import EARLY, Moment, utc
+from rounds.care.standing import Due
+
+GRACE = timedelta(hours=4)  # a check of the round is late this long after the round began; our estimate
+
+
+def newest(said: dict[str, AnyEntry], kinds: tuple[str, ...]) -> Entry | None:
+    """The newest entry of some kinds."""
+    found: Entry | None = None
+    for kind in kinds:
+        if kind in said and (found is None or said[kind].at > found.at):
+            found = said[kind]
+    return found
+
+
+def made(
+    reckoning: Reckoning,
+    here: Here,
+    rule: Timed,
+    start: datetime,
+    last: Entry | None = None,
+    due: datetime | None = None,
+    subject: str = "",
+    reason: str = "",
+    seen: datetime | None = None,
+    amber_at: datetime | None = None,
+    red_at: datetime | None = None,
+) -> Due:
+    """A check whose hours count from ``start``, in UTC.
+
+    Args:
+        due, amber_at, red_at: where the rule alone does not say it.
+        seen: when what the reason tells was seen; a putting-off from before that no longer holds.
+    """
+    amber, red, harm = rule.amber, rule.red, rule.harm
+    late: datetime | None
+    worst: datetime | None
+    if rule.each_round and amber is None:
+        unserved, following = reckoning.moment.next_two(start + EARLY)
+        due = due or unserved
+        late = due + GRACE
+        worst = following if red is None else start + red
+    else:
+        if due is None:
+            due = _in_a_round(reckoning.moment, rule, start) if rule.daily or rule.each_round else start + rule.every
+        late = None if amber is None else start + amber
+        worst = None if red is None else start + red
+    return Due(
+        here.code,
+        "container",
+        rule.check,
+        due,
+        amber_at or late,
+        red_at or worst,
+        None if harm is None else start + harm,
+        rule.severity,
+        rule.rule,
+        start,
+        last,
+        put_off_until(here, rule.check, seen) if here.put_off else None,
+        subject,
+        reason,
+    )
+
+
+def _in_a_round(moment: Moment, rule: Timed, start: datetime) -> datetime:
+    return moment.next_daily(start) if rule.daily else moment.next_unserved(start)
+
+
+def put_off_until(here: Here, check: str, seen: datetime | None = None) -> datetime | None:
+    """Until when a check was put off, unless what makes it pressing was seen after that."""
+    put_off = here.put_off.get(check) if here.put_off else None
+    if put_off is None or (seen is not None and seen > put_off.at):
+        return None
+    return utc(put_off.until)
+
+
+def plain(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+    """Counts from its last answer, else from when the stage came to be there."""
+    last = newest(here.container.last, rule.kinds)
+    start = here.begun
+    if last is not None:
+        at = last.at.astimezone(UTC)
+        if at >= start:
+            return made(reckoning, here, rule, at, last)
+    since = arrived(here.container, rule.rule.stage)
+    return made(reckoning, here, rule, since if since is not None and since > start else start, last)
+
+
+def drink(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+    """Counts from when all had drunk, not from when food was offered nor from when some drank."""
+    container = here.container
+    last = container.last.get("drank")
+    if container.all_drank is not None:
+        start = utc(container.all_drank)
+        if start >= here.begun:
+            return made(reckoning, here, rule, start, last)
+    since = arrived(container, "adult")
+    return made(reckoning, here, rule, max(since, here.begun) if since is not None else here.begun, last)
+
+
+def change(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+    """Counts from the last change: females in, another host in, more or less light; none in the dark."""
+    container = here.container
+    if container.lit == "dark":
+        return None
+    hosts = container.hosts
+    plant = hosts[-1].plant
+    start = utc(hosts[0].put_in)
+    if len(hosts) > 1:
+        start = min([utc(host.put_in) for host in hosts if host.plant == plant])
+    start = max(start, here.begun, arrived(container, "adult") or start)
+    if container.lit_since is not None:
+        start = max(start, utc(container.lit_since))
+    if container.eggs_found is not None and utc(container.eggs_found) >= start:
+        return None
+    return made(reckoning, here, rule, start, None, None, plant)
+
+
+def late_stage(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+    """Counts from when the stage was reached; resting stock is never late for its age."""
+    stage = rule.rule.stage
+    oldest: datetime | None = None
+    brood = ""
+    for lot in here.container.lots:
+        if lot.stage == stage and reckoning.species[lot.brood][1] != stage:
+            since = utc(lot.since or here.container.since)
+            if oldest is None or since < oldest:
+                oldest, brood = since, lot.brood
+    if oldest is None:
+        return None
+    return made(reckoning, here, rule, oldest, here.container.last.get(rule.kinds[0]), None, brood)
+
+
+def still(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+    """Counts from when it was first seen still; asked again in each round after."""
+    start = _sign_since(here)
+    last = newest(here.container.last, rule.kinds)
+    due = start + rule.every
+    if last is not None and last.at > due:
+        due = reckoning.moment.next_unserved(last.at)
+    return made(reckoning, here, rule, start, last, due, reason=here.container.sign)
+
+
+def sign(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+    """Counts from when the sign on the card was first seen."""
+    return made(reckoning, here, rule, _sign_since(here), reason=here.container.sign, seen=_sign_since(here))
+
+
+def _sign_since(here: Here) -> datetime:
+    return utc(here.container.sign_since or here.container.since)
+
+
+def quarantine(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+    """Counts from when the stock came, or from the last sign of illness."""
+    container = here.container
+    came = arrived(container, "") or here.begun
+    cleared = container.last.get("cleared")
+    if rule.rule.condition == "ill":
+        seen = utc(container.suspect_since or container.sign_since or container.since)
+        return made(reckoning, here, rule, seen, cleared, reason=_illness(container), seen=seen)
+    if cleared is not None and cleared.at >= came:
+        return None
+    start = max(came, here.begun)
+    if container.purpose == "isolation" and container.sign in ILL_SIGNS:
+        start = max(start, utc(container.last["looked"].at) if "looked" in container.last else start)
+    return made(reckoning, here, rule, start, cleared)
+
+
+def _illness(container: Container) -> str:
+    told = container.suspect_sign if container.suspect_since else container.sign
+    return f"seen: {told}" if told else "suspect"
+
+
+def lamp(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+    """Counts from when the lamp was switched on."""
+    start = utc(here.container.lamp_since or here.container.since)
+    return made(reckoning, here, rule, start, here.container.last.get("light"), reason="lamp on")

@@ -1,0 +1,125 @@
+"""What the end of a walk says: what is open, what was passed over, the night ahead, what changed, when to be back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+
+from rounds.bench.described import saying
+from rounds.bench.kinds import Searched
+from rounds.bench.kinds.base import Entry
+from rounds.bench.state import Bench, Container, Round
+from rounds.care.checks import CHECKS
+from rounds.care.due import Due, all_dues, standing
+from rounds.care.moment import Moment, utc
+
+MOST_OPEN = 3
+MOST_CHANGES = 5
+LEAF_COUNTS_FROM = timedelta(hours=12)
+_WORDS = {"red": "LATE!", "late": "LATE", "due": "due", "ahead": "ahead"}
+_RANKS = {"red": 0, "late": 1, "due": 2, "ahead": 3}
+_FAR = timedelta(days=3650)
+# What changes the stock or the state of a container, as against what only tends it; the gravest first.
+_CHANGES = (
+    "died", "escaped", "missing", "suspect", "hatched", "emerged", "pupated", "moulted", "searched", "released",
+    "cleared",
+)  # fmt: skip
+
+
+def closing_words(bench: Bench, moment: Moment) -> list[str]:
+    """The lines that end a walk, the most pressing first; nothing that need not be said."""
+    dues = all_dues(bench, moment)
+    walk = bench.rounds[-1] if bench.rounds else None
+    return [
+        *_still_open(moment, dues),
+        *(_passed_over(bench, walk) if walk else ()),
+        *_night_watch(bench, moment),
+        *_changes(bench),
+        *_lamps(bench, moment),
+        *_be_back(moment, dues),
+    ]
+
+
+def _still_open(moment: Moment, dues: list[Due]) -> Iterator[str]:
+    now = moment.now
+    open_now = [(due, standing(due, now)) for due in dues]
+    open_now = [(due, state) for due, state in open_now if state != "ahead"]
+    open_now.sort(key=lambda one: (_RANKS[one[1]], -one[0].severity, one[0].harm - now if one[0].harm else _FAR))
+    for due, state in open_now[:MOST_OPEN]:
+        yield f"Open: {_place(due)}, {CHECKS[due.check].verb}, {_WORDS[state]}."
+
+
+def _place(due: Due) -> str:
+    if due.place_kind == "shelf":
+        return f"shelf {due.where}"
+    return due.where or ("the room" if due.place_kind == "room" else "the book")
+
+
+def _passed_over(bench: Bench, walk: Round) -> Iterator[str]:
+    """What was skipped in this walk and not answered after all, with the reason that was given."""
+    told: dict[str, list[str]] = {}
+    for where, check, reason in dict.fromkeys(walk.skipped):
+        name = f"{CHECKS[check].verb}, {reason}" if check in CHECKS else reason
+        container = bench.at(where)
+        answered = check in CHECKS and container is not None and _answered_in(container, check, walk)
+        if not answered:
+            told.setdefault(where, []).append(name)
+    for where, names in told.items():
+        yield f"Passed over: {where or 'the room'} ({'; '.join(names)})."
+
+
+def _answered_in(container: Container, check: str, walk: Round) -> bool:
+    entries = [container.last.get(kind) for kind in CHECKS[check].answered_by]
+    return any(entry is not None and entry.round == walk.id for entry in entries)
+
+
+def _night_watch(bench: Bench, moment: Moment) -> Iterator[str]:
+    """Eggs and pupae near their change before the next round."""
+    by_when = "before morning" if moment.now.astimezone(moment.zone).hour >= 12 else "today"
+    for container in bench.standing():
+        if container.sign == "darkening" and container.count("egg"):
+            food = container.last.get("host in")
+            since = container.sign_since
+            fed = food is not None and since is not None and food.at >= utc(since) - LEAF_COUNTS_FROM
+            yield f"May hatch {by_when}: {container.code}. Tender leaf {'is in' if fed else 'NOT in yet'}."
+        if container.sign == "colouring" and container.count("pupa"):
+            yield f"May emerge {by_when}: {container.code}. Is there a free climb?"
+
+
+def _changes(bench: Bench) -> Iterator[str]:
+    """What changed on the bench since the round before ended."""
+    before = bench.rounds[-2] if len(bench.rounds) > 1 else None
+    if before is None:
+        return
+    since = before.finished or before.started
+    found = sorted(_changed_since(bench, since), key=lambda entry: (_CHANGES.index(entry.what), entry.order))
+    told = [saying(entry) for entry in found]
+    if told:
+        more = f", and {len(told) - MOST_CHANGES} more" if len(told) > MOST_CHANGES else ""
+        yield f"Since the {before.name} round: {'; '.join(told[:MOST_CHANGES])}{more}."
+
+
+def _changed_since(bench: Bench, since: datetime) -> Iterator[Entry]:
+    for container in bench.standing():
+        for kind in _CHANGES:
+            entry = container.last.get(kind)
+            nothing_found = isinstance(entry, Searched) and not entry.found
+            if entry is not None and entry.at > since and not nothing_found:
+                yield entry
+
+
+def _lamps(bench: Bench, moment: Moment) -> Iterator[str]:
+    for one in bench.standing():
+        if one.lamp_since:
+            yield f"A lamp is still on at {one.code}, since {one.lamp_since.astimezone(moment.zone):%H:%M}."
+
+
+def _be_back(moment: Moment, dues: list[Due]) -> Iterator[str]:
+    """The earliest that anything that matters turns late from here on."""
+    ahead = [
+        due.amber
+        for due in dues
+        if due.amber is not None and due.severity > 1 and due.amber > moment.now and due.put_off_until is None
+    ]
+    if ahead:
+        yield f"Be back by {min(ahead).astimezone(moment.zone):%a %H:%M}."

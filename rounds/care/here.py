@@ -1,0 +1,248 @@
+"""What a container is like as far as the plan asks, and which rules fit it.
+
+Containers that are alike share one short table of rules, so that each is only asked what can apply to it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
+from functools import cache
+from typing import NamedTuple
+
+from msgspec import Struct
+
+from rounds.bench.kinds import PutOff
+from rounds.bench.state import Bench, Container, Host
+from rounds.care.checks import CHECKS
+from rounds.care.moment import Moment, utc
+from rounds.care.rules import EMERGING, Rule
+
+USUAL_INSTARS = 5
+QUIET_SIGNS = frozenset({"still", "hanging", "soft pupa"})
+QUIET_FOR = timedelta(hours=24)  # common practice, no source: a moult, a hang, a soft pupa is left be a day
+ILL_SIGNS = frozenset({"weak", "mould", "stranger"})
+
+EGG, LARVA, PUPA, ADULT, FEMALE = 1, 2, 4, 8, 16
+_STAGE_BITS = {"egg": EGG, "larva": LARVA, "pupa": PUPA, "adult": ADULT}
+HELD, LAMP, SUSPECT, UNFED, LEFT_BE = 1, 2, 4, 8, 16
+NO_LARVAE, FIRST, YOUNG, MIDDLE, LAST = range(5)
+
+
+class Timed(Struct, frozen=True, gc=False):
+    """A rule made ready: its hours as spans, and the kinds of entry that answer it."""
+
+    rule: Rule
+    check: str
+    kinds: tuple[str, ...]
+    severity: int
+    every: timedelta
+    amber: timedelta | None
+    red: timedelta | None
+    harm: timedelta | None
+    each_round: bool
+    daily: bool
+
+
+def _span(hours: float | None) -> timedelta | None:
+    return None if hours is None else timedelta(hours=hours)
+
+
+@cache
+def timed(rule: Rule) -> Timed:
+    """A rule made ready."""
+    check = CHECKS[rule.check]
+    return Timed(
+        rule,
+        rule.check,
+        check.answered_by,
+        rule.severity or check.severity,
+        timedelta(hours=rule.every_h or 0),
+        _span(rule.amber_h),
+        _span(rule.red_h),
+        _span(rule.harm_h),
+        rule.each_round,
+        rule.daily,
+    )
+
+
+class Species(dict[str, tuple[int, str]]):
+    """The last instar of each brood's species, and the stage in which it overwinters; each found once."""
+
+    def __init__(self, bench: Bench) -> None:
+        super().__init__()
+        self._bench = bench
+
+    def __missing__(self, brood: str) -> tuple[int, str]:
+        taxon = self._bench.taxa.get(self._bench.taxon_of(brood))
+        found = self[brood] = (taxon.instars, taxon.overwinters_as) if taxon else (USUAL_INSTARS, "")
+        return found
+
+
+class Reckoning(Struct):
+    """What all checks of one reckoning share; ``put_off`` is by place, then by check."""
+
+    bench: Bench
+    moment: Moment
+    put_off: dict[str, dict[str, PutOff]]
+    species: Species
+    late_winter: bool
+
+
+class Here(Struct, gc=False):
+    """A container with what its checks need over and over.
+
+    ``begun`` is the earliest instant from which hours can count: when it was set up, or last emptied.
+    """
+
+    code: str
+    container: Container
+    begun: datetime
+    host: Host | None
+    put_off: dict[str, PutOff] | None
+
+
+class Facts(NamedTuple):
+    """What decides which rules fit a container."""
+
+    purpose: str
+    stages: int
+    larvae: int
+    sign: str
+    kept: str
+    flags: int
+
+
+def look_at(reckoning: Reckoning, container: Container) -> tuple[Here, tuple[str, int, int, str, str, int]]:
+    """A container, and its facts as a plain tuple in the order of ``Facts``."""
+    stages = larvae = flags = 0
+    for lot in container.lots:
+        stage = lot.stage
+        if stage == "larva":
+            stages |= LARVA
+            instar = lot.instar
+            if instar >= 3:
+                age = LAST if instar >= reckoning.species[lot.brood][0] else MIDDLE
+            else:
+                age = FIRST if instar == 1 else YOUNG
+            if age > larvae:
+                larvae = age
+        elif stage == "adult":
+            stages |= ADULT if lot.sex == "male" else ADULT | FEMALE
+        else:
+            stages |= _STAGE_BITS[stage]
+    begun = container.since.astimezone(UTC)
+    emptied = container.emptied
+    if emptied is not None and (emptied := emptied.astimezone(UTC)) > begun:
+        begun = emptied
+    hosts = container.hosts
+    host = None
+    if hosts:
+        host = hosts[0] if len(hosts) == 1 else min(hosts, key=_when_cut)
+    if container.held:
+        flags |= HELD
+    if container.lamp_since is not None:
+        flags |= LAMP
+    if container.suspect_since is not None:
+        flags |= SUSPECT
+    purpose = container.purpose
+    may_be_new = stages & ADULT and purpose in EMERGING
+    if may_be_new and (container.all_drank is None or utc(container.all_drank) < begun):
+        flags |= UNFED
+    sign = container.sign
+    may_be_left = container.leave_be_until is not None or sign in QUIET_SIGNS
+    if may_be_left and left_be_until(container, reckoning.moment.now):
+        flags |= LEFT_BE
+    code = container.code
+    put_off = reckoning.put_off.get(code) if reckoning.put_off else None
+    here = Here(code, container, begun, host, put_off)
+    return here, (purpose, stages, larvae, sign, host.kept if host else "", flags)
+
+
+def _when_cut(host: Host) -> datetime:
+    return utc(host.cut)
+
+
+def left_be_until(container: Container, now: datetime) -> datetime | None:
+    """Until when a container is to be left be: as it was said, or a day from a moult, a hang, a soft pupa.
+
+    Returns:
+        None where it may be disturbed now.
+    """
+    until = container.leave_be_until
+    if container.sign in QUIET_SIGNS and container.sign_since is not None:
+        quiet = utc(container.sign_since) + QUIET_FOR
+        until = quiet if until is None or quiet > until else until
+    return until if until is not None and until > now else None
+
+
+_CONDITIONS: dict[str, Callable[[Facts], bool]] = {
+    "": lambda facts: True,
+    "first feed": lambda facts: bool(facts.flags & UNFED),
+    "no eggs": lambda facts: bool(facts.stages & FEMALE) and facts.kept != "",
+    "no host": lambda facts: bool(facts.stages & FEMALE) and facts.kept == "",
+    "host cut dry": lambda facts: facts.kept in ("dry", "damp paper"),
+    "host in water": lambda facts: facts.kept in ("water", "fridge"),
+    "host potted": lambda facts: facts.kept == "potted",
+    "suspect": lambda facts: bool(facts.flags & SUSPECT),
+    "ill": lambda facts: bool(facts.flags & SUSPECT) or facts.sign in ILL_SIGNS,
+    "darkening": lambda facts: facts.sign == "darkening",
+    "colouring": lambda facts: facts.sign == "colouring",
+    "still": lambda facts: facts.sign in ("still", "hanging"),
+    "wings not up": lambda facts: facts.sign == "wings not up",
+    "held sprigs": lambda facts: bool(facts.flags & HELD),
+    "lamp on": lambda facts: bool(facts.flags & LAMP),
+    "unfed": lambda facts: facts.kept == "",
+    "L1-L2": lambda facts: facts.larvae in (FIRST, YOUNG),
+    "L3-L4": lambda facts: facts.larvae == MIDDLE,
+    "last instar": lambda facts: facts.larvae == LAST,
+    "first instar": lambda facts: facts.larvae == FIRST,
+    "half-grown": lambda facts: facts.larvae > FIRST,
+    "not resting": lambda facts: True,
+}
+_NEEDS: dict[str, Callable[[Facts], bool]] = {
+    "eggs": lambda facts: bool(facts.stages & FEMALE),
+    "look": lambda facts: bool(facts.stages or facts.flags & HELD),
+    "food": lambda facts: _eats(facts),
+    "clean": lambda facts: _eats(facts),
+    "quarantine": lambda facts: facts.stages > 0,
+    "store": lambda facts: facts.kept != "",
+}
+
+
+def _eats(facts: Facts) -> bool:
+    """Larvae that hang, wander or were put to pupate have stopped feeding; those that are still will feed again."""
+    return facts.sign not in ("hanging", "wandering") and (facts.purpose != "pupation" or facts.kept != "")
+
+
+def fits(rule: Rule, facts: Facts, late_winter: bool) -> bool:
+    """Whether a rule applies to a container with those facts."""
+    if rule.stage and not facts.stages & _STAGE_BITS[rule.stage]:
+        return False
+    if facts.flags & LEFT_BE and CHECKS[rule.check].disturbs:
+        return False
+    if rule.condition in ("early winter", "late winter"):
+        return late_winter == (rule.condition == "late winter")
+    needs = _NEEDS.get(rule.check)
+    return _CONDITIONS[rule.condition](facts) and (needs is None or needs(facts))
+
+
+def chosen(rules: list[Rule]) -> list[Rule]:
+    """One rule a check: one with a condition before one without, then the one that asks most often."""
+    found: dict[str, Rule] = {}
+    for rule in rules:
+        known = found.get(rule.check)
+        if known is None or _preference(rule) < _preference(known):
+            found[rule.check] = rule
+    return list(found.values())
+
+
+def _preference(rule: Rule) -> tuple[bool, float]:
+    often = 12.0 if rule.each_round else 24.0 if rule.daily else (rule.every_h or 0.0)
+    return rule.condition == "", often
+
+
+def arrived(container: Container, stage: str) -> datetime | None:
+    """When the first animals of a stage that are in a container reached it; None where there are none."""
+    since = [utc(lot.since) for lot in container.lots if lot.since is not None and (not stage or lot.stage == stage)]
+    return min(since, default=None)

@@ -1,0 +1,135 @@
+"""When each check of the plants in a container is due: host, food, a leaf for hatchlings, held sprigs, the store."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from rounds.bench.state import Host
+from rounds.care.animals import made, newest
+from rounds.care.here import Here, Reckoning, Timed, arrived
+from rounds.care.moment import utc
+from rounds.care.standing import Due
+
+LEAF_COUNTS_FROM = timedelta(hours=12)  # a leaf put in this long before eggs were seen to darken is still tender
+_LITTLE = ("none", "little")
+RED_PART = 1.5  # red at this many times the life the keeper gave a plant; our estimate
+
+
+def host(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+    """Looked at each round; late by the age of what was cut first, or as soon as it was seen to fail."""
+    cut = here.host
+    if cut is None:
+        return made(reckoning, here, rule, _from(here, "adult"), reason="no host")
+    last = newest(here.container.last, rule.kinds)
+    looked = utc(last.at) if last is not None else utc(cut.put_in)
+    start = utc(cut.cut) if rule.amber is not None else looked
+    amber, red = _life(reckoning, cut, rule)
+    late = None if amber is None else start + amber
+    worst = None if red is None else start + red
+    reason = ""
+    seen = None
+    for one in here.container.hosts:
+        if one.state != "fresh":
+            seen = utc(one.seen or one.put_in)
+            reason = f"{one.plant} seen {one.state}"
+            late = seen if late is None or seen < late else late
+            if rule.rule.condition == "host in water" and (worst is None or seen < worst):
+                worst = seen
+            break
+    due = reckoning.moment.next_unserved(looked)
+    if late is not None and late < due:
+        due = late
+    return made(reckoning, here, rule, start, last, due, cut.plant, reason, seen, late, worst)
+
+
+def _life(reckoning: Reckoning, cut: Host, rule: Timed) -> tuple[timedelta | None, timedelta | None]:
+    """How long a cut host keeps, and when it is red: as the keeper said for the plant, else by the rule."""
+    known = reckoning.bench.plants.get(cut.plant)
+    said = known.get(cut.kept) if known else None
+    if said is None:
+        return rule.amber, rule.red
+    return timedelta(hours=said.hours), timedelta(hours=RED_PART * said.hours)
+
+
+def _from(here: Here, stage: str) -> datetime:
+    came = arrived(here.container, stage)
+    return came if came is not None and came > here.begun else here.begun
+
+
+def food(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+    """Counts from when food was last put in or seen; pressing once little or none was left."""
+    container = here.container
+    if here.host is None:
+        start = _from(here, "larva")
+        out = container.last.get("host out")
+        if out is not None and out.at > start:
+            start = utc(out.at)
+        return made(reckoning, here, rule, start, out, reason="no food in")
+    last = newest(container.last, rule.kinds)
+    start = utc(last.at) if last is not None and last.at >= here.begun else _from(here, "larva")
+    worst = _shortage(container.hosts)
+    if worst is None:
+        return made(reckoning, here, rule, start, last)
+    reason, seen = worst
+    red = seen if reason == "bare" else None
+    return made(reckoning, here, rule, start, last, seen, here.host.plant, reason, seen, seen, red)
+
+
+def _shortage(hosts: list[Host]) -> tuple[str, datetime] | None:
+    """What is wrong with the food where none of it is good any more, and since when that is known."""
+    wants = []
+    for one in hosts:
+        if one.seen is None or (one.state == "fresh" and one.left not in _LITTLE):
+            return None
+        wants.append((utc(one.seen), "bare" if _is_bare(one) else "little left" if one.left else one.state))
+    worst = {reason for _, reason in wants}
+    reason = "bare" if worst == {"bare"} else min(worst - {"bare"}, default="bare")
+    return reason, max(seen for seen, _ in wants)
+
+
+def _is_bare(one: Host) -> bool:
+    return one.left == "none" or one.state == "eaten"
+
+
+def leaf(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+    """Counts from when eggs were seen to darken, until a leaf is in."""
+    container = here.container
+    since = utc(container.sign_since or container.since)
+    put_in = container.last.get("host in")
+    if put_in is not None and put_in.at >= since - LEAF_COUNTS_FROM:
+        return None
+    return made(reckoning, here, rule, since, put_in, reason="eggs are darkening", seen=since)
+
+
+def frass(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+    """Counts from the last look at the held sprigs, else from when the newest were taken out."""
+    last = newest(here.container.last, rule.kinds)
+    start = max(utc(held.taken_out) for held in here.container.held)
+    if last is not None and last.at > start:
+        start = utc(last.at)
+    return made(reckoning, here, rule, start, last, subject=here.container.held[0].plant)
+
+
+def keep(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+    """Counts from when the oldest held sprigs were taken out; none while they show droppings."""
+    held = [one for one in here.container.held if one.frass not in ("trace", "plain")]
+    if not held:
+        return None
+    oldest = min(held, key=lambda one: utc(one.taken_out))
+    return made(reckoning, here, rule, utc(oldest.taken_out), subject=oldest.plant)
+
+
+def store(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+    """Looked at once a day; late by the age of what was cut first, red where it went bad."""
+    cut = here.host
+    if cut is None:
+        return None
+    last = newest(here.container.last, rule.kinds)
+    looked = utc(last.at) if last is not None else utc(cut.put_in)
+    due = reckoning.moment.next_daily(looked) if rule.daily else looked + rule.every
+    bad = next((one for one in here.container.hosts if one.state in ("yellow", "mouldy", "eaten")), None)
+    if bad is None:
+        return made(reckoning, here, rule, utc(cut.cut), last, due, cut.plant)
+    seen = utc(bad.seen or bad.put_in)
+    reason = f"{bad.plant} seen {bad.state}"
+    return made(reckoning, here, rule, utc(bad.cut), last, seen, bad.plant, reason, seen, seen, seen)

@@ -1,0 +1,56 @@
+"""A check of one place with its hours, and how it stands at an instant."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from typing import Literal
+
+from msgspec import Struct
+
+from rounds.bench.kinds.base import Entry
+from rounds.care.rules import Rule
+
+PlaceKind = Literal["container", "shelf", "room", "book"]
+Standing = Literal["ahead", "due", "late", "red"]
+
+
+class Due(Struct, frozen=True, gc=False):
+    """One check of one place.
+
+    All instants are in UTC. ``since`` is what the hours count from. ``last`` is the entry that answered it last.
+    ``subject`` is the founder, brood, plant or food that it is about; of a barrier, whose it is where it is not
+    the container's own. ``reason`` is what was seen that makes it pressing. Nothing it holds refers back to it,
+    so that it need not be tracked by the garbage collector.
+    """
+
+    where: str
+    place_kind: PlaceKind
+    check: str
+    due: datetime
+    amber: datetime | None = None
+    red: datetime | None = None
+    harm: datetime | None = None
+    severity: int = 1
+    rule: Rule | None = None
+    since: datetime | None = None
+    last: Entry | None = None
+    put_off_until: datetime | None = None
+    subject: str = ""
+    reason: str = ""
+
+
+def standing(due: Due, now: datetime) -> Standing:
+    """Whether a check is ahead, due, late (amber) or red. One put off is ahead until then."""
+    now = now.astimezone(UTC)
+    if due.put_off_until is not None and due.put_off_until > now:
+        return "ahead"
+    if due.red is not None and now >= due.red:
+        return "red"
+    if due.amber is not None and now >= due.amber:
+        return "late"
+    return "due" if now >= due.due else "ahead"
+
+
+def time_left(due: Due, now: datetime) -> timedelta | None:
+    """How long until harm is likely; below zero where that has passed; None where no harm is expected."""
+    return None if due.harm is None else due.harm - now

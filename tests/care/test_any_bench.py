@@ -1,0 +1,91 @@
+"""Whatever was said, care can be reckoned: properties that hold for any bench."""
+
+from __future__ import annotations
+
+from datetime import UTC, timedelta
+from zoneinfo import ZoneInfo
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from rounds.bench.folding import fold
+from rounds.bench.kinds.base import Entry
+from rounds.bench.state import Round
+from rounds.care.away import away
+from rounds.care.checks import CHECKS
+from rounds.care.due import all_dues, dues_of, standing, time_left, why
+from rounds.care.moment import Moment
+from rounds.care.plan import DEFAULT_PLAN, plan_lines, plan_of
+from rounds.care.supplies import supplies
+from rounds.care.walk import closing_words, present_stop, stops
+from tests.bench.strategies import START, histories
+from tests.care.test_moment import ANCHORS
+
+moments = st.builds(
+    lambda minutes, zone: Moment(START + timedelta(minutes=minutes), ZoneInfo(zone), ANCHORS),
+    st.integers(0, 60 * 24 * 40),
+    st.sampled_from(["UTC", "Europe/Paris", "Australia/Lord_Howe", "America/St_Johns"]),
+)
+
+
+@settings(max_examples=60, deadline=None)
+@given(histories(), moments)
+def test_every_check_of_any_bench_is_whole(said: list[Entry], moment: Moment) -> None:
+    bench = fold(said)
+    dues = all_dues(bench, moment)
+
+    names = [(due.place_kind, due.where, due.check, due.subject) for due in dues]
+    assert len(names) == len(set(names))
+    for due in dues:
+        assert due.check in CHECKS
+        instants = [at for at in (due.due, due.amber, due.red, due.harm, due.since, due.put_off_until) if at]
+        assert all(at.tzinfo is UTC for at in instants), due
+        if due.rule in DEFAULT_PLAN and due.amber and due.red:
+            assert due.amber <= due.red <= (due.harm or due.red), due
+        told = why(due, bench, moment)
+        assert all("\n" not in words for words in (told.rule, told.last, told.arithmetic, told.source))
+        left = time_left(due, moment.now)
+        assert (left is None) == (due.harm is None)
+        assert standing(due, moment.now) in ("ahead", "due", "late", "red")
+
+
+@settings(max_examples=40, deadline=None)
+@given(histories(), moments)
+def test_one_container_alone_has_the_checks_that_it_has_among_all(said: list[Entry], moment: Moment) -> None:
+    bench = fold(said)
+    plan = plan_of(bench)
+    everything = all_dues(bench, moment)
+    for container in bench.standing():
+        own = [due for due in everything if due.place_kind == "container" and due.where == container.code]
+        assert dues_of(bench, plan, container, moment) == own
+
+
+@settings(max_examples=40, deadline=None)
+@given(histories(), moments)
+def test_any_walk_has_an_end(said: list[Entry], moment: Moment) -> None:
+    bench = fold(said)
+    walk = bench.rounds[-1] if bench.rounds else Round(id="r", name="morning", started=moment.now, by="KM")
+    found = stops(bench, moment, walk)
+
+    places = [(stop.place_kind, stop.where) for stop in found]
+    assert len(places) == len(set(places))
+    open_stops = [stop for stop in found if stop.open_checks]
+    assert present_stop(found) == (open_stops[0] if open_stops else None)
+    for stop in found:
+        assert not stop.answered & stop.skipped
+        asked = [due.check for due in stop.checks]
+        assert len(asked) == len(set(asked))
+    assert all("\n" not in words for words in closing_words(bench, moment))
+
+
+@settings(max_examples=40, deadline=None)
+@given(histories(), moments, st.integers(1, 400))
+def test_supplies_and_absence_of_any_bench(said: list[Entry], moment: Moment, hours: int) -> None:
+    bench = fold(said)
+    needs = supplies(bench, moment)
+    assert all(need.number > 0 and need.arithmetic for need in (*needs.coming, *needs.tomorrow))
+    leave = moment.now + timedelta(hours=3)
+    found = away(bench, moment, leave, leave + timedelta(hours=hours))
+    for one in found.breaks:
+        assert one.first < found.back
+    assert plan_lines(bench)

@@ -1,0 +1,119 @@
+"""Going away: what to do before, what breaks first, and the helper's sheet."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+
+from rounds.care.away import Away, SheetLine, away
+from rounds.desk import Desk
+from tests.bench.test_stories import BEGIN, tell
+from tests.conftest import Clock
+
+STOCK = """
+L2 host in violet leaf water
+R4 host in violet leaf
+R4 stocked 9 L5 QUE-26-02/A
+R7 host in violet leaf
+R7 stocked 9 L2 QUE-26-02/A
+E3 stocked 20 eggs QUE-26-02/A
+L2 drank
+R4 host seen plenty
+R7 host seen plenty
+B barrier full 20mm
+"""
+
+
+def gone(desk: Desk, clock: Clock, hours: float, leave_in: float = 2) -> Away:
+    """Going away for some hours, some hours from now."""
+    leave = clock.now + timedelta(hours=leave_in)
+    return away(desk.bench, desk.moment(), leave, leave + timedelta(hours=hours))
+
+
+def line_of(found: Away, where: str) -> SheetLine:
+    """The sheet's line of a place."""
+    return next(line for line in found.sheet if line.where == where)
+
+
+def test_what_endangers_an_animal_first_breaks_first(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + STOCK)
+    found = gone(desk, clock, 72)
+    harmed = [(one.where, one.check, (one.harm - found.leave) / timedelta(hours=1)) for one in found.breaks if one.harm]
+
+    # Hours of the starter plan after leaving: last instar 21, a female 31, young larvae 62.
+    assert harmed == [("R4", "food", 21), ("L2", "drink", 31), ("R7", "food", 62)]
+    assert found.breaks[0].arithmetic == "done on leaving, then red after 16 h"
+
+
+def test_a_short_absence_breaks_nothing(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + STOCK)
+
+    assert gone(desk, clock, 8).breaks == ()
+
+
+def test_a_limit_that_falls_into_the_absence_breaks_and_is_to_be_done_before(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + STOCK + "L2 release by +30h")
+    found = gone(desk, clock, 72)
+    release = next(one for one in found.breaks if one.check == "release")
+
+    assert release.arithmetic == "has an end of its own"
+    assert release.harm is not None
+    assert "release" in [due.check for due in found.before]
+
+
+def test_before_leaving_comes_all_that_falls_due_before_the_round_that_nobody_walks(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + STOCK + "L2 light lamp on")
+    found = gone(desk, clock, 72)
+    before = {(due.where, due.check) for due in found.before}
+
+    assert ("L2", "lamp") in before
+    assert ("L2", "drink") not in before  # due after 19:00, when the round of 18:00 has gone by
+    later = gone(desk, clock, 72, leave_in=12)
+    assert ("L2", "drink") in {(due.where, due.check) for due in later.before}
+
+
+def test_the_sheet_goes_in_walking_order_in_plain_words(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + STOCK + "L2 note one worn, left hind wing")
+    sheet = gone(desk, clock, 72).sheet
+
+    assert [line.where or line.place_kind for line in sheet] == ["room", "B", "E3", "R4", "R7", "L2"]
+    female = line_of(gone(desk, clock, 72), "L2")
+    assert female.holds == "1 adult, Boloria dia"
+    assert female.todo[0] == "drink every 12 h"
+    assert "search once a day" not in female.todo  # the keeper's own work
+    assert female.last_note == "one worn, left hind wing"
+    assert "QUE-26-02" not in female.holds
+    assert any("fallen" in words for words in female.call_if)
+
+
+def test_resting_stock_is_looked_at_only_and_left_be_is_told(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + STOCK + "R4 leave be +48h -- moulting\nM2 set up emergence")
+    found = gone(desk, clock, 72)
+
+    assert line_of(found, "R4").leave_be_until is not None
+    assert line_of(found, "R7").leave_be_until is None
+    assert not any(one.startswith("clean") for one in line_of(found, "R4").todo)
+    assert "M2" not in [line.where for line in found.sheet]  # empty, nothing to do
+
+
+def test_suspects_come_last_on_the_sheet(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + STOCK + "R4 suspect limp")
+    sheet = gone(desk, clock, 72).sheet
+
+    assert (sheet[-1].where, sheet[-1].group) == ("R4", "suspects")
+
+
+@pytest.mark.parametrize(
+    ("leave_in", "hours", "line"),
+    [
+        (-1, 5, "leaving is in the past; it must be from now on"),
+        (2, 0, "the return is not after the leaving; it must be later"),
+        (2, -3, "the return is not after the leaving; it must be later"),
+    ],
+)
+def test_times_that_make_no_absence_are_refused(desk: Desk, clock: Clock, leave_in: float, hours: float, line: str) -> None:
+    with pytest.raises(ValueError, match="must be") as refused:
+        gone(desk, clock, hours, leave_in)
+
+    assert str(refused.value) == line
