@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from datetime import datetime
+from datetime import datetime, timedelta, timezone
 from typing import Any
 
 import msgspec
@@ -56,11 +56,16 @@ def build(
         if name not in known:
             raise Misfit(f"'{kind_name(kind)}' has no {name}; it takes {', '.join(_said_fields(kind))}")
     values = {name: _plain(value) for name, value in fields.items() if value is not None}
-    values |= {"id": entry_id, "at": at, "logged": logged, "by": by, "round": round_id}
+    values |= {"id": entry_id, "at": fixed(at), "logged": fixed(logged), "by": by, "round": round_id}
     try:
         return msgspec.convert(values | {"what": kind_name(kind)}, kind)
     except msgspec.ValidationError as trouble:
         raise Misfit(_in_plain_words(kind, values, str(trouble))) from None
+
+
+def fixed(at: datetime) -> datetime:
+    """The same instant with its offset alone, so that a difference of two is of instants, not of clock faces."""
+    return at.astimezone(timezone(at.utcoffset() or timedelta(0)))
 
 
 def kind_name(kind: type[Entry]) -> str:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable
-from datetime import timedelta
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
 
-import msgspec
 import pytest
 
 from rounds.bench.folding import fold
@@ -24,7 +24,7 @@ def test_what_is_said_is_there_after_a_restart(desk: Desk, open_desk: Open, cloc
 
     again = open_desk()
 
-    assert msgspec.to_builtins(again.bench) == msgspec.to_builtins(desk.bench)
+    assert again.bench == desk.bench
     assert again.bench.containers["L2"].all_drank is not None
     assert again.problems == []
 
@@ -101,8 +101,8 @@ def test_another_laptop_is_heard_and_both_end_at_the_same_bench(open_desk: Open,
     assert told == [1]
     assert not ours.hear()
     assert ours.bench.containers["L2"].last["drank"].by == "TO"
-    assert msgspec.to_builtins(ours.bench) == msgspec.to_builtins(theirs.bench)
-    assert msgspec.to_builtins(ours.bench) == msgspec.to_builtins(fold(ours.entries(whole=True)))
+    assert ours.bench == theirs.bench
+    assert ours.bench == fold(ours.entries(whole=True))
 
 
 def test_what_cannot_be_saved_is_kept_said_so_and_tried_again(desk: Desk, clock: Clock, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -176,3 +176,17 @@ def test_ids_grow_even_where_the_clock_goes_back(desk: Desk, clock: Clock) -> No
 
     ids = [entry.id for entry in desk.entries(whole=True)]
     assert ids == sorted(ids)
+
+
+def test_time_since_she_drank_is_of_real_hours_over_a_clock_change(desk: Desk, clock: Clock) -> None:
+    # In France clocks went back an hour on 25 October 2026 (EU summer time rules).
+    clock.now = datetime(2026, 10, 24, 18, 0, tzinfo=ZoneInfo("Europe/Paris"))
+    tell(desk, clock, BEGIN)
+    desk.say(Drank, container="L2")
+    clock.on(hours=14)
+
+    drank = desk.bench.containers["L2"].all_drank
+
+    assert drank is not None
+    assert desk.now() - drank == timedelta(hours=14)
+    assert desk.now().hour == 7
