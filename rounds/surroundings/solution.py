@@ -58,11 +58,11 @@ def weighing(*, strength_percent: float, volume_ml: float, spare_percent: float 
 
 
 def weight_percent_from_volume_percent(*, grams_per_100_ml: float) -> float:
-    """Strength by weight [%] of a solution given as grams of sugar in 100 ml of solution [0 to 77].
+    """Strength by weight [%] of a solution given as grams of sugar in 100 ml of solution [0 to 77.2].
 
     Found by halving: w x density(w) = grams per 100 ml rises with w.
     """
-    within("grams per 100 ml", grams_per_100_ml, 0, 77, "g")
+    within("grams per 100 ml", grams_per_100_ml, 0, 77.2, "g")
     low, high = 0.0, 60.0
     for _ in range(60):
         middle = (low + high) / 2

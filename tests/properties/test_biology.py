@@ -1,0 +1,294 @@
+"""What must hold of the calculations whatever the numbers: symmetries, limits, monotony, refusals."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from rounds.biology import (
+    choice,
+    degree_days,
+    development,
+    distributions,
+    forecast,
+    hidden_eggs,
+    increase,
+    kinship,
+    laying,
+    life_table,
+    proportions,
+    survival,
+    thermal_constants,
+)
+
+quick = settings(max_examples=120, deadline=None)
+temperatures = st.floats(-15, 42)
+shares = st.floats(0, 1)
+
+
+@given(temperatures, st.floats(0, 20), st.floats(0, 20), st.floats(0.5, 20), st.floats(-5, 5))
+@quick
+def test_a_shift_of_temperature_and_thresholds_changes_nothing(
+    low: float, swing: float, lower: float, width: float, by: float
+) -> None:
+    for method in (degree_days.single_sine_1969, degree_days.single_triangle_1977):
+        for cutoff in degree_days.CUTOFFS:
+            here = method(low_c=low, high_c=low + swing, lower_c=lower, upper_c=lower + width, cutoff=cutoff)
+            there = method(low_c=low + by, high_c=low + swing + by, lower_c=lower + by, upper_c=lower + width + by, cutoff=cutoff)
+            assert here == pytest.approx(there, abs=1e-6)
+
+
+@given(temperatures, st.floats(0, 20), st.floats(0, 20), st.floats(0.5, 20), st.floats(0, 8))
+@quick
+def test_cutoffs_stand_in_order_and_warmer_is_never_less(low: float, swing: float, lower: float, width: float, warmer: float) -> None:
+    for method in (degree_days.single_sine_1969, degree_days.single_triangle_1977):
+        none, horizontal, intermediate, vertical = (
+            method(low_c=low, high_c=low + swing, lower_c=lower, upper_c=lower + width, cutoff=one)
+            for one in ("none", "horizontal", "intermediate", "vertical")
+        )
+        assert none >= horizontal - 1e-9
+        assert horizontal >= intermediate - 1e-9
+        assert horizontal >= vertical - 1e-9
+        assert vertical >= -1e-9
+        assert method(low_c=low + warmer, high_c=low + swing + warmer, lower_c=lower) >= none - 1e-9
+
+
+@given(st.lists(st.tuples(st.floats(0, 4), st.floats(-5, 40)), min_size=2, max_size=12), st.randoms(use_true_random=False))
+@quick
+def test_readings_may_come_in_any_order_and_twice(readings: list[tuple[float, float]], chance: Any) -> None:
+    assume(len({day for day, _ in readings}) > 1)
+    shuffled = readings + readings[:3] if len({d for d, _ in readings[:3]}) == len(readings[:3]) else list(readings)
+    known = degree_days.in_order(readings)
+    chance.shuffle(shuffled)
+    if len({day for day, _ in readings}) == len(readings):
+        assert [day for day, _ in degree_days.in_order(shuffled)] == [day for day, _ in known]
+    found = degree_days.integral_over_readings(readings, lower_c=10, longest_gap_days=1)
+    span = known[-1][0] - known[0][0]
+    assert found.days + sum(gap.end - gap.start for gap in found.gaps) == pytest.approx(span, abs=1e-9)
+    assert found.degree_days >= 0
+
+
+@given(st.integers(0, 300), st.floats(0.1, 500))
+@quick
+def test_limits_hold_the_rate_and_narrow_with_exposure(eggs: int, exposure: float) -> None:
+    one = laying.laying_rate(eggs=eggs, female_days=exposure)
+    ten = laying.laying_rate(eggs=eggs * 10, female_days=exposure * 10)
+    assert one.low <= one.value <= one.high
+    assert ten.high - ten.low < one.high - one.low
+    wider = laying.laying_rate(eggs=eggs, female_days=exposure, confidence=0.99)
+    assert wider.low <= one.low
+    assert wider.high >= one.high
+
+
+@given(st.integers(0, 40), st.floats(0.5, 60), st.integers(0, 40), st.floats(0.5, 60))
+@quick
+def test_comparing_two_hosts_the_other_way_round_is_the_same(a: int, t: float, b: int, u: float) -> None:
+    assume(a + b > 0)
+    one = laying.hosts_compared(eggs_first=a, female_days_first=t, eggs_second=b, female_days_second=u)
+    other = laying.hosts_compared(eggs_first=b, female_days_first=u, eggs_second=a, female_days_second=t)
+    assert one.p_two_sided == pytest.approx(other.p_two_sided, rel=1e-6)
+    assert one.p_less == pytest.approx(other.p_greater, rel=1e-8)
+    if one.ratio and other.ratio:
+        assert one.ratio == pytest.approx(1 / other.ratio)
+        assert one.ratio_low <= one.ratio
+    assert one.more_female_days >= 0
+
+
+@given(shares, st.lists(shares, max_size=6), shares, st.floats(0, 300), st.floats(20, 200), st.floats(1, 30), shares)
+@quick
+def test_a_hidden_egg_grows_less_likely_with_all_that_speaks_against_it(
+    prior: float, searches: list[float], viable: float, heat: float, mean: float, spread: float, seen: float
+) -> None:
+    def chance(**changed: Any) -> float:
+        given_now = {
+            "prior": prior, "detections": searches, "viable_share": viable, "degree_days": heat, "hatch_dd": mean,
+            "hatch_sd_dd": spread, "frass_seen_share": seen,
+        } | changed  # fmt: skip
+        return hidden_eggs.hidden_viable(**given_now).chance
+
+    here = chance()
+    assert 0 <= here <= 1
+    assert chance(detections=[*searches, 0.4]) <= here + 1e-12
+    assert chance(degree_days=heat + 10) <= here + 1e-12
+    assert chance(prior=min(1, prior + 0.1)) >= here - 1e-12
+    assert chance(viable_share=min(1, viable + 0.1)) >= here - 1e-12
+    assert chance(hatch_dd=mean + 20) >= here - 1e-12
+    keep = hidden_eggs.hidden_viable(
+        prior=prior,
+        detections=searches,
+        viable_share=viable,
+        degree_days=heat,
+        hatch_dd=mean,
+        hatch_sd_dd=spread,
+        frass_seen_share=seen,
+    ).keep_until_dd
+    if keep is not None:
+        assert chance(degree_days=keep) <= 0.01 + 1e-9
+        if keep > 1:
+            assert chance(degree_days=keep - 0.5) > 0.01 - 1e-9
+
+
+@given(st.lists(st.tuples(st.integers(1, 40), st.booleans()), min_size=1, max_size=40))
+@quick
+def test_survival_never_rises_and_stays_within_its_limits(fates: list[tuple[int, bool]]) -> None:
+    curve = survival.kaplan_meier([float(t) for t, _ in fates], [dead for _, dead in fates])
+    values = [1.0, *(step.survival for step in curve.steps)]
+    assert values == sorted(values, reverse=True)
+    for step in curve.steps:
+        assert step.low <= step.survival + 1e-12 <= step.high + 2e-12
+        assert step.died <= step.at_risk
+    assert curve.at(0) == 1.0
+    if curve.steps:
+        assert curve.at(1e5) == curve.steps[-1].survival
+
+
+@st.composite
+def pedigrees(draw: st.DrawFn) -> dict[str, tuple[str, str]]:
+    """Broods whose parents are founders or earlier broods."""
+    known = ["f1", "f2", "f3"]
+    found = {}
+    for number in range(draw(st.integers(1, 5))):
+        found[f"b{number}"] = (draw(st.sampled_from(known)), draw(st.sampled_from(known)))
+        known.append(f"b{number}")
+    return found
+
+
+@given(pedigrees())
+@quick
+def test_kinship_is_symmetric_between_none_and_one_and_a_sum_of_squares(pedigree: dict[str, tuple[str, str]]) -> None:
+    codes = ["f1", "f2", "f3", *pedigree]
+    for one in codes:
+        for other in codes:
+            value = kinship.kinship(pedigree, one, other)
+            assert value == pytest.approx(kinship.kinship(pedigree, other, one), abs=1e-12)
+            assert 0 <= value <= 1
+
+
+def test_the_kinship_matrix_of_single_animals_is_positive_semi_definite() -> None:
+    import numpy as np
+
+    pedigree = {"a": ("f1", "f2"), "b": ("a", "f3"), "c": ("a", "b"), "d": ("c", "c")}
+    codes = ["f1", "f2", "f3", *pedigree]
+    matrix = np.array([[kinship.kinship(pedigree, one, other) for other in codes] for one in codes])
+    # An animal with itself: (1 + its inbreeding) / 2; a brood's own entry above is of two different members.
+    for place, code in enumerate(codes):
+        mother, father = pedigree.get(code, ("", ""))
+        own = kinship.kinship(pedigree, mother, father) if mother and mother != father else 0.25 * bool(mother)
+        matrix[place, place] = (1 + own) / 2
+    assert np.linalg.eigvalsh(matrix).min() > -1e-9
+
+
+@given(st.lists(st.floats(0.1, 30), min_size=2, max_size=5), st.data())
+@quick
+def test_preferences_add_up_and_indifference_is_nought(available: list[float], data: st.DataObject) -> None:
+    used = [data.draw(st.integers(0, 9)) for _ in available]
+    assume(sum(used) > 0)
+    found = choice.preferences([float(one) for one in used], available)
+    assert sum(one.alpha for one in found) == pytest.approx(1)
+    assert all(-1 - 1e-9 <= one.electivity <= 1 + 1e-9 for one in found)
+    even = choice.preferences(available, available)
+    assert all(abs(one.electivity) < 1e-9 and abs(one.relativised) < 1e-9 for one in even)
+
+
+@given(st.floats(5, 28), st.floats(20, 300), st.floats(0, 0.3), st.floats(0, 0.3), st.integers(1, 500), st.floats(0, 3))
+@quick
+def test_a_forecast_stands_in_order_and_is_the_same_again(
+    temperature: float, constant: float, spread: float, unsure: float, number: int, laid: float
+) -> None:
+    trace = forecast.steady_trace(temperature_c=temperature + 10, lower_c=10)
+
+    def made() -> forecast.Forecast:
+        return forecast.forecast(
+            trace, begun_from=0, begun_to=laid, lower_c=10, constant_dd=constant, spread=spread, uncertainty=unsure, number=number
+        )
+
+    found = made()
+    assert found == made()
+    assert found.half is not None
+    assert found.first is not None
+    assert found.last is not None
+    assert found.first <= found.half <= found.last
+    assert found.low is not None
+    assert found.high is not None
+    assert found.low <= found.half <= found.high
+    assert found.half == pytest.approx(laid / 2 + constant / temperature)
+
+
+@given(st.lists(st.floats(40, 120), max_size=12), st.floats(50, 100))
+@quick
+def test_own_broods_draw_the_constant_toward_them_and_make_it_surer(own: list[float], published: float) -> None:
+    found = forecast.calibrated(published_dd=published, published_uncertainty=0.08, own_dd=own)
+    assert found.broods == len(own)
+    if not own:
+        assert found.constant_dd == published
+        return
+    mean = sum(own) / len(own)
+    assert min(mean, published) - 1e-9 <= found.constant_dd <= max(mean, published) + 1e-9
+    assert 0 < found.weight_of_own < 1
+    assert found.uncertainty * found.constant_dd < 0.08 * published + 1e-9
+
+
+REFUSALS: list[tuple[Callable[[], object], str]] = [
+    (lambda: laying.female_days([(2.0, 1.0, 3)]), "an interval ends at 1 before it begins at 2; the first must be the earlier"),
+    (lambda: laying.laying_rate(eggs=1, female_days=0), "1 eggs in 0 female-days; give the time that females were with the host"),
+    (lambda: laying.laying_rate(eggs=1, female_days=1, confidence=2), "confidence is 2; it must be at most 0.9999"),
+    (lambda: proportions.exact_share(3, 2), "count is 3; it must be at most 2"),
+    (lambda: proportions.wilson_share(0, 0), "whole is 0; it must be at least 1"),
+    (lambda: proportions.fisher_test(((0, 0), (0, 0))), "the table is empty; give at least one count"),
+    (lambda: hidden_eggs.searches_needed(detection=1.2), "share found is 1.2; it must be at most 1"),
+    (lambda: development.days_at(temperature_c=math.nan, lower_c=10, constant_dd=80), "temperature is nan; it must be a finite number"),
+    (lambda: development.ikemoto_takai_fit([(20, 10), (25, 10)]), "all durations are equal; a threshold needs durations that differ"),
+    (lambda: forecast.trace_of([(0, 20)], lower_c=10), "1 reading; a trace needs two or more at different times"),
+    (lambda: forecast.min_max_readings([(0, 20, 10)]), "lowest 20 C is above highest 10 C; swap them"),
+    (lambda: degree_days.in_order([(0, math.inf)]), "a reading is 0: inf; both must be finite numbers"),
+    (lambda: survival.kaplan_meier([1], []), "1 times but 0 fates; give one fate for each time"),
+    (lambda: survival.kaplan_meier([], []), "no animal was given; give at least one time with its fate"),
+    (lambda: survival.log_rank([1], [False], [2], [False]), "no death tells the two groups apart; wait for more, or give more animals"),
+    (lambda: life_table.stage_table([]), "no stage was given; give each as name, entered, died"),
+    (lambda: increase.increase([1], []), "1 ages but 0 numbers of daughters; give one for each age"),
+    (lambda: kinship.effective_number_over([]), "no generation was given; give the size of each, comma between"),
+    (lambda: kinship.inbreeding_after(generations=-1, effective=3), "generations is -1; it must be at least 0"),
+    (lambda: choice.preferences([1, 2], [0, 1]), "available is 0; it must be at least 1e-09"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("work", "line"), REFUSALS, ids=[line for _, line in REFUSALS])
+def test_what_cannot_be_is_refused_in_one_line(work: Callable[[], object], line: str) -> None:
+    with pytest.raises(ValueError) as refused:
+        work()
+
+    assert str(refused.value) == line
+
+
+def test_edges() -> None:
+    assert laying.female_days([(0.0, 2.5, 3), (2.5, 3.0, 2)]) == pytest.approx(8.5)
+    assert development.days_at(temperature_c=10, lower_c=10, constant_dd=80) is None
+    assert hidden_eggs.searches_needed(detection=0) is None
+    assert hidden_eggs.searches_needed(detection=1) == 1
+    assert hidden_eggs.searches_until(prior=0.001, detection=0.5, chance=0.01) == 0
+    assert hidden_eggs.searches_until(prior=1, detection=0.5, chance=0.01) is None
+    assert hidden_eggs.searches_until(prior=0.5, detection=1, chance=0.01) == 1
+    assert hidden_eggs.prior_from_laying(rate=1, female_days=0) == 0
+    assert hidden_eggs.prior_from_laying(rate=2, female_days=1, found_share=0.5) == pytest.approx(1 - math.exp(-1))
+    assert distributions.binomial_at_most(-1, 5, 0.5) == 0
+    assert distributions.binomial_at_most(5, 5, 0.5) == 1
+    assert distributions.binomial_at_least(0, 5, 0.5) == 1
+    assert distributions.binomial_at_least(6, 5, 0.5) == 0
+    assert distributions.binomial_chance(0, 5, 0) == 1
+    assert distributions.binomial_chance(5, 5, 1) == 1
+    assert distributions.regularised_gamma_lower(2, 0) == 0
+    assert distributions.regularised_gamma_upper(2, 0) == 1
+    assert distributions.normal_share(0) == 0.5
+    assert distributions.normal_quantile(0.975) == pytest.approx(1.959963985, abs=1e-9)  # standard normal table
+    assert forecast.steady_trace(temperature_c=5, lower_c=10).day_of(3) is None
+    under = forecast.forecast(
+        forecast.steady_trace(temperature_c=5, lower_c=10), begun_from=0, begun_to=0, lower_c=10, constant_dd=80
+    )
+    assert (under.half, under.ahead) == (None, True)
+    assert thermal_constants.constants_for("", "egg") is None
+    assert forecast.min_max_readings([(0.0, 10, 20)]) == [(5 / 24, 10), (15 / 24, 20)]

@@ -1,0 +1,145 @@
+"""Against scipy, statsmodels and lifelines on random inputs; the seed is fixed."""
+
+from __future__ import annotations
+
+import random
+
+import numpy as np
+import pytest
+from scipy import optimize, special, stats
+
+from rounds.biology import distributions as d
+from rounds.biology.development import ikemoto_takai_fit, x_intercept_fit
+from rounds.biology.hidden_eggs import learned_detection
+from rounds.biology.increase import increase
+from rounds.biology.laying import chance_of_none_seen, hosts_compared, laying_rate
+from rounds.biology.proportions import binomial_test, exact_share, fisher_test, wilson_share
+from rounds.biology.survival import kaplan_meier, log_rank
+
+pytestmark = pytest.mark.filterwarnings("ignore")
+
+
+def test_incomplete_gamma_and_beta() -> None:
+    chance = random.Random(1)
+    worst = 0.0
+    for _ in range(2_000):
+        shape, x = 10 ** chance.uniform(-1, 3), 10 ** chance.uniform(-2, 3)
+        worst = max(worst, abs(d.regularised_gamma_lower(shape, x) - special.gammainc(shape, x)))
+        a, b, share = 10 ** chance.uniform(-1, 3), 10 ** chance.uniform(-1, 3), chance.random()
+        worst = max(worst, abs(d.regularised_beta(a, b, share) - special.betainc(a, b, share)))
+    assert worst < 1e-11
+
+
+def test_quantiles() -> None:
+    chance = random.Random(2)
+    for _ in range(300):
+        p = chance.uniform(0.001, 0.999)
+        shape, a, b = 10 ** chance.uniform(-0.5, 3), 10 ** chance.uniform(-0.3, 2), 10 ** chance.uniform(-0.3, 2)
+        assert d.gamma_quantile(p, shape) == pytest.approx(stats.gamma.ppf(p, shape), rel=1e-9)
+        assert d.beta_quantile(p, a, b) == pytest.approx(stats.beta.ppf(p, a, b), rel=1e-8, abs=1e-12)
+        df = chance.randint(1, 60)
+        assert d.student_t_quantile(p, df) == pytest.approx(stats.t.ppf(p, df), rel=1e-7, abs=1e-9)
+        assert d.chi_square_survival(shape, df) == pytest.approx(stats.chi2.sf(shape, df), rel=1e-9, abs=1e-300)
+
+
+def test_poisson_limits_and_two_rates() -> None:
+    from statsmodels.stats.rates import confint_poisson
+
+    chance = random.Random(3)
+    for _ in range(200):
+        eggs, exposure = chance.randint(0, 400), chance.uniform(0.1, 300)
+        rate = laying_rate(eggs=eggs, female_days=exposure)
+        low, high = confint_poisson(eggs, exposure, method="exact-c")
+        assert (rate.low, rate.high) == (pytest.approx(low, rel=1e-9, abs=1e-12), pytest.approx(high, rel=1e-9))
+        other, more = chance.randint(0, 60), chance.uniform(0.1, 300)
+        if min(eggs, 60) + other:
+            found = hosts_compared(eggs_first=min(eggs, 60), female_days_first=exposure, eggs_second=other, female_days_second=more)
+            share = exposure / (exposure + more)
+            reference = stats.binomtest(min(eggs, 60), min(eggs, 60) + other, share)
+            assert found.p_two_sided == pytest.approx(reference.pvalue, rel=1e-7, abs=1e-12)
+
+
+def test_shares_and_exact_tests() -> None:
+    chance = random.Random(4)
+    for _ in range(300):
+        of = chance.randint(1, 200)
+        count, expected = chance.randint(0, of), chance.uniform(0.02, 0.98)
+        reference = stats.binomtest(count, of, expected)
+        for method, ours in (("exact", exact_share(count, of)), ("wilson", wilson_share(count, of))):
+            limits = reference.proportion_ci(0.95, method)
+            assert (ours.low, ours.high) == (pytest.approx(limits.low, abs=1e-9), pytest.approx(limits.high, abs=1e-9))
+        assert binomial_test(count, of, expected=expected).two_sided == pytest.approx(reference.pvalue, rel=1e-7, abs=1e-12)
+        table = [[chance.randint(0, 25) for _ in range(2)] for _ in range(2)]
+        if sum(map(sum, table)) and min(sum(table[0]), sum(table[1])):
+            ours_f = fisher_test(((table[0][0], table[0][1]), (table[1][0], table[1][1])))
+            assert ours_f.two_sided == pytest.approx(stats.fisher_exact(table).pvalue, rel=1e-7, abs=1e-12)
+            assert ours_f.less == pytest.approx(stats.fisher_exact(table, "less").pvalue, rel=1e-9)
+
+
+def test_survival_curves_step_by_step() -> None:
+    from lifelines import KaplanMeierFitter
+    from lifelines.statistics import logrank_test
+
+    chance = random.Random(5)
+    for _ in range(25):
+        groups = []
+        for _ in range(2):
+            number = chance.randint(3, 60)
+            times = [float(chance.randint(1, 30)) for _ in range(number)]
+            groups.append((times, [chance.random() < 0.7 for _ in range(number)]))
+        curve = kaplan_meier(*groups[0])
+        fitted = KaplanMeierFitter().fit(*groups[0])
+        for step in curve.steps:
+            assert step.survival == pytest.approx(float(fitted.predict(step.time)), abs=1e-9)
+            limits = fitted.confidence_interval_.loc[step.time]
+            if 0 < step.survival < 1:
+                assert (step.low, step.high) == (pytest.approx(limits.iloc[0], abs=1e-8), pytest.approx(limits.iloc[1], abs=1e-8))
+        if any(groups[0][1]) and any(groups[1][1]):
+            reference = logrank_test(groups[0][0], groups[1][0], groups[0][1], groups[1][1])
+            ours = log_rank(*groups[0], *groups[1])
+            assert ours.chi_square == pytest.approx(reference.test_statistic, abs=1e-9)
+            assert ours.p == pytest.approx(reference.p_value, rel=1e-8)
+
+
+def test_straight_lines_through_rates() -> None:
+    import statsmodels.api as sm
+
+    chance = random.Random(6)
+    for _ in range(50):
+        points = [(t, 200 / (t - 9) * chance.uniform(0.9, 1.1)) for t in sorted({chance.uniform(13, 31) for _ in range(6)})]
+        fit = x_intercept_fit(points)
+        xs, rates = np.array([t for t, _ in points]), np.array([1 / days for _, days in points])
+        reference = sm.OLS(rates, sm.add_constant(xs)).fit()
+        a, b = reference.params
+        gradient = np.array([-1 / b, a / b**2])
+        assert fit.lower_c == pytest.approx(-a / b, rel=1e-8)
+        assert fit.se_lower_c == pytest.approx(float(np.sqrt(gradient @ reference.cov_params() @ gradient)), rel=1e-6)
+        assert fit.se_constant_dd == pytest.approx(reference.bse[1] / b**2, rel=1e-8)
+        lower, constant = ikemoto_takai_fit(points)
+        ys = [days * t for t, days in points]
+        assert lower == pytest.approx(np.std(ys) / np.std([days for _, days in points]), rel=1e-9)
+        assert constant == pytest.approx(np.mean(ys) - lower * np.mean([days for _, days in points]), rel=1e-9)
+
+
+def test_rate_of_increase() -> None:
+    chance = random.Random(7)
+    for _ in range(100):
+        ages = sorted({chance.uniform(5, 60) for _ in range(8)})
+        daughters = [chance.uniform(0, 12) for _ in ages]
+        reference = optimize.brentq(
+            lambda r, x=ages, n=daughters: sum(b * np.exp(-r * a) for a, b in zip(x, n, strict=True)) - 1, -2, 2
+        )
+        assert increase(ages, daughters).r == pytest.approx(reference, abs=1e-10)
+
+
+def test_learning_and_thinning() -> None:
+    chance = random.Random(8)
+    for _ in range(50):
+        usual, found, missed = chance.uniform(0.05, 0.95), chance.randint(0, 40), chance.randint(0, 40)
+        ours = learned_detection(usual=usual, found=found, missed=missed)
+        reference = stats.beta(4 * usual + found, 4 * (1 - usual) + missed)
+        assert ours.share == pytest.approx(reference.mean())
+        assert (ours.low, ours.high) == (pytest.approx(reference.ppf(0.025), abs=1e-8), pytest.approx(reference.ppf(0.975), abs=1e-8))
+        rate, days, share = chance.uniform(0, 5), chance.uniform(0, 10), chance.random()
+        none = chance_of_none_seen(usual_rate=rate, female_days=days, share_found=share)
+        assert none == pytest.approx(stats.poisson.pmf(0, rate * days * share))
