@@ -9,7 +9,7 @@ from typing import Any
 from rounds.bench import kinds as k
 from rounds.bench.kinds.base import Entry
 
-from .walking import ANCHORS, Teller, Walk
+from .walking import Anchors, Teller, Walk
 
 SEED = 20260521
 DAYS = 21
@@ -33,22 +33,42 @@ def scenario(now: datetime, zone: tzinfo) -> list[Entry]:
     return Story(now, zone).told()
 
 
+def hours_that_suit(hour: int) -> Anchors:
+    """The keepers' rounds: at seven and six, or at hours near the one at which the demo is opened.
+
+    So whoever opens it, at whatever hour, finds a round that is just due, not one that was missed.
+    """
+    if 7 <= hour < 10 or 18 <= hour < 21:
+        morning, evening = 7, 18
+    elif 3 <= hour < 15:
+        morning, evening = hour, min(23, hour + 11)
+    else:
+        evening = hour if hour >= 15 else 23
+        morning = evening - 11
+    return ("morning", time(morning)), ("evening", time(evening))
+
+
 class Story:
     """The three weeks."""
 
     def __init__(self, now: datetime, zone: tzinfo) -> None:
-        self.teller = Teller(zone, SEED)
         self.now = now
         self.zone = zone
-        self.due_round = self._round_that_is_due()
+        self.anchors = hours_that_suit(now.astimezone(zone).hour)
+        self.teller = Teller(zone, SEED, self.anchors)
+        self.due_round, self.due_name = self._round_that_is_due()
         self.year = f"{now.astimezone(zone):%y}"
         self.turns = self._turns()
 
-    def _round_that_is_due(self) -> datetime:
-        """The last round that begins before two hours from now."""
+    def _round_that_is_due(self) -> tuple[datetime, str]:
+        """The last round that has begun, and its name."""
         today = self.now.astimezone(self.zone).date()
-        begun = [datetime.combine(today + timedelta(days=day), at, tzinfo=self.zone) for day in (-1, 0, 1) for _, at in ANCHORS]
-        return max(at for at in begun if at <= self.now + timedelta(hours=2))
+        begun = [
+            (datetime.combine(today + timedelta(days=day), at, tzinfo=self.zone), name)
+            for day in (-1, 0, 1)
+            for name, at in self.anchors
+        ]
+        return max(one for one in begun if one[0] <= self.now)
 
     def code(self, number: int, lot: str = "") -> str:
         """A founder's code, or that of one of her broods."""
@@ -83,7 +103,7 @@ class Story:
         """Every round before the one that is due: when it began, its name, its day and name together."""
         found = []
         for day in range(-DAYS, 1):
-            for name, at in ANCHORS:
+            for name, at in self.anchors:
                 start = self.day(day, f"{at:%H:%M}") + timedelta(minutes=self.teller.chance.randint(4, 26))
                 if self.day(day, f"{at:%H:%M}") < self.due_round:
                     found.append((start, name, (day, name)))
@@ -110,8 +130,8 @@ class Story:
             "bench": "Weir House bench",
             "latitude": "24.5",
             "longitude": "124.2",
-            "morning": "07:00",
-            "evening": "18:00",
+            "morning": f"{self.anchors[0][1]:%H:%M}",
+            "evening": f"{self.anchors[1][1]:%H:%M}",
             "sill": "135",
             "keeper": "HY",
         }.items():

@@ -366,7 +366,7 @@ def _slips(story: Story, found: Turns, at: Callable[..., None]) -> None:
         (k.Note, {"text": "ants on the window frame outside; syrup wiped up", "typed": late}),
     )
     at(-6, "evening", "first late", (k.Misted, {"container": "K7", "typed": late}))
-    slot = (-1, "evening") if story.due_round.hour < 12 else (0, "morning")
+    slot = (-1, "evening") if story.due_name == "morning" else (0, "morning")
 
     def wrong_cup(start: datetime) -> None:
         story.teller.say_and_strike(

@@ -19,7 +19,7 @@ from rounds.care.walk import Stop, stops
 from rounds.daybook.ids import new_id
 from rounds.views.answers import Answer, Asked, Question, question_for
 
-ANCHORS = (("morning", time(7, 0)), ("evening", time(18, 0)))
+Anchors = tuple[tuple[str, time], ...]
 MOAT_FULL_MM = 22.0
 MOAT_LOSS_MM_A_DAY = 5.5
 FRESH_FOR = timedelta(hours=40)
@@ -28,7 +28,8 @@ FRESH_FOR = timedelta(hours=40)
 class Teller:
     """Says entries one after another and keeps the bench that they add up to."""
 
-    def __init__(self, zone: tzinfo, seed: int) -> None:
+    def __init__(self, zone: tzinfo, seed: int, anchors: Anchors) -> None:
+        self.anchors = anchors
         self.bench = Bench()
         self.entries: list[Entry] = []
         self.zone = zone
@@ -73,7 +74,7 @@ class Teller:
 
     def moment(self, now: datetime) -> Moment:
         """That instant, in the bench's zone."""
-        return Moment(now=now, zone=self.zone, anchors=ANCHORS)
+        return Moment(now=now, zone=self.zone, anchors=self.anchors)
 
 
 def _copy(container: Container) -> Container:
@@ -115,7 +116,7 @@ class Walk:
         walk = teller.bench.rounds[-1]
         for stop in stops(teller.bench, teller.moment(start), walk):
             self._at_stop(stop)
-        for code in list(self.turns):
+        for code in [*self.eggs, *self.turns]:
             self._turn(code)  # a container that nothing was asked of has its turn all the same
         self._tick(40)
         teller.say(k.RoundFinished, self.at)
@@ -139,6 +140,10 @@ class Walk:
             self._answer(due)
 
     def _turn(self, code: str) -> None:
+        found = self.eggs.pop(code, 0)
+        if found:
+            self._tick(60)
+            self.teller.say(k.Searched, self.at, container=code, found=found, aid="lens", where="host")
         turn = self.turns.pop(code, None)
         if turn:
             self._tick(40)
@@ -153,14 +158,14 @@ class Walk:
         if due.check in ("drink", "feeder") and container is not None and not container.count("adult"):
             return
         answer, number, second = self._chosen(due, container, question_for(bench, due))
-        if answer is None or (due.check == "look" and self._looked(container)):
+        if answer is None or self._just_said(container, {"look": "looked", "eggs": "searched"}.get(due.check, "")):
             return
         self._tick(25)
         for kind, fields in answer.says(Asked(bench, due, self.at, number, second)):
             self.teller.say(kind, self.at, **fields)
 
-    def _looked(self, container: Container | None) -> bool:
-        last = container.last.get("looked") if container else None
+    def _just_said(self, container: Container | None, kind: str) -> bool:
+        last = container.last.get(kind) if container else None
         return last is not None and last.round == self.teller.round
 
     def _chosen(self, due: Due, container: Container | None, question: Question) -> tuple[Answer | None, float | None, float | None]:
@@ -170,7 +175,7 @@ class Walk:
         if due.check == "drink":
             return by_key["h" if chance.random() < 0.12 else "d"], None, None
         if due.check == "eggs":
-            return by_key["0"], float(self.eggs.get(due.where, 0)), None
+            return by_key["0"], 0.0, None
         if due.check == "room":
             low = round(21.5 + chance.random() * 1.4, 1)
             return by_key["enter"], low, round(low + 3.2 + chance.random() * 1.5, 1)
