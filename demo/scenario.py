@@ -20,7 +20,8 @@ STROBILANTHES = {"plant": "strobilanthes", "part": "leaf", "kept": "water", "spr
 RUELLIA = {"plant": "ruellia", "part": "leaf", "kept": "water", "sprigs": 3}
 OXALIS = {"plant": "oxalis", "part": "leaf", "kept": "potted", "sprigs": 1}
 PERSIMMON = {"plant": "persimmon", "part": "leaf", "kept": "dry", "sprigs": 3}
-SITE = {"place": "path above the old weir", "latitude": 24.5, "longitude": 124.2, "uncertainty_m": 500}
+SITE = "path above the old weir"
+LATITUDE = 24.5
 
 
 def scenario(now: datetime, zone: tzinfo) -> list[Entry]:
@@ -73,6 +74,12 @@ class Story:
     def code(self, number: int, lot: str = "") -> str:
         """A founder's code, or that of one of her broods."""
         return f"SHI-{self.year}-{number:02d}{lot}"
+
+    @property
+    def site(self) -> dict[str, Any]:
+        """Where they were caught: invented, at the longitude of the reader's own clock, so that noon is at noon."""
+        offset = self.now.astimezone(self.zone).utcoffset() or timedelta(0)
+        return {"place": SITE, "latitude": LATITUDE, "longitude": round(offset / timedelta(hours=24) * 360, 1), "uncertainty_m": 500}
 
     def day(self, day: int, at: str) -> datetime:
         """A time of a day of the story; day 0 is that of the round that is due."""
@@ -128,8 +135,8 @@ class Story:
         say = self.teller.say
         for name, value in {
             "bench": "Weir House bench",
-            "latitude": "24.5",
-            "longitude": "124.2",
+            "latitude": f"{LATITUDE}",
+            "longitude": f"{self.site['longitude']}",
             "morning": f"{self.anchors[0][1]:%H:%M}",
             "evening": f"{self.anchors[1][1]:%H:%M}",
             "sill": "135",
@@ -206,7 +213,7 @@ class Story:
                 wear="slight",
                 inspected="none seen",
                 permit="WP-118",
-                **SITE,
+                **self.site,
             )
         say(k.HostIn, at, container="K7", **STROBILANTHES)
         for number in (4, 5, 6):
@@ -220,7 +227,7 @@ class Story:
                 collector="MT",
                 wear="fresh" if number == 5 else "worn",
                 inspected="none seen",
-                **SITE,
+                **self.site,
             )
         say(k.HostIn, at, container="K3", **OXALIS)
         say(k.HostIn, at, container="S7", plant="strobilanthes", part="shoot", kept="fridge", sprigs=30)
@@ -278,7 +285,7 @@ class Story:
             collector="HY",
             inspected="none seen",
             permit="WP-118",
-            **SITE,
+            **self.site,
         )
         at(-10, "12:33", "HY", k.HostIn, container="K2", **RUELLIA)
         # The nettle grub moth: she has no mouth to drink with.
@@ -306,7 +313,7 @@ class Story:
             caught=self.day(-8, "21:05"),
             collector="MT",
             inspected="none seen",
-            **SITE,
+            **self.site,
         )
         at(-8, "21:42", "MT", k.HostIn, container="K5", **PERSIMMON)
         at(
@@ -380,7 +387,7 @@ class Story:
             caught=self.day(-5, "10:30"),
             collector="HY",
             permit="WP-118",
-            **SITE,
+            **self.site,
         )
         at(-5, "11:22", "HY", k.HostIn, container="Q7", **STROBILANTHES)
         # Caught yesterday: the permit gives four days.
@@ -409,7 +416,7 @@ class Story:
             collector="HY",
             inspected="none seen",
             permit="WP-118",
-            **SITE,
+            **self.site,
         )
         at(
             -1,

@@ -102,6 +102,11 @@ class Page(Screen[None]):
         code = self.here()
         self.open_prompt(f"{code} note " if code else "note ")
 
+    def action_photo(self) -> None:
+        """Open the prompt with a photo begun."""
+        code = self.here()
+        self.open_prompt(f"{code} photo " if code else "photo ")
+
     def prompt_begun(self) -> str:
         """What the prompt begins with: the container that is meant here."""
         code = self.here()

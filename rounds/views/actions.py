@@ -33,6 +33,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("ask_look", "l", "look", "Asks what you see.", "bench"),
     Action("answer_next", "enter", "next due", "Asks the most urgent check of the highlighted container.", "bench"),
     Action("note", "n", "note", "Opens the prompt with a note begun.", "everywhere"),
+    Action("photo", "j", "", "Opens the prompt with a photo begun: its file name.", "everywhere"),
     Action("prompt", "t", "type", "Opens the prompt: one line says anything, as the help shows.", "everywhere"),
     Action(
         "strike_last",

@@ -5,11 +5,13 @@ from __future__ import annotations
 import json
 from typing import Any
 
+import pytest
 from textual.widgets import Static
 
 from rounds.desk import Desk
 from rounds.screens.app import RoundsApp
 from rounds.screens.bench_screen import BenchScreen
+from rounds.screens.lines import Lines
 from rounds.screens.prompt import Prompt, Words
 from rounds.screens.question import QuestionBar
 from rounds.screens.round_screen import RoundScreen
@@ -292,3 +294,48 @@ async def test_another_laptops_line_appears(demo_desk: Desk, opened: Opened, ope
 
         row = next(row for row in app.screen.query_one(RowList).rows if row.key == "K7")
         assert row.cells[2].text == "0 min"
+
+
+REFUSED = [
+    ("X9 drank", "no container is called X9; there are"),
+    ("K7 drank -3", "number is -3; it cannot be below zero"),
+    ("R4 died 35", "35 out of R4, but it holds 34 larva L1"),
+    ("K7 drank 2099-01-01 07:00", "that is ahead of now"),
+    ("K4 misted 2026-01-01 07:00", "K4 was set up later, on"),
+    ("room air 200C", "temperature is 200 C; it must be at most 60 C"),
+    ("R4 settled found 2", "R4 has 0 not seen; settle no more than that"),
+]
+
+
+@pytest.mark.parametrize(("typed", "line"), REFUSED)
+async def test_what_is_refused_stays_in_the_prompt(demo_desk: Desk, opened: Opened, typed: str, line: str) -> None:
+    before = len(on_disk(demo_desk))
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("t")
+        prompt = app.screen.query_one(Prompt)
+        prompt.value = typed
+        await pilot.press("enter")
+
+        assert prompt.display
+        assert prompt.value == typed
+        assert message(app).startswith(line)
+        assert len(on_disk(demo_desk)) == before
+
+
+async def test_a_photo_is_begun_with_one_key(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        at(app, "K7")
+        await pilot.press("j", *"wing.jpg", "enter")
+
+        assert (on_disk(demo_desk)[-1]["what"], on_disk(demo_desk)[-1]["file"]) == ("photo", "wing.jpg")
+
+
+async def test_the_head_tells_the_room_and_the_sun_on_the_sill(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk, (120, 40)) as (app, pilot):
+        await pilot.press("t")
+        app.screen.query_one(Prompt).value = "room air 21.4C 46%"
+        await pilot.press("enter")
+        head = str(app.screen.query_one("#head", Lines).render())
+
+        assert "room 21.4 C 46 % drying" in head
+        assert "sun on the sill" in head

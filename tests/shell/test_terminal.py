@@ -30,14 +30,14 @@ def screen_of(child: pexpect.spawn, screen: pyte.Screen, stream: pyte.ByteStream
 
 def test_a_feeding_is_logged_in_a_real_terminal_and_found_on_disk(tmp_path: Path) -> None:
     book = tmp_path / "book"
-    rounds("log", "L2 set up laying".replace(" ", " "), book=book)
     typed = "L2 set up laying\nL2 founder QUE-26-02, Boloria dia female\n"
     assert rounds("log", "-", book=book, typed=typed).returncode in (0, 1)
     screen = pyte.Screen(80, 24)
     stream = pyte.ByteStream(screen)
+    installed = Path(sys.executable).with_name("rounds")  # the command as it is installed beside the interpreter
     child = pexpect.spawn(
-        sys.executable,
-        ["-m", "rounds", "--book", str(book), "--by", "KM"],
+        str(installed),
+        ["--book", str(book), "--by", "KM"],
         dimensions=(24, 80),
         env=os.environ | {"TERM": "xterm-256color", "TZ": "Europe/Paris"},
         timeout=20,
