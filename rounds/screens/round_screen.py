@@ -7,6 +7,7 @@ from typing import ClassVar
 
 from textual import events, on
 from textual.app import ComposeResult
+from textual.containers import VerticalScroll
 
 from rounds.bench import kinds as k
 from rounds.bench.state import Round
@@ -37,8 +38,9 @@ class RoundScreen(Asking):
 
     def body(self) -> ComposeResult:
         """The stop's card, its checks, the question."""
-        yield Lines(id="stop", markup=False)
-        yield Lines(id="checks", markup=False)
+        with VerticalScroll(id="walk", can_focus=False):
+            yield Lines(id="stop", markup=False)
+            yield Lines(id="checks", markup=False)
         yield QuestionBar(id="question")
 
     def on_mount(self) -> None:
@@ -103,7 +105,10 @@ class RoundScreen(Asking):
             self.show()
 
     def on_key(self, event: events.Key) -> None:
-        """Enter goes on where nothing is asked."""
+        """Enter goes on where nothing is asked; up and down read on where the page is longer than the screen."""
+        if event.key in ("up", "down"):
+            step = 1 if event.key == "down" else -1
+            self.query_one("#walk", VerticalScroll).scroll_relative(y=step, animate=False)
         if event.key != "enter" or self.focused is not self.query_one(QuestionBar):
             return
         event.stop()

@@ -131,8 +131,8 @@ def _head(bench: Bench, dues: list[Due], moment: Moment, shown: Shown, unsaved: 
         *([Cell(f"   {unsaved} NOT SAVED", "red")] if unsaved else []),
     )
     sill = sill_words(bench, moment)
-    second = [room_words(bench, moment), *([sill] if sill else []), _shown_words(bench, shown)]
-    return first, line(Cell("   ".join(second), "quiet"))
+    second = [room_words(bench, moment), sill, _shown_words(bench, shown)]
+    return first, line(Cell("   ".join(part for part in second if part), "quiet"))
 
 
 def room_words(bench: Bench, moment: Moment) -> str:
@@ -171,6 +171,8 @@ def _sun_today(day: date, latitude: float, longitude: float, facing: float, zone
 
 
 def _shown_words(bench: Bench, shown: Shown) -> str:
+    if shown == Shown():
+        return ""
     total = sum(1 for _ in bench.standing())
     parts = [count(total, "container")]
     if shown.purpose:

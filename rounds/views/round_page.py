@@ -12,7 +12,7 @@ from rounds.care.supplies import Need, supplies
 from rounds.care.walk import Stop, closing_words
 from rounds.views.answers import Question, question_for
 from rounds.views.bench_page import stock_words
-from rounds.views.cells import Cell, Line, Tone, line
+from rounds.views.cells import Cell, Line, Tone, labelled, line
 from rounds.views.words import age, clock, literal, number
 
 
@@ -134,23 +134,25 @@ def ended(bench: Bench, moment: Moment, stops: tuple[Stop, ...]) -> tuple[Line, 
     if left:
         lines.append(line(Cell(f"Not answered: {', '.join(left)}", "late")))
     lines.extend(line(words) for words in closing_words(bench, moment))
-    lines.extend(supply_lines(bench, moment))
-    return (*lines, line(""), line(Cell("Enter ends the round.", "due")))
+    lines += [line(""), line(Cell("Enter ends the round.", "due")), line("")]
+    return (*lines, *supply_lines(bench, moment))
 
 
 def supply_lines(bench: Bench, moment: Moment) -> list[Line]:
-    """What to cut and mix for the next round and for tomorrow, as a guess with its arithmetic."""
+    """What to cut and mix for the next round and for tomorrow, as a guess; its arithmetic stands below."""
     found = supplies(bench, moment)
-    return [*_need_lines("the next round", found.coming), *_need_lines("tomorrow", found.tomorrow)]
-
-
-def _need_lines(when: str, needs: tuple[Need, ...]) -> list[Line]:
-    lines = [line(Cell(f"To have ready for {when}, a guess:", "quiet"))] if needs else []
-    for one in needs:
-        what = "sugar solution" if one.what == "solution" else literal(one.of)
-        amount = f"{number(one.number)} {one.unit} {what}".strip()
-        lines.append(line(f"  {amount}", Cell(f"   {literal(one.arithmetic)}", "quiet")))
+    plans = (("next", found.coming), ("then", found.tomorrow))
+    lines = [line(Cell("To have ready, a guess: for the next round, then for tomorrow.", "quiet"))] if found.tomorrow else []
+    lines += [labelled(label, ", ".join(map(_need_words, needs))) for label, needs in plans if needs]
+    for _, needs in plans:
+        lines += [labelled("", f"{_need_words(one)}: {literal(one.arithmetic)}", "quiet") for one in needs]
     return lines
+
+
+def _need_words(need: Need) -> str:
+    unit = need.unit.removesuffix("s") if need.number == 1 else need.unit
+    what = "sugar solution" if need.what == "solution" else literal(need.of)
+    return " ".join(part for part in (number(need.number), unit, what) if part)
 
 
 def washes_needed(stops: tuple[Stop, ...], place: int) -> int:
