@@ -119,6 +119,15 @@ def _page_named(name: str) -> Page:
         from rounds.screens.daybook_screen import DaybookScreen
 
         return DaybookScreen()
-    from rounds.screens.plan_screen import PlanScreen
+    if name == "plan":
+        from rounds.screens.plan_screen import PlanScreen
 
-    return PlanScreen()
+        return PlanScreen()
+    from rounds.screens import reading_screens
+
+    screens = {
+        "supplies": reading_screens.SuppliesScreen,
+        "away": reading_screens.AwayScreen,
+        "calculator": reading_screens.CalculatorScreen,
+    }
+    return screens[name]()

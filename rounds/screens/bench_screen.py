@@ -205,6 +205,18 @@ class BenchScreen(Asking):
         """Open the plan."""
         self.rounds_app.open_page("plan")
 
+    def action_supplies(self) -> None:
+        """Open the supplies."""
+        self.rounds_app.open_page("supplies")
+
+    def action_away(self) -> None:
+        """Open the plan of an absence."""
+        self.rounds_app.open_page("away")
+
+    def action_calculator(self) -> None:
+        """Open the calculator."""
+        self.rounds_app.open_page("calculator")
+
     def action_quit(self) -> None:
         """Leave."""
         self.app.exit()

@@ -27,7 +27,7 @@ def run() -> None:
 def main(arguments: Sequence[str]) -> int:
     """Do what the arguments say; the exit status comes back."""
     if arguments and arguments[0] == "calc":
-        from rounds.shell.calc import calc
+        from rounds.views.calculations.told import calc
 
         return calc(arguments[1:], out=sys.stdout, err=sys.stderr)
     parser = _parser()
@@ -66,6 +66,10 @@ def _parser() -> argparse.ArgumentParser:
     log = commands.add_parser("log", parents=[common], help="say one thing, as: rounds log L2 drank -20m")
     log.add_argument("words", nargs=argparse.REMAINDER, help="what happened, as at the prompt; - reads lines")
     log.set_defaults(do=_log)
+    sheet = commands.add_parser("sheet", parents=[common], help="print a helper's page for an absence")
+    sheet.add_argument("--from", dest="leave", default="now", help="when you leave, as now, 18:00, 'tomorrow 07:30'")
+    sheet.add_argument("--to", dest="back", required=True, help="when you are back, as +2d, 'sun 19:00', 2026-06-01")
+    sheet.set_defaults(do=_sheet)
     calc = commands.add_parser("calc", help="work out one of the calculations")
     calc.set_defaults(do=_open)
     return parser
@@ -95,3 +99,9 @@ def _log(options: argparse.Namespace) -> int:
     from rounds.shell.log import log
 
     return log(options)
+
+
+def _sheet(options: argparse.Namespace) -> int:
+    from rounds.shell.sheet import sheet
+
+    return sheet(options)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-Scope = Literal["everywhere", "bench", "round", "overdue", "daybook", "plan", "list"]
+Scope = Literal["everywhere", "bench", "round", "overdue", "daybook", "plan", "list", "supplies", "away", "calculator"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +52,9 @@ ACTIONS: tuple[Action, ...] = (
     Action("overdue", "v", "overdue", "Every late check by the time left until harm.", "bench"),
     Action("daybook", "y", "daybook", "All that was said, newest first.", "bench"),
     Action("plan", "p", "plan", "The care plan and the settings.", "bench"),
+    Action("supplies", "k", "", "What to cut and mix for the next rounds, with the arithmetic.", "bench"),
+    Action("away", "b", "", "Going away: what to do before, what breaks first, the helper's sheet.", "bench"),
+    Action("calculator", "m", "", "Every calculation, with formula and source.", "bench"),
     Action("help", "question_mark", "keys", "Every key and every word explained.", "everywhere"),
     Action("suspect", "x", "", "Marks the container suspect: it goes to the end of the walk.", "bench"),
     Action("when", "w", "", "Says when the next answers happened, as -20m or 7:40; again for now.", "bench"),
@@ -81,6 +84,12 @@ ACTIONS: tuple[Action, ...] = (
     Action("switch_off", "x", "off or on", "Switches the rule off, or on again.", "plan"),
     Action("theme", "m", "theme", "Light, dark, high contrast, dim red.", "plan"),
     Action("back_plan", "escape", "bench", "Back to the bench.", "plan"),
+    Action("back_reading", "escape", "bench", "Back to the bench.", "supplies"),
+    Action("leaving", "l", "leaving", "Asks when you leave.", "away"),
+    Action("return", "r", "return", "Asks when you are back.", "away"),
+    Action("back_reading", "escape", "bench", "Back to the bench.", "away"),
+    Action("ask_calculation", "enter", "calculate", "Asks for a calculation and its inputs.", "calculator"),
+    Action("back_reading", "escape", "bench", "Back to the bench.", "calculator"),
 )
 
 

@@ -19,6 +19,9 @@ SCOPE_WORDS: dict[Scope, str] = {
     "overdue": "in what is late",
     "daybook": "in the daybook",
     "plan": "in plan and settings",
+    "supplies": "in supplies",
+    "away": "in going away",
+    "calculator": "in the calculator",
 }
 
 WORDS: tuple[tuple[str, str], ...] = (

@@ -28,6 +28,7 @@ SETTINGS: tuple[tuple[str, str, str], ...] = (
     ("latitude", "degrees north", ""),
     ("longitude", "degrees east", ""),
     ("sill", "which way the sill faces, degrees from north", ""),
+    ("strength", "percent sugar by weight that you mix", "15"),
     ("keeper", "initials that go with every line on this book", ""),
     ("theme", "light, dark, contrast, red", "dark"),
 )

@@ -8,12 +8,13 @@ from rounds.bench.state import Bench, Round
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due
 from rounds.care.moment import Moment
-from rounds.care.supplies import Need, supplies
+from rounds.care.supplies import supplies
 from rounds.care.walk import Stop, closing_words
 from rounds.views.answers import Question, question_for
 from rounds.views.bench_page import stock_words
 from rounds.views.cells import Cell, Line, Tone, labelled, line
-from rounds.views.words import age, clock, literal, number
+from rounds.views.supplies_page import need_words
+from rounds.views.words import age, clock, literal
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,16 +144,10 @@ def supply_lines(bench: Bench, moment: Moment) -> list[Line]:
     found = supplies(bench, moment)
     plans = (("next", found.coming), ("then", found.tomorrow))
     lines = [line(Cell("To have ready, a guess: for the next round, then for tomorrow.", "quiet"))] if found.tomorrow else []
-    lines += [labelled(label, ", ".join(map(_need_words, needs))) for label, needs in plans if needs]
+    lines += [labelled(label, ", ".join(map(need_words, needs))) for label, needs in plans if needs]
     for _, needs in plans:
-        lines += [labelled("", f"{_need_words(one)}: {literal(one.arithmetic)}", "quiet") for one in needs]
+        lines += [labelled("", f"{need_words(one)}: {literal(one.arithmetic)}", "quiet") for one in needs]
     return lines
-
-
-def _need_words(need: Need) -> str:
-    unit = need.unit.removesuffix("s") if need.number == 1 else need.unit
-    what = "sugar solution" if need.what == "solution" else literal(need.of)
-    return " ".join(part for part in (number(need.number), unit, what) if part)
 
 
 def washes_needed(stops: tuple[Stop, ...], place: int) -> int:

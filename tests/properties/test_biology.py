@@ -253,6 +253,20 @@ REFUSALS: list[tuple[Callable[[], object], str]] = [
     (lambda: increase.increase([1], []), "1 ages but 0 numbers of daughters; give one for each age"),
     (lambda: kinship.effective_number_over([]), "no generation was given; give the size of each, comma between"),
     (lambda: kinship.inbreeding_after(generations=-1, effective=3), "generations is -1; it must be at least 0"),
+    (lambda: development.days_at(temperature_c=51, lower_c=10, constant_dd=80), "temperature is 51 C; it must be at most 50 C"),
+    (lambda: development.days_at(temperature_c=-21, lower_c=10, constant_dd=80), "temperature is -21 C; it must be at least -20 C"),
+    (lambda: development.days_at(temperature_c=20, lower_c=41, constant_dd=80), "lower threshold is 41 C; it must be at most 40 C"),
+    (lambda: development.days_at(temperature_c=20, lower_c=10, constant_dd=0),
+     "thermal constant is 0 degree-days; it must be at least 0.001 degree-days"),
+    (lambda: development.x_intercept_fit([(20, 6000), (25, 10)]), "duration is 6000 days; it must be at most 5000 days"),
+    (lambda: kinship.effective_number(males=0, females=1), "males is 0; it must be at least 1"),
+    (lambda: kinship.effective_number(males=1, females=0), "females is 0; it must be at least 1"),
+    (lambda: kinship.full_sib_inbreeding(0), "generations is 0; it must be at least 1"),
+    (lambda: degree_days.simple_average(low_c=-61, high_c=10, lower_c=5), "lowest temperature is -61 C; it must be at least -60 C"),
+    (lambda: degree_days.simple_average(low_c=0, high_c=71, lower_c=5), "highest temperature is 71 C; it must be at most 70 C"),
+    (lambda: degree_days.simple_average(low_c=0, high_c=10, lower_c=41), "lower threshold is 41 C; it must be at most 40 C"),
+    (lambda: laying.chance_of_none_seen(usual_rate=1, female_days=1, share_found=1.1), "share found is 1.1; it must be at most 1"),
+    (lambda: laying.upper_limit_with_none(female_days=0), "female-days is 0; it must be at least 1e-06"),
     (lambda: choice.preferences([1, 2], [0, 1]), "available is 0; it must be at least 1e-09"),
 ]  # fmt: skip
 
@@ -292,3 +306,28 @@ def test_edges() -> None:
     assert (under.half, under.ahead) == (None, True)
     assert thermal_constants.constants_for("", "egg") is None
     assert forecast.min_max_readings([(0.0, 10, 20)]) == [(5 / 24, 10), (15 / 24, 20)]
+
+
+def test_the_quarter_rule_in_each_of_its_cases() -> None:
+    # Met Eireann's page on degree-days, its four cases, here on round numbers by its own arithmetic.
+    for low, high, expected in ((12, 20, 6.0), (2, 8, 0.0), (8, 20, 5 - 0.5), (2, 14, 1.0), (2, 10, 0.0), (10, 20, 5.0)):
+        assert degree_days.quarter_rule(low_c=low, high_c=high, lower_c=10) == pytest.approx(expected)
+
+
+def test_two_points_give_a_line_without_errors_and_more_give_them() -> None:
+    two = development.x_intercept_fit([(20, 10), (30, 5)])
+    three = development.x_intercept_fit([(20, 10), (25, 7), (30, 5)])
+    assert (two.se_lower_c, two.r_squared, two.points) == (None, 1.0, 2)
+    assert three.se_lower_c is not None
+    assert 0 < three.r_squared <= 1
+
+
+def test_how_many_more_female_days_settle_a_two_fold_difference() -> None:
+    # By its own formula: 68 eggs on both are needed at 95 % and 80 % power (arcsine form, Cohen 1988, from memory).
+    z = distributions.normal_quantile(0.975) + distributions.normal_quantile(0.8)
+    effect = 2 * math.asin(math.sqrt(2 / 3)) - 2 * math.asin(math.sqrt(1 / 2))
+    needed = math.ceil((z / effect) ** 2)
+    assert needed == 68
+    assert laying.more_female_days_for_two_fold(eggs=10, female_days=10) == pytest.approx(needed - 10)
+    assert laying.more_female_days_for_two_fold(eggs=0, female_days=10) == pytest.approx(needed * 20 - 10)
+    assert laying.more_female_days_for_two_fold(eggs=1000, female_days=10) == 0

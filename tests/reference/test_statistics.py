@@ -143,3 +143,19 @@ def test_learning_and_thinning() -> None:
         rate, days, share = chance.uniform(0, 5), chance.uniform(0, 10), chance.random()
         none = chance_of_none_seen(usual_rate=rate, female_days=days, share_found=share)
         assert none == pytest.approx(stats.poisson.pmf(0, rate * days * share))
+
+
+def test_every_step_of_the_fly_survival_curves() -> None:
+    # Open data: fruit-fly lifetimes that lifelines carries (load_waltons).
+    from lifelines import KaplanMeierFitter
+    from lifelines.datasets import load_waltons
+
+    frame = load_waltons()
+    for group in ("control", "miR-137"):
+        rows = frame[frame["group"] == group]
+        curve = kaplan_meier([float(t) for t in rows["T"]], [bool(e) for e in rows["E"]])
+        fitted = KaplanMeierFitter().fit(rows["T"], rows["E"])
+        assert len(curve.steps) == int((fitted.event_table["observed"] > 0).sum())
+        for step in curve.steps:
+            assert step.survival == pytest.approx(float(fitted.predict(step.time)), abs=1e-12)
+            assert step.at_risk == int(fitted.event_table.loc[step.time, "at_risk"])

@@ -10,9 +10,9 @@ import sys
 
 import pytest
 
-from rounds.shell.calc import calc
 from rounds.views.calculations import all_calculations
 from rounds.views.calculations.frame import Calculation
+from rounds.views.calculations.told import calc
 
 ALL = all_calculations()
 

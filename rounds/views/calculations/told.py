@@ -1,4 +1,4 @@
-"""``rounds calc``: one of the calculations, with its inputs, result, formula and source."""
+"""One of the calculations told in words or as data: its inputs, result, formula and source."""
 
 from __future__ import annotations
 

@@ -1,0 +1,146 @@
+"""Pages to read: supplies, going away, and the calculator."""
+
+from __future__ import annotations
+
+import shlex
+from datetime import datetime
+from typing import ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+
+from rounds.bench.phrase import read_time
+from rounds.desk import Refused
+from rounds.screens.lines import Lines
+from rounds.screens.page import Page, bindings_of
+from rounds.views.actions import Scope
+from rounds.views.away_page import away_lines, next_days
+from rounds.views.calculator_page import asked_lines, calculator_lines
+from rounds.views.cells import Cell, Line, line
+from rounds.views.supplies_page import supplies_lines
+
+
+class ReadingScreen(Page):
+    """A page of lines that scrolls."""
+
+    def body(self) -> ComposeResult:
+        """The page."""
+        with VerticalScroll(id="reading"):
+            yield Lines(id="page", markup=False)
+
+    def on_mount(self) -> None:
+        """The page has the keys."""
+        self.query_one("#reading").focus()
+
+    def fill(self, lines: tuple[Line, ...]) -> None:
+        """The first line above, the rest below."""
+        self.query_one("#head", Lines).show(lines[:1])
+        self.query_one("#page", Lines).show(lines[1:])
+
+    def on_key(self, event: events.Key) -> None:
+        """Space reads on, b back."""
+        if self.focused is self.query_one("#reading") and event.key in ("space", "b"):
+            event.stop()
+            self.query_one("#reading", VerticalScroll).scroll_relative(y=15 if event.key == "space" else -15, animate=False)
+
+    def back_to_work(self) -> None:
+        """The keys go to the page."""
+        self.query_one("#reading").focus()
+
+    def action_back_reading(self) -> None:
+        """Back to the bench."""
+        self.rounds_app.show_bench()
+
+
+class SuppliesScreen(ReadingScreen):
+    """What to cut and mix."""
+
+    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "supplies")
+    BINDINGS = bindings_of(*SCOPES)
+
+    def show(self) -> None:
+        """Draw from the desk."""
+        self.fill(supplies_lines(self.desk.bench, self.desk.moment()))
+
+
+class AwayScreen(ReadingScreen):
+    """Leaving and coming back."""
+
+    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "away")
+    BINDINGS = bindings_of(*SCOPES)
+
+    _leave: datetime | None = None
+    _back: datetime | None = None
+
+    def show(self) -> None:
+        """Draw from the desk."""
+        self._show(self._leave, self._back)
+
+    def _show(self, leave: datetime | None, back: datetime | None) -> bool:
+        """Draw for these times; where they cannot be, say so and leave what stands."""
+        usual = next_days(self.desk.moment())
+        try:
+            self.fill(away_lines(self.desk.bench, self.desk.moment(), leave or usual[0], back or usual[1]))
+        except ValueError as refused:
+            self.answered(Refused(str(refused)))
+            return False
+        return True
+
+    def action_leaving(self) -> None:
+        """Ask when the keeper leaves."""
+        self.ask_words("when do you leave? 18:00, tomorrow 07:30, +3h", self._set_leave)
+
+    def action_return(self) -> None:
+        """Ask when the keeper is back."""
+        self.ask_words("when are you back? sun 19:00, 2026-06-01 08:00, +3d", self._set_back)
+
+    def _set_leave(self, typed: str) -> None:
+        found = self._read(typed)
+        if found and self._show(found, self._back):
+            self._leave = found
+
+    def _set_back(self, typed: str) -> None:
+        found = self._read(typed)
+        if found and self._show(self._leave, found):
+            self._back = found
+
+    def _read(self, typed: str) -> datetime | None:
+        found = read_time(typed, now=self.desk.now(), zone=self.desk.zone, ahead=True)
+        if isinstance(found, datetime):
+            return found
+        self.answered(Refused(found.message))
+        return None
+
+
+class CalculatorScreen(ReadingScreen):
+    """Every calculation, asked with its inputs."""
+
+    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "calculator")
+    BINDINGS = bindings_of(*SCOPES)
+
+    _asked = ""
+
+    def show(self) -> None:
+        """Draw the list, or the last result."""
+        if not self._asked:
+            self.fill(
+                (
+                    line(Cell("calculator", "strong"), Cell("   Enter asks one; each says its formula and source", "quiet")),
+                    *calculator_lines(),
+                )
+            )
+            return
+        try:
+            words = shlex.split(self._asked)
+        except ValueError:
+            words = self._asked.split()
+        self.fill((line(Cell("calculator", "strong"), f"   {self._asked}"), *asked_lines(words)))
+
+    def action_ask_calculation(self) -> None:
+        """Ask which calculation, with its inputs."""
+        self.ask_words("name and inputs, as: laying --eggs 0 --female-days 5.5   (name alone tells its inputs)", self._ask)
+
+    def _ask(self, typed: str) -> None:
+        self._asked = typed.strip()
+        self.show()

@@ -1,0 +1,38 @@
+"""``rounds sheet``: the helper's page, as plain text."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from datetime import datetime
+
+from rounds.bench.phrase import read_time
+from rounds.desk import Desk
+from rounds.shell.opening import book_folder, open_desk
+from rounds.views.away_page import planned, sheet_text
+
+
+def sheet(options: argparse.Namespace) -> int:
+    """Print the sheet from one time to another; 2 where a time is none, 1 where they cannot be."""
+    desk = open_desk(book_folder(options.book, os.environ), keeper=options.by)
+    times = [_read(desk, name, text) for name, text in (("--from", options.leave), ("--to", options.back))]
+    if times[0] is None or times[1] is None:
+        return 2
+    try:
+        plan = planned(desk.bench, desk.moment(), max(times[0], desk.now()), times[1])
+    except ValueError as refused:
+        print(f"rounds: {refused}", file=sys.stderr)
+        return 1
+    sys.stdout.writelines(f"{text}\n" for text in sheet_text(desk.bench, plan, desk.zone))
+    return 0
+
+
+def _read(desk: Desk, name: str, text: str) -> datetime | None:
+    if text == "now":
+        return desk.now()
+    found = read_time(text, now=desk.now(), zone=desk.zone, ahead=True)
+    if isinstance(found, datetime):
+        return found
+    print(f"rounds: {name}: {found.message}", file=sys.stderr)
+    return None

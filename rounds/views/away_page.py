@@ -1,0 +1,132 @@
+"""Going away: what to do before, what breaks first, and the one-page sheet for a helper."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta, tzinfo
+
+from rounds.bench.state import Bench
+from rounds.care.away import Away, Breaks, SheetLine, away
+from rounds.care.checks import CHECKS
+from rounds.care.due import Due
+from rounds.care.moment import Moment
+from rounds.care.order import WASH_BEFORE
+from rounds.views.cells import Cell, Line, line
+from rounds.views.words import clock, count, day_and_time, literal
+
+CAUTIONS = (
+    "Wash your hands before you begin, and wherever this sheet says so.",
+    "No insect spray, flea drops, plug-ins or mosquito coils in the room or on your hands.",
+    "Some hairy or spiny caterpillars sting: gloves, no rubbing of eyes.",
+    "Leave lamps as they are. If one smells hot or flickers, switch it off at the wall and ring.",
+)
+
+
+# What a helper reads for the plan's own short words.
+HELPERS_WORDS = {
+    "read": "read the thermometer, lowest and highest, and write them down:",
+    "ants": "look at the water that keeps ants off; fill it up; nothing may bridge it:",
+    "drink": "hold each to the sugar water until it has drunk:",
+    "feeder": "put a fresh sugar swab in:",
+    "host": "see that the plant is stiff and green; change it if it is limp:",
+    "food": "see that there is plant left; add fresh beside the old:",
+    "clean": "take droppings and old leaves out, counting the caterpillars:",
+    "mist": "spray lightly, no drops:",
+    "air": "open the lid for a minute:",
+    "leaf in": "put a small tender leaf in:",
+    "frass look": "look for droppings like pinpricks:",
+    "store": "look at the cut plants; throw out what is slimy or yellow:",
+    "look": "look, without touching:",
+}
+
+
+def _plain(todo: str) -> str:
+    for short, plain in sorted(HELPERS_WORDS.items(), key=lambda pair: -len(pair[0])):
+        if todo.startswith(f"{short} "):
+            return plain + todo.removeprefix(short)
+    return todo
+
+
+def away_lines(bench: Bench, moment: Moment, leave: datetime, back: datetime) -> tuple[Line, ...]:
+    """The keeper's page: before leaving, what breaks first, what the sheet will say.
+
+    Raises:
+        ValueError: in one line, where the times cannot be.
+    """
+    plan = away(bench, moment, leave, back)
+    zone = moment.zone
+    lines = [
+        line(Cell("going away", "strong"), f"   {day_and_time(leave, zone)} to {day_and_time(back, zone)}"),
+        line(""),
+        line(Cell("before you leave", "strong"), Cell(f"   {count(len(plan.before), 'thing')}", "quiet")),
+    ]
+    lines += [_before_line(due, moment) for due in plan.before] or [line("   nothing more than the last round")]
+    lines += [line(""), line(Cell("what breaks first, if nobody comes", "strong"))]
+    lines += [_breaks_line(one, moment) for one in plan.breaks] or [line("   nothing before you are back")]
+    lines += [line(""), line(Cell("the helper's sheet", "strong"), Cell("   as 'rounds sheet' prints it", "quiet")), line("")]
+    lines += [line(text) for text in sheet_text(bench, plan, zone)]
+    return tuple(lines)
+
+
+def _before_line(due: Due, moment: Moment) -> Line:
+    when = clock(due.due, moment.now, moment.zone) if due.due > moment.now else "now"
+    return line(f"   {_place(due.place_kind, due.where):<11} {CHECKS[due.check].verb:<11} {when}")
+
+
+def _breaks_line(one: Breaks, moment: Moment) -> Line:
+    what = f"   {_place(one.place_kind, one.where):<11} {CHECKS[one.check].verb:<11} "
+    words = []
+    for name, at in (("late", one.amber), ("LATE!", one.red), ("in danger from about", one.harm)):
+        if at is not None:
+            words.append(f"{name} {clock(at, moment.now, moment.zone)}")
+    tone = "late" if one.harm else "plain"
+    return line(what, Cell(", ".join(words), tone), Cell(f"   {one.arithmetic}", "quiet"))  # type: ignore[arg-type]
+
+
+def _place(kind: str, where: str) -> str:
+    return f"shelf {literal(where)}" if kind == "shelf" else (literal(where) or f"the {kind}")
+
+
+def sheet_text(bench: Bench, plan: Away, zone: tzinfo) -> list[str]:
+    """The helper's sheet as plain text, in walking order: no jargon, cautions first."""
+    name = literal(bench.settings.get("bench", "")) or "the bench"
+    lines = [
+        f"For the helper: {name}",
+        f"from {day_and_time(plan.leave, zone)} to {day_and_time(plan.back, zone)}",
+        "",
+        *(f"! {caution}" for caution in CAUTIONS),
+        "",
+        "Walk from top to bottom. Tick what you did and write the time beside it.",
+    ]
+    group = ""
+    for place in plan.sheet:
+        if place.group != group and place.group in WASH_BEFORE:
+            lines += ["", "--- wash your hands ---"]
+        group = place.group
+        lines += ["", *_sheet_lines(place, zone)]
+    return lines
+
+
+def _sheet_lines(place: SheetLine, zone: tzinfo) -> list[str]:
+    where = _place(place.place_kind, place.where)
+    shelf = f", shelf {literal(place.shelf)}" if place.shelf and place.place_kind == "container" else ""
+    lines = [f"[ ] {where}{shelf}{': ' if place.holds else ''}{literal(place.holds)}"]
+    if place.leave_be_until:
+        lines.append(f"    DO NOT OPEN OR MOVE until {day_and_time(place.leave_be_until, zone)}")
+    elif place.look_only:
+        lines.append("    look only, do not open")
+    lines += [f"    {_plain(todo)}" for todo in place.todo]
+    if place.call_if:
+        lines.append(f"    ring if {', or '.join(place.call_if)}")
+    if place.last_note:
+        lines.append(f"    last note: {literal(place.last_note)}")
+    return lines
+
+
+def planned(bench: Bench, moment: Moment, leave: datetime, back: datetime) -> Away:
+    """The plan of an absence; raises ValueError in one line where the times cannot be."""
+    return away(bench, moment, leave, back)
+
+
+def next_days(moment: Moment) -> tuple[datetime, datetime]:
+    """What is shown before times are given: leaving in an hour, back in two days."""
+    return moment.now + timedelta(hours=1), moment.now + timedelta(days=2)

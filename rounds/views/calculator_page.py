@@ -1,0 +1,30 @@
+"""The calculator as a page: the list of calculations, or one asked."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Sequence
+
+from rounds.views.calculations import all_calculations
+from rounds.views.calculations.told import calc
+from rounds.views.cells import Cell, Line, labelled, line
+from rounds.views.words import literal
+
+
+def calculator_lines() -> tuple[Line, ...]:
+    """Every calculation with what it is about and a run that works."""
+    lines: list[Line] = []
+    for one in all_calculations():
+        lines += [line(""), line(Cell(f"{one.name:<18}", "due"), one.about), labelled("as", f"{one.name} {one.example}", "quiet")]
+    return tuple(lines)
+
+
+def asked_lines(words: Sequence[str]) -> tuple[Line, ...]:
+    """What one calculation says, or the one line that refuses it; a name alone tells its inputs."""
+    out, err = io.StringIO(), io.StringIO()
+    asked = list(words) if len(words) > 1 else [*words, "--help"]
+    calc(asked, out=out, err=err)
+    refused = err.getvalue().strip().removeprefix("rounds: ")
+    if refused:
+        return (line(""), line(Cell(literal(refused), "late")))
+    return (line(""), *(line(literal(text)) for text in out.getvalue().splitlines()))

@@ -1,0 +1,41 @@
+"""Supplies: what to cut, mix and have ready, each with its arithmetic."""
+
+from __future__ import annotations
+
+from rounds.bench.state import Bench
+from rounds.care.moment import Moment
+from rounds.care.supplies import Need, supplies
+from rounds.surroundings.solution import weighing
+from rounds.views.cells import Cell, Line, labelled, line
+from rounds.views.words import clock, literal, number
+
+DEFAULT_STRENGTH_PERCENT = 15.0  # within the strengths in use, 10 to 20 %; common practice, no source
+
+
+def need_words(need: Need) -> str:
+    """How much of what: ``9 sprigs strobilanthes``, ``10 ml sugar solution``."""
+    unit = need.unit.removesuffix("s") if need.number == 1 else need.unit
+    what = "sugar solution" if need.what == "solution" else literal(need.of)
+    return " ".join(part for part in (number(need.number), unit, what) if part)
+
+
+def supplies_lines(bench: Bench, moment: Moment) -> tuple[Line, ...]:
+    """The page: for the coming round, then for tomorrow; a guess, and shown as one."""
+    found = supplies(bench, moment)
+    when = clock(found.round_begins, moment.now, moment.zone)
+    lines = [line(Cell("supplies", "strong"), Cell("   a guess; what it was reckoned from stands beside it", "quiet"))]
+    for heading, needs in ((f"for the round of {when}", found.coming), ("for tomorrow", found.tomorrow)):
+        lines += [line(""), line(Cell(heading, "strong"))]
+        lines += [labelled("", f"{need_words(one)}: {literal(one.arithmetic)}") for one in needs] or [line("      nothing")]
+        lines += [_weighing_line(bench, one) for one in needs if one.what == "solution"]
+    return tuple(lines)
+
+
+def _weighing_line(bench: Bench, need: Need) -> Line:
+    try:
+        strength = float(bench.settings.get("strength", "") or DEFAULT_STRENGTH_PERCENT)
+        weighed = weighing(strength_percent=strength, volume_ml=max(1.0, need.number))
+    except ValueError as trouble:
+        return labelled("", f"the setting 'strength' cannot be used: {trouble}", "late")
+    told = f"weigh {weighed.sugar_g:.1f} g sugar and {weighed.water_g:.1f} g water for {strength:g} % by weight"
+    return labelled("", f"{told} (volume x density {weighed.density_g_ml:.4f} g/ml x strength; CRC Handbook)", "quiet")

@@ -1,0 +1,91 @@
+"""Supplies, going away and the calculator: every key."""
+
+from __future__ import annotations
+
+import pytest
+
+from rounds.desk import Desk
+from rounds.screens.bench_screen import BenchScreen
+from rounds.screens.lines import Lines
+from rounds.screens.prompt import Words
+from tests.screens.conftest import Opened
+from tests.screens.test_bench_screen import message
+
+
+def page(app: object) -> str:
+    """What the page says."""
+    return "\n".join(str(app.screen.query_one(name, Lines).render()) for name in ("#head", "#page"))  # type: ignore[attr-defined]
+
+
+async def test_supplies_tell_amounts_and_their_arithmetic(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("k")
+        told = page(app)
+
+        assert "for tomorrow" in told
+        assert "sprigs strobilanthes: " in told
+        assert "weigh " in told
+        assert "15 % by weight" in told
+        await pilot.press("space", "b", "t", *"setting strength 20", "enter")
+        assert demo_desk.bench.settings["strength"] == "20"
+        assert "20 % by weight" in page(app)
+        await pilot.press("t", *"setting strength much", "enter")
+        assert "cannot be used" in page(app)
+        await pilot.press("escape")
+        assert isinstance(app.screen, BenchScreen)
+
+
+async def test_going_away_says_what_breaks_first_and_prints_the_sheet(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("b")
+        told = page(app)
+        assert "what breaks first, if nobody comes" in told
+        assert "in danger from about" in told
+        assert "For the helper: Weir House bench" in told
+        assert "hold each to the sugar water" in told
+
+        await pilot.press("r")
+        app.screen.query_one(Words).value = "+5d"
+        await pilot.press("enter")
+        assert "to Mon 25 May 07:04" in page(app)
+        await pilot.press("l")
+        app.screen.query_one(Words).value = "+6d"
+        await pilot.press("enter")
+        assert message(app) == "the return is not after the leaving; it must be later"
+        await pilot.press("l")
+        app.screen.query_one(Words).value = "soon"
+        await pilot.press("enter")
+        assert "is not a time" in message(app)
+        await pilot.press("escape")
+        assert isinstance(app.screen, BenchScreen)
+
+
+async def test_the_calculator_lists_asks_and_refuses(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("m")
+        assert "hidden-eggs" in page(app)
+        for typed, wanted in (
+            ("laying --eggs 0 --female-days 5.5", "none in 5.5 female-days: under 0.54 a day (95 %)"),
+            ("laying --eggs -1 --female-days 5.5", "eggs is -1; it must be at least 0"),
+            ("sun", "--latitude"),
+            ("nothing", "no calculation is called 'nothing'"),
+            ("forecast --species 'Orthosia hibisci' --temperature 15", "Orthosia hibisci's own"),
+            ("'", "no calculation is called"),
+        ):
+            await pilot.press("enter")
+            app.screen.query_one(Words).value = typed
+            await pilot.press("enter")
+            assert wanted in page(app), typed
+        await pilot.press("enter")
+        app.screen.query_one(Words).value = ""
+        await pilot.press("enter")
+        assert "hidden-eggs" in page(app)
+        await pilot.press("escape")
+        assert isinstance(app.screen, BenchScreen)
+
+
+@pytest.mark.parametrize("key", ["k", "b", "m"])
+async def test_they_open_on_an_empty_bench(desk: Desk, opened: Opened, key: str) -> None:
+    async with opened(desk) as (app, pilot):
+        await pilot.press(key, "question_mark", "escape", "escape")
+        assert isinstance(app.screen, BenchScreen)
