@@ -126,6 +126,7 @@ def _page_named(name: str) -> Page:
     from rounds.screens import reading_screens
 
     screens = {
+        "laying": reading_screens.LayingScreen,
         "supplies": reading_screens.SuppliesScreen,
         "away": reading_screens.AwayScreen,
         "calculator": reading_screens.CalculatorScreen,

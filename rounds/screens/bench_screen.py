@@ -205,6 +205,10 @@ class BenchScreen(Asking):
         """Open the plan."""
         self.rounds_app.open_page("plan")
 
+    def action_laying(self) -> None:
+        """Open who laid on what."""
+        self.rounds_app.open_page("laying")
+
     def action_supplies(self) -> None:
         """Open the supplies."""
         self.rounds_app.open_page("supplies")

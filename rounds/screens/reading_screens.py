@@ -11,6 +11,7 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
 from rounds.bench.phrase import read_time
+from rounds.care.laying_record import laying_record
 from rounds.desk import Refused
 from rounds.screens.lines import Lines
 from rounds.screens.page import Page, bindings_of
@@ -18,6 +19,7 @@ from rounds.views.actions import Scope
 from rounds.views.away_page import away_lines, next_days
 from rounds.views.calculator_page import asked_lines, calculator_lines
 from rounds.views.cells import Cell, Line, line
+from rounds.views.laying_page import laying_lines
 from rounds.views.supplies_page import supplies_lines
 
 
@@ -51,6 +53,18 @@ class ReadingScreen(Page):
     def action_back_reading(self) -> None:
         """Back to the bench."""
         self.rounds_app.show_bench()
+
+
+class LayingScreen(ReadingScreen):
+    """Who laid on what."""
+
+    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "laying")
+    BINDINGS = bindings_of(*SCOPES)
+
+    def show(self) -> None:
+        """Add the sums up from the whole book."""
+        now = self.desk.now()
+        self.fill(laying_lines(laying_record(self.desk.entries(whole=True), now), self.desk.zone, now))
 
 
 class SuppliesScreen(ReadingScreen):

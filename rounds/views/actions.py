@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-Scope = Literal["everywhere", "bench", "round", "overdue", "daybook", "plan", "list", "supplies", "away", "calculator"]
+Scope = Literal["everywhere", "bench", "round", "overdue", "daybook", "plan", "list", "supplies", "away", "calculator", "laying"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +52,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("overdue", "v", "overdue", "Every late check by the time left until harm.", "bench"),
     Action("daybook", "y", "daybook", "All that was said, newest first.", "bench"),
     Action("plan", "p", "plan", "The care plan and the settings.", "bench"),
+    Action("laying", "i", "", "Who laid on what: female-days and eggs by host, with limits, and a verdict in words.", "bench"),
     Action("supplies", "k", "", "What to cut and mix for the next rounds, with the arithmetic.", "bench"),
     Action("away", "b", "", "Going away: what to do before, what breaks first, the helper's sheet.", "bench"),
     Action("calculator", "m", "", "Every calculation, with formula and source.", "bench"),
@@ -88,6 +89,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("leaving", "l", "leaving", "Asks when you leave.", "away"),
     Action("return", "r", "return", "Asks when you are back.", "away"),
     Action("back_reading", "escape", "bench", "Back to the bench.", "away"),
+    Action("back_reading", "escape", "bench", "Back to the bench.", "laying"),
     Action("ask_calculation", "enter", "calculate", "Asks for a calculation and its inputs.", "calculator"),
     Action("back_reading", "escape", "bench", "Back to the bench.", "calculator"),
 )

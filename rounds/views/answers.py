@@ -142,12 +142,14 @@ def _changed(fate: str) -> Callable[[Asked], list[Saying]]:
 
 
 def _held_in(asked: Asked, fate: str) -> dict[str, Any]:
-    """Held sprigs go where this container's sprigs went before, else to any container that holds sprigs already."""
+    """Held sprigs go where this container's sprigs went before, else where sprigs are held, else to an empty egg cup."""
     if fate != "held":
         return {}
-    holders = [one for one in asked.bench.standing() if one.purpose == "eggs" and one.held]
-    from_here = [one for one in holders if any(held.source == asked.due.where for held in one.held)]
-    chosen = next(iter(from_here or holders), None)
+    cups = [one for one in asked.bench.standing() if one.purpose == "eggs"]
+    from_here = [one for one in cups if any(held.source == asked.due.where for held in one.held)]
+    holders = [one for one in cups if one.held]
+    empty = [one for one in cups if not one.lots]
+    chosen = next(iter(from_here or holders or empty), None)
     return {"held_in": chosen.code} if chosen else {}
 
 

@@ -10,7 +10,7 @@ from rounds.care.checks import CHECKS
 from rounds.care.due import Due
 from rounds.care.moment import Moment
 from rounds.care.order import WASH_BEFORE
-from rounds.views.cells import Cell, Line, line
+from rounds.views.cells import Cell, Line, labelled, line
 from rounds.views.words import clock, count, day_and_time, literal
 
 CAUTIONS = (
@@ -59,7 +59,7 @@ def away_lines(bench: Bench, moment: Moment, leave: datetime, back: datetime) ->
         line(""),
         line(Cell("before you leave", "strong"), Cell(f"   {count(len(plan.before), 'thing')}", "quiet")),
     ]
-    lines += [_before_line(due, moment) for due in plan.before] or [line("   nothing more than the last round")]
+    lines += _before_lines(plan.before, moment) or [line("   nothing more than the last round")]
     lines += [line(""), line(Cell("what breaks first, if nobody comes", "strong"))]
     lines += [_breaks_line(one, moment) for one in plan.breaks] or [line("   nothing before you are back")]
     lines += [line(""), line(Cell("the helper's sheet", "strong"), Cell("   as 'rounds sheet' prints it", "quiet")), line("")]
@@ -67,9 +67,13 @@ def away_lines(bench: Bench, moment: Moment, leave: datetime, back: datetime) ->
     return tuple(lines)
 
 
-def _before_line(due: Due, moment: Moment) -> Line:
-    when = clock(due.due, moment.now, moment.zone) if due.due > moment.now else "now"
-    return line(f"   {_place(due.place_kind, due.where):<11} {CHECKS[due.check].verb:<11} {when}")
+def _before_lines(dues: tuple[Due, ...], moment: Moment) -> list[Line]:
+    """A line a place: what it wants, and by when where that is not now."""
+    by_place: dict[str, list[str]] = {}
+    for due in dues:
+        when = f" {clock(due.due, moment.now, moment.zone)}" if due.due > moment.now else ""
+        by_place.setdefault(_place(due.place_kind, due.where), []).append(f"{CHECKS[due.check].verb}{when}")
+    return [labelled(f"   {place:<12}", ", ".join(told)) for place, told in by_place.items()]
 
 
 def _breaks_line(one: Breaks, moment: Moment) -> Line:

@@ -59,7 +59,8 @@ def line(*parts: str | Cell) -> Line:
 
 def labelled(label: str, text: str, tone: Tone = "plain") -> Line:
     """A line with a quiet label before it."""
-    return Line((Cell(f"{label:<6}", "quiet"), Cell(text, tone)), hang=6)
+    label = f"{label:<6}"
+    return Line((Cell(label, "quiet"), Cell(text, tone)), hang=len(label))
 
 
 def widths(columns: tuple[Column, ...], room: int) -> tuple[int, ...]:

@@ -22,6 +22,7 @@ SCOPE_WORDS: dict[Scope, str] = {
     "supplies": "in supplies",
     "away": "in going away",
     "calculator": "in the calculator",
+    "laying": "in who laid on what",
 }
 
 WORDS: tuple[tuple[str, str], ...] = (

@@ -331,3 +331,67 @@ def test_how_many_more_female_days_settle_a_two_fold_difference() -> None:
     assert laying.more_female_days_for_two_fold(eggs=10, female_days=10) == pytest.approx(needed - 10)
     assert laying.more_female_days_for_two_fold(eggs=0, female_days=10) == pytest.approx(needed * 20 - 10)
     assert laying.more_female_days_for_two_fold(eggs=1000, female_days=10) == 0
+
+
+def test_a_life_table_counts_from_the_first_and_knows_when_nothing_is_left() -> None:
+    table = life_table.stage_table([("egg", 100, 40), ("larva", 60, 60)])
+    egg, larva = table.rows
+    assert (egg.l_x, larva.l_x, egg.q, larva.q) == (1.0, 0.6, 0.4, 1.0)
+    assert larva.k_natural == math.inf
+    assert table.survival == 0
+    assert egg.q_limits is not None
+    assert (egg.q_limits.low, egg.q_limits.high) == (proportions.exact_share(40, 100).low, proportions.exact_share(40, 100).high)
+    assert life_table.stage_table([("egg", 10.5, 2.0)]).rows[0].q_limits is None
+    assert life_table.stage_table([("egg", 10, 2.5)]).rows[0].q_limits is None
+    assert life_table.stage_table([("egg", 10, 0)]).rows[0].k_natural == 0
+    with pytest.raises(ValueError) as refused:
+        life_table.stage_table([("egg", 0, 0)])
+    assert str(refused.value) == "egg entered is 0; it must be at least 1e-09"
+    with pytest.raises(ValueError) as refused:
+        life_table.stage_table([("egg", 10, -1)])
+    assert str(refused.value) == "egg died is -1; it must be at least 0"
+
+
+def test_survival_at_its_ends() -> None:
+    curve = survival.kaplan_meier([1, 2, 3], [True, True, True])
+    assert [step.survival for step in curve.steps] == pytest.approx([2 / 3, 1 / 3, 0], abs=1e-12)
+    assert (curve.steps[-1].low, curve.steps[-1].high) == (0.0, 0.0)
+    assert (curve.median, curve.number, curve.deaths) == (2, 3, 3)
+    alive = survival.kaplan_meier([5, 6], [False, False])
+    assert (alive.steps, alive.median) == ((), None)
+    with pytest.raises(ValueError) as refused:
+        survival.kaplan_meier([-1], [True])
+    assert str(refused.value) == "time is -1; it must be at least 0"
+
+
+@pytest.mark.parametrize(
+    ("ages", "daughters", "line"),
+    [
+        ([0.0], [1.0], "age is 0; it must be at least 1e-09"),
+        ([2e5], [1.0], "age is 200000; it must be at most 100000"),
+        ([1.0], [-1.0], "daughters is -1; it must be at least 0"),
+        ([1.0], [2e7], "daughters is 2e+07; it must be at most 1e+07"),
+        ([], [], "0 ages but 0 numbers of daughters; give one for each age"),
+    ],
+)
+def test_increase_refuses(ages: list[float], daughters: list[float], line: str) -> None:
+    with pytest.raises(ValueError) as refused:
+        increase.increase(ages, daughters)
+    assert str(refused.value) == line
+
+
+@given(st.floats(0.1, 60), st.floats(0.01, 200))
+@quick
+def test_a_single_pulse_of_daughters_grows_by_its_own_formula(age: float, daughters: float) -> None:
+    found = increase.increase([age], [daughters])
+    assert found.r == pytest.approx(math.log(daughters) / age, abs=1e-9)
+    assert found.r0 == daughters
+    assert found.cohort_time == pytest.approx(age)
+    assert found.growth == pytest.approx(math.exp(found.r))
+    if found.r > 1e-9:
+        assert found.doubling_time == pytest.approx(math.log(2) / found.r)
+        assert found.generation_time == pytest.approx(age, rel=1e-6)
+    if found.r < -1e-9:
+        assert found.doubling_time is None
+    still = increase.increase([age], [1.0])
+    assert (still.r, still.generation_time, still.doubling_time, still.growth) == (0.0, None, None, 1.0)

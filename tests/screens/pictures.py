@@ -43,6 +43,7 @@ PICTURES = (
     Picture("daybook-80x24", (80, 24), ["y"]),
     Picture("plan-80x24", (80, 24), ["p"]),
     Picture("supplies-80x24", (80, 24), ["k"]),
+    Picture("laying-80x24", (80, 24), ["i"]),
     Picture("away-80x24", (80, 24), ["b"]),
     Picture("calculator-80x24", (80, 24), ["m"]),
     Picture("help-80x24", (80, 24), ["question_mark"]),

@@ -12,7 +12,7 @@ from rounds.screens.lines import KeysLine
 from rounds.screens.overdue_screen import OverdueScreen
 from rounds.screens.page import Page
 from rounds.screens.plan_screen import PlanScreen
-from rounds.screens.reading_screens import AwayScreen, CalculatorScreen, SuppliesScreen
+from rounds.screens.reading_screens import AwayScreen, CalculatorScreen, LayingScreen, SuppliesScreen
 from rounds.screens.round_screen import RoundScreen
 from rounds.views.actions import ACTIONS, actions_of
 from rounds.views.answers import LOOKS, QUESTIONS, SKIP_QUESTION
@@ -21,6 +21,7 @@ from tests.screens.conftest import Opened
 
 SCREENS: list[type[Page]] = [
     BenchScreen, RoundScreen, OverdueScreen, DaybookScreen, PlanScreen, SuppliesScreen, AwayScreen, CalculatorScreen,
+    LayingScreen,
 ]  # fmt: skip
 
 
@@ -78,7 +79,7 @@ def test_the_help_tells_every_key_and_every_check() -> None:
 @pytest.mark.parametrize("size", [(80, 24), (120, 40)])
 async def test_the_line_of_keys_never_wraps(demo_desk: Desk, opened: Opened, size: tuple[int, int]) -> None:
     async with opened(demo_desk, size) as (app, pilot):
-        for key in ("v", "escape", "y", "escape", "p", "escape", "k", "escape", "b", "escape", "m", "escape", "r"):
+        for key in ("v", "escape", "y", "escape", "p", "escape", "k", "escape", "b", "escape", "m", "escape", "i", "escape", "r"):
             await pilot.press(key)
             line = app.screen.query_one("#keys", KeysLine)
             assert line.size.height == 1

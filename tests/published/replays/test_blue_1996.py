@@ -21,12 +21,14 @@ from rounds.bench.folding import fold
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
 from rounds.care.due import all_dues, standing
+from rounds.care.laying_record import laying_record
 from rounds.care.moment import Moment
 from rounds.care.walk import stops
 from rounds.desk import Desk, Said
 from rounds.screens.app import RoundsApp
 from rounds.screens.prompt import Prompt
 from rounds.shell.opening import open_desk
+from rounds.views.laying_page import laying_lines
 from tests.conftest import Clock
 from tests.shell.test_shell import rounds
 
@@ -64,7 +66,7 @@ def lines() -> list[str]:
         said.append(f"C2 air low=24 high=26 {on(day, '18:15')}" if day != 2 else f"C2 air low=24 high=26 {on(3, '07:00')}")
         said.append(f"C2 searched {eggs} lens brood=KB-95/A {on(day + 1, '07:40')}")
         said.append(f"C2 moved {eggs} eggs to E2 {on(day + 1, '07:50')}")
-    said += [f"C2 released 20 female 'catch site' {on(5, '09:00')}"]
+    said += [f"C2 released 20 female 'catch site' {on(5, '08:30')}"]
     # 72 hatched 4.5 days after laying on average; the last of them by day ten.
     said += [f"E2 hatched {number} {on(day, clock)}" for number, day, clock in ((20, 5, "07:30"), (30, 7, "19:30"), (22, 9, "07:30"))]
     said += [f"E2 died 82 eggs collapsed {on(14, '08:00')}", f"R2 set up rearing {on(4, '08:00')}"]
@@ -116,6 +118,18 @@ def test_its_shares_are_the_papers(entries: list[Entry]) -> None:
     assert 68 / hatched == pytest.approx(0.944, abs=5e-4)
     assert adults / eggs == pytest.approx(0.214, abs=5e-4)
     assert adults / hatched == pytest.approx(0.458, abs=5e-4)
+
+
+def test_the_laying_page_gives_the_female_days_and_the_rate(entries: list[Entry]) -> None:
+    # must_give: 100 female-days, 1.54 eggs a female-day, exact limits 1.306 to 1.803: arithmetic on the paper's facts.
+    after = START + timedelta(days=6)
+    (on_lupine,) = laying_record([entry for entry in entries if entry.at <= after], after)
+    told = "\n".join(line.text for line in laying_lines([on_lupine], DETROIT, after))
+
+    assert on_lupine.plant == "lupine"
+    assert on_lupine.female_days == pytest.approx(100, abs=0.02)
+    assert on_lupine.eggs == 154
+    assert "1.54 (1.31 to 1.80)" in told
 
 
 def test_who_was_alive_when(entries: list[Entry]) -> None:

@@ -1,0 +1,115 @@
+"""Laying by host: female-days that add themselves up from the entries, and the eggs found.
+
+A female-day is one living, warm female in a laying or trial container together with one host for 24 hours. Hours in the
+dark, in holding, dead, released or without a host do not count. Where several hosts stand side by side each gets the time,
+for each was offered.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime, timedelta
+
+from msgspec import Struct, field
+
+from rounds.bench.folding import apply, effective_strikes
+from rounds.bench.kinds import Searched, Struck
+from rounds.bench.kinds.base import Entry
+from rounds.bench.state import Bench, Container
+
+COUNTED = ("laying", "trial")
+NOT_SAID = "host not said"
+
+
+class Part(Struct):
+    """What one container adds to a host's sum: its female-days and eggs, and between when."""
+
+    container: str
+    female_days: float = 0.0
+    eggs: int = 0
+    searches: int = 0
+    begun: datetime | None = None
+    ended: datetime | None = None
+
+
+class OnHost(Struct):
+    """One species on one host: the parts of the sum, by container."""
+
+    taxon: str
+    plant: str
+    parts: dict[str, Part] = field(default_factory=dict)
+
+    @property
+    def female_days(self) -> float:
+        """The sum of the parts."""
+        return sum(part.female_days for part in self.parts.values())
+
+    @property
+    def eggs(self) -> int:
+        """Eggs found on it."""
+        return sum(part.eggs for part in self.parts.values())
+
+
+def laying_record(entries: Iterable[Entry], now: datetime) -> list[OnHost]:
+    """Every species on every host that it was offered, the most female-days first in each species."""
+    known = sorted({entry.id: entry for entry in entries}.values(), key=lambda entry: entry.order)
+    struck = effective_strikes({entry.id: entry.entry for entry in known if isinstance(entry, Struck)})
+    bench = Bench()
+    found: dict[tuple[str, str], OnHost] = {}
+    last: datetime | None = None
+    for entry in known:
+        if entry.id in struck:
+            continue
+        if last is not None and entry.at > last:
+            _pass(bench, found, last, entry.at)
+        if isinstance(entry, Searched):
+            _search(bench, found, entry)
+        apply(bench, entry)
+        last = entry.at
+    if last is not None and now > last:
+        _pass(bench, found, last, now)
+    return sorted(found.values(), key=lambda one: (one.taxon, -one.female_days, one.plant))
+
+
+def _females(bench: Bench, container: Container) -> dict[str, int]:
+    """Laying females by species."""
+    found: dict[str, int] = {}
+    for lot in container.lots:
+        if lot.stage == "adult" and lot.sex == "female":
+            taxon = bench.taxon_of(lot.brood)
+            found[taxon] = found.get(taxon, 0) + lot.number
+    return found
+
+
+def _pass(bench: Bench, found: dict[tuple[str, str], OnHost], since: datetime, until: datetime) -> None:
+    days = (until - since) / timedelta(days=1)
+    for container in bench.standing():
+        if container.purpose not in COUNTED or container.lit == "dark" or not container.hosts:
+            continue
+        plants = {host.plant for host in container.hosts}
+        for taxon, females in _females(bench, container).items():
+            for plant in plants:
+                part = _part(found, taxon, plant, container.code)
+                part.female_days += females * days
+                part.begun = part.begun or since
+                part.ended = until
+
+
+def _part(found: dict[tuple[str, str], OnHost], taxon: str, plant: str, code: str) -> Part:
+    on_host = found.setdefault((taxon, plant), OnHost(taxon, plant))
+    return on_host.parts.setdefault(code, Part(code))
+
+
+def _search(bench: Bench, found: dict[tuple[str, str], OnHost], entry: Searched) -> None:
+    container = bench.at(entry.container)
+    if container is None or container.purpose not in COUNTED:
+        return
+    species = _females(bench, container)
+    taxon = bench.taxon_of(entry.brood) if entry.brood else next(iter(species), "")
+    if not taxon:
+        return
+    plants = sorted({host.plant for host in container.hosts})
+    plant = entry.plant or (plants[0] if len(plants) == 1 else NOT_SAID)
+    part = _part(found, taxon, plant, entry.container)
+    part.eggs += entry.found
+    part.searches += 1

@@ -1,0 +1,92 @@
+"""Female-days that add themselves up, and what is said of them."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+
+from rounds.care.laying_record import NOT_SAID, OnHost, Part, laying_record
+from rounds.desk import Desk
+from rounds.views.laying_page import laying_lines, verdict
+from tests.bench.test_stories import BEGIN, tell
+from tests.conftest import PARIS, Clock
+
+
+def days_on(desk: Desk, clock: Clock) -> dict[str, float]:
+    """Female-days by plant."""
+    return {one.plant: round(one.female_days, 2) for one in laying_record(desk.entries(whole=True), clock.now)}
+
+
+def test_only_time_together_alive_and_in_the_light_counts(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "L2 founder QUE-26-03, Boloria dia female")
+    clock.on(days=1)  # no host yet
+    tell(desk, clock, "L2 host in violet leaf")
+    clock.on(days=1)  # two females
+    tell(desk, clock, "L2 light dark")
+    clock.on(days=1)  # in the dark
+    tell(desk, clock, "L2 light sun\nL2 died 1 brood=QUE-26-03")
+    clock.on(days=1)  # one female
+    tell(desk, clock, "L2 host out violet binned")
+    clock.on(days=1)  # no host
+
+    assert days_on(desk, clock) == {"violet": 3.0}
+
+
+def test_hosts_side_by_side_each_get_the_time_and_eggs_need_their_plant(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "L2 host in violet leaf\nL2 host in sorrel leaf")
+    clock.on(days=2)
+    tell(desk, clock, "L2 searched 5 plant=violet\nL2 searched 2")
+    record = {one.plant: one for one in laying_record(desk.entries(whole=True), clock.now)}
+
+    assert record["violet"].female_days == pytest.approx(record["sorrel"].female_days, abs=0.01)
+    assert {plant: one.eggs for plant, one in record.items()} == {"violet": 5, "sorrel": 0, NOT_SAID: 2}
+
+
+def test_holding_and_rearing_do_not_count_and_struck_lines_do_not_either(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "L2 host in violet leaf")
+    desk.strike_last()
+    clock.on(days=3)
+    assert days_on(desk, clock) == {"violet": 0.0} or days_on(desk, clock) == {}
+    tell(desk, clock, "L2 changed holding\nL2 host in violet leaf")
+    clock.on(days=3)
+
+    assert days_on(desk, clock) in ({}, {"violet": 0.0})
+
+
+# The chances are those of scipy's binomtest(k, n, share of the time): 0.00013, 0.7639, 0.0278.
+def host(plant: str, days: float, eggs: int) -> OnHost:
+    """A sum on a host."""
+    return OnHost("Boloria dia", plant, {"L2": Part("L2", days, eggs, 3)})
+
+
+@pytest.mark.parametrize(
+    ("hosts", "words"),
+    [
+        ([host("violet", 1.0, 0)], ["violet: too early to say, 1.0 female-days."]),
+        ([host("violet", 5.5, 0)], ["violet: none in 5.5 female-days: under 0.54 a day (95 %)."]),
+        ([host("violet", 7.5, 0), host("sorrel", 6.0, 11)],
+         ["violet: none in 7.5 female-days: under 0.40 a day (95 %).",
+          "sorrel against violet: p = 0.0001 (exact). A change to sorrel is reasonable: one change at a time, and yours to decide."]),
+        ([host("violet", 5.0, 4), host("sorrel", 6.0, 7)],
+         ["sorrel against violet: p = 0.7639 (exact); about 57 more female-days would settle a two-fold difference."]),
+        ([host("violet", 5.0, 0), host("sorrel", 1.0, 2)],
+         ["violet: none in 5.0 female-days: under 0.60 a day (95 %).", "sorrel: too early to say, 1.0 female-days.",
+          "sorrel against violet: not enough to say yet (p = 0.0278, exact)."]),
+    ],
+)  # fmt: skip
+def test_what_can_be_said_is_said_and_the_keeper_decides(hosts: list[OnHost], words: list[str]) -> None:
+    assert verdict(hosts) == words
+
+
+def test_the_page_fits_a_narrow_terminal_and_shows_the_sum(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "L2 host in violet leaf")
+    clock.on(days=4)
+    tell(desk, clock, "L2 searched 9")
+    lines = laying_lines(laying_record(desk.entries(whole=True), clock.now), PARIS, clock.now)
+    table = [line.text for line in lines if not line.hang]
+
+    assert max(map(len, table)) <= 78
+    assert any("sum" in line.text and "L2 4.0" in line.text and "9 eggs in 1 searches" in line.text for line in lines)
+    empty = laying_lines([], PARIS, clock.now + timedelta(days=1))
+    assert "No female has stood with a host" in empty[-1].text
