@@ -64,7 +64,7 @@ class LayingScreen(ReadingScreen):
     def show(self) -> None:
         """Add the sums up from the whole book."""
         now = self.desk.now()
-        self.fill(laying_lines(laying_record(self.desk.entries(whole=True), now), self.desk.zone, now))
+        self.fill(laying_lines(laying_record(self.desk.entries(whole=True), now), self.desk.zone, now, self.size.width - 6))
 
 
 class SuppliesScreen(ReadingScreen):

@@ -9,31 +9,37 @@ from rounds.care.laying_record import OnHost
 from rounds.views.cells import Cell, Line, labelled, line
 from rounds.views.words import cut_to, day_and_time, literal, number
 
-BAR = 22
+LEFT_OF_BAR = 57  # what stands before the drawing
+LEAST_BAR, MOST_BAR = 12, 50
 SETTLED_P = 0.05
 
 
-def laying_lines(record: list[OnHost], zone: tzinfo, now: datetime) -> tuple[Line, ...]:
-    """The page: a table and a drawing for each species, the verdict, and the sum behind each number."""
+def laying_lines(record: list[OnHost], zone: tzinfo, now: datetime, room: int = 74) -> tuple[Line, ...]:
+    """The page: a table and a drawing for each species, the verdict, and the sum behind each number.
+
+    Args:
+        room: how many columns there are.
+    """
+    bar = max(LEAST_BAR, min(MOST_BAR, room - LEFT_OF_BAR))
     lines = [line(Cell("who laid on what", "strong"), Cell(f"   until {day_and_time(now, zone)}", "quiet"))]
     if not record:
         lines += [line(""), line("No female has stood with a host in a laying or trial container yet.")]
     for taxon in dict.fromkeys(one.taxon for one in record):
-        lines += _species(taxon, [one for one in record if one.taxon == taxon], zone)
+        lines += _species(taxon, [one for one in record if one.taxon == taxon], zone, bar)
     return tuple(lines)
 
 
-def _species(taxon: str, hosts: list[OnHost], zone: tzinfo) -> list[Line]:
+def _species(taxon: str, hosts: list[OnHost], zone: tzinfo, bar: int) -> list[Line]:
     rates = {one.plant: _rate(one) for one in hosts}
     top = max((rate.high if rate.eggs else _upper(rate) for rate in rates.values() if rate), default=1.0)
     top = min(top, max((rate.value for rate in rates.values() if rate), default=1.0) * 3 + 1)
     lines = [line(""), line(Cell(literal(taxon) or "species not said", "strong"))]
-    scale = f"0{number(top / 2):^{BAR - 4}}{number(top)}"
+    scale = f"0{number(top / 2):^{bar - 4}}{number(top)}"
     lines.append(line(Cell(f"  {'host':<14}{'female-days':>11} {'eggs':>5}  {'a female-day, 95 %':<19} {scale}", "quiet")))
     for one in hosts:
         rate = rates[one.plant]
         told = _limits(rate) if rate else "no time with it"
-        drawn = _bar(rate, top) if rate else ""
+        drawn = _bar(rate, top, bar) if rate else ""
         lines.append(line(f"  {cut_to(literal(one.plant), 13):<14}{one.female_days:>11.1f} {one.eggs:>5}  {told:<19} {drawn}"))
     lines += [labelled("", words) for words in verdict(hosts)]
     for one in hosts:
@@ -59,17 +65,17 @@ def _limits(rate: Rate) -> str:
     return f"{rate.value:.2f} ({rate.low:.2f} to {rate.high:.2f})" if rate.eggs else f"none: under {_upper(rate):.2f}"
 
 
-def _bar(rate: Rate, top: float) -> str:
+def _bar(rate: Rate, top: float, room: int) -> str:
     """The limits as a bar, the estimate as an o in it; a bar that goes on beyond the scale ends in an arrow."""
     low, high = (rate.low, rate.high) if rate.eggs else (0.0, _upper(rate))
-    first, last = round(low / top * (BAR - 1)), round(min(high, top) / top * (BAR - 1))
-    middle = round(rate.value / top * (BAR - 1))
-    signs = [" "] * BAR
+    first, last = round(low / top * (room - 1)), round(min(high, top) / top * (room - 1))
+    middle = round(rate.value / top * (room - 1))
+    signs = [" "] * room
     for place in range(first, last + 1):
         signs[place] = "="
     signs[first], signs[last] = "[", ">" if high > top else "]"
     if rate.eggs:
-        signs[min(middle, BAR - 1)] = "o"
+        signs[min(middle, room - 1)] = "o"
     return "".join(signs).rstrip()
 
 

@@ -86,7 +86,7 @@ def test_the_page_fits_a_narrow_terminal_and_shows_the_sum(desk: Desk, clock: Cl
     lines = laying_lines(laying_record(desk.entries(whole=True), clock.now), PARIS, clock.now)
     table = [line.text for line in lines if not line.hang]
 
-    assert max(map(len, table)) <= 78
+    assert max(map(len, table)) <= 74
     assert any("sum" in line.text and "L2 4.0" in line.text and "9 eggs in 1 searches" in line.text for line in lines)
     empty = laying_lines([], PARIS, clock.now + timedelta(days=1))
     assert "No female has stood with a host" in empty[-1].text
