@@ -11,8 +11,8 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
 from rounds.bench.phrase import read_time
-from rounds.care.laying_record import laying_record
 from rounds.desk import Refused
+from rounds.record.laying_record import laying_record
 from rounds.screens.lines import Lines
 from rounds.screens.page import Page, bindings_of
 from rounds.views.actions import Scope

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime, tzinfo
 
 from rounds.biology.laying import Compared, Rate, hosts_compared, laying_rate, upper_limit_with_none
-from rounds.care.laying_record import OnHost
+from rounds.record.laying_record import OnHost
 from rounds.views.cells import Cell, Line, labelled, line
 from rounds.views.words import cut_to, day_and_time, literal, number
 

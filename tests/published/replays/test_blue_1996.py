@@ -21,10 +21,10 @@ from rounds.bench.folding import fold
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
 from rounds.care.due import all_dues, standing
-from rounds.care.laying_record import laying_record
 from rounds.care.moment import Moment
 from rounds.care.walk import stops
 from rounds.desk import Desk, Said
+from rounds.record.laying_record import laying_record
 from rounds.screens.app import RoundsApp
 from rounds.screens.prompt import Prompt
 from rounds.shell.opening import open_desk

@@ -6,8 +6,8 @@ from datetime import timedelta
 
 import pytest
 
-from rounds.care.laying_record import NOT_SAID, OnHost, Part, laying_record
 from rounds.desk import Desk
+from rounds.record.laying_record import NOT_SAID, OnHost, Part, laying_record
 from rounds.views.laying_page import laying_lines, verdict
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import PARIS, Clock
