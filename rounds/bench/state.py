@@ -12,7 +12,7 @@ from msgspec import Struct, field
 
 from rounds.bench.kinds import AnyEntry
 from rounds.bench.kinds.base import Barrier, Kept, Purpose, Sex, Stage
-from rounds.bench.kinds.papers import Permit, PlanChanged, PlantKnown, Taxon
+from rounds.bench.kinds.papers import Permit, PlanChanged, PlantKnown, Taxon, ThermalConstants
 from rounds.bench.kinds.stock import BroodBegun, FounderIntake, Paired, ReleaseBy
 from rounds.bench.kinds.tending import Air, PutOff
 
@@ -20,7 +20,10 @@ STAGES: tuple[Stage, ...] = ("egg", "larva", "pupa", "adult")
 
 
 class Lot(Struct):
-    """The animals of one brood, stage, instar and sex in one container."""
+    """The animals of one brood, stage, instar and sex in one container.
+
+    ``since`` is when the first of them reached the stage, ``latest`` when the last did.
+    """
 
     brood: str
     stage: Stage
@@ -28,6 +31,7 @@ class Lot(Struct):
     instar: int = 0
     sex: Sex = ""
     since: datetime | None = None
+    latest: datetime | None = None
 
 
 class Shortfall(Struct):
@@ -68,7 +72,11 @@ class SearchMade(Struct):
 
 
 class Held(Struct):
-    """Sprigs taken out of a laying container and kept in case they bear eggs."""
+    """Sprigs taken out of a laying container and kept in case they bear eggs.
+
+    ``female_days`` is how long females stood with them; ``frass`` what the last look for droppings saw, and
+    ``frass_looks`` when each such look was made.
+    """
 
     plant: str
     batch: str
@@ -79,6 +87,9 @@ class Held(Struct):
     sprigs: int | None = None
     searches: list[SearchMade] = field(default_factory=list)
     frass: str = ""
+    frass_looks: list[datetime] = field(default_factory=list)
+    female_days: float = 0.0
+    taxon: str = ""
 
 
 class Depth(Struct):
@@ -191,6 +202,35 @@ class Round(Struct):
     skipped: list[tuple[str, str, str]] = field(default_factory=list)  # (where, check, why)
 
 
+class Passed(Struct):
+    """Animals that ended a stage: when they began it (an interval), when the end was seen, and where."""
+
+    brood: str
+    taxon: str
+    stage: str
+    container: str
+    shelf: str
+    number: int
+    begun_from: datetime
+    begun_to: datetime
+    at: datetime
+    evidence: str = "seen"
+
+
+class Laid(Struct):
+    """What females of a species laid on a plant, as far as sprigs that were taken out tell."""
+
+    eggs: int = 0
+    female_days: float = 0.0
+
+
+class Detected(Struct):
+    """Searches of sprigs that bore eggs: how many found some, how many missed them."""
+
+    found: int = 0
+    missed: int = 0
+
+
 class Tally(Struct):
     """What has become of a brood: numbers by fate, each by stage."""
 
@@ -220,6 +260,10 @@ class Bench(Struct):
     release_by: dict[str, ReleaseBy] = field(default_factory=dict)  # by founder code, else container
     permits: dict[str, Permit] = field(default_factory=dict)
     taxa: dict[str, Taxon] = field(default_factory=dict)
+    constants: dict[str, dict[str, ThermalConstants]] = field(default_factory=dict)  # by species, then by stage
+    passed: list[Passed] = field(default_factory=list)
+    laid: dict[str, dict[str, Laid]] = field(default_factory=dict)  # by species, then by plant
+    detected: dict[str, Detected] = field(default_factory=dict)  # by aid
     plants: dict[str, dict[str, PlantKnown]] = field(default_factory=dict)  # by name, then by how kept
     plan: list[PlanChanged] = field(default_factory=list)
     settings: dict[str, str] = field(default_factory=dict)

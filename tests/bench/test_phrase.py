@@ -36,6 +36,8 @@ def at(clock: str, day: int = 20) -> datetime:
 PHRASES: list[tuple[str, str, dict[str, Any]]] = [
     ("L2 drank", "drank", {"container": "L2"}),
     ("l2 drank", "drank", {"container": "L2"}),
+    ("constants Boloria dia stage=egg lower=8.2 constant=71 source=own-trials", "constants",
+     {"taxon": "Boloria dia", "stage": "egg", "lower_c": 8.2, "constant_dd": 71.0, "source": "own-trials"}),
     ("L2 drank 3", "drank", {"container": "L2", "number": 3}),
     ("L2 drank 3 when helped", "drank", {"container": "L2", "number": 3, "how": "when helped"}),
     ("L2 drank helped 4 min", "drank", {"container": "L2", "how": "when helped", "minutes": 4.0}),

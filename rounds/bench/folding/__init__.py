@@ -59,6 +59,7 @@ _EFFECTS: dict[type[Entry], Callable[[Bench, Any], None]] = {
     k.RoundFinished: papers.round_finished,
     k.Permit: papers.permit,
     k.Taxon: papers.taxon,
+    k.ThermalConstants: papers.constants,
     k.PlantKnown: papers.plant,
     k.PlanChanged: papers.plan,
     k.Setting: papers.setting,

@@ -34,15 +34,18 @@ def put(
     at: datetime,
     instar: int = 0,
     sex: Sex = "",
+    latest: datetime | None = None,
 ) -> None:
-    """Add animals to the lot that they belong to."""
+    """Add animals to the lot that they belong to; ``at`` is when the first reached the stage, ``latest`` the last."""
     if number <= 0:
         return
     for lot in container.lots:
         if (lot.brood, lot.stage, lot.instar, lot.sex) == (brood, stage, instar, sex):
             lot.number += number
+            lot.since = min(lot.since or at, at)
+            lot.latest = max(lot.latest or at, latest or at)
             return
-    container.lots.append(Lot(brood=brood, stage=stage, number=number, instar=instar, sex=sex, since=at))
+    container.lots.append(Lot(brood, stage, number, instar, sex, at, latest or at))
     container.lots.sort(key=_lot_order)
 
 
@@ -77,7 +80,7 @@ def take(bench: Bench, entry: Entry, container: Container, number: int, lots: li
         if share:
             lot.number -= share
             wanted -= share
-            taken.append(Lot(lot.brood, lot.stage, share, lot.instar, lot.sex, lot.since))
+            taken.append(Lot(lot.brood, lot.stage, share, lot.instar, lot.sex, lot.since, lot.latest))
     container.lots = [lot for lot in container.lots if lot.number > 0]
     if wanted:
         odd(bench, entry, f"{container.code} had {number - wanted}, not {number}")

@@ -14,6 +14,7 @@ from rounds.bench.kinds import (
     Setting,
     StopSkipped,
     Taxon,
+    ThermalConstants,
 )
 from rounds.bench.state import Bench, Round
 
@@ -55,6 +56,11 @@ def permit(bench: Bench, entry: Permit) -> None:
 def taxon(bench: Bench, entry: Taxon) -> None:
     """What the keeper holds true of a species."""
     bench.taxa[entry.name] = entry
+
+
+def constants(bench: Bench, entry: ThermalConstants) -> None:
+    """How much warmth a stage of a species needs, as the keeper holds it."""
+    bench.constants.setdefault(entry.taxon, {})[entry.stage] = entry
 
 
 def plant(bench: Bench, entry: PlantKnown) -> None:

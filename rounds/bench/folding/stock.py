@@ -13,6 +13,7 @@ from rounds.bench.folding.lots import (
     short,
     take,
 )
+from rounds.bench.folding.passing import passed
 from rounds.bench.kinds import (
     BroodBegun,
     Counted,
@@ -80,6 +81,7 @@ def _carry(container: Container, entry: Entry, lots: list[Lot]) -> None:
             at=lot.since or entry.at,
             instar=lot.instar,
             sex=lot.sex,
+            latest=lot.latest,
         )
 
 
@@ -91,9 +93,9 @@ def _part(lots: list[Lot], number: int) -> tuple[list[Lot], list[Lot]]:
         share = min(lot.number, number)
         number -= share
         if share:
-            first.append(Lot(lot.brood, lot.stage, share, lot.instar, lot.sex, lot.since))
+            first.append(Lot(lot.brood, lot.stage, share, lot.instar, lot.sex, lot.since, lot.latest))
         if lot.number > share:
-            rest.append(Lot(lot.brood, lot.stage, lot.number - share, lot.instar, lot.sex, lot.since))
+            rest.append(Lot(lot.brood, lot.stage, lot.number - share, lot.instar, lot.sex, lot.since, lot.latest))
     return first, rest
 
 
@@ -245,6 +247,7 @@ def _grow(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lots: list
     taken = take(bench, entry, container, entry.number, lots)
     sex = entry.sex if isinstance(entry, Emerged) else ""
     for lot in taken:
+        passed(bench, entry, container, lot)
         put(
             container,
             brood=lot.brood,

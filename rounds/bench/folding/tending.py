@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 from rounds.bench.folding.lots import container_for, entered, odd, put
 from rounds.bench.kinds import (
@@ -21,10 +21,13 @@ from rounds.bench.kinds import (
     ToppedUp,
 )
 from rounds.bench.kinds.base import Entry
-from rounds.bench.state import Bench, Container, Depth, Held, Host, Moat, SearchMade
+from rounds.bench.state import Bench, Container, Depth, Detected, Held, Host, Laid, Moat, SearchMade
 
 MOST_DEPTHS = 20
 MOST_AIR = 2_000
+MOST_LOOKS = 100
+SHOWN = ("trace", "plain")
+ONE_DAY = timedelta(days=1)
 ONE_FEED = timedelta(hours=6)  # drinks of several females this close together are one feed
 
 
@@ -92,18 +95,44 @@ def host_out(bench: Bench, entry: HostOut) -> None:
         container.held = [held for held in container.held if held not in leaving_held]
         return
     container.hosts = [host for host in container.hosts if host not in leaving]
+    for host in leaving:
+        _stood_with(bench, container, host, entry)
     if entry.fate != "held":
         return
     keeper = container_for(bench, entry.held_in, entry) if entry.held_in else container
-    keeper.held.extend(_as_held(container, host, entry) for host in leaving)
+    keeper.held.extend(_as_held(bench, container, host, entry) for host in leaving)
 
 
-def _as_held(container: Container, host: Host, entry: HostOut) -> Held:
+def _female_days(container: Container, host: Host, until: datetime) -> float:
+    """How long females that are here now stood with a host, in days; those that came later count from then."""
+    return sum(
+        lot.number * max(0.0, (until - max(host.put_in, lot.since or host.put_in)) / ONE_DAY)
+        for lot in container.lots
+        if lot.stage == "adult" and lot.sex != "male"
+    )
+
+
+def _stood_with(bench: Bench, container: Container, host: Host, entry: HostOut) -> None:
+    """Female-days on a plant, for the usual rate of laying on it."""
+    females = [lot for lot in container.lots if lot.stage == "adult" and lot.sex != "male"]
+    if females:
+        laid_on(bench, bench.taxon_of(females[0].brood), host.plant).female_days += _female_days(container, host, entry.at)
+
+
+def laid_on(bench: Bench, taxon: str, plant: str) -> Laid:
+    """What females of a species laid on a plant so far."""
+    return bench.laid.setdefault(taxon, {}).setdefault(plant, Laid())
+
+
+def _as_held(bench: Bench, container: Container, host: Host, entry: HostOut) -> Held:
+    mothers = tuple(lot.brood for lot in container.lots if lot.stage == "adult" and lot.sex != "male")
     return Held(
+        female_days=_female_days(container, host, entry.at),
+        taxon=bench.taxon_of(mothers[0]) if mothers else "",
         plant=host.plant,
         batch=host.batch,
         source=container.code,
-        mothers=tuple(lot.brood for lot in container.lots if lot.stage == "adult" and lot.sex != "male"),
+        mothers=mothers,
         offered=host.put_in,
         taken_out=entry.at,
         sprigs=entry.sprigs if entry.sprigs is not None else host.sprigs,
@@ -152,9 +181,13 @@ def searched(bench: Bench, entry: Searched) -> None:
     """A search; eggs found join the stock of the brood they were said to belong to."""
     container = container_for(bench, entry.container, entry)
     for held in container.held:
+        if entry.found:
+            _they_were_there(bench, held)
+            bench.detected.setdefault(entry.aid, Detected()).found += 1
         held.searches.append(SearchMade(entry.at, entry.aid, entry.found, entry.minutes))
     if not entry.found:
         return
+    _eggs_on(bench, container, entry)
     container.eggs_found = entry.at
     if entry.brood:
         put(container, brood=entry.brood, stage="egg", number=entry.found, at=entry.at)
@@ -163,10 +196,31 @@ def searched(bench: Bench, entry: Searched) -> None:
         odd(bench, entry, f"{entry.found} eggs found in {container.code} without a brood")
 
 
+def _eggs_on(bench: Bench, container: Container, entry: Searched) -> None:
+    """Eggs found on a plant, for the usual rate of laying on it."""
+    plants = {host.plant for host in container.hosts} | {held.plant for held in container.held}
+    plant = entry.plant or (next(iter(plants)) if len(plants) == 1 else "")
+    taxon = bench.taxon_of(entry.brood) if entry.brood else ""
+    if plant and taxon:
+        laid_on(bench, taxon, plant).eggs += entry.found
+
+
+def _they_were_there(bench: Bench, held: Held) -> None:
+    """Eggs showed on sprigs after all: the searches before that found none had missed them."""
+    if held.frass in SHOWN or any(search.found for search in held.searches):
+        return
+    for search in held.searches:
+        bench.detected.setdefault(search.aid, Detected()).missed += 1
+
+
 def frass_seen(bench: Bench, entry: FrassSeen) -> None:
     """Droppings, or none: evidence about held sprigs."""
     for held in container_for(bench, entry.container, entry).held:
+        if entry.level in SHOWN:
+            _they_were_there(bench, held)
         held.frass = entry.level
+        held.frass_looks.append(entry.at)
+        del held.frass_looks[:-MOST_LOOKS]
 
 
 def looked(bench: Bench, entry: Looked) -> None:

@@ -15,6 +15,7 @@ from rounds.bench.kinds.papers import (
     StopSkipped,
     Struck,
     Taxon,
+    ThermalConstants,
 )
 from rounds.bench.kinds.places import (
     Changed,
@@ -128,6 +129,7 @@ AnyEntry: TypeAlias = (
     | ReleaseBy
     | Permit
     | Taxon
+    | ThermalConstants
     | PlantKnown
     | PlanChanged
     | Setting
@@ -199,5 +201,6 @@ __all__ = [
     "Struck",
     "Suspect",
     "Taxon",
+    "ThermalConstants",
     "ToppedUp",
 ]

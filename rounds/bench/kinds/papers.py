@@ -55,6 +55,18 @@ class Taxon(Entry, frozen=True, kw_only=True, tag="taxon"):
     eats_its_own: Annotated[bool, Meta(description="larvae eat each other")] = False
 
 
+class ThermalConstants(Entry, frozen=True, kw_only=True, tag="constants"):
+    """How much warmth a stage needs: lower threshold and degree-days, from a paper or own trials; goes before what ships."""
+
+    taxon: Annotated[str, Meta(min_length=1, max_length=120, description="scientific name")]
+    stage: Annotated[
+        Literal["egg", "larva", "pupa", "L1", "L2", "L3", "L4", "L5", "L6", "L7"], Meta(description="which stage or instar")
+    ]
+    lower_c: Annotated[float, Meta(ge=-10, le=30, description="no development below, C")]
+    constant_dd: Annotated[float, Meta(gt=0, le=20_000, description="degree-days from begin to end of the stage")]
+    source: Annotated[str, Meta(max_length=200, description="who says so")] = ""
+
+
 class PlantKnown(Entry, frozen=True, kw_only=True, tag="plant"):
     """What the keeper holds true of a host plant: how long it keeps, by how it is kept."""
 

@@ -52,6 +52,7 @@ WORDS: Final[dict[str, tuple[str, ...]]] = {
     "skipped": ("why",),
     "searched": ("where",),
     "taxon": ("name",),
+    "constants": ("taxon",),
     "plant": ("name",),
     "photo": ("file",),
     "round started": ("name",),

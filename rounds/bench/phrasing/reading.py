@@ -475,7 +475,8 @@ def _value(reader: _Reader, one: FieldDescribed, text: str, word: Word, factor: 
             return _as_number(one, text, word, factor)
         case "choice":
             said = text.casefold()
-            said = said if said in one.choices else SHORT.get(said, said)
+            as_written = {choice.casefold(): choice for choice in one.choices}
+            said = as_written.get(said) or SHORT.get(said, said)
             if said not in one.choices and (said or one.required):
                 near = tuple(get_close_matches(said, one.choices, n=3, cutoff=0.4))
                 raise _unclear(f"{one.name} is '{text}'; it can be {', '.join(one.choices)}", word, near)
