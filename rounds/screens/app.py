@@ -33,9 +33,10 @@ class RoundsApp(App[None]):
     ]
     BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+c", "quit", "quit", show=False, priority=True)]
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, desk: Desk, *, walk: bool = False) -> None:
         super().__init__()
         self.desk = desk
+        self._walk_at_once = walk
         self.animation_level = "none"
         for theme in THEMES:
             self.register_theme(theme)
@@ -51,6 +52,8 @@ class RoundsApp(App[None]):
         self.desk.listen(self.changed)
         self.set_interval(HEAR_EVERY_S, self.hear)
         self.set_interval(TICK_EVERY_S, self.changed)
+        if self._walk_at_once:
+            self.call_after_refresh(self.open_round)
         if self.desk.problems:
             self.call_after_refresh(self._tell_problems)
 

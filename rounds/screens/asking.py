@@ -11,7 +11,8 @@ from rounds.care.due import Due
 from rounds.desk import Refused, Said, Unsaved
 from rounds.screens.page import Page
 from rounds.screens.question import QuestionBar
-from rounds.views.answers import Answer, Asked, Question, Saying
+from rounds.views.answers import Asked, Question
+from rounds.views.walking import NOT_KNOWN, NUMBER_FIRST, sayings_of
 from rounds.views.words import clock
 
 
@@ -49,7 +50,7 @@ class Asking(Page):
             asked = Asked(self.desk.bench, event.due, now, event.number, event.second)
             self.open_prompt(event.answer.prompt(asked))
             return
-        sayings = self._sayings(event.answer, event.due, event.number, event.second, now)
+        sayings = sayings_of(self.desk.bench, event.answer, self.others_asked(event.due), event.number, event.second, now)
         if not sayings:
             self._cannot(event)
             return
@@ -58,16 +59,11 @@ class Asking(Page):
         if isinstance(outcome, Said | Unsaved):
             self.after_answer()
 
-    def _sayings(self, answer: Answer, due: Due, number: float | None, second: float | None, now: datetime) -> list[Saying]:
-        if answer.number == "must" and number is None and answer.key == "enter":
-            return []
-        return [saying for one in self.others_asked(due) for saying in answer.says(Asked(self.desk.bench, one, now, number, second))]
-
     def _cannot(self, event: QuestionBar.Answered) -> None:
         if event.answer.number == "must":
-            self.answered(Refused("type the number first, then Enter"))
+            self.answered(Refused(NUMBER_FIRST))
             return
-        self.answered(Refused("the plant is not known here yet; type it: plant, part, how kept"))
+        self.answered(Refused(NOT_KNOWN))
         self.open_prompt(f"{event.due.where} host in ")
 
     @on(QuestionBar.Unanswered)

@@ -15,8 +15,8 @@ def look(folder: Path, keeper: str) -> int:
     return look_at(open_desk(folder, keeper=keeper))
 
 
-def look_at(desk: Desk) -> int:
-    """Open the bench of a desk; without a terminal, print it."""
+def look_at(desk: Desk, *, walk: bool = False) -> int:
+    """Open the bench of a desk, or at once its round; without a terminal, print it."""
     if not (sys.stdin.isatty() and sys.stdout.isatty()) or os.environ.get("TERM") == "dumb":
         from rounds.views.plain import bench_lines
 
@@ -24,6 +24,6 @@ def look_at(desk: Desk) -> int:
         return 0
     from rounds.screens.app import RoundsApp
 
-    app = RoundsApp(desk)
+    app = RoundsApp(desk, walk=walk)
     app.run()
     return app.return_code or 0

@@ -66,6 +66,9 @@ def _parser() -> argparse.ArgumentParser:
     log = commands.add_parser("log", parents=[common], help="say one thing, as: rounds log L2 drank -20m")
     log.add_argument("words", nargs=argparse.REMAINDER, help="what happened, as at the prompt; - reads lines")
     log.set_defaults(do=_log)
+    walk = commands.add_parser("round", parents=[common], help="walk the round at once")
+    walk.add_argument("--plain", action="store_true", help="as questions and answers on lines, for a screen reader or a pipe")
+    walk.set_defaults(do=_walk)
     sheet = commands.add_parser("sheet", parents=[common], help="print a helper's page for an absence")
     sheet.add_argument("--from", dest="leave", default="now", help="when you leave, as now, 18:00, 'tomorrow 07:30'")
     sheet.add_argument("--to", dest="back", required=True, help="when you are back, as +2d, 'sun 19:00', 2026-06-01")
@@ -99,6 +102,12 @@ def _log(options: argparse.Namespace) -> int:
     from rounds.shell.log import log
 
     return log(options)
+
+
+def _walk(options: argparse.Namespace) -> int:
+    from rounds.shell.round import walk
+
+    return walk(options)
 
 
 def _sheet(options: argparse.Namespace) -> int:

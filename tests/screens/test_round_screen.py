@@ -102,7 +102,7 @@ async def test_skipping_wants_a_reason_and_comes_back(demo_desk: Desk, opened: O
         assert asked(app) != first
         screen = app.screen
         assert isinstance(screen, RoundScreen)
-        assert {stop.where for stop in screen._stops[-2:]} == {"", first[0]}
+        assert {stop.where for stop in screen.walking.stops[-2:]} == {"", first[0]}
 
 
 async def test_suspect_sends_a_stop_to_the_end_at_once(demo_desk: Desk, opened: Opened) -> None:
@@ -116,7 +116,7 @@ async def test_suspect_sends_a_stop_to_the_end_at_once(demo_desk: Desk, opened: 
         screen = app.screen
         assert isinstance(screen, RoundScreen)
         assert asked(app)[0] != here
-        order = [stop.where for stop in screen._stops]
+        order = [stop.where for stop in screen.walking.stops]
         assert order.index(here) > order.index("Q7")
 
 

@@ -1,0 +1,242 @@
+"""``rounds round``: the walk at once; with ``--plain`` as questions and answers on lines, for a screen reader or a pipe."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Callable, Iterable, Iterator
+from datetime import datetime
+
+from rounds.bench import kinds as k
+from rounds.bench.described import saying
+from rounds.bench.phrase import Unclear, read_phrase, read_time
+from rounds.desk import Desk, Outcome, Refused, Said
+from rounds.shell.opening import book_folder, open_desk
+from rounds.views.answers import SKIP_QUESTION, Asked
+from rounds.views.plain_round import (
+    Given,
+    command_lines,
+    keys_on_a_line,
+    question_lines,
+    read_answer,
+    stop_lines,
+    why_spoken,
+)
+from rounds.views.round_page import RoundPage, place_name
+from rounds.views.walking import NOT_KNOWN, NUMBER_FIRST, Walking, key_of, sayings_of
+from rounds.views.words import clock, literal
+
+Say = Callable[[str], None]
+
+
+def walk(options: argparse.Namespace) -> int:
+    """Walk the round; status 1 where something that was piped in was refused."""
+    desk = open_desk(book_folder(options.book, os.environ), keeper=options.by)
+    in_a_terminal = sys.stdin.isatty() and sys.stdout.isatty()
+    if in_a_terminal and not options.plain and os.environ.get("TERM") != "dumb":
+        from rounds.shell.look import look_at
+
+        return look_at(desk, walk=True)
+    plain = PlainRound(desk, _typed(in_a_terminal), _told)
+    try:
+        plain.go()
+    except KeyboardInterrupt:
+        _told("")
+        plain.leave()
+        return 130
+    return 1 if plain.refused and not in_a_terminal else 0
+
+
+def _told(text: str) -> None:
+    print(text, flush=True)
+
+
+def _typed(in_a_terminal: bool) -> Iterator[str]:
+    """The lines that are typed, or that come through a pipe; those are said again so that the record can be followed."""
+    if not in_a_terminal:
+        for line in sys.stdin:
+            print(f"> {literal(line.rstrip(chr(10)))}", flush=True)
+            yield line.rstrip("\n")
+        return
+    while True:
+        try:
+            yield input("> ")
+        except EOFError:
+            print()
+            return
+
+
+class PlainRound:
+    """The walk on lines.
+
+    Args:
+        desk: where every answer is said.
+        typed: the lines as they come; their end leaves the round open where it is.
+        told: says one line.
+    """
+
+    def __init__(self, desk: Desk, typed: Iterable[str], told: Say) -> None:
+        self.desk = desk
+        self.refused = 0
+        self._walking = Walking(desk)
+        self._typed = iter(typed)
+        self._told = told
+        self._when: datetime | None = None
+        self._at = ""  # the stop that was told last
+        self._over = False
+        self._keys = {key: name for name, key in keys_on_a_line().items()}
+
+    def go(self) -> None:
+        """Ask and hear until the round ends or the lines do."""
+        if self._walking.walk is None and not self._outcome(self.desk.start_round()):
+            return
+        self._say_all(command_lines())
+        while not self._over:
+            page = self._walking.answered()
+            if page is None:
+                return
+            self._ask(page)
+            line = next(self._typed, None)
+            if line is None:
+                self.leave()
+                return
+            self._hear(line, page)
+
+    def leave(self) -> None:
+        """Say where the round will go on."""
+        self._over = True
+        if self._walking.walk is None:
+            return
+        stop = self._walking.stop
+        where = f"at {place_name(stop)}" if stop else "at its end"
+        self._told(f"The round is open; it goes on {where}. All that was said is saved.")
+
+    def _say_all(self, lines: Iterable[str]) -> None:
+        for line in lines:
+            self._told(line)
+
+    def _ask(self, page: RoundPage) -> None:
+        stop = self._walking.stop
+        at = f"{key_of(stop) if stop else ''} {page.wash}"
+        if at != self._at:
+            self._at = at
+            self._say_all(stop_lines(page))
+        self._say_all(question_lines(page, self.desk.moment()))
+
+    def _hear(self, line: str, page: RoundPage) -> None:
+        word, _, rest = line.strip().partition(" ")
+        name = self._keys.get(word)
+        if name and not (page.question and any(one.key == word for one in page.question.answers)):
+            self._do(name, rest.strip(), page)
+        elif not line:
+            self._enter(page)
+        elif page.question is None or page.asked is None:
+            self._refuse("Enter goes on here; ? says what else can be typed")
+        else:
+            self._answer(line, page)
+
+    def _enter(self, page: RoundPage) -> None:
+        if page.wash:
+            self._outcome(self.desk.say(k.HandsWashed))
+        elif page.done and self._outcome(self.desk.finish_round()):
+            self._over = True
+
+    def _answer(self, line: str, page: RoundPage) -> None:
+        assert page.question is not None
+        assert page.asked is not None
+        given = read_answer(page.question, line)
+        if isinstance(given, str):
+            self._refuse(given)
+        elif given.answer.prompt:
+            asked = Asked(self.desk.bench, page.asked, self.desk.now(), given.number, given.second)
+            begun = given.answer.prompt(asked)
+            self._told(f"Type on, after: {literal(begun)}")
+            self._phrase(f"{begun}{next(self._typed, '')}")
+        else:
+            self._say(given, page)
+
+    def _say(self, given: Given, page: RoundPage) -> None:
+        assert page.asked is not None
+        now = self.desk.now()
+        sayings = sayings_of(self.desk.bench, given.answer, [page.asked], given.number, given.second, now)
+        if sayings:
+            self._outcome(self.desk.say_many(sayings, at=self._when))
+        else:
+            self._refuse(NUMBER_FIRST if given.answer.number == "must" else f"{NOT_KNOWN}, as: {self._keys_of('prompt')} host in")
+
+    def _keys_of(self, name: str) -> str:
+        return next(key for key, one in self._keys.items() if one == name)
+
+    def _do(self, name: str, rest: str, page: RoundPage) -> None:
+        if name in ("skip_check", "skip_stop"):
+            self._skip(rest, page, whole_stop=name == "skip_stop")
+        elif name == "strike_last":
+            self._outcome(self.desk.strike_last())
+        elif name == "suspect":
+            self._outcome(self._walking.suspect())
+        elif name == "when":
+            self._set_when(rest)
+        elif name in ("note", "photo"):
+            self._phrase(f"{self._walking.here} {name} {rest or self._more(f'{name}: ')}".strip())
+        elif name == "prompt":
+            self._phrase(rest or self._more("what happened? "))
+        elif name == "help":
+            self._say_all(why_spoken(self.desk.bench, page.asked, self.desk.moment()) if page.asked else [])
+            self._say_all(command_lines())
+        else:
+            self.leave()
+
+    def _more(self, wanted: str) -> str:
+        self._told(wanted.strip())
+        return next(self._typed, "")
+
+    def _skip(self, rest: str, page: RoundPage, *, whole_stop: bool) -> None:
+        if page.asked is None:
+            self._refuse("nothing is asked here")
+            return
+        reasons = {one.key: one.label for one in SKIP_QUESTION.answers if one.key != "o"}
+        if not rest:
+            choices = ", ".join(f"{key} {label}" for key, label in reasons.items())
+            rest = self._more(f"Why? {choices}, or other words").strip()
+        self._outcome(self._walking.skip(page.asked, reasons.get(rest, rest), whole_stop=whole_stop, at=self._when))
+
+    def _set_when(self, rest: str) -> None:
+        if self._when and not rest:
+            self._when = None
+            self._told("the next answers happened now")
+            return
+        found = read_time(rest or self._more("when did it happen? -20m, 7:40"), now=self.desk.now(), zone=self.desk.zone)
+        if not isinstance(found, datetime):
+            self._refuse(found.message)
+        elif found > self.desk.now():
+            self._refuse("that is ahead of now; give a time that has passed, as -20m or 7:40")
+        else:
+            self._when = found
+            key = self._keys_of("when")
+            self._told(f"the next answers happened at {clock(found, self.desk.now(), self.desk.zone)}; {key} again for now")
+
+    def _phrase(self, text: str) -> None:
+        draft = read_phrase(
+            text, now=self.desk.now(), zone=self.desk.zone, codes=self.desk.codes, shelves=list(self.desk.bench.shelves)
+        )
+        if isinstance(draft, Unclear):
+            nearest = f"; perhaps {', '.join(draft.suggestions)}" if draft.suggestions else ""
+            self._refuse(f"{draft.message}{nearest}")
+            return
+        self._outcome(self.desk.say(draft.kind, draft.at or self._when, **draft.fields))
+
+    def _outcome(self, outcome: Outcome) -> bool:
+        if isinstance(outcome, Said):
+            at = clock(outcome.entry.at, self.desk.now(), self.desk.zone)
+            self._told(f"Saved, {at}: {literal('; '.join(saying(entry) for entry in outcome.entries))}")
+            return True
+        if isinstance(outcome, Refused):
+            self._refuse(outcome.line)
+        else:
+            self._told(f"NOT SAVED, kept and tried again: {literal(outcome.line)}")
+        return False
+
+    def _refuse(self, line: str) -> None:
+        self.refused += 1
+        self._told(f"Not taken: {literal(line)}")

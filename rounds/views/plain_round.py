@@ -1,0 +1,141 @@
+"""The round as lines to be read aloud: the same words as on the screen, one thing a line, nothing drawn."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from rounds.bench.state import Bench
+from rounds.care.checks import CHECKS
+from rounds.care.due import Due, why
+from rounds.care.moment import Moment
+from rounds.views.actions import actions_of, sign_of
+from rounds.views.answers import Answer, Question
+from rounds.views.cells import Line
+from rounds.views.round_page import RoundPage
+from rounds.views.words import age
+
+_GAPS = re.compile(r"\s{2,}")
+_TYPED = re.compile(r"^(?P<number>[0-9][0-9./]*)?\s*(?P<word>.*)$")
+
+# What a line can do besides answering: the same keys as on the screen, then what may follow on the line.
+ON_A_LINE: tuple[tuple[str, str], ...] = (
+    ("skip_check", "and a reason"),
+    ("skip_stop", "and a reason"),
+    ("strike_last", ""),
+    ("suspect", ""),
+    ("when", "and a time"),
+    ("note", "and words"),
+    ("photo", "and a file"),
+    ("prompt", "and anything"),
+    ("help", ""),
+    ("quit", ""),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """An answer as it was typed, with any number before it."""
+
+    answer: Answer
+    number: float | None
+    second: float | None
+
+
+def spoken(line: Line) -> str:
+    """A line of the screen as a sentence: where the screen leaves a gap, a comma."""
+    return _GAPS.sub(", ", line.text.strip())
+
+
+def keys_on_a_line() -> dict[str, str]:
+    """The key of each thing that a line can do, by the action's name."""
+    by_id = {action.id: action.key for action in actions_of("bench", "round", "everywhere")}
+    return {name: sign_of(by_id[name]) for name, _ in ON_A_LINE}
+
+
+def command_lines() -> Iterator[str]:
+    """What can be typed besides an answer."""
+    keys = keys_on_a_line()
+    labels = {action.id: action for action in actions_of("bench", "round", "everywhere")}
+    for name, follows in ON_A_LINE:
+        yield f"{keys[name]}{f' {follows}' if follows else ''}: {labels[name].help}"
+    yield "A space and Enter gives the usual answer. Enter alone says the question again."
+
+
+def stop_lines(page: RoundPage) -> Iterator[str]:
+    """What is said on coming to a stop."""
+    for line in (*page.head, *page.card):
+        if line.text.strip():
+            yield spoken(line)
+
+
+def question_lines(page: RoundPage, moment: Moment) -> Iterator[str]:
+    """The question, then its answers."""
+    if page.question is None or page.asked is None:
+        return
+    due = page.asked
+    before = f"{age(moment.now - due.last.at)} ago" if due.last else "not yet"
+    yield (
+        f"{CHECKS[due.check].label}, last {before}. {page.question.text}"
+        if due.last
+        else (f"{CHECKS[due.check].label}, {before}. {page.question.text}")
+    )
+    yield from answer_lines(page.question)
+
+
+def answer_lines(question: Question) -> Iterator[str]:
+    """The answer keys in one line, and what a number means."""
+    told = [f"{sign_of(one.key)} {one.label}{' (usual)' if one.usual else ''}" for one in question.answers if one.key != "enter"]
+    if question.takes:
+        told.append(f"a number: {question.takes}")
+    yield ", ".join(told)
+
+
+def why_spoken(bench: Bench, due: Due, moment: Moment) -> Iterator[str]:
+    """What the check is, why it is due, and what the rule rests on."""
+    told = why(due, bench, moment)
+    yield f"{CHECKS[due.check].question} {CHECKS[due.check].help}"
+    yield f"Why: {told.rule}. {told.last}. {told.arithmetic}"
+    yield f"From: {told.source}"
+
+
+def read_answer(question: Question, typed: str) -> Given | str:
+    """An answer as it was typed: its key or its words, a number before it; or one line that says what would be right.
+
+    A number alone goes with the answer that takes numbers, as Enter does on the screen.
+    """
+    if typed and not typed.strip():
+        usual = next((one for one in question.answers if one.usual), None)
+        return Given(usual, None, None) if usual else f"there is no usual answer here; {_choices(question)}"
+    text = typed.strip()
+    own = next((one for one in question.answers if text.casefold() in (one.key, one.label.casefold())), None)
+    if own is not None and own.key != "enter":
+        return Given(own, None, None)
+    found = _TYPED.match(text)
+    number, word = (found["number"] or "", found["word"].casefold()) if found else ("", text.casefold())
+    if word:
+        chosen = next((one for one in question.answers if word in (one.key, one.label.casefold())), None)
+    else:
+        takers = [one for one in question.answers if one.number]
+        chosen = next((one for one in takers if one.number == "must"), takers[0] if takers else None)
+    if chosen is None or (number and not chosen.number and not question.takes):
+        return f"'{text}' is no answer here; {_choices(question)}"
+    return _with_number(chosen, number)
+
+
+def _with_number(answer: Answer, number: str) -> Given | str:
+    if not number:
+        return Given(answer, None, None)
+    first, stroke, second = number.partition("/")
+    try:
+        return Given(answer, float(first), float(second) if stroke else None)
+    except ValueError:
+        return f"'{number}' is not a number; type digits, as 12 or 21.4"
+
+
+def _choices(question: Question) -> str:
+    keys = [f"{sign_of(one.key)} {one.label}" for one in question.answers if one.key != "enter"]
+    if any(one.number for one in question.answers):
+        keys.append("a number")
+    return f"it can be {', '.join(keys)}"

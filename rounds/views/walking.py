@@ -1,0 +1,115 @@
+"""One walk at a desk: which stop is in front, what it asks, and what each answer says.
+
+The round's screen and its plain lines both walk with this, so that they write the same entries.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+
+from rounds.bench import kinds as k
+from rounds.bench.state import Bench, Round
+from rounds.care.due import Due
+from rounds.care.walk import Stop, stops
+from rounds.desk import Desk, Outcome, Refused
+from rounds.views.answers import Answer, Asked, Saying
+from rounds.views.round_page import RoundPage, is_open, round_page, washes_needed
+
+SAY_WHY = "say why, in a word or two"
+NOT_KNOWN = "the plant is not known here yet; type it: plant, part, how kept"
+NUMBER_FIRST = "type the number first, then Enter"
+
+
+class Walking:
+    """The open round of a desk, seen stop by stop."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+        self.stops: tuple[Stop, ...] = ()
+        self.place = 0
+        self._looking_at = ""  # a stop looked at out of turn
+
+    @property
+    def walk(self) -> Round | None:
+        """The round that is open."""
+        return self.desk.bench.open_round
+
+    def see(self) -> RoundPage | None:
+        """The page of the present stop, worked out from the desk; None where no round is open."""
+        walk = self.walk
+        if walk is None:
+            return None
+        moment = self.desk.moment()
+        self.stops = stops(self.desk.bench, moment, walk)
+        self.place = self._present()
+        needed = washes_needed(self.stops, self.place)
+        done = sum(1 for _, kind in walk.done if kind == "hands washed")
+        return round_page(self.desk.bench, moment, walk, self.stops, self.place, done >= needed)
+
+    def _present(self) -> int:
+        """The stop looked at out of turn, else the first with anything left to ask."""
+        for place, stop in enumerate(self.stops):
+            if self._looking_at and key_of(stop) == self._looking_at:
+                return place
+        return next((place for place, stop in enumerate(self.stops) if is_open(stop)), len(self.stops))
+
+    @property
+    def stop(self) -> Stop | None:
+        """The stop in front; None at the end of the walk."""
+        return self.stops[self.place] if self.place < len(self.stops) else None
+
+    @property
+    def here(self) -> str:
+        """The container of this stop."""
+        return self.stop.where if self.stop and self.stop.place_kind == "container" else ""
+
+    def answered(self) -> RoundPage | None:
+        """The page after an answer: the next question, or the next stop once this one has nothing left to ask."""
+        before = self.stop
+        page = self.see()
+        now_at = self.stop
+        if before and now_at and key_of(before) == key_of(now_at) and not now_at.open_checks:
+            self.in_turn()
+            page = self.see()
+        return page
+
+    def in_turn(self) -> None:
+        """Look at no stop out of turn any more."""
+        self._looking_at = ""
+
+    def look(self, steps: int) -> None:
+        """Look at a stop further on or back without answering."""
+        place = self.place + steps
+        self._looking_at = key_of(self.stops[place]) if 0 <= place < len(self.stops) else ""
+
+    def skip(self, due: Due, why: str, *, whole_stop: bool, at: datetime | None = None) -> Outcome:
+        """Pass over one check of this stop, or all that are open, with the reason."""
+        stop = self.stop
+        if stop is None or not why.strip():
+            return Refused(SAY_WHY)
+        checks = list(stop.open_checks) if whole_stop else [due]
+        place = {stop.place_kind: stop.where} if stop.place_kind in ("container", "shelf") else {}
+        self.in_turn()
+        return self.desk.say_many([(k.StopSkipped, place | {"check": one.check, "why": why.strip()}) for one in checks], at=at)
+
+    def suspect(self) -> Outcome:
+        """Mark the container suspect: it goes to the end of the walk now."""
+        if not self.here:
+            return Refused("only a container can be suspect")
+        self.in_turn()
+        return self.desk.say(k.Suspect, container=self.here)
+
+
+def key_of(stop: Stop) -> str:
+    """What tells a stop from all others."""
+    return f"{stop.place_kind} {stop.where}"
+
+
+def sayings_of(
+    bench: Bench, answer: Answer, dues: Iterable[Due], number: float | None, second: float | None, now: datetime
+) -> list[Saying]:
+    """What an answer says of each check it is given to; nothing where a number or a known plant is wanting."""
+    if answer.number == "must" and number is None and answer.key == "enter":
+        return []
+    return [saying for due in dues for saying in answer.says(Asked(bench, due, now, number, second))]
