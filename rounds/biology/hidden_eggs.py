@@ -151,7 +151,8 @@ def hidden_viable(
 
 def _unseen(viable: float, would_show: float) -> float:
     still = viable * (1 - would_show)
-    return still / (still + 1 - viable) if still + 1 - viable > 0 else 1.0
+    none = 1 - viable  # taken first, so that the share cannot round above one
+    return still / (still + none) if still + none > 0 else 1.0
 
 
 def _keep_until(viable: float, seen: float, mean: float, spread: float, aim: float) -> float | None:

@@ -1,0 +1,254 @@
+"""How warm it was at a place between two instants, from what there is.
+
+Loggers come first, the nearest place before the wider one (the container's own, its shelf's, the room's); their holes are
+filled with what was read by hand, again the nearest first; where nothing was read at all there is the assumed temperature.
+Only what was read stands in a trace: nothing is made up between two readings, and a hole that no series fills is told.
+"""
+
+from __future__ import annotations
+
+from array import array
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from datetime import UTC, datetime, time, timedelta, tzinfo
+from itertools import pairwise
+
+from rounds.bench.kinds import Air
+from rounds.bench.state import Bench
+
+HOLE_IN_A_LOG = timedelta(hours=3)  # a logger that was silent longer was not running; our limit
+HOLE_BETWEEN_LOOKS = timedelta(hours=16)  # two rounds a day, one of them late; our limit
+LOWEST_AT, HIGHEST_AT = time(5), time(15)  # local; common practice, no source
+SPEAKS_FOR = timedelta(hours=36)  # how far back a lowest and highest speak at most; our limit
+FIRST_SPEAKS_FOR = timedelta(hours=24)  # where nothing was read before them
+INSIDE = timedelta(minutes=30)  # extremes lie at least this far within the span they were read for
+
+_EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+_DAY = timedelta(days=1)
+
+
+def day_of(at: datetime) -> float:
+    """An instant on the trace's clock: days since 1970 began in UTC."""
+    return (at - _EPOCH) / _DAY
+
+
+def instant_of(day: float) -> datetime:
+    """The instant of a day on the trace's clock, in UTC, to the nearest second."""
+    return _EPOCH + timedelta(seconds=round(day * 86_400))
+
+
+@dataclass(frozen=True, slots=True)
+class Series:
+    """What one place's loggers wrote: times [days on the trace's clock], rising, and temperatures [C]."""
+
+    place: str
+    days: Sequence[float] = field(default_factory=lambda: array("d"))
+    temperatures_c: Sequence[float] = field(default_factory=lambda: array("d"))
+
+
+@dataclass(frozen=True, slots=True)
+class Used:
+    """One series that a trace rests on: whose it is (empty for the room), a logger's or read by hand, how many readings."""
+
+    place: str
+    logger: bool
+    readings: int
+    first: datetime
+    last: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """A span of the trace longer than its series allows, in which nothing was read."""
+
+    start: datetime
+    end: datetime
+
+    @property
+    def span(self) -> timedelta:
+        """How long it is."""
+        return self.end - self.start
+
+
+@dataclass(frozen=True, slots=True)
+class Trace:
+    """The temperatures of a place.
+
+    Attributes:
+        readings: (time in days since 1970 in UTC, temperature in C), rising; none, or two and more. The last one before the
+            span and the first one after it are among them. These are what ``rounds.biology`` takes.
+        used: the series they are from, the nearest first; empty where assumed.
+        holes: where nothing was read for longer than the series allows.
+        assumed: nothing was read; the readings are the assumed temperature.
+    """
+
+    readings: tuple[tuple[float, float], ...]
+    used: tuple[Used, ...]
+    holes: tuple[Hole, ...]
+    assumed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Point:
+    day: float
+    temperature_c: float
+    source: int
+    limit: float
+
+
+def places_of(bench: Bench, code: str) -> tuple[str, ...]:
+    """Where temperatures that hold for a container may have been read: it, what it stands in, its shelf, the room ('').
+
+    A shelf's name, or '' for the room, gives that place and the room.
+    """
+    found: list[str] = []
+    container = bench.containers.get(code)
+    shelf = "" if container else code
+    while container and container.code not in found:
+        found.append(container.code)
+        shelf = shelf or container.shelf
+        container = bench.containers.get(container.inside)
+    return tuple(dict.fromkeys([*found, shelf, ""]))
+
+
+def trace(
+    airs: Sequence[Sequence[Air]],
+    logged: Sequence[Series],
+    since: datetime,
+    until: datetime,
+    *,
+    zone: tzinfo = UTC,
+    assumed_c: float | None = None,
+) -> Trace:
+    """The temperatures between two instants.
+
+    Args:
+        airs: what was read by hand, a sequence for each place, the nearest place first (``places_of`` gives the order).
+        logged: what loggers wrote, the nearest place first.
+        since, until: with offsets.
+        zone: the bench's, for the hours at which it is coldest and warmest.
+        assumed_c: the temperature where nothing was read [C].
+
+    Raises:
+        ValueError: the span ends before it begins.
+    """
+    if until < since:
+        raise ValueError(f"from {since:%Y-%m-%d %H:%M} to {until:%Y-%m-%d %H:%M}; the first must be the earlier")
+    start, end = day_of(since), day_of(until)
+    names: list[tuple[str, bool]] = []
+    points: list[_Point] = []
+    for series in logged:
+        points = _filled(points, _from_log(series, start, end, len(names)), start, end)
+        names.append((series.place, True))
+    for place_airs in airs:
+        points = _filled(points, _by_hand(place_airs, zone, start, end, len(names)), start, end)
+        names.append(((place_airs[0].container or place_airs[0].shelf) if place_airs else "", False))
+    if not points:
+        steady = () if assumed_c is None else ((start, assumed_c), (max(end, start + 1e-6), assumed_c))
+        return Trace(steady, (), (), bool(steady))
+    holes = tuple(Hole(instant_of(left), instant_of(right)) for left, right in _holes(points, start, end))
+    return Trace(_at_least_two(points, start, end), _used(points, names), holes, False)
+
+
+def _at_least_two(points: Sequence[_Point], start: float, end: float) -> tuple[tuple[float, float], ...]:
+    """The readings; one alone is held to the further end of the span, whose holes tell of it."""
+    found = [(one.day, one.temperature_c) for one in points]
+    if len(found) == 1:
+        day, temperature_c = found[0]
+        other = end if end - day > day - start else start
+        found.append((other if other != day else day + 1e-6, temperature_c))
+        found.sort()
+    return tuple(found)
+
+
+def _used(points: Iterable[_Point], names: Sequence[tuple[str, bool]]) -> tuple[Used, ...]:
+    by_source: dict[int, list[float]] = {}
+    for one in points:
+        by_source.setdefault(one.source, []).append(one.day)
+    return tuple(
+        Used(*names[source], len(days), instant_of(days[0]), instant_of(days[-1])) for source, days in sorted(by_source.items())
+    )
+
+
+def _from_log(series: Series, start: float, end: float, source: int) -> list[_Point]:
+    limit = HOLE_IN_A_LOG / _DAY
+    return _around(series.days, series.temperatures_c, start, end, limit, source)
+
+
+def _around(
+    days: Sequence[float], temperatures: Sequence[float], start: float, end: float, limit: float, source: int
+) -> list[_Point]:
+    """The readings of the span, with the one before it and the one after it where they are near enough."""
+    left, right = bisect_left(days, start), bisect_right(days, end)
+    if left > 0 and (left == len(days) or days[left] > start) and start - days[left - 1] <= limit:
+        left -= 1
+    if right < len(days) and (right == 0 or days[right - 1] < end) and days[right] - end <= limit:
+        right += 1
+    return [_Point(days[one], temperatures[one], source, limit) for one in range(left, right)]
+
+
+def _by_hand(airs: Sequence[Air], zone: tzinfo, start: float, end: float, source: int) -> list[_Point]:
+    limit = HOLE_BETWEEN_LOOKS / _DAY
+    found: dict[float, float] = {}
+    before: datetime | None = None
+    for entry in sorted(airs, key=lambda one: one.order):
+        if entry.low_c is not None and entry.high_c is not None:
+            for at, temperature_c in _extremes(entry, before, zone):
+                found.setdefault(day_of(at), temperature_c)
+            before = entry.at
+        if entry.temperature_c is not None:
+            found[day_of(entry.at)] = entry.temperature_c
+    days = sorted(found)
+    return _around(days, [found[day] for day in days], start, end, limit, source)
+
+
+def _extremes(entry: Air, before: datetime | None, zone: tzinfo) -> list[tuple[datetime, float]]:
+    """When the lowest and highest since the last reading are held to have been: at 05:00 and 15:00 local, each day."""
+    assert entry.low_c is not None
+    assert entry.high_c is not None
+    begun = max(before or entry.at - FIRST_SPEAKS_FOR, entry.at - SPEAKS_FOR)
+    first, last = begun + INSIDE, entry.at - INSIDE
+    if last <= first:
+        return []
+    low = [(at, entry.low_c) for at in _clock_times(LOWEST_AT, first, last, zone)]
+    return low + [(at, entry.high_c) for at in _clock_times(HIGHEST_AT, first, last, zone)]
+
+
+def _clock_times(clock: time, first: datetime, last: datetime, zone: tzinfo) -> list[datetime]:
+    """Each such local time of the span; where it has none, the end of the span that is nearer to one."""
+    day = first.astimezone(zone).date() - timedelta(days=1)
+    times = [datetime.combine(day + timedelta(days=more), clock, tzinfo=zone).astimezone(UTC) for more in range(6)]
+    inside = [at for at in times if first <= at <= last]
+    if inside:
+        return inside
+    to_first = min(abs(at - first) for at in times)
+    to_last = min(abs(at - last) for at in times)
+    return [first if to_first <= to_last else last]
+
+
+def _holes(points: Sequence[_Point], start: float, end: float) -> list[tuple[float, float]]:
+    """Spans without a reading that are longer than the looser of the two series beside them allows."""
+    if not points:
+        return [(start, end)]
+    found = [(start, points[0].day)] if points[0].day - start > points[0].limit else []
+    for one, following in pairwise(points):
+        if following.day - one.day > max(one.limit, following.limit):
+            found.append((one.day, following.day))
+    if end - points[-1].day > points[-1].limit:
+        found.append((points[-1].day, end))
+    within = [(max(left, start), min(right, end)) for left, right in found]
+    return [(left, right) for left, right in within if left < right]
+
+
+def _filled(points: list[_Point], more: list[_Point], start: float, end: float) -> list[_Point]:
+    """The points, with those of the next series that lie in their holes."""
+    if not points or not more:
+        return points or more
+    days = [one.day for one in more]
+    added: list[_Point] = []
+    for left, right in _holes(points, start, end):
+        reach_left = float("-inf") if left < points[0].day else left
+        reach_right = float("inf") if right > points[-1].day else right
+        added.extend(more[one] for one in range(bisect_right(days, reach_left), bisect_left(days, reach_right)))
+    return sorted([*points, *added], key=lambda one: one.day) if added else points
