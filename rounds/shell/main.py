@@ -30,7 +30,7 @@ def main(arguments: Sequence[str]) -> int:
         from rounds.views.calculations.told import calc
 
         return calc(arguments[1:], out=sys.stdout, err=sys.stderr)
-    parser = _parser()
+    parser = _parser(exports="export" in arguments)
     options = parser.parse_args(arguments)
     try:
         status: int = options.do(options)
@@ -43,15 +43,17 @@ def main(arguments: Sequence[str]) -> int:
     return status
 
 
-def _parser() -> argparse.ArgumentParser:
+def _parser(*, exports: bool) -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="rounds",
         description="Daily husbandry rounds for wild-caught butterflies and moths and their broods.",
         epilog="Without a command it opens the bench. 'rounds calc' lists the calculations.",
     )
     common = argparse.ArgumentParser(add_help=False)
-    common.add_argument("--book", help="folder of the book (else ROUNDS_BOOK, else the usual place for data)")
-    common.add_argument("--by", default="", help="the keeper's initials (else ROUNDS_KEEPER)")
+    # Where they are not given after the command, those given before it hold.
+    unsaid = argparse.SUPPRESS
+    common.add_argument("--book", default=unsaid, help="folder of the book (else ROUNDS_BOOK, else the usual place for data)")
+    common.add_argument("--by", default=unsaid, help="the keeper's initials (else ROUNDS_KEEPER)")
     parser.add_argument("--book", help=argparse.SUPPRESS)
     parser.add_argument("--by", default="", help=argparse.SUPPRESS)
     parser.set_defaults(do=_open)
@@ -73,6 +75,12 @@ def _parser() -> argparse.ArgumentParser:
     sheet.add_argument("--from", dest="leave", default="now", help="when you leave, as now, 18:00, 'tomorrow 07:30'")
     sheet.add_argument("--to", dest="back", required=True, help="when you are back, as +2d, 'sun 19:00', 2026-06-01")
     sheet.set_defaults(do=_sheet)
+    export = commands.add_parser("export", help="write a file for others: archive, calendar, tables, labels")
+    if exports:  # its options are known to the exports, which are only loaded for it
+        from rounds.shell.export import export_parsers
+
+        export.set_defaults(do=_export)
+        export_parsers(export, common)
     calc = commands.add_parser("calc", help="work out one of the calculations")
     calc.set_defaults(do=_open)
     return parser
@@ -114,3 +122,9 @@ def _sheet(options: argparse.Namespace) -> int:
     from rounds.shell.sheet import sheet
 
     return sheet(options)
+
+
+def _export(options: argparse.Namespace) -> int:
+    from rounds.shell.export import export
+
+    return export(options)

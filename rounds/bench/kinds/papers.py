@@ -51,6 +51,7 @@ class Taxon(Entry, frozen=True, kw_only=True, tag="taxon"):
     instars: Annotated[int, Meta(ge=3, le=12, description="usual number of instars")] = 5
     overwinters_as: Literal["", "egg", "larva", "pupa", "adult"] = ""
     protected: Annotated[bool, Meta(description="its places are not to be shown exactly")] = False
+    grid_degrees: Annotated[float, Meta(gt=0, le=10, description="grid of its places in what leaves the bench, degrees")] = 0.1
     stinging: Annotated[bool, Meta(description="hairs or spines that sting")] = False
     eats_its_own: Annotated[bool, Meta(description="larvae eat each other")] = False
 

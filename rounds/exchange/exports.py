@@ -1,0 +1,69 @@
+"""The table of exports: what each writes, to which kind of file, with which options of its own.
+
+Each is imported only when it is asked for.
+"""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import BinaryIO
+
+from rounds.exchange.source import Source
+from rounds.exchange.writing import Refused
+
+
+@dataclass(frozen=True, slots=True)
+class Export:
+    """One way out.
+
+    Args:
+        endings: the file names that it writes to.
+        options: adds its own options to a parser.
+        write: writes to an open file and tells what it wrote, a line each; raises Refused where it cannot.
+        places: whether it tells where animals were caught, so that exact places may be asked for.
+    """
+
+    name: str
+    help: str
+    endings: tuple[str, ...]
+    write: Callable[[Source, argparse.Namespace, BinaryIO], list[str]]
+    options: Callable[[argparse.ArgumentParser], None] = lambda parser: None
+    places: bool = False
+
+
+def ending_of(export: Export, path: Path) -> str:
+    """The ending of the file name.
+
+    Raises:
+        Refused: the export does not write such a file.
+    """
+    ending = path.suffix.casefold()
+    if ending not in export.endings:
+        raise Refused(f"{path.name} does not end in {' or '.join(export.endings)}; give such a name")
+    return ending
+
+
+TABLE_NAMES = ("entries", "stock", "laying", "temperatures", "permits")
+
+
+def _csv_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--table", choices=TABLE_NAMES, help="which table; all of them where FILE ends in .zip")
+
+
+def _csv(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
+    from rounds.exchange.tables import TABLES, write_tables
+
+    together = Path(options.file).suffix.casefold() == ".zip"
+    chosen = (options.table,) if options.table else tuple(TABLES) if together else ("entries",)
+    return write_tables(chosen, source, out, together=together)
+
+
+EXPORTS: dict[str, Export] = {
+    export.name: export
+    for export in (
+        Export("csv", "tables for a spreadsheet", (".csv", ".zip"), _csv, _csv_options, places=True),
+    )
+}  # fmt: skip

@@ -1,0 +1,34 @@
+"""What a permit says in an export: its limits, how much of them is used, and who decides."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+
+from rounds.bench.kinds import Permit
+from rounds.bench.permits import has_ended, uses
+from rounds.bench.state import Bench
+from rounds.exchange.source import Source
+
+DEFERS = "counted from the daybook; what it means is for the issuing body to say"
+
+
+def permit_words(bench: Bench, permit: Permit, now: datetime) -> str:
+    """``4 of 5 females, near the limit; holds 96 h; ended 1 May 2026``."""
+    parts = [one.words for one in uses(bench, permit)]
+    if permit.hold_hours is not None:
+        parts.append(f"a female may be held {permit.hold_hours:g} h")
+    if has_ended(permit, now):
+        parts.append("ENDED")
+    return "; ".join([*parts, DEFERS])
+
+
+def permit_rows(source: Source) -> Iterator[tuple[str | int | float | datetime | None, ...]]:
+    """A row a permit."""
+    for permit in source.bench.permits.values():
+        used = {one.what: one.used for one in uses(source.bench, permit)}
+        yield (
+            permit.number, permit.holder, permit.body, permit.taxon, permit.females, used.get("females"),
+            permit.eggs, used.get("eggs"), permit.hold_hours, permit.expires,
+            permit_words(source.bench, permit, source.moment.now),
+        )  # fmt: skip

@@ -1,0 +1,69 @@
+"""What an export is made from: the book, places as they may be told, and how far it has come."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from functools import cached_property
+from typing import TextIO, TypeVar
+
+from rounds.bench.kinds.base import Entry
+from rounds.bench.state import Bench
+from rounds.care.moment import Moment
+from rounds.desk import Desk
+from rounds.exchange.localities import Guard
+from rounds.record.replay import that_count
+
+EVERY = 10_000  # rows between two words on how far it has come
+T = TypeVar("T")
+Progress = Callable[[str, int], None]
+
+
+def quiet(what: str, done: int) -> None:
+    """Say nothing of how far it has come."""
+    del what, done
+
+
+def telling(out: TextIO) -> Progress:
+    """Says how far it has come: on one line of a terminal, else on lines."""
+
+    def tell(what: str, done: int) -> None:
+        begin, end = ("\r", "") if out.isatty() else ("", "\n")
+        out.write(f"{begin}  {what}: {done:,}{end}")
+        out.flush()
+
+    return tell
+
+
+class Source:
+    """A book to be exported.
+
+    Args:
+        desk: at the open book.
+        exact: whether exact places of protected taxa were asked for.
+        progress: told how far it has come.
+    """
+
+    def __init__(self, desk: Desk, *, exact: bool = False, progress: Progress = quiet) -> None:
+        self.desk = desk
+        self.bench: Bench = desk.bench
+        self.moment: Moment = desk.moment()
+        self.guard = Guard(desk.bench, exact=exact)
+        self._progress = progress
+
+    @cached_property
+    def entries(self) -> tuple[Entry, ...]:
+        """Every entry there is, in order, struck ones among them; places as they may be told."""
+        known = sorted({entry.id: entry for entry in self.desk.entries(whole=True)}.values(), key=lambda entry: entry.order)
+        return tuple(self.guard.entry(entry) for entry in known)
+
+    @cached_property
+    def counting(self) -> list[Entry]:
+        """Every entry that counts, in order; places as they may be told."""
+        return that_count(self.entries)
+
+    def counted(self, what: str, rows: Iterable[T]) -> Iterator[T]:
+        """The same rows, with words on how far it has come."""
+        for number, row in enumerate(rows, start=1):
+            if number % EVERY == 0:
+                self._progress(what, number)
+            yield row

@@ -1,0 +1,162 @@
+"""Tables for a spreadsheet: comma separated, UTF-8, times in ISO 8601, units in the heading."""
+
+from __future__ import annotations
+
+import csv
+import io
+import zipfile
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from typing import BinaryIO
+
+import msgspec
+
+from rounds.bench import written
+from rounds.bench.described import saying
+from rounds.bench.kinds import Air
+from rounds.biology.laying import laying_rate
+from rounds.exchange.permits import permit_rows
+from rounds.exchange.source import Source
+from rounds.record.laying_record import laying_record
+
+Value = str | int | float | datetime | None
+# What a spreadsheet takes for the beginning of a formula, at the beginning of a cell, in narrow and wide writing.
+_RUN = ("=", "+", "-", "@", "\t", "\r", "\n", "\N{FULLWIDTH EQUALS SIGN}", "\N{FULLWIDTH PLUS SIGN}",
+        "\N{FULLWIDTH HYPHEN-MINUS}", "\N{FULLWIDTH COMMERCIAL AT}", "|", "%")  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """One table: its headings, with units, and how its rows are made."""
+
+    name: str
+    help: str
+    headings: tuple[str, ...]
+    rows: Callable[[Source], Iterable[tuple[Value, ...]]]
+
+
+def harmless(text: str) -> str:
+    """Text that a spreadsheet shows and never runs: an apostrophe stands before what would begin a formula."""
+    bare = text.lstrip(" \u00a0\ufeff\u200b")
+    return f"'{text}" if bare.startswith(_RUN) else text
+
+
+def cell(value: Value) -> str:
+    """One cell as written: text harmless, a time in ISO 8601 with its offset, nothing as an empty cell."""
+    if value is None:
+        return ""
+    if isinstance(value, datetime):
+        return value.isoformat(timespec="seconds")
+    if isinstance(value, str):
+        return harmless(value.replace("\0", "\N{SYMBOL FOR NULL}").encode("utf-8", "replace").decode("utf-8"))
+    return f"{value:.10g}" if isinstance(value, float) else str(value)
+
+
+def _entries(source: Source) -> Iterator[tuple[Value, ...]]:
+    counting = {entry.id for entry in source.counting}
+    for entry in source.entries:
+        counts = "yes" if entry.id in counting else "struck"
+        place = getattr(entry, "container", "") or getattr(entry, "shelf", "")
+        fields = msgspec.json.encode(written.write(entry)).decode()
+        yield entry.id, entry.at, entry.logged, entry.by, entry.what, place, saying(entry), counts, fields
+
+
+def _stock(source: Source) -> Iterator[tuple[Value, ...]]:
+    for container in source.bench.standing():
+        for lot in container.lots:
+            taxon = source.bench.taxon_of(lot.brood)
+            yield (
+                container.code, container.purpose, container.shelf, lot.brood, taxon,
+                lot.stage, lot.instar or None, lot.sex, lot.number, lot.since,
+            )  # fmt: skip
+
+
+def _laying(source: Source) -> Iterator[tuple[Value, ...]]:
+    for on_host in laying_record(source.entries, source.moment.now):
+        for part in on_host.parts.values():
+            limits: tuple[Value, Value, Value] = None, None, None
+            if part.female_days:
+                rate = laying_rate(eggs=part.eggs, female_days=part.female_days)
+                limits = rate.value, rate.low, rate.high
+            yield (
+                on_host.taxon, on_host.plant, part.container, round(part.female_days, 4), part.searches, part.eggs,
+                *limits, part.begun, part.ended,
+            )  # fmt: skip
+
+
+def _temperatures(source: Source) -> Iterator[tuple[Value, ...]]:
+    for entry in source.counting:
+        if isinstance(entry, Air):
+            yield (
+                entry.at, entry.container or entry.shelf or "room", entry.temperature_c, entry.low_c, entry.high_c,
+                entry.humidity_percent, entry.by, entry.id,
+            )  # fmt: skip
+
+
+TABLES: dict[str, Table] = {
+    table.name: table
+    for table in (
+        Table(
+            "entries",
+            "every line of the daybook, struck ones marked",
+            ("id", "happened at", "typed at", "by", "what", "place", "told", "counts", "fields (JSON)"),
+            _entries,
+        ),
+        Table(
+            "stock",
+            "what stands in each container now",
+            ("container", "purpose", "shelf", "brood", "taxon", "stage", "instar", "sex", "number", "since"),
+            _stock,
+        ),
+        Table(
+            "laying",
+            "who laid on what: female-days and eggs by host and container",
+            ("taxon", "host", "container", "effort (female-days)", "searches", "eggs", "eggs per female-day",
+             "lower 95 % limit (eggs per female-day)", "upper 95 % limit (eggs per female-day)", "from", "to"),
+            _laying,
+        ),
+        Table(
+            "temperatures",
+            "air as it was read",
+            ("at", "place", "temperature (C)", "lowest (C)", "highest (C)", "humidity (%)", "by", "entry"),
+            _temperatures,
+        ),
+        Table(
+            "permits",
+            "each permit, its limits, and how much of them is used",
+            ("number", "holder", "issuing body", "taxon", "females allowed", "females taken", "eggs allowed", "eggs found",
+             "hold (h)", "expires", "says"),
+            permit_rows,
+        ),
+    )
+}  # fmt: skip
+
+
+def write_table(table: Table, source: Source, out: io.TextIOBase) -> int:
+    """Write one table; the number of its rows comes back."""
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(table.headings)
+    number = 0
+    for number, row in enumerate(source.counted(table.name, table.rows(source)), start=1):  # noqa: B007 - counted after
+        writer.writerow([cell(value) for value in row])
+    return number
+
+
+def write_tables(names: tuple[str, ...], source: Source, out: BinaryIO, *, together: bool) -> list[str]:
+    """Write one table, or several together as files in a ZIP; what was written is told, a line a table."""
+    if not together:
+        text = io.TextIOWrapper(out, encoding="utf-8", newline="")
+        rows = [_told(name, write_table(TABLES[name], source, text)) for name in names]
+        text.detach()
+        return rows
+    told = []
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
+        for name in names:
+            with archive.open(f"{name}.csv", "w") as member, io.TextIOWrapper(member, encoding="utf-8", newline="") as table:
+                told.append(_told(name, write_table(TABLES[name], source, table)))
+    return told
+
+
+def _told(name: str, rows: int) -> str:
+    return f"{name}: {rows:,} {'row' if rows == 1 else 'rows'}"

@@ -1,0 +1,68 @@
+"""Writing a file beside the one it is to be, and putting it in place only when it is whole."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import secrets
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import BinaryIO
+
+
+class Refused(Exception):
+    """An export that cannot be made; the text is one line that says why and what would be right."""
+
+
+def refuse_place(path: Path, book: Path, *, replace: bool) -> None:
+    """Refuse a place where no export may go.
+
+    Raises:
+        Refused: there is a file and it is not to be replaced, there is no such folder, or it is the book's own.
+    """
+    folder = path.parent
+    if not folder.is_dir():
+        raise Refused(f"there is no folder {folder}; make it first")
+    if path.is_dir():
+        raise Refused(f"{path} is a folder; give a file name")
+    here, home = folder.resolve(), book.resolve()
+    if here == home or home in here.parents:
+        raise Refused(f"{path} lies in the book itself; give a place outside it")
+    if os.path.lexists(path) and not replace:
+        raise Refused(f"{path} is there already; --replace takes its place, or give another name")
+
+
+@contextmanager
+def beside(path: Path, *, replace: bool) -> Iterator[BinaryIO]:
+    """An open file that takes its place only when it was written whole; until then an old one stays as it is.
+
+    The file is its owner's alone (0600), for what leaves the bench may name places of scarce species.
+
+    Raises:
+        Refused: a file came to be there meanwhile and it is not to be replaced.
+        OSError: it cannot be written; nothing is left of it.
+    """
+    part = path.with_name(f".{path.name[:100]}.{secrets.token_hex(4)}.part")
+    descriptor = os.open(part, os.O_RDWR | os.O_CREAT | os.O_EXCL, 0o600)
+    try:
+        with os.fdopen(descriptor, "w+b") as file:
+            yield file
+            file.flush()
+            os.fsync(file.fileno())
+        _put_in_place(part, path, replace=replace)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            part.unlink()
+        raise
+
+
+def _put_in_place(part: Path, path: Path, *, replace: bool) -> None:
+    if not replace and os.path.lexists(path):
+        raise Refused(f"{path} came to be there meanwhile; --replace takes its place, or give another name")
+    part.replace(path)
+    folder = os.open(path.parent, os.O_RDONLY)
+    try:
+        os.fsync(folder)
+    finally:
+        os.close(folder)

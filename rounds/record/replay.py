@@ -1,0 +1,25 @@
+"""Going through the entries that count, in order, with the bench as it stood before each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from rounds.bench.folding import apply, effective_strikes
+from rounds.bench.kinds import Struck
+from rounds.bench.kinds.base import Entry
+from rounds.bench.state import Bench
+
+
+def that_count(entries: Iterable[Entry]) -> list[Entry]:
+    """The entries that were not struck, each once, in the order in which things happened."""
+    known = sorted({entry.id: entry for entry in entries}.values(), key=lambda entry: entry.order)
+    struck = effective_strikes({entry.id: entry.entry for entry in known if isinstance(entry, Struck)})
+    return [entry for entry in known if entry.id not in struck]
+
+
+def replay(entries: Iterable[Entry]) -> Iterator[tuple[Bench, Entry]]:
+    """Each entry that counts, with the bench as it stood before; the bench moves on once the next is asked for."""
+    bench = Bench()
+    for entry in that_count(entries):
+        yield bench, entry
+        apply(bench, entry)

@@ -1,0 +1,113 @@
+"""Tables for a spreadsheet, read back by the standard library's reader and by pandas."""
+
+from __future__ import annotations
+
+import csv
+import io
+import zipfile
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+
+import pandas as pd
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from rounds.bench import kinds as k
+from rounds.exchange.exports import TABLE_NAMES
+from rounds.exchange.tables import TABLES, cell, harmless
+from tests.exchange.conftest import HOSTILE, Told
+
+# The first signs by which a cell is taken for a formula, as the Open Worldwide Application Security Project lists them
+# on its page 'CSV Injection' (from memory): equals, plus, minus, at, tab, carriage return.
+LISTED = ("=", "+", "-", "@", "\t", "\r")
+
+
+def rows(path: Path) -> list[dict[str, str]]:
+    """A table read back."""
+    return list(csv.DictReader(io.StringIO(path.read_bytes().decode("utf-8"), newline="")))
+
+
+def story(told: Told) -> None:
+    """A female on two hosts, eggs on the second, a hot afternoon."""
+    told.log("L2 set up laying", "L2 founder QUE-26-02, Boloria dia female", "L2 host in violet leaf water")
+    told.on(days=2)
+    told.log("L2 searched 0")
+    told.log("L2 host out violet held", "L2 host in bramble leaf water", "room air 31.5C 40%")
+    told.on(days=1)
+    told.log("L2 searched 7 lens plant=bramble")
+
+
+def test_the_names_of_the_tables_are_those_that_the_command_offers() -> None:
+    assert tuple(TABLES) == TABLE_NAMES
+
+
+def test_entries_come_back_with_their_times_and_what_was_struck(told: Told, export: Callable[..., Path]) -> None:
+    story(told)
+    wrong = told.log("L2 drank")
+    told.desk.strike(wrong.id, "wrong cup")
+
+    found = rows(export("csv", "all.csv"))
+
+    assert [row["counts"] for row in found if row["id"] == wrong.id] == ["struck"]
+    assert {row["counts"] for row in found if row["id"] != wrong.id} == {"yes"}
+    assert all(datetime.fromisoformat(row["happened at"]).utcoffset() is not None for row in found)
+    assert len(found) == len(told.desk.entries(whole=True))
+
+
+def test_laying_gives_effort_in_female_days_with_its_limits(told: Told, export: Callable[..., Path]) -> None:
+    story(told)
+
+    by_host = {row["host"]: row for row in rows(export("csv", "laying.csv", "--table", "laying"))}
+
+    assert float(by_host["violet"]["effort (female-days)"]) == pytest.approx(2.0)
+    assert by_host["violet"]["eggs"] == "0"
+    # Exact 95 % Poisson limits for 7 events: 2.814 to 14.423 (Garwood 1936; table in Ulm 1990, Am J Epidemiol 131:373).
+    assert float(by_host["bramble"]["lower 95 % limit (eggs per female-day)"]) == pytest.approx(2.814, abs=0.001)
+    assert float(by_host["bramble"]["upper 95 % limit (eggs per female-day)"]) == pytest.approx(14.423, abs=0.001)
+
+
+def test_a_general_library_reads_every_table_of_the_zip(told: Told, export: Callable[..., Path]) -> None:
+    story(told)
+
+    with zipfile.ZipFile(export("csv", "all.zip")) as archive:
+        tables = {name: pd.read_csv(archive.open(name)) for name in archive.namelist()}
+
+    assert set(tables) == {f"{name}.csv" for name in TABLES}
+    assert tables["temperatures.csv"]["temperature (C)"].tolist() == [31.5]
+    assert tables["stock.csv"]["number"].sum() == 8
+
+
+@pytest.mark.parametrize("text", HOSTILE)
+def test_hostile_text_is_shown_and_never_run(told: Told, export: Callable[..., Path], text: str) -> None:
+    told.log("L2 set up laying")
+    told.say(k.Note, container="L2", text=text)
+    told.say(k.Taxon, name=text)
+
+    for row in rows(export("csv", "all.csv")):
+        for value in row.values():
+            assert not value.startswith(LISTED)
+    assert any(text.strip() in row["told"] for row in rows(export("csv", "all.csv", "--replace")))
+
+
+@given(st.text())
+def test_no_text_begins_a_formula_and_none_is_lost(text: str) -> None:
+    made = harmless(text)
+
+    assert not made.startswith(LISTED)
+    assert made in (text, f"'{text}")
+
+
+@given(st.text())
+def test_a_cell_comes_back_as_it_was_written(text: str) -> None:
+    out = io.StringIO()
+    csv.writer(out).writerow([cell(text), "end"])
+
+    (row,) = csv.reader(io.StringIO(out.getvalue(), newline=""))
+
+    assert row == [cell(text), "end"]
+
+
+def test_numbers_stay_numbers() -> None:
+    assert (cell(-5.25), cell(0), cell(None), cell(7)) == ("-5.25", "0", "", "7")
