@@ -1,0 +1,83 @@
+"""One cell of a logger's table: what it can be, and its number."""
+
+from __future__ import annotations
+
+import csv
+import math
+import re
+from typing import Literal
+
+CellKind = Literal["empty", "both", "date", "clock", "epoch", "number", "text"]
+
+SEPARATORS = {";": "semicolons", "\t": "tabs", ",": "commas", "|": "bars"}
+_MONTH = r"[^\W\d_]{3,10}\.?"
+DATE = (
+    r"\d{4}[-/.]\d{1,2}[-/.]\d{1,2}|\d{1,2}[-/.]\d{1,2}[-/.](?:\d{4}|\d{2})|\d{8}"
+    rf"|\d{{1,2}}[-/. ]\s?{_MONTH}[-/. ,]+(?:\d{{4}}|\d{{2}})|{_MONTH} \d{{1,2}},? \d{{4}}"
+)
+CLOCK = r"\d{1,2}:\d{2}(?::\d{2}(?:[.,]\d{1,9})?)?(?:\s?[AaPp]\.?\s?[Mm]\.?)?"
+OFFSET = r"[Zz]|UTC|GMT|[+-]\d{2}:?\d{2}"
+BOTH = re.compile(rf"^(?P<date>{DATE}),?(?:[Tt ]|\s+)\s*(?P<clock>{CLOCK}|\d{{4}}(?:\d{{2}})?)\s*(?P<offset>{OFFSET})?$")
+_DATE_ONLY = re.compile(rf"^(?:{DATE})$")
+_CLOCK_ONLY = re.compile(rf"^(?:{CLOCK})$")
+_EPOCH = re.compile(r"^(?:[1-4]\d{9}|\d{9})(?:[.,]\d+)?$|^(?:[1-4]\d{12})$")
+_SERIAL = re.compile(r"^[3-6]\d{4}[.,]\d+$")  # a spreadsheet's days since 1899-12-30
+_NUMBER = re.compile(r"^[-+]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][-+]?\d+)?$")
+_UNIT = re.compile(r"\s*(?:(?:°|º|˚|deg\.?\s?)\s*[CFcf]?|(?<=[\d.,\s])[CF]|℃|℉|%\s*(?:[rR]\.?[hH]\.?)?)$")
+_SPACES = str.maketrans({"\u00a0": " ", "\u202f": " ", "\u2009": " ", "\u2212": "-"})
+
+
+def split(line: str, separator: str) -> list[str]:
+    """The cells of a line; quotes hold a separator in."""
+    if '"' not in line:
+        return line.split(separator)
+    try:
+        return next(csv.reader([line], delimiter=separator), [])
+    except csv.Error:
+        return [line]
+
+
+def plain(cell: str) -> str:
+    """A cell without the spaces about it, its odd spaces and minus signs made ordinary."""
+    return (cell if cell.isascii() else cell.translate(_SPACES)).strip().strip('"').strip()
+
+
+def kind_of(cell: str) -> CellKind:
+    """What a cell can be."""
+    text = plain(cell)
+    if not text:
+        return "empty"
+    if len(text) > 60:
+        return "text"
+    if BOTH.match(text):
+        return "both"
+    if _EPOCH.match(text) or _SERIAL.match(text):
+        return "epoch"
+    if _DATE_ONLY.match(text):
+        return "date"
+    if _CLOCK_ONLY.match(text):
+        return "clock"
+    return "number" if _NUMBER.match(_UNIT.sub("", text)) else "text"
+
+
+def unit_in(text: str) -> str:
+    """The unit that a cell or heading names: c, f, or nothing."""
+    text = plain(text).casefold()
+    celsius = re.search(r"[°º˚\ufffd]\s*c\b|\bdeg\.?\s?c\b|℃|celsius|[(\[]\s*c\s*[)\]]|_c$|tempc$|(?<=\d)\s*c$|^c$", text)
+    fahrenheit = re.search(r"[°º˚\ufffd]\s*f\b|\bdeg\.?\s?f\b|℉|fahrenheit|[(\[]\s*f\s*[)\]]|_f$|tempf$|(?<=\d)\s*f$|^f$", text)
+    if celsius and fahrenheit:
+        return ""
+    return "c" if celsius else "f" if fahrenheit else ""
+
+
+def number_of(cell: str) -> float | None:
+    """The number in a cell, with a decimal point or comma and perhaps its unit; None where it is none."""
+    try:
+        found = float(cell)
+    except ValueError:
+        text = _UNIT.sub("", plain(cell)).replace(",", ".", 1)
+        try:
+            found = float(text)
+        except ValueError:
+            return None
+    return found if math.isfinite(found) and "_" not in cell else None

@@ -1,0 +1,202 @@
+"""Which column is what: by its heading, by what its cells are, or by what the keeper said."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from rounds.exchange.loggers.cells import unit_in
+from rounds.exchange.loggers.table import Table
+from rounds.exchange.loggers.unclear import Unclear
+
+# Headings as loggers of several countries write them; common practice, no source.
+_TEMPERATURE = re.compile(r"temp|celsius|fahrenheit|°|º|℃|℉|\bt\d*\b|\bdeg\.? ?[cf]\b|lämpötila|hőmérséklet")
+_HUMIDITY = re.compile(r"hum|\brh\b|\br\.h|%|feucht|\brf\b|\brel\b|vocht|umid|fukt|fugt|kosteus|wilgotno|vlhkost")
+_OTHER = re.compile(
+    r"dew|dauw|tau|ros[ée]e|roc[íi]o|rugiada|wet|feels|index|\bmin|\bmax|high|low|alarm|batt|volt|lux|light|press|hpa|mbar|vpd|co2|ppm|absol"
+)
+_NUMBERED = re.compile(r"^(#|no\.?|nr\.?|n°|nº|id|index|record|sample|serial|line|row|lfd\.?|pos\.?)\b|^#")
+
+
+@dataclass(frozen=True, slots=True)
+class Wishes:
+    """What the keeper said of a file; empty where it is to be found out.
+
+    Attributes:
+        time, temperature, humidity: a column's heading, a part of it that no other has, or its number from 1.
+        date_order: dmy, mdy or ymd.
+        unit: c or f.
+    """
+
+    time: str = ""
+    temperature: str = ""
+    humidity: str = ""
+    date_order: str = ""
+    unit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """Which columns are read; ``clock`` is a second column of times of day, ``half`` one of am and pm."""
+
+    time: int
+    clock: int | None
+    half: int | None
+    temperature: int
+    humidity: int | None
+    told: tuple[str, ...]
+
+
+def choose(table: Table, wishes: Wishes) -> Columns:
+    """The columns to read, and how each was told.
+
+    Raises:
+        Unclear: several could be meant, or none of that name.
+    """
+    time, clock, half = _time(table, wishes.time)
+    taken = {time, clock, half}
+    humidity_wish = _wished(table, wishes.humidity, "humidity") if wishes.humidity else None
+    if humidity_wish is not None:
+        taken.add(humidity_wish)
+    temperature, how = _temperature(table, wishes.temperature, taken)
+    if humidity_wish is None:
+        humidity, humidity_told = _humidity(table, {*taken, temperature})
+    else:
+        humidity, humidity_told = humidity_wish, f"humidity: {table.named(humidity_wish)}, as said"
+    times = " and ".join(table.named(one) for one in (time, clock, half) if one is not None)
+    told = (f"time: {times}", f"temperature: {table.named(temperature)}, {how}", humidity_told)
+    return Columns(time, clock, half, temperature, humidity, told)
+
+
+def _wished(table: Table, wish: str, option: str) -> int:
+    """The column that the keeper named."""
+    if wish.isdecimal() and 1 <= int(wish) <= table.width and wish not in table.headings:
+        return int(wish) - 1
+    exact = [number for number, name in enumerate(table.headings) if name.casefold() == wish.casefold().strip()]
+    part = [number for number, name in enumerate(table.headings) if wish.casefold().strip() in name.casefold()]
+    for found in (exact, part):
+        if len(found) == 1:
+            return found[0]
+    what = "several columns are" if part else "no column is"
+    every = range(table.width)
+    raise Unclear(f"{what} called '{wish}'; there are {_listed(table, every)}", option, _choices(table, every))
+
+
+def _listed(table: Table, columns: Sequence[int]) -> str:
+    return ", ".join(table.named(one) for one in columns[:12])
+
+
+def _choices(table: Table, columns: Sequence[int]) -> tuple[str, ...]:
+    return tuple(str(one + 1) for one in columns[:12])
+
+
+def _time(table: Table, wish: str) -> tuple[int, int | None, int | None]:
+    kinds = [table.mostly(column) for column in range(table.width)]
+    if wish:
+        chosen = _wished(table, wish, "time")
+        clock = _clock_for(table, chosen) if kinds[chosen] == "date" else None
+        return chosen, clock, _half_for(table, clock)
+    for kind in ("both", "epoch"):
+        found = [column for column, one in enumerate(kinds) if one == kind]
+        if kind == "epoch" and len(found) > 1:
+            found = [column for column in found if re.search(r"time|epoch|unix|date", table.headings[column].casefold())] or found
+        if len(found) > 1:
+            raise Unclear(
+                f"several columns hold times: {_listed(table, found)}; say which with --time", "time", _choices(table, found)
+            )
+        if found:
+            return found[0], None, None
+    dates = [column for column, one in enumerate(kinds) if one == "date"]
+    if not dates:
+        raise Unclear("no column holds dates; say which it is with --time", "time", _choices(table, range(table.width)))
+    if len(dates) > 1:
+        raise Unclear(f"several columns hold dates: {_listed(table, dates)}; say which with --time", "time", _choices(table, dates))
+    clock = _clock_for(table, dates[0])
+    return dates[0], clock, _half_for(table, clock)
+
+
+def _clock_for(table: Table, date: int) -> int:
+    """The column of times of day that is nearest to the dates, the one after them before the one in front."""
+    clocks = [column for column in range(table.width) if table.mostly(column) == "clock"]
+    if not clocks:
+        raise Unclear(f"{table.named(date)} holds dates without a time of day, and no other column does; readings need both")
+    return min(clocks, key=lambda column: (abs(column - date), column < date))
+
+
+def _half_for(table: Table, clock: int | None) -> int | None:
+    """The column after the clock where it says am or pm throughout."""
+    if clock is None or clock + 1 >= table.width:
+        return None
+    cells = [row[clock + 1] for row in table.sample if len(row) > clock + 1]
+    return clock + 1 if cells and all(re.fullmatch(r"[AaPp]\.?[Mm]\.?", cell) for cell in cells) else None
+
+
+def _numbers(table: Table, taken: set[int | None]) -> list[int]:
+    return [
+        column
+        for column in range(table.width)
+        if column not in taken and table.mostly(column) == "number" and not _counts_lines(table, column)
+    ]
+
+
+def _counts_lines(table: Table, column: int) -> bool:
+    """Whether a column only numbers the lines."""
+    if _NUMBERED.search(table.headings[column].casefold()):
+        return True
+    cells = [row[column] for row in table.sample if len(row) > column]
+    if table.headings[column] or len(cells) < 3 or not all(cell.isdecimal() and len(cell) < 10 for cell in cells):
+        return False
+    steps = {int(following) - int(one) for one, following in pairwise(cells)}
+    return steps == {1}
+
+
+def _temperature(table: Table, wish: str, taken: set[int | None]) -> tuple[int, str]:
+    if wish:
+        return _wished(table, wish, "temperature"), "as said"
+    numbers = _numbers(table, taken)
+    names = {column: table.headings[column].casefold() for column in numbers}
+    called = [column for column in numbers if _TEMPERATURE.search(names[column]) and not _OTHER.search(names[column])]
+    called = [column for column in called if not re.search(r"hum|\brh\b|%", names[column])]
+    if len(called) == 1:
+        return called[0], "by its heading"
+    in_celsius = [column for column in called if unit_in(table.headings[column]) == "c"]
+    if len(called) == 2 and len(in_celsius) == 1 and len({_bare(names[column]) for column in called}) == 1:
+        return in_celsius[0], "by its heading, which is also there in Fahrenheit"
+    beside = [column for column in called or numbers if any(unit_in(row[column]) for row in table.sample if len(row) > column)]
+    if len(beside) == 1:
+        return beside[0], "by the unit beside its numbers"
+    left = called or [one for one in numbers if not _HUMIDITY.search(names[one]) and not _OTHER.search(names[one])]
+    if len(left) == 1:
+        return left[0], "the only numbers that can be one"
+    if not left:
+        raise Unclear(
+            f"no column seems to hold temperatures; there are {_listed(table, range(table.width))}; say which with --temperature",
+            "temperature",
+            _choices(table, numbers),
+        )
+    raise Unclear(
+        f"several columns may be the temperature: {_listed(table, left)}; say which with --temperature",
+        "temperature",
+        _choices(table, left),
+    )
+
+
+def _bare(name: str) -> str:
+    """A heading without its unit."""
+    return re.sub(r"[^\w]|_?[cf]$|celsius|fahrenheit|deg", "", re.sub(r"[(\[].*?[)\]]|°.", "", name))
+
+
+def _humidity(table: Table, taken: set[int | None]) -> tuple[int | None, str]:
+    numbers = _numbers(table, taken)
+    called = [
+        column
+        for column in numbers
+        if _HUMIDITY.search(table.headings[column].casefold()) and not _OTHER.search(table.headings[column].casefold())
+    ]
+    if len(called) == 1:
+        return called[0], f"humidity: {table.named(called[0])}, by its heading"
+    if called:
+        return None, f"humidity: left out, for {_listed(table, called)} may be it; say which with --humidity"
+    return None, "humidity: no column is called so"

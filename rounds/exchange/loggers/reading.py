@@ -1,0 +1,325 @@
+"""A logger's file read whole: what was taken for what, the readings, and each line that was left out."""
+
+from __future__ import annotations
+
+from array import array
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import tzinfo
+from itertools import pairwise
+from statistics import median
+
+from rounds.exchange.loggers.cells import BOTH, SEPARATORS, number_of, plain, split, unit_in
+from rounds.exchange.loggers.clocks import A_DAY, LocalClock, offset_of, said_offset, seconds_of
+from rounds.exchange.loggers.columns import Columns, Wishes, choose
+from rounds.exchange.loggers.dates import DayReader, day_reader, find_order
+from rounds.exchange.loggers.table import Table, find_table
+from rounds.exchange.loggers.text import lines_of
+from rounds.exchange.loggers.unclear import Unclear
+
+COLDEST_C, WARMEST_C = -40.0, 60.0  # as at the door
+ONLY_FAHRENHEIT = 60.0  # a usual reading above this is no room in Celsius
+NOT_SET = 631_152_000  # 1990-01-01 in UTC: a logger whose clock was never set starts before that
+AHEAD_ALLOWED = 120  # seconds
+TOLD_LINES = 5  # line numbers told for each reason
+TELL_EVERY = 20_000  # lines between two words of progress
+SERIAL_EPOCH = 25_569  # a spreadsheet's day number of 1970-01-01, counted from 1899-12-30
+NO_WISHES = Wishes()
+_UNITS = {"c": "Celsius", "f": "Fahrenheit"}
+
+
+@dataclass(frozen=True, slots=True)
+class NotTaken:
+    """Lines left out for one reason: how many, and the numbers of the first of them."""
+
+    why: str
+    count: int
+    lines: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Log:
+    """What a file holds.
+
+    Attributes:
+        seconds: instants of the readings, whole seconds since 1970 in UTC, rising.
+        temperatures_c: temperatures [C].
+        humidities: relative humidity [%], not a number where none was read.
+        taken: what was taken for what, a line each.
+        not_taken: what was left out, and why.
+    """
+
+    seconds: array[int]
+    temperatures_c: array[float]
+    humidities: array[float]
+    taken: tuple[str, ...]
+    not_taken: tuple[NotTaken, ...]
+
+
+class _LeftOut:
+    """Counts lines left out, by reason."""
+
+    def __init__(self) -> None:
+        self._counts: dict[str, int] = {}
+        self._lines: dict[str, list[int]] = {}
+
+    def add(self, why: str, line: int) -> None:
+        self._counts[why] = self._counts.get(why, 0) + 1
+        lines = self._lines.setdefault(why, [])
+        if len(lines) < TOLD_LINES:
+            lines.append(line)
+
+    def told(self) -> tuple[NotTaken, ...]:
+        return tuple(NotTaken(why, count, tuple(self._lines[why])) for why, count in self._counts.items())
+
+
+def read_log(
+    raw: bytes,
+    *,
+    zone: tzinfo,
+    zone_name: str,
+    zone_said: bool,
+    now: float,
+    wishes: Wishes = NO_WISHES,
+    progress: Callable[[int, int], None] = lambda done, lines: None,
+) -> Log:
+    """The readings of a logger's file.
+
+    Args:
+        raw: the file's bytes.
+        zone: in which its times are where they do not say it themselves.
+        zone_name: the zone as it is told to the keeper.
+        zone_said: the keeper named the zone, so that what a heading says does not count.
+        now: seconds since 1970; later readings are left out.
+        progress: told from time to time how many lines are done, of how many.
+
+    Raises:
+        Unclear: the file does not tell what is what, or holds no reading.
+    """
+    lines, encoding = lines_of(raw)
+    table = find_table(lines)
+    columns = choose(table, wishes)
+    in_heading = None if zone_said else said_offset([table.headings[columns.time], *table.above[:200]])
+    unit, unit_told = _unit(table, columns, wishes.unit)
+    is_epoch = table.mostly(columns.time) == "epoch"
+    order_told = "times counted in seconds or days"
+    read_day = day_reader("")
+    if not is_epoch:
+        order, order_told = find_order(_dates(lines, table, columns), wishes.date_order, int(now // A_DAY) + 1)
+        read_day = day_reader(order)
+    reader = _Reader(table, columns, read_day, in_heading or zone, unit, now)
+    log = reader.read(lines, progress)
+    zone_told = _zone_told(reader, f"{in_heading}, as the file says" if in_heading else zone_name)
+    above = f", {len(table.above)} lines above it" if table.above else ""
+    taken = (
+        f"table: from line {table.first + 1}{above}, {SEPARATORS[table.separator]} between columns, {encoding}",
+        f"{columns.told[0]}, {order_told}, {zone_told}",
+        f"{columns.told[1]}, {_UNITS[unit]}{unit_told}",
+        columns.told[2],
+    )
+    if not log.seconds:
+        worst = max(log.not_taken, key=lambda one: one.count, default=None)
+        raise Unclear(f"no line could be read{f'; most for this: {worst.why}' if worst else ''}")
+    return Log(log.seconds, log.temperatures_c, log.humidities, taken, log.not_taken)
+
+
+def _zone_told(reader: _Reader, local: str) -> str:
+    if reader.own_offsets and not reader.local_times:
+        return "with their offset from UTC"
+    return f"local time of {local}" if reader.local_times else "in UTC"
+
+
+def _unit(table: Table, columns: Columns, wish: str) -> tuple[str, str]:
+    """c or f, and how it was told."""
+    if wish:
+        return wish, ", as said"
+    by_heading = unit_in(table.headings[columns.temperature])
+    if by_heading:
+        return by_heading, ""
+    cells = [row[columns.temperature] for row in table.sample if len(row) > columns.temperature]
+    beside = {unit_in(cell) for cell in cells if cell}
+    if len(beside) == 1 and beside != {""}:
+        return beside.pop(), " beside each number"
+    above = {unit_in(line) for line in table.above} - {""}
+    if len(above) == 1:
+        return above.pop(), " as a line above the table says"
+    numbers = [number for number in map(number_of, cells) if number is not None]
+    middle = median(numbers) if numbers else 0.0
+    if middle > ONLY_FAHRENHEIT:
+        return "f", f", for {middle:g} C would be no room"
+    low, high = (min(numbers), max(numbers)) if numbers else (0.0, 0.0)
+    raise Unclear(
+        f"the file does not say whether {low:g} to {high:g} in {table.named(columns.temperature)} are Celsius or Fahrenheit;"
+        " say which with --unit c or f",
+        "unit",
+        ("c", "f"),
+    )
+
+
+def _dates(lines: Sequence[str], table: Table, columns: Columns) -> list[str]:
+    """The different dates of the file, in its order."""
+    found: dict[str, None] = {}
+    separator, place = table.separator, columns.time
+    for line in lines[table.first :]:
+        cells = split(line, separator)
+        if len(cells) > place:
+            cell = plain(cells[place])
+            if columns.clock is None:
+                parts = BOTH.match(cell)
+                cell = parts["date"] if parts else ""
+            if cell and cell not in found:
+                found[cell] = None
+    return list(found)
+
+
+class _Reader:
+    """Reads the lines of one table."""
+
+    def __init__(self, table: Table, columns: Columns, read_day: DayReader, zone: tzinfo, unit: str, now: float) -> None:
+        self._separator = table.separator
+        self._first = table.first
+        self._headings = table.headings
+        self._columns = columns
+        self._needed = max(columns.time, columns.temperature, columns.clock or 0, columns.half or 0) + 1
+        self._read_day = read_day
+        self._days: dict[str, int | None] = {}
+        self._seconds: dict[str, int | None] = {}
+        self._is_epoch = table.mostly(columns.time) == "epoch"
+        self._fahrenheit = unit == "f"
+        self._latest = now + AHEAD_ALLOWED
+        self._left_out = _LeftOut()
+        self._clock = LocalClock(zone)
+        self._zone = zone
+        self.own_offsets = 0
+        self.local_times = 0
+
+    def read(self, lines: Sequence[str], progress: Callable[[int, int], None]) -> Log:
+        """Every reading, by time."""
+        self._clock = LocalClock(self._zone, self._falls(lines))
+        seconds, temperatures, humidities, numbers = array("q"), array("d"), array("d"), array("q")
+        total = len(lines)
+        for number in range(self._first, total):
+            if number % TELL_EVERY == 0:
+                progress(number, total)
+            line = lines[number]
+            if not line or line.isspace():
+                continue
+            found = self._reading(line)
+            if isinstance(found, str):
+                self._left_out.add(found, number + 1)
+                continue
+            seconds.append(found[0])
+            temperatures.append(found[1])
+            humidities.append(found[2])
+            numbers.append(number + 1)
+        progress(total, total)
+        return self._in_order(seconds, temperatures, humidities, numbers)
+
+    def _reading(self, line: str) -> tuple[int, float, float] | str:
+        """One line's reading, or why it is none."""
+        cells = split(line, self._separator)
+        if len(cells) < self._needed:
+            return "too few columns"
+        at = self._instant(cells)
+        if isinstance(at, str):
+            return at
+        temperature = number_of(cells[self._columns.temperature])
+        if temperature is None:
+            return "no temperature" if not plain(cells[self._columns.temperature]) else "its temperature is no number"
+        if self._fahrenheit:
+            temperature = round((temperature - 32) / 1.8, 3)
+        if not COLDEST_C <= temperature <= WARMEST_C:
+            return f"its temperature is not between {COLDEST_C:g} and {WARMEST_C:g} C"
+        if at > self._latest:
+            return "its time is ahead of now"
+        if at < NOT_SET:
+            return "its time is before 1990, as of a clock that was not set"
+        return at, temperature, self._humidity(cells)
+
+    def _humidity(self, cells: Sequence[str]) -> float:
+        place = self._columns.humidity
+        if place is None or place >= len(cells):
+            return float("nan")
+        found = number_of(cells[place])
+        return found if found is not None and 0 <= found <= 100 else float("nan")
+
+    def _instant(self, cells: Sequence[str]) -> int | str:
+        cell = plain(cells[self._columns.time])
+        if self._is_epoch:
+            return self._counted(cell)
+        offset = ""
+        if self._columns.clock is None:
+            parts = BOTH.match(cell)
+            if not parts:
+                return "no time" if not cell else "its time cannot be read"
+            day_text, clock_text, offset = parts["date"], parts["clock"], parts["offset"] or ""
+        else:
+            day_text, clock_text = cell, plain(cells[self._columns.clock])
+            if self._columns.half is not None:
+                clock_text += plain(cells[self._columns.half])
+        day, second = self._day(day_text), self._second(clock_text)
+        if day is None:
+            return "there is no such date"
+        if second is None:
+            return "there is no such time of day"
+        return self._placed(day * A_DAY + second, offset)
+
+    def _placed(self, local: int, offset: str) -> int | str:
+        if offset:
+            east = offset_of(offset)
+            if east is None:
+                return "its offset from UTC cannot be read"
+            self.own_offsets += 1
+            return local - east
+        self.local_times += 1
+        found = self._clock.instant(local)
+        if found is None:
+            return "the clocks went forward over its time; a logger that keeps one offset all year needs --zone, as +01:00"
+        return found
+
+    def _day(self, text: str) -> int | None:
+        if text not in self._days:
+            self._days[text] = self._read_day(text)
+        return self._days[text]
+
+    def _second(self, text: str) -> int | None:
+        if text not in self._seconds:
+            if len(self._seconds) > A_DAY:
+                self._seconds.clear()
+            self._seconds[text] = seconds_of(text)
+        return self._seconds[text]
+
+    def _counted(self, cell: str) -> int | str:
+        number = number_of(cell)
+        if number is None:
+            return "no time" if not cell else "its time cannot be read"
+        if number < 100_000:
+            return self._placed(round((number - SERIAL_EPOCH) * A_DAY), "")
+        return int(number // 1000) if number >= 1e11 else int(number)
+
+    def _falls(self, lines: Sequence[str]) -> bool:
+        """Whether the newest reading stands first."""
+        found = []
+        for place in (lines[self._first :], reversed(lines[self._first :])):
+            for line in place:
+                reading = self._reading(line)
+                if not isinstance(reading, str):
+                    found.append(reading[0])
+                    break
+        self.own_offsets = self.local_times = 0
+        return len(found) == 2 and found[0] > found[1]
+
+    def _in_order(self, seconds: array[int], temperatures: array[float], humidities: array[float], numbers: array[int]) -> Log:
+        """By time; of several readings at one time the first counts."""
+        if any(one >= following for one, following in pairwise(seconds)):
+            places = sorted(range(len(seconds)), key=seconds.__getitem__)
+            kept: list[int] = []
+            for place in places:
+                if kept and seconds[place] == seconds[kept[-1]]:
+                    self._left_out.add("its time is that of a reading before it", numbers[place])
+                else:
+                    kept.append(place)
+            seconds = array("q", [seconds[place] for place in kept])
+            temperatures = array("d", [temperatures[place] for place in kept])
+            humidities = array("d", [humidities[place] for place in kept])
+        return Log(seconds, temperatures, humidities, (), self._left_out.told())

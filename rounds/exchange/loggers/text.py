@@ -1,0 +1,33 @@
+"""Bytes of a file as text lines, and how they were written."""
+
+from __future__ import annotations
+
+import codecs
+import re
+
+_MARKS = (
+    (codecs.BOM_UTF8, "utf-8-sig", "UTF-8"),
+    (codecs.BOM_UTF16_LE, "utf-16", "UTF-16"),
+    (codecs.BOM_UTF16_BE, "utf-16", "UTF-16"),
+)
+_LINE_ENDS = re.compile(r"\r\n|\n|\r")
+
+
+def lines_of(raw: bytes) -> tuple[list[str], str]:
+    """The lines, and the name of the encoding that was taken; bytes that do not fit it become a replacement sign."""
+    text, encoding = _decoded(raw)
+    return _LINE_ENDS.split(text.replace("\0", "")), encoding
+
+
+def _decoded(raw: bytes) -> tuple[str, str]:
+    for mark, codec, name in _MARKS:
+        if raw.startswith(mark):
+            return raw.decode(codec, "replace"), name
+    start = raw[:4000]
+    if start.count(0) > len(start) // 4:
+        codec = "utf-16-le" if start[1::2].count(0) >= start[::2].count(0) else "utf-16-be"
+        return raw.decode(codec, "replace"), "UTF-16 without a mark"
+    try:
+        return raw.decode("utf-8"), "UTF-8"
+    except UnicodeDecodeError:
+        return raw.decode("cp1252", "replace"), "Windows-1252"
