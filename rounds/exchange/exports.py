@@ -61,9 +61,17 @@ def _csv(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str
     return write_tables(chosen, source, out, together=together)
 
 
+def _archive(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
+    from rounds.exchange.archive.archive import write_archive
+
+    del options
+    return write_archive(source, out)
+
+
 EXPORTS: dict[str, Export] = {
     export.name: export
     for export in (
+        Export("dwca", "a Darwin Core Archive for recording schemes and museums", (".zip",), _archive, places=True),
         Export("csv", "tables for a spreadsheet", (".csv", ".zip"), _csv, _csv_options, places=True),
     )
 }  # fmt: skip

@@ -39,6 +39,7 @@ class Guard:
     def __init__(self, bench: Bench, *, exact: bool = False) -> None:
         self._bench = bench
         self.exact = exact
+        self._known: dict[str, Locality] = {}  # by entry: each place is generalised once, from what was said
         self._grids = {tuple(taxon.name.casefold().split()): taxon.grid_degrees for taxon in bench.taxa.values() if taxon.protected}
 
     def grid_of(self, taxon: str) -> float | None:
@@ -57,6 +58,11 @@ class Guard:
 
     def of_founder(self, founder: FounderIntake) -> Locality:
         """Where a founder was caught, as it may be told."""
+        if founder.id not in self._known:
+            self._known[founder.id] = self._told(founder)
+        return self._known[founder.id]
+
+    def _told(self, founder: FounderIntake) -> Locality:
         grid = self.grid_of(founder.taxon)
         if self.exact or grid is None:
             return Locality(founder.place, founder.latitude, founder.longitude, founder.uncertainty_m)

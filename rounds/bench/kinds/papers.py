@@ -9,6 +9,10 @@ from msgspec import Meta
 
 from rounds.bench.kinds.base import Code, Count, Entry, Hours, Kept, Purpose, Stage
 
+# Values of the Establishment Means vocabulary, TDWG 2025, http://rs.tdwg.org/dwcem/
+Establishment = Literal["", "native", "nativeEndemic", "nativeReintroduced", "introduced", "introducedAssistedColonisation",
+                        "vagrant", "uncertain"]  # fmt: skip
+
 
 class RoundStarted(Entry, frozen=True, kw_only=True, tag="round started"):
     """One walk along the bench begins; its name goes with every entry said in it."""
@@ -52,6 +56,7 @@ class Taxon(Entry, frozen=True, kw_only=True, tag="taxon"):
     overwinters_as: Literal["", "egg", "larva", "pupa", "adult"] = ""
     protected: Annotated[bool, Meta(description="its places are not to be shown exactly")] = False
     grid_degrees: Annotated[float, Meta(gt=0, le=10, description="grid of its places in what leaves the bench, degrees")] = 0.1
+    establishment: Annotated[Establishment, Meta(description="how it came to live here, in Darwin Core's words")] = ""
     stinging: Annotated[bool, Meta(description="hairs or spines that sting")] = False
     eats_its_own: Annotated[bool, Meta(description="larvae eat each other")] = False
 

@@ -58,6 +58,7 @@ class FounderIntake(Here, frozen=True, kw_only=True, tag="founder"):
     wear: Literal["", "fresh", "slight", "worn", "very worn"] = ""
     inspected: Annotated[Literal["", "none seen", "found", "not looked"], Meta(description="egg parasitoids riding on her")] = ""
     permit: Annotated[str, Meta(max_length=60, description="permit number")] = ""
+    found_on: Annotated[str, Meta(max_length=80, description="the plant it was found on in the wild, egg or larva")] = ""
 
 
 class BroodBegun(Entry, frozen=True, kw_only=True, tag="brood"):

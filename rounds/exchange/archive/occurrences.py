@@ -1,0 +1,280 @@
+"""The occurrences: founders as wild, all that was laid, hatched and reared on the bench as captive.
+
+A captive animal's row has no coordinates: it stands on a bench because somebody brought its mother there, and no map
+should show it as living there.
+"""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from datetime import datetime
+from typing import Any
+
+from rounds.bench import kinds as k
+from rounds.bench.kinds.base import Entry
+from rounds.bench.state import Bench, Container
+from rounds.exchange.archive import terms as t
+from rounds.exchange.localities import WITHHELD
+from rounds.exchange.source import Source
+from rounds.record.host_evidence import Evidence, host_evidence
+from rounds.record.replay import replay
+
+Row = dict[str, str | int | float]
+_LOOKS = ("looked", "counted", "searched", "hatched", "moulted", "pupated", "emerged", "cleaned")
+IN_CAPTIVITY = "in captivity"
+
+
+def name_of(kind: str, code: str) -> str:
+    """A name that is the same at every export and on every laptop: of an entry, an event, an organism."""
+    return f"urn:uuid:{uuid.uuid5(uuid.NAMESPACE_URL, f'urn:x-rounds:{kind}:{code}')}"
+
+
+EvidenceByEntry = Mapping[str, Sequence[Evidence]]
+
+
+def evidence_by_entry(source: Source) -> EvidenceByEntry:
+    """The evidence of hosts, by the entry that gave it."""
+    found: dict[str, list[Evidence]] = {}
+    for one in host_evidence(source.entries):
+        found.setdefault(one.entry, []).append(one)
+    return found
+
+
+def occurrences(source: Source, evidence: EvidenceByEntry) -> Iterator[tuple[Row, Entry]]:
+    """Every occurrence with the entry that told it, in the order in which they happened."""
+    for bench, entry in replay(source.entries):
+        make = _ROWS.get(type(entry))
+        row = make(_Told(source, bench), entry) if make else None
+        if row is not None:
+            row |= {"associatedTaxa": associated_taxa(evidence.get(entry.id, ()))}
+            yield row, entry
+
+
+def associated_taxa(evidence: Iterable[Evidence]) -> str:
+    """Plants with their grade of evidence: captive and wild ones never look alike."""
+    return " | ".join(f'"{evidence_words(one)}":"{one.plant}"' for one in evidence)
+
+
+def evidence_words(one: Evidence) -> str:
+    """The grade in words: ``laid on, in captivity``, ``larva found on, in the wild``."""
+    where = "in the wild" if one.field else IN_CAPTIVITY
+    several = "" if one.alone else ", one of several plants there"
+    grade = {"pupated": "fed on and pupated"}.get(one.grade, one.grade)
+    return f"{grade}, {where}{several}"
+
+
+class _Told:
+    """What a row is made from: the export, and the bench as it stood before the entry."""
+
+    def __init__(self, source: Source, before: Bench) -> None:
+        self.source = source
+        self.before = before
+        self.bench = source.bench  # taxa and parents, as the keeper holds them now
+        self.guard = source.guard
+
+    def row(self, entry: Entry, **values: Any) -> Row:
+        """What every row has, with the values that are given."""
+        by = {"recordedBy": entry.by, "occurrenceStatus": t.PRESENT, "vitality": "alive"}
+        name = self.bench.settings.get("bench", "")
+        found = {"occurrenceID": name_of("entry", entry.id), "eventID": name_of("event", entry.id), "datasetName": name}
+        return found | by | t.ORDER | {name: value for name, value in values.items() if value not in (None, "")}
+
+    def organism(self, code: str) -> Row:
+        """Which animal or brood it is, of what species, and from which parents."""
+        taxon = self.bench.taxon_of(code)
+        known = self.bench.taxa.get(taxon)
+        brood = self.bench.broods.get(code)
+        parents = [*brood.mothers, *brood.fathers] if brood else []
+        return {
+            "organismID": name_of("organism", code),
+            "organismName": code,
+            "scientificName": taxon,
+            "family": known.family if known else "",
+            "associatedOrganisms": " | ".join(f'"offspring of":"{name_of("organism", one)}"' for one in parents),
+            "identificationRemarks": "name as the keeper has it",
+        }
+
+    def captive(self, code: str) -> Row:
+        """How and where reared stock is: captive, on the bench, with where its founders came from."""
+        origins = [self.guard.of_founder(one) for one in self.founders(code)]
+        guarded = self.guard.guards(self.bench.taxon_of(code))
+        places = dict.fromkeys(one.place for one in origins if one.place)
+        return {
+            "basisOfRecord": t.LIVING,
+            "degreeOfEstablishment": t.CAPTIVE,
+            "locality": IN_CAPTIVITY,
+            "locationRemarks": f"founders from: {'; '.join(places)}" if places else "",
+            "informationWithheld": WITHHELD if guarded else "",
+            "dataGeneralizations": "places of origin left out" if guarded else "",
+        }
+
+    def founders(self, code: str) -> list[k.FounderIntake]:
+        """The wild-caught animals that a founder's or brood's line goes back to, by its mothers."""
+        found: dict[str, k.FounderIntake] = {}
+        waiting, seen = [code], set()
+        while waiting:
+            one = waiting.pop()
+            if one in seen:
+                continue
+            seen.add(one)
+            if one in self.bench.founders:
+                found[one] = self.bench.founders[one]
+            elif one in self.bench.broods:
+                waiting.extend(self.bench.broods[one].mothers)
+        return list(found.values())
+
+    def container(self, entry: Any) -> Container | None:
+        """The container, as it stood before the entry."""
+        return self.before.containers.get(entry.container)
+
+    def brood_of(self, entry: Any, stage: str) -> str:
+        """The brood that an entry is about: as it says, else that of the stage's animals there."""
+        if entry.brood:
+            return str(entry.brood)
+        container = self.container(entry)
+        lots = [lot.brood for lot in container.lots if lot.stage == stage] if container else []
+        return lots[0] if lots else ""
+
+
+def iso(at: datetime) -> str:
+    """An instant to the minute, ISO 8601 with its offset."""
+    return at.isoformat(timespec="minutes")
+
+
+def interval(since: datetime | None, until: datetime) -> str:
+    """An ISO 8601 interval, or the instant where nothing earlier is known."""
+    return f"{iso(since)}/{iso(until)}" if since is not None and since < until else iso(until)
+
+
+def _wild(told: _Told, founder: k.FounderIntake) -> Row:
+    """How and where a founder was found: wild; its place as it may be told."""
+    known = told.bench.taxa.get(founder.taxon)
+    means = known.establishment if known else ""
+    place = told.guard.of_founder(founder)
+    located = place.latitude is not None and place.longitude is not None
+    row: Row = {
+        "establishmentMeans": means or "uncertain",
+        "degreeOfEstablishment": t.NATIVE if means in t.NATIVE_MEANS else "",
+        "recordedBy": founder.collector or founder.by,
+        "locality": place.place,
+        "informationWithheld": place.withheld,
+        "dataGeneralizations": place.generalised,
+        "decimalLatitude": _or_empty(place.latitude),
+        "decimalLongitude": _or_empty(place.longitude),
+        "geodeticDatum": t.DATUM if located else "",
+        "coordinateUncertaintyInMeters": _or_empty(place.uncertainty_m),
+        "coordinatePrecision": _or_empty(place.grid_degrees),
+        "eventRemarks": "wild, taken in to be bred from",
+    }
+    if founder.caught is not None:
+        return row | {"eventDate": iso(founder.caught)}
+    return row | {"verbatimEventDate": f"not said; on or before {founder.at:%Y-%m-%d}"}
+
+
+def _or_empty(value: float | None) -> str | float:
+    return "" if value is None else value
+
+
+def _founder(told: _Told, entry: k.FounderIntake) -> Row:
+    where = _wild(told, entry)
+    return told.row(
+        entry, basisOfRecord=t.HUMAN_OBSERVATION, individualCount=1, sex=entry.sex, lifeStage=entry.stage,
+        occurrenceRemarks=f"wear: {entry.wear}" if entry.wear else "",
+    ) | told.organism(entry.code) | where  # fmt: skip
+
+
+def _eggs(told: _Told, entry: k.Searched) -> Row | None:
+    """Eggs found: laid by captive females since the search before."""
+    container = told.container(entry)
+    if not entry.found or not entry.brood or container is None:
+        return None
+    before = container.last.get("searched")
+    together = [lot.since for lot in container.lots if lot.stage == "adult" and lot.sex != "male" and lot.since]
+    held = [one.offered for one in container.held]
+    since = max([container.since, *([before.at] if before else []), *([min(together)] if together else held[:1])])
+    return told.row(
+        entry, individualCount=entry.found, lifeStage="egg", eventDate=interval(since, entry.at),
+        samplingEffort=f"searched with {entry.aid}{f', {entry.minutes:g} min' if entry.minutes else ''}",
+        occurrenceRemarks=f"found on: {entry.where}" if entry.where else "",
+    ) | told.organism(entry.brood) | told.captive(entry.brood)  # fmt: skip
+
+
+def _grown(before: str, after: str) -> Callable[[_Told, Any], Row]:
+    """Animals that reached a stage: when it was seen, or since the last look where it was inferred."""
+
+    def make(told: _Told, entry: Any) -> Row:
+        brood = told.brood_of(entry, before)
+        container = told.container(entry)
+        looks = [container.last[kind].at for kind in _LOOKS if kind in container.last] if container else []
+        since = max([container.since, *looks]) if container and entry.evidence == "inferred" else None
+        instar = f"instar {entry.instar}" if isinstance(entry, k.Moulted) else ""
+        evidence = "inferred from shells, droppings or nibbling" if entry.evidence == "inferred" else ""
+        crippled = f"{entry.crippled} crippled" if isinstance(entry, k.Emerged) and entry.crippled else ""
+        return told.row(
+            entry, individualCount=entry.number, sex=getattr(entry, "sex", ""), lifeStage=after,
+            eventDate=interval(since, entry.at),
+            occurrenceRemarks="; ".join(part for part in (entry.what, instar, evidence, crippled) if part),
+        ) | told.organism(brood) | told.captive(brood)  # fmt: skip
+
+    return make
+
+
+def _preserved(told: _Told, entry: k.Preserved) -> Row:
+    brood = entry.brood or _only_brood(told, entry)
+    founder = told.bench.founders.get(brood)
+    stage = entry.stage or _only_stage(told, entry)
+    wild = founder is not None and stage == founder.stage
+    row = told.row(
+        entry, individualCount=entry.number, lifeStage=stage, sex=entry.sex or (founder.sex if founder else ""),
+        catalogNumber=entry.voucher, institutionCode=entry.depository, disposition="in collection",
+        eventDate=iso(entry.at), eventRemarks="" if wild else "reared",
+    )  # fmt: skip
+    # A wild-caught animal kept as it was caught is a record of its catch; what was reared is one of the bench.
+    place = _wild(told, founder) if wild and founder else told.captive(brood)
+    return row | told.organism(brood) | place | {"basisOfRecord": t.PRESERVED, "vitality": "dead"}
+
+
+def _released(told: _Told, entry: k.Released) -> Row | None:
+    brood = entry.brood or _only_brood(told, entry)
+    if brood in told.bench.founders and told.bench.founders[brood].stage == "adult":
+        return None  # she is where she was: her catch is her record
+    row = told.row(entry, individualCount=entry.number, lifeStage=entry.stage or _only_stage(told, entry), sex=entry.sex,
+                   eventDate=iso(entry.at))  # fmt: skip
+    place = {"basisOfRecord": t.HUMAN_OBSERVATION, "degreeOfEstablishment": t.RELEASED, "locality": entry.place}
+    return row | told.organism(brood) | told.captive(brood) | place | {"eventRemarks": "reared, then let go"}
+
+
+def _stocked(told: _Told, entry: k.Stocked) -> Row:
+    return told.row(
+        entry, individualCount=entry.number, lifeStage=entry.stage, sex=entry.sex, eventDate=iso(entry.at),
+        occurrenceRemarks=f"stock from outside: {entry.origin}" if entry.origin else "stock put in",
+    ) | told.organism(entry.brood) | told.captive(entry.brood)  # fmt: skip
+
+
+def _only_brood(told: _Told, entry: Any) -> str:
+    lots = _fitting(told, entry)
+    return lots[0].brood if lots else ""
+
+
+def _only_stage(told: _Told, entry: Any) -> str:
+    lots = _fitting(told, entry)
+    return lots[0].stage if lots else ""
+
+
+def _fitting(told: _Told, entry: Any) -> list[Any]:
+    container = told.container(entry)
+    return container.lots_of(entry.stage, entry.brood, entry.sex) if container else []
+
+
+_ROWS: Mapping[type[Entry], Callable[[_Told, Any], Row | None]] = {
+    k.FounderIntake: _founder,
+    k.Stocked: _stocked,
+    k.Searched: _eggs,
+    k.Hatched: _grown("egg", "larva"),
+    k.Moulted: _grown("larva", "larva"),
+    k.Pupated: _grown("larva", "pupa"),
+    k.Emerged: _grown("pupa", "adult"),
+    k.Preserved: _preserved,
+    k.Released: _released,
+}

@@ -1,0 +1,320 @@
+"""The Darwin Core Archive, read back by an independent reader and held against the standard's own lists."""
+
+from __future__ import annotations
+
+import zipfile
+from collections.abc import Callable
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import get_args
+from xml.etree import ElementTree as ET
+
+import pytest
+from dwca.read import DwCAReader
+
+from rounds.bench import kinds as k
+from rounds.bench.kinds.papers import Establishment
+from rounds.exchange.archive import terms as t
+from rounds.exchange.archive.occurrences import interval
+from tests.exchange.conftest import HOSTILE, Told
+
+HERE = Path(__file__).parent / "terms"
+DWC = "http://rs.tdwg.org/dwc/terms/"
+
+
+def listed() -> set[str]:
+    """The standard's own terms."""
+    return {line for line in (HERE / "darwin_core.txt").read_text().splitlines() if not line.startswith("#")}
+
+
+def vocabularies() -> dict[str, set[str]]:
+    """The values that the standard allows, by term."""
+    lines = [line.split() for line in (HERE / "vocabularies.txt").read_text().splitlines() if not line.startswith("#")]
+    return {line[0]: set(line[1:]) for line in lines}
+
+
+def read(path: Path) -> list[dict[str, str]]:
+    """The occurrences with their measurements under 'facts', as the independent reader gives them."""
+    with DwCAReader(str(path)) as archive:
+        assert archive.descriptor is not None
+        assert archive.descriptor.core.type == DWC + "Occurrence"
+        found = []
+        for row in archive:
+            values = {name.removeprefix(DWC): value for name, value in row.data.items()}
+            values["facts"] = [{name.removeprefix(DWC): value for name, value in fact.data.items()} for fact in row.extensions]  # type: ignore[assignment]
+            found.append(values)
+        return found
+
+
+def story(told: Told) -> None:
+    """A brood from two wild females on one plant, reared on another, to a voucher; one larva from the wild."""
+    told.say(k.Taxon, name="Boloria dia", family="Nymphalidae", establishment="native")
+    told.log("L2 set up laying", "R2 set up rearing", "P2 set up pupation")
+    for code in ("QUE-26-01", "QUE-26-02"):
+        told.say(
+            k.FounderIntake, container="L2", code=code, taxon="Boloria dia", place="Quendon heath, ride 3", latitude=51.9471,
+            longitude=0.2049, uncertainty_m=50, caught=told.clock.now - timedelta(hours=3), collector="KM", wear="worn",
+        )  # fmt: skip
+    told.say(
+        k.FounderIntake, container="R2", code="QUE-26-03", taxon="Boloria dia", stage="larva", sex="",
+        place="Quendon heath, ride 3", found_on="dog violet",
+    )  # fmt: skip
+    told.log("L2 host in bramble leaf water", "R2 host in violet leaf water")
+    told.on(days=2)
+    told.log("L2 searched 0 lens")
+    told.on(days=1)
+    told.log("L2 searched 7 lens where=host 12min", "L2 died 1 cause=unknown brood=QUE-26-01")
+    told.say(k.Moved, container="L2", to="R2", number=7, stage="egg")
+    told.on(days=5)
+    told.log("R2 looked")
+    told.on(hours=11)
+    told.say(k.Hatched, container="R2", number=6, brood="QUE-26-01+/A", evidence="inferred")
+    told.on(days=4)
+    told.say(k.Moulted, container="R2", number=5, instar=2, brood="QUE-26-01+/A")
+    told.on(days=16)
+    told.say(k.Pupated, container="R2", number=5, brood="QUE-26-01+/A")
+    told.say(k.Moved, container="R2", to="P2", number=5, stage="pupa")
+    told.on(days=9)
+    told.say(k.Emerged, container="P2", number=3, sex="female", brood="QUE-26-01+/A", crippled=1)
+    told.say(
+        k.Preserved, container="P2", number=1, voucher="KM-0412", depository="County Museum", stage="adult",
+        brood="QUE-26-01+/A",
+    )  # fmt: skip
+    told.say(k.Released, container="P2", number=2, place="Quendon heath, ride 3", stage="adult", brood="QUE-26-01+/A")
+
+
+def test_every_term_and_value_is_one_of_the_standards(told: Told, export: Callable[..., Path]) -> None:
+    story(told)
+    rows = read(export("dwca", "record.zip"))
+
+    assert set(t.OCCURRENCE_TERMS) | set(t.MEASUREMENT_TERMS) <= listed()
+    for term, allowed in vocabularies().items():
+        assert {row[term] for row in rows} - {""} <= allowed, term
+    assert set(get_args(Establishment)) - {""} == vocabularies()["establishmentMeans"]
+    assert len({row["occurrenceID"] for row in rows}) == len(rows)
+    facts = [fact for row in rows for fact in row["facts"]]
+    assert len({fact["measurementID"] for fact in facts}) == len(facts)
+
+
+def test_wild_founders_are_wild_and_all_that_was_reared_is_captive(told: Told, export: Callable[..., Path]) -> None:
+    story(told)
+    rows = read(export("dwca", "record.zip"))
+
+    wild = [row for row in rows if row["degreeOfEstablishment"] == "native"]
+    assert {row["organismName"] for row in wild} == {"QUE-26-01", "QUE-26-02", "QUE-26-03"}
+    assert {row["basisOfRecord"] for row in wild} == {"HumanObservation"}
+    assert {row["establishmentMeans"] for row in wild} == {"native"}
+    assert wild[0]["decimalLatitude"] == "51.9471"
+    assert wild[0]["coordinateUncertaintyInMeters"] == "50"
+    reared = [row for row in rows if row not in wild]
+    assert {row["degreeOfEstablishment"] for row in reared} == {"captive", "released"}
+    assert {row["decimalLatitude"] for row in reared} == {""}
+    assert {row["establishmentMeans"] for row in reared} == {""}
+    (voucher,) = [row for row in rows if row["basisOfRecord"] == "PreservedSpecimen"]
+    assert (voucher["catalogNumber"], voucher["institutionCode"]) == ("KM-0412", "County Museum")
+    assert (voucher["degreeOfEstablishment"], voucher["vitality"]) == ("captive", "dead")
+    (free,) = [row for row in rows if row["degreeOfEstablishment"] == "released"]
+    assert (free["locality"], free["individualCount"]) == ("Quendon heath, ride 3", "2")
+
+
+def test_stage_sex_count_and_parents(told: Told, export: Callable[..., Path]) -> None:
+    story(told)
+    rows = read(export("dwca", "record.zip"))
+
+    counted = [(row["lifeStage"], row["sex"], row["individualCount"]) for row in rows]
+    assert counted == [
+        ("adult", "female", "1"),
+        ("adult", "female", "1"),
+        ("larva", "", "1"),
+        ("egg", "", "7"),
+        ("larva", "", "6"),
+        ("larva", "", "5"),
+        ("pupa", "", "5"),
+        ("adult", "female", "3"),
+        ("adult", "", "1"),
+        ("adult", "", "2"),
+    ]
+    mothers = {row["organismID"] for row in rows[:2]}
+    assert all(f'"offspring of":"{mother}"' in rows[3]["associatedOrganisms"] for mother in mothers)
+
+
+def test_an_interval_is_told_as_one_and_a_moment_as_one(told: Told, export: Callable[..., Path]) -> None:
+    story(told)
+    eggs, hatched, moulted = read(export("dwca", "record.zip"))[3:6]
+
+    # ISO 8601: an interval of two instants with a solidus between them.
+    start, end = (datetime.fromisoformat(part) for part in eggs["eventDate"].split("/"))
+    assert end - start == timedelta(days=1)
+    start, end = (datetime.fromisoformat(part) for part in hatched["eventDate"].split("/"))
+    assert end - start == timedelta(hours=11)
+    assert "/" not in moulted["eventDate"]
+
+
+def test_an_interval_over_a_clock_change_keeps_both_offsets() -> None:
+    before = datetime.fromisoformat("2026-10-25T00:30+02:00")
+    after = datetime.fromisoformat("2026-10-25T07:30+01:00")
+
+    assert interval(before, after) == "2026-10-25T00:30+02:00/2026-10-25T07:30+01:00"
+
+
+def test_a_catch_whose_date_was_not_said_has_none(told: Told, export: Callable[..., Path]) -> None:
+    story(told)
+    larva = read(export("dwca", "record.zip"))[2]
+
+    assert larva["eventDate"] == ""
+    assert larva["verbatimEventDate"] == "not said; on or before 2026-05-20"
+
+
+def test_evidence_of_hosts_is_graded_and_a_plant_of_the_bench_never_passes_for_one_of_the_wild(
+    told: Told, export: Callable[..., Path]
+) -> None:
+    story(told)
+    rows = read(export("dwca", "record.zip"))
+    taxa = [row["associatedTaxa"] for row in rows]
+
+    assert taxa[2] == '"larva found on, in the wild":"dog violet"'
+    assert taxa[3] == '"laid on, in captivity":"bramble"'
+    assert taxa[5] == '"fed on, in captivity":"violet"'
+    assert taxa[6] == '"fed on and pupated, in captivity":"violet"'
+    assert taxa[7] == '"adult reared on, in captivity":"violet"'
+    assert all("wild" not in one for one in taxa[3:])
+    hosts = {fact["measurementType"]: fact for row in rows for fact in row["facts"] if "host plant" in fact["measurementType"]}
+    assert hosts["host plant: laid on, in captivity"]["measurementMethod"] == "in captivity; the keeper chose the plant"
+
+
+def test_effort_is_told_in_female_days(told: Told, export: Callable[..., Path]) -> None:
+    story(told)
+    rows = read(export("dwca", "record.zip"))
+
+    effort = {
+        row["organismName"]: (fact["measurementValue"], fact["measurementUnit"])
+        for row in rows
+        for fact in row["facts"]
+        if fact["measurementType"].startswith("laying effort")
+    }
+    assert effort["QUE-26-01"] == ("3", "female-day")  # three days, then dead
+    days = (told.desk.now() - told.desk.bench.founders["QUE-26-02"].at) / timedelta(days=1)
+    assert float(effort["QUE-26-02"][0]) == pytest.approx(days, abs=0.001)
+
+
+def test_places_of_protected_taxa_are_generalised(told: Told, export: Callable[..., Path]) -> None:
+    told.say(k.Taxon, name="Boloria dia", protected=True, grid_degrees=0.1)
+    told.log("L2 set up laying")
+    told.say(k.FounderIntake, container="L2", code="Q-1", taxon="Boloria dia", place="Quendon heath, ride 3",
+             latitude=51.9471, longitude=-0.2049, uncertainty_m=50)  # fmt: skip
+    told.log("L2 searched 9 lens")
+    told.say(k.Released, container="L2", number=9, place="the old quarry", stage="egg")
+    path = export("dwca", "record.zip")
+    founder, eggs, free = read(path)
+
+    assert (founder["decimalLatitude"], founder["decimalLongitude"]) == ("51.95", "-0.25")
+    assert founder["coordinatePrecision"] == "0.1"
+    # Half the diagonal of the cell, 11.132 km by 6.87 km there (a degree is 111.32 km times the cosine), and her own 50 m.
+    assert float(founder["coordinateUncertaintyInMeters"]) == pytest.approx(6542 + 50, abs=10)
+    assert founder["informationWithheld"] == "exact place withheld: protected taxon; ask the keeper"
+    assert founder["dataGeneralizations"].startswith("coordinates are the centre of a grid cell of 0.1 degrees")
+    assert eggs["informationWithheld"]
+    assert free["informationWithheld"]
+    with zipfile.ZipFile(path) as archive:
+        for name in archive.namelist():
+            text = archive.read(name).decode()
+            assert all(secret not in text for secret in ("Quendon", "quarry", "51.947", "0.2049")), name
+
+
+def test_exact_places_only_where_that_was_asked_and_answered(
+    told: Told, export: Callable[..., Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    told.say(k.Taxon, name="Boloria dia", protected=True)
+    told.log("L2 set up laying")
+    told.say(k.FounderIntake, container="L2", code="Q-1", taxon="Boloria dia", place="ride 3", latitude=51.9471, longitude=0.2)
+
+    export("dwca", "record.zip", "--exact-localities", status=1)
+    assert "add --yes where that is meant" in capsys.readouterr().err
+    (founder,) = read(export("dwca", "record.zip", "--exact-localities", "--yes"))
+    assert (founder["decimalLatitude"], founder["locality"], founder["informationWithheld"]) == ("51.9471", "ride 3", "")
+
+
+@pytest.mark.parametrize("name", ["boloria  dia", "Boloria dia calaisi", "Boloria sp.", "Boloria", ""])
+def test_names_that_may_mean_a_protected_species_are_guarded_too(told: Told, export: Callable[..., Path], name: str) -> None:
+    told.say(k.Taxon, name="Boloria dia", protected=True)
+    told.log("L2 set up laying")
+    told.say(k.FounderIntake, container="L2", code="Q-1", taxon=name, place="ride 3", latitude=51.9471, longitude=0.2)
+
+    (founder,) = read(export("dwca", "record.zip"))
+
+    assert founder["informationWithheld"]
+    assert founder["decimalLatitude"] == "51.95"
+
+
+def test_other_taxa_keep_their_places(told: Told, export: Callable[..., Path]) -> None:
+    told.say(k.Taxon, name="Boloria dia", protected=True)
+    told.log("L2 set up laying")
+    told.say(k.FounderIntake, container="L2", code="Q-1", taxon="Pieris napi", place="ride 3", latitude=51.9471, longitude=0.2)
+
+    (founder,) = read(export("dwca", "record.zip"))
+
+    assert (founder["decimalLatitude"], founder["locality"]) == ("51.9471", "ride 3")
+
+
+def test_what_was_struck_is_not_in_it_and_the_same_book_gives_the_same_bytes(told: Told, export: Callable[..., Path]) -> None:
+    story(told)
+    wrong = told.log("L2 searched 40 lens")
+    told.desk.strike(wrong.id, "wrong cup")
+    first = export("dwca", "a.zip").read_bytes()
+
+    assert "40" not in {row["individualCount"] for row in read(export("dwca", "b.zip"))}
+    assert first == export("dwca", "c.zip").read_bytes()
+
+
+def test_permits_stand_beside_the_founder_with_what_is_used(told: Told, export: Callable[..., Path]) -> None:
+    told.say(k.Permit, number="WP-118", body="county office", females=1, hold_hours=48)
+    told.log("L2 set up laying")
+    told.say(k.FounderIntake, container="L2", code="Q-1", taxon="Pieris napi", permit="WP-118")
+    told.say(k.FounderIntake, container="L2", code="Q-2", taxon="Pieris napi", permit="WP-118")
+
+    facts = [fact for row in read(export("dwca", "record.zip")) for fact in row["facts"]]
+
+    (remarks,) = {fact["measurementRemarks"] for fact in facts if fact["measurementType"] == "collecting permit"}
+    assert "issued by county office" in remarks
+    assert "2 of 1 females, PAST THE LIMIT" in remarks
+    assert "for the issuing body to say" in remarks
+
+
+@pytest.mark.parametrize("text", HOSTILE)
+def test_hostile_text_breaks_no_line_and_no_xml(told: Told, export: Callable[..., Path], text: str) -> None:
+    told.say(k.Setting, name="bench", value=text)
+    told.say(k.Setting, name="licence", value=text)
+    told.log("L2 set up laying")
+    told.say(k.FounderIntake, container="L2", code="Q-1", taxon=text, place=text, collector=text)
+
+    path = export("dwca", "record.zip")
+
+    (founder,) = read(path)
+    for value in (founder["scientificName"], founder["locality"], founder["recordedBy"]):
+        assert value
+        assert value.isprintable()
+    with zipfile.ZipFile(path) as archive:
+        root = ET.fromstring(archive.read("eml.xml"))
+        assert b"<!ENTITY" not in archive.read("eml.xml")
+    assert root.find("dataset/title") is not None
+
+
+def test_the_description_has_what_a_reader_must_find(told: Told, export: Callable[..., Path]) -> None:
+    story(told)
+    with DwCAReader(str(export("dwca", "record.zip"))) as archive:
+        dataset = archive.metadata.find("dataset")
+
+    assert dataset is not None
+    # The elements that EML 2.2 asks of every data set, and those that recording networks ask (from memory).
+    for name in ("title", "creator", "metadataProvider", "pubDate", "language", "abstract", "intellectualRights", "contact"):
+        assert dataset.find(name) is not None, name
+    assert dataset.findtext("intellectualRights/para") == "not said; ask the keeper before use"
+
+
+def test_the_demo_gives_an_archive(demo_desk: object, export: Callable[..., Path]) -> None:
+    rows = read(export("dwca", "record.zip"))
+
+    assert len(rows) > 40
+    leaf = [row for row in rows if row["scientificName"] == "Kallima inachus"]
+    assert leaf
+    assert all(row["informationWithheld"] for row in leaf)
