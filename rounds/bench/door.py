@@ -313,7 +313,7 @@ def _release_by(bench: Bench, entry: k.ReleaseBy) -> Iterator[str]:
         yield f"no founder is called {entry.code}; there {_listed(bench.founders)}"
 
 
-def _paired(bench: Bench, entry: k.Paired) -> Iterator[str]:
+def _paired(bench: Bench, entry: k.Paired | k.PairingPlanned) -> Iterator[str]:
     for code in (entry.female, entry.male):
         yield from _known_brood(bench, code)
 
@@ -364,6 +364,7 @@ _CHECKS: dict[type[Entry], Callable[[Bench, Any], Iterator[str]]] = {
     k.PutOff: _put_off,
     k.ReleaseBy: _release_by,
     k.Paired: _paired,
+    k.PairingPlanned: _paired,
     k.RoundFinished: _within_a_round,
     k.StopSkipped: _within_a_round,
     k.PlanChanged: _plan,

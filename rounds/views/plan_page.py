@@ -29,6 +29,7 @@ SETTINGS: tuple[tuple[str, str, str], ...] = (
     ("longitude", "degrees east", ""),
     ("sill", "which way the sill faces, degrees from north", ""),
     ("strength", "percent sugar by weight that you mix", "15"),
+    ("inbreeding", "broods page warns of a planned pairing from this inbreeding on: 0.125 half sibs, 0.25 full sibs", "0.125"),
     ("keeper", "initials that go with every line on this book", ""),
     ("theme", "light, dark, contrast, red", "dark"),
 )

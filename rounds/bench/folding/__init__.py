@@ -40,6 +40,7 @@ _EFFECTS: dict[type[Entry], Callable[[Bench, Any], None]] = {
     k.Preserved: stock.gone,
     k.Missing: stock.missing,
     k.Paired: stock.paired,
+    k.PairingPlanned: stock.pairing_planned,
     k.ReleaseBy: stock.release_by,
     k.Drank: tending.drank,
     k.FoodMade: tending.food_made,

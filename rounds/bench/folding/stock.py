@@ -27,6 +27,7 @@ from rounds.bench.kinds import (
     Moulted,
     Moved,
     Paired,
+    PairingPlanned,
     Preserved,
     Pupated,
     ReleaseBy,
@@ -309,8 +310,15 @@ def missing(bench: Bench, entry: Missing) -> None:
 
 
 def paired(bench: Bench, entry: Paired) -> None:
-    """Two were seen coupled."""
+    """Two were seen coupled; what was planned of them is done."""
     bench.pairings.append(entry)
+    bench.planned = [one for one in bench.planned if (one.female, one.male) != (entry.female, entry.male)]
+
+
+def pairing_planned(bench: Bench, entry: PairingPlanned) -> None:
+    """A pairing thought of; said again, the newest stands."""
+    bench.planned = [one for one in bench.planned if (one.female, one.male) != (entry.female, entry.male)]
+    bench.planned.append(entry)
 
 
 def release_by(bench: Bench, entry: ReleaseBy) -> None:

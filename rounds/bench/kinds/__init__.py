@@ -43,6 +43,7 @@ from rounds.bench.kinds.stock import (
     Moulted,
     Moved,
     Paired,
+    PairingPlanned,
     Preserved,
     Pupated,
     ReleaseBy,
@@ -109,6 +110,7 @@ AnyEntry: TypeAlias = (
     | Missing
     | Released
     | Preserved
+    | PairingPlanned
     | Paired
     | Air
     | LidOpened
@@ -178,6 +180,7 @@ __all__ = [
     "Note",
     "Offered",
     "Paired",
+    "PairingPlanned",
     "Permit",
     "Photo",
     "PlanChanged",

@@ -223,6 +223,14 @@ class Paired(Here, frozen=True, kw_only=True, tag="paired"):
     until: datetime | None = None
 
 
+class PairingPlanned(Entry, frozen=True, kw_only=True, tag="pairing planned"):
+    """A pairing thought of: a member of one brood, or a founder, with one of another; the broods page says how related."""
+
+    female: Annotated[str, Meta(min_length=1, max_length=24, description="her brood, or her code")]
+    male: Annotated[str, Meta(min_length=1, max_length=24, description="his brood, or his code; may be the same brood")]
+    why: Words = ""
+
+
 class ReleaseBy(Here, frozen=True, kw_only=True, tag="release by"):
     """A deadline to bring her back."""
 

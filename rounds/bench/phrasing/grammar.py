@@ -64,6 +64,7 @@ WORDS: Final[dict[str, tuple[str, ...]]] = {
     "struck": ("entry",),
     "shelf set up": ("shelf",),
     "paired": ("female", "male"),
+    "pairing planned": ("female", "male"),
     "plan": ("check",),
     "put off": ("check",),
     "release by": ("code",),
@@ -125,6 +126,7 @@ LEADING: Final[dict[str, dict[str, str]]] = {
     "searched": {"on": "where", "brood": "brood"},
     "permit": {"expires": "expires"},
     "paired": {"with": "male"},
+    "pairing planned": {"with": "male"},
 }
 
 # Short forms of choices.

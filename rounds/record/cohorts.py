@@ -1,0 +1,327 @@
+"""Animals followed through the entries: who began a stage when, where they stood meanwhile, and how the stage ended.
+
+The bench counts animals; it does not know one from another. Here those that began a stage first are taken to end it
+first. The mean of a duration is the same whoever is whose; only shortest and longest rest on that.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+
+from rounds.bench import kinds as k
+from rounds.bench.folding import apply, effective_strikes
+from rounds.bench.kinds.base import Entry, Sex
+from rounds.bench.state import Bench
+from rounds.record.warmth import places_of
+
+GROWTH = (k.Hatched, k.Moulted, k.Pupated, k.Emerged)
+MOVES = (k.Moved, k.Split, k.Merged)
+LEAVING = (k.Died, k.Escaped, k.Released, k.Preserved)
+COMING = (k.FounderIntake, k.Stocked, k.Searched)
+NOT_SEEN = "not seen"
+ESTIMATED = "fewer by an estimate"
+
+Key = tuple[str, str, str, int, str]  # container, brood, stage, instar, sex
+
+
+@dataclass(frozen=True, slots=True)
+class Stay:
+    """In which container from when on, and where temperatures that hold for it may have been read, the nearest first."""
+
+    container: str
+    places: tuple[str, ...]
+    since: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Cohort:
+    """Animals of one brood that began a stage together; eggs and what was brought in began it between two times."""
+
+    brood: str
+    stage: str
+    number: int
+    begun_from: datetime
+    begun_to: datetime
+    sex: Sex = ""
+    laid: tuple[datetime, datetime] | None = None
+    hatched: datetime | None = None
+    stays: tuple[Stay, ...] = ()
+    begin_known: bool = True  # not for what came in from outside after its stage had begun
+
+    @property
+    def came(self) -> datetime:
+        """When they came on the bench: found as eggs, or brought in."""
+        return self.stays[0].since if self.stays else self.begun_from
+
+    @property
+    def begun(self) -> datetime:
+        """The middle of the time between which the stage began."""
+        return self.begun_from + (self.begun_to - self.begun_from) / 2
+
+
+@dataclass(frozen=True, slots=True)
+class Entered:
+    """Animals that came to a stage from outside: found as eggs, put in, turned up in a count; eggs on what ``hosts``."""
+
+    cohort: Cohort
+    at: datetime
+    hosts: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Passage:
+    """Animals that ended a stage and began another; ``hosts`` stood with them then."""
+
+    cohort: Cohort
+    to: str
+    at: datetime
+    evidence: str = "seen"
+    hosts: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Ended:
+    """Animals that are no longer on the bench: when, by what fate, of what cause."""
+
+    cohort: Cohort
+    fate: str
+    at: datetime
+    cause: str = ""
+    place: str = ""
+
+
+@dataclass(slots=True)
+class Course:
+    """What became of every animal, up to now."""
+
+    bench: Bench = field(default_factory=Bench)
+    entered: list[Entered] = field(default_factory=list)
+    passages: list[Passage] = field(default_factory=list)
+    ended: list[Ended] = field(default_factory=list)
+    alive: list[Cohort] = field(default_factory=list)
+    not_seen: list[Cohort] = field(default_factory=list)
+    air: dict[str, list[k.Air]] = field(default_factory=dict)  # by place, in order
+
+
+def stage_name(stage: str, instar: int) -> str:
+    """``egg``, ``L3``, ``larva`` where the instar is not known, ``pupa``, ``adult``."""
+    return f"L{instar}" if stage == "larva" and instar else stage
+
+
+def course(entries: Iterable[Entry]) -> Course:
+    """Follow every animal through a set of entries, whatever order they are given in; struck ones do not count."""
+    known = sorted({entry.id: entry for entry in entries}.values(), key=lambda entry: entry.order)
+    struck = effective_strikes({entry.id: entry.entry for entry in known if isinstance(entry, k.Struck)})
+    follower = _Follower()
+    for entry in known:
+        if entry.id not in struck:
+            follower.take(entry)
+    return follower.done()
+
+
+class _Follower:
+    """Compares what stands in the containers before and after each entry."""
+
+    def __init__(self) -> None:
+        self.course = Course()
+        self.bench = self.course.bench
+        self.here: dict[Key, list[Cohort]] = {}
+        self.lost: dict[str, list[Cohort]] = {}  # not seen, by the container they were missed from
+        self.searched: dict[str, datetime] = {}
+
+    def take(self, entry: Entry) -> None:
+        """Fold one entry in and follow what it did."""
+        if isinstance(entry, k.Air):
+            self.course.air.setdefault(entry.container or entry.shelf, []).append(entry)
+        codes = _containers_of(entry)
+        if not codes:
+            apply(self.bench, entry)
+            return
+        before = self._stock(codes)
+        apply(self.bench, entry)
+        after = self._stock(codes)
+        gone = {key: number - after.get(key, 0) for key, number in before.items() if number > after.get(key, 0)}
+        come = {key: number - before.get(key, 0) for key, number in after.items() if number > before.get(key, 0)}
+        if gone or come or isinstance(entry, k.Settled):
+            self._follow(entry, gone, come)
+        if isinstance(entry, k.Searched):
+            self.searched[entry.container] = entry.at
+
+    def done(self) -> Course:
+        """The course, with those that are still there."""
+        self.course.alive = [cohort for cohorts in self.here.values() for cohort in cohorts]
+        self.course.not_seen = [cohort for cohorts in self.lost.values() for cohort in cohorts]
+        return self.course
+
+    def _stock(self, codes: tuple[str, ...]) -> dict[Key, int]:
+        found: dict[Key, int] = {}
+        for code in codes:
+            container = self.bench.containers.get(code)
+            for lot in container.lots if container else ():
+                found[code, lot.brood, lot.stage, lot.instar, lot.sex] = lot.number
+        return found
+
+    def _follow(self, entry: Entry, gone: dict[Key, int], come: dict[Key, int]) -> None:
+        taken = [(key, cohort) for key, number in gone.items() for cohort in self._out(key, number)]
+        if isinstance(entry, GROWTH):
+            self._grow(entry, taken, come)
+        elif isinstance(entry, MOVES):
+            self._move(entry, taken, come)
+        elif isinstance(entry, LEAVING):
+            self._end(entry, [cohort for _, cohort in taken], entry.what)
+        elif isinstance(entry, k.Settled):
+            self._settle(entry, come)
+        elif isinstance(entry, COMING):
+            self._come(entry, come)
+        elif isinstance(entry, k.Counted):
+            self._count(entry, taken, come)
+        elif isinstance(entry, k.Missing):
+            self._miss(taken)
+        else:
+            self._end(entry, [cohort for _, cohort in taken], ESTIMATED)
+
+    def _out(self, key: Key, number: int) -> list[Cohort]:
+        """That many out of those that began the stage first."""
+        waiting = sorted(self.here.pop(key, []), key=lambda cohort: cohort.begun)
+        first, rest = _parted(waiting, number)
+        if rest:
+            self.here[key] = rest
+        return first
+
+    def _in(self, key: Key, cohort: Cohort, at: datetime) -> None:
+        """Into a container: its stay begins where it stood elsewhere before."""
+        code = key[0]
+        if not cohort.stays or cohort.stays[-1].container != code:
+            cohort = replace(cohort, stays=(*cohort.stays, Stay(code, places_of(self.bench, code), at)))
+        self.here.setdefault(key, []).append(cohort)
+
+    def _grow(self, entry: Entry, taken: list[tuple[Key, Cohort]], come: dict[Key, int]) -> None:
+        container = self.bench.containers[getattr(entry, "container", "")]
+        hosts = tuple(sorted({host.plant for host in container.hosts}))
+        for key, number in come.items():
+            stage = stage_name(key[2], key[3])
+            mine = [cohort for _, cohort in taken if cohort.brood == key[1]]
+            for old in _parted(mine, number)[0]:
+                self.course.passages.append(Passage(old, stage, entry.at, getattr(entry, "evidence", "seen"), hosts))
+                hatched = entry.at if isinstance(entry, k.Hatched) else old.hatched
+                young = replace(
+                    old, stage=stage, begun_from=entry.at, begun_to=entry.at, sex=_sex(key), hatched=hatched, begin_known=True
+                )
+                self._in(key, young, entry.at)
+
+    def _move(self, entry: Entry, taken: list[tuple[Key, Cohort]], come: dict[Key, int]) -> None:
+        waiting = list(taken)
+        for key, number in come.items():
+            same = [pair for pair in waiting if pair[0][1:] == key[1:]]
+            waiting = [pair for pair in waiting if pair[0][1:] != key[1:]]
+            arrived, rest = _parted([cohort for _, cohort in same], number)
+            for cohort in arrived:
+                self._in(key, cohort, entry.at)
+            waiting += [(same[0][0], cohort) for cohort in rest]
+        self._miss(waiting)
+
+    def _miss(self, taken: list[tuple[Key, Cohort]]) -> None:
+        for key, cohort in taken:
+            self.lost.setdefault(key[0], []).append(cohort)
+
+    def _end(self, entry: Entry, cohorts: list[Cohort], fate: str) -> None:
+        for cohort in cohorts:
+            self.course.ended.append(Ended(cohort, fate, entry.at, getattr(entry, "cause", ""), getattr(entry, "place", "")))
+
+    def _found(self, entry: Entry, key: Key, number: int) -> int:
+        """Those that turned up again come back first; returns how many more came."""
+        lost = self.lost.get(key[0], [])
+        mine = [one for one in lost if (one.brood, one.stage, one.sex) == (key[1], stage_name(key[2], key[3]), key[4])]
+        back, rest = _parted(mine, number)
+        self.lost[key[0]] = [one for one in lost if one not in mine] + rest
+        for cohort in back:
+            self._in(key, cohort, entry.at)
+        return number - sum(cohort.number for cohort in back)
+
+    def _settle(self, entry: k.Settled, come: dict[Key, int]) -> None:
+        for key, number in come.items():
+            self._found(entry, key, number)
+        if entry.fate == "found":
+            return
+        lost = self.lost.get(entry.container, [])
+        mine = [one for one in lost if entry.brood in ("", one.brood) and (not entry.stage or _is_of(one.stage, entry.stage))]
+        settled, rest = _parted(mine, entry.number)
+        self.lost[entry.container] = [one for one in lost if one not in mine] + rest
+        self._end(entry, settled, {"dead": "died", "given up": "missing"}.get(entry.fate, entry.fate))
+
+    def _count(self, entry: k.Counted, taken: list[tuple[Key, Cohort]], come: dict[Key, int]) -> None:
+        waiting = list(taken)
+        for key, number in come.items():
+            unnamed = [pair for pair in waiting if pair[0][1:3] == key[1:3] and pair[0][3] == 0]
+            waiting = [pair for pair in waiting if pair not in unnamed]
+            named, rest = _parted([cohort for _, cohort in unnamed], number)
+            for cohort in named:  # the instar is now known
+                self._in(key, replace(cohort, stage=stage_name(key[2], key[3])), entry.at)
+            waiting += [(unnamed[0][0], cohort) for cohort in rest]
+            left = number - sum(cohort.number for cohort in named)
+            left = self._found(entry, key, left) if left else 0
+            if left:
+                self._come(entry, {key: left})
+        if entry.method == "exact":
+            self._miss(waiting)
+        else:
+            self._end(entry, [cohort for _, cohort in waiting], ESTIMATED)
+
+    def _come(self, entry: Entry, come: dict[Key, int]) -> None:
+        for key, number in come.items():
+            laid = self._laid(entry, key)
+            begun = laid if laid and key[2] == "egg" else (entry.at, entry.at)
+            known = laid is not None and key[2] == "egg"
+            cohort = Cohort(key[1], stage_name(key[2], key[3]), number, *begun, sex=_sex(key), laid=laid, begin_known=known)
+            self.course.entered.append(Entered(cohort, entry.at, self._laid_on(entry)))
+            self._in(key, cohort, entry.at)
+
+    def _laid_on(self, entry: Entry) -> tuple[str, ...]:
+        if not isinstance(entry, k.Searched):
+            return ()
+        container = self.bench.containers[entry.container]
+        there = {host.plant for host in container.hosts} | {held.plant for held in container.held}
+        return (entry.plant,) if entry.plant else tuple(sorted(there))
+
+    def _laid(self, entry: Entry, key: Key) -> tuple[datetime, datetime] | None:
+        """Between when they were laid: eggs found since the search before, the rest as their brood says."""
+        told = self.bench.broods.get(key[1])
+        if isinstance(entry, k.Searched):
+            container = self.bench.containers[entry.container]
+            begun = [self.searched.get(entry.container), told.laid_from if told else None, container.since]
+            begun += [min((host.put_in for host in container.hosts), default=None)] if not any(begun[:2]) else []
+            return max(one for one in begun if one and one <= entry.at), entry.at
+        if told and told.laid_from and told.laid_to and told.laid_from <= entry.at:
+            return told.laid_from, min(max(told.laid_from, told.laid_to), entry.at)
+        return None
+
+
+def _sex(key: Key) -> Sex:
+    return "female" if key[4] == "female" else "male" if key[4] == "male" else ""
+
+
+def _is_of(stage: str, said: str) -> bool:
+    return stage == said or (said == "larva" and stage.startswith("L"))
+
+
+def _parted(cohorts: list[Cohort], number: int) -> tuple[list[Cohort], list[Cohort]]:
+    """The first so many animals, and the rest."""
+    first: list[Cohort] = []
+    rest: list[Cohort] = []
+    for cohort in cohorts:
+        share = min(cohort.number, number)
+        number -= share
+        if share:
+            first.append(replace(cohort, number=share))
+        if cohort.number > share:
+            rest.append(replace(cohort, number=cohort.number - share))
+    return first, rest
+
+
+def _containers_of(entry: Entry) -> tuple[str, ...]:
+    """Every container that an entry can change the stock of."""
+    named = [getattr(entry, "container", ""), getattr(entry, "to", "")]
+    named += [*getattr(entry, "into", ()), *getattr(entry, "sources", ())]
+    return tuple(dict.fromkeys(code for code in named if code))

@@ -1,0 +1,91 @@
+"""How fast own broods developed at what temperature, the line through it, and what was published beside."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+
+from rounds.bench.state import Bench
+from rounds.biology.development import ThermalFit, days_at, x_intercept_fit
+from rounds.biology.thermal_constants import constants_for
+from rounds.record.cohorts import Course
+from rounds.record.felt import Warmth
+from rounds.record.stages import durations
+
+FITTED = ("egg", "larva", "pupa", "egg to adult")
+LEAST_RANGE_C = 2.0  # between the coolest and the warmest brood; closer ones say nothing of the slope; our choice
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """One brood in one stage: mean temperature [C], days, of how many animals."""
+
+    brood: str
+    temperature_c: float
+    days: float
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
+class Published:
+    """A threshold [C] and constant [C day] that someone gave, and in words whose they are."""
+
+    lower_c: float
+    constant_dd: float
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Development:
+    """One stage of a species: own points, the line through them or why there is none, and what was published."""
+
+    taxon: str
+    stage: str
+    points: tuple[Point, ...]
+    fit: ThermalFit | None
+    why_no_fit: str
+    published: Published | None
+
+    def published_days(self, temperature_c: float) -> float | None:
+        """How long the published constants would have it take at a temperature [days]."""
+        if self.published is None:
+            return None
+        return days_at(temperature_c=temperature_c, lower_c=self.published.lower_c, constant_dd=self.published.constant_dd)
+
+
+def development(course: Course, broods: Collection[str], taxon: str, warmth: Warmth) -> list[Development]:
+    """Every stage that some brood of a species ended, or that there are constants for."""
+    by_stage: dict[str, list[Point]] = {}
+    for brood in broods:
+        for one in durations(course, [brood], warmth):
+            if one.stage in FITTED and one.temperature_c is not None:
+                by_stage.setdefault(one.stage, []).append(Point(brood, one.temperature_c, one.mean, one.number))
+    found = []
+    for stage in FITTED:
+        points = tuple(by_stage.get(stage, ()))
+        published = published_for(course.bench, taxon, stage)
+        if points or published:
+            found.append(Development(taxon, stage, points, *_fitted(points), published))
+    return found
+
+
+def _fitted(points: tuple[Point, ...]) -> tuple[ThermalFit | None, str]:
+    if len(points) < 2:
+        return None, f"{'one brood' if points else 'no brood'} with its temperatures; a line needs two or more at different ones"
+    range_c = max(point.temperature_c for point in points) - min(point.temperature_c for point in points)
+    if range_c < LEAST_RANGE_C:
+        return None, f"the broods were within {range_c:.1f} C of each other; a line needs {LEAST_RANGE_C:g} C or more"
+    try:
+        return x_intercept_fit([(point.temperature_c, point.days) for point in points]), ""
+    except ValueError as refused:
+        return None, str(refused)
+
+
+def published_for(bench: Bench, taxon: str, stage: str) -> Published | None:
+    """The keeper's constants for a species and stage, else published ones: its own, else a relative's, said so."""
+    given = bench.constants.get(taxon, {}).get(stage)
+    if given:
+        return Published(given.lower_c, given.constant_dd, f"as given by the keeper{f', {given.source}' if given.source else ''}")
+    known = bench.taxa.get(taxon)
+    found = constants_for(taxon, stage, known.family if known else "")
+    return Published(found.constants.lower_c, found.constants.constant_dd, found.words) if found else None

@@ -1,0 +1,55 @@
+"""How long captive females lived: wild-caught ones since they came in, reared ones since they emerged."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from rounds.biology.survival import Curve, kaplan_meier
+from rounds.record.cohorts import Cohort, Course
+
+A_DAY = timedelta(days=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Life:
+    """Some females with one life behind them: whose, how many, how many days, and how it ended.
+
+    ``died`` is False for those that were released, escaped, kept, not seen again or are still alive: no more is known
+    of them than that they lived so long.
+    """
+
+    code: str
+    taxon: str
+    wild: bool
+    number: int
+    days: float
+    died: bool
+    end: str
+
+
+def female_lives(course: Course, now: datetime) -> list[Life]:
+    """Every adult female that was on the bench."""
+    found = [
+        _life(course, one.cohort, one.at, died=one.fate == "died", end=one.fate) for one in course.ended if _is_female(one.cohort)
+    ]
+    found += [_life(course, one, now, died=False, end="alive") for one in course.alive if _is_female(one)]
+    found += [_life(course, one, one.begun, died=False, end="not seen") for one in course.not_seen if _is_female(one)]
+    return sorted(found, key=lambda life: (life.taxon, not life.wild, life.code, life.days))
+
+
+def _is_female(cohort: Cohort) -> bool:
+    return cohort.stage == "adult" and cohort.sex == "female"
+
+
+def _life(course: Course, cohort: Cohort, until: datetime, *, died: bool, end: str) -> Life:
+    days = max(0.0, (until - cohort.begun) / A_DAY)
+    wild = cohort.brood in course.bench.founders
+    return Life(cohort.brood, course.bench.taxon_of(cohort.brood), wild, cohort.number, days, died, end)
+
+
+def curve_of(lives: list[Life]) -> Curve | None:
+    """Their survival with limits, or None where there is no female."""
+    times = [life.days for life in lives for _ in range(life.number)]
+    died = [life.died for life in lives for _ in range(life.number)]
+    return kaplan_meier(times, died) if times else None

@@ -1,0 +1,144 @@
+"""Who descends from whom, and how inbred the offspring of a pairing would be.
+
+Founders are unrelated. A brood without named parents is a family of brothers and sisters, related to no other. Where a
+brood has several possible mothers or fathers, or a mate from the wild who is not known, the answer is a range: from
+what it is at least to what it can be at most.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import product
+
+from rounds.bench.state import Bench
+from rounds.biology.kinship import inbreeding_of_pairing
+
+MOST_WAYS = 64  # ways in which possible parents can combine before only the range from none to the highest is told
+DEFAULT_LIMIT = 0.125  # half sibs; the keeper's to change
+LIMIT_SETTING = "inbreeding"
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """A founder or brood in the tree: how deep it stands, and the fathers and further mothers beside."""
+
+    code: str
+    depth: int
+    beside: tuple[str, ...] = ()
+    last: tuple[bool, ...] = ()  # at each depth down to its own: whether no more follow there
+    again: bool = False  # it stands in full elsewhere, under its first parent
+
+
+@dataclass(frozen=True, slots=True)
+class Inbreeding:
+    """How inbred offspring would be [0 to 1], between the least and the most that the known parents allow."""
+
+    least: float
+    most: float
+    why: str = ""
+
+    @property
+    def sure(self) -> bool:
+        """Whether the parents leave no doubt."""
+        return self.most - self.least < 1e-9
+
+
+def family_tree(bench: Bench) -> list[Node]:
+    """Founders, and broods without known parents, each with their descendants below; each code in full once."""
+    children: dict[str, list[str]] = {}
+    for code, brood in bench.broods.items():
+        parents = [one for one in (*brood.mothers, *brood.fathers) if one in bench.broods or one in bench.founders]
+        for parent in dict.fromkeys(parents[:1]):
+            children.setdefault(parent, []).append(code)
+    roots = [*bench.founders, *(code for code, brood in bench.broods.items() if not (brood.mothers or brood.fathers))]
+    roots.sort(key=lambda code: (bench.taxon_of(code), code not in bench.founders, code))
+    found: list[Node] = []
+    seen: set[str] = set()
+
+    def below(code: str, depth: int, last: tuple[bool, ...]) -> None:
+        if code in seen:
+            return
+        seen.add(code)
+        brood = bench.broods.get(code)
+        beside = tuple(dict.fromkeys((*brood.mothers, *brood.fathers)))[1:] if brood else ()
+        found.append(Node(code, depth, beside, last))
+        mine = sorted(children.get(code, []))
+        for place, child in enumerate(mine):
+            below(child, depth + 1, (*last, place == len(mine) - 1))
+
+    for root in roots:
+        below(root, 0, ())
+    for code in bench.broods:  # parents that were struck or that go in a circle
+        below(code, 0, ())
+    return found
+
+
+def inbreeding(bench: Bench, mother: str, father: str) -> Inbreeding:
+    """The inbreeding of the offspring of a member of one brood (or a founder) with one of another."""
+    values: list[float] = []
+    try:
+        for same_mate in (False, True):
+            for pedigree, one, other in _ways(bench, mother, father, same_mate=same_mate):
+                values.append(inbreeding_of_pairing(pedigree, one, other))
+                if len(values) > 2 * MOST_WAYS:
+                    return Inbreeding(0.0, max(values), "too many possible parents to go through all of them")
+    except ValueError as refused:
+        return Inbreeding(0.0, 1.0, str(refused))
+    return Inbreeding(min(values), max(values), _doubt(bench, mother, father) if max(values) - min(values) > 1e-9 else "")
+
+
+def _doubt(bench: Bench, *codes: str) -> str:
+    """What it depends on."""
+    for code in _forebears(bench, *codes):
+        brood = bench.broods.get(code)
+        if brood and len(brood.mothers) > 1:
+            return f"depends on which of {', '.join(brood.mothers)} is the mother in {code}"
+        if brood and len(brood.fathers) > 1:
+            return f"depends on which of {', '.join(brood.fathers)} is the father in {code}"
+    return "depends on whether the same unknown male fathered both broods"
+
+
+def _forebears(bench: Bench, *codes: str) -> list[str]:
+    found: list[str] = []
+    waiting = list(codes)
+    while waiting:
+        code = waiting.pop(0)
+        if code not in found:
+            found.append(code)
+            brood = bench.broods.get(code)
+            waiting += [*brood.mothers, *brood.fathers] if brood else []
+    return found
+
+
+def _ways(bench: Bench, mother: str, father: str, *, same_mate: bool) -> Iterator[tuple[dict[str, tuple[str, str]], str, str]]:
+    """Every pedigree that the possible parents allow.
+
+    Members of one brood may have different mothers, so the two that pair are looked up apart.
+    """
+    codes = [code for code in _forebears(bench, mother, father) if code in bench.broods]
+    options = [_parents(bench, code, same_mate=same_mate) for code in codes]
+    for chosen in product(*options):
+        pedigree = dict(zip(codes, chosen, strict=True))
+        yield pedigree, mother, father
+        if mother == father and mother in pedigree:
+            for other in _parents(bench, mother, same_mate=same_mate):
+                if other != pedigree[mother]:
+                    yield pedigree | {f"{mother}, another": other}, mother, f"{mother}, another"
+
+
+def _parents(bench: Bench, code: str, *, same_mate: bool) -> list[tuple[str, str]]:
+    brood = bench.broods[code]
+    mothers = brood.mothers or ("",)
+    if brood.fathers:
+        return list(product(mothers, brood.fathers))
+    return [(one, f"mate of {one}" if same_mate and one else "") for one in mothers]
+
+
+def inbreeding_limit(bench: Bench) -> tuple[float, bool]:
+    """The keeper's limit for a warning [0 to 1], and whether it is the keeper's own; else half sibs."""
+    try:
+        value = float(bench.settings.get(LIMIT_SETTING, ""))
+    except ValueError:
+        return DEFAULT_LIMIT, False
+    return (value, True) if 0 < value <= 1 else (DEFAULT_LIMIT, False)

@@ -1,0 +1,238 @@
+"""Stage by stage: how many entered and came through, and how long each took at what temperature."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+
+from rounds.biology.life_table import StageTable, stage_table
+from rounds.biology.proportions import Share, exact_share
+from rounds.biology.survival import Curve, kaplan_meier
+from rounds.record.cohorts import Cohort, Course, Stay
+from rounds.record.felt import Warmth
+
+A_DAY = timedelta(days=1)
+DEAD = ("died", "missing", "dead")  # fates that count as dead; a missing one that was given up on is taken for dead
+_RANKS = {"egg": 0, "larva": 1, "pupa": 100, "adult": 101}
+
+
+def rank(stage: str) -> int:
+    """Where a stage stands in the order of a life."""
+    return _RANKS[stage] if stage in _RANKS else 1 + int(stage[1:])
+
+
+@dataclass(slots=True)
+class StageCount:
+    """One stage of a brood: how many entered it, and what is known of them.
+
+    ``entered`` counts those too that were first seen in a later stage; ``passed`` went on, ``died`` in it, ``left`` the
+    bench alive in it (released, escaped, kept, taken), ``not_seen`` are an open shortfall, ``here`` are in it now.
+    """
+
+    stage: str
+    entered: int = 0
+    passed: int = 0
+    died: int = 0
+    left: int = 0
+    not_seen: int = 0
+    here: int = 0
+    through: float | None = None  # share of the first stage that came as far as this one's end
+
+    @property
+    def known(self) -> int:
+        """How many of them are known to have come through the stage or died in it."""
+        return self.passed + self.died
+
+    @property
+    def came_through(self) -> Share | None:
+        """The share of those whose end is known that came through, with exact limits; None where none is known."""
+        return exact_share(self.passed, self.known) if self.known else None
+
+
+def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
+    """The stages of some broods together, from the first to the last that any of them reached."""
+    counts: dict[str, StageCount] = {}
+
+    def of(stage: str) -> StageCount:
+        return counts.setdefault(stage, StageCount(stage))
+
+    seen = {one.cohort.stage for one in course.entered if one.cohort.brood in broods}
+    seen |= {one.to for one in course.passages if one.cohort.brood in broods}
+    instars = sorted((stage for stage in seen if stage not in _RANKS), key=rank)
+    for entry in course.entered:
+        if entry.cohort.brood in broods:
+            of(entry.cohort.stage).entered += entry.cohort.number
+    for passage in course.passages:
+        if passage.cohort.brood in broods:
+            between = [one for one in instars if rank(passage.cohort.stage) < rank(one) < rank(passage.to)]
+            for stage in (passage.cohort.stage, *between):
+                of(stage).passed += passage.cohort.number
+            for stage in (*between, passage.to):
+                of(stage).entered += passage.cohort.number
+    for ended in course.ended:
+        if ended.cohort.brood in broods:
+            one = of(ended.cohort.stage)
+            if ended.fate in DEAD:
+                one.died += ended.cohort.number
+            else:
+                one.left += ended.cohort.number
+    for cohort in course.not_seen:
+        if cohort.brood in broods:
+            of(cohort.stage).not_seen += cohort.number
+    for cohort in course.alive:
+        if cohort.brood in broods:
+            of(cohort.stage).here += cohort.number
+    return _with_shares(sorted(counts.values(), key=lambda one: rank(one.stage)))
+
+
+def _with_shares(counts: list[StageCount]) -> list[StageCount]:
+    through = 1.0
+    for one in counts:
+        share = one.came_through
+        if share is None or one.stage == "adult":
+            break
+        through *= share.value
+        one.through = through
+    return counts
+
+
+def causes(course: Course, broods: Collection[str]) -> StageTable | None:
+    """What killed how many, cause after cause in each stage in the order in which each was first seen.
+
+    Only those whose end in the stage is known count as having entered it. None where none died.
+    """
+    rows: list[tuple[str, float, float]] = []
+    for count in stage_counts(course, broods):
+        left = float(count.known) if count.stage != "adult" else float(count.entered)
+        deaths: dict[str, int] = {}
+        for one in sorted(course.ended, key=lambda one: one.at):
+            if one.cohort.brood in broods and one.cohort.stage == count.stage and one.fate in DEAD:
+                cause = one.cause or ("never seen again" if one.fate == "missing" else "cause not said")
+                deaths[cause] = deaths.get(cause, 0) + one.cohort.number
+        for cause, died in deaths.items():
+            rows.append((f"{count.stage}: {cause}", left, float(died)))
+            left -= died
+    return stage_table(rows) if rows else None
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Some animals' time in a stage: from when to when, and where they stood."""
+
+    brood: str
+    stage: str
+    number: int
+    since: datetime
+    until: datetime
+    stays: tuple[Stay, ...]
+    inferred: bool = False
+
+    @property
+    def days(self) -> float:
+        """How long [days]."""
+        return (self.until - self.since) / A_DAY
+
+
+def spans(course: Course, broods: Collection[str]) -> Iterator[Span]:
+    """Every stage that animals of these broods were seen to begin and to end; larvae as a whole and egg to adult too.
+
+    Eggs begin in the middle of the time between which they were laid; all else begins and ends when it was seen.
+    """
+    mine = [passage for passage in course.passages if passage.cohort.brood in broods]
+    last = max((rank(one.cohort.stage) for one in mine if one.to == "pupa"), default=0)
+    for passage in mine:
+        cohort = passage.cohort
+        inferred = passage.evidence == "inferred"
+        next_one = cohort.stage == "egg" or rank(passage.to) == rank(cohort.stage) + 1
+        to_pupa = passage.to == "pupa" and rank(cohort.stage) == last > rank("larva")
+        if cohort.begin_known and (next_one or to_pupa):
+            yield Span(cohort.brood, cohort.stage, cohort.number, cohort.begun, passage.at, cohort.stays, inferred)
+        if passage.to == "pupa" and cohort.hatched:
+            yield Span(cohort.brood, "larva", cohort.number, cohort.hatched, passage.at, cohort.stays, inferred)
+        if passage.to == "adult" and cohort.laid:
+            begun = cohort.laid[0] + (cohort.laid[1] - cohort.laid[0]) / 2
+            yield Span(cohort.brood, "egg to adult", cohort.number, begun, passage.at, cohort.stays, inferred)
+
+
+@dataclass(slots=True)
+class Duration:
+    """How long a stage took: number, mean, least and most [days], and the mean temperature [C] of those that were warmed.
+
+    ``read`` is the number for which a temperature was read; ``inferred`` how many ends were inferred, not seen.
+    """
+
+    stage: str
+    number: int = 0
+    mean: float = 0.0
+    least: float = 0.0
+    most: float = 0.0
+    temperature_c: float | None = None
+    read: int = 0
+    inferred: int = 0
+    spans: list[Span] = field(default_factory=list)
+
+
+def durations(course: Course, broods: Collection[str], warmth: Warmth) -> list[Duration]:
+    """The durations of every stage of some broods together, in the order of a life."""
+    by_stage: dict[str, list[Span]] = {}
+    for span in spans(course, broods):
+        by_stage.setdefault(span.stage, []).append(span)
+    order = sorted(by_stage, key=lambda stage: 200 if stage == "egg to adult" else 50 if stage == "larva" else rank(stage))
+    return [_duration(stage, by_stage[stage], warmth) for stage in order]
+
+
+def _duration(stage: str, found: list[Span], warmth: Warmth) -> Duration:
+    number = sum(span.number for span in found)
+    heat = read = 0.0
+    for span in found:
+        felt = warmth.felt(span.stays, span.since, span.until)
+        if felt:
+            heat += span.number * felt.mean_c
+            read += span.number
+    return Duration(
+        stage,
+        number,
+        sum(span.number * span.days for span in found) / number,
+        min(span.days for span in found),
+        max(span.days for span in found),
+        heat / read if read else None,
+        int(read),
+        sum(span.number for span in found if span.inferred),
+        found,
+    )
+
+
+def survival_to_adult(course: Course, broods: Collection[str], now: datetime) -> Curve | None:
+    """Survival by age [days since laying, else since they came in] up to the adult.
+
+    Died and given up on is an end; released, escaped, kept, not seen or still young is out of sight alive; those that
+    emerged count as alive to the end of the curve. None where there is no animal.
+    """
+    young: list[tuple[float, bool, int]] = []
+    grown = 0
+    for ended in course.ended:
+        if ended.cohort.brood in broods:
+            if ended.cohort.stage == "adult":
+                grown += ended.cohort.number
+            else:
+                young.append((_age(ended.cohort, ended.at), ended.fate in DEAD, ended.cohort.number))
+    for cohort in course.alive:
+        if cohort.brood in broods:
+            if cohort.stage == "adult":
+                grown += cohort.number
+            else:
+                young.append((_age(cohort, now), False, cohort.number))
+    young += [(_age(cohort, cohort.begun_to), False, cohort.number) for cohort in course.not_seen if cohort.brood in broods]
+    end = max(
+        [age for age, _, _ in young] + [_age(one.cohort, one.at) for one in course.passages if one.cohort.brood in broods],
+        default=0.0,
+    )
+    times = [age for age, _, number in young for _ in range(number)] + [end] * grown
+    died = [dead for _, dead, number in young for _ in range(number)] + [False] * grown
+    return kaplan_meier(times, died) if times else None
+
+
+def _age(cohort: Cohort, at: datetime) -> float:
+    begun = cohort.laid[0] + (cohort.laid[1] - cohort.laid[0]) / 2 if cohort.laid else cohort.came
+    return max(0.0, (at - begun) / A_DAY)

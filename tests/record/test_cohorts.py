@@ -1,0 +1,123 @@
+"""Animals followed through the entries agree with the bench's own counts, whatever the entries are."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from rounds.bench.folding import fold
+from rounds.bench.kinds.base import Entry
+from rounds.desk import Desk
+from rounds.record.broods import balance
+from rounds.record.cohorts import NOT_SEEN, Course, course, stage_name
+from rounds.record.felt import Warmth
+from rounds.record.lives import female_lives
+from rounds.record.pedigree import family_tree, inbreeding
+from rounds.record.stages import causes, durations, stage_counts, survival_to_adult
+from tests.bench.strategies import CODES, START, entries_of, histories
+from tests.bench.test_stories import BEGIN, tell
+from tests.conftest import Clock
+
+STOCK_KINDS = [
+    "FounderIntake", "BroodBegun", "Stocked", "Moved", "Split", "Merged", "Searched", "Counted", "Settled", "Hatched", "Moulted",
+    "Pupated", "Emerged", "Died", "Escaped", "Missing", "Released", "Preserved", "SetUp", "Closed",
+]  # fmt: skip
+
+
+@st.composite
+def stock_histories(draw: st.DrawFn) -> list[Entry]:
+    """Entries about animals only, so that most of them change a number."""
+    from rounds.bench import kinds
+
+    names = draw(st.lists(st.sampled_from(STOCK_KINDS), min_size=5, max_size=40))
+    return [draw(entries_of(getattr(kinds, name), number)) for number, name in enumerate(names)]
+
+
+def as_counted(found: Course) -> tuple[Counter[tuple[str, str, str]], Counter[tuple[str, str, str]]]:
+    """Who is alive and who is not seen, by container, brood and stage."""
+    alive: Counter[tuple[str, str, str]] = Counter()
+    for cohort in found.alive:
+        alive[cohort.stays[-1].container, cohort.brood, cohort.stage] += cohort.number
+    not_seen: Counter[tuple[str, str, str]] = Counter()
+    for cohort in found.not_seen:
+        not_seen["", cohort.brood, cohort.stage] += cohort.number
+    return alive, not_seen
+
+
+@given(st.one_of(histories(most=40), stock_histories()))
+@settings(max_examples=120, deadline=None)
+def test_they_agree_with_the_bench_and_the_balance_balances(entries: list[Entry]) -> None:
+    found, bench = course(entries), fold(entries)
+    alive, not_seen = as_counted(found)
+    by_bench: Counter[tuple[str, str, str]] = Counter()
+    for container in bench.containers.values():
+        for lot in container.lots:
+            by_bench[container.code, lot.brood, stage_name(lot.stage, lot.instar)] += lot.number
+    short: Counter[tuple[str, str, str]] = Counter()
+    for one in bench.shortfalls:
+        short["", one.brood, stage_name(one.stage, one.instar)] += one.number
+
+    assert alive == by_bench
+    assert not_seen == short
+    for code in CODES:
+        both = balance(found, [code])
+        assert both.in_all == both.accounted, code
+
+
+@given(st.one_of(histories(most=40), stock_histories()))
+@settings(max_examples=60, deadline=None)
+def test_no_history_makes_the_tables_stumble(entries: list[Entry]) -> None:
+    found = course(entries)
+    warmth = Warmth(found)
+    for broods in ([CODES[1]], CODES):
+        for count in stage_counts(found, broods):
+            assert count.entered == count.passed + count.died + count.left + count.not_seen + count.here, count
+        for one in durations(found, broods, warmth):
+            assert one.least - 1e-9 <= one.mean <= one.most + 1e-9
+        causes(found, broods)
+        survival_to_adult(found, broods, START)
+    female_lives(found, START)
+    assert sorted(node.code for node in family_tree(found.bench)) == sorted({*found.bench.broods, *found.bench.founders})
+    for mother in CODES:
+        for father in CODES:
+            related = inbreeding(found.bench, mother, father)
+            assert 0 <= related.least <= related.most <= 1
+
+
+def test_those_who_began_first_end_first_and_carry_when_they_were_laid(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "L2 host in violet leaf\nL2 searched 0")
+    clock.on(days=1)
+    tell(desk, clock, "L2 searched 4\nL2 moved 4 eggs to E3")
+    clock.on(days=1)
+    tell(desk, clock, "L2 searched 6\nL2 moved 6 eggs to E3")
+    clock.on(days=3)
+    tell(desk, clock, "E3 hatched 5")
+    first, second = course(desk.entries(whole=True)).passages
+
+    assert [(one.cohort.number, one.to) for one in (first, second)] == [(4, "L1"), (1, "L1")]
+    assert round((first.at - first.cohort.begun).total_seconds() / 86400, 1) == 4.5  # laid in the day before the first search
+    assert round((second.at - second.cohort.begun).total_seconds() / 86400, 1) == 3.5
+    assert [stay.container for stay in first.cohort.stays] == ["L2", "E3"]
+    assert first.cohort.stays[1].places == ("E3", "")
+
+
+def test_what_was_not_seen_comes_back_with_its_past(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "E3 stocked 10 eggs QUE-26-02/A\nE3 hatched 10\nE3 counted 8")
+    short = course(desk.entries(whole=True))
+    assert balance(short, ["QUE-26-02/A"]).became == {"alive": {"L1": 8}, NOT_SEEN: {"L1": 2}}
+    clock.on(days=1)
+    tell(desk, clock, "E3 counted 9")
+    tell(desk, clock, "E3 settled dead 1")
+    settled = course(desk.entries(whole=True))
+
+    assert balance(settled, ["QUE-26-02/A"]).became == {"alive": {"L1": 9}, "died": {"L1": 1}}
+    assert {cohort.hatched is None for cohort in settled.alive if cohort.brood == "QUE-26-02/A"} == {False}
+
+
+def test_struck_lines_do_not_count(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "E3 stocked 10 eggs QUE-26-02/A\nE3 died 3 eggs")
+    desk.strike_last("another cup")
+
+    assert balance(course(desk.entries(whole=True)), ["QUE-26-02/A"]).became == {"alive": {"egg": 10}}
