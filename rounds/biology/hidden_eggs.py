@@ -47,8 +47,12 @@ def chance_after_searches(*, prior: float, detections: Sequence[float]) -> float
     """
     within("prior chance", prior, 0, 1)
     missed = math.prod(1 - within("share found", one, 0, 1) for one in detections)
-    there = prior * missed
-    return there / (there + 1 - prior) if there + 1 - prior > 0 else 1.0
+    return _share(prior * missed, 1 - prior)
+
+
+def _share(eggs: float, none: float) -> float:
+    """The share of one of two weights; each is taken by itself, so that it cannot round above one."""
+    return eggs / (eggs + none) if eggs + none > 0 else 1.0
 
 
 def searches_needed(*, detection: float, certainty: float = 0.95) -> int | None:
@@ -150,9 +154,7 @@ def hidden_viable(
 
 
 def _unseen(viable: float, would_show: float) -> float:
-    still = viable * (1 - would_show)
-    none = 1 - viable  # taken first, so that the share cannot round above one
-    return still / (still + none) if still + none > 0 else 1.0
+    return _share(viable * (1 - would_show), 1 - viable)
 
 
 def _keep_until(viable: float, seen: float, mean: float, spread: float, aim: float) -> float | None:

@@ -102,6 +102,7 @@ def test_comparing_two_hosts_the_other_way_round_is_the_same(a: int, t: float, b
 @given(shares, st.lists(shares, max_size=6), shares, st.floats(0, 300), st.floats(20, 200), st.floats(1, 30), shares)
 @example(1.0, [], 1.0, 134.0, 20.0, 16.0, 1.0)  # rounding once put this chance above one
 @example(1.0, [], 1.0, 0.0, 24.0, 5.0, 1.0)
+@example(1.0, [0.5, 0.9999, 0.1015625], 1.0, 0.0, 20.0, 1.0, 0.0)
 @quick
 def test_a_hidden_egg_grows_less_likely_with_all_that_speaks_against_it(
     prior: float, searches: list[float], viable: float, heat: float, mean: float, spread: float, seen: float
