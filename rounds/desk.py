@@ -17,16 +17,16 @@ from rounds.bench import written
 from rounds.bench.building import Misfit, build
 from rounds.bench.completing import completed
 from rounds.bench.door import refusal
-from rounds.bench.history import History
 from rounds.bench.kinds import PlanChanged, PutOff, RoundFinished, RoundStarted, StopSkipped, Struck
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due, all_dues
 from rounds.care.moment import Moment
-from rounds.daybook import Batch, Daybook, NotSaved, new_id
+from rounds.daybook import Batch, Daybook, NotSaved, Progress, new_id
 
 A_ROUND_LASTS = timedelta(hours=6)  # an open round older than this takes no more entries by itself
+WORTH_A_CHECKPOINT = 1_000  # entries since the last one
 DEFAULT_ANCHORS = (("morning", time(7, 0)), ("evening", time(18, 0)))
 
 
@@ -66,6 +66,7 @@ class Desk:
         entropy: gives that many random bytes, for ids.
         zone: the local zone where the book's settings name none.
         keeper: initials that go with every entry.
+        progress: told how far the reading of a long book is: bytes done, of so many.
     """
 
     def __init__(
@@ -76,19 +77,23 @@ class Desk:
         entropy: Callable[[int], bytes],
         zone: tzinfo,
         keeper: str,
+        progress: Progress | None = None,
     ) -> None:
         self.book = book
+        self._progress = progress
         self._keeper = keeper
         self._local_zone = zone
         self.problems: list[str] = []
         self.unsaved: list[Entry] = []
         self._clock = clock
         self._entropy = entropy
-        self._history = History()
-        self._last_id = ""
         self._mine: list[tuple[str, ...]] = []  # ids of what was said here, answer by answer
         self._listeners: list[Callable[[], None]] = []
+        self._last_id = ""
+        self._since_checkpoint = 0
+        self._recall()
         self.hear()
+        self.rest()
 
     @property
     def bench(self) -> Bench:
@@ -156,9 +161,9 @@ class Desk:
 
     def _is_known(self, entry_id: str, entries: Sequence[Entry]) -> bool:
         """Whether a line has that id: among the newest, else anywhere in the book."""
-        if any(entry.id == entry_id for entry in (*self._history.tail, *entries[:-1])):
+        if self._history.knows(entry_id) or any(entry.id == entry_id for entry in entries[:-1]):
             return True
-        return self._history.reaches_back and any(entry.id == entry_id for entry in self.entries(whole=True))
+        return self._history.reaches_back and self.book.holds(entry_id)
 
     def say_many(self, sayings: Sequence[tuple[type[Entry], dict[str, Any]]], at: datetime | None = None) -> Outcome:
         """Say several things that belong to one answer: all are kept, or none where one is refused."""
@@ -222,10 +227,33 @@ class Desk:
         return True
 
     def _fold(self, entries: Sequence[Entry]) -> None:
+        self._since_checkpoint += len(entries)
         if not self._history.take(entries):
-            self._read_again()
+            self._recall(anew=True)
         for listener in self._listeners:
             listener()
+
+    def _recall(self, *, anew: bool = False) -> None:
+        """The bench from the checkpoint, else from the files alone."""
+        recalled = self.book.recall(self._progress, anew=anew)
+        self._history = recalled.history
+        self._since_checkpoint = recalled.read
+        self._last_id = max(self._last_id, recalled.newest_id)
+        self.problems.extend(one for one in recalled.problems if one not in self.problems)
+
+    def to_keep(self) -> Callable[[], object] | None:
+        """What writes a checkpoint, to be called in any thread; None where too little was said since the last."""
+        if self._since_checkpoint < WORTH_A_CHECKPOINT:
+            return None
+        self.hear()
+        self._since_checkpoint = 0
+        return self.book.to_keep(self._history.kept(), self._last_id, self.problems)
+
+    def rest(self) -> None:
+        """Write a checkpoint where enough was said since the last: for when nobody waits for a key."""
+        keep = self.to_keep()
+        if keep:
+            keep()
 
     def hear(self) -> bool:
         """Pick up what others wrote since the last look; True where the bench changed."""
@@ -235,25 +263,19 @@ class Desk:
             self._fold(heard)
         return bool(heard)
 
-    def _read(self, batch: Batch, *, tell: bool = True) -> list[Entry]:
-        problems = [str(problem) for problem in batch.problems]
+    def _read(self, batch: Batch) -> list[Entry]:
+        self.problems.extend(str(problem) for problem in batch.problems)
         heard: list[Entry] = []
         for line in batch.lines:
             try:
                 entry = written.read(line.raw)
             except written.NotRead as reason:
-                problems.append(f"{line.file} line {line.number}: {reason}")
+                self.problems.append(f"{line.file} line {line.number}: {reason}")
                 continue
             if entry is not None:
                 heard.append(entry)
                 self._last_id = max(self._last_id, entry.id)
-        if tell:
-            self.problems.extend(problems)
         return heard
-
-    def _read_again(self) -> None:
-        self._history = History()
-        self._history.take(self._read(self.book.all_lines(), tell=False))
 
     def strike(self, entry_id: str, why: str = "") -> Outcome:
         """Strike one line: it stays in the daybook and no longer counts."""
@@ -272,10 +294,10 @@ class Desk:
         return Refused("nothing was said here yet that could be struck; older lines are struck in the daybook")
 
     def entries(self, *, whole: bool = False) -> tuple[Entry, ...]:
-        """The newest entries, or every one there is, struck ones among them."""
+        """The newest entries, or every one there is, in the order in which they happened, struck ones among them."""
         if not whole:
             return self._history.tail
-        return tuple(self._read(self.book.all_lines(), tell=False))
+        return tuple(self.book.entries(self._progress))
 
     def start_round(self, name: str = "") -> Outcome:
         """Begin a walk; its name is that of the nearest round of the day where none is given."""

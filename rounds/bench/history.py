@@ -1,120 +1,251 @@
 """A bench that takes new, late and struck entries and stays equal to a fold from nothing.
 
-It keeps the newest entries beside a snapshot of the bench from before them. An entry that comes in order is
-simply added; a late or struck one makes the kept entries fold again from the snapshot; one from before the
-snapshot needs the whole history again.
+It keeps the newest entries as they are, and before them some thousands sealed: as text, with the bench from
+before them. An entry that comes in order is simply added. A late or struck one opens what was sealed since then
+and folds it again; one from before all that is kept needs the whole history again.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
 
 import msgspec
 
-from rounds.bench.folding import apply, effective_strikes
-from rounds.bench.kinds import Struck
+from rounds.bench.folding import apply, effective_strikes, stands_for
+from rounds.bench.kinds import AnyEntry, Struck
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
 
-KEPT = 2_000  # entries that can be late or struck without reading the history again
-_writer = msgspec.msgpack.Encoder()
-_reader = msgspec.msgpack.Decoder(Bench)
+KEPT = 2_000  # entries that are kept open, and that are sealed together
+MOST_SEALED = 12  # with a hundred cups that is a month of late entries
+
+# As text: it keeps the offset from UTC that a time was said with, and reads as fast as a binary form.
+_write = msgspec.json.Encoder().encode
+_bench_of: Callable[[bytes], Bench] = msgspec.json.Decoder(Bench).decode
+_entries_of: Callable[[bytes], list[AnyEntry]] = msgspec.json.Decoder(list[AnyEntry]).decode
 
 
 class Snapshot(msgspec.Struct, frozen=True):
-    """A folded bench, and the last entry that is in it."""
+    """A folded bench, and the last entry that is in it; ``at`` is None before the first entry."""
 
     bench: bytes
     at: datetime | None = None
     id: str = ""
 
 
+class Sealed(msgspec.Struct, frozen=True):
+    """Some entries that follow each other, and the bench from before them."""
+
+    before: Snapshot
+    entries: bytes
+
+    def holds(self, entry_id: str) -> bool:
+        """Whether an entry of that id is in here."""
+        return b'"id":' + _write(entry_id) in self.entries
+
+
+class Kept(msgspec.Struct, frozen=True):
+    """All that a history is, to be written down and taken up again."""
+
+    sealed: tuple[Sealed, ...]
+    base: Snapshot
+    tail: bytes
+    bench: bytes
+
+
 class History:
     """The bench, and what is needed to keep it true."""
 
-    def __init__(self, snapshot: Snapshot | None = None) -> None:
-        self._base = snapshot or Snapshot(_writer.encode(Bench()))
-        self._tail: list[Entry] = []
-        self._ids: set[str] = set()
-        self.bench: Bench = _reader.decode(self._base.bench)
+    def __init__(self, kept: Kept | None = None) -> None:
+        self._base = kept.base if kept else _snapshot(Bench())
+        self._sealed = list(kept.sealed) if kept else []
+        self._unread = kept.tail if kept else None
+        self._open: list[Entry] = []
+        self._held: dict[str, Entry] = {}
+        self.bench: Bench = _bench_of(kept.bench) if kept else Bench()
         self._struck = effective_strikes(self.bench.strikes)
 
+    def _tail(self) -> list[Entry]:
+        """The open entries; those of a checkpoint are read only once they are asked for."""
+        if self._unread is not None:
+            unread, self._unread = self._unread, None
+            self._hold(_entries_of(unread))
+        return self._open
+
+    def _hold(self, entries: Iterable[Entry]) -> None:
+        entries = list(entries)
+        self._open[:0] = entries
+        self._held.update((one.id, one) for one in entries)
+
     def take(self, entries: Iterable[Entry]) -> bool:
-        """Add entries, in any order, each once.
+        """Add entries, in any order; one that is held already is not added again.
 
         Returns:
             False where one reaches back before what is kept, so that the history must be read again; nothing
             else is promised of the bench then.
         """
-        fresh = sorted((one for one in entries if one.id not in self._ids), key=lambda one: one.order)
+        tail = self._tail()
+        fresh = self._not_held(entries)
         if not fresh:
             return True
-        in_order = not self._tail or fresh[0].order > self._tail[-1].order
-        if not self._tail and self._base.at is not None:
-            in_order = fresh[0].order > (self._base.at, self._base.id)
-            if not in_order:
-                return False
-        if self._reaches_back(fresh):
+        reaching = self._reaches(fresh)
+        if reaching is None:
             return False
-        strikes = [one for one in fresh if isinstance(one, Struck)]
-        self._ids.update(one.id for one in fresh)
-        self._tail.extend(fresh)
-        if not in_order:
-            self._tail.sort(key=lambda kept: kept.order)
-        if strikes or not in_order:
-            self._fold_again(strikes)
+        if reaching < len(self._sealed):
+            self._open_from(reaching)
+            fresh = self._not_held(fresh)
+            if not fresh:
+                self._fold_again()
+                return True
+        replaced = {one.id for one in fresh if one.id in self._held}
+        if replaced:
+            tail[:] = [one for one in tail if one.id not in replaced]
+            self.bench.strikes = {strike: target for strike, target in self.bench.strikes.items() if strike not in replaced}
+        in_order = fresh[0].order > self._last_order(tail) if tail or self._base.at else True
+        tail.extend(fresh)
+        self._held.update((one.id, one) for one in fresh)
+        strikes = {one.id: one.entry for one in fresh if isinstance(one, Struck)}
+        if strikes or replaced or not in_order:
+            tail.sort(key=lambda one: one.order)
+            self.bench.strikes.update(strikes)
+            self._fold_again()
         else:
             for one in fresh:
                 if one.id not in self._struck:
                     apply(self.bench, one)
-        if len(self._tail) > 2 * KEPT:
-            self._move_base()
+            if len(tail) > 4 * KEPT:
+                self._fold_again()
+            elif len(tail) > 2 * KEPT:
+                self._seal_oldest()
         return True
 
-    def _reaches_back(self, fresh: list[Entry]) -> bool:
-        if self._base.at is None:
-            return False
-        if fresh[0].order <= (self._base.at, self._base.id):
-            return True
-        here = self._ids | {one.id for one in fresh}
+    def _not_held(self, entries: Iterable[Entry]) -> list[Entry]:
+        """Each of the entries once, in order, without those that are held."""
+        best: dict[str, Entry] = {}
+        for one in entries:
+            known = best.get(one.id) or self._held.get(one.id)
+            if known is None or stands_for(one, known):
+                best[one.id] = one
+        return sorted(best.values(), key=lambda one: one.order)
+
+    def _last_order(self, tail: list[Entry]) -> tuple[datetime, str]:
+        if tail:
+            return tail[-1].order
+        assert self._base.at is not None
+        return self._base.at, self._base.id
+
+    def _reaches(self, fresh: list[Entry]) -> int | None:
+        """From which sealed part on the fold must begin again; their number where from none, None where from before all."""
+        part = len(self._sealed)
+        first = fresh[0].order
+        while part >= 0 and _is_after(self._before(part), first):
+            part -= 1
+        if part < 0:
+            return None
+        for one in fresh:
+            if one.id <= self._base.id:  # perhaps another line under an id that is sealed
+                part = next((i for i in range(part) if self._sealed[i].holds(one.id)), part)
+        here = self._held.keys() | {one.id for one in fresh}
         strikes = self.bench.strikes | {one.id: one.entry for one in fresh if isinstance(one, Struck)}
-        return any(isinstance(one, Struck) and _at_the_end(one.id, strikes) not in here for one in fresh)
+        for one in fresh:
+            if isinstance(one, Struck):
+                target = _at_the_end(one.id, strikes)
+                if target not in here:
+                    found = next((i for i in range(len(self._sealed) - 1, -1, -1) if self._sealed[i].holds(target)), None)
+                    if found is None and self.reaches_back:
+                        return None
+                    part = min(part, len(self._sealed) if found is None else found)
+        return part
 
-    def _fold_again(self, strikes: list[Struck]) -> None:
-        known = self.bench.strikes | {one.id: one.entry for one in strikes}
+    def _before(self, part: int) -> Snapshot:
+        return self._sealed[part].before if part < len(self._sealed) else self._base
+
+    def _open_from(self, part: int) -> None:
+        opened = [one for sealed in self._sealed[part:] for one in _entries_of(sealed.entries)]
+        self._base = self._sealed[part].before
+        del self._sealed[part:]
+        self._hold(opened)
+
+    def _fold_again(self) -> None:
+        """Fold what is open from the snapshot before it, sealing on the way what need not stay open."""
+        known = self.bench.strikes
         self._struck = effective_strikes(known)
-        self.bench = _reader.decode(self._base.bench)
-        self.bench.strikes = known
-        for one in self._tail:
-            if one.id not in self._struck:
-                apply(self.bench, one)
-
-    def _move_base(self) -> None:
-        bench: Bench = _reader.decode(self._base.bench)
-        bench.strikes = dict(self.bench.strikes)
-        moving, self._tail = self._tail[:-KEPT], self._tail[-KEPT:]
-        for one in moving:
+        bench = _bench_of(self._base.bench)
+        bench.strikes = known
+        tail = self._tail()
+        to_seal = KEPT * max(0, len(tail) // KEPT - 1)
+        for start in range(0, to_seal, KEPT):
+            self._seal(tail[start : start + KEPT], bench)
+        for one in tail[to_seal:]:
             if one.id not in self._struck:
                 apply(bench, one)
-            self._ids.discard(one.id)
-        self._base = Snapshot(_writer.encode(bench), moving[-1].at, moving[-1].id)
+        del tail[:to_seal]
+        self.bench = bench
+
+    def _seal(self, entries: list[Entry], bench: Bench) -> None:
+        """Fold entries into a bench that stands just before them, and seal them."""
+        self._sealed = [*self._sealed, Sealed(self._base, _write(entries))][-MOST_SEALED:]
+        for one in entries:
+            if one.id not in self._struck:
+                apply(bench, one)
+            self._held.pop(one.id, None)
+        self._base = _snapshot(bench, entries[-1])
+
+    def _seal_oldest(self) -> None:
+        bench = _bench_of(self._base.bench)
+        bench.strikes = self.bench.strikes
+        tail = self._tail()
+        self._seal(tail[:KEPT], bench)
+        del tail[:KEPT]
+
+    @classmethod
+    def read(cls, parts: Iterable[list[Entry]], count: int, strikes: dict[str, str]) -> History:
+        """A history read from its beginning, in less memory than all its entries take.
+
+        Args:
+            parts: the entries in their order, each id once, a list at a time.
+            count: about how many they are together; what is older than the newest of these is not kept.
+            strikes: every strike among them: its id, and the id of what it strikes.
+        """
+        history = cls()
+        history.bench.strikes = strikes
+        history._struck = effective_strikes(strikes)
+        for one in _folded_without_keeping(history, parts, count - KEPT * (MOST_SEALED + 1)):
+            history._open.append(one)
+            history._held[one.id] = one
+            if len(history._open) == 2 * KEPT:
+                history._seal(history._open[:KEPT], history.bench)
+                del history._open[:KEPT]
+        for one in history._open:
+            if one.id not in history._struck:
+                apply(history.bench, one)
+        return history
 
     def has(self, entry_id: str) -> bool:
         """Whether an entry is among the newest."""
-        return entry_id in self._ids
+        self._tail()
+        return entry_id in self._held
+
+    def knows(self, entry_id: str) -> bool:
+        """Whether an entry is among those that are kept, open or sealed."""
+        return self.has(entry_id) or any(one.holds(entry_id) for one in self._sealed)
 
     def bench_with(self, entries: Iterable[Entry]) -> Bench:
         """A copy of the bench with some entries added that were not said yet."""
-        bench: Bench = _reader.decode(_writer.encode(self.bench))
+        bench = _bench_of(_write(self.bench))
         for one in sorted(entries, key=lambda one: one.order):
             apply(bench, one)
         return bench
 
+    def kept(self) -> Kept:
+        """All that this history is, as it stands."""
+        return Kept(tuple(self._sealed), self._base, _write(self._tail()), _write(self.bench))
+
     @property
     def tail(self) -> tuple[Entry, ...]:
         """The newest entries, in order, struck ones among them."""
-        return tuple(self._tail)
+        return tuple(self._tail())
 
     @property
     def struck(self) -> frozenset[str]:
@@ -123,13 +254,37 @@ class History:
 
     @property
     def reaches_back(self) -> bool:
-        """Whether there is history before the newest entries."""
-        return self._base.at is not None
+        """Whether there is history before all that is kept."""
+        return self._before(0).at is not None
 
-    @property
-    def base(self) -> Snapshot:
-        """The snapshot before the newest entries."""
-        return self._base
+
+def _folded_without_keeping(history: History, parts: Iterable[list[Entry]], number: int) -> Iterator[Entry]:
+    """Fold the first so many entries and forget them; the others are handed on."""
+    done = 0
+    newest: Entry | None = None
+    for part in parts:
+        start = min(max(0, number - done), len(part))
+        for one in part[:start]:
+            if one.id not in history._struck:
+                apply(history.bench, one)
+            newest = one
+        done += start
+        if start < len(part):
+            if newest is not None:
+                history._base = _snapshot(history.bench, newest)
+                newest = None
+            yield from part[start:]
+    if newest is not None:
+        history._base = _snapshot(history.bench, newest)
+
+
+def _snapshot(bench: Bench, newest: Entry | None = None) -> Snapshot:
+    return Snapshot(_write(bench), newest.at if newest else None, newest.id if newest else "")
+
+
+def _is_after(snapshot: Snapshot, order: tuple[datetime, str]) -> bool:
+    """Whether a snapshot holds entries from after that place in the order, or the one at that place."""
+    return snapshot.at is not None and order <= (snapshot.at, snapshot.id)
 
 
 def _at_the_end(strike: str, strikes: dict[str, str]) -> str:

@@ -4,15 +4,29 @@ from __future__ import annotations
 
 import os
 import stat
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
-from rounds.daybook.lines import Batch, Position, Problem, entry_files, read_on
+from rounds.bench.history import History, Kept
+from rounds.bench.kinds.base import Entry
+from rounds.daybook.checkpoint import Checkpoint, Taken
+from rounds.daybook.lines import Batch, Position, Problem, entry_files, ids_like, read_on
+from rounds.daybook.past import Past, Progress, history_of
 from rounds.daybook.storage import DaybookDB, LogTable
 
 ASIDE = "aside"
+MOST_PROBLEMS = 200  # that a checkpoint remembers
+
+
+class Recalled(NamedTuple):
+    """A bench recalled: from a checkpoint, or from so many entries read."""
+
+    history: History
+    newest_id: str
+    problems: list[str]
+    read: int
 
 
 class Daybook:
@@ -28,6 +42,7 @@ class Daybook:
         self.laptop = laptop
         self._db = DaybookDB(folder, laptop, **system)
         self.position: Position = position or {}
+        self._checkpoint = Checkpoint(folder, laptop)
         self._first_problems = self._opening()
 
     @classmethod
@@ -89,10 +104,34 @@ class Daybook:
         self._first_problems = []
         return batch
 
-    def all_lines(self) -> Batch:
-        """Every complete line there is; the next look goes on from here."""
-        batch, self.position = read_on(self.folder, {})
-        return batch
+    def recall(self, progress: Progress | None = None, *, anew: bool = False) -> Recalled:
+        """The bench as far as it was read: from the checkpoint, else (or where it must be anew) from the files alone.
+
+        The next look goes on from there.
+        """
+        believed = None if anew else self._checkpoint.load()
+        if believed:
+            kept, taken = believed
+            self.position = taken.position
+            return Recalled(History(kept), taken.newest_id, list(taken.problems), 0)
+        past = Past(self.folder, progress)
+        history = history_of(past)
+        self.position = past.position
+        return Recalled(history, past.newest_id, [str(problem) for problem in past.problems], past.count)
+
+    def to_keep(self, kept: Kept, newest_id: str, problems: Sequence[str]) -> Callable[[], object]:
+        """What writes a checkpoint of a bench that holds all that was read so far; to be called in any thread."""
+        taken = Taken(self.position, newest_id, tuple(problems[:MOST_PROBLEMS]))
+        return lambda: self._checkpoint.save(kept, taken)
+
+    def entries(self, progress: Progress | None = None) -> Iterator[Entry]:
+        """Every entry of the book in order, each once; the next look is not moved by it."""
+        for part in Past(self.folder, progress).parts():
+            yield from part
+
+    def holds(self, entry_id: str) -> bool:
+        """Whether an entry of that id stands anywhere in the files."""
+        return any(entry_id == one for path in entry_files(self.folder) for one in ids_like(path, entry_id))
 
     @property
     def table(self) -> LogTable:

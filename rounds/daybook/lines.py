@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import os
 import re
@@ -9,15 +10,22 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
+import msgspec
+from msgspec import Struct
+
 ENTRY_FILES = "entries-*.jsonl"
+_NAMED = re.compile(r"entries-(?P<laptop>[a-z0-9]+)-(?P<month>\d{4}-\d{2})")
 _CANONICAL = re.compile(r"^entries-(?P<laptop>[a-z0-9]+)-(?P<month>\d{4}-\d{2})\.jsonl$")
 MOST_BYTES_A_LINE = 1_000_000
-_BOM = b"\xef\xbb\xbf"
+BOM = b"\xef\xbb\xbf"
 LAST_BYTES = 512  # of what was read before, kept as a fingerprint to notice a rewritten file
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class _Named(Struct):
+    id: str
+
+
+class Line(Struct, frozen=True, gc=False):
     """One complete line and where it stands."""
 
     file: str
@@ -25,8 +33,7 @@ class Line:
     raw: bytes
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(Struct, frozen=True, gc=False):
     """Something wrong in a book, with its place."""
 
     file: str
@@ -46,8 +53,7 @@ class Batch:
     problems: list[Problem] = field(default_factory=list)
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(Struct, frozen=True, gc=False):
     """How far a file was read: bytes, lines, and a fingerprint of the bytes before."""
 
     offset: int = 0
@@ -91,32 +97,50 @@ def read_on(folder: Path, position: Position) -> tuple[Batch, Position]:
 
 def _read_file(path: Path, mark: Mark, batch: Batch) -> Mark:
     with path.open("rb") as file:
-        if mark.offset and _print_before(file.fileno(), mark.offset) != mark.print:
+        if mark.offset and print_before(file.fileno(), mark.offset) != mark.print:
             batch.problems.append(Problem(path.name, 0, "was rewritten since it was read; read again"))
             mark = Mark()
-        file.seek(mark.offset)
-        data = file.read()
-    end = data.rfind(b"\n") + 1
-    known = _ids_in_original(path) if is_copy(path) else frozenset()
-    number = mark.number
-    for raw in _split(data[:end]):
-        number += 1
-        line = raw[len(_BOM) :] if number == 1 and raw.startswith(_BOM) else raw
-        line = line.strip()
-        if not line or (known and hashlib.sha256(line).digest() in known):
-            continue
-        reason = _unreadable(line)
-        if reason:
-            batch.problems.append(Problem(path.name, number, reason))
-        else:
-            batch.lines.append(Line(path.name, number, line))
-    offset = mark.offset + end
-    with path.open("rb") as file:
-        return Mark(offset, number, _print_before(file.fileno(), offset))
+    known = _lines_of_original(path) if is_copy(path) else frozenset()
+    end = mark
+    for found, end in lines_of(path, mark):  # noqa: B007 - the last one is the answer
+        if isinstance(found, Problem):
+            batch.problems.append(found)
+        elif found is not None and not (known and hashlib.sha256(found.raw).digest() in known):
+            batch.lines.append(found)
+    return end
 
 
-def _split(data: bytes) -> Iterator[bytes]:
-    return iter(data.split(b"\n")[:-1]) if data else iter(())
+def lines_of(path: Path, mark: Mark, until: int | None = None) -> Iterator[tuple[Line | Problem | None, Mark]]:
+    """Each complete line after the mark, or what is wrong with it, or None where it is empty; and the mark after it.
+
+    The last mark alone carries the fingerprint. A file without a complete line gives its end once, with None.
+
+    Args:
+        until: where to stop [bytes], where the file may have grown meanwhile.
+    """
+    offset, number = mark.offset, mark.number
+    with path.open("rb", buffering=1 << 18) as file:
+        file.seek(offset)
+        ahead = file.readline()
+        while ahead.endswith(b"\n") and (until is None or offset < until):
+            raw, ahead = ahead, file.readline()
+            offset += len(raw)
+            number += 1
+            last = not ahead.endswith(b"\n") or offset == until
+            after = Mark(offset, number, print_before(file.fileno(), offset)) if last else Mark(offset, number)
+            yield line_at(path.name, number, raw), after
+        if offset == mark.offset:
+            yield None, Mark(offset, number, print_before(file.fileno(), offset))
+
+
+def line_at(file: str, number: int, raw: bytes) -> Line | Problem | None:
+    """A line of a file, or what is wrong with it; None where there is nothing on it."""
+    line = raw[len(BOM) :] if number == 1 and raw.startswith(BOM) else raw
+    line = line.strip()
+    if not line:
+        return None
+    reason = _unreadable(line)
+    return Problem(file, number, reason) if reason else Line(file, number, line)
 
 
 def _unreadable(line: bytes) -> str:
@@ -129,14 +153,38 @@ def _unreadable(line: bytes) -> str:
     return ""
 
 
-def _print_before(descriptor: int, offset: int) -> str:
+def print_before(descriptor: int, offset: int) -> str:
+    """The fingerprint of the bytes before an offset."""
     start = max(0, offset - LAST_BYTES)
     return hashlib.sha256(os.pread(descriptor, offset - start, start)).hexdigest()[:16]
 
 
-def _ids_in_original(path: Path) -> frozenset[bytes]:
+def month_of(path: Path) -> str:
+    """The month that an entry file or a copy of one is about, as 2026-05; empty where its name tells none."""
+    found = _NAMED.match(path.name)
+    return found["month"] if found else ""
+
+
+def ids_like(path: Path, entry_id: str) -> Iterator[str]:
+    """The ids of the lines of a file in which that id stands somewhere."""
+    try:
+        data = path.read_bytes()
+    except OSError:
+        return
+    wanted = entry_id.encode("utf-8", "surrogateescape")
+    place = data.find(wanted)
+    while place >= 0:
+        begin, end = data.rfind(b"\n", 0, place) + 1, data.find(b"\n", place)
+        if end < 0:
+            return
+        with contextlib.suppress(msgspec.MsgspecError, RecursionError):
+            yield msgspec.json.decode(data[begin:end], type=_Named).id
+        place = data.find(wanted, end)
+
+
+def _lines_of_original(path: Path) -> frozenset[bytes]:
     """Fingerprints of the lines of the file that this one is a copy of."""
-    found = re.match(r"entries-[a-z0-9]+-\d{4}-\d{2}", path.name)
+    found = _NAMED.match(path.name)
     original = path.with_name(f"{found.group(0)}.jsonl") if found else path
     if original == path or not original.exists():
         return frozenset()

@@ -19,6 +19,7 @@ from rounds.views.actions import Scope
 
 HEAR_EVERY_S = 1.0  # another laptop's or shell's lines are on the screen within two seconds
 TICK_EVERY_S = 20.0
+REST_EVERY_S = 60.0
 
 
 class RoundsApp(App[None]):
@@ -52,6 +53,7 @@ class RoundsApp(App[None]):
         self.desk.listen(self.changed)
         self.set_interval(HEAR_EVERY_S, self.hear)
         self.set_interval(TICK_EVERY_S, self.changed)
+        self.set_interval(REST_EVERY_S, self.rest)
         if self._walk_at_once:
             self.call_after_refresh(self.open_round)
         if self.desk.problems:
@@ -67,6 +69,12 @@ class RoundsApp(App[None]):
         """Pick up what others wrote; try again what could not be saved."""
         self.desk.retry()
         self.desk.hear()
+
+    def rest(self) -> None:
+        """Write a checkpoint where enough was said since the last; no key waits for it."""
+        keep = self.desk.to_keep()
+        if keep:
+            self.run_worker(keep, thread=True, exclusive=True, group="checkpoint")
 
     def changed(self) -> None:
         """Draw the page in front anew."""

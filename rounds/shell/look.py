@@ -26,4 +26,5 @@ def look_at(desk: Desk, *, walk: bool = False) -> int:
 
     app = RoundsApp(desk, walk=walk)
     app.run()
+    desk.rest()
     return app.return_code or 0

@@ -59,6 +59,13 @@ def system_clock() -> datetime:
     return datetime.now(UTC)
 
 
+def tell_progress(done: int, whole: int) -> None:
+    """How far the reading of a long book is, on the line below the prompt."""
+    if sys.stderr.isatty():
+        end = "\n" if done >= whole else ""
+        print(f"\rreading the book: {100 * done // whole} %", end=end, file=sys.stderr, flush=True)
+
+
 def open_desk(
     folder: Path,
     *,
@@ -78,4 +85,5 @@ def open_desk(
         entropy=os.urandom,
         zone=local_zone(environment),
         keeper=keeper or environment.get("ROUNDS_KEEPER", ""),
+        progress=tell_progress,
     )

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Any
 
+import msgspec
+
 from rounds.bench import kinds as k
 from rounds.bench.folding import papers, places, stock, tending
 from rounds.bench.kinds.base import Entry
@@ -100,13 +102,23 @@ def apply(bench: Bench, entry: Entry) -> None:
         walk.done.append((code or getattr(entry, "shelf", ""), entry.what))
 
 
+def stands_for(one: Entry, other: Entry) -> bool:
+    """Whether the first of two different lines under one id counts, whichever of them was read first."""
+    if one.order != other.order:
+        return one.order < other.order
+    return one != other and msgspec.json.encode(one) < msgspec.json.encode(other)
+
+
 def fold(entries: Iterable[Entry]) -> Bench:
     """The bench that a set of entries adds up to, whatever order they are given in."""
-    known = sorted({entry.id: entry for entry in entries}.values(), key=lambda entry: entry.order)
+    known: dict[str, Entry] = {}
+    for entry in entries:
+        if entry.id not in known or stands_for(entry, known[entry.id]):
+            known[entry.id] = entry
     bench = Bench()
-    bench.strikes = {entry.id: entry.entry for entry in known if isinstance(entry, k.Struck)}
+    bench.strikes = {entry.id: entry.entry for entry in known.values() if isinstance(entry, k.Struck)}
     struck = effective_strikes(bench.strikes)
-    for entry in known:
+    for entry in sorted(known.values(), key=lambda entry: entry.order):
         if entry.id not in struck:
             apply(bench, entry)
     return bench

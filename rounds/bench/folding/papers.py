@@ -19,6 +19,7 @@ from rounds.bench.kinds import (
 from rounds.bench.state import Bench, Round
 
 MOST_ROUNDS = 120
+ROUNDS_KEPT_WHOLE = 4  # of the older ones only their times and skipped stops matter
 PLAN_VALUES = ("every_h", "amber_h", "red_h", "harm_h", "off")
 
 
@@ -26,6 +27,8 @@ def round_started(bench: Bench, entry: RoundStarted) -> None:
     """A walk begins; an unfinished one before it stays unfinished."""
     bench.rounds.append(Round(id=entry.id, name=entry.name, started=entry.at, by=entry.by))
     del bench.rounds[:-MOST_ROUNDS]
+    for walk in bench.rounds[-ROUNDS_KEPT_WHOLE - 1 : -ROUNDS_KEPT_WHOLE]:
+        walk.said, walk.done = [], []
 
 
 def _round_of(bench: Bench, round_id: str) -> Round | None:

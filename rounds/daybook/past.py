@@ -1,0 +1,242 @@
+"""The whole past of a book in the order in which it happened, month by month, in less memory than all of it takes.
+
+The files are gone over twice. The first time only tells, of each line, when it happened and under what id, so that
+what was typed long after, what was struck, and what stands under one id twice is known before it matters. The
+second time the entries are read whole, one month after the other.
+"""
+
+from __future__ import annotations
+
+from array import array
+from collections import defaultdict
+from collections.abc import Callable, Iterator
+from datetime import UTC, datetime
+from itertools import pairwise
+from pathlib import Path
+
+import msgspec
+
+from rounds.bench import written
+from rounds.bench.folding import stands_for
+from rounds.bench.history import History
+from rounds.bench.kinds import Struck
+from rounds.bench.kinds.base import Entry
+from rounds.daybook.lines import BOM, MOST_BYTES_A_LINE, Mark, Position, Problem, entry_files, line_at, month_of, print_before
+
+Progress = Callable[[int, int], None]  # bytes done, of so many
+TELL_EVERY = 1 << 22  # bytes
+
+
+class _Glance(msgspec.Struct, gc=False):
+    at: datetime
+    id: str
+    what: str = ""
+
+
+_glance = msgspec.json.Decoder(_Glance).decode
+_NOT_READ = (msgspec.MsgspecError, ValueError, TypeError, RecursionError, OverflowError)
+
+
+class Past:
+    """A book's files as they are now.
+
+    Args:
+        folder: the book.
+        progress: told how far it is, every few megabytes; it may raise to stop.
+    """
+
+    def __init__(self, folder: Path, progress: Progress | None = None) -> None:
+        self.problems: list[Problem] = []
+        self.position: Position = {}
+        self.newest_id = ""
+        self.count = 0
+        self._progress = progress
+        self._paths = [path for path in entry_files(folder) if path.is_file()]
+        self._whole = 2 * sum(path.stat().st_size for path in self._paths)
+        self._done = 0
+        self._ends: dict[Path, int] = {}
+        self._strays: dict[str, list[Entry]] = defaultdict(list)
+        self._strikes: dict[str, Struck] = {}
+        self._doubled: dict[str, Entry] = {}
+        self._begins = _beginnings(month_of(path) for path in self._paths)
+        self._go_over()
+
+    def _home(self, path: Path) -> str:
+        """The month whose entries a file holds; empty where its name tells none."""
+        month = month_of(path)
+        return month if month in self._begins else ""
+
+    def _month_at(self, at: datetime) -> str:
+        """The month among those of the files in which an instant falls; the first and the last have no end."""
+        found = ""
+        for month, begin in self._begins.items():
+            if found and at < begin:
+                break
+            found = month
+        return found
+
+    def _span(self, month: str) -> tuple[datetime | None, datetime | None]:
+        """From when and until when the entries of a month happened; None where it has no end."""
+        months = list(self._begins)
+        place = months.index(month) if month else 0
+        after = months[place + 1 : place + 2]
+        return self._begins[month] if place else None, self._begins[after[0]] if after else None
+
+    def _go_over(self) -> None:
+        hashes = array("q")
+        for path in self._paths:
+            try:
+                self._ends[path] = self._glance_at(path, hashes)
+            except OSError as trouble:
+                self.problems.append(Problem(path.name, 0, f"cannot be read: {trouble.strerror or trouble}"))
+        self._paths = list(self._ends)
+        self.count = len(hashes)
+        twice = _repeated(hashes)
+        if twice:
+            self._choose_of_doubled(twice)
+
+    def _glance_at(self, path: Path, hashes: array[int]) -> int:
+        home = self._home(path)
+        begin, end = self._span(home)
+        homeless = bool(self._begins) and not home
+        offset = 0
+        with path.open("rb", buffering=1 << 18) as file:
+            for raw in file:
+                if not raw.endswith(b"\n"):
+                    break
+                self._tell(len(raw))
+                line = raw if offset else raw.removeprefix(BOM)
+                offset += len(raw)
+                if len(line) > MOST_BYTES_A_LINE:
+                    continue
+                try:
+                    seen = _glance(line)
+                    away = homeless or (begin is not None and seen.at < begin) or (end is not None and seen.at >= end)
+                except _NOT_READ:
+                    continue
+                hashes.append(hash(seen.id))
+                if away or seen.what == "struck":
+                    self._set_apart(line, away)
+        return offset
+
+    def _set_apart(self, line: bytes, away: bool) -> None:
+        entry = _read(line)
+        if entry is not None and away:
+            self._strays[self._month_at(entry.at)].append(entry)
+        if isinstance(entry, Struck):
+            known = self._strikes.get(entry.id)
+            if known is None or stands_for(entry, known):
+                self._strikes[entry.id] = entry
+
+    def _choose_of_doubled(self, twice: set[int]) -> None:
+        """Of several lines under one id, the one that counts."""
+        for path in self._paths:
+            with path.open("rb", buffering=1 << 18) as file:
+                for raw in file:
+                    line = raw.removeprefix(BOM)
+                    entry = _read(line) if _hash_of(line) in twice else None
+                    if entry is not None:
+                        known = self._doubled.get(entry.id)
+                        if known is None or stands_for(entry, known):
+                            self._doubled[entry.id] = entry
+
+    @property
+    def strikes(self) -> dict[str, str]:
+        """Every strike: its id, and the id of what it strikes."""
+        return {one.id: one.entry for one in self._strikes.values() if isinstance(self._doubled.get(one.id, one), Struck)}
+
+    def parts(self) -> Iterator[list[Entry]]:
+        """The entries in order, each id once; a month at a time. Afterwards the problems are all known."""
+        for month in self._begins or [""]:
+            begin, end = self._span(month)
+            found = {entry.id: entry for entry in self._strays.pop(month, [])}
+            for path in self._paths:
+                if self._home(path) == month:
+                    for entry in self._read_file(path):
+                        if (begin is None or entry.at >= begin) and (end is None or entry.at < end):
+                            found[entry.id] = entry
+            part = [self._doubled.get(one.id, one) for one in found.values() if self._counts(one)]
+            part.sort(key=lambda one: one.order)
+            yield part
+        for path in self._paths:
+            if self._begins and not self._home(path):
+                for _ in self._read_file(path):
+                    pass  # its entries came with their months; what is wrong with its lines is told now
+        if self._progress and self._whole >= TELL_EVERY:
+            self._progress(self._whole, self._whole)
+
+    def _counts(self, entry: Entry) -> bool:
+        return self._doubled.get(entry.id, entry).order == entry.order
+
+    def _read_file(self, path: Path) -> Iterator[Entry]:
+        offset = number = 0
+        until = self._ends[path]
+        try:
+            with path.open("rb", buffering=1 << 18) as file:
+                for raw in file:
+                    if offset >= until:
+                        break
+                    offset += len(raw)
+                    number += 1
+                    self._tell(len(raw))
+                    entry = _read(raw) if len(raw) < MOST_BYTES_A_LINE else None
+                    if entry is None:
+                        entry = self._read_slowly(path.name, number, raw)
+                    if entry is not None:
+                        self.newest_id = max(self.newest_id, entry.id)
+                        yield entry
+                self.position[path.name] = Mark(offset, number, print_before(file.fileno(), offset))
+        except OSError as trouble:
+            self.problems.append(Problem(path.name, 0, f"cannot be read: {trouble.strerror or trouble}"))
+
+    def _read_slowly(self, file: str, number: int, raw: bytes) -> Entry | None:
+        """A line that is empty, damaged, of a newer version, or begins with a byte order mark."""
+        line = line_at(file, number, raw)
+        if isinstance(line, Problem):
+            self.problems.append(line)
+            return None
+        try:
+            return written.read(line.raw) if line else None
+        except written.NotRead as reason:
+            self.problems.append(Problem(file, number, str(reason)))
+            return None
+
+    def _tell(self, done: int) -> None:
+        before, self._done = self._done, self._done + done
+        if self._progress and before // TELL_EVERY != self._done // TELL_EVERY:
+            self._progress(min(self._done, self._whole - 1), self._whole)
+
+
+def history_of(past: Past) -> History:
+    """The bench and what is kept beside it, from nothing but the files."""
+    return History.read(past.parts(), past.count, past.strikes)
+
+
+def _beginnings(months: Iterator[str]) -> dict[str, datetime]:
+    found = {}
+    for month in sorted(set(months)):
+        try:
+            found[month] = datetime.fromisoformat(f"{month}-01").replace(tzinfo=UTC)
+        except ValueError:
+            continue  # no month, or 0000-00 for entries that do not say when they were typed
+    return found
+
+
+def _read(line: bytes) -> Entry | None:
+    try:
+        return written.read(line)
+    except written.NotRead:
+        return None
+
+
+def _hash_of(line: bytes) -> int | None:
+    try:
+        return hash(_glance(line).id)
+    except _NOT_READ:
+        return None
+
+
+def _repeated(hashes: array[int]) -> set[int]:
+    """The hashes that come more than once."""
+    inorder = sorted(hashes)
+    return {one for one, after in pairwise(inorder) if one == after}
