@@ -6,8 +6,10 @@ Each is imported only when it is asked for.
 from __future__ import annotations
 
 import argparse
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import timedelta
 from pathlib import Path
 from typing import BinaryIO
 
@@ -68,10 +70,28 @@ def _archive(source: Source, options: argparse.Namespace, out: BinaryIO) -> list
     return write_archive(source, out)
 
 
+def _ics_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--within", default="7d", help="how far ahead, as 7d or 36h")
+
+
+def _ics(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
+    from rounds.exchange.calendar import write_calendar
+
+    return write_calendar(source, _span(options.within), out)
+
+
+def _span(text: str) -> timedelta:
+    found = re.fullmatch(r"(\d{1,4})([dh])", text.strip().casefold())
+    if not found:
+        raise Refused(f"--within is '{text}'; it must be as 7d or 36h")
+    return timedelta(days=int(found[1])) if found[2] == "d" else timedelta(hours=int(found[1]))
+
+
 EXPORTS: dict[str, Export] = {
     export.name: export
     for export in (
         Export("dwca", "a Darwin Core Archive for recording schemes and museums", (".zip",), _archive, places=True),
+        Export("ics", "a calendar of rounds, checks and deadlines", (".ics",), _ics, _ics_options),
         Export("csv", "tables for a spreadsheet", (".csv", ".zip"), _csv, _csv_options, places=True),
     )
 }  # fmt: skip
