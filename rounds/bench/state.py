@@ -289,6 +289,21 @@ class Bench(Struct):
         found = self.containers.get(code)
         return found if found and found.closed is None else None
 
+    def code_alone(self, text: str, here: str = "") -> str:
+        """The standing container whose code is all that was typed or scanned; empty where it is not.
+
+        ``here`` is the code that the line may have begun with before another was scanned into it.
+        """
+        words = text.split()
+        if len(words) == 2 and words[0] == here:
+            del words[0]
+        if len(words) != 1:
+            return ""
+        if self.at(words[0]):
+            return words[0]
+        alike = [container.code for container in self.standing() if container.code.casefold() == words[0].casefold()]
+        return alike[0] if len(alike) == 1 else ""
+
     def taxon_of(self, code: str) -> str:
         """The taxon of a founder or brood, followed up to its mothers where the brood does not say."""
         seen: set[str] = set()

@@ -87,11 +87,41 @@ def _span(text: str) -> timedelta:
     return timedelta(days=int(found[1])) if found[2] == "d" else timedelta(hours=int(found[1]))
 
 
+def _labels_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--for", dest="codes", nargs="+", default=[], metavar="CODE", help="only these containers")
+    parser.add_argument("--size", default="50x25", help="of one label in mm, as 50x25")
+
+
+def _labels(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
+    from rounds.exchange.labels import write_labels
+
+    return write_labels(source, options.codes, _size(options.size), out)
+
+
+def _size(text: str) -> tuple[int, int]:
+    found = re.fullmatch(r"(\d{2,3})x(\d{2,3})", text.strip().casefold())
+    if not found or int(found[2]) < 15 or int(found[1]) < 1.5 * int(found[2]):
+        raise Refused(f"--size is '{text}'; it must be width by height in mm, as 50x25, at least 15 high and half as wide again")
+    return int(found[1]), int(found[2])
+
+
+def _pins_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--for", dest="codes", nargs="+", default=[], metavar="CODE", help="only these broods or founders")
+
+
+def _pins(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
+    from rounds.exchange.pins import write_pins
+
+    return write_pins(source, options.codes, out)
+
+
 EXPORTS: dict[str, Export] = {
     export.name: export
     for export in (
         Export("dwca", "a Darwin Core Archive for recording schemes and museums", (".zip",), _archive, places=True),
         Export("ics", "a calendar of rounds, checks and deadlines", (".ics",), _ics, _ics_options),
         Export("csv", "tables for a spreadsheet", (".csv", ".zip"), _csv, _csv_options, places=True),
+        Export("labels", "labels for containers, with a square that a phone reads", (".html",), _labels, _labels_options),
+        Export("pins", "labels for the pins of specimens kept", (".html",), _pins, _pins_options, places=True),
     )
 }  # fmt: skip

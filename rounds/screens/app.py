@@ -110,6 +110,15 @@ class RoundsApp(App[None]):
         while len(self.screen_stack) > 2:
             self.pop_screen()
 
+    def show_container(self, code: str) -> None:
+        """The bench with a container highlighted."""
+        from rounds.screens.bench_screen import BenchScreen
+
+        self.show_bench()
+        page = self.screen
+        if isinstance(page, BenchScreen):
+            page.highlight(code)
+
     def next_theme(self) -> None:
         """The next colours; they stay with the book."""
         name = NAMES[(NAMES.index(self.theme) + 1) % len(NAMES)]

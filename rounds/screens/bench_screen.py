@@ -22,6 +22,7 @@ from rounds.views.answers import question_for
 from rounds.views.bench_page import COLUMNS, Shown, bench_page, most_urgent
 from rounds.views.card import card
 from rounds.views.chosen import chosen
+from rounds.views.words import literal
 
 
 class BenchScreen(Asking):
@@ -69,6 +70,16 @@ class BenchScreen(Asking):
     def here(self) -> str:
         """The highlighted container."""
         return self.query_one(RowList).key
+
+    def highlight(self, code: str) -> None:
+        """Highlight a container; where a filter hides it, the filter goes."""
+        rows = self.query_one(RowList)
+        if not rows.highlight(code):
+            self.shown = Shown(sort=self.shown.sort)
+            self.show()
+            rows.highlight(code)
+        self.back_to_work()
+        self.tell(f"{literal(code)}")
 
     def _meant(self) -> list[str]:
         rows = self.query_one(RowList)

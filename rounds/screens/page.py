@@ -145,6 +145,11 @@ class Page(Screen[None]):
         if not text:
             self.query_one(Prompt).leave()
             return
+        scanned = self.desk.bench.code_alone(text, self.here())
+        if scanned:
+            self.query_one(Prompt).said(scanned)
+            self.go_to(scanned)
+            return
         draft = read_phrase(
             text,
             now=self.desk.now(),
@@ -161,6 +166,10 @@ class Page(Screen[None]):
         if not isinstance(outcome, Refused):
             self.query_one(Prompt).said(text)
             self.back_to_work()
+
+    def go_to(self, code: str) -> None:
+        """Show a container, as its label was scanned or its code typed: on the bench, whatever is filtered there."""
+        self.rounds_app.show_container(code)
 
     def ask_words(self, wanted: str, then: Callable[[str], None]) -> None:
         """Ask for a few words, and hand them on."""

@@ -20,6 +20,7 @@ from rounds.views.actions import Scope
 from rounds.views.answers import SKIP_QUESTION
 from rounds.views.round_page import RoundPage, place_name
 from rounds.views.walking import Walking
+from rounds.views.words import literal
 
 
 class RoundScreen(Asking):
@@ -155,6 +156,13 @@ class RoundScreen(Asking):
         self._skipping = None
         self.walking.look(steps)
         self.show()
+
+    def go_to(self, code: str) -> None:
+        """Look at a container's stop; where this walk does not stop there, it says so."""
+        if not self.walking.go_to(code):
+            self.tell(f"{literal(code)} has nothing to ask in this round", "late")
+        self._skipping = None
+        self.back_to_work()
 
     def action_leave(self) -> None:
         """Back to the bench; the round goes on where it was left."""

@@ -83,6 +83,13 @@ class Walking:
         place = self.place + steps
         self._looking_at = key_of(self.stops[place]) if 0 <= place < len(self.stops) else ""
 
+    def go_to(self, code: str) -> bool:
+        """Look at the stop of a container; False where this walk does not stop there."""
+        found = next((stop for stop in self.stops if stop.place_kind == "container" and stop.where == code), None)
+        if found is not None:
+            self._looking_at = key_of(found)
+        return found is not None
+
     def skip(self, due: Due, why: str, *, whole_stop: bool, at: datetime | None = None) -> Outcome:
         """Pass over one check of this stop, or all that are open, with the reason."""
         stop = self.stop

@@ -18,6 +18,7 @@ from rounds.exchange.archive import terms as t
 from rounds.exchange.localities import WITHHELD
 from rounds.exchange.source import Source
 from rounds.record.host_evidence import Evidence, host_evidence
+from rounds.record.rearing import line_of
 from rounds.record.replay import replay
 
 Row = dict[str, str | int | float]
@@ -97,7 +98,7 @@ class _Told:
 
     def captive(self, code: str) -> Row:
         """How and where reared stock is: captive, on the bench, with where its founders came from."""
-        origins = [self.guard.of_founder(one) for one in self.founders(code)]
+        origins = [self.guard.of_founder(one) for one in line_of(self.bench, code)]
         guarded = self.guard.guards(self.bench.taxon_of(code))
         places = dict.fromkeys(one.place for one in origins if one.place)
         return {
@@ -108,21 +109,6 @@ class _Told:
             "informationWithheld": WITHHELD if guarded else "",
             "dataGeneralizations": "places of origin left out" if guarded else "",
         }
-
-    def founders(self, code: str) -> list[k.FounderIntake]:
-        """The wild-caught animals that a founder's or brood's line goes back to, by its mothers."""
-        found: dict[str, k.FounderIntake] = {}
-        waiting, seen = [code], set()
-        while waiting:
-            one = waiting.pop()
-            if one in seen:
-                continue
-            seen.add(one)
-            if one in self.bench.founders:
-                found[one] = self.bench.founders[one]
-            elif one in self.bench.broods:
-                waiting.extend(self.bench.broods[one].mothers)
-        return list(found.values())
 
     def container(self, entry: Any) -> Container | None:
         """The container, as it stood before the entry."""

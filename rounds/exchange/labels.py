@@ -1,0 +1,95 @@
+"""Labels for containers: what stands in each, and a square that a phone reads to find it again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from typing import BinaryIO
+
+from rounds.bench.state import Container
+from rounds.care.order import walking_order
+from rounds.exchange.pages import page, text
+from rounds.exchange.source import Source
+from rounds.exchange.writing import Refused
+from rounds.views.bench_page import PURPOSE_WORDS, stock_words
+from rounds.views.words import count
+
+WIDTH_MM, HEIGHT_MM = 50, 25
+QUIET_ZONE = 4  # empty modules around a square, ISO/IEC 18004
+_STYLE = """
+@page { margin: 8mm }
+body { margin: 0; font: 2.6mm/1.25 sans-serif; color: #000; background: #fff }
+main { display: flex; flex-wrap: wrap; gap: 2mm }
+.label { box-sizing: border-box; width: WIDTHmm; height: HEIGHTmm; padding: 1mm; border: .2mm solid #000; display: flex;
+  gap: 1mm; overflow: hidden; break-inside: avoid }
+.label svg { width: SQUAREmm; height: SQUAREmm; flex: none }
+.label div { min-width: 0; overflow-wrap: anywhere }
+.code { display: block; font-size: 5.5mm; line-height: 1.1; font-weight: bold }
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """What stands on a container's label."""
+
+    code: str
+    purpose: str
+    holds: str
+    broods: str
+    date: str
+
+
+def write_labels(source: Source, codes: Iterable[str], size: tuple[int, int], out: BinaryIO) -> list[str]:
+    """Write a page of labels, of the containers named, else of all that stand; how many is told.
+
+    Raises:
+        Refused: no container is called so, or none stands.
+    """
+    chosen = _chosen(source, list(codes))
+    width, height = size
+    sizes = {"WIDTH": width, "HEIGHT": height, "SQUARE": min(height - 2, width // 2)}
+    style = _STYLE
+    for name, millimetres in sizes.items():
+        style = style.replace(f"{name}mm", f"{millimetres}mm")
+    body = "\n".join(_drawn(label_of(source, container)) for container in chosen)
+    out.write(page("Labels for containers", style, f"<main>\n{body}\n</main>"))
+    return [f"{count(len(chosen), 'label')} of {width} by {height} mm; print at 100 %, not fitted to the page"]
+
+
+def _chosen(source: Source, codes: list[str]) -> list[Container]:
+    standing = {container.code: container for container in walking_order(source.bench)}
+    unknown = [code for code in codes if code not in standing]
+    if unknown:
+        raise Refused(f"no container is called {unknown[0]}; there are {', '.join(list(standing)[:8])}")
+    if not standing:
+        raise Refused("nothing stands on this bench yet; set up a container first")
+    return [standing[code] for code in codes] or list(standing.values())
+
+
+def label_of(source: Source, container: Container) -> Label:
+    """What a container's label says now."""
+    since: list[datetime] = [lot.since for lot in container.lots if lot.since is not None]
+    day = min(since, default=container.since).astimezone(source.moment.zone)
+    broods = dict.fromkeys(lot.brood for lot in container.lots)
+    return Label(
+        container.code,
+        PURPOSE_WORDS.get(container.purpose, container.purpose),
+        stock_words(source.bench, container) or "empty",
+        ", ".join(broods),
+        f"{day.day} {day:%b %Y}",
+    )
+
+
+def _drawn(label: Label) -> str:
+    lines = (label.purpose, label.holds, label.broods, label.date)
+    told = "<br>".join(text(line) for line in lines if line)
+    return f'<div class="label">{square(label.code)}<div><span class="code">{text(label.code)}</span>{told}</div></div>'
+
+
+def square(code: str) -> str:
+    """The code as a QR symbol (ISO/IEC 18004), drawn as SVG: a phone reads the code itself, as it would be typed."""
+    import segno
+
+    drawn: str = segno.make(code, error="m", micro=False).svg_inline(scale=1, border=QUIET_ZONE, omitsize=True)
+    return drawn

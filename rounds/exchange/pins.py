@@ -1,0 +1,129 @@
+"""Labels for pins: one for each specimen kept, with what a drawer needs a hundred years from now.
+
+Sizes are in mm and type is 4 point, as insect labels are printed (common practice, no source).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import datetime, tzinfo
+from typing import BinaryIO
+
+from rounds.bench import kinds as k
+from rounds.bench.state import Bench
+from rounds.exchange.localities import Locality
+from rounds.exchange.pages import page, text
+from rounds.exchange.source import Source
+from rounds.exchange.writing import Refused
+from rounds.record.host_evidence import host_evidence
+from rounds.record.rearing import first_stages, line_of, reared
+from rounds.record.replay import replay
+from rounds.views.words import count, number
+
+WIDTH_MM, HEIGHT_MM = 20, 11
+ROMAN = ("i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii")
+MOST = 2_000  # labels of one page
+_STYLE = f"""
+@page {{ margin: 8mm }}
+body {{ margin: 0; font: 4pt/1.15 sans-serif; color: #000; background: #fff }}
+main {{ display: flex; flex-wrap: wrap; gap: .6mm }}
+.pin {{ box-sizing: border-box; width: {WIDTH_MM}mm; min-height: {HEIGHT_MM}mm; padding: .5mm; border: .1mm solid #000;
+  overflow-wrap: anywhere; break-inside: avoid }}
+.name {{ font-style: italic }}
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Pin:
+    """What stands on one specimen's label, line by line, and of how many specimens."""
+
+    lines: tuple[str, ...]
+    name: str
+    number: int
+    withheld: bool
+
+
+def write_pins(source: Source, broods: Iterable[str], out: BinaryIO) -> list[str]:
+    """Write a page of pin labels, of the broods or founders named, else of all specimens kept; how many is told.
+
+    Raises:
+        Refused: no specimen was kept, or too many for one page.
+    """
+    wanted = set(broods)
+    found = [pin for code, pin in pins(source) if not wanted or code in wanted]
+    total = sum(pin.number for pin in found)
+    if not found:
+        raise Refused("no specimen of that kind was kept; 'preserved' in the daybook is what makes one")
+    if total > MOST:
+        raise Refused(f"{total} labels are too many for one page; name broods, at most {MOST} specimens")
+    drawn = "\n".join(_drawn(pin) for pin in found for _ in range(pin.number))
+    out.write(page("Labels for pins", _STYLE, f"<main>\n{drawn}\n</main>"))
+    told = [f"{count(total, 'label')} of {WIDTH_MM} by {HEIGHT_MM} mm; print at 100 %, not fitted to the page"]
+    withheld = sum(pin.number for pin in found if pin.withheld)
+    return [*told, f"places generalised on {withheld} of them: protected taxa"] if withheld else told
+
+
+def pins(source: Source) -> Iterator[tuple[str, Pin]]:
+    """A label for each entry of specimens kept, with the brood or founder it is of."""
+    stages = first_stages(source.counting)
+    hosts: dict[str, set[str]] = {}
+    for one in host_evidence(source.entries):
+        if one.grade in ("fed on", "pupated", "adult reared on", "larva found on"):
+            hosts.setdefault(one.brood, set()).add(one.plant)
+    for before, entry in replay(source.entries):
+        if isinstance(entry, k.Preserved):
+            code = entry.brood or _only_brood(before, entry)
+            yield code, _pin(source, entry, code, reared(stages, code), sorted(hosts.get(code, ())), before)
+
+
+def _only_brood(before: Bench, entry: k.Preserved) -> str:
+    container = before.containers.get(entry.container)
+    lots = container.lots_of(entry.stage, "", entry.sex) if container else []
+    return lots[0].brood if lots else ""
+
+
+def _pin(source: Source, entry: k.Preserved, code: str, how: str, plants: list[str], before: Bench) -> Pin:
+    founders = line_of(source.bench, code)
+    founder = founders[0] if founders else None
+    place = source.guard.of_founder(founder) if founder else Locality()
+    zone = source.moment.zone
+    lines = [
+        place.place or place.withheld or "place not said",
+        coordinates(place),
+        *([f"caught {_day(founder.caught, zone)}"] if founder and founder.caught else ["catch date not said"]),
+        f"leg. {founder.collector or founder.by}" if founder else "",
+        how,
+        f"em. {_day(emerged, zone)}" if how and (emerged := _emerged(before, entry, code)) else "",
+        f"larva on {', '.join(plants)}" if plants else "",
+        " ".join(part for part in (code, entry.sex or "", entry.voucher) if part),
+    ]
+    return Pin(tuple(line for line in lines if line), source.bench.taxon_of(code), entry.number, bool(place.withheld))
+
+
+def _emerged(before: Bench, entry: k.Preserved, code: str) -> datetime | None:
+    """When the animals that were kept had come to their stage in that container."""
+    container = before.containers.get(entry.container)
+    since = [lot.since for lot in container.lots_of("adult", code, entry.sex) if lot.since] if container else []
+    return min(since, default=None)
+
+
+def _day(at: datetime, zone: tzinfo) -> str:
+    """``20 v 2026``: the month in Roman numerals, which no language takes for a day (common practice, no source)."""
+    local = at.astimezone(zone)
+    return f"{local.day} {ROMAN[local.month - 1]} {local.year}"
+
+
+def coordinates(place: Locality) -> str:
+    """``51.9471 N 0.2049 E +-50 m``; empty where they were not said."""
+    if place.latitude is None or place.longitude is None:
+        return ""
+    north = f"{number(abs(place.latitude), 5)} {'N' if place.latitude >= 0 else 'S'}"
+    east = f"{number(abs(place.longitude), 5)} {'E' if place.longitude >= 0 else 'W'}"
+    around = f" \N{PLUS-MINUS SIGN}{number(place.uncertainty_m, 0)} m" if place.uncertainty_m is not None else ""
+    return f"{north} {east}{around}"
+
+
+def _drawn(pin: Pin) -> str:
+    name = f'<br><span class="name">{text(pin.name)}</span>' if pin.name else ""
+    return f'<div class="pin">{"<br>".join(text(line) for line in pin.lines)}{name}</div>'
