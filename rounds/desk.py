@@ -17,9 +17,11 @@ from rounds.bench import written
 from rounds.bench.building import Misfit, build
 from rounds.bench.completing import completed
 from rounds.bench.door import refusal
-from rounds.bench.kinds import PlanChanged, PutOff, RoundFinished, RoundStarted, StopSkipped, Struck
+from rounds.bench.kinds import HostOut, PlanChanged, PutOff, RoundFinished, RoundStarted, StopSkipped, Struck
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
+from rounds.care.ahead.foresight import Foresight
+from rounds.care.binning import too_early_to_bin
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due, all_dues
 from rounds.care.moment import Moment
@@ -89,6 +91,7 @@ class Desk:
         self._entropy = entropy
         self._mine: list[tuple[str, ...]] = []  # ids of what was said here, answer by answer
         self._listeners: list[Callable[[], None]] = []
+        self._foresight: Foresight | None = None
         self._last_id = ""
         self._since_checkpoint = 0
         self._recall()
@@ -130,7 +133,14 @@ class Desk:
 
     def dues(self) -> list[Due]:
         """Every check of the bench, due now or ahead."""
-        return all_dues(self.bench, self.moment())
+        return all_dues(self.bench, self.moment(), foresight=self.foresight)
+
+    @property
+    def foresight(self) -> Foresight:
+        """What is coming on the bench as it stands."""
+        if self._foresight is None:
+            self._foresight = Foresight(self.bench, self.zone)
+        return self._foresight
 
     def listen(self, listener: Callable[[], None]) -> None:
         """Call this after every change of the bench."""
@@ -157,7 +167,11 @@ class Desk:
             return f"no check is called {check}; there are {', '.join(list(CHECKS)[:5])} and more"
         if isinstance(last, Struck) and not self._is_known(last.entry, entries):
             return f"no line has the id '{last.entry}'; the daybook shows the id of each"
-        return refusal(self._bench_with(entries[:-1]), last, now)
+        bench = self._bench_with(entries[:-1])
+        line = refusal(bench, last, now)
+        if line is None and isinstance(last, HostOut) and last.fate == "binned" and not last.sure:
+            return too_early_to_bin(bench, last, Moment(now=now, zone=self.zone, anchors=()))
+        return line
 
     def _is_known(self, entry_id: str, entries: Sequence[Entry]) -> bool:
         """Whether a line has that id: among the newest, else anywhere in the book."""
@@ -228,6 +242,7 @@ class Desk:
 
     def _fold(self, entries: Sequence[Entry]) -> None:
         self._since_checkpoint += len(entries)
+        self._foresight = None
         if not self._history.take(entries):
             self._recall(anew=True)
         for listener in self._listeners:

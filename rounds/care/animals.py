@@ -9,8 +9,11 @@ from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Container
 from rounds.care.here import ILL_SIGNS, Here, Reckoning, Timed, arrived
 from rounds.care.moment import EARLY, Moment, utc
+from rounds.care.rules import DEFAULT_PLAN
+from rounds.care.spoken import local
 from rounds.care.standing import Due
 
+LATE_AT, RED_AT = 1.5, 2.0  # of the time until the last is expected; common practice, no source
 GRACE = timedelta(hours=4)  # a check of the round is late this long after the round began; our estimate
 
 
@@ -139,7 +142,15 @@ def late_stage(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
                 oldest, brood = since, lot.brood
     if oldest is None:
         return None
-    return made(reckoning, here, rule, oldest, here.container.last.get(rule.kinds[0]), None, brood)
+    last = here.container.last.get(rule.kinds[0])
+    coming = next((one for one in reckoning.foresight.coming(here.container) if one.brood == brood and one.last), None)
+    if coming is None or coming.last is None or rule.rule not in DEFAULT_PLAN:
+        return made(reckoning, here, rule, oldest, last, None, brood)
+    begun = utc(coming.begun_to)
+    length = max(coming.last - begun, timedelta(0))
+    late = begun + LATE_AT * length
+    reason = f"{coming.change} of the last expected {local(coming.last, reckoning.moment)}"
+    return made(reckoning, here, rule, begun, last, late, brood, reason, None, late, begun + RED_AT * length)
 
 
 def still(reckoning: Reckoning, here: Here, rule: Timed) -> Due:

@@ -11,6 +11,7 @@ from datetime import date
 from rounds.bench.kinds import PutOff
 from rounds.bench.state import Bench, Container
 from rounds.care import animals, plants
+from rounds.care.ahead.foresight import Foresight
 from rounds.care.here import Facts, Here, Reckoning, Species, Timed, chosen, fits, look_at, timed
 from rounds.care.moment import Moment
 from rounds.care.places import of_places
@@ -34,6 +35,7 @@ _BY_CHECK: dict[str, Reckoner] = {
     "clean": animals.plain,
     "frass": plants.frass,
     "keep": plants.keep,
+    "turn": plants.turn,
     "mist": animals.plain,
     "wings": animals.sign,
     "count": animals.plain,
@@ -48,10 +50,14 @@ LATE_WINTER_FROM = (1, 16)  # month and day in the north; half a year later in t
 LATE_WINTER_TO = (7, 16)
 
 
-def all_dues(bench: Bench, moment: Moment, plan: Plan | None = None) -> list[Due]:
-    """Every check of the bench, due or ahead, in no particular order."""
+def all_dues(bench: Bench, moment: Moment, plan: Plan | None = None, foresight: Foresight | None = None) -> list[Due]:
+    """Every check of the bench, due or ahead, in no particular order.
+
+    Args:
+        foresight: what is coming on this very bench, where it was made before.
+    """
     plan = plan or plan_of(bench)
-    reckoning = _reckoning(bench, moment)
+    reckoning = _reckoning(bench, moment, foresight or Foresight(bench, moment.zone))
     own = plan.own_codes
     found: list[Due] = []
     tables: dict[object, tuple[tuple[Reckoner, Timed], ...]] = {}
@@ -77,12 +83,12 @@ def dues_of(bench: Bench, plan: Plan, container: Container, moment: Moment) -> l
     return [due for due in dues if due.place_kind == "container" and due.where == container.code]
 
 
-def _reckoning(bench: Bench, moment: Moment) -> Reckoning:
+def _reckoning(bench: Bench, moment: Moment, foresight: Foresight) -> Reckoning:
     put_off: dict[str, dict[str, PutOff]] = {}
     for one in bench.put_off:
         if one.until > moment.now:
             put_off.setdefault(one.container or one.shelf, {})[one.check] = one
-    return Reckoning(bench, moment, put_off, Species(bench), is_late_winter(bench, moment))
+    return Reckoning(bench, moment, put_off, Species(bench), is_late_winter(bench, moment), foresight)
 
 
 def is_late_winter(bench: Bench, moment: Moment) -> bool:

@@ -12,20 +12,22 @@ from typing import NamedTuple
 
 from msgspec import Struct
 
+from rounds.bench.folding.tending import SHOWN
 from rounds.bench.kinds import PutOff
 from rounds.bench.state import Bench, Container, Host
+from rounds.care.ahead.foresight import Foresight
+from rounds.care.ahead.stages import USUAL_INSTARS
 from rounds.care.checks import CHECKS
 from rounds.care.moment import Moment, utc
 from rounds.care.rules import EMERGING, Rule
 
-USUAL_INSTARS = 5
 QUIET_SIGNS = frozenset({"still", "hanging", "soft pupa"})
 QUIET_FOR = timedelta(hours=24)  # common practice, no source: a moult, a hang, a soft pupa is left be a day
 ILL_SIGNS = frozenset({"weak", "mould", "stranger"})
 
 EGG, LARVA, PUPA, ADULT, FEMALE = 1, 2, 4, 8, 16
 _STAGE_BITS = {"egg": EGG, "larva": LARVA, "pupa": PUPA, "adult": ADULT}
-HELD, LAMP, SUSPECT, UNFED, LEFT_BE = 1, 2, 4, 8, 16
+HELD, LAMP, SUSPECT, UNFED, LEFT_BE, DROPPINGS = 1, 2, 4, 8, 16, 32
 NO_LARVAE, FIRST, YOUNG, MIDDLE, LAST = range(5)
 
 
@@ -87,6 +89,7 @@ class Reckoning(Struct):
     put_off: dict[str, dict[str, PutOff]]
     species: Species
     late_winter: bool
+    foresight: Foresight
 
 
 class Here(Struct, gc=False):
@@ -141,6 +144,8 @@ def look_at(reckoning: Reckoning, container: Container) -> tuple[Here, tuple[str
         host = hosts[0] if len(hosts) == 1 else min(hosts, key=_when_cut)
     if container.held:
         flags |= HELD
+        if any(held.frass in SHOWN for held in container.held):
+            flags |= DROPPINGS
     if container.lamp_since is not None:
         flags |= LAMP
     if container.suspect_since is not None:
@@ -191,6 +196,8 @@ _CONDITIONS: dict[str, Callable[[Facts], bool]] = {
     "still": lambda facts: facts.sign in ("still", "hanging"),
     "wings not up": lambda facts: facts.sign == "wings not up",
     "held sprigs": lambda facts: bool(facts.flags & HELD),
+    "droppings": lambda facts: bool(facts.flags & DROPPINGS),
+    "may hatch": lambda facts: facts.kept == "" and facts.sign != "darkening",
     "lamp on": lambda facts: bool(facts.flags & LAMP),
     "unfed": lambda facts: facts.kept == "",
     "L1-L2": lambda facts: facts.larvae in (FIRST, YOUNG),

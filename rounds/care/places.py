@@ -7,10 +7,12 @@ from datetime import datetime, timedelta
 from rounds.bench.kinds import Air
 from rounds.bench.kinds.base import Barrier, Entry
 from rounds.bench.state import Bench, Container, Moat
+from rounds.care.ahead.tonight import is_closed, sill_spans
 from rounds.care.animals import GRACE
 from rounds.care.here import Reckoning, Timed, timed
 from rounds.care.moment import EARLY, utc
 from rounds.care.plan import Plan
+from rounds.care.spoken import local
 from rounds.care.standing import Due, PlaceKind
 
 FAILED = frozenset({"dry", "bridged", "breached"})
@@ -45,7 +47,7 @@ class _Rules:
 def of_places(reckoning: Reckoning, plan: Plan) -> list[Due]:
     """Every check that is not a container's by its stage."""
     rules, found = _Rules(plan), list[Due]()
-    for part in (_barriers, _not_seen, _limits, _room, _heat, _solution):
+    for part in (_barriers, _not_seen, _limits, _room, _heat, _sunlit, _solution):
         part(reckoning, rules, found)
     return found
 
@@ -115,8 +117,15 @@ def _barrier(
         reason, pressing = "ants above the water" if moat.ants_above else f"seen {moat.state}", seen
     elif moat.state in WANTING:
         due, amber, reason, pressing = seen, seen, f"seen {moat.state}", seen
-    elif seen - utc(moat.washed or container.since) > WASHED_EVERY:
-        reason = "not washed for a week"
+    elif (low := reckoning.foresight.moat(moat, reckoning.moment.now)) is not None and low.low_at is not None:
+        low_at = utc(low.low_at)
+        when = local(low_at, reckoning.moment)
+        reason = f"about {low.by_now_mm:.0f} mm by now, low ({low.low_mm:g} mm) {when}, from {low.loss.rests_on}"
+        due, amber = min(due, low_at), low_at if amber is None else min(amber, low_at)
+        if low.dry_at is not None:
+            red = utc(low.dry_at) if red is None else min(red, utc(low.dry_at))
+    if not bad and moat.state not in WANTING and seen - utc(moat.washed or container.since) > WASHED_EVERY:
+        reason = f"not washed for a week; {reason}".removesuffix("; ")
     put_off = _put_off(reckoning, where, "ants", pressing) if reckoning.put_off else None
     return Due(
         where, kind, "ants", due, amber, red, _after(seen, rule.harm), rule.severity, rule.rule, seen, last, put_off,
@@ -244,6 +253,25 @@ def _out_of_band(bench: Bench, container: Container | None, place: str, reading:
     if now_c is not None and now_c < COLD_C and _females_lay(bench, container, place):
         return "warm or cold", f"read {now_c:g} C, too cold to lay"
     return None
+
+
+def _sunlit(reckoning: Reckoning, rules: _Rules, found: list[Due]) -> None:
+    """Every closed cup left in the sun, before the sun reaches the sill."""
+    moment = reckoning.moment
+    for container in reckoning.bench.standing():
+        if container.lit != "sun" or not container.lots or not is_closed(container):
+            continue
+        rule = rules.of("heat", "sun on a closed cup", container)
+        span = next((one for one in sill_spans(reckoning.bench, moment.now, moment.zone) if one[1] > moment.now), None)
+        if rule is None or span is None:
+            continue
+        begins = utc(span[0])
+        reason = f"sun on the sill {span[0]:%H:%M} to {span[1]:%H:%M}, lid {container.lid}"
+        put_off = _put_off(reckoning, container.code, "heat")
+        found.append(
+            Due(container.code, "container", "heat", begins, begins, _after(begins, rule.red), _after(begins, rule.harm),
+                rule.severity, rule.rule, begins, None, put_off, "", reason)
+        )  # fmt: skip
 
 
 def _is_over(reckoning: Reckoning, container: Container | None, reading: Air) -> bool:

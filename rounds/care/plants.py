@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
+from rounds.bench.folding.tending import SHOWN
 from rounds.bench.state import Host
 from rounds.care.animals import made, newest
 from rounds.care.here import Here, Reckoning, Timed, arrived
 from rounds.care.moment import utc
+from rounds.care.rules import DEFAULT_PLAN
+from rounds.care.spoken import chance_words, local
 from rounds.care.standing import Due
 
 LEAF_COUNTS_FROM = timedelta(hours=12)  # a leaf put in this long before eggs were seen to darken is still tender
@@ -93,12 +96,34 @@ def _is_bare(one: Host) -> bool:
 
 def leaf(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
     """Counts from when eggs were seen to darken, until a leaf is in."""
+    if rule.rule.condition == "may hatch":
+        return _leaf_before_hatch(reckoning, here, rule)
     container = here.container
     since = utc(container.sign_since or container.since)
     put_in = container.last.get("host in")
     if put_in is not None and put_in.at >= since - LEAF_COUNTS_FROM:
         return None
     return made(reckoning, here, rule, since, put_in, reason="eggs are darkening", seen=since)
+
+
+def _leaf_before_hatch(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+    """Due at the round before the first is expected to hatch; in danger a day after the first may have."""
+    moment = reckoning.moment
+    near = [one for one in reckoning.foresight.coming(here.container) if one.change == "hatch" and one.first]
+    coming = min(near, key=lambda one: one.first or moment.now, default=None)
+    if coming is None or coming.first is None:
+        return None
+    reason = f"first may hatch {local(coming.first, moment)}, {coming.need.words if coming.need else ''}"
+    round_before = moment.previous_anchor(coming.first)
+    late = utc(coming.first)
+    return made(reckoning, here, rule, round_before, None, round_before, coming.brood, reason, None, late, None)
+
+
+def turn(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+    """Counts from the look that saw droppings on held sprigs."""
+    shown = next(held for held in here.container.held if held.frass in SHOWN)
+    seen = utc(shown.frass_looks[-1]) if shown.frass_looks else utc(shown.taken_out)
+    return made(reckoning, here, rule, seen, None, seen, shown.plant, f"droppings seen on held {shown.plant}", seen)
 
 
 def frass(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
@@ -112,11 +137,21 @@ def frass(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
 
 def keep(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
     """Counts from when the oldest held sprigs were taken out; none while they show droppings."""
-    held = [one for one in here.container.held if one.frass not in ("trace", "plain")]
+    held = [one for one in here.container.held if one.frass not in SHOWN]
     if not held:
         return None
     oldest = min(held, key=lambda one: utc(one.taken_out))
-    return made(reckoning, here, rule, utc(oldest.taken_out), subject=oldest.plant)
+    if rule.rule not in DEFAULT_PLAN:
+        return made(reckoning, here, rule, utc(oldest.taken_out), subject=oldest.plant)
+    now = reckoning.moment.now
+    chances = [(one, reckoning.foresight.chance(here.container, one, now)) for one in held]
+    dated = [(utc(chance.keep_until), one, chance) for one, chance in chances if chance.keep_until]
+    if not dated:
+        return None
+    until, first, chance = min(dated, key=lambda one: one[0])
+    told = f"chance of viable eggs {chance_words(chance.chance)}, keep until {local(until, reckoning.moment)}"
+    reason = f"{first.plant} {first.batch}: {told}"
+    return made(reckoning, here, rule, utc(first.taken_out), None, until, first.plant, reason)
 
 
 def store(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:

@@ -22,7 +22,7 @@ __all__ = ["Stop", "asked_by", "closing_words", "present_stop", "stops"]
 # Within a stop: what endangers the place first, then the animals, then order.
 _ASKED_IN = (
     "room", "heat", "ants", "release", "look", "still", "wings", "drink", "feeder", "host", "eggs", "change", "leaf",
-    "food", "clean", "count", "balance", "frass", "keep", "air", "mist", "hatch late", "emerge late", "quarantine",
+    "food", "clean", "count", "balance", "frass", "turn", "keep", "air", "mist", "hatch late", "emerge late", "quarantine",
     "store", "solution", "permit", "lamp",
 )  # fmt: skip
 _RANK = {check: place for place, check in enumerate(_ASKED_IN)}

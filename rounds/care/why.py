@@ -11,6 +11,7 @@ from rounds.care.checks import CHECKS
 from rounds.care.moment import Moment
 from rounds.care.plan import plan_of
 from rounds.care.rules import DEFAULT_PLAN, Rule
+from rounds.care.spoken import local, span
 from rounds.care.standing import Due
 
 
@@ -92,18 +93,3 @@ def _changed_by(due: Due, rule: Rule, bench: Bench) -> str:
     scope = f"for {change.container or change.purpose or 'the whole book'}"
     reason = f", '{change.why}'" if change.why else ""
     return f"changed {scope} by {change.by or '-'}{reason}"
-
-
-def local(at: datetime, moment: Moment) -> str:
-    """An instant as the keeper's clock has it: today's time, else day and time, else the date."""
-    here, today = at.astimezone(moment.zone), moment.now.astimezone(moment.zone).date()
-    if here.date() == today:
-        return f"{here:%H:%M}"
-    return f"{here:%a %H:%M}" if abs((here.date() - today).days) < 7 else f"{here.day} {here:%b %H:%M}"
-
-
-def span(length: timedelta) -> str:
-    """A length of time in hours and minutes, in days and hours where it is long."""
-    minutes = int(length.total_seconds() // 60)
-    hours, minutes = divmod(minutes, 60)
-    return f"{hours} h {minutes:02d}" if hours < 72 else f"{hours // 24} d {hours % 24} h"

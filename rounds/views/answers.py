@@ -16,6 +16,7 @@ from rounds.bench import kinds as k
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench, Container, Host
 from rounds.care.due import Due
+from rounds.views.held_answers import bin_those_kept_long_enough, hatchlings_of_shown
 
 Saying = tuple[type[Entry], dict[str, Any]]
 
@@ -337,6 +338,7 @@ QUESTIONS: dict[str, Question] = {
         "A tender leaf in?",
         (
             Answer("l", "leaf put in", _tender_leaf),
+            Answer("k", "not dark yet", _put_off(10, "eggs not dark yet"), usual=True),
             Answer("c", "another plant", lambda asked: [], prompt=_begin_host),
             Answer("h", "hatched", _grown(k.Hatched), number="may"),
         ),
@@ -354,8 +356,13 @@ QUESTIONS: dict[str, Question] = {
         "Kept long enough. Bin the held sprigs?",
         (
             Answer("k", "keep another day", _put_off(24, "keep another day"), usual=True),
-            Answer("b", "binned", _say(k.HostOut, fate="binned")),
+            Answer("b", "binned", bin_those_kept_long_enough),
         ),
+    ),
+    "turn": Question(
+        "Droppings: hidden eggs hatched. Hatchlings of their own brood?",
+        (Answer("y", "hatchlings", hatchlings_of_shown, number="may"), Answer("l", "look again later", _put_off(3, "look again"))),
+        takes="how many seen; one at least is taken",
     ),
     "mist": Question("Misted?", (Answer("m", "misted", _say(k.Misted), usual=True),)),
     "wings": Question(

@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, datetime, tzinfo
-from functools import lru_cache
+from datetime import datetime
 from typing import Literal
 
 from rounds.bench.kinds.base import Purpose
 from rounds.bench.state import Bench, Container, Lot
+from rounds.care.ahead.tonight import sill_spans, tonight
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due, standing
 from rounds.care.moment import Moment
 from rounds.care.order import walking_order
 from rounds.surroundings.air import feel_of_air
-from rounds.surroundings.sun import sun_on_sill
 from rounds.views.cells import Cell, Column, Line, Row, Tone, line
 from rounds.views.words import age, clock, count, cut_to, day_and_time, literal, number
 
@@ -149,25 +148,18 @@ def room_words(bench: Bench, moment: Moment) -> str:
     if last.humidity_percent is not None:
         parts.append(f"{number(last.humidity_percent)} %")
     if last.temperature_c is not None and last.humidity_percent:
-        parts.append(feel_of_air(temperature_c=last.temperature_c, humidity_percent=last.humidity_percent))
+        night = tonight(bench, moment.now)
+        low_c = night.low_c if night else None
+        parts.append(feel_of_air(temperature_c=last.temperature_c, humidity_percent=last.humidity_percent, tonight_low_c=low_c))
     return " ".join(parts) + f", {age(moment.now - last.at)} ago"
 
 
 def sill_words(bench: Bench, moment: Moment) -> str:
     """When the sun is on the sill today; empty where the book does not say where the bench is and how its window looks."""
-    try:
-        latitude, longitude, facing = (float(bench.settings.get(name, "")) for name in ("latitude", "longitude", "sill"))
-        spans = _sun_today(moment.now.astimezone(moment.zone).date(), latitude, longitude, facing, moment.zone)
-    except ValueError:
+    if not all(bench.settings.get(name) for name in ("latitude", "longitude", "sill")):
         return ""
-    told = ", ".join(f"{start:%H:%M}-{end:%H:%M}" for start, end in spans)
+    told = ", ".join(f"{start:%H:%M}-{end:%H:%M}" for start, end in sill_spans(bench, moment.now, moment.zone))
     return f"sun on the sill {told}" if told else "no sun on the sill today"
-
-
-@lru_cache(maxsize=8)
-def _sun_today(day: date, latitude: float, longitude: float, facing: float, zone: tzinfo) -> list[tuple[datetime, datetime]]:
-    """Kept, for it takes some milliseconds; the day and the place are its whole input, so that it cannot go stale."""
-    return sun_on_sill(day, latitude_deg=latitude, longitude_deg=longitude, zone=zone, facing_deg=facing)
 
 
 def _shown_words(bench: Bench, shown: Shown) -> str:

@@ -235,11 +235,11 @@ def test_deadlines_shortfalls_lamps_and_papers_come_up(desk: Desk, clock: Clock)
     assert standing(due_of(desk, "heat", ""), clock.now) == "red"  # type: ignore[arg-type]
 
 
-def test_held_sprigs_are_looked_at_daily_and_kept_for_a_fixed_time(desk: Desk, clock: Clock) -> None:
+def test_held_sprigs_are_looked_at_daily_and_may_go_at_once_where_no_female_stood_with_them(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, BEGIN + "L2 host in violet leaf\nL2 host out held in E3")
     taken = clock.now - timedelta(minutes=1)
 
-    assert hours_from(due_of(desk, "keep", "E3"), taken)[0] == 14 * 24
+    assert hours_from(due_of(desk, "keep", "E3"), taken)[0] == 0
     assert hours_from(due_of(desk, "frass", "E3"), taken)[1:] == (36, 60, 84)
 
 

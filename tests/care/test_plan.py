@@ -106,9 +106,9 @@ def test_every_rule_names_a_check_its_basis_and_hours_in_order() -> None:
         assert hours == sorted(hours, reverse=rule.before_limit), rule
 
 
-def test_rules_that_wait_for_a_forecast_say_that_they_are_fixed() -> None:
-    for check in ("hatch late", "emerge late", "keep"):
-        assert all(rule.basis.startswith("fixed default") for rule in DEFAULT_PLAN if rule.check == check)
+def test_rules_that_rest_on_a_forecast_say_what_is_taken_without_one() -> None:
+    for check in ("hatch late", "emerge late"):
+        assert all("without a forecast" in rule.basis for rule in DEFAULT_PLAN if rule.check == check)
 
 
 def test_every_check_of_a_container_is_reckoned() -> None:

@@ -84,11 +84,12 @@ class HostSeen(Here, frozen=True, kw_only=True, tag="host seen"):
 class HostOut(Here, frozen=True, kw_only=True, tag="host out"):
     """Host plant taken out, and what became of it."""
 
-    fate: Literal["binned", "held", "fridge"] = "held"
+    fate: Literal["binned", "held", "fridge", "hatched"] = "held"
     batch: Batch = ""
     plant: Annotated[str, Meta(max_length=80, description="which plant; all of it where not given")] = ""
     held_in: Annotated[str, Meta(max_length=24, description="the container that holds it now")] = ""
     sprigs: Count | None = None
+    sure: Annotated[bool, Meta(description="binned though eggs may still be on it")] = False
 
 
 class BarrierSeen(Entry, frozen=True, kw_only=True, tag="barrier"):

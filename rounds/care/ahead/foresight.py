@@ -1,0 +1,145 @@
+"""Looking ahead from one bench: each forecast is made once, when first asked for."""
+
+from __future__ import annotations
+
+from datetime import datetime, tzinfo
+from functools import cached_property
+
+from rounds.bench.state import Bench, Container, Held, Lot, Moat, Passed
+from rounds.biology.forecast import Trace, forecast
+from rounds.care.ahead.held import Chance, chance_of
+from rounds.care.ahead.moats import Lowering, lowering
+from rounds.care.ahead.needs import Need, bettered, day_of, own_degree_days, published_need
+from rounds.care.ahead.outcomes import WHAT, Outcome, grouped, half_of
+from rounds.care.ahead.stages import CHANGES, Change, Coming, coming_change, instant_of, instar_share, instars_of, left_share, scaled
+from rounds.care.ahead.warmth import Warmth, places_of, warmth_at
+
+
+class Foresight:
+    """What is coming on a bench as it stands; a changed bench wants a new one.
+
+    Args:
+        bench: as it stands; it is only read.
+        zone: the bench's, for the hours at which days are coldest and warmest.
+    """
+
+    def __init__(self, bench: Bench, zone: tzinfo) -> None:
+        self.bench = bench
+        self._zone = zone
+        self._warmth: dict[tuple[str, ...], Warmth] = {}
+        self._traces: dict[tuple[tuple[str, ...], float], Trace] = {}
+        self._needs: dict[tuple[str, str], Need | None] = {}
+        self._coming: dict[str, tuple[Coming, ...]] = {}
+
+    def warmth(self, code: str, shelf: str = "") -> Warmth:
+        """The temperatures where a container stands."""
+        key = places_of(self.bench, code, shelf)
+        if key not in self._warmth:
+            self._warmth[key] = warmth_at(self.bench, key, self._zone)
+        return self._warmth[key]
+
+    def trace(self, code: str, lower_c: float, shelf: str = "") -> Trace:
+        """Heat above a threshold where a container stands."""
+        key = places_of(self.bench, code, shelf), lower_c
+        if key not in self._traces:
+            self._traces[key] = self.warmth(code, shelf).trace(lower_c)
+        return self._traces[key]
+
+    def need(self, taxon: str, stage: str) -> Need | None:
+        """What a stage of a species needs, bettered by the bench's finished broods."""
+        key = taxon, stage
+        if key not in self._needs:
+            self._needs[key] = self._need_without(taxon, stage, [])
+        return self._needs[key]
+
+    def _need_without(self, taxon: str, stage: str, out: list[str], before: datetime | None = None) -> Need | None:
+        """The need as it was known before an instant, without some broods."""
+        published = published_need(self.bench, taxon, stage)
+        lower_c = published.lower_c if published else 8.0
+        own = []
+        for (brood, ended), passages in self._finished.items():
+            if ended != stage or brood in out or passages[0].taxon != taxon:
+                continue
+            known = [one for one in passages if before is None or one.at < before]
+            if known:
+                own.append(own_degree_days(known, self.trace(known[0].container, lower_c, known[0].shelf)))
+        return bettered(published, own)
+
+    @cached_property
+    def _finished(self) -> dict[tuple[str, str], list[Passed]]:
+        return grouped(self.bench)
+
+    def coming(self, container: Container) -> tuple[Coming, ...]:
+        """Every change that is coming in a container; resting stock has none."""
+        if container.code not in self._coming:
+            self._coming[container.code] = tuple(self._changes(container))
+        return self._coming[container.code]
+
+    def _changes(self, container: Container) -> list[Coming]:
+        found: list[Coming] = []
+        if container.purpose == "overwintering":
+            return found
+        for lot in container.lots:
+            taxon = self.bench.taxon_of(lot.brood)
+            known = self.bench.taxa.get(taxon)
+            if lot.stage == "adult" or (known and known.overwinters_as == lot.stage):
+                continue
+            if lot.stage != "larva":
+                found.append(self._one(container, lot, CHANGES[lot.stage], self.need(taxon, lot.stage)))
+                continue
+            instars = instars_of(self.bench, taxon)
+            instar, larva = lot.instar or 1, self.need(taxon, "larva")
+            if instar < instars:
+                own_share = instar_share(instar, instars)
+                part = self.need(taxon, f"L{instar}") or scaled(larva, own_share, f"L{instar} taken as {own_share:.0%} of it")
+                found.append(self._one(container, lot, "moult", part))
+            share = left_share(instar, instars)
+            words = f"{share:.0%} of it left from L{instar} on" if share < 1 else "the whole larval life"
+            found.append(self._one(container, lot, "pupation", scaled(larva, share, words)))
+        return found
+
+    def _one(self, container: Container, lot: Lot, change: Change, need: Need | None) -> Coming:
+        trace = self.trace(container.code, need.lower_c) if need else None
+        return coming_change(self.bench, container, lot, change, need, trace, self.warmth(container.code).used)
+
+    def chance(self, container: Container, held: Held, now: datetime) -> Chance:
+        """The chance that held sprigs bear viable eggs."""
+        return chance_of(self.bench, held, self.need(held.taxon, "egg"), self.warmth(container.code), now)
+
+    def moat(self, moat: Moat, now: datetime) -> Lowering | None:
+        """When a moat will be low."""
+        return lowering(self.bench, moat, now)
+
+    def outcomes(self) -> list[Outcome]:
+        """Every finished change of a brood beside the forecast as it stood when its stage had begun, the newest first."""
+        found = []
+        for (brood, stage), passages in self._finished.items():
+            one = self._outcome(brood, stage, passages) if stage in WHAT else None
+            if one is not None:
+                found.append(one)
+        return sorted(found, key=lambda one: one.came_half, reverse=True)
+
+    def _outcome(self, brood: str, stage: str, passages: list[Passed]) -> Outcome | None:
+        first = passages[0]
+        begun_to = max(one.begun_to for one in passages if one.begun_to <= min(two.at for two in passages))
+        need = self._need_without(first.taxon, stage, [brood], begun_to)
+        if need is None:
+            return None
+        trace = self.warmth(first.container, first.shelf).trace(need.lower_c, until=day_of(begun_to))
+        number = sum(one.number for one in passages)
+        said = forecast(
+            trace,
+            begun_from=day_of(min(one.begun_from for one in passages)),
+            begun_to=day_of(begun_to),
+            lower_c=need.lower_c,
+            constant_dd=need.constant_dd,
+            spread=need.spread,
+            uncertainty=need.uncertainty,
+            number=number,
+        )
+        low, half, high = instant_of(said.low), instant_of(said.half), instant_of(said.high)
+        if low is None or half is None or high is None:
+            return None
+        within = sum(one.number for one in passages if low <= one.at <= high)
+        times = sorted(one.at for one in passages)
+        return Outcome(first.container, WHAT[stage], brood, number, low, half, high, times[0], half_of(passages), times[-1], within)

@@ -1,0 +1,64 @@
+"""When a moat will be low: from its own depth readings, else from the room's air."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from msgspec import Struct
+
+from rounds.bench.state import Bench, Depth, Moat
+from rounds.care.ahead.held import number_setting
+from rounds.care.ahead.needs import day_of
+from rounds.surroundings.moat import DEFAULT_LOSS_MM_A_DAY, Loss, days_until, loss_from_air, loss_from_readings
+
+LOW_MM = 8.0  # a moat is low from here; a setting; our estimate, no source
+DRY_MM = 2.0  # an ant wades from here; our estimate, no source
+
+
+class Lowering(Struct, frozen=True):
+    """How deep a moat is by now, when it will be low and when dry, and how fast it loses water."""
+
+    depth_mm: float
+    by_now_mm: float
+    read: datetime
+    low_mm: float
+    low_at: datetime | None
+    dry_at: datetime | None
+    loss: Loss
+
+
+def lowering(bench: Bench, moat: Moat, now: datetime) -> Lowering | None:
+    """None where its depth was never read."""
+    if not moat.depths:
+        return None
+    last = _last_depth(moat)
+    loss = _loss(bench, moat)
+    low_mm = number_setting(bench, "moat low", LOW_MM, 0, 100)
+    gone = max(0.0, (now - last.at) / timedelta(days=1))
+    by_now = max(0.0, last.mm - loss.mm_a_day * gone)
+    low_at, dry_at = (_when(last.at, last.mm, mark, loss) for mark in (low_mm, DRY_MM))
+    return Lowering(last.mm, by_now, last.at, low_mm, low_at, dry_at, loss)
+
+
+def _last_depth(moat: Moat) -> Depth:
+    """The last depth read; a later look that found it full means as deep as it was last filled."""
+    last = moat.depths[-1]
+    if moat.state != "full" or moat.seen is None or moat.seen <= last.at:
+        return last
+    filled = next((one for one in reversed(moat.depths) if one.filled), last)
+    return Depth(moat.seen, max(filled.mm, last.mm), filled=True)
+
+
+def _when(read: datetime, depth: float, mark: float, loss: Loss) -> datetime | None:
+    days = days_until(depth_mm=depth, low_mm=min(mark, 500), loss_mm_a_day=min(loss.mm_a_day, 100))
+    return None if days is None or days > 3_000 else read + timedelta(days=days)
+
+
+def _loss(bench: Bench, moat: Moat) -> Loss:
+    own = loss_from_readings([(day_of(depth.at), depth.mm) for depth in moat.depths])
+    if own is not None:
+        return own
+    for reading in reversed(bench.air.get("", [])):
+        if reading.temperature_c is not None and reading.humidity_percent and 0 <= reading.temperature_c <= 45:
+            return loss_from_air(temperature_c=reading.temperature_c, humidity_percent=reading.humidity_percent)
+    return Loss(DEFAULT_LOSS_MM_A_DAY, DEFAULT_LOSS_MM_A_DAY / 2, DEFAULT_LOSS_MM_A_DAY * 2, "assumed")

@@ -1,0 +1,83 @@
+"""How well forecasts did: each finished change beside the forecast as it stood when the stage had begun."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from msgspec import Struct
+
+from rounds.bench.state import Bench, Passed
+from rounds.care.ahead.stages import Change
+
+WHAT: dict[str, Change] = {"egg": "hatch", "larva": "pupation", "pupa": "emergence"}
+
+
+class Outcome(Struct, frozen=True):
+    """A change that came: what was expected when its stage had begun, and when it was seen."""
+
+    where: str
+    change: Change
+    brood: str
+    number: int
+    said_low: datetime
+    said_half: datetime
+    said_high: datetime
+    came_first: datetime
+    came_half: datetime
+    came_last: datetime
+    within: int
+
+    @property
+    def error_days(self) -> float:
+        """How many days later it came than was expected; below nought where earlier."""
+        return (self.came_half - self.said_half) / timedelta(days=1)
+
+    @property
+    def held(self) -> bool:
+        """Whether most of them came inside the stated window."""
+        return 2 * self.within > self.number
+
+
+class Score(Struct, frozen=True):
+    """How well forecasts of this bench did."""
+
+    changes: int
+    animals: int
+    within: int
+    mean_error_days: float
+
+    @property
+    def share_within(self) -> float:
+        """The share of animals whose change came inside the stated window, which should be about 90 %."""
+        return self.within / self.animals if self.animals else 0.0
+
+
+def score(outcomes: list[Outcome]) -> Score | None:
+    """All outcomes together; None where nothing finished yet."""
+    if not outcomes:
+        return None
+    return Score(
+        len(outcomes),
+        sum(one.number for one in outcomes),
+        sum(one.within for one in outcomes),
+        sum(one.error_days for one in outcomes) / len(outcomes),
+    )
+
+
+def grouped(bench: Bench) -> dict[tuple[str, str], list[Passed]]:
+    """What ended a stage, by brood and stage, in the order in which it was seen; founders' own stages aside."""
+    found: dict[tuple[str, str], list[Passed]] = {}
+    for one in bench.passed:
+        if one.brood in bench.broods:
+            found.setdefault((one.brood, one.stage), []).append(one)
+    return found
+
+
+def half_of(passages: list[Passed]) -> datetime:
+    """When half of them had made the change."""
+    total, so_far = sum(one.number for one in passages), 0
+    for one in sorted(passages, key=lambda passage: passage.at):
+        so_far += one.number
+        if 2 * so_far >= total:
+            return one.at
+    return passages[-1].at

@@ -1,0 +1,124 @@
+"""When the animals of a container will hatch, moult, pupate and emerge."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from rounds.bench.folding.passing import begun
+from rounds.bench.state import Bench, Container, Lot
+from rounds.biology.forecast import Forecast, Trace, forecast
+from rounds.care.ahead.needs import Need, day_of
+
+Change = Literal["hatch", "moult", "pupation", "emergence"]
+USUAL_INSTARS = 5
+CHANGES: dict[str, Change] = {"egg": "hatch", "pupa": "emergence"}
+
+
+class Coming(Struct, frozen=True):
+    """A change that is coming: to how many of which brood, when, and what that rests on.
+
+    All instants are in UTC; ``first``, ``half`` and ``last`` are of all of them, ``low`` and ``high`` bound one animal with 90 %.
+    ``why_not`` says why no date can be given.
+    """
+
+    where: str
+    change: Change
+    brood: str
+    taxon: str
+    number: int
+    instar: int
+    begun_from: datetime
+    begun_to: datetime
+    first: datetime | None = None
+    half: datetime | None = None
+    last: datetime | None = None
+    low: datetime | None = None
+    high: datetime | None = None
+    need: Need | None = None
+    degree_days: float = 0.0
+    warmth: str = ""
+    holes: tuple[tuple[datetime, datetime], ...] = ()
+    why_not: str = ""
+
+
+def instar_share(instar: int, instars: int) -> float:
+    """The share of larval life that an instar takes: the last twice as long as each before it; our estimate, no source."""
+    return (2.0 if instar >= instars else 1.0) / (instars + 1)
+
+
+def left_share(instar: int, instars: int) -> float:
+    """The share of larval life from the beginning of an instar on."""
+    return sum(instar_share(one, instars) for one in range(max(1, instar), instars + 1))
+
+
+def scaled(need: Need | None, share: float, words: str) -> Need | None:
+    """A part of a stage's need."""
+    if need is None:
+        return None
+    return Need(need.lower_c, need.constant_dd * share, need.spread, need.uncertainty, f"{need.words}; {words}", need.broods)
+
+
+def coming_change(
+    bench: Bench, container: Container, lot: Lot, change: Change, need: Need | None, trace: Trace | None, used: str
+) -> Coming:
+    """One change of one lot; without a need it says why no date can be given."""
+    since, until = begun(bench, lot, container.since)
+    taxon = bench.taxon_of(lot.brood)
+    plain = Coming(container.code, change, lot.brood, taxon, lot.number, lot.instar, since, until)
+    if need is None or trace is None:
+        stage = {"hatch": "egg", "moult": f"L{lot.instar or 1}", "pupation": "larva", "emergence": "pupa"}[change]
+        return _replaced(
+            plain, why_not=f"nothing known of how much warmth {taxon or lot.brood} needs as {stage}; 'constants' says it"
+        )
+    found = forecast(
+        trace,
+        begun_from=day_of(since),
+        begun_to=day_of(until),
+        lower_c=need.lower_c,
+        constant_dd=need.constant_dd,
+        spread=need.spread,
+        uncertainty=need.uncertainty,
+        number=lot.number,
+    )
+    if found.half is None:
+        return _replaced(plain, need=need, warmth=used, why_not=f"too cold to develop: under {need.lower_c:g} C")
+    return _dated(plain, found, need, trace, used)
+
+
+def _replaced(coming: Coming, **changed: object) -> Coming:
+    return replace(coming, **changed)
+
+
+def _dated(plain: Coming, found: Forecast, need: Need, trace: Trace, used: str) -> Coming:
+    begun_at = (day_of(plain.begun_from) + day_of(plain.begun_to)) / 2
+    return _replaced(
+        plain,
+        first=instant_of(found.first),
+        half=instant_of(found.half),
+        last=instant_of(found.last),
+        low=instant_of(found.low),
+        high=instant_of(found.high),
+        need=need,
+        degree_days=max(0.0, trace.heat_at(trace.times[-1]) - trace.heat_at(begun_at)),
+        warmth=used,
+        holes=tuple((_sure(gap.start), _sure(gap.end)) for gap in trace.gaps if gap.end > begun_at),
+    )
+
+
+def _sure(day: float) -> datetime:
+    return datetime.fromtimestamp(day * 86_400, UTC)
+
+
+def instant_of(day: float | None) -> datetime | None:
+    """Days since 1970 as an instant."""
+    return None if day is None else _sure(day)
+
+
+def instars_of(bench: Bench, taxon: str) -> int:
+    """How many instars a species usually has."""
+    known = bench.taxa.get(taxon)
+    return known.instars if known else USUAL_INSTARS

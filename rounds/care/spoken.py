@@ -1,0 +1,31 @@
+"""Instants and spans as a keeper says them."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from rounds.care.moment import Moment
+
+
+def local(at: datetime, moment: Moment) -> str:
+    """An instant as the keeper's clock has it: today's time, else day and time, else the date."""
+    here, today = at.astimezone(moment.zone), moment.now.astimezone(moment.zone).date()
+    if here.date() == today:
+        return f"{here:%H:%M}"
+    return f"{here:%a %H:%M}" if abs((here.date() - today).days) < 7 else f"{here.day} {here:%b %H:%M}"
+
+
+def span(length: timedelta) -> str:
+    """A length of time in hours and minutes, in days and hours where it is long."""
+    minutes = int(length.total_seconds() // 60)
+    hours, minutes = divmod(minutes, 60)
+    return f"{hours} h {minutes:02d}" if hours < 72 else f"{hours // 24} d {hours % 24} h"
+
+
+def chance_words(chance: float) -> str:
+    """A chance in percent, never told as none nor as sure where it is neither."""
+    if 0 < chance < 0.001:
+        return "under 0.1 %"
+    if 0.995 < chance < 1:
+        return "over 99 %"
+    return f"{chance:.1%}".replace("%", " %") if chance < 0.1 else f"{chance:.0%}".replace("%", " %")

@@ -1,0 +1,259 @@
+"""What is coming: dates that follow from published constants by hand, chances that fall, days until which sprigs stay."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from rounds.care.ahead.foresight import Foresight
+from rounds.care.ahead.outcomes import score
+from rounds.care.due import all_dues
+from rounds.care.standing import Due
+from rounds.desk import Desk, Refused, Said
+from rounds.views.answers import Asked, question_for
+from tests.bench.test_stories import BEGIN, tell
+from tests.conftest import Clock
+
+DIVINUS = """
+taxon Shijimiaeoides divinus
+E2 set up eggs
+E2 air 30C
+L3 set up laying
+L3 founder DIV-26-01 Shijimiaeoides divinus
+"""
+
+
+def due_of(desk: Desk, check: str, where: str) -> Due | None:
+    """The check of that name and place."""
+    return next((due for due in all_dues(desk.bench, desk.moment()) if (due.check, due.where) == (check, where)), None)
+
+
+def ahead(desk: Desk) -> Foresight:
+    """What is coming on the bench as it stands."""
+    return Foresight(desk.bench, desk.zone)
+
+
+def warm(desk: Desk, clock: Clock, place: str, degrees: float, days: int) -> None:
+    """Read the same temperature morning and evening for some days."""
+    for _ in range(2 * days):
+        tell(desk, clock, f"{place} air {degrees:g}C")
+        clock.on(hours=12)
+
+
+def laid_at_once(desk: Desk, clock: Clock, eggs: int = 12) -> datetime:
+    """A brood whose eggs were all laid within a minute, standing at 30 C; when."""
+    tell(desk, clock, DIVINUS)
+    at = clock.now
+    desk_says = f"brood DIV-26-01/A mothers=DIV-26-01 laid_from={at:%Y-%m-%dT%H:%M} laid_to={at:%Y-%m-%dT%H:%M}"
+    tell(desk, clock, f"{desk_says}\nE2 stocked {eggs} eggs DIV-26-01/A")
+    return at
+
+
+def test_a_hatch_at_a_steady_temperature_falls_where_the_papers_constants_put_it(desk: Desk, clock: Clock) -> None:
+    """Koda & Nakamura, Entomological Science, doi 10.1111/j.1479-8298.2009.00355.x: 9.6 C and 82.6 degree-days, 4.0 days at 30 C."""
+    laid = laid_at_once(desk, clock)
+    warm(desk, clock, "E2", 30, 2)
+
+    (coming,) = ahead(desk).coming(desk.bench.containers["E2"])
+
+    assert coming.half is not None
+    assert coming.first is not None
+    assert coming.last is not None
+    days = (coming.half - laid) / timedelta(days=1)
+    assert days == pytest.approx(82.6 / (30 - 9.6), abs=0.05)
+    assert days == pytest.approx(4.0, rel=0.02)
+    assert coming.first < coming.half < coming.last
+    assert "own" in coming.need.words
+    assert "NOT" not in coming.need.words
+
+
+def test_without_constants_it_says_so_and_how_to_give_them(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "E3 stocked 9 eggs QUE-26-02/A")
+
+    coming = ahead(desk).coming(desk.bench.containers["E3"])[0]
+
+    assert coming.half is None
+    assert "'constants' says it" in coming.why_not
+    tell(desk, clock, f"constants {coming.taxon} stage=egg lower=8 constant=70 source=own")
+    assert ahead(desk).coming(desk.bench.containers["E3"])[0].half is not None
+
+
+def test_a_relatives_constants_never_pass_for_the_species_own(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, DIVINUS.replace("Shijimiaeoides divinus", "Shijimiaeoides lanty"))
+    tell(desk, clock, "brood DIV-26-01/A mothers=DIV-26-01\nE2 stocked 3 eggs DIV-26-01/A\nE2 air 30C\nE2 air 30C")
+
+    (coming,) = ahead(desk).coming(desk.bench.containers["E2"])
+
+    assert coming.need is not None
+    assert coming.need.words.startswith("NOT its own: those of Shijimiaeoides divinus")
+
+
+def test_a_finished_hatch_stands_beside_its_forecast_and_betters_the_next(desk: Desk, clock: Clock) -> None:
+    laid = laid_at_once(desk, clock)
+    warm(desk, clock, "E2", 30, 5)
+    tell(desk, clock, "E2 hatched 12")
+
+    (outcome,) = ahead(desk).outcomes()
+    told = score([outcome])
+    need = ahead(desk).need("Shijimiaeoides divinus", "egg")
+
+    assert outcome.error_days == pytest.approx((clock.now - laid) / timedelta(days=1) - 82.6 / 20.4, abs=0.1)
+    assert told is not None
+    assert told.animals == 12
+    assert need is not None
+    assert need.broods == 1
+    assert 82.6 < need.constant_dd < 5.1 * 20.4
+
+
+def test_resting_stock_has_no_date(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, DIVINUS + "taxon Shijimiaeoides divinus overwinters_as=egg")
+    tell(desk, clock, "brood DIV-26-01/A mothers=DIV-26-01\nE2 stocked 3 eggs DIV-26-01/A")
+
+    assert ahead(desk).coming(desk.bench.containers["E2"]) == ()
+
+
+def test_eggs_are_late_by_their_forecast(desk: Desk, clock: Clock) -> None:
+    laid_at_once(desk, clock)
+    warm(desk, clock, "E2", 30, 1)
+    coming = ahead(desk).coming(desk.bench.containers["E2"])[0]
+    due = due_of(desk, "hatch late", "E2")
+
+    assert due is not None
+    assert coming.last is not None
+    assert due.amber == coming.begun_to.astimezone(UTC) + 1.5 * (coming.last - coming.begun_to.astimezone(UTC))
+
+
+def test_a_leaf_is_asked_for_at_the_round_before_the_first_may_hatch(desk: Desk, clock: Clock) -> None:
+    laid_at_once(desk, clock)
+    warm(desk, clock, "E2", 30, 2)
+    coming = ahead(desk).coming(desk.bench.containers["E2"])[0]
+    due = due_of(desk, "leaf", "E2")
+
+    assert due is not None
+    assert coming.first is not None
+    assert due.due == desk.moment().previous_anchor(coming.first)
+    tell(desk, clock, "E2 host in sophora leaf")
+    assert due_of(desk, "leaf", "E2") is None
+
+
+HELD = "H2 set up eggs\nL3 host in sophora leaf"
+
+
+def hold_sprigs(desk: Desk, clock: Clock, days: float = 2) -> None:
+    """Sprigs that stood with her for some days, then held in H2."""
+    tell(desk, clock, DIVINUS + HELD)
+    clock.on(days=days)
+    tell(desk, clock, "L3 host out sophora held in H2")
+    for _ in range(2):
+        tell(desk, clock, "H2 air 30C")
+
+
+def test_each_search_and_each_warm_day_lowers_the_chance(desk: Desk, clock: Clock) -> None:
+    hold_sprigs(desk, clock)
+    cup = desk.bench.containers["H2"]
+
+    def chance() -> float:
+        return ahead(desk).chance(desk.bench.containers["H2"], desk.bench.containers["H2"].held[0], clock.now).chance
+
+    assert cup.held[0].female_days == pytest.approx(2.0, abs=0.01)
+    chances = [chance()]
+    for said in ("H2 searched 0", "H2 searched 0 lens", "H2 searched 0 macro"):
+        tell(desk, clock, said)
+        chances.append(chance())
+    warm(desk, clock, "H2", 30, 4)
+    tell(desk, clock, "H2 frass none")
+    chances.append(chance())
+    clock.on(days=2)
+    tell(desk, clock, "H2 frass none")
+    chances.append(chance())
+
+    assert chances == sorted(chances, reverse=True)
+    assert len(set(chances)) == len(chances)
+    assert chances[0] == pytest.approx(0.8 * (1 - 2.718281828 ** (-0.5 * 2)), abs=0.01)  # two female-days, none found: a half a day
+    assert chances[-1] < 0.05
+
+
+def test_binning_before_the_day_asks_once_and_says_the_chance(desk: Desk, clock: Clock) -> None:
+    hold_sprigs(desk, clock)
+
+    with pytest.raises(AssertionError, match=r"may still bear eggs: 51 %, keep until .* add 'sure'"):
+        tell(desk, clock, "H2 host out sophora binned")
+    assert desk.bench.containers["H2"].held
+    tell(desk, clock, "H2 host out sophora binned sure")
+    assert not desk.bench.containers["H2"].held
+
+
+def test_only_sprigs_kept_long_enough_are_binned(desk: Desk, clock: Clock) -> None:
+    hold_sprigs(desk, clock)
+    warm(desk, clock, "H2", 30, 8)
+    tell(desk, clock, "L3 host in sophora leaf batch=Z")
+    clock.on(days=1)
+    tell(desk, clock, "L3 host out sophora held in H2")
+    due = due_of(desk, "keep", "H2")
+    assert due is not None
+    assert due.due <= clock.now
+
+    answer = next(one for one in question_for(desk.bench, due).answers if one.key == "b")
+    outcome = desk.say_many(answer.says(Asked(desk.bench, due, desk.now())))
+
+    assert isinstance(outcome, Said), outcome
+    assert [held.batch for held in desk.bench.containers["H2"].held] == ["Z"]
+
+
+def test_droppings_turn_the_holding_into_hatchlings_of_the_right_mother(desk: Desk, clock: Clock) -> None:
+    hold_sprigs(desk, clock)
+    tell(desk, clock, "H2 searched 0 lens\nH2 frass trace")
+    due = due_of(desk, "turn", "H2")
+    assert due is not None
+
+    answer = next(one for one in question_for(desk.bench, due).answers if one.key == "y")
+    outcome = desk.say_many(answer.says(Asked(desk.bench, due, desk.now(), number=3)))
+
+    assert isinstance(outcome, Said), outcome
+    cup = desk.bench.containers["H2"]
+    brood = desk.bench.broods["DIV-26-01/A"]
+    assert (cup.purpose, cup.count("larva"), cup.held) == ("hatchlings", 3, [])
+    assert brood.mothers == ("DIV-26-01",)
+    assert brood.laid_from is not None
+    assert brood.laid_to is not None
+    assert (brood.laid_to - brood.laid_from) / timedelta(days=1) == pytest.approx(2, abs=0.01)
+    assert desk.bench.detected["lens"].missed == 1
+    assert desk.bench.passed[-1].evidence == "inferred"
+
+
+def test_a_moat_is_low_when_its_own_readings_say(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "B topped up 20mm washed=yes")
+    for depth in (18, 16, 14):
+        clock.on(hours=12)
+        tell(desk, clock, f"B barrier full {depth}mm")
+    low = ahead(desk).moat(desk.bench.shelves["B"].moat, clock.now)
+    due = due_of(desk, "ants", "B")
+
+    assert low is not None
+    assert low.loss.mm_a_day == pytest.approx(4.0, rel=0.01)
+    assert low.low_at is not None
+    assert (low.low_at - clock.now) / timedelta(hours=1) == pytest.approx(36, abs=0.1)
+    assert due is not None
+    assert "own readings" in due.reason
+
+
+def test_a_closed_cup_in_the_sun_is_asked_for_before_the_sun_comes(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "setting latitude 48.86\nsetting longitude 2.35\nsetting sill 180")
+    tell(desk, clock, "C3 set up rearing lid=closed\nC3 stocked 4 larvae QUE-26-02/A\nC3 light sun")
+    due = due_of(desk, "heat", "C3")
+
+    assert due is not None
+    assert due.reason.startswith("sun on the sill ")
+    assert due.due > clock.now
+    tell(desk, clock, "C3 changed lid=gauze")
+    assert due_of(desk, "heat", "C3") is None
+
+
+def test_a_refusal_to_bin_leaves_nothing_said(desk: Desk, clock: Clock) -> None:
+    hold_sprigs(desk, clock)
+    before = desk.bench.entries
+    from rounds.bench.kinds import HostOut
+
+    assert isinstance(desk.say(HostOut, container="H2", fate="binned"), Refused)
+    assert desk.bench.entries == before
