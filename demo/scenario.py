@@ -155,6 +155,16 @@ class Story:
             overwinters_as="pupa",
             stinging=True,
         )
+        for stage, degree_days in (("larva", 250), ("pupa", 140)):
+            say(
+                k.ThermalConstants,
+                at,
+                taxon=LEAF,
+                stage=stage,
+                lower_c=9.5,
+                constant_dd=degree_days,
+                source="own broods of last year",
+            )
         say(k.PlantKnown, at, name="strobilanthes", kept="water", hours=60)
         say(k.PlantKnown, at, name="persimmon", kept="dry", hours=30)
         say(

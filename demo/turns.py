@@ -88,19 +88,10 @@ def _leaf_butterflies(story: Story, at: Callable[..., None]) -> None:
         "E2",
         (k.FrassSeen, {"container": "E2", "level": "trace"}),
         (k.Searched, {"container": "E2", "found": 0, "aid": "lens", "minutes": 4}),
-        (
-            k.Stocked,
-            {
-                "container": "E2",
-                "brood": first,
-                "stage": "larva",
-                "number": 3,
-                "instar": 1,
-                "origin": "hatched on held sprigs",
-            },
-        ),
+        (k.Stocked, {"container": "E2", "brood": first, "stage": "egg", "number": 3, "origin": "hidden on held sprigs"}),
+        (k.Hatched, {"container": "E2", "number": 3, "brood": first, "evidence": "inferred"}),
+        (k.HostOut, {"container": "E2", "fate": "hatched"}),
         (k.Moved, {"container": "E2", "to": "R2", "number": 3, "stage": "larva"}),
-        (k.HostOut, {"container": "E2", "fate": "binned"}),
     )
     at(
         -9,

@@ -192,7 +192,9 @@ class Walk:
             return by_key["c"], float(container.count()), None
         if due.check == "count":
             return by_key["c"], None, None
-        if due.check in ("heat", "leaf", "balance", "release"):
+        if due.check == "keep":
+            return by_key["b"], None, None
+        if due.check in ("heat", "leaf", "balance", "release", "turn"):
             return None, None, None
         return usual, None, None
 

@@ -146,11 +146,9 @@ def _held_in(asked: Asked, fate: str) -> dict[str, Any]:
     """Held sprigs go where this container's sprigs went before, else where sprigs are held, else to an empty egg cup."""
     if fate != "held":
         return {}
-    cups = [one for one in asked.bench.standing() if one.purpose == "eggs"]
+    cups = [one for one in asked.bench.standing() if one.purpose == "eggs" and not one.lots]
     from_here = [one for one in cups if any(held.source == asked.due.where for held in one.held)]
-    holders = [one for one in cups if one.held]
-    empty = [one for one in cups if not one.lots]
-    chosen = next(iter(from_here or holders or empty), None)
+    chosen = next(iter(from_here or [one for one in cups if one.held] or cups), None)
     return {"held_in": chosen.code} if chosen else {}
 
 
@@ -338,7 +336,6 @@ QUESTIONS: dict[str, Question] = {
         "A tender leaf in?",
         (
             Answer("l", "leaf put in", _tender_leaf),
-            Answer("k", "not dark yet", _put_off(10, "eggs not dark yet"), usual=True),
             Answer("c", "another plant", lambda asked: [], prompt=_begin_host),
             Answer("h", "hatched", _grown(k.Hatched), number="may"),
         ),
@@ -476,8 +473,22 @@ _LAYING_HOST = (
 )
 
 
+_LEAF_AHEAD = Question(
+    "The first may hatch before the next round. Are they dark?",
+    (
+        Answer("k", "not dark yet", _put_off(10, "eggs not dark yet"), usual=True),
+        Answer("c", "darkening", _say(k.Looked, sign="darkening")),
+        *QUESTIONS["leaf"].answers[:1],
+        *QUESTIONS["leaf"].answers[2:],
+    ),
+    takes="how many hatched",
+)
+
+
 def question_for(bench: Bench, due: Due) -> Question:
     """The question that a due check asks, with the answers that fit what is there."""
+    if due.check == "leaf" and due.rule is not None and due.rule.condition == "may hatch":
+        return _LEAF_AHEAD
     if due.check == "look":
         return Question("What do you see?", looks_for(bench.at(due.where)), takes="how many")
     if due.check == "host":

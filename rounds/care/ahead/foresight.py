@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
-from datetime import datetime, tzinfo
+from datetime import UTC, datetime, timedelta, tzinfo
 from functools import cached_property
 
 from rounds.bench.state import Bench, Container, Held, Lot, Moat, Passed
 from rounds.biology.forecast import Trace, forecast
 from rounds.care.ahead.held import Chance, chance_of
 from rounds.care.ahead.moats import Lowering, lowering
-from rounds.care.ahead.needs import Need, bettered, day_of, own_degree_days, published_need
+from rounds.care.ahead.needs import ASSUMED_LOWER_C, Need, bettered, own_degree_days, published_need
 from rounds.care.ahead.outcomes import WHAT, Outcome, grouped, half_of
 from rounds.care.ahead.stages import CHANGES, Change, Coming, coming_change, instant_of, instar_share, instars_of, left_share, scaled
-from rounds.care.ahead.warmth import Warmth, places_of, warmth_at
+from rounds.care.ahead.warmth import Logged, Warmth, no_loggers, warmth_at
+from rounds.record.warmth import day_of, places_of
+
+EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+FURTHEST_BACK = timedelta(days=400)
+A_DAY = timedelta(days=1)
 
 
 class Foresight:
@@ -21,11 +26,13 @@ class Foresight:
     Args:
         bench: as it stands; it is only read.
         zone: the bench's, for the hours at which days are coldest and warmest.
+        logged: what loggers wrote of a place, where they were read.
     """
 
-    def __init__(self, bench: Bench, zone: tzinfo) -> None:
+    def __init__(self, bench: Bench, zone: tzinfo, logged: Logged = no_loggers) -> None:
         self.bench = bench
         self._zone = zone
+        self._logged = logged
         self._warmth: dict[tuple[str, ...], Warmth] = {}
         self._traces: dict[tuple[tuple[str, ...], float], Trace] = {}
         self._needs: dict[tuple[str, str], Need | None] = {}
@@ -33,14 +40,31 @@ class Foresight:
 
     def warmth(self, code: str, shelf: str = "") -> Warmth:
         """The temperatures where a container stands."""
-        key = places_of(self.bench, code, shelf)
+        key = self._places(code, shelf)
         if key not in self._warmth:
-            self._warmth[key] = warmth_at(self.bench, key, self._zone)
+            until = self.bench.newest or self._since
+            self._warmth[key] = warmth_at(self.bench, key, self._zone, self._since, until, self._logged)
         return self._warmth[key]
+
+    def _places(self, code: str, shelf: str) -> tuple[str, ...]:
+        """Where its temperature may have been read; of a container that is gone, its shelf and the room besides."""
+        found = places_of(self.bench, code)
+        return tuple(dict.fromkeys([*found[:-1], *([shelf] if shelf else []), ""]))
+
+    @cached_property
+    def _since(self) -> datetime:
+        """From when warmth matters: when the first of what is here began."""
+        bench = self.bench
+        newest = bench.newest or EPOCH
+        begun = [lot.since for one in bench.standing() for lot in one.lots if lot.stage != "adult" and lot.since]
+        begun += [brood.laid_from for brood in bench.broods.values() if brood.laid_from]
+        begun += [held.taken_out for one in bench.standing() for held in one.held]
+        begun += [one.begun_from for one in bench.passed]
+        return max(min(begun, default=newest), newest - FURTHEST_BACK) - A_DAY
 
     def trace(self, code: str, lower_c: float, shelf: str = "") -> Trace:
         """Heat above a threshold where a container stands."""
-        key = places_of(self.bench, code, shelf), lower_c
+        key = self._places(code, shelf), lower_c
         if key not in self._traces:
             self._traces[key] = self.warmth(code, shelf).trace(lower_c)
         return self._traces[key]
@@ -55,7 +79,7 @@ class Foresight:
     def _need_without(self, taxon: str, stage: str, out: list[str], before: datetime | None = None) -> Need | None:
         """The need as it was known before an instant, without some broods."""
         published = published_need(self.bench, taxon, stage)
-        lower_c = published.lower_c if published else 8.0
+        lower_c = published.lower_c if published else ASSUMED_LOWER_C
         own = []
         for (brood, ended), passages in self._finished.items():
             if ended != stage or brood in out or passages[0].taxon != taxon:
@@ -100,7 +124,7 @@ class Foresight:
 
     def _one(self, container: Container, lot: Lot, change: Change, need: Need | None) -> Coming:
         trace = self.trace(container.code, need.lower_c) if need else None
-        return coming_change(self.bench, container, lot, change, need, trace, self.warmth(container.code).used)
+        return coming_change(self.bench, container, lot, change, need, trace, self.warmth(container.code))
 
     def chance(self, container: Container, held: Held, now: datetime) -> Chance:
         """The chance that held sprigs bear viable eggs."""

@@ -9,9 +9,10 @@ from msgspec import Struct
 from rounds.bench.folding.tending import SHOWN
 from rounds.bench.state import Bench, Held
 from rounds.biology.hidden_eggs import USUAL_DETECTION, Detection, hidden_viable, learned_detection, prior_from_laying
-from rounds.care.ahead.needs import Need, day_of
+from rounds.care.ahead.needs import Need
 from rounds.care.ahead.stages import instant_of
 from rounds.care.ahead.warmth import Warmth
+from rounds.record.warmth import day_of
 
 USUAL_EGGS_A_DAY = 1.0  # eggs per female-day until the bench's own tell; a setting; our estimate
 USUAL_WEIGHS = 2.0  # female-days that the usual rate counts for; our estimate

@@ -8,7 +8,7 @@ from msgspec import Struct
 
 from rounds.bench.state import Bench, Depth, Moat
 from rounds.care.ahead.held import number_setting
-from rounds.care.ahead.needs import day_of
+from rounds.record.warmth import day_of
 from rounds.surroundings.moat import DEFAULT_LOSS_MM_A_DAY, Loss, days_until, loss_from_air, loss_from_readings
 
 LOW_MM = 8.0  # a moat is low from here; a setting; our estimate, no source

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import datetime
-
 from msgspec import Struct
 
 from rounds.bench.state import Bench, Passed
 from rounds.biology.forecast import Trace, calibrated
 from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, constants_for
+from rounds.record.warmth import day_of
 
 RELATIVES_UNCERTAINTY = 0.25  # a relative's constants may be this far off, as a share; our estimate, no source
 ASSUMED_LOWER_C = 8.0  # below this nothing is taken to develop where only own broods tell; our estimate, no source
@@ -67,8 +66,3 @@ def bettered(need: Need | None, own_dd: list[float]) -> Need | None:
     own = "own brood" if len(own_dd) == 1 else "own broods"
     words = f"{need.words}, drawn {found.weight_of_own:.0%} of the way to {len(own_dd)} {own}"
     return Need(need.lower_c, found.constant_dd, need.spread, found.uncertainty, words, len(own_dd))
-
-
-def day_of(at: datetime) -> float:
-    """An instant as days since 1970, for the pure calculations."""
-    return at.timestamp() / 86_400

@@ -11,7 +11,9 @@ from msgspec.structs import replace
 from rounds.bench.folding.passing import begun
 from rounds.bench.state import Bench, Container, Lot
 from rounds.biology.forecast import Forecast, Trace, forecast
-from rounds.care.ahead.needs import Need, day_of
+from rounds.care.ahead.needs import Need
+from rounds.care.ahead.warmth import Warmth
+from rounds.record.warmth import day_of
 
 Change = Literal["hatch", "moult", "pupation", "emergence"]
 USUAL_INSTARS = 5
@@ -63,7 +65,7 @@ def scaled(need: Need | None, share: float, words: str) -> Need | None:
 
 
 def coming_change(
-    bench: Bench, container: Container, lot: Lot, change: Change, need: Need | None, trace: Trace | None, used: str
+    bench: Bench, container: Container, lot: Lot, change: Change, need: Need | None, trace: Trace | None, warmth: Warmth
 ) -> Coming:
     """One change of one lot; without a need it says why no date can be given."""
     since, until = begun(bench, lot, container.since)
@@ -85,15 +87,15 @@ def coming_change(
         number=lot.number,
     )
     if found.half is None:
-        return _replaced(plain, need=need, warmth=used, why_not=f"too cold to develop: under {need.lower_c:g} C")
-    return _dated(plain, found, need, trace, used)
+        return _replaced(plain, need=need, warmth=warmth.used, why_not=f"too cold to develop: under {need.lower_c:g} C")
+    return _dated(plain, found, need, trace, warmth)
 
 
 def _replaced(coming: Coming, **changed: object) -> Coming:
     return replace(coming, **changed)
 
 
-def _dated(plain: Coming, found: Forecast, need: Need, trace: Trace, used: str) -> Coming:
+def _dated(plain: Coming, found: Forecast, need: Need, trace: Trace, warmth: Warmth) -> Coming:
     begun_at = (day_of(plain.begun_from) + day_of(plain.begun_to)) / 2
     return _replaced(
         plain,
@@ -104,8 +106,8 @@ def _dated(plain: Coming, found: Forecast, need: Need, trace: Trace, used: str) 
         high=instant_of(found.high),
         need=need,
         degree_days=max(0.0, trace.heat_at(trace.times[-1]) - trace.heat_at(begun_at)),
-        warmth=used,
-        holes=tuple((_sure(gap.start), _sure(gap.end)) for gap in trace.gaps if gap.end > begun_at),
+        warmth=warmth.used,
+        holes=tuple((hole.start, hole.end) for hole in warmth.holes if day_of(hole.end) > begun_at),
     )
 
 

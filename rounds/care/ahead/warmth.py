@@ -1,50 +1,46 @@
-"""How warm it was where an animal stood: what was read of its container, its shelf and the room, the nearest first."""
+"""How warm it is where an animal stands, as heat above a threshold, and in words what that rests on."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from datetime import UTC, datetime, time, timedelta, tzinfo
+from collections.abc import Callable, Sequence
+from datetime import datetime, tzinfo
 
 from msgspec import Struct
 
-from rounds.bench.kinds import Air
-from rounds.bench.state import Bench, Container
+from rounds.bench.state import Bench
 from rounds.biology.forecast import Trace, steady_trace, trace_of
-from rounds.care.ahead.needs import day_of
+from rounds.record.warmth import Hole, Series, Used, day_of, trace
 
 USUAL_C = 20.0  # where nothing was read and the book does not say; our estimate, no source
-COLDEST_AT, WARMEST_AT = time(5), time(15)  # common practice, no source
-ASSUMED_BACK_DAYS = 100.0  # an assumed temperature is taken from so long before the newest entry
-LONGEST_HOLE_DAYS = 1.5  # rounds are half a day apart; a hole is told beyond a missed day
+LONGEST_HOLE_DAYS = 1.0  # over a longer hole the mean of the rest is taken, and the hole is told
+
+Logged = Callable[[str], Series | None]
+
+
+def no_loggers(_place: str) -> None:
+    """Where no logger was read."""
 
 
 class Warmth(Struct, frozen=True):
-    """The temperatures of a place: readings (days since 1970, C), what they are, and the holes between them."""
+    """The temperatures of a place: readings (days since 1970, C), what they are in words, and where nothing was read."""
 
     readings: tuple[tuple[float, float], ...]
     used: str
-    assumed_c: float
-    since: float = 0.0  # from when the assumed temperature is taken, days since 1970
+    holes: tuple[Hole, ...]
+    series: tuple[Used, ...] = ()
+    assumed: bool = False
 
     def trace(self, lower_c: float, until: float | None = None) -> Trace:
-        """Heat above a threshold, as known by a day; a constant assumed temperature where too little was read."""
+        """Heat above a threshold, as it was known by a day."""
+        if self.assumed:
+            start, temperature_c = self.readings[0]
+            return steady_trace(temperature_c=temperature_c, lower_c=lower_c, start=start)
         known = self.readings if until is None else [one for one in self.readings if one[0] <= until]
-        if len({day for day, _ in known}) < 2:
-            start = known[0][0] if known else self.since
-            return steady_trace(temperature_c=known[0][1] if known else self.assumed_c, lower_c=lower_c, start=start)
+        if not known:
+            known = self.readings[:1]
+        if len(known) < 2:
+            known = [known[0], (known[0][0] + 1e-3, known[0][1])]
         return trace_of(known, lower_c=lower_c, longest_gap_days=LONGEST_HOLE_DAYS)
-
-
-def places_of(bench: Bench, code: str, shelf: str = "") -> tuple[str, ...]:
-    """Where a container's temperature may have been read: itself, what it stands in, its shelf, the room."""
-    found = [code]
-    container: Container | None = bench.containers.get(code)
-    while container is not None and container.inside and container.inside not in found:
-        found.append(container.inside)
-        container = bench.containers.get(container.inside)
-    standing = bench.containers.get(code)
-    found += [one for one in (shelf, standing.shelf if standing else "") if one and one not in found]
-    return (*found, "")
 
 
 def usual_c(bench: Bench) -> float:
@@ -55,43 +51,21 @@ def usual_c(bench: Bench) -> float:
         return USUAL_C
 
 
-def warmth_at(bench: Bench, places: Sequence[str], zone: tzinfo) -> Warmth:
-    """The warmth of the nearest place of which at least two readings are known."""
-    for place in places:
-        readings = bench.air.get(place, [])
-        if sum(_tells(one) for one in readings) >= 2:
-            name = place or "the room"
-            return Warmth(tuple(as_points(readings, zone)), f"{len(readings)} readings of {name}", usual_c(bench))
-    assumed = usual_c(bench)
-    since = day_of(bench.newest) - ASSUMED_BACK_DAYS if bench.newest else 0.0
-    return Warmth((), f"nothing read yet; {assumed:g} C assumed", assumed, since)
+def warmth_at(
+    bench: Bench, places: Sequence[str], zone: tzinfo, since: datetime, until: datetime, logged: Logged = no_loggers
+) -> Warmth:
+    """The warmth of a place, from the nearest of ``places`` of which something was read."""
+    airs = [bench.air.get(place, []) for place in places]
+    series = [one for one in (logged(place) for place in places) if one is not None]
+    found = trace(airs, series, min(since, until), until, zone=zone, assumed_c=usual_c(bench))
+    if found.assumed:
+        return Warmth(found.readings, f"nothing read here; {usual_c(bench):g} C assumed", (), assumed=True)
+    return Warmth(found.readings, "; ".join(_told(one) for one in found.used), found.holes, found.used)
 
 
-def _tells(reading: Air) -> bool:
-    return reading.temperature_c is not None or (reading.low_c is not None and reading.high_c is not None)
+def _told(used: Used) -> str:
+    place = used.place or "the room"
+    return f"{used.readings} {'logger ' if used.logger else ''}readings of {place}"
 
 
-def as_points(readings: Sequence[Air], zone: tzinfo) -> list[tuple[float, float]]:
-    """Readings as points in time: a reading of now where it was taken, lowest and highest at the hours they usually come."""
-    points: list[tuple[float, float]] = []
-    before: datetime | None = None
-    for one in readings:
-        if one.low_c is not None and one.high_c is not None:
-            since = before or one.at - timedelta(hours=24)
-            points.append((_hour_within(COLDEST_AT, since, one.at, zone), one.low_c))
-            points.append((_hour_within(WARMEST_AT, since, one.at, zone), one.high_c))
-        if one.temperature_c is not None:
-            points.append((day_of(one.at), one.temperature_c))
-        if _tells(one):
-            before = one.at
-    return points
-
-
-def _hour_within(hour: time, since: datetime, until: datetime, zone: tzinfo) -> float:
-    """When that hour of the day last came in a span; the span's middle where it did not."""
-    here = until.astimezone(zone)
-    for days in (0, 1):
-        came = datetime.combine(here.date() - timedelta(days=days), hour, tzinfo=zone).astimezone(UTC)
-        if since < came <= until:
-            return day_of(came)
-    return (day_of(since) + day_of(until)) / 2
+__all__ = ["Hole", "Logged", "Warmth", "day_of", "no_loggers", "usual_c", "warmth_at"]
