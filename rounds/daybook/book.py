@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import fcntl
 import os
 import stat
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -14,7 +15,7 @@ from rounds.bench.kinds.base import Entry
 from rounds.daybook.checkpoint import Checkpoint, Taken
 from rounds.daybook.lines import Batch, Position, Problem, entry_files, ids_like, read_on
 from rounds.daybook.past import Past, Progress, history_of
-from rounds.daybook.storage import DaybookDB, LogTable
+from rounds.daybook.storage import DaybookDB, LogStorage, LogTable
 
 ASIDE = "aside"
 MOST_PROBLEMS = 200  # that a checkpoint remembers
@@ -40,7 +41,8 @@ class Daybook:
     def __init__(self, folder: Path, laptop: str, position: Position | None = None, **system: Callable[..., Any]) -> None:
         self.folder = folder
         self.laptop = laptop
-        self._db = DaybookDB(folder, laptop, **system)
+        self._storage = LogStorage(folder, laptop, **system)
+        self._db = DaybookDB(storage=lambda: self._storage)
         self.position: Position = position or {}
         self._checkpoint = Checkpoint(folder, laptop)
         self._first_problems = self._opening()
@@ -69,6 +71,7 @@ class Daybook:
         """What a killed writer left of a line is kept in a file of its own; the entry files end in whole lines."""
         try:
             with path.open("r+b") as file:
+                fcntl.flock(file, fcntl.LOCK_EX)  # a line that is being written is not torn
                 file.seek(0, os.SEEK_END)
                 size = file.tell()
                 if size == 0:
@@ -96,6 +99,14 @@ class Daybook:
             NotSaved: nothing was written, and why.
         """
         self.table.insert_multiple(entries)
+
+    def append_lines(self, lines: Sequence[bytes]) -> None:
+        """Append entries as they were written elsewhere, byte by byte; on return they are on disk.
+
+        Raises:
+            NotSaved: some may not be written, and why.
+        """
+        self._storage.append_lines(lines)
 
     def new_lines(self) -> Batch:
         """Every complete line since the last look, whoever wrote it."""

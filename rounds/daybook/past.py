@@ -50,6 +50,9 @@ class Past:
         self.position: Position = {}
         self.newest_id = ""
         self.count = 0
+        self.newer = 0  # lines of kinds that only a newer version knows
+        self.again = 0  # lines that repeat another
+        self.contradicting: list[str] = []  # ids under which lines differ, in words
         self._progress = progress
         self._paths = [path for path in entry_files(folder) if path.is_file()]
         self._whole = 2 * sum(path.stat().st_size for path in self._paths)
@@ -136,9 +139,15 @@ class Past:
                     line = raw.removeprefix(BOM)
                     entry = _read(line) if _hash_of(line) in twice else None
                     if entry is not None:
-                        known = self._doubled.get(entry.id)
-                        if known is None or stands_for(entry, known):
-                            self._doubled[entry.id] = entry
+                        self._choose(entry)
+
+    def _choose(self, entry: Entry) -> None:
+        known = self._doubled.setdefault(entry.id, entry)
+        self.again += known is not entry
+        if known != entry:
+            self.contradicting.append(f"different lines stand under the id {entry.id}; the earlier one counts")
+            if stands_for(entry, known):
+                self._doubled[entry.id] = entry
 
     @property
     def strikes(self) -> dict[str, str]:
@@ -195,11 +204,15 @@ class Past:
         if isinstance(line, Problem):
             self.problems.append(line)
             return None
+        if line is None:
+            return None
         try:
-            return written.read(line.raw) if line else None
+            entry = written.read(line.raw)
         except written.NotRead as reason:
             self.problems.append(Problem(file, number, str(reason)))
             return None
+        self.newer += entry is None
+        return entry
 
     def _tell(self, done: int) -> None:
         before, self._done = self._done, self._done + done

@@ -11,11 +11,12 @@ import errno
 import fcntl
 import json
 import os
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import datetime
 from pathlib import Path
 from typing import Any, NoReturn
 
+import msgspec
 from tinydb import Storage, TinyDB
 from tinydb.table import Document, Table
 
@@ -30,6 +31,10 @@ class AppendOnly(TypeError):
 
 class NotSaved(OSError):
     """A line could not be written; nothing of it counts as said."""
+
+
+class _Logged(msgspec.Struct):
+    logged: str
 
 
 class LogStorage(Storage):
@@ -80,15 +85,34 @@ class LogStorage(Storage):
         by_file: dict[Path, list[bytes]] = {}
         for entry in entries:
             line = json.dumps(entry, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
-            by_file.setdefault(self._file_of(entry), []).append(line.encode("utf-8", "surrogateescape") + b"\n")
+            by_file.setdefault(self._file_of(str(entry.get("logged", ""))), []).append(
+                line.encode("utf-8", "surrogateescape") + b"\n"
+            )
+        self._append_all(by_file)
+
+    def append_lines(self, lines: Iterable[bytes]) -> None:
+        """Append lines that are written already, byte by byte; on return they are on disk.
+
+        Raises:
+            NotSaved: a file could not be written, and why; those before it were.
+        """
+        by_file: dict[Path, list[bytes]] = {}
+        for line in lines:
+            try:
+                logged = msgspec.json.decode(line, type=_Logged).logged
+            except (msgspec.MsgspecError, RecursionError):
+                logged = ""
+            by_file.setdefault(self._file_of(logged), []).append(line + b"\n")
+        self._append_all(by_file)
+
+    def _append_all(self, by_file: Mapping[Path, Sequence[bytes]]) -> None:
         for path, lines in by_file.items():
             try:
                 self._append_to(path, b"".join(lines))
             except OSError as trouble:
                 raise NotSaved(f"{_in_words(trouble)} ({path.name})") from trouble
 
-    def _file_of(self, entry: Mapping[str, Any]) -> Path:
-        logged = str(entry.get("logged", ""))
+    def _file_of(self, logged: str) -> Path:
         try:
             month = f"{datetime.fromisoformat(logged):%Y-%m}"
         except ValueError:

@@ -81,6 +81,17 @@ def _parser(*, exports: bool) -> argparse.ArgumentParser:
 
         export.set_defaults(do=_export)
         export_parsers(export, common)
+    check = commands.add_parser("check", parents=[common], help="go through the whole book and say what is damaged or odd")
+    check.add_argument("--json", action="store_true", help="as data")
+    check.set_defaults(do=_check)
+    backup = commands.add_parser("backup", parents=[common], help="write the whole book into one zip file")
+    backup.add_argument("file", metavar="FILE.zip", help="the file to write")
+    backup.add_argument("--replace", action="store_true", help="take the place of a file that is there")
+    backup.set_defaults(do=_backup)
+    merge = commands.add_parser("merge", parents=[common], help="take in another book, or a backup")
+    merge.add_argument("other", metavar="OTHER", help="another book's folder, or a backup's zip file")
+    merge.add_argument("--json", action="store_true", help="what was taken in, as data")
+    merge.set_defaults(do=_merge)
     calc = commands.add_parser("calc", help="work out one of the calculations")
     calc.set_defaults(do=_open)
     return parser
@@ -128,3 +139,21 @@ def _export(options: argparse.Namespace) -> int:
     from rounds.shell.export import export
 
     return export(options)
+
+
+def _check(options: argparse.Namespace) -> int:
+    from rounds.shell.check import check
+
+    return check(options)
+
+
+def _backup(options: argparse.Namespace) -> int:
+    from rounds.shell.backup import backup
+
+    return backup(options)
+
+
+def _merge(options: argparse.Namespace) -> int:
+    from rounds.shell.merge import merge
+
+    return merge(options)

@@ -59,11 +59,20 @@ def system_clock() -> datetime:
     return datetime.now(UTC)
 
 
-def tell_progress(done: int, whole: int) -> None:
-    """How far the reading of a long book is, on the line below the prompt."""
-    if sys.stderr.isatty():
-        end = "\n" if done >= whole else ""
-        print(f"\rreading the book: {100 * done // whole} %", end=end, file=sys.stderr, flush=True)
+class Telling:
+    """Says on the terminal how far some long work is, whole percents only; elsewhere it says nothing."""
+
+    def __init__(self, what: str) -> None:
+        self._what = what
+        self._said = -1
+
+    def __call__(self, done: int, whole: int) -> None:
+        """So many bytes are done, of so many."""
+        percent = 100 * done // max(1, whole)
+        if percent != self._said and sys.stderr.isatty():
+            end = "\n" if done >= whole else ""
+            print(f"\r{self._what}: {percent} %", end=end, file=sys.stderr, flush=True)
+        self._said = percent
 
 
 def open_desk(
@@ -85,5 +94,5 @@ def open_desk(
         entropy=os.urandom,
         zone=local_zone(environment),
         keeper=keeper or environment.get("ROUNDS_KEEPER", ""),
-        progress=tell_progress,
+        progress=Telling("reading the book"),
     )

@@ -1,0 +1,160 @@
+"""Going through a whole book: what is damaged, what does not agree, what others may read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import msgspec
+
+from rounds.bench.history import History
+from rounds.bench.kinds import Photo
+from rounds.bench.kinds.base import Entry
+from rounds.bench.state import Bench
+from rounds.daybook.book import ASIDE
+from rounds.daybook.checkpoint import Checkpoint
+from rounds.daybook.files import files_of, leftovers, looser_than_private
+from rounds.daybook.ids import time_of_id
+from rounds.daybook.lines import entry_files, is_copy
+from rounds.daybook.past import Past, Progress
+
+CLOCKS_AGREE_WITHIN = timedelta(minutes=10)
+MOST_OF_A_SORT = 200
+
+
+class Finding(msgspec.Struct, frozen=True):
+    """One thing found: its sort, where (a file, 0 where not on one line), and in words."""
+
+    sort: str
+    text: str
+    file: str = ""
+    line: int = 0
+
+
+class Examined(msgspec.Struct):
+    """What a book holds, what was found wrong, and what is only worth knowing."""
+
+    files: int = 0
+    lines: int = 0
+    entries: int = 0
+    found: list[Finding] = msgspec.field(default_factory=list)
+    told: list[Finding] = msgspec.field(default_factory=list)
+
+
+def examine(folder: Path, laptop: str, now: datetime, progress: Progress | None = None) -> Examined:
+    """Read all of a book and change nothing.
+
+    Raises:
+        OSError: the folder cannot be read.
+    """
+    report = Examined()
+    files, links = files_of(folder)
+    report.files = len(files)
+    for name, mode in looser_than_private(folder):
+        right = "700" if not name or (folder / name).is_dir() else "600"
+        report.found.append(Finding("permissions", f"others may read it (mode {mode:03o}); chmod {right} it", name or folder.name))
+    report.found += [Finding("link", "is a link to somewhere else; it is not followed", str(one)) for one in links]
+    _ends(folder, report)
+    past = Past(folder, progress)
+    seen = _Seen(folder, now, {str(path) for path in files})
+    history = History.read(seen.through(past.parts()), past.count, past.strikes)
+    report.lines = sum(mark.number for mark in past.position.values())
+    report.entries = seen.entries
+    report.found += [Finding("damage", one.text, one.file, one.number) for one in past.problems]
+    report.found += [Finding("two lines under one id", text) for text in past.contradicting]
+    report.found += seen.found
+    report.found += [
+        Finding("disagreement", f"{one.at:%Y-%m-%d %H:%M} {one.text} (line {one.entry})") for one in history.bench.oddities
+    ]
+    _checkpoint(folder, laptop, past, history.bench, report)
+    report.told += _worth_knowing(folder, past)
+    return report
+
+
+class _Seen:
+    """Looks at each entry on its way into the bench."""
+
+    def __init__(self, folder: Path, now: datetime, files: set[str]) -> None:
+        self.entries = 0
+        self.found: list[Finding] = []
+        self._folder = folder
+        self._now = now
+        self._files = files
+
+    def through(self, parts: Iterator[list[Entry]]) -> Iterator[list[Entry]]:
+        for part in parts:
+            self.entries += len(part)
+            for entry in part:
+                odd = self._clock(entry)
+                if odd:
+                    self._add("clock", f"{odd} (line {entry.id})")
+                if isinstance(entry, Photo) and self._is_missing(entry.file):
+                    self._add("photo", f"{entry.file} is not there (line {entry.id})")
+            yield part
+
+    def _add(self, sort: str, text: str) -> None:
+        if sum(one.sort == sort for one in self.found) < MOST_OF_A_SORT:
+            self.found.append(Finding(sort, text))
+
+    def _clock(self, entry: Entry) -> str:
+        """What is odd about an entry's times."""
+        if entry.logged > self._now + CLOCKS_AGREE_WITHIN:
+            return f"was typed at {entry.logged:%Y-%m-%d %H:%M}, which is still to come"
+        if entry.at > entry.logged + CLOCKS_AGREE_WITHIN:
+            return f"happened at {entry.at:%Y-%m-%d %H:%M}, after it was typed at {entry.logged:%Y-%m-%d %H:%M}"
+        made = time_of_id(entry.id)
+        if made is not None and made < 253_000_000_000_000:  # the year 9987
+            by_id = datetime.fromtimestamp(made / 1000, UTC)
+            if by_id > entry.logged + CLOCKS_AGREE_WITHIN:
+                return f"was typed at {entry.logged:%Y-%m-%d %H:%M} by a clock that had been at {by_id:%Y-%m-%d %H:%M} UTC before"
+        return ""
+
+    def _is_missing(self, file: str) -> bool:
+        return file.startswith("photos/") and file not in self._files
+
+
+def _ends(folder: Path, report: Examined) -> None:
+    """Entry files whose last line has no end."""
+    for path in entry_files(folder):
+        try:
+            data = path.read_bytes()
+        except OSError:
+            continue  # told with the damage
+        torn = len(data) - data.rfind(b"\n") - 1
+        if torn:
+            number = data.count(b"\n") + 1
+            text = f"its last line has no end ({torn} bytes); it was broken off, or has not wholly come yet"
+            report.found.append(Finding("torn", text, path.name, number))
+
+
+def _checkpoint(folder: Path, laptop: str, past: Past, bench: Bench, report: Examined) -> None:
+    checkpoint = Checkpoint(folder, laptop)
+    if not checkpoint.path.exists():
+        return
+    believed = checkpoint.load()
+    name = checkpoint.path.name
+    if believed is None:
+        report.told.append(Finding("checkpoint", "is out of date or damaged; the next start makes it anew", name))
+        return
+    kept, taken = believed
+    if {file: mark.offset for file, mark in taken.position.items()} != {file: mark.offset for file, mark in past.position.items()}:
+        report.told.append(Finding("checkpoint", "is good as far as its bytes tell; lines were said since", name))
+    elif msgspec.to_builtins(History(kept).bench) != msgspec.to_builtins(bench):
+        report.found.append(Finding("checkpoint", "does not agree with the lines; delete it", name))
+    else:
+        report.told.append(Finding("checkpoint", "agrees with the lines", name))
+
+
+def _worth_knowing(folder: Path, past: Past) -> Iterator[Finding]:
+    for path in sorted((folder / ASIDE).glob("*")):
+        yield Finding("set aside", f"{path.stat().st_size} bytes of a line that was broken off", f"{ASIDE}/{path.name}")
+    for path in entry_files(folder):
+        if is_copy(path):
+            yield Finding("copy", "is a second copy that a synchroniser left; its lines are read, each once", path.name)
+    for name in leftovers(folder):
+        yield Finding("left over", "of a write that was broken off; it may be deleted", name)
+    if past.newer:
+        yield Finding("newer", f"{past.newer} lines of a newer version are kept and not read")
+    if past.again:
+        yield Finding("repeated", f"{past.again} lines stand there more than once and count once")

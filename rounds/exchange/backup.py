@@ -1,0 +1,164 @@
+"""A backup: the whole book in one zip file, each of its files byte by byte."""
+
+from __future__ import annotations
+
+import shutil
+import stat
+import zipfile
+import zlib
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from datetime import datetime
+from pathlib import Path, PurePosixPath
+from tempfile import TemporaryDirectory
+from typing import IO
+
+from msgspec import Struct
+
+from rounds.daybook.files import files_of, is_entry_file
+from rounds.exchange.writing import Refused, beside, refuse_place
+
+Progress = Callable[[int, int], None]  # bytes done, of so many
+BLOCK = 1 << 20
+EARLIEST = (1980, 1, 1, 0, 0, 0)  # a zip file knows no year before
+LATEST = (2107, 12, 31, 23, 59, 58)
+
+
+class BackedUp(Struct, frozen=True):
+    """What went into a backup."""
+
+    files: int
+    bytes: int
+    links: tuple[PurePosixPath, ...]  # left out: they lead to somewhere else
+
+
+def write_backup(book: Path, target: Path, *, replace: bool, progress: Progress) -> BackedUp:
+    """Write a book into a zip file, read it back, and only then put it in its place.
+
+    What is written to the book meanwhile may be in the backup or not; what was said before is in it.
+
+    Raises:
+        Refused: the place is taken or wrong, or there is no book.
+        OSError: a file cannot be read or written; what was there before is whole.
+    """
+    refuse_place(target, book, replace=replace)
+    if target.suffix.lower() != ".zip":
+        raise Refused(f"{target.name} must end in .zip")
+    files, links = files_of(book) if book.is_dir() else ([], [])
+    if not any(is_entry_file(path) for path in files):
+        raise Refused(f"there is no book in {book}")
+    whole = 2 * sum((book / path).stat().st_size for path in files)
+    done = 0
+    with beside(target, replace=replace) as out:
+        with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED, compresslevel=5) as archive:
+            for path in files:
+                for length in _put(archive, book / path, str(path)):
+                    done += length
+                    progress(done, whole)
+        with zipfile.ZipFile(out) as archive:
+            for member in archive.infolist():
+                for length in _read_back(archive, member):
+                    done += length
+                    progress(done, whole)
+    return BackedUp(len(files), done // 2, tuple(links))
+
+
+def _put(archive: zipfile.ZipFile, path: Path, name: str) -> Iterator[int]:
+    about = path.stat()
+    member = zipfile.ZipInfo(name, min(LATEST, max(EARLIEST, _time(about.st_mtime))))
+    member.external_attr = (stat.S_IFREG | 0o600) << 16
+    member.compress_type = zipfile.ZIP_DEFLATED
+    with path.open("rb") as source, archive.open(member, "w", force_zip64=about.st_size > 1 << 30) as into:
+        while block := source.read(BLOCK):
+            into.write(block)
+            yield len(block)
+
+
+def _time(mtime: float) -> tuple[int, int, int, int, int, int]:
+    try:
+        at = datetime.fromtimestamp(mtime)
+    except (OverflowError, ValueError, OSError):
+        return EARLIEST
+    return at.year, at.month, at.day, at.hour, at.minute, at.second
+
+
+def _read_back(archive: zipfile.ZipFile, member: zipfile.ZipInfo) -> Iterator[int]:
+    """Read a member to its end, so that its sum is checked."""
+    try:
+        with archive.open(member) as file:
+            while block := file.read(BLOCK):
+                yield len(block)
+    except (zipfile.BadZipFile, zlib.error) as trouble:
+        raise OSError(f"the backup does not read back: {trouble}") from trouble
+
+
+@contextmanager
+def unpacked(path: Path) -> Iterator[Path]:
+    """The folder of a book: itself, or that of a backup unpacked for as long as it is needed.
+
+    Raises:
+        Refused: there is no book there, or the zip file is damaged or would write outside its folder.
+    """
+    if path.is_dir():
+        yield path
+        return
+    if not path.exists():
+        raise Refused(f"there is nothing at {path}")
+    with TemporaryDirectory(prefix="rounds-") as name:
+        folder = Path(name)
+        try:
+            with zipfile.ZipFile(path) as archive:
+                _unpack(archive, folder)
+        except (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, UnicodeError) as trouble:
+            raise Refused(f"{path.name} is no backup, or is damaged: {trouble}") from trouble
+        yield folder
+
+
+def _unpack(archive: zipfile.ZipFile, folder: Path) -> None:
+    members = [one for one in archive.infolist() if not one.is_dir()]
+    for member in members:
+        _refuse_member(member)
+    if len({member.filename.casefold() for member in members}) < len(members):
+        raise Refused("two files in the zip file have one name; nothing was taken in")
+    needed, free = sum(member.file_size for member in members), shutil.disk_usage(folder).free
+    if needed > free:
+        raise Refused(f"the zip file holds {needed:,} bytes; there is room for {free:,}")
+    for member in members:
+        target = folder.joinpath(*PurePosixPath(member.filename).parts)
+        target.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        with archive.open(member) as source, target.open("xb") as into:
+            _copy(source, into, member.file_size)
+        target.chmod(0o600)
+
+
+def _copy(source: IO[bytes], into: IO[bytes], most: int) -> None:
+    """Copy no more than was announced."""
+    left = most
+    while block := source.read(min(BLOCK, left + 1)):
+        left -= len(block)
+        if left < 0:
+            raise zipfile.BadZipFile("a file in it is longer than it says")
+        into.write(block)
+
+
+def _refuse_member(member: zipfile.ZipInfo) -> None:
+    name = member.filename
+    kind = stat.S_IFMT(member.external_attr >> 16)
+    if kind not in (0, stat.S_IFREG):
+        raise Refused(f"{name} in the zip file is a link or no file; nothing was taken in")
+    if not is_safe(name):
+        raise Refused(f"{name} in the zip file would lie outside the book; nothing was taken in")
+    if member.flag_bits & 1:
+        raise Refused(f"{name} in the zip file is locked with a password; unlock it first")
+
+
+def is_safe(name: str) -> bool:
+    """Whether a path stays below the folder that it is put in, on every platform."""
+    parts = name.split("/")
+    return (
+        0 < len(name) <= 400
+        and all(part not in ("", ".", "..") and len(part.encode("utf-8", "surrogatepass")) <= 200 for part in parts)
+        and not any(sign in name for sign in "\\:")
+        and name.isprintable()
+        and len(parts) <= 8
+    )

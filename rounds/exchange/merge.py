@@ -1,0 +1,159 @@
+"""Taking another book in: what it has and this one has not, and nothing twice.
+
+A file that is not here is copied as it is. Of an entry file that is here too, the lines that stand nowhere in this
+book are added to this laptop's own file, byte by byte. Any other file that differs is put beside the one that is here.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from collections.abc import Callable, Iterator
+from pathlib import Path, PurePosixPath
+
+from msgspec import Struct, field
+
+from rounds.bench.state import Oddity
+from rounds.daybook import Daybook
+from rounds.daybook.files import digest_of, files_of, is_entry_file
+from rounds.daybook.lines import Mark, Problem, entry_files, lines_of
+from rounds.daybook.past import Past, history_of
+from rounds.exchange.backup import BLOCK, is_safe
+from rounds.exchange.writing import Refused, beside
+
+Progress = Callable[[int, int], None]  # bytes done, of so many
+AT_ONCE = 5_000  # lines that are written and flushed together
+
+
+class Merged(Struct):
+    """What a merge took in and what it met."""
+
+    files: list[str] = field(default_factory=list)  # copied whole
+    lines: int = 0  # added to this laptop's file
+    known: int = 0  # files that were here already
+    beside: list[str] = field(default_factory=list)  # put beside a file of another content
+    problems: list[str] = field(default_factory=list)  # lines that could not be taken in, links
+    conflicts: list[str] = field(default_factory=list)  # what the two books together do not agree on
+
+
+def merge(book: Daybook, other: Path, progress: Progress) -> Merged:
+    """Take another book's folder in.
+
+    Raises:
+        Refused: it is no book, or it is this one.
+        OSError: something cannot be read or written; what was taken in until then stays, and doing it again
+            takes in the rest.
+    """
+    files, links = files_of(other)
+    if not any(is_entry_file(path) for path in files):
+        raise Refused(f"there is no book in {other}")
+    if other.resolve() == book.folder.resolve():
+        raise Refused("that is this book itself")
+    merged = Merged(problems=[f"{path}: is a link and was not followed" for path in links])
+    before = _oddities(book.folder, progress) | _oddities(other, progress)
+    known = _Known(book.folder)
+    for path in files:
+        if not is_safe(str(path)):
+            merged.problems.append(f"{path}: has a name that no book can hold")
+        elif _is_here(book.folder, path, other / path):
+            merged.known += 1
+        elif not (book.folder / path).exists():
+            _copy(other / path, book.folder, path)
+            merged.files.append(str(path))
+            known.add(book.folder / path)
+        elif is_entry_file(path):
+            _add_lines(book, other / path, known, merged)
+        else:
+            _put_beside(book.folder, path, other / path, merged)
+    after = _oddities(book.folder, progress)
+    merged.conflicts = [f"{at:%Y-%m-%d %H:%M} {text}" for at, _, text in sorted(after - before)]
+    return merged
+
+
+def _oddities(folder: Path, progress: Progress) -> set[tuple[object, str, str]]:
+    return {_plain(one) for one in history_of(Past(folder, progress)).bench.oddities}
+
+
+def _plain(one: Oddity) -> tuple[object, str, str]:
+    return one.at, one.entry, one.text
+
+
+class _Known:
+    """The lines that stand in this book, by a digest of each."""
+
+    def __init__(self, folder: Path) -> None:
+        self._digests: set[int] = set()
+        for path in entry_files(folder):
+            self.add(path)
+
+    def add(self, path: Path) -> None:
+        if path.name.endswith(".jsonl") and path.name.startswith("entries-"):
+            for found, _ in lines_of(path, Mark()):
+                if found is not None and not isinstance(found, Problem):
+                    self._digests.add(_digest(found.raw))
+
+    def is_new(self, raw: bytes) -> bool:
+        """Whether that line stands nowhere yet; from now on it does."""
+        digest = _digest(raw)
+        if digest in self._digests:
+            return False
+        self._digests.add(digest)
+        return True
+
+
+def _digest(raw: bytes) -> int:
+    return int.from_bytes(hashlib.blake2b(raw, digest_size=12).digest())
+
+
+def _is_here(folder: Path, path: PurePosixPath, theirs: Path) -> bool:
+    """Whether a file of that content is here under its name or beside it."""
+    digest = digest_of(theirs)
+    return any((folder / one).is_file() and digest_of(folder / one) == digest for one in (path, _beside_name(path, digest)))
+
+
+def _add_lines(book: Daybook, theirs: Path, known: _Known, merged: Merged) -> None:
+    for lines in _in_batches(theirs, known, merged):
+        book.append_lines(lines)
+        merged.lines += len(lines)
+    torn = theirs.stat().st_size - max((mark.offset for _, mark in lines_of(theirs, Mark())), default=0)
+    if torn:
+        merged.problems.append(f"{theirs.name}: its last line has no end ({torn} bytes) and was not taken in")
+
+
+def _in_batches(theirs: Path, known: _Known, merged: Merged) -> Iterator[list[bytes]]:
+    batch: list[bytes] = []
+    for found, _ in lines_of(theirs, Mark()):
+        if isinstance(found, Problem):
+            merged.problems.append(str(found))
+        elif found is not None and known.is_new(found.raw):
+            batch.append(found.raw)
+        if len(batch) == AT_ONCE:
+            yield batch
+            batch = []
+    if batch:
+        yield batch
+
+
+def _put_beside(folder: Path, path: PurePosixPath, theirs: Path, merged: Merged) -> None:
+    name = _beside_name(path, digest_of(theirs))
+    _copy(theirs, folder, name)
+    merged.beside.append(f"{path} here is another; theirs is now {name}")
+
+
+def _beside_name(path: PurePosixPath, digest: str) -> PurePosixPath:
+    return path.with_name(f"{path.stem}.{digest[:8]}{path.suffix}")
+
+
+def _copy(source: Path, folder: Path, path: PurePosixPath) -> None:
+    """Copy a file into the book: beside its place first, private to its owner, and through no link."""
+    place = folder
+    for part in path.parts[:-1]:
+        place = place / part
+        if place.is_symlink():
+            raise Refused(f"{place} is a link to somewhere else; nothing is written through it")
+        place.mkdir(mode=0o700, exist_ok=True)
+    about = source.stat()
+    with beside(place / path.name, replace=False) as out, source.open("rb") as file:
+        while block := file.read(BLOCK):
+            out.write(block)
+    os.utime(place / path.name, ns=(about.st_atime_ns, about.st_mtime_ns))

@@ -1,0 +1,29 @@
+"""``rounds backup``: the whole book in one zip file."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from pathlib import Path
+
+from rounds.exchange.backup import write_backup
+from rounds.exchange.writing import Refused
+from rounds.shell.opening import Telling, book_folder
+from rounds.views.words import literal
+
+
+def backup(options: argparse.Namespace) -> int:
+    """Write the backup; 1 where it was refused."""
+    target = Path(options.file).expanduser()
+    try:
+        done = write_backup(
+            book_folder(options.book, os.environ), target, replace=options.replace, progress=Telling("writing the backup")
+        )
+    except Refused as refused:
+        print(f"rounds: {literal(str(refused))}", file=sys.stderr)
+        return 1
+    for link in done.links:
+        print(literal(f"left out: {link} is a link to somewhere else"))
+    print(literal(f"{done.files:,} files, {done.bytes:,} bytes, written to {target} and read back"))
+    return 0

@@ -1,0 +1,41 @@
+"""``rounds check``: go through the whole book and say what was found."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+
+import msgspec
+
+from rounds.daybook.examination import Finding, examine
+from rounds.shell.opening import Telling, book_folder, laptop_name, system_clock
+from rounds.views.words import literal
+
+MOST_LINES = 60  # of findings; --json has them all
+
+
+def check(options: argparse.Namespace) -> int:
+    """Print what a book holds and what is wrong with it; status 1 where something is."""
+    folder = book_folder(options.book, os.environ)
+    if not folder.is_dir():
+        print(f"rounds: there is no book in {literal(str(folder))}; name its folder with --book", file=sys.stderr)
+        return 1
+    report = examine(folder, laptop_name(), system_clock(), Telling("reading the book"))
+    if options.json:
+        print(msgspec.json.format(msgspec.json.encode({"book": str(folder), **msgspec.to_builtins(report)}), indent=1).decode())
+    else:
+        print(f"{report.files:,} files, {report.lines:,} lines, {report.entries:,} entries")
+        for one in report.told:
+            print(f"  {_line(one)}")
+        print("nothing wrong was found" if not report.found else f"{len(report.found):,} found:")
+        for one in report.found[:MOST_LINES]:
+            print(f"  {_line(one)}")
+        if len(report.found) > MOST_LINES:
+            print(f"  and {len(report.found) - MOST_LINES:,} more; --json tells them all")
+    return 1 if report.found else 0
+
+
+def _line(one: Finding) -> str:
+    place = f"{one.file} line {one.line}: " if one.line else f"{one.file}: " if one.file else ""
+    return literal(f"{one.sort}: {place}{one.text}")

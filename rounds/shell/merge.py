@@ -1,0 +1,50 @@
+"""``rounds merge``: take in another book, or a backup."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from pathlib import Path
+
+import msgspec
+
+from rounds.daybook import Daybook
+from rounds.exchange.backup import unpacked
+from rounds.exchange.merge import Merged
+from rounds.exchange.merge import merge as take_in
+from rounds.exchange.writing import Refused
+from rounds.shell.opening import Telling, book_folder, laptop_name
+from rounds.views.words import literal
+
+MOST_LINES = 30  # of each sort
+
+
+def merge(options: argparse.Namespace) -> int:
+    """Take the other book in; 1 where it was refused."""
+    try:
+        with unpacked(Path(options.other).expanduser()) as other:
+            book = Daybook.open(book_folder(options.book, os.environ), laptop_name())
+            merged = take_in(book, other, Telling("reading"))
+    except Refused as refused:
+        print(f"rounds: {literal(str(refused))}", file=sys.stderr)
+        return 1
+    if options.json:
+        print(msgspec.json.format(msgspec.json.encode(merged), indent=1).decode())
+    else:
+        sys.stdout.writelines(f"{literal(line)}\n" for line in told(merged))
+    return 0
+
+
+def told(merged: Merged) -> list[str]:
+    """What a merge took in, in words."""
+    lines = [f"{len(merged.files):,} files copied, {merged.lines:,} lines added, {merged.known:,} files were here already"]
+    for heading, found in (
+        ("kept beside", merged.beside),
+        ("not taken in", merged.problems),
+        ("the two books together do not agree", merged.conflicts),
+    ):
+        lines += [f"{heading}: {one}" for one in found[:MOST_LINES]]
+        if len(found) > MOST_LINES:
+            lines.append(f"{heading}: {len(found) - MOST_LINES:,} more; --json tells them all")
+    return lines

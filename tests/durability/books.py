@@ -1,0 +1,62 @@
+"""Small books for tests of keeping, copying and joining them."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+from pathlib import Path
+
+import msgspec
+
+from rounds.bench import written
+from rounds.bench.folding import fold
+from rounds.bench.kinds import Note
+from rounds.bench.kinds.base import Entry
+from rounds.daybook import Daybook
+from rounds.desk import Desk
+from tests.benchmarks.bench_due import NOW
+from tests.conftest import PARIS, Clock
+
+
+def desk_at(folder: Path, laptop: str = "aaaa1111", clock: Clock | None = None) -> Desk:
+    """A desk of one laptop at a book."""
+    return Desk(Daybook.open(folder, laptop), clock=clock or Clock(NOW), entropy=os.urandom, zone=PARIS, keeper="KM")
+
+
+def bench_of(folder: Path) -> object:
+    """What all complete lines of a book's entry files add up to, read in the plainest way."""
+    found: list[Entry] = []
+    for path in folder.glob("entries-*.jsonl"):
+        for line in path.read_bytes().split(b"\n")[:-1]:
+            try:
+                entry = written.read(line.removeprefix(b"\xef\xbb\xbf"))
+            except written.NotRead:
+                continue
+            if entry is not None:
+                found.append(entry)
+    return msgspec.to_builtins(fold(found))
+
+
+def plain(desk: Desk) -> object:
+    """A desk's bench as plain data."""
+    return msgspec.to_builtins(desk.bench)
+
+
+def note(number: int, text: str = "", at: datetime = NOW) -> Note:
+    """A note a few seconds after another."""
+    return Note(id=f"note{number:06d}", at=at + timedelta(seconds=number), logged=at, by="KM", text=text or f"note {number}")
+
+
+def lines_of(entries: Sequence[Entry]) -> bytes:
+    """Entries as lines of a file."""
+    return b"".join(msgspec.json.encode(written.write(one)) + b"\n" for one in entries)
+
+
+def content(folder: Path) -> dict[str, bytes]:
+    """Every file of a book but the checkpoints, byte by byte."""
+    return {
+        str(path.relative_to(folder)): path.read_bytes()
+        for path in sorted(folder.rglob("*"))
+        if path.is_file() and not path.name.startswith("checkpoint-")
+    }
