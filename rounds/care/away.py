@@ -29,7 +29,7 @@ _DANGER_WORDS: dict[str, str] = {
     "drink": "any of them has fallen and does not stand up",
     "ants": "an ant is above the water",
     "food": "the plant is bare and there is no more",
-    "leaf": "larvae are out of the eggs",
+    "leaf": "caterpillars are out of the eggs",
     "look": "any of them is limp, dark or smells",
     "room": "it is over 30 C",
 }

@@ -12,7 +12,7 @@ from rounds.care.order import walking_order
 from rounds.exchange.pages import page, text
 from rounds.exchange.source import Source
 from rounds.exchange.writing import Refused
-from rounds.views.bench_page import PURPOSE_WORDS, stock_words
+from rounds.views.bench_page import PURPOSE_WORDS, stock_words, without_stock
 from rounds.views.words import count
 
 WIDTH_MM, HEIGHT_MM = 50, 25
@@ -25,6 +25,7 @@ main { display: flex; flex-wrap: wrap; gap: 2mm }
   gap: 1mm; overflow: hidden; break-inside: avoid }
 .label svg { width: SQUAREmm; height: SQUAREmm; flex: none }
 .label div { min-width: 0; overflow-wrap: anywhere }
+.whole { display: inline-block; margin-right: .5mm }
 .code { display: block; font-size: 5.5mm; line-height: 1.1; font-weight: bold }
 """
 
@@ -36,7 +37,7 @@ class Label:
     code: str
     purpose: str
     holds: str
-    broods: str
+    broods: tuple[str, ...]
     date: str
 
 
@@ -75,15 +76,15 @@ def label_of(source: Source, container: Container) -> Label:
     return Label(
         container.code,
         PURPOSE_WORDS.get(container.purpose, container.purpose),
-        stock_words(source.bench, container) or "empty",
-        ", ".join(broods),
+        stock_words(source.bench, container) or without_stock(container),
+        tuple(broods),
         f"{day.day} {day:%b %Y}",
     )
 
 
 def _drawn(label: Label) -> str:
-    lines = (label.purpose, label.holds, label.broods, label.date)
-    told = "<br>".join(text(line) for line in lines if line)
+    broods = " ".join(f'<span class="whole">{text(brood)}</span>' for brood in label.broods)
+    told = "<br>".join(line for line in (text(label.purpose), text(label.holds), broods, text(label.date)) if line)
     return f'<div class="label">{square(label.code)}<div><span class="code">{text(label.code)}</span>{told}</div></div>'
 
 

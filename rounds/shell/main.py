@@ -74,6 +74,8 @@ def _parser(*, exports: bool) -> argparse.ArgumentParser:
     sheet = commands.add_parser("sheet", parents=[common], help="print a helper's page for an absence")
     sheet.add_argument("--from", dest="leave", default="now", help="when you leave, as now, 18:00, 'tomorrow 07:30'")
     sheet.add_argument("--to", dest="back", required=True, help="when you are back, as +2d, 'sun 19:00', 2026-06-01")
+    sheet.add_argument("--html", metavar="FILE", help="write it as a page to print, or to read on a phone")
+    sheet.add_argument("--replace", action="store_true", help="take the place of a file that is there")
     sheet.set_defaults(do=_sheet)
     export = commands.add_parser("export", help="write a file for others: archive, calendar, tables, labels")
     if exports:  # its options are known to the exports, which are only loaded for it

@@ -1,4 +1,4 @@
-"""``rounds sheet``: the helper's page, as plain text."""
+"""``rounds sheet``: the helper's page, as plain text or HTML."""
 
 from __future__ import annotations
 
@@ -6,11 +6,14 @@ import argparse
 import os
 import sys
 from datetime import datetime
+from pathlib import Path
 
 from rounds.bench.phrase import read_time
+from rounds.care.away import Away
 from rounds.desk import Desk
 from rounds.shell.opening import book_folder, open_desk
 from rounds.views.away_page import planned, sheet_text
+from rounds.views.words import literal
 
 
 def sheet(options: argparse.Namespace) -> int:
@@ -24,7 +27,25 @@ def sheet(options: argparse.Namespace) -> int:
     except ValueError as refused:
         print(f"rounds: {refused}", file=sys.stderr)
         return 1
+    if options.html:
+        return _as_page(desk, plan, options)
     sys.stdout.writelines(f"{text}\n" for text in sheet_text(desk.bench, plan, desk.zone))
+    return 0
+
+
+def _as_page(desk: Desk, plan: Away, options: argparse.Namespace) -> int:
+    from rounds.exchange.sheet_page import sheet_page
+    from rounds.exchange.writing import Refused, beside, refuse_place
+
+    path = Path(options.html).expanduser()
+    try:
+        refuse_place(path, desk.book.folder, replace=options.replace)
+        with beside(path, replace=options.replace) as file:
+            file.write(sheet_page(desk.bench, plan, desk.zone))
+    except Refused as refused:
+        print(f"rounds: {literal(str(refused))}", file=sys.stderr)
+        return 1
+    print(f"written to {literal(str(path))}")
     return 0
 
 

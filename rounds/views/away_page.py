@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime, timedelta, tzinfo
 
 from rounds.bench.state import Bench
@@ -40,6 +41,8 @@ HELPERS_WORDS = {
 
 
 def _plain(todo: str) -> str:
+    """A helper comes and goes; only the keepers know what a round is."""
+    todo = todo.replace("each round", "at each visit")
     for short, plain in sorted(HELPERS_WORDS.items(), key=lambda pair: -len(pair[0])):
         if todo.startswith(f"{short} "):
             return plain + todo.removeprefix(short)
@@ -90,39 +93,63 @@ def _place(kind: str, where: str) -> str:
     return f"shelf {literal(where)}" if kind == "shelf" else (literal(where) or f"the {kind}")
 
 
-def sheet_text(bench: Bench, plan: Away, zone: tzinfo) -> list[str]:
-    """The helper's sheet as plain text, in walking order: no jargon, cautions first."""
+@dataclass(frozen=True, slots=True)
+class SheetPlace:
+    """One place of the helper's sheet, in words; nothing in it is obeyed by a terminal or hidden from the eye."""
+
+    title: str
+    hands_off: str
+    todo: tuple[str, ...]
+    ring_if: str
+    last_note: str
+    wash_before: bool
+
+
+TICK = "Walk from top to bottom. Tick what you did and write the time beside it."
+
+
+def sheet_head(bench: Bench, plan: Away, zone: tzinfo) -> tuple[str, ...]:
+    """For whom, from when to when, and whom to ring where the book's setting 'phone' says it."""
     name = literal(bench.settings.get("bench", "")) or "the bench"
-    lines = [
-        f"For the helper: {name}",
-        f"from {day_and_time(plan.leave, zone)} to {day_and_time(plan.back, zone)}",
-        "",
-        *(f"! {caution}" for caution in CAUTIONS),
-        "",
-        "Walk from top to bottom. Tick what you did and write the time beside it.",
-    ]
+    phone = literal(bench.settings.get("phone", ""))
+    times = f"from {day_and_time(plan.leave, zone)} to {day_and_time(plan.back, zone)}"
+    return (f"For the helper: {name}", times, *([f"ring {phone}"] if phone else []))
+
+
+def sheet_places(plan: Away, zone: tzinfo) -> list[SheetPlace]:
+    """Every place in walking order, in plain words."""
+    found = []
     group = ""
     for place in plan.sheet:
-        if place.group != group and place.group in WASH_BEFORE:
-            lines += ["", "--- wash your hands ---"]
+        wash = place.group != group and place.group in WASH_BEFORE
         group = place.group
-        lines += ["", *_sheet_lines(place, zone)]
-    return lines
+        found.append(_sheet_place(place, zone, wash_before=wash))
+    return found
 
 
-def _sheet_lines(place: SheetLine, zone: tzinfo) -> list[str]:
-    where = _place(place.place_kind, place.where)
+def _sheet_place(place: SheetLine, zone: tzinfo, *, wash_before: bool) -> SheetPlace:
     shelf = f", shelf {literal(place.shelf)}" if place.shelf and place.place_kind == "container" else ""
-    lines = [f"[ ] {where}{shelf}{': ' if place.holds else ''}{literal(place.holds)}"]
+    hands_off = "look only, do not open" if place.look_only else ""
     if place.leave_be_until:
-        lines.append(f"    DO NOT OPEN OR MOVE until {day_and_time(place.leave_be_until, zone)}")
-    elif place.look_only:
-        lines.append("    look only, do not open")
-    lines += [f"    {_plain(todo)}" for todo in place.todo]
-    if place.call_if:
-        lines.append(f"    ring if {', or '.join(place.call_if)}")
-    if place.last_note:
-        lines.append(f"    last note: {literal(place.last_note)}")
+        hands_off = f"DO NOT OPEN OR MOVE until {day_and_time(place.leave_be_until, zone)}"
+    return SheetPlace(
+        f"{_place(place.place_kind, place.where)}{shelf}{': ' if place.holds else ''}{literal(place.holds)}",
+        hands_off,
+        tuple(literal(_plain(todo)) for todo in place.todo),
+        f"ring if {', or '.join(place.call_if)}" if place.call_if else "",
+        f"last note: {literal(place.last_note)}" if place.last_note else "",
+        wash_before,
+    )
+
+
+def sheet_text(bench: Bench, plan: Away, zone: tzinfo) -> list[str]:
+    """The helper's sheet as plain text, in walking order: no jargon, cautions first."""
+    lines = [*sheet_head(bench, plan, zone), "", *(f"! {caution}" for caution in CAUTIONS), "", TICK]
+    for place in sheet_places(plan, zone):
+        if place.wash_before:
+            lines += ["", "--- wash your hands ---"]
+        below = (place.hands_off, *place.todo, place.ring_if, place.last_note)
+        lines += ["", f"[ ] {place.title}", *(f"    {words}" for words in below if words)]
     return lines
 
 

@@ -193,7 +193,7 @@ def bench_row(bench: Bench, container: Container, due: Due | None, moment: Momen
 
 
 def _holds(bench: Bench, container: Container, moment: Moment) -> Cell:
-    what = stock_words(bench, container) or _without_stock(container)
+    what = stock_words(bench, container) or without_stock(container)
     short = sum(one.number for one in bench.shortfalls if one.container == container.code)
     marks = []
     if short:
@@ -211,7 +211,8 @@ def _holds(bench: Bench, container: Container, moment: Moment) -> Cell:
     return Cell(" ".join([words, *marks]), tone, " ".join([brief or what or purpose, *marks]))
 
 
-def _without_stock(container: Container) -> str:
+def without_stock(container: Container) -> str:
+    """What a container without animals holds: sprigs, plants, or nothing."""
     if container.held:
         sprigs = sum(held.sprigs or 0 for held in container.held)
         return f"{count(sprigs, 'sprig')} held" if sprigs else "held sprigs"
