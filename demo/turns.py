@@ -295,6 +295,14 @@ def _blues(story: Story, at: Callable[..., None]) -> None:
         ),
         (k.Moved, {"container": "M7", "to": "K4", "number": 5, "stage": "adult"}),
         (k.Note, {"container": "K4", "text": "all from one mother; pair them only if no others emerge"}),
+        (
+            k.PairingPlanned,
+            {"female": story.code(80, "/A"), "male": story.code(80, "/A"), "why": "the only fresh ones of both sexes now"},
+        ),
+        (
+            k.PairingPlanned,
+            {"female": story.code(80, "/A"), "male": first, "why": "if those in P7 emerge while she is fresh"},
+        ),
     )
     at(
         -1,

@@ -2,13 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import tzinfo
 
 from rounds.bench.kinds import BroodBegun, FounderIntake
+from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Shortfall
-from rounds.record.cohorts import Cohort, Course
+from rounds.record.cohorts import Cohort, Course, course
+from rounds.record.felt import Warmth
+from rounds.record.host_evidence import Evidence, Grade, host_evidence
 from rounds.record.stages import rank
+from rounds.record.warmth import Series
+
+
+@dataclass(frozen=True, slots=True)
+class Lookback:
+    """What the entries say, gone through once: the course of every animal, its warmth, and its plants."""
+
+    course: Course
+    warmth: Warmth
+    evidence: tuple[Evidence, ...]
+
+    def broods_of(self, taxon: str) -> list[str]:
+        """The broods of a species."""
+        return [code for code in self.course.bench.broods if self.course.bench.taxon_of(code) == taxon]
+
+
+def look_back(entries: Sequence[Entry], zone: tzinfo, logged: Mapping[str, Series] | None = None) -> Lookback:
+    """Go through every entry; ``logged`` is what loggers wrote, by place."""
+    found = course(entries)
+    return Lookback(found, Warmth(found, zone, logged), tuple(host_evidence(entries)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,14 +46,14 @@ class Standing:
 
 
 @dataclass(frozen=True, slots=True)
-class HostEvidence:
-    """What a plant is known to be to a brood, by grade of evidence, and for how many animals.
+class Host:
+    """What a plant is known to be to some broods: its grade of evidence, and how many eggs, moults or animals show it.
 
-    ``alone`` is False where several plants stood together and it is not known which was used.
+    ``alone`` is False where several plants stood together for some of them and it is not known which was used.
     """
 
     plant: str
-    grade: str  # laid on, fed on, pupated on, adult reared on
+    grade: Grade
     number: int
     alone: bool
 
@@ -67,7 +91,6 @@ class BroodRecord:
     standing: tuple[Standing, ...]
     balance: Balance
     shortfalls: tuple[Shortfall, ...]
-    hosts: tuple[HostEvidence, ...]
 
     @property
     def alive(self) -> int:
@@ -75,13 +98,13 @@ class BroodRecord:
         return sum(one.number for one in self.standing)
 
 
-def brood_record(course: Course, code: str) -> BroodRecord:
+def brood_record(found: Course, code: str) -> BroodRecord:
     """All that the entries say of one brood or founder.
 
     Raises:
         KeyError: neither a brood nor a founder.
     """
-    bench = course.bench
+    bench = found.bench
     if code not in bench.broods and code not in bench.founders:
         raise KeyError(code)
     return BroodRecord(
@@ -89,16 +112,15 @@ def brood_record(course: Course, code: str) -> BroodRecord:
         bench.taxon_of(code),
         bench.broods.get(code),
         bench.founders.get(code),
-        _standing(course, code),
-        balance(course, [code]),
+        _standing(found, code),
+        balance(found, [code]),
         tuple(one for one in bench.shortfalls if one.brood == code),
-        host_evidence(course, [code]),
     )
 
 
-def _standing(course: Course, code: str) -> tuple[Standing, ...]:
+def _standing(followed: Course, code: str) -> tuple[Standing, ...]:
     found: dict[tuple[str, str, str], int] = {}
-    for cohort in course.alive:
+    for cohort in followed.alive:
         if cohort.brood == code:
             key = (cohort.stays[-1].container, cohort.stage, cohort.sex)
             found[key] = found.get(key, 0) + cohort.number
@@ -106,7 +128,7 @@ def _standing(course: Course, code: str) -> tuple[Standing, ...]:
     return tuple(Standing(*key, number) for key, number in ordered)
 
 
-def balance(course: Course, broods: Collection[str]) -> Balance:
+def balance(followed: Course, broods: Collection[str]) -> Balance:
     """What came and what became of it, for some broods together."""
     found = Balance()
 
@@ -114,52 +136,29 @@ def balance(course: Course, broods: Collection[str]) -> Balance:
         stages = found.became.setdefault(fate, {})
         stages[cohort.stage] = stages.get(cohort.stage, 0) + cohort.number
 
-    for entered in course.entered:
+    for entered in followed.entered:
         if entered.cohort.brood in broods:
             stage = entered.cohort.stage
             found.came[stage] = found.came.get(stage, 0) + entered.cohort.number
-    for cohort in course.alive:
+    for cohort in followed.alive:
         if cohort.brood in broods:
             became("alive", cohort)
-    for ended in course.ended:
+    for ended in followed.ended:
         if ended.cohort.brood in broods:
             became(ended.fate, ended.cohort)
-    for cohort in course.not_seen:
+    for cohort in followed.not_seen:
         if cohort.brood in broods:
             became("not seen", cohort)
     return found
 
 
-def host_evidence(course: Course, broods: Collection[str]) -> tuple[HostEvidence, ...]:
-    """The plants of some broods: what stood with the eggs when they were found, and with the larvae when they grew.
-
-    A plant that larvae had when they moulted or pupated was fed on; it is an adult's food plant only where it was the
-    only one that the brood ever had.
-    """
-    numbers: dict[tuple[str, str], int] = {}
-    alone: dict[tuple[str, str], bool] = {}
-
-    def add(grade: str, plants: Collection[str], number: int) -> None:
-        for plant in plants:
-            numbers[plant, grade] = numbers.get((plant, grade), 0) + number
-            alone[plant, grade] = alone.get((plant, grade), True) and len(plants) == 1
-
-    eaten: dict[str, dict[str, int]] = {}  # by plant: how many grew out of each stage with it
-    for entered in course.entered:
-        if entered.cohort.brood in broods and entered.cohort.stage == "egg":
-            add("laid on", entered.hosts, entered.cohort.number)
-    for passage in course.passages:
-        if passage.cohort.brood not in broods or passage.cohort.stage in ("egg", "pupa"):
-            continue
-        for plant in passage.hosts:
-            stages = eaten.setdefault(plant, {})
-            stages[passage.cohort.stage] = stages.get(passage.cohort.stage, 0) + passage.cohort.number
-        add("fed on", passage.hosts, 0)
-        if passage.to == "pupa":
-            add("pupated on", passage.hosts, passage.cohort.number)
-    for plant, stages in eaten.items():
-        numbers[plant, "fed on"] = max(stages.values())
-    emerged = sum(one.cohort.number for one in course.passages if one.cohort.brood in broods and one.to == "adult")
-    if emerged and len(eaten) == 1:
-        add("adult reared on", eaten, emerged)
-    return tuple(HostEvidence(plant, grade, number, alone[plant, grade]) for (plant, grade), number in numbers.items())
+def hosts_of(evidence: Iterable[Evidence], broods: Collection[str]) -> tuple[Host, ...]:
+    """The plants of some broods by grade of evidence, summed."""
+    numbers: dict[tuple[str, Grade], int] = {}
+    alone: dict[tuple[str, Grade], bool] = {}
+    for one in evidence:
+        if one.brood in broods:
+            key = one.plant, one.grade
+            numbers[key] = numbers.get(key, 0) + one.number
+            alone[key] = alone.get(key, True) and one.alone
+    return tuple(Host(plant, grade, number, alone[plant, grade]) for (plant, grade), number in numbers.items())

@@ -11,9 +11,10 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 
 from rounds.bench import kinds as k
-from rounds.bench.folding import apply, effective_strikes
+from rounds.bench.folding import apply
 from rounds.bench.kinds.base import Entry, Sex
 from rounds.bench.state import Bench
+from rounds.record.replay import that_count
 from rounds.record.warmth import places_of
 
 GROWTH = (k.Hatched, k.Moulted, k.Pupated, k.Emerged)
@@ -63,22 +64,20 @@ class Cohort:
 
 @dataclass(frozen=True, slots=True)
 class Entered:
-    """Animals that came to a stage from outside: found as eggs, put in, turned up in a count; eggs on what ``hosts``."""
+    """Animals that came to a stage from outside: found as eggs, put in, turned up in a count."""
 
     cohort: Cohort
     at: datetime
-    hosts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Passage:
-    """Animals that ended a stage and began another; ``hosts`` stood with them then."""
+    """Animals that ended a stage and began another."""
 
     cohort: Cohort
     to: str
     at: datetime
     evidence: str = "seen"
-    hosts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,12 +111,9 @@ def stage_name(stage: str, instar: int) -> str:
 
 def course(entries: Iterable[Entry]) -> Course:
     """Follow every animal through a set of entries, whatever order they are given in; struck ones do not count."""
-    known = sorted({entry.id: entry for entry in entries}.values(), key=lambda entry: entry.order)
-    struck = effective_strikes({entry.id: entry.entry for entry in known if isinstance(entry, k.Struck)})
     follower = _Follower()
-    for entry in known:
-        if entry.id not in struck:
-            follower.take(entry)
+    for entry in that_count(entries):
+        follower.take(entry)
     return follower.done()
 
 
@@ -198,13 +194,11 @@ class _Follower:
         self.here.setdefault(key, []).append(cohort)
 
     def _grow(self, entry: Entry, taken: list[tuple[Key, Cohort]], come: dict[Key, int]) -> None:
-        container = self.bench.containers[getattr(entry, "container", "")]
-        hosts = tuple(sorted({host.plant for host in container.hosts}))
         for key, number in come.items():
             stage = stage_name(key[2], key[3])
             mine = [cohort for _, cohort in taken if cohort.brood == key[1]]
             for old in _parted(mine, number)[0]:
-                self.course.passages.append(Passage(old, stage, entry.at, getattr(entry, "evidence", "seen"), hosts))
+                self.course.passages.append(Passage(old, stage, entry.at, getattr(entry, "evidence", "seen")))
                 hatched = entry.at if isinstance(entry, k.Hatched) else old.hatched
                 young = replace(
                     old, stage=stage, begun_from=entry.at, begun_to=entry.at, sex=_sex(key), hatched=hatched, begin_known=True
@@ -275,15 +269,8 @@ class _Follower:
             begun = laid if laid and key[2] == "egg" else (entry.at, entry.at)
             known = laid is not None and key[2] == "egg"
             cohort = Cohort(key[1], stage_name(key[2], key[3]), number, *begun, sex=_sex(key), laid=laid, begin_known=known)
-            self.course.entered.append(Entered(cohort, entry.at, self._laid_on(entry)))
+            self.course.entered.append(Entered(cohort, entry.at))
             self._in(key, cohort, entry.at)
-
-    def _laid_on(self, entry: Entry) -> tuple[str, ...]:
-        if not isinstance(entry, k.Searched):
-            return ()
-        container = self.bench.containers[entry.container]
-        there = {host.plant for host in container.hosts} | {held.plant for held in container.held}
-        return (entry.plant,) if entry.plant else tuple(sorted(there))
 
     def _laid(self, entry: Entry, key: Key) -> tuple[datetime, datetime] | None:
         """Between when they were laid: eggs found since the search before, the rest as their brood says."""

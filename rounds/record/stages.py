@@ -207,25 +207,32 @@ def survival_to_adult(course: Course, broods: Collection[str], now: datetime) ->
     """Survival by age [days since laying, else since they came in] up to the adult.
 
     Died and given up on is an end; released, escaped, kept, not seen or still young is out of sight alive; those that
-    emerged count as alive to the end of the curve. None where there is no animal.
+    emerged count as alive to the end of the curve. Where it is known of some when they were laid, those of whom it is not
+    stay out. None where there is no animal.
     """
+    mine = [one.cohort for one in course.entered if one.cohort.brood in broods]
+    laid = any(cohort.laid for cohort in mine)
+
+    def counts(cohort: Cohort) -> bool:
+        return cohort.brood in broods and bool(cohort.laid) == laid
+
     young: list[tuple[float, bool, int]] = []
     grown = 0
     for ended in course.ended:
-        if ended.cohort.brood in broods:
+        if counts(ended.cohort):
             if ended.cohort.stage == "adult":
                 grown += ended.cohort.number
             else:
                 young.append((_age(ended.cohort, ended.at), ended.fate in DEAD, ended.cohort.number))
     for cohort in course.alive:
-        if cohort.brood in broods:
+        if counts(cohort):
             if cohort.stage == "adult":
                 grown += cohort.number
             else:
                 young.append((_age(cohort, now), False, cohort.number))
-    young += [(_age(cohort, cohort.begun_to), False, cohort.number) for cohort in course.not_seen if cohort.brood in broods]
+    young += [(_age(cohort, cohort.begun_to), False, cohort.number) for cohort in course.not_seen if counts(cohort)]
     end = max(
-        [age for age, _, _ in young] + [_age(one.cohort, one.at) for one in course.passages if one.cohort.brood in broods],
+        [age for age, _, _ in young] + [_age(one.cohort, one.at) for one in course.passages if counts(one.cohort)],
         default=0.0,
     )
     times = [age for age, _, number in young for _ in range(number)] + [end] * grown

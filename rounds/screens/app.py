@@ -139,6 +139,10 @@ def _page_named(name: str) -> Page:
         from rounds.screens.daybook_screen import DaybookScreen
 
         return DaybookScreen()
+    if name == "broods":
+        from rounds.screens.broods_screen import BroodsScreen
+
+        return BroodsScreen()
     if name == "plan":
         from rounds.screens.plan_screen import PlanScreen
 

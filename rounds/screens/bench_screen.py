@@ -220,6 +220,10 @@ class BenchScreen(Asking):
         """Open who laid on what."""
         self.rounds_app.open_page("laying")
 
+    def action_broods(self) -> None:
+        """Open founders and broods."""
+        self.rounds_app.open_page("broods")
+
     def action_supplies(self) -> None:
         """Open the supplies."""
         self.rounds_app.open_page("supplies")

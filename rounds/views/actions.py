@@ -5,7 +5,21 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-Scope = Literal["everywhere", "bench", "round", "overdue", "daybook", "plan", "list", "supplies", "away", "calculator", "laying"]
+Scope = Literal[
+    "everywhere",
+    "bench",
+    "round",
+    "overdue",
+    "daybook",
+    "plan",
+    "list",
+    "supplies",
+    "away",
+    "calculator",
+    "laying",
+    "broods",
+    "brood",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +67,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("daybook", "y", "daybook", "All that was said, newest first.", "bench"),
     Action("plan", "p", "plan", "The care plan and the settings.", "bench"),
     Action("laying", "i", "", "Who laid on what: female-days and eggs by host, with limits, and a verdict in words.", "bench"),
+    Action("broods", "z", "", "Broods: the pedigree, what became of every animal, survival, development, planned pairings.", "bench"),
     Action("supplies", "k", "", "What to cut and mix for the next rounds, with the arithmetic.", "bench"),
     Action("away", "b", "", "Going away: what to do before, what breaks first, the helper's sheet.", "bench"),
     Action("calculator", "m", "", "Every calculation, with formula and source.", "bench"),
@@ -90,6 +105,16 @@ ACTIONS: tuple[Action, ...] = (
     Action("return", "r", "return", "Asks when you are back.", "away"),
     Action("back_reading", "escape", "bench", "Back to the bench.", "away"),
     Action("back_reading", "escape", "bench", "Back to the bench.", "laying"),
+    Action("open_brood", "enter", "open", "All the numbers of the highlighted brood, founder or species.", "broods"),
+    Action(
+        "plan_pairing", "p", "plan a pairing", "Opens the prompt with a pairing begun; the page says how related they are.", "broods"
+    ),
+    Action("back_broods", "escape", "bench", "Back to the bench.", "broods"),
+    Action("as_table", "v", "numbers", "Tells every plot as a table of numbers; again draws it.", "brood"),
+    Action(
+        "plan_pairing", "p", "plan a pairing", "Opens the prompt with a pairing begun; the page says how related they are.", "brood"
+    ),
+    Action("back_brood", "escape", "broods", "Back to the pedigree.", "brood"),
     Action("ask_calculation", "enter", "calculate", "Asks for a calculation and its inputs.", "calculator"),
     Action("back_reading", "escape", "bench", "Back to the bench.", "calculator"),
 )

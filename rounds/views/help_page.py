@@ -23,6 +23,8 @@ SCOPE_WORDS: dict[Scope, str] = {
     "away": "in going away",
     "calculator": "in the calculator",
     "laying": "in who laid on what",
+    "broods": "in broods",
+    "brood": "in one brood",
 }
 
 WORDS: tuple[tuple[str, str], ...] = (
@@ -31,6 +33,7 @@ WORDS: tuple[tuple[str, str], ...] = (
     ("stock", "the animals of one brood in one container, by stage and count"),
     ("brood", "the offspring of named parents; its code is never used again"),
     ("founder", "a wild-caught animal with a code of its own"),
+    ("inbreeding", "how alike the parents' forebears make their young: 0.25 of full sibs, 0.125 of half sibs, 0 of unrelated"),
     ("sprig", "cut host plant; its batch letter says which cutting it came from"),
     ("barrier", "what keeps ants off: moat, sticky band, closed lid"),
     ("offered", "food was put before her"),

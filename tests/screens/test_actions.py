@@ -7,6 +7,7 @@ from textual.widget import Widget
 
 from rounds.desk import Desk
 from rounds.screens.bench_screen import BenchScreen
+from rounds.screens.broods_screen import BroodScreen, BroodsScreen
 from rounds.screens.daybook_screen import DaybookScreen
 from rounds.screens.lines import KeysLine
 from rounds.screens.overdue_screen import OverdueScreen
@@ -21,7 +22,7 @@ from tests.screens.conftest import Opened
 
 SCREENS: list[type[Page]] = [
     BenchScreen, RoundScreen, OverdueScreen, DaybookScreen, PlanScreen, SuppliesScreen, AwayScreen, CalculatorScreen,
-    LayingScreen,
+    LayingScreen, BroodsScreen, BroodScreen,
 ]  # fmt: skip
 
 
@@ -79,7 +80,25 @@ def test_the_help_tells_every_key_and_every_check() -> None:
 @pytest.mark.parametrize("size", [(80, 24), (120, 40)])
 async def test_the_line_of_keys_never_wraps(demo_desk: Desk, opened: Opened, size: tuple[int, int]) -> None:
     async with opened(demo_desk, size) as (app, pilot):
-        for key in ("v", "escape", "y", "escape", "p", "escape", "k", "escape", "b", "escape", "m", "escape", "i", "escape", "r"):
+        for key in (
+            "v",
+            "escape",
+            "y",
+            "escape",
+            "p",
+            "escape",
+            "k",
+            "escape",
+            "b",
+            "escape",
+            "m",
+            "escape",
+            "i",
+            "escape",
+            "z",
+            "escape",
+            "r",
+        ):
             await pilot.press(key)
             line = app.screen.query_one("#keys", KeysLine)
             assert line.size.height == 1

@@ -1,0 +1,143 @@
+"""Broods: the pedigree from founders on, and one brood or species with all its numbers."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+
+from rounds.desk import Desk
+from rounds.record.broods import Lookback, look_back
+from rounds.screens.lines import Lines
+from rounds.screens.page import Page, bindings_of
+from rounds.screens.reading_screens import ReadingScreen
+from rounds.screens.rowlist import RowList
+from rounds.views.actions import Scope
+from rounds.views.brood_page import Room, brood_lines, taxon_lines
+from rounds.views.broods_page import CODE, COLUMNS, PAIR, TAXON, broods_page
+from rounds.views.cells import Cell, Line, line
+
+LEAST_PLOT, MOST_PLOT = 13, 26  # lines of a plot
+BESIDE_PLOT = 12  # lines of the screen that are left for what stands around a plot
+
+
+class LookingBack:
+    """Goes through the whole book again only when something was said since."""
+
+    def __init__(self) -> None:
+        self._of: tuple[int, datetime | None, int, int] | None = None
+        self._found: Lookback | None = None
+
+    def at(self, desk: Desk) -> Lookback:
+        """What the entries say now."""
+        bench = desk.bench
+        of = (bench.entries, bench.newest, len(bench.strikes), len(desk.struck))
+        if self._found is None or of != self._of:
+            self._of, self._found = of, look_back(desk.entries(whole=True), desk.zone)
+        return self._found
+
+
+class BroodsScreen(Page):
+    """Founders and broods as a tree; planned pairings first."""
+
+    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "broods")
+    BINDINGS = bindings_of(*SCOPES)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._looking = LookingBack()
+        self._panes: dict[str, tuple[Line, ...]] = {}
+
+    def body(self) -> ComposeResult:
+        """The tree, and what is known of the highlighted line."""
+        yield RowList(id="rows")
+        yield Lines(id="card", markup=False)
+
+    def on_mount(self) -> None:
+        """Begin on the tree."""
+        self.query_one(RowList).focus()
+
+    def show(self) -> None:
+        """Draw the tree from the desk."""
+        page = broods_page(self._looking.at(self.desk), self.desk.zone)
+        self._panes = page.panes
+        self.query_one("#head", Lines).show(page.head)
+        self.query_one(RowList).show(COLUMNS, page.rows)
+        self._show_pane()
+
+    @on(RowList.Highlighted)
+    def _show_pane(self) -> None:
+        nothing = (line("No female came in and no brood began yet: 'L2 founder CODE, species female' in the prompt."),)
+        self.query_one("#card", Lines).show(self._panes.get(self.query_one(RowList).key, () if self._panes else nothing))
+
+    def _code(self) -> str:
+        key = self.query_one(RowList).key
+        return key.removeprefix(CODE) if key.startswith(CODE) else ""
+
+    def action_open_brood(self) -> None:
+        """All the numbers of the highlighted brood, founder or species; of a pairing, those of its mother."""
+        key = self.query_one(RowList).key
+        if key.startswith(PAIR):
+            key = f"{CODE}{key.removeprefix(PAIR).split(' ')[0]}"
+        if key:
+            self.app.push_screen(BroodScreen(key, self._looking))
+
+    def action_plan_pairing(self) -> None:
+        """Open the prompt with a pairing begun."""
+        code = self._code()
+        self.open_prompt(f"pairing planned {code} with " if code else "pairing planned ")
+
+    def action_back_broods(self) -> None:
+        """Back to the bench."""
+        self.rounds_app.show_bench()
+
+    def back_to_work(self) -> None:
+        """The keys go to the tree."""
+        self.query_one(RowList).focus()
+
+
+class BroodScreen(ReadingScreen):
+    """One brood, or all of a species."""
+
+    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "brood")
+    BINDINGS = bindings_of(*SCOPES)
+
+    def __init__(self, key: str, looking: LookingBack) -> None:
+        super().__init__()
+        self._key = key
+        self._looking = looking
+        self._as_table = False
+
+    def show(self) -> None:
+        """Draw from the desk."""
+        back = self._looking.at(self.desk)
+        now, zone = self.desk.now(), self.desk.zone
+        plot = max(LEAST_PLOT, min(MOST_PLOT, self.size.height - BESIDE_PLOT))
+        room = Room(self.size.width - 6, plot, self._as_table)
+        try:
+            if self._key.startswith(TAXON):
+                self.fill(taxon_lines(back, self._key.removeprefix(TAXON), now, room))
+            else:
+                self.fill(brood_lines(back, self._key.removeprefix(CODE), now, zone, room))
+        except KeyError:
+            self.fill((line(Cell("it was struck", "late")),))
+
+    def on_resize(self) -> None:
+        """Draw the plots anew in the new room."""
+        self.show()
+
+    def action_as_table(self) -> None:
+        """Plots as tables of numbers, or drawn again."""
+        self._as_table = not self._as_table
+        self.show()
+
+    def action_plan_pairing(self) -> None:
+        """Open the prompt with a pairing begun."""
+        code = self._key.removeprefix(CODE) if self._key.startswith(CODE) else ""
+        self.open_prompt(f"pairing planned {code} with " if code else "pairing planned ")
+
+    def action_back_brood(self) -> None:
+        """Back to the tree."""
+        self.app.pop_screen()

@@ -1,0 +1,193 @@
+"""One brood, or all of a species: its balance, stages, survival, durations, development, plants and pairings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime, tzinfo
+
+from rounds.biology.proportions import Share
+from rounds.record.broods import Host, Lookback, brood_record, hosts_of
+from rounds.record.development import Development, development
+from rounds.record.lives import female_lives
+from rounds.record.stages import Duration, StageCount, causes, durations, stage_counts
+from rounds.views.brood_plots import brood_survival, development_plot, females_survival
+from rounds.views.broods_page import about_lines, pairing_lines
+from rounds.views.cells import Cell, Line, labelled, line
+from rounds.views.plots import Plot, plot_lines, plot_table
+from rounds.views.words import count, literal, number
+
+# How each grade of evidence is told, and what is counted for it.
+GRADES = {
+    "laid on": ("laid on {}", "eggs"),
+    "fed on": ("fed on {}", "moults"),
+    "pupated": ("pupated, fed on {}", "animals"),
+    "adult reared on": ("adult, fed on {}", "animals"),
+    "egg found on": ("egg found on {} in the wild", "eggs"),
+    "larva found on": ("larva found on {} in the wild", "larvae"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """How much room a page has [columns, lines of a plot], and whether plots are told as tables."""
+
+    width: int = 74
+    plot_height: int = 14
+    as_table: bool = False
+
+
+def brood_lines(back: Lookback, code: str, now: datetime, zone: tzinfo, room: Room) -> tuple[Line, ...]:
+    """Everything about one brood or founder.
+
+    Raises:
+        KeyError: neither a brood nor a founder.
+    """
+    record = brood_record(back.course, code)
+    lines = list(about_lines(record, zone))
+    if record.begun:
+        lines += _numbers(back, [code], now, room)
+        lines += _developing(back, [code], record.taxon, room)
+    mine = [one for one in back.course.bench.planned if code in (one.female, one.male)]
+    if mine:
+        lines += [line(""), line(Cell("planned pairings", "strong"))]
+        lines += [told for one in mine for told in pairing_lines(back, one.female, one.male)]
+    return tuple(lines)
+
+
+def taxon_lines(back: Lookback, taxon: str, now: datetime, room: Room) -> tuple[Line, ...]:
+    """All broods of a species together, and how long its captive females lived."""
+    broods = back.broods_of(taxon)
+    lines = [line(Cell(literal(taxon) or "species not said", "strong"), f"   {count(len(broods), 'brood')} together")]
+    lines += _numbers(back, broods, now, room)
+    lines += _developing(back, broods, taxon, room)
+    lives = [life for life in female_lives(back.course, now) if life.taxon == taxon]
+    if lives:
+        lines += [
+            line(""),
+            line(Cell("captive females", "strong"), Cell("   released, escaped or alive: out of sight, not dead", "quiet")),
+        ]
+        lines += _plot(females_survival(lives), "no female died yet", room)
+        ends: dict[str, int] = {}
+        for life in lives:
+            ends[life.end] = ends.get(life.end, 0) + life.number
+        lines.append(labelled("sum", ", ".join(f"{how_many} {end}" for end, how_many in ends.items())))
+        lines.append(labelled("how", "Kaplan & Meier 1958, limits from Greenwood 1926 on the log(-log) scale", "quiet"))
+    return tuple(lines)
+
+
+def _numbers(back: Lookback, broods: list[str], now: datetime, room: Room) -> Iterable[Line]:
+    counts = stage_counts(back.course, broods)
+    if not counts:
+        yield line("")
+        yield line("No egg or animal of it was found yet.")
+        return
+    yield line("")
+    yield line(Cell("stage by stage", "strong"))
+    yield from table_lines(STAGE_HEADS, [stage_row(one) for one in counts])
+    yield labelled("how", "came through of those whose end is known, limits exact (Clopper & Pearson 1934)", "quiet")
+    yield line("")
+    yield from _plot(brood_survival(back, broods, now), "survival: none died yet", room)
+    found = causes(back.course, broods)
+    if found:
+        yield line("")
+        yield line(Cell("what killed them", "strong"))
+        rows = [
+            (row.stage, f"{row.entered:g}", f"{row.died:g}", number(row.q, 3), number(row.k_natural, 3), number(row.k_ten, 3))
+            for row in found.rows
+        ]
+        yield from table_lines(("stage and cause", "at risk", "died", "share", "k (ln)", "k (log10)"), rows)
+        yield labelled("how", "k = -ln(1 - share) or -log10 (Varley & Gradwell 1960); causes of a stage one after another", "quiet")
+    plants = hosts_of(back.evidence, broods)
+    if plants:
+        yield line("")
+        yield line(Cell("plants, as kept here", "strong"), Cell("   what it took in captivity, not in the wild", "quiet"))
+        for one in plants:
+            yield line(f"  {host_words(one)}")
+
+
+def host_words(one: Host) -> str:
+    """``laid on strobilanthes: 20 eggs``."""
+    told, counted = GRADES[one.grade]
+    doubt = "" if one.alone else ", some with another plant beside it"
+    return f"{told.format(literal(one.plant))}: {one.number} {counted}{doubt}"
+
+
+STAGE_HEADS = ("stage", "entered", "died", "left", "open", "here", "came through, 95 %")
+
+
+def stage_row(one: StageCount) -> tuple[str, ...]:
+    """A stage in words."""
+    through = share_words(one.came_through) if one.stage != "adult" else "-"
+    numbers = (one.entered, one.died, one.left, one.not_seen, one.here)
+    return (one.stage, *(str(value) if value else "-" for value in numbers), through)
+
+
+def share_words(share: Share | None) -> str:
+    """``0.90 (0.68 to 0.99)``; a dash where nothing is known."""
+    return f"{share.value:.2f} ({share.low:.2f} to {share.high:.2f})" if share else "-"
+
+
+DURATION_HEADS = ("stage", "n", "mean", "least", "most", "mean temp.", "n read")
+
+
+def duration_row(one: Duration) -> tuple[str, ...]:
+    """A duration in words [days]."""
+    warm = f"{one.temperature_c:.1f} C" if one.temperature_c is not None else "not read"
+    return (one.stage, str(one.number), f"{one.mean:.1f} d", f"{one.least:.1f}", f"{one.most:.1f}", warm, str(one.read))
+
+
+def _developing(back: Lookback, broods: list[str], taxon: str, room: Room) -> Iterable[Line]:
+    found = durations(back.course, broods, back.warmth)
+    if found:
+        yield line("")
+        yield line(Cell("how long each stage took", "strong"))
+        yield from table_lines(DURATION_HEADS, [duration_row(one) for one in found])
+        yield labelled("how", "eggs from the middle of when they were laid; who began first ends first", "quiet")
+        inferred = sum(one.inferred for one in found if one.stage == "egg")
+        if inferred:
+            yield labelled("", f"{inferred} hatched unseen: inferred from shells, droppings or nibbling", "quiet")
+    fits = development(back.course, broods, taxon, back.warmth)
+    if fits:
+        yield line("")
+        yield line(Cell("development against temperature", "strong"))
+    for one in fits:
+        yield from development_lines(one)
+        plot = development_plot(one)
+        if plot:
+            yield from _plot(plot, "", room)
+
+
+def development_lines(one: Development) -> Iterable[Line]:
+    """The line through own broods, and what was published, in words."""
+    if one.fit:
+        fit = one.fit
+        lower = f"{fit.lower_c:.1f} C{f' (se {fit.se_lower_c:.1f})' if fit.se_lower_c is not None else ''}"
+        constant = f"{fit.constant_dd:.0f} C day{f' (se {fit.se_constant_dd:.0f})' if fit.se_constant_dd is not None else ''}"
+        yield labelled("own", f"{one.stage}: from {lower} on, {constant}, by {count(fit.points, 'brood')} (Campbell et al. 1974)")
+    elif one.points:
+        yield labelled("own", f"{one.stage}: {one.why_no_fit}")
+    if one.published:
+        known = one.published
+        yield labelled("said", f"{one.stage}: {known.lower_c:g} C, {known.constant_dd:g} C day; {literal(known.words)}")
+        for point in one.points:
+            days = one.published_days(point.temperature_c)
+            told = f"{days:.1f} d" if days is not None else "no development so cool"
+            yield labelled("", f"{literal(point.brood)} at {point.temperature_c:.1f} C: {point.days:.1f} d, published {told}")
+
+
+def _plot(plot: Plot | None, otherwise: str, room: Room) -> Iterable[Line]:
+    if plot is None:
+        yield line(otherwise)
+        return
+    drawn = plot_table(plot) if room.as_table else plot_lines(plot, room.width, room.plot_height)
+    for text in drawn:
+        yield line(text)
+
+
+def table_lines(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> Iterable[Line]:
+    """A small table: the first column to the left, the rest to the right."""
+    sizes = [max(len(row[place]) for row in (heads, *rows)) for place in range(len(heads))]
+    for row in (heads, *rows):
+        cells = [f"{text:<{sizes[0]}}" if place == 0 else f"{text:>{sizes[place]}}" for place, text in enumerate(row)]
+        yield line(Cell(f"  {'  '.join(cells)}".rstrip(), "quiet" if row is heads else "plain"))

@@ -1,0 +1,82 @@
+"""The plots of a brood or a species: survival, development against temperature, how long captive females lived."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from rounds.biology.survival import Curve
+from rounds.record.broods import Lookback
+from rounds.record.development import Development
+from rounds.record.lives import Life, curve_of
+from rounds.record.stages import survival_to_adult
+from rounds.views.plots import Mark, Plot, Series
+from rounds.views.words import number
+
+
+def _steps(name: str, curve: Curve) -> Series:
+    marks = [Mark(0.0, 1.0), *(Mark(step.time, step.survival, step.low, step.high) for step in curve.steps)]
+    return Series(name, tuple(marks), "steps")
+
+
+def brood_survival(back: Lookback, broods: list[str], now: datetime) -> Plot | None:
+    """Survival up to the adult; None where there is no animal, or none died yet."""
+    curve = survival_to_adult(back.course, broods, now)
+    if curve is None or not curve.steps:
+        return None
+    laid = any(one.cohort.laid for one in back.course.entered if one.cohort.brood in broods)
+    since = "days since they were laid" if laid else "days since they came"
+    end = max([step.time for step in curve.steps] + [_oldest(back, broods, now)])
+    series = _steps(f"{curve.number} animals, {curve.deaths} died", curve)
+    return Plot("survival up to the adult", since, "share alive", (series,), (0.0, end), (0.0, 1.0))
+
+
+def _oldest(back: Lookback, broods: list[str], now: datetime) -> float:
+    """The age to which the curve is known [days]."""
+    ages = [0.0]
+    for cohort in back.course.alive:
+        if cohort.brood in broods and cohort.stage != "adult":
+            ages.append((now - (cohort.laid[0] if cohort.laid else cohort.came)).total_seconds() / 86_400)
+    for passage in back.course.passages:
+        cohort = passage.cohort
+        if cohort.brood in broods:
+            ages.append((passage.at - (cohort.laid[0] if cohort.laid else cohort.came)).total_seconds() / 86_400)
+    return max(ages)
+
+
+def females_survival(lives: list[Life]) -> Plot | None:
+    """How long captive females lived, wild-caught and reared apart; None where none died yet."""
+    series = []
+    for wild, name in ((True, "wild-caught"), (False, "reared")):
+        curve = curve_of([life for life in lives if life.wild == wild])
+        if curve and curve.steps:
+            series.append(_steps(f"{name}: {curve.number} females, {curve.deaths} died", curve))
+    if not series:
+        return None
+    end = max(life.days for life in lives)
+    return Plot("captive females", "days since she came in, or emerged", "share alive", tuple(series), (0.0, end), (0.0, 1.0))
+
+
+def development_plot(one: Development) -> Plot | None:
+    """Rate against temperature: own broods, the line through them, the published line; None where there is nothing to compare."""
+    if not one.points or not (one.fit or one.published or len(one.points) > 1):
+        return None
+    own = Series("own broods", tuple(Mark(point.temperature_c, 1 / point.days) for point in one.points))
+    warmest = max(point.temperature_c for point in one.points) + 3
+    coolest = min(point.temperature_c for point in one.points) - 3
+    series = [own]
+    for name, sign, lower, constant in _lines(one):
+        begin = max(lower, min(coolest, lower))
+        series.append(
+            Series(name, (Mark(begin, (begin - lower) / constant), Mark(warmest, (warmest - lower) / constant)), "line", sign)
+        )
+    top = max(mark.y for one_series in series for mark in one_series.marks) * 1.1
+    return Plot(f"development, {one.stage}", "temperature, C", "rate, share a day", tuple(series), y_range=(0.0, top))
+
+
+def _lines(one: Development) -> list[tuple[str, str, float, float]]:
+    found = []
+    if one.published:
+        found.append(("published", "-", one.published.lower_c, one.published.constant_dd))
+    if one.fit:
+        found.append((f"fitted, from {number(one.fit.lower_c)} C", ".", one.fit.lower_c, one.fit.constant_dd))
+    return found

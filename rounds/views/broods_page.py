@@ -1,0 +1,233 @@
+"""Founders and broods as a drawn pedigree, what stands of each, and the pairings that are planned."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import tzinfo
+
+from rounds.bench.kinds import FounderIntake
+from rounds.record.broods import BroodRecord, Lookback, brood_record
+from rounds.record.pedigree import LIMIT_SETTING, Inbreeding, Node, family_tree, inbreeding, inbreeding_limit
+from rounds.views.cells import Cell, Column, Line, Row, Tone, labelled, line
+from rounds.views.words import count, day_and_time, literal, number
+
+COLUMNS = (
+    Column("founders and their broods", 27, grows=3),
+    Column("here now", 22, grows=2),
+    Column("died", 5, right=True),
+    Column("open", 5, right=True),
+)
+PAIR, TAXON, CODE = "pair ", "taxon ", "code "
+STAGE_WORDS = {"egg": ("egg", "eggs"), "larva": ("larva", "larvae"), "pupa": ("pupa", "pupae"), "adult": ("adult", "adults")}
+
+
+@dataclass(frozen=True, slots=True)
+class BroodsPage:
+    """The head, the rows, and what the pane says of each."""
+
+    head: tuple[Line, ...]
+    rows: tuple[Row, ...]
+    panes: dict[str, tuple[Line, ...]]
+
+
+def broods_page(back: Lookback, zone: tzinfo) -> BroodsPage:
+    """Species by species, founders and below them their broods; planned pairings come first."""
+    bench = back.course.bench
+    nodes = family_tree(bench)
+    records = {node.code: brood_record(back.course, node.code) for node in nodes}
+    rows: list[Row] = []
+    panes: dict[str, tuple[Line, ...]] = {}
+    close = 0
+    for planned in bench.planned:
+        key = f"{PAIR}{planned.female} {planned.male}"
+        found = inbreeding(bench, planned.female, planned.male)
+        close += is_too_close(found, inbreeding_limit(bench)[0])
+        rows.append(_pair_row(key, planned.female, planned.male, found, inbreeding_limit(bench)[0]))
+        why = [labelled("why", literal(planned.why))] if planned.why else []
+        panes[key] = (*pairing_lines(back, planned.female, planned.male), *why)
+    for taxon in dict.fromkeys(records[node.code].taxon for node in nodes):
+        key = f"{TAXON}{taxon}"
+        mine = [node for node in nodes if records[node.code].taxon == taxon]
+        rows.append(_taxon_row(key, taxon, [records[node.code] for node in mine]))
+        panes[key] = (
+            line(Cell(literal(taxon) or "species not said", "strong")),
+            line("Enter: all broods of it together, how fast they developed, how long its females lived."),
+        )
+        for node in mine:
+            key = f"{CODE}{node.code}"
+            rows.append(_row(key, node, records[node.code]))
+            panes[key] = tuple(about_lines(records[node.code], zone))
+    founders = sum(1 for node in nodes if node.code in bench.founders)
+    parts = [count(founders, "founder"), count(len(nodes) - founders, "brood")]
+    parts.append(count(len(bench.planned), "pairing planned", "pairings planned") if bench.planned else "no pairing planned")
+    head = [Cell("broods", "strong"), Cell(f"   {', '.join(parts)}", "quiet")]
+    if close:
+        head.append(Cell(f"   {close} TOO CLOSE by your limit", "late"))
+    return BroodsPage((line(*head),), tuple(rows), panes)
+
+
+def branch(node: Node) -> str:
+    """The lines of the tree before a code."""
+    if not node.last:
+        return " "
+    above = "".join("   " if last else "│  " for last in node.last[:-1])
+    return f" {above}{'└─ ' if node.last[-1] else '├─ '}"
+
+
+def _row(key: str, node: Node, record: BroodRecord) -> Row:
+    sex = f" {record.founder.sex or record.founder.stage}" if record.founder else ""
+    more = f" and {len(node.beside)} more" if node.beside else ""
+    who = f"{branch(node)}{literal(node.code)}{sex}"
+    died = sum(record.balance.became.get("died", {}).values())
+    short = sum(one.number for one in record.shortfalls)
+    tone: Tone = "strong" if record.founder else "plain"
+    return Row(
+        key,
+        (
+            Cell(f"{who}{' of' if more else ''}{f' {_mothers(node, record)}' if more else ''}", tone, who),
+            Cell(here_words(record) or _gone_words(record), "plain" if record.alive else "quiet"),
+            Cell(str(died) if died else "", "quiet"),
+            Cell(str(short) if short else "", "late" if short else "plain"),
+        ),
+    )
+
+
+def _mothers(node: Node, record: BroodRecord) -> str:
+    mothers = len(record.begun.mothers) if record.begun else 0
+    return f"{count(mothers, 'mother')}" if mothers > 1 else f"her and {literal(node.beside[0])}"
+
+
+def _taxon_row(key: str, taxon: str, records: list[BroodRecord]) -> Row:
+    alive = sum(record.alive for record in records)
+    return Row(key, (Cell(literal(taxon) or "species not said", "due"), Cell(f"{alive} in all"), Cell(""), Cell("")))
+
+
+def _pair_row(key: str, female: str, male: str, found: Inbreeding, limit: float) -> Row:
+    close = is_too_close(found, limit)
+    tone: Tone = "late" if close else "plain"
+    words = f"inbreeding {range_words(found)}"
+    return Row(
+        key,
+        (
+            Cell(f"planned: {literal(female)} with {literal(male)}", tone, f"{literal(female)} with {literal(male)}"),
+            Cell(f"{words}{', TOO CLOSE' if close else ''}", tone, f"{range_words(found)}{' TOO CLOSE' if close else ''}"),
+            Cell(""),
+            Cell(""),
+        ),
+    )
+
+
+def is_too_close(found: Inbreeding, limit: float) -> bool:
+    """Whether it is, or may be, at the keeper's limit or above it."""
+    return found.most >= limit - 1e-9
+
+
+def range_words(found: Inbreeding) -> str:
+    """``0.25``, or ``0 to 0.25`` where the parents leave it open."""
+    least, most = number(found.least, 4), number(found.most, 4)
+    return most if found.sure else f"{least} to {most}"
+
+
+def stage_words(stage: str, how_many: int) -> str:
+    """``34 eggs``, ``1 L3``."""
+    one, several = STAGE_WORDS.get(stage, (stage, stage))
+    return count(how_many, one, several)
+
+
+def here_words(record: BroodRecord) -> str:
+    """What is alive of it: ``9 L5, 2 L4``; a founder's container."""
+    by_stage: dict[str, int] = {}
+    for one in record.standing:
+        by_stage[one.stage] = by_stage.get(one.stage, 0) + one.number
+    if record.founder and record.standing:
+        return f"in {literal(record.standing[0].container)}"
+    return ", ".join(stage_words(stage, how_many) for stage, how_many in by_stage.items())
+
+
+def _gone_words(record: BroodRecord) -> str:
+    fates = {fate: sum(stages.values()) for fate, stages in record.balance.became.items()}
+    if record.founder:
+        return next(iter(fates), "")
+    return ", ".join(f"{how_many} {fate}" for fate, how_many in fates.items()) or "none found yet"
+
+
+def about_lines(record: BroodRecord, zone: tzinfo) -> Iterable[Line]:
+    """Where it comes from, and where it stands."""
+    yield line(Cell(literal(record.code), "strong"), f"   {literal(record.taxon)}")
+    if record.founder:
+        yield labelled("from", founder_words(record.founder, zone))
+    if record.begun:
+        yield labelled("of", parents_words(record))
+        yield labelled("laid", laid_words(record, zone))
+    if record.standing:
+        places: dict[str, list[str]] = {}
+        for one in record.standing:
+            places.setdefault(one.container, []).append(f"{stage_words(one.stage, one.number)}{f' {one.sex}' if one.sex else ''}")
+        yield labelled("now", "; ".join(f"{literal(code)} {', '.join(words)}" for code, words in places.items()))
+    yield labelled("sum", balance_words(record))
+    for short in record.shortfalls:
+        since = day_and_time(short.at, zone)
+        yield labelled(
+            "open", f"{stage_words(short.stage, short.number)} not seen in {literal(short.container)} since {since}", "late"
+        )
+
+
+def founder_words(founder: FounderIntake, zone: tzinfo) -> str:
+    """Where and when she was caught, by whom."""
+    parts = [literal(founder.place) or "place not said"]
+    parts.append(f"caught {day_and_time(founder.caught, zone)}" if founder.caught else "when she was caught is not said")
+    if founder.collector:
+        parts.append(f"by {literal(founder.collector)}")
+    if founder.permit:
+        parts.append(f"permit {literal(founder.permit)}")
+    return ", ".join(parts)
+
+
+def parents_words(record: BroodRecord) -> str:
+    """Its mothers and fathers."""
+    assert record.begun is not None
+    mothers, fathers = record.begun.mothers, record.begun.fathers
+    if not mothers and not fathers:
+        return "parents not said: taken for brothers and sisters"
+    by = " or ".join(literal(one) for one in fathers) if fathers else "a male from the wild"
+    return f"{' or '.join(literal(one) for one in mothers) or 'mother not said'}, by {by}"
+
+
+def laid_words(record: BroodRecord, zone: tzinfo) -> str:
+    """Between when it was laid."""
+    begun = record.begun
+    if begun is None or not (begun.laid_from and begun.laid_to):
+        return "when is not said"
+    return f"{day_and_time(begun.laid_from, zone)} to {day_and_time(begun.laid_to, zone)}"
+
+
+def balance_words(record: BroodRecord) -> str:
+    """``23 came (20 eggs, 3 L1) = 19 alive + 4 died (2 eggs, 1 L1, 1 L3)``."""
+    came = ", ".join(stage_words(stage, how_many) for stage, how_many in record.balance.came.items())
+    parts = []
+    for fate, stages in record.balance.became.items():
+        told = ", ".join(stage_words(stage, how_many) for stage, how_many in stages.items())
+        parts.append(f"{sum(stages.values())} {fate} ({told})" if fate != "alive" else f"{sum(stages.values())} alive")
+    return f"{record.balance.in_all} came{f' ({came})' if came else ''} = {' + '.join(parts) or '0'}"
+
+
+def pairing_lines(back: Lookback, female: str, male: str) -> tuple[Line, ...]:
+    """How inbred the offspring of a pairing would be, against the keeper's limit, and how that is reckoned."""
+    bench = back.course.bench
+    found = inbreeding(bench, female, male)
+    limit, own = inbreeding_limit(bench)
+    close = is_too_close(found, limit)
+    whose = "your limit" if own else f"the default limit, yours to change: setting {LIMIT_SETTING}"
+    verdict = f"TOO CLOSE by {whose} {number(limit, 4)}" if close else f"under {whose} {number(limit, 4)}"
+    lines = [
+        line(Cell(f"{literal(female)} with {literal(male)}", "strong"), f"   inbreeding of their offspring {range_words(found)}"),
+        labelled("", f"{verdict}. Whether to pair them is yours to decide.", "late" if close else "plain"),
+    ]
+    if found.why:
+        lines.append(labelled("", literal(found.why)))
+    given = bench.settings.get(LIMIT_SETTING, "")
+    if given and not own:
+        lines.append(labelled("", f"'{literal(given)}' cannot be used as the limit; it is a number above 0, at most 1", "late"))
+    lines.append(labelled("how", "kinship of the two by their pedigree, founders unrelated (Wright 1922); full sibs 0.25", "quiet"))
+    return tuple(lines)
