@@ -147,6 +147,10 @@ def _page_named(name: str) -> Page:
         from rounds.screens.plan_screen import PlanScreen
 
         return PlanScreen()
+    if name == "ahead":
+        from rounds.screens.ahead_screen import AheadScreen
+
+        return AheadScreen()
     from rounds.screens import reading_screens
 
     screens = {

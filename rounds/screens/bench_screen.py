@@ -216,6 +216,10 @@ class BenchScreen(Asking):
         """Open the plan."""
         self.rounds_app.open_page("plan")
 
+    def action_ahead(self) -> None:
+        """Open what is coming."""
+        self.rounds_app.open_page("ahead")
+
     def action_laying(self) -> None:
         """Open who laid on what."""
         self.rounds_app.open_page("laying")

@@ -19,6 +19,7 @@ Scope = Literal[
     "laying",
     "broods",
     "brood",
+    "ahead",
 ]
 
 
@@ -66,6 +67,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("overdue", "v", "overdue", "Every late check by the time left until harm.", "bench"),
     Action("daybook", "y", "daybook", "All that was said, newest first.", "bench"),
     Action("plan", "p", "plan", "The care plan and the settings.", "bench"),
+    Action("ahead", "full_stop", "ahead", "What is coming, drawn: hatches, moults, pupae, adults, renewals, deadlines.", "bench"),
     Action("laying", "i", "", "Who laid on what: female-days and eggs by host, with limits, and a verdict in words.", "bench"),
     Action("broods", "z", "", "Broods: the pedigree, what became of every animal, survival, development, planned pairings.", "bench"),
     Action("supplies", "k", "", "What to cut and mix for the next rounds, with the arithmetic.", "bench"),
@@ -117,6 +119,12 @@ ACTIONS: tuple[Action, ...] = (
     Action("back_brood", "escape", "broods", "Back to the pedigree.", "brood"),
     Action("ask_calculation", "enter", "calculate", "Asks for a calculation and its inputs.", "calculator"),
     Action("back_reading", "escape", "bench", "Back to the bench.", "calculator"),
+    Action("nearer", "left", "nearer", "Shows a shorter time.", "ahead"),
+    Action("further", "right", "further", "Shows a longer time, up to six weeks.", "ahead"),
+    Action("only_changes", "f", "animals", "Shows only what animals will do; again shows deadlines too.", "ahead"),
+    Action("as_table", "g", "table", "Shows the drawing as a table of days and hours, and back.", "ahead"),
+    Action("what_came", "c", "what came", "Shows what came beside what was expected, and how well forecasts did.", "ahead"),
+    Action("back_reading", "escape", "bench", "Back to the bench.", "ahead"),
 )
 
 
@@ -128,6 +136,7 @@ def actions_of(*scopes: Scope) -> tuple[Action, ...]:
 KEY_SIGNS = {
     "question_mark": "?",
     "slash": "/",
+    "full_stop": ".",
     "minus": "-",
     "enter": "Enter",
     "escape": "Esc",

@@ -25,6 +25,7 @@ SCOPE_WORDS: dict[Scope, str] = {
     "laying": "in who laid on what",
     "broods": "in broods",
     "brood": "in one brood",
+    "ahead": "in what is coming",
 }
 
 WORDS: tuple[tuple[str, str], ...] = (

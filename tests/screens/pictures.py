@@ -43,6 +43,8 @@ PICTURES = (
     Picture("daybook-80x24", (80, 24), ["y"]),
     Picture("plan-80x24", (80, 24), ["p"]),
     Picture("supplies-80x24", (80, 24), ["k"]),
+    Picture("ahead-80x24", (80, 24), ["full_stop", "down", "down"]),
+    Picture("ahead-120x40", (120, 40), ["full_stop", "down", "down"]),
     Picture("laying-80x24", (80, 24), ["i"]),
     Picture("broods-80x24", (80, 24), ["z"]),
     Picture("brood-80x24", (80, 24), ["z", *["down"] * 4, "enter", "space"]),

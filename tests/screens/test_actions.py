@@ -6,6 +6,7 @@ import pytest
 from textual.widget import Widget
 
 from rounds.desk import Desk
+from rounds.screens.ahead_screen import AheadScreen
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.broods_screen import BroodScreen, BroodsScreen
 from rounds.screens.daybook_screen import DaybookScreen
@@ -22,7 +23,7 @@ from tests.screens.conftest import Opened
 
 SCREENS: list[type[Page]] = [
     BenchScreen, RoundScreen, OverdueScreen, DaybookScreen, PlanScreen, SuppliesScreen, AwayScreen, CalculatorScreen,
-    LayingScreen, BroodsScreen, BroodScreen,
+    LayingScreen, BroodsScreen, BroodScreen, AheadScreen,
 ]  # fmt: skip
 
 

@@ -1,0 +1,108 @@
+"""Everything that is coming on a bench, in the order in which it comes: changes of animals, renewals, deadlines."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import datetime, timedelta
+from typing import Literal
+
+from msgspec import Struct
+
+from rounds.bench.state import Bench
+from rounds.care.ahead.foresight import Foresight
+from rounds.care.ahead.held import Chance
+from rounds.care.ahead.stages import Coming
+from rounds.care.here import left_be_until
+from rounds.care.moment import Moment, utc
+from rounds.care.standing import Due
+
+What = Literal[
+    "hatch", "moult", "pupation", "emergence", "host old", "moat low", "release by", "permit ends", "leave be ends",
+    "keep until",
+]  # fmt: skip
+FURTHEST = timedelta(days=120)
+
+
+class Item(Struct, frozen=True):
+    """One thing that is coming; a spread has ``first`` and ``last``, a deadline only ``at``.
+
+    ``at`` is when half of the animals have made the change, or the deadline; None where no date can be given.
+    """
+
+    where: str
+    what: What
+    at: datetime | None
+    number: int = 0
+    first: datetime | None = None
+    last: datetime | None = None
+    low: datetime | None = None
+    high: datetime | None = None
+    subject: str = ""
+    coming: Coming | None = None
+    chance: Chance | None = None
+    due: Due | None = None
+
+
+def timeline(bench: Bench, moment: Moment, foresight: Foresight, dues: Iterable[Due]) -> list[Item]:
+    """All of it, the soonest first; what has no date comes last."""
+    found = [
+        *_changes(bench, foresight),
+        *_deadlines(dues),
+        *_food(bench),
+        *_left_be(bench, moment),
+        *_held(bench, moment, foresight),
+    ]
+    found += _moats(bench, moment, foresight)
+    near = [one for one in found if one.at is None or one.at - moment.now < FURTHEST]
+    return sorted(near, key=lambda one: (one.at is None, utc(one.first or one.at or moment.now), one.where, one.what))
+
+
+def _changes(bench: Bench, foresight: Foresight) -> Iterator[Item]:
+    for container in bench.standing():
+        for one in foresight.coming(container):
+            yield Item(one.where, one.change, one.half, one.number, one.first, one.last, one.low, one.high, one.brood, one)
+
+
+def _deadlines(dues: Iterable[Due]) -> Iterator[Item]:
+    for due in dues:
+        if due.check == "host" and due.amber is not None:
+            yield Item(due.where, "host old", due.amber, subject=due.subject, due=due)
+        elif due.check == "release" and due.since is not None:
+            yield Item(due.where, "release by", due.since, subject=due.subject, due=due)
+        elif due.check == "permit" and due.since is not None:
+            yield Item("book", "permit ends", due.since, subject=due.subject, due=due)
+
+
+def _food(bench: Bench) -> Iterator[Item]:
+    """When the food of larvae grows old, as the keeper said of the plant."""
+    for container in bench.standing():
+        host = container.oldest_cut
+        known = bench.plants.get(host.plant, {}).get(host.kept) if host and container.count("larva") else None
+        if host and known:
+            told = f"{host.plant} {host.kept}, cut {known.hours:g} h before by then (the keeper's hours for it)"
+            yield Item(container.code, "host old", host.cut + timedelta(hours=known.hours), subject=told)
+
+
+def _left_be(bench: Bench, moment: Moment) -> Iterator[Item]:
+    for container in bench.standing():
+        until = left_be_until(container, moment.now)
+        if until is not None:
+            yield Item(container.code, "leave be ends", until, subject=container.leave_be_why)
+
+
+def _held(bench: Bench, moment: Moment, foresight: Foresight) -> Iterator[Item]:
+    for container in bench.standing():
+        for held in container.held:
+            chance = foresight.chance(container, held, moment.now)
+            if not chance.shown:
+                yield Item(container.code, "keep until", chance.keep_until, subject=f"{held.plant} {held.batch}", chance=chance)
+
+
+def _moats(bench: Bench, moment: Moment, foresight: Foresight) -> Iterator[Item]:
+    guards = [(name, shelf.moat) for name, shelf in bench.shelves.items() if shelf.barrier == "moat"]
+    guards += [(one.code, one.moat) for one in bench.standing() if one.barrier == "moat"]
+    for where, moat in guards:
+        low = foresight.moat(moat, moment.now)
+        if low is not None and low.low_at is not None:
+            told = f"{low.by_now_mm:.0f} mm by now, {low.loss.mm_a_day:.1f} mm a day from {low.loss.rests_on}"
+            yield Item(where, "moat low", low.low_at, subject=told)
