@@ -25,7 +25,8 @@ from rounds.care.binning import too_early_to_bin
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due, all_dues
 from rounds.care.moment import Moment
-from rounds.daybook import Batch, Daybook, NotSaved, Progress, new_id
+from rounds.daybook import Batch, Daybook, Logged, NotSaved, Progress, new_id
+from rounds.record.warmth import Series
 
 A_ROUND_LASTS = timedelta(hours=6)  # an open round older than this takes no more entries by itself
 WORTH_A_CHECKPOINT = 1_000  # entries since the last one
@@ -91,6 +92,7 @@ class Desk:
         self._entropy = entropy
         self._mine: list[tuple[str, ...]] = []  # ids of what was said here, answer by answer
         self._listeners: list[Callable[[], None]] = []
+        self.logged = Logged(book.folder)
         self._foresight: Foresight | None = None
         self._last_id = ""
         self._since_checkpoint = 0
@@ -139,8 +141,12 @@ class Desk:
     def foresight(self) -> Foresight:
         """What is coming on the bench as it stands."""
         if self._foresight is None:
-            self._foresight = Foresight(self.bench, self.zone)
+            self._foresight = Foresight(self.bench, self.zone, self.series)
         return self._foresight
+
+    def series(self, place: str, since: datetime | None = None, until: datetime | None = None) -> Series:
+        """What loggers wrote of one place (a container, a shelf, '' for the room), from the files that reach into a span."""
+        return self.logged.series(place, self.bench.logged.get(place, []), since, until)
 
     def listen(self, listener: Callable[[], None]) -> None:
         """Call this after every change of the bench."""

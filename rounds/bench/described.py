@@ -208,6 +208,12 @@ def _air(entry: k.Air) -> str:
     return f"{place}air {_joined(*parts)}"
 
 
+def _logger_read(entry: k.LoggerRead) -> str:
+    place = "" if entry.container or entry.shelf else "room "
+    span = f"{entry.since:%d %b %H:%M} to {entry.until:%d %b %H:%M}"
+    return _joined(f"{place}logger read: {entry.rows} readings {span}", f"{entry.low_c:g} to {entry.high_c:g} C", entry.source)
+
+
 def _founder(entry: k.FounderIntake) -> str:
     return _joined(f"founder {entry.code}", entry.taxon, entry.sex, entry.place, entry.wear, entry.permit)
 
@@ -255,6 +261,7 @@ _TELLINGS: dict[type[Entry], Callable[[Any], str]] = {
     k.Moved: _moved,
     k.Counted: _counted,
     k.Air: _air,
+    k.LoggerRead: _logger_read,
     k.FounderIntake: _founder,
     k.Hatched: _counted_change,
     k.Pupated: _counted_change,

@@ -14,6 +14,7 @@ from typing import Any
 from rounds.bench import kinds as k
 from rounds.bench.folding.lots import matching
 from rounds.bench.kinds.base import Entry
+from rounds.bench.series_names import is_series_name
 from rounds.bench.state import Bench, Container
 
 CONFUSABLE = frozenset("0O1l")
@@ -51,7 +52,7 @@ def _about_place(bench: Bench, entry: Entry) -> Iterator[str]:
     if code and not isinstance(entry, k.SetUp):
         yield from _standing(bench, code)
     shelf = getattr(entry, "shelf", "")
-    names_a_shelf = isinstance(entry, k.BarrierSeen | k.ToppedUp | k.Air | k.StopSkipped | k.PutOff)
+    names_a_shelf = isinstance(entry, k.BarrierSeen | k.ToppedUp | k.Air | k.LoggerRead | k.StopSkipped | k.PutOff)
     if names_a_shelf and shelf and shelf not in bench.shelves:
         yield f"no shelf is called {shelf}; there {_listed(bench.shelves)}"
 
@@ -308,6 +309,16 @@ def _put_off(bench: Bench, entry: k.PutOff) -> Iterator[str]:
         yield "'until' must be later than now, as +2h"
 
 
+def _logger_read(bench: Bench, entry: k.LoggerRead) -> Iterator[str]:
+    del bench
+    if not is_series_name(entry.file):
+        yield f"file is '{entry.file}'; a logger's readings come in with 'rounds temperatures FILE', which names the file itself"
+    if entry.since > entry.until:
+        yield "since is after until; the first reading must be the earlier"
+    if entry.low_c > entry.high_c:
+        yield f"lowest {entry.low_c:g} C is above highest {entry.high_c:g} C; swap them"
+
+
 def _release_by(bench: Bench, entry: k.ReleaseBy) -> Iterator[str]:
     if entry.code and entry.code not in bench.founders:
         yield f"no founder is called {entry.code}; there {_listed(bench.founders)}"
@@ -360,6 +371,7 @@ _CHECKS: dict[type[Entry], Callable[[Bench, Any], Iterator[str]]] = {
     k.ToppedUp: _barrier,
     k.Searched: _searched,
     k.Air: _air,
+    k.LoggerRead: _logger_read,
     k.LeaveBe: _leave_be,
     k.PutOff: _put_off,
     k.ReleaseBy: _release_by,

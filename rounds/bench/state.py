@@ -14,7 +14,7 @@ from rounds.bench.kinds import AnyEntry
 from rounds.bench.kinds.base import Barrier, Kept, Purpose, Sex, Stage
 from rounds.bench.kinds.papers import Permit, PlanChanged, PlantKnown, Taxon, ThermalConstants
 from rounds.bench.kinds.stock import BroodBegun, FounderIntake, Paired, PairingPlanned, ReleaseBy
-from rounds.bench.kinds.tending import Air, PutOff
+from rounds.bench.kinds.tending import Air, LoggerRead, PutOff
 
 STAGES: tuple[Stage, ...] = ("egg", "larva", "pupa", "adult")
 
@@ -273,6 +273,7 @@ class Bench(Struct):
     food_made: dict[str, datetime] = field(default_factory=dict)
     put_off: list[PutOff] = field(default_factory=list)
     air: dict[str, list[Air]] = field(default_factory=dict)  # by place: container, shelf, or "" for the room
+    logged: dict[str, list[LoggerRead]] = field(default_factory=dict)  # by place, as air
     notes: list[Said] = field(default_factory=list)
     last_batch: str = ""
     strikes: dict[str, str] = field(default_factory=dict)  # id of the strike: id of what it strikes

@@ -3,6 +3,7 @@
 from rounds.daybook.book import Daybook
 from rounds.daybook.ids import new_id, time_of_id
 from rounds.daybook.lines import Batch, Line, Position, Problem
+from rounds.daybook.logged import Logged
 from rounds.daybook.past import Progress
 from rounds.daybook.storage import AppendOnly, DaybookDB, LogTable, NotSaved
 
@@ -13,6 +14,7 @@ __all__ = [
     "DaybookDB",
     "Line",
     "LogTable",
+    "Logged",
     "NotSaved",
     "Position",
     "Problem",

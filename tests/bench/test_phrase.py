@@ -108,6 +108,8 @@ PHRASES: list[tuple[str, str, dict[str, Any]]] = [
     ("room air 70F", "air", {"temperature_c": 21.11}),
     ("room air low=15 high=24", "air", {"low_c": 15.0, "high_c": 24.0}),
     ("L2 air -2C", "air", {"container": "L2", "temperature_c": -2.0}),
+    ("room logger read file=series/room-0123456789ab.csv rows=2 since=2026-05-20T07:00:00+02:00 until=2026-05-20T07:10:00+02:00 low_c=20 high_c=21.5", "logger read",
+     {"file": "series/room-0123456789ab.csv", "rows": 2, "since": at("07:00"), "until": at("07:10"), "low_c": 20.0, "high_c": 21.5}),
     ("L2 lid opened", "lid opened", {"container": "L2"}),
     ("L2 covered", "covered", {"container": "L2"}),
     ("L2 misted", "misted", {"container": "L2"}),

@@ -55,6 +55,7 @@ _EFFECTS: dict[type[Entry], Callable[[Bench, Any], None]] = {
     k.FrassSeen: tending.frass_seen,
     k.Looked: tending.looked,
     k.Air: tending.air,
+    k.LoggerRead: tending.logger_read,
     k.Light: tending.light,
     k.PutOff: tending.put_off,
     k.RoundStarted: papers.round_started,

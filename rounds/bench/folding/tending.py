@@ -15,6 +15,7 @@ from rounds.bench.kinds import (
     HostOut,
     HostSeen,
     Light,
+    LoggerRead,
     Looked,
     PutOff,
     Searched,
@@ -236,6 +237,14 @@ def air(bench: Bench, entry: Air) -> None:
     readings = bench.air.setdefault(entry.container or entry.shelf, [])
     readings.append(entry)
     del readings[:-MOST_AIR]
+
+
+def logger_read(bench: Bench, entry: LoggerRead) -> None:
+    """A logger's readings; the same file taken in on two laptops is one."""
+    place = entry.container or entry.shelf
+    known = bench.logged.setdefault(place, [])
+    if all(one.file != entry.file for one in known):
+        known.append(entry)
 
 
 def light(bench: Bench, entry: Light) -> None:

@@ -65,6 +65,7 @@ from rounds.bench.kinds.tending import (
     HostSeen,
     LidOpened,
     Light,
+    LoggerRead,
     Looked,
     Misted,
     Offered,
@@ -113,6 +114,7 @@ AnyEntry: TypeAlias = (
     | PairingPlanned
     | Paired
     | Air
+    | LoggerRead
     | LidOpened
     | Covered
     | Misted
@@ -171,6 +173,7 @@ __all__ = [
     "LeaveBe",
     "LidOpened",
     "Light",
+    "LoggerRead",
     "Looked",
     "Merged",
     "Missing",

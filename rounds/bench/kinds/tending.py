@@ -160,6 +160,21 @@ class Air(Entry, frozen=True, kw_only=True, tag="air"):
     high_c: Celsius | None = None
 
 
+class LoggerRead(Entry, frozen=True, kw_only=True, tag="logger read"):
+    """A logger's readings taken in; they lie in a file of the book: of a container, shelf or the room."""
+
+    file: Annotated[str, Meta(min_length=1, max_length=80, description="the file in the book that holds them")]
+    rows: Annotated[int, Meta(ge=1, le=100_000_000, description="how many readings")]
+    since: Annotated[datetime, Meta(description="the first of them")]
+    until: Annotated[datetime, Meta(description="the last of them")]
+    low_c: Celsius
+    high_c: Celsius
+    digest: Annotated[str, Meta(max_length=64, description="SHA-256 of the file")] = ""
+    source: Annotated[str, Meta(max_length=200, description="the logger's own file")] = ""
+    container: str = ""
+    shelf: str = ""
+
+
 class LidOpened(Here, frozen=True, kw_only=True, tag="lid opened"):
     """Aired: the lid opened for a while."""
 

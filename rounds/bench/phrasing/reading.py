@@ -43,7 +43,7 @@ VERBS: dict[str, str] = {name: name for name in KIND_BY_NAME} | {
     "skip": "skipped",
     "strike": "struck",
 }
-PLACELESS = (k.BarrierSeen, k.ToppedUp, k.Air, k.PutOff, k.StopSkipped, k.Note, k.Photo, k.PlanChanged)
+PLACELESS = (k.BarrierSeen, k.ToppedUp, k.Air, k.LoggerRead, k.PutOff, k.StopSkipped, k.Note, k.Photo, k.PlanChanged)
 
 
 class Draft(Struct, frozen=True):
@@ -195,7 +195,7 @@ def _put_place(reader: _Reader, kind: type[Entry], described: Described, place: 
         raise _unclear(f"'{code}' does not fit before '{described.name}'", reader.words[0])
     elif issubclass(kind, Here) and what != "room":
         raise _unclear(f"say which container first, as: {next(iter(reader.codes.values()), 'L2')} {described.name}")
-    elif what == "room" and kind is not k.Air:
+    elif what == "room" and kind not in (k.Air, k.LoggerRead):
         raise _unclear(f"'{described.name}' is not said of the room; give a container")
 
 

@@ -1,0 +1,91 @@
+"""The readings of each place's loggers, read from the book's files when they are first wanted."""
+
+from __future__ import annotations
+
+from array import array
+from collections.abc import Sequence
+from datetime import datetime
+from itertools import pairwise
+from pathlib import Path
+
+from rounds.bench.kinds import LoggerRead
+from rounds.daybook.lines import Problem
+from rounds.daybook.series import Readings, read_series
+from rounds.record.warmth import Series
+
+_A_DAY = 86_400
+MOST_KEPT = 64  # files and joined series kept in memory
+
+
+class Logged:
+    """Reads files of readings once.
+
+    A file never changes after it was written, for its name has the digest of what is in it: what is kept cannot go stale.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+        self._files: dict[str, Readings] = {}
+        self._joined: dict[tuple[str, ...], Readings] = {}
+        self._series: dict[tuple[str, ...], Series] = {}
+        self.problems: list[Problem] = []
+
+    def readings(self, reads: Sequence[LoggerRead]) -> Readings:
+        """The readings of several files, by time; of two at one time that of the first file counts."""
+        key = tuple(dict.fromkeys(one.file for one in reads))
+        if key in self._joined:
+            return self._joined[key]
+        digests = {one.file: one.digest for one in reads}
+        joined = _joined([self._read(name, digests[name]) for name in key])
+        if self._are_kept(key):
+            _make_room(self._joined)
+            self._joined[key] = joined
+        return joined
+
+    def series(self, place: str, reads: Sequence[LoggerRead], since: datetime | None = None, until: datetime | None = None) -> Series:
+        """The series of a place from the files that reach into a span; all of them where none is given."""
+        wanted = [one for one in reads if (until is None or one.since <= until) and (since is None or one.until >= since)]
+        key = (place, *dict.fromkeys(one.file for one in wanted))
+        if key in self._series:
+            return self._series[key]
+        found = self.readings(wanted)
+        series = Series(place, array("d", [at / _A_DAY for at in found.seconds]), found.temperatures_c)
+        if self._are_kept(key[1:]):
+            _make_room(self._series)
+            self._series[key] = series
+        return series
+
+    def _are_kept(self, names: tuple[str, ...]) -> bool:
+        """Whether all of these were read; one that a synchroniser has yet to bring is looked for again."""
+        return all(name in self._files for name in names)
+
+    def _read(self, name: str, digest: str) -> Readings:
+        if name in self._files:
+            return self._files[name]
+        found = read_series(self._folder, name, digest)
+        self.problems.extend(one for one in found.problems if one not in self.problems)
+        if found.seconds or not found.problems:
+            _make_room(self._files)
+            self._files[name] = found
+        return found
+
+
+def _make_room(kept: dict[str, Readings] | dict[tuple[str, ...], Readings] | dict[tuple[str, ...], Series]) -> None:
+    if len(kept) >= MOST_KEPT:
+        kept.clear()
+
+
+def _joined(files: Sequence[Readings]) -> Readings:
+    if len(files) == 1:
+        return files[0]
+    seconds, temperatures = array("q"), array("d")
+    for one in files:
+        seconds.extend(one.seconds)
+        temperatures.extend(one.temperatures_c)
+    if all(one < following for one, following in pairwise(seconds)):
+        return Readings(seconds, temperatures)
+    first: dict[int, float] = {}
+    for at, temperature in zip(seconds, temperatures, strict=True):
+        first.setdefault(at, temperature)
+    order = sorted(first)
+    return Readings(array("q", order), array("d", [first[at] for at in order]))

@@ -1,0 +1,146 @@
+"""Loggers' readings in the book: one plain text file a reading-in, written whole and never changed.
+
+The first line names the columns; each other is an instant in UTC (RFC 3339), a temperature in Celsius, and a relative
+humidity in percent where there is one.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import math
+import os
+import secrets
+from array import array
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+from rounds.bench.series_names import FOLDER, is_series_name, series_name
+from rounds.daybook.lines import Problem
+
+HEADING = "time,temperature_c,humidity_percent"
+A_DAY = 86_400  # seconds
+MOST_BYTES = 1_000_000_000
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A file of readings on disk: its name in the book and the SHA-256 of its bytes."""
+
+    name: str
+    digest: str
+
+
+@dataclass(frozen=True, slots=True)
+class Readings:
+    """What a file holds: instants [seconds since 1970 in UTC], rising, temperatures [C]; and what was wrong with it."""
+
+    seconds: array[int]
+    temperatures_c: array[float]
+    problems: tuple[Problem, ...] = ()
+
+
+def as_text(seconds: Sequence[int], temperatures_c: Sequence[float], humidities: Sequence[float]) -> bytes:
+    """The readings as the lines of a file."""
+    lines = [HEADING]
+    day, day_text = -1, ""  # a day's text is made once: a long file has few days and many readings
+    for at, temperature, humidity in zip(seconds, temperatures_c, humidities, strict=True):
+        if at // A_DAY != day or not day_text:
+            day = at // A_DAY
+            day_text = f"{datetime.fromtimestamp(at, UTC):%Y-%m-%d}"
+        minutes, second = divmod(at % A_DAY, 60)
+        wet = "" if math.isnan(humidity) else f"{humidity:.10g}"
+        lines.append(f"{day_text}T{minutes // 60:02d}:{minutes % 60:02d}:{second:02d}Z,{temperature:.10g},{wet}")
+    return ("\n".join(lines) + "\n").encode()
+
+
+def write_series(folder: Path, place: str, text: bytes) -> Written:
+    """Write a file of readings beside, flush it and put it in place; the same readings give the same file.
+
+    Raises:
+        OSError: it cannot be written; nothing is left of it.
+    """
+    digest = hashlib.sha256(text).hexdigest()
+    name = series_name(place, digest)
+    path = folder / name
+    path.parent.mkdir(mode=0o700, exist_ok=True)
+    part = path.with_name(f".{path.name}.{secrets.token_hex(4)}.part")
+    descriptor = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+    try:
+        with os.fdopen(descriptor, "wb") as file:
+            file.write(text)
+            file.flush()
+            os.fsync(file.fileno())
+        part.replace(path)
+        _flush(path.parent)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            part.unlink()
+        raise
+    return Written(name, digest)
+
+
+def _flush(folder: Path) -> None:
+    descriptor = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(descriptor)
+    finally:
+        os.close(descriptor)
+
+
+def read_series(folder: Path, name: str, digest: str = "") -> Readings:
+    """The readings of a file; a line that is none is left out and told, as is a file that is not what was written."""
+    nothing = Readings(array("q"), array("d"))
+    if not is_series_name(name):
+        return Readings(nothing.seconds, nothing.temperatures_c, (Problem(name, 0, "is no file of readings of this book"),))
+    path = folder / name
+    try:
+        if path.is_symlink() or not path.resolve().is_relative_to((folder / FOLDER).resolve()):
+            raise OSError(0, "leads out of the book")
+        if path.stat().st_size > MOST_BYTES:
+            raise OSError(0, "is too long to be a file of readings")
+        raw = path.read_bytes()
+    except OSError as trouble:
+        told = Problem(name, 0, f"the logger's readings cannot be read: {trouble.strerror or trouble}")
+        return Readings(nothing.seconds, nothing.temperatures_c, (told,))
+    changed = digest and hashlib.sha256(raw).hexdigest() != digest
+    problems = [Problem(name, 0, "is not as it was written; its readings are used as they are")] if changed else []
+    return _parsed(name, raw, problems)
+
+
+def _parsed(name: str, raw: bytes, problems: list[Problem]) -> Readings:
+    found: dict[int, float] = {}
+    days: dict[str, int] = {}
+    for number, line in enumerate(raw.decode("utf-8", "replace").split("\n"), start=1):
+        if number == 1 or not line.strip():
+            continue
+        parts = line.split(",")
+        try:
+            temperature = float(parts[1])
+            if not -100 < temperature < 100:
+                raise ValueError(line)
+            found[_seconds(parts[0], days)] = temperature
+        except (ValueError, IndexError, OverflowError):
+            if len(problems) < 20:
+                problems.append(Problem(name, number, "is no reading"))
+    seconds = sorted(found)
+    return Readings(array("q", seconds), array("d", [found[one] for one in seconds]), tuple(problems))
+
+
+def _seconds(text: str, days: dict[str, int]) -> int:
+    """An instant as it is written here; a day is read once and kept in ``days``.
+
+    Raises:
+        ValueError: it is none.
+    """
+    day = days.get(text[:10])
+    if day is None:
+        day = days[text[:10]] = round(datetime.fromisoformat(text[:10]).replace(tzinfo=UTC).timestamp())
+    if len(text) != 20 or text[10] != "T" or text[19] != "Z" or text[13] != ":" or text[16] != ":":
+        raise ValueError(text)
+    hours, minutes, seconds = int(text[11:13]), int(text[14:16]), int(text[17:19])
+    if not (0 <= hours < 24 and 0 <= minutes < 60 and 0 <= seconds < 60):
+        raise ValueError(text)
+    return day + hours * 3600 + minutes * 60 + seconds
