@@ -12,10 +12,11 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct, field
 
-from rounds.bench.folding import apply, effective_strikes
-from rounds.bench.kinds import Searched, Struck
+from rounds.bench.folding import apply
+from rounds.bench.kinds import Searched
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench, Container
+from rounds.record.replay import that_count
 
 COUNTED = ("laying", "trial")
 NOT_SAID = "host not said"
@@ -30,6 +31,13 @@ class Part(Struct):
     searches: int = 0
     begun: datetime | None = None
     ended: datetime | None = None
+    codes: set[str] = field(default_factory=set)
+    most: int = 0
+
+    @property
+    def alone(self) -> str:
+        """The one female that all of it is of; empty where there was more than one."""
+        return next(iter(self.codes)) if self.most == 1 and len(self.codes) == 1 else ""
 
 
 class OnHost(Struct):
@@ -52,14 +60,10 @@ class OnHost(Struct):
 
 def laying_record(entries: Iterable[Entry], now: datetime) -> list[OnHost]:
     """Every species on every host that it was offered, the most female-days first in each species."""
-    known = sorted({entry.id: entry for entry in entries}.values(), key=lambda entry: entry.order)
-    struck = effective_strikes({entry.id: entry.entry for entry in known if isinstance(entry, Struck)})
     bench = Bench()
     found: dict[tuple[str, str], OnHost] = {}
     last: datetime | None = None
-    for entry in known:
-        if entry.id in struck:
-            continue
+    for entry in that_count(entries):
         if last is not None and entry.at > last:
             _pass(bench, found, last, entry.at)
         if isinstance(entry, Searched):
@@ -71,7 +75,7 @@ def laying_record(entries: Iterable[Entry], now: datetime) -> list[OnHost]:
     return sorted(found.values(), key=lambda one: (one.taxon, -one.female_days, one.plant))
 
 
-def _females(bench: Bench, container: Container) -> dict[str, int]:
+def females_of(bench: Bench, container: Container) -> dict[str, int]:
     """Laying females by species."""
     found: dict[str, int] = {}
     for lot in container.lots:
@@ -87,11 +91,13 @@ def _pass(bench: Bench, found: dict[tuple[str, str], OnHost], since: datetime, u
         if container.purpose not in COUNTED or container.lit == "dark" or not container.hosts:
             continue
         plants = {host.plant for host in container.hosts}
-        for taxon, females in _females(bench, container).items():
+        for taxon, females in females_of(bench, container).items():
             for plant in plants:
                 part = _part(found, taxon, plant, container.code)
                 part.female_days += females * days
                 part.begun = part.begun or since
+                part.most = max(part.most, females)
+                part.codes |= {lot.brood for lot in container.lots if lot.stage == "adult" and lot.sex == "female"}
                 part.ended = until
 
 
@@ -104,7 +110,7 @@ def _search(bench: Bench, found: dict[tuple[str, str], OnHost], entry: Searched)
     container = bench.at(entry.container)
     if container is None or container.purpose not in COUNTED:
         return
-    species = _females(bench, container)
+    species = females_of(bench, container)
     taxon = bench.taxon_of(entry.brood) if entry.brood else next(iter(species), "")
     if not taxon:
         return

@@ -11,7 +11,9 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
 from rounds.bench.phrase import read_time
+from rounds.care.ahead.held import USUAL_EGGS_A_DAY, number_setting
 from rounds.desk import Refused
+from rounds.record.laying_days import laying_days
 from rounds.record.laying_record import laying_record
 from rounds.screens.lines import Lines
 from rounds.screens.page import Page, bindings_of
@@ -19,7 +21,7 @@ from rounds.views.actions import Scope
 from rounds.views.away_page import away_lines, next_days
 from rounds.views.calculator_page import asked_lines, calculator_lines
 from rounds.views.cells import Cell, Line, line
-from rounds.views.laying_page import laying_lines
+from rounds.views.laying_page import day_lines, held_lines, laying_lines
 from rounds.views.supplies_page import supplies_lines
 
 
@@ -63,8 +65,14 @@ class LayingScreen(ReadingScreen):
 
     def show(self) -> None:
         """Add the sums up from the whole book."""
-        now = self.desk.now()
-        self.fill(laying_lines(laying_record(self.desk.entries(whole=True), now), self.desk.zone, now, self.size.width - 6))
+        desk, moment = self.desk, self.desk.moment()
+        entries = desk.entries(whole=True)
+        usual = number_setting(desk.bench, "usual eggs", USUAL_EGGS_A_DAY, 0.01, 1000)
+        held = [(cup.code, one, desk.foresight.chance(cup, one, moment.now)) for cup in desk.bench.standing() for one in cup.held]
+        days = laying_days(entries, moment.now, desk.zone)
+        room = self.size.width - 6
+        told = laying_lines(laying_record(entries, moment.now), desk.zone, moment.now, room, usual)
+        self.fill((*told, *held_lines(held, moment), *day_lines(days, room)))
 
 
 class SuppliesScreen(ReadingScreen):

@@ -4,32 +4,47 @@ from __future__ import annotations
 
 from datetime import datetime, tzinfo
 
-from rounds.biology.laying import Compared, Rate, hosts_compared, laying_rate, upper_limit_with_none
-from rounds.record.laying_record import OnHost
+from rounds.bench.state import Held
+from rounds.biology.laying import Compared, Rate, chance_of_none_seen, hosts_compared, laying_rate, upper_limit_with_none
+from rounds.care.ahead.held import Chance
+from rounds.care.moment import Moment
+from rounds.care.spoken import chance_words
+from rounds.record.laying_days import Day
+from rounds.record.laying_record import OnHost, Part
+from rounds.views.ahead_page import dated
 from rounds.views.cells import Cell, Line, labelled, line
 from rounds.views.words import cut_to, day_and_time, literal, number
 
 LEFT_OF_BAR = 57  # what stands before the drawing
 LEAST_BAR, MOST_BAR = 12, 50
 SETTLED_P = 0.05
+MOST_DAYS = 21
+SHARE_FOUND = 0.5  # of the eggs that are there, over the searches of a day; our estimate, no source
 
 
-def laying_lines(record: list[OnHost], zone: tzinfo, now: datetime, room: int = 74) -> tuple[Line, ...]:
+def laying_lines(
+    record: list[OnHost],
+    zone: tzinfo,
+    now: datetime,
+    room: int = 74,
+    usual_rate: float = 1.0,
+) -> tuple[Line, ...]:
     """The page: a table and a drawing for each species, the verdict, and the sum behind each number.
 
     Args:
         room: how many columns there are.
+        usual_rate: eggs per female-day to compare with where none were found.
     """
     bar = max(LEAST_BAR, min(MOST_BAR, room - LEFT_OF_BAR))
     lines = [line(Cell("who laid on what", "strong"), Cell(f"   until {day_and_time(now, zone)}", "quiet"))]
     if not record:
         lines += [line(""), line("No female has stood with a host in a laying or trial container yet.")]
     for taxon in dict.fromkeys(one.taxon for one in record):
-        lines += _species(taxon, [one for one in record if one.taxon == taxon], zone, bar)
+        lines += _species(taxon, [one for one in record if one.taxon == taxon], zone, bar, usual_rate)
     return tuple(lines)
 
 
-def _species(taxon: str, hosts: list[OnHost], zone: tzinfo, bar: int) -> list[Line]:
+def _species(taxon: str, hosts: list[OnHost], zone: tzinfo, bar: int, usual_rate: float) -> list[Line]:
     rates = {one.plant: _rate(one) for one in hosts}
     top = max((rate.high if rate.eggs else _upper(rate) for rate in rates.values() if rate), default=1.0)
     top = min(top, max((rate.value for rate in rates.values() if rate), default=1.0) * 3 + 1)
@@ -41,16 +56,20 @@ def _species(taxon: str, hosts: list[OnHost], zone: tzinfo, bar: int) -> list[Li
         told = _limits(rate) if rate else "no time with it"
         drawn = _bar(rate, top, bar) if rate else ""
         lines.append(line(f"  {cut_to(literal(one.plant), 13):<14}{one.female_days:>11.1f} {one.eggs:>5}  {told:<19} {drawn}"))
-    lines += [labelled("", words) for words in verdict(hosts)]
+    lines += [labelled("", words) for words in verdict(hosts, usual_rate)]
     for one in hosts:
         parts = [
-            f"{part.container} {part.female_days:.1f} ({day_and_time(part.begun, zone)} to {day_and_time(part.ended, zone)}), "
+            f"{_whose(part)} {part.female_days:.1f} ({day_and_time(part.begun, zone)} to {day_and_time(part.ended, zone)}), "
             f"{part.eggs} eggs in {part.searches} searches"
             for part in one.parts.values()
             if part.begun and part.ended
         ]
         lines.append(labelled("sum", f"{literal(one.plant)}: {'; '.join(parts) or 'no time with it'}", "quiet"))
     return lines
+
+
+def _whose(part: Part) -> str:
+    return f"{part.container}, {part.alone} alone," if part.alone else part.container
 
 
 def _rate(one: OnHost) -> Rate | None:
@@ -79,7 +98,48 @@ def _bar(rate: Rate, top: float, room: int) -> str:
     return "".join(signs).rstrip()
 
 
-def verdict(hosts: list[OnHost]) -> list[str]:
+def day_lines(by_taxon: dict[str, list[Day]], room: int) -> tuple[Line, ...]:
+    """Each species' last days, one below the other: eggs a female-day drawn, and what was changed on the day."""
+    lines: list[Line] = []
+    for taxon, days in by_taxon.items():
+        shown = days[-MOST_DAYS:]
+        top = max((day.rate for day in shown if day.rate), default=0.0)
+        bar = max(10, min(30, room - 64))
+        scale = f"= is {number(top / bar, 2)} a day" if top else ""
+        lines += [line(""), line(Cell(f"{literal(taxon)}, day by day", "strong"), Cell(f"   {scale}", "quiet"))]
+        lines.append(line(Cell(f"  {'day':<8}{'female-days':>11} {'eggs':>5}  {'a day':<{bar}}  changed", "quiet")))
+        lines += [_day_line(day, top, bar, room - bar - 31) for day in shown]
+    return tuple(lines)
+
+
+def _day_line(day: Day, top: float, bar: int, room: int) -> Line:
+    nothing = "none" if day.searches else "no search"
+    drawn = "=" * max(1, round(day.rate / top * bar)) if day.rate and top else nothing
+    changed = cut_to(literal(", ".join(dict.fromkeys(day.changes))), room)
+    return line(f"  {f'{day.day:%a} {day.day.day}':<8}{day.female_days:>11.1f} {day.eggs:>5}  {drawn:<{bar}}  {changed}")
+
+
+def held_lines(held: list[tuple[str, Held, Chance]], moment: Moment) -> tuple[Line, ...]:
+    """Every lot of held sprigs: its chance of viable eggs, until when to keep it, and every number behind it."""
+    if not held:
+        return ()
+    lines = [line(""), line(Cell("held sprigs", "strong"), Cell("   chance of viable eggs, and until when to keep them", "quiet"))]
+    lines.append(line(Cell(f"  {'in':<4}{'plant':<17}{'from':<5}{'taken out':<13}{'sought':>6} {'chance':>11}  keep until", "quiet")))
+    for code, one, chance in sorted(held, key=lambda row: row[2].keep_until or row[1].taken_out):
+        until = dated(chance.keep_until, moment) if chance.keep_until else "-"
+        over = chance.keep_until is not None and chance.keep_until <= moment.now
+        told = "droppings!" if chance.shown else chance_words(chance.chance)
+        words = "hatched: see the cup" if chance.shown else f"{until}{', may go' if over else ''}"
+        name = cut_to(literal(f"{one.plant} {one.batch}".strip()), 16)
+        lines.append(
+            line(f"  {literal(code):<4}{name:<17}{literal(one.source):<5}{dated(one.taken_out, moment):<13}{len(one.searches):>6} "
+                 f"{told:>11}  {words}")
+        )  # fmt: skip
+    lines.append(labelled("", "The chance of each, with its numbers, stands in what is coming (.)", "quiet"))
+    return tuple(lines)
+
+
+def verdict(hosts: list[OnHost], usual_rate: float = 1.0) -> list[str]:
     """What can be said, in words; what follows is the keeper's to decide."""
     tried = [one for one in hosts if one.female_days > 0]
     words = []
@@ -89,6 +149,11 @@ def verdict(hosts: list[OnHost]) -> list[str]:
             words.append(f"{literal(one.plant)}: too early to say, {one.female_days:.1f} female-days.")
         elif rate and not one.eggs:
             words.append(f"{literal(one.plant)}: none in {one.female_days:.1f} female-days: under {_upper(rate):.2f} a day (95 %).")
+            chance = chance_of_none_seen(usual_rate=usual_rate, female_days=one.female_days, share_found=SHARE_FOUND)
+            words.append(
+                f"If they laid {number(usual_rate, 2)} a day on {literal(one.plant)} and searches find half, the chance of "
+                f"having seen none by now is {chance_words(chance)}."
+            )
     if len(tried) < 2:
         return words
     best, other = sorted(tried, key=lambda one: -(one.eggs / one.female_days))[:2]

@@ -1,0 +1,63 @@
+"""Laying day by day: hours fall to their local days, and only real changes are told."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from rounds.desk import Desk
+from rounds.record.laying_days import laying_days
+from rounds.record.laying_record import laying_record
+from rounds.views.laying_page import day_lines
+from tests.bench.test_stories import BEGIN, tell
+from tests.conftest import PARIS, Clock
+
+DIA = "Boloria dia"
+
+
+def test_hours_fall_to_their_days_and_add_up_to_the_same_sum(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "L2 host in violet leaf")
+    clock.on(days=2)
+    tell(desk, clock, "L2 searched 4")
+    entries = desk.entries(whole=True)
+    days = laying_days(entries, clock.now, PARIS)[DIA]
+
+    assert [day.day for day in days] == [date(2026, 5, 20), date(2026, 5, 21), date(2026, 5, 22)]
+    assert days[1].female_days == pytest.approx(1.0)
+    assert sum(day.female_days for day in days) == pytest.approx(laying_record(entries, clock.now)[0].female_days)
+    assert (days[2].eggs, days[2].searches) == (4, 1)
+
+
+def test_fresh_sprigs_are_no_change_and_another_plant_is(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "L2 host in violet leaf")
+    clock.on(days=1)
+    tell(desk, clock, "L2 host out violet held in E3\nL2 host in violet leaf")
+    clock.on(days=1)
+    tell(desk, clock, "L2 host out violet held in E3\nL2 host in sorrel leaf\nL2 light sun")
+    days = laying_days(desk.entries(whole=True), clock.now, PARIS)[DIA]
+
+    assert [day.changes for day in days] == [["QUE-26-02 in L2", "L2 violet in"], [], ["L2 sun", "L2 violet out, sorrel in"]]
+
+
+def test_a_clock_change_makes_a_day_of_twenty_three_hours(desk: Desk, clock: Clock) -> None:
+    clock.now = clock.now.replace(month=3, day=28, hour=0, minute=0)
+    tell(desk, clock, BEGIN + "L2 host in violet leaf")
+    clock.on(days=3)
+    days = {day.day: day.female_days for day in laying_days(desk.entries(whole=True), clock.now, PARIS)[DIA]}
+
+    assert days[date(2026, 3, 29)] == pytest.approx(23 / 24)
+
+
+def test_the_drawing_is_as_long_as_the_rate_and_says_none_and_no_search(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "L2 host in violet leaf")
+    clock.on(days=1)
+    tell(desk, clock, "L2 searched 6")
+    clock.on(days=1)
+    tell(desk, clock, "L2 searched 0")
+    lines = [line.text for line in day_lines(laying_days(desk.entries(whole=True), clock.now, PARIS), 74)]
+
+    assert max(map(len, lines)) <= 74
+    assert any(" 6  ==========" in text for text in lines)
+    assert any(text.rstrip().endswith("none") for text in lines)
+    assert any("no search" in text for text in lines)
