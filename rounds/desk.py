@@ -146,7 +146,9 @@ class Desk:
 
     def series(self, place: str, since: datetime | None = None, until: datetime | None = None) -> Series:
         """What loggers wrote of one place (a container, a shelf, '' for the room), from the files that reach into a span."""
-        return self.logged.series(place, self.bench.logged.get(place, []), since, until)
+        found = self.logged.series(place, self.bench.logged.get(place, []), since, until)
+        self.problems.extend(str(one) for one in self.logged.problems if str(one) not in self.problems)
+        return found
 
     def listen(self, listener: Callable[[], None]) -> None:
         """Call this after every change of the bench."""

@@ -18,6 +18,7 @@ from rounds.daybook.files import files_of, leftovers, looser_than_private
 from rounds.daybook.ids import time_of_id
 from rounds.daybook.lines import entry_files, is_copy
 from rounds.daybook.past import Past, Progress
+from rounds.daybook.series import read_series
 
 CLOCKS_AGREE_WITHIN = timedelta(minutes=10)
 MOST_OF_A_SORT = 200
@@ -67,6 +68,7 @@ def examine(folder: Path, laptop: str, now: datetime, progress: Progress | None 
     report.found += [
         Finding("disagreement", f"{one.at:%Y-%m-%d %H:%M} {one.text} (line {one.entry})") for one in history.bench.oddities
     ]
+    report.found += _series(folder, history.bench)
     _checkpoint(folder, laptop, past, history.bench, report)
     report.told += _worth_knowing(folder, past)
     return report
@@ -126,6 +128,13 @@ def _ends(folder: Path, report: Examined) -> None:
             number = data.count(b"\n") + 1
             text = f"its last line has no end ({torn} bytes); it was broken off, or has not wholly come yet"
             report.found.append(Finding("torn", text, path.name, number))
+
+
+def _series(folder: Path, bench: Bench) -> Iterator[Finding]:
+    """Files of loggers' readings that are gone, or are not as they were written."""
+    for one in (read for reads in bench.logged.values() for read in reads):
+        for problem in read_series(folder, one.file, one.digest).problems:
+            yield Finding("logger", f"{problem.text} (line {one.id})", problem.file, problem.number)
 
 
 def _checkpoint(folder: Path, laptop: str, past: Past, bench: Bench, report: Examined) -> None:

@@ -94,9 +94,24 @@ def _parser(*, exports: bool) -> argparse.ArgumentParser:
     merge.add_argument("other", metavar="OTHER", help="another book's folder, or a backup's zip file")
     merge.add_argument("--json", action="store_true", help="what was taken in, as data")
     merge.set_defaults(do=_merge)
+    _add_temperatures(commands.add_parser("temperatures", parents=[common], help="take in a logger's temperatures"))
     calc = commands.add_parser("calc", help="work out one of the calculations")
     calc.set_defaults(do=_open)
     return parser
+
+
+def _add_temperatures(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("file", metavar="FILE", help="the logger's text file")
+    parser.add_argument("--place", default="room", help="where it hung: a container, a shelf, or room (where not given)")
+    parser.add_argument("--zone", default="", help="of its clock, as Europe/Paris, UTC, or +01:00 all year; else the bench's")
+    parser.add_argument("--date-order", default="", choices=("dmy", "mdy", "ymd"), help="of its dates, where they do not tell")
+    parser.add_argument("--unit", default="", choices=("c", "f"), help="Celsius or Fahrenheit, where the file does not tell")
+    parser.add_argument("--temperature", default="", metavar="COLUMN", help="heading of the temperatures, or the column's number")
+    parser.add_argument("--humidity", default="", metavar="COLUMN", help="heading of the humidities, or the column's number")
+    parser.add_argument("--time", default="", metavar="COLUMN", help="heading of the times, or the column's number")
+    parser.add_argument("--dry-run", action="store_true", help="read and tell, but take nothing in")
+    parser.add_argument("--json", action="store_true", help="as data")
+    parser.set_defaults(do=_temperatures)
 
 
 def _open(options: argparse.Namespace) -> int:
@@ -159,3 +174,9 @@ def _merge(options: argparse.Namespace) -> int:
     from rounds.shell.merge import merge
 
     return merge(options)
+
+
+def _temperatures(options: argparse.Namespace) -> int:
+    from rounds.shell.temperatures import temperatures
+
+    return temperatures(options)

@@ -14,10 +14,10 @@ from rounds.record.warmth import Hole, Series, Used, day_of, trace
 USUAL_C = 20.0  # where nothing was read and the book does not say; our estimate, no source
 LONGEST_HOLE_DAYS = 1.0  # over a longer hole the mean of the rest is taken, and the hole is told
 
-Logged = Callable[[str], Series | None]
+Logged = Callable[[str, datetime, datetime], Series | None]
 
 
-def no_loggers(_place: str) -> None:
+def no_loggers(_place: str, _since: datetime, _until: datetime) -> None:
     """Where no logger was read."""
 
 
@@ -56,7 +56,7 @@ def warmth_at(
 ) -> Warmth:
     """The warmth of a place, from the nearest of ``places`` of which something was read."""
     airs = [bench.air.get(place, []) for place in places]
-    series = [one for one in (logged(place) for place in places) if one is not None]
+    series = [one for one in (logged(place, since, until) for place in places) if one is not None]
     found = trace(airs, series, min(since, until), until, zone=zone, assumed_c=usual_c(bench))
     if found.assumed:
         return Warmth(found.readings, f"nothing read here; {usual_c(bench):g} C assumed", (), assumed=True)

@@ -1,0 +1,215 @@
+"""``rounds temperatures FILE``: a logger's readings come into the book."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import re
+import sys
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import datetime, timedelta, timezone, tzinfo
+from pathlib import Path
+
+from rounds.bench.state import Bench
+from rounds.desk import Desk, Said, zone_named
+from rounds.exchange.loggers import Log, Unclear, Wishes, read_log
+from rounds.exchange.loggers.intake import New, holes_in, new_readings, take_in
+from rounds.shell.opening import book_folder, open_desk
+from rounds.views.words import age, count, literal
+
+MOST_BYTES = 500_000_000
+TELL_EVERY = 100_000  # lines between two words of progress where no terminal shows them
+_OFFSET = re.compile(r"^([+-])(\d{2}):?(\d{2})$")
+_WISHED = {"date-order": "date_order", "unit": "unit", "temperature": "temperature", "humidity": "humidity", "time": "time"}
+
+
+def temperatures(options: argparse.Namespace) -> int:
+    """Read the file and take its new readings in; 1 where it was refused, 130 where it was stopped."""
+    try:
+        return _temperatures(options)
+    except KeyboardInterrupt:
+        print("\nrounds: stopped; nothing was taken in", file=sys.stderr)
+        return 130
+
+
+def _temperatures(options: argparse.Namespace) -> int:
+    desk = open_desk(book_folder(options.book, os.environ), keeper=options.by)
+    zone = _zone(options.zone, desk)
+    if zone is None:
+        return _refused(f"--zone is '{options.zone}'; it must be as Europe/Paris, UTC or +01:00", status=2)
+    place = _place(options.place, desk.bench)
+    if place is None:
+        return _refused(f"no container or shelf is called {options.place}; {_places_told(desk.bench)}")
+    path = Path(options.file).expanduser()
+    if path.stat().st_size > MOST_BYTES:
+        return _refused(f"{path.name} is longer than {MOST_BYTES // 1_000_000} MB; give the logger's file in parts")
+    log = _read(path.read_bytes(), options, desk, zone)
+    if isinstance(log, str):
+        return _refused(log)
+    container, shelf = place
+    new = new_readings(log, desk.logged.readings(desk.bench.logged.get(container or shelf, [])))
+    told = _Told(desk, options.file, container or (f"shelf {shelf}" if shelf else "the room"), log, new)
+    outcome = None
+    if new.seconds and not options.dry_run:
+        outcome = take_in(desk, new, container=container, shelf=shelf, source=path.name)
+        if not isinstance(outcome, Said):
+            return _refused(outcome.line)
+    if options.json:
+        print(json.dumps(told.data(outcome, dry_run=options.dry_run), ensure_ascii=False, indent=1))
+    else:
+        sys.stdout.writelines(f"{literal(line)}\n" for line in told.lines(outcome, dry_run=options.dry_run))
+    return 0
+
+
+def _refused(line: str, status: int = 1) -> int:
+    print(f"rounds: {literal(line)}", file=sys.stderr)
+    return status
+
+
+def _zone(name: str, desk: Desk) -> tzinfo | None:
+    offset = _OFFSET.match(name)
+    if offset:
+        span = timedelta(hours=int(offset[2]), minutes=int(offset[3]))
+        return timezone(-span if offset[1] == "-" else span) if span < timedelta(hours=16) else None
+    return zone_named(name) if name else desk.zone
+
+
+def _place(name: str, bench: Bench) -> tuple[str, str] | None:
+    """The container and the shelf that are meant, both empty for the room."""
+    said = name.strip().casefold()
+    if said in ("room", ""):
+        return "", ""
+    codes = {one.code.casefold(): one.code for one in bench.standing()}
+    shelves = {one.casefold(): one for one in bench.shelves}
+    if said in codes:
+        return codes[said], ""
+    shelf = shelves.get(said.removeprefix("shelf ").strip())
+    return ("", shelf) if shelf else None
+
+
+def _places_told(bench: Bench) -> str:
+    known = [*(one.code for one in bench.standing()), *(f"shelf {one}" for one in bench.shelves)]
+    return f"there are {', '.join(known[:12])}{' and more' if len(known) > 12 else ''}, and room" if known else "there is room"
+
+
+def _read(raw: bytes, options: argparse.Namespace, desk: Desk, zone: tzinfo) -> Log | str:
+    """The readings; what the file does not tell is asked where somebody is there, else a line says why they cannot be had."""
+    wishes = Wishes(**{field: getattr(options, field) for field in _WISHED.values()})
+    while True:
+        try:
+            return read_log(
+                raw,
+                zone=zone,
+                zone_name=options.zone or str(desk.zone),
+                zone_said=bool(options.zone),
+                now=desk.now().timestamp(),
+                wishes=wishes,
+                progress=_progress(),
+            )
+        except Unclear as unclear:
+            answer = _asked(unclear)
+            if not answer:
+                return unclear.line
+            wishes = replace(wishes, **{_WISHED[unclear.option]: answer})
+
+
+def _asked(unclear: Unclear) -> str:
+    """The keeper's answer, one of the choices; empty where nobody can be asked or nothing was answered."""
+    if not unclear.choices or not (sys.stdin.isatty() and sys.stderr.isatty()):
+        return ""
+    print(literal(unclear.line), file=sys.stderr)
+    while True:
+        print(f"{' or '.join(unclear.choices)}, or nothing to stop: ", end="", file=sys.stderr, flush=True)
+        answer = sys.stdin.readline().strip().casefold()
+        if not answer or answer in unclear.choices:
+            return answer
+
+
+def _progress() -> Callable[[int, int], None]:
+    """Tells on standard error how many lines are done: over and over on one line of a terminal, else now and then."""
+    shown = sys.stderr.isatty()
+
+    def tell(done: int, lines: int) -> None:
+        if lines < TELL_EVERY or not done or (not shown and done % TELL_EVERY and done != lines):
+            return
+        begin, end = ("\r", "\n" if done == lines else "") if shown else ("", "\n")
+        print(f"{begin}  read {done:,} of {lines:,} lines", end=end, file=sys.stderr, flush=True)
+
+    return tell
+
+
+class _Told:
+    """What came of a file, for people and for scripts."""
+
+    def __init__(self, desk: Desk, file: str, place: str, log: Log, new: New) -> None:
+        self._zone = desk.zone
+        self._file = file
+        self._place = place
+        self._log = log
+        self._new = new
+        self._holes = holes_in(log.seconds)
+
+    def _at(self, seconds: float) -> datetime:
+        return datetime.fromtimestamp(seconds, self._zone)
+
+    def lines(self, outcome: object, *, dry_run: bool) -> list[str]:
+        """The lines to print."""
+        log, new = self._log, self._new
+        first, last = self._at(log.seconds[0]), self._at(log.seconds[-1])
+        found = [
+            self._file,
+            *(f"  {line}" for line in log.taken),
+            f"  place: {self._place}; --place names another" if self._place == "the room" else f"  place: {self._place}",
+            f"  {count(len(log.seconds), 'reading')} from {first:%a %d %b %Y %H:%M} to {last:%a %d %b %Y %H:%M},"
+            f" {min(log.temperatures_c):.4g} to {max(log.temperatures_c):.4g} C",
+        ]
+        if self._holes:
+            start, end = max(self._holes, key=lambda hole: hole[1] - hole[0])
+            found.append(
+                f"  {count(len(self._holes), 'hole')} longer than 3 h; the longest {age(end - start)}"
+                f" from {start.astimezone(self._zone):%a %d %b %Y %H:%M}"
+            )
+        for one in log.not_taken:
+            numbers = ", ".join(str(line) for line in one.lines)
+            more = " and on" if one.count > len(one.lines) else ""
+            found.append(
+                f"  left out {count(one.count, 'line')}: {one.why} ({'line' if one.count == 1 else 'lines'} {numbers}{more})"
+            )
+        if new.known:
+            found.append(f"  {count(new.known, 'reading')} of these times {'is' if new.known == 1 else 'are'} in the book already")
+        if new.differing:
+            found.append(f"  {new.differing} of them with another temperature; the book's stays")
+        return [*found, self._end(outcome, dry_run=dry_run)]
+
+    def _end(self, outcome: object, *, dry_run: bool) -> str:
+        number = count(len(self._new.seconds), "new reading")
+        if not self._new.seconds:
+            return "nothing new: every reading is in the book already"
+        if dry_run or not isinstance(outcome, Said):
+            return f"not taken in, for --dry-run was given: {number}"
+        return f"taken in: {number}, {getattr(outcome.entry, 'file', '')}  {outcome.entry.id}"
+
+    def data(self, outcome: object, *, dry_run: bool) -> dict[str, object]:
+        """The same as data: instants as RFC 3339 in the bench's zone."""
+        log, new = self._log, self._new
+        entry = outcome.entry if isinstance(outcome, Said) else None
+        return {
+            "file": self._file,
+            "place": self._place,
+            "taken": list(log.taken),
+            "readings": len(log.seconds),
+            "from": self._at(log.seconds[0]).isoformat(),
+            "to": self._at(log.seconds[-1]).isoformat(),
+            "low_c": min(log.temperatures_c),
+            "high_c": max(log.temperatures_c),
+            "holes": [[one.astimezone(self._zone).isoformat() for one in hole] for hole in self._holes],
+            "left_out": [{"why": one.why, "count": one.count, "lines": list(one.lines)} for one in log.not_taken],
+            "known": new.known,
+            "differing": new.differing,
+            "new": len(new.seconds),
+            "dry_run": dry_run,
+            "series": getattr(entry, "file", None),
+            "entry": entry.id if entry else None,
+        }
