@@ -25,6 +25,7 @@ class Export:
         endings: the file names that it writes to.
         options: adds its own options to a parser.
         write: writes to an open file and tells what it wrote, a line each; raises Refused where it cannot.
+        about: what is named before the file: its heading in the help, and a word on it; empty where nothing is.
         places: whether it tells where animals were caught, so that exact places may be asked for.
     """
 
@@ -34,6 +35,7 @@ class Export:
     write: Callable[[Source, argparse.Namespace, BinaryIO], list[str]]
     options: Callable[[argparse.ArgumentParser], None] = lambda parser: None
     places: bool = False
+    about: tuple[str, str] = ("", "")
 
 
 def ending_of(export: Export, path: Path) -> str:
@@ -115,6 +117,12 @@ def _pins(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[st
     return write_pins(source, options.codes, out)
 
 
+def _note(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
+    from rounds.exchange.note import write_note
+
+    return write_note(source, options.about, Path(options.file).suffix.casefold(), out)
+
+
 EXPORTS: dict[str, Export] = {
     export.name: export
     for export in (
@@ -122,6 +130,8 @@ EXPORTS: dict[str, Export] = {
         Export("ics", "a calendar of rounds, checks and deadlines", (".ics",), _ics, _ics_options),
         Export("csv", "tables for a spreadsheet", (".csv", ".zip"), _csv, _csv_options, places=True),
         Export("labels", "labels for containers, with a square that a phone reads", (".html",), _labels, _labels_options),
+        Export("note", "the life history of a brood, as a page with plots or as Markdown", (".html", ".md"), _note,
+               places=True, about=("BROOD", "code of the brood")),
         Export("pins", "labels for the pins of specimens kept", (".html",), _pins, _pins_options, places=True),
     )
 }  # fmt: skip

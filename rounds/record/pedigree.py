@@ -90,7 +90,7 @@ def inbreeding(bench: Bench, mother: str, father: str) -> Inbreeding:
 
 def _doubt(bench: Bench, *codes: str) -> str:
     """What it depends on."""
-    for code in _forebears(bench, *codes):
+    for code in forebears(bench, *codes):
         brood = bench.broods.get(code)
         if brood and len(brood.mothers) > 1:
             return f"depends on which of {', '.join(brood.mothers)} is the mother in {code}"
@@ -99,7 +99,8 @@ def _doubt(bench: Bench, *codes: str) -> str:
     return "depends on whether the same unknown male fathered both broods"
 
 
-def _forebears(bench: Bench, *codes: str) -> list[str]:
+def forebears(bench: Bench, *codes: str) -> list[str]:
+    """Some founders or broods with everyone that they descend from, nearest first."""
     found: list[str] = []
     waiting = list(codes)
     while waiting:
@@ -116,7 +117,7 @@ def _ways(bench: Bench, mother: str, father: str, *, same_mate: bool) -> Iterato
 
     Members of one brood may have different mothers, so the two that pair are looked up apart.
     """
-    codes = [code for code in _forebears(bench, mother, father) if code in bench.broods]
+    codes = [code for code in forebears(bench, mother, father) if code in bench.broods]
     options = [_parents(bench, code, same_mate=same_mate) for code in codes]
     for chosen in product(*options):
         pedigree = dict(zip(codes, chosen, strict=True))

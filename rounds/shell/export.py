@@ -19,6 +19,8 @@ def export_parsers(parser: argparse.ArgumentParser, common: argparse.ArgumentPar
     commands = parser.add_subparsers(metavar="what", required=True)
     for one in EXPORTS.values():
         command = commands.add_parser(one.name, parents=[common], help=one.help, description=one.help)
+        if one.about[0]:
+            command.add_argument("about", metavar=one.about[0], help=one.about[1])
         command.add_argument("file", metavar="FILE", help=f"the file to write, ending in {' or '.join(one.endings)}")
         command.add_argument("--replace", action="store_true", help="take the place of a file that is there")
         if one.places:

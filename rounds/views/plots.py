@@ -16,6 +16,7 @@ from rounds.views.words import cut_to, number
 
 LEAST_WIDTH, LEAST_HEIGHT = 30, 8
 LIMIT_SIGN = "·"
+LIMITS = "limits, 95 %"
 
 
 @dataclass(frozen=True, slots=True)
@@ -221,9 +222,9 @@ def _legend(plot: Plot, width: int) -> tuple[str, ...]:
     """What each sign stands for; nothing where one series without limits speaks for itself."""
     parts = [f"{'─┐' if one.drawn == 'steps' else one.sign} {one.name}" for one in plot.series if one.marks]
     if any(one.drawn == "steps" and any(mark.low is not None for mark in one.marks) for one in plot.series):
-        parts.append(f"{LIMIT_SIGN} limits, 95 %")
+        parts.append(f"{LIMIT_SIGN} {LIMITS}")
     if any(one.drawn == "points" and any(mark.low is not None for mark in one.marks) for one in plot.series):
-        parts.append("┬┴ limits, 95 %")
+        parts.append(f"┬┴ {LIMITS}")
     lines: list[str] = []
     for part in parts:
         if lines and len(lines[-1]) + 3 + len(part) <= width:

@@ -1,0 +1,101 @@
+"""The life-history note of a brood: what it holds, whatever it is written as.
+
+A note is made of sections, a section of plain words, tables and plots; Markdown and HTML are made from the same sections.
+What was not said is named as missing.
+"""
+
+from __future__ import annotations
+
+from typing import BinaryIO
+
+from rounds.exchange.note_missing import missing
+from rounds.exchange.note_origin import laying_section, origin_section
+from rounds.exchange.note_parts import About, Note, Section, about
+from rounds.exchange.note_rearing import (
+    conditions_section,
+    development_section,
+    duration_section,
+    fate_section,
+    host_section,
+    permit_section,
+    stage_section,
+    survival_section,
+    voucher_section,
+)
+from rounds.exchange.source import Source
+from rounds.exchange.writing import Refused
+from rounds.views.words import count
+
+METHODS = (
+    "Shares have exact limits (Clopper & Pearson 1934, Biometrika 26:404-413).",
+    "Survival is by Kaplan & Meier 1958 (J. Am. Stat. Assoc. 53:457-481) with limits from Greenwood's variance; animals that "
+    "were released, kept, or are still alive count as out of sight, not as dead.",
+    "Eggs per female-day have exact Poisson limits (Garwood 1936, Biometrika 28:437-442).",
+    "A duration runs from when a stage was seen to begin to when it was seen to end, eggs from the middle of the time between "
+    "which they were laid. The animals are not told apart: who began first is taken to end first, which bears on the "
+    "shortest and longest, not on the mean.",
+    "Mean temperatures are those of the container, else its shelf, else the room, weighted by time; spans of which less than "
+    "half was read have none.",
+    "k-values are of Varley & Gradwell 1960 (J. Anim. Ecol. 29:399-401).",
+    "The name of the species is the keeper's; nothing here was identified by a program.",
+)
+
+
+def note(source: Source, code: str) -> Note:
+    """The note of one brood.
+
+    Raises:
+        Refused: there is no such brood, or it is a founder.
+    """
+    bench = source.bench
+    if code in bench.founders:
+        mine = [one for one, begun in bench.broods.items() if code in begun.mothers]
+        raise Refused(f"{code} is a founder; give one of her broods{f', as {mine[0]}' if mine else ''}")
+    if code not in bench.broods:
+        known = ", ".join(list(bench.broods)[:6]) or "none yet"
+        raise Refused(f"no brood is called {code}; there are: {known}")
+    one = about(source, code)
+    sections = [
+        _summary(one),
+        origin_section(one),
+        laying_section(one),
+        stage_section(one),
+        survival_section(one),
+        duration_section(one),
+        development_section(one),
+        host_section(one),
+        conditions_section(one),
+        fate_section(one),
+        voucher_section(one),
+        permit_section(one),
+    ]
+    sections.append(Section("What is missing", missing(one) or ("Nothing that this note asks for is missing.",)))
+    sections.append(Section("How the numbers were reckoned", METHODS))
+    return Note(f"Life history of {one.taxon or 'a species not said'}, brood {code}", tuple(sections))
+
+
+def _summary(one: About) -> Section:
+    balance = one.record.balance
+    alive = sum(balance.became.get("alive", {}).values())
+    grown = sum(passage.cohort.number for passage in one.passages if passage.to == "adult")
+    words = (
+        f"A brood of {one.taxon or 'a species not said'}, reared in captivity. "
+        f"Counted in: {count(balance.in_all, 'egg or animal', 'eggs and animals')}; "
+        f"{grown} came to be adults, {alive} {'is' if alive == 1 else 'are'} alive as this is written.",
+        f"Written {one.day(one.now)} from a daybook of {len(one.source.counting):,} lines.",
+    )
+    return Section("In short", words)
+
+
+def write_note(source: Source, code: str, ending: str, out: BinaryIO) -> list[str]:
+    """Write the note as its file's ending says; what was written is told."""
+    found = note(source, code)
+    if ending == ".md":
+        from rounds.exchange.note_markdown import note_markdown
+
+        out.write(note_markdown(found))
+    else:
+        from rounds.exchange.note_html import note_html
+
+        out.write(note_html(found))
+    return [f"{found.title}: {count(len(found.sections), 'section')}"]

@@ -1,0 +1,78 @@
+"""What a life-history note would need and the daybook does not say."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rounds.bench.kinds import FounderIntake
+from rounds.exchange.note_parts import About
+from rounds.record.stages import durations, rank, stage_counts
+
+
+def missing(one: About) -> tuple[str, ...]:
+    """Each missing thing in a line."""
+    return (*_about_origin(one), *_about_stages(one), *_about_evidence(one))
+
+
+def _about_origin(one: About) -> Iterator[str]:
+    bench = one.source.bench
+    begun = one.record.begun
+    if not one.taxon:
+        yield "The name of the species."
+    if begun is None or not begun.mothers:
+        yield "Its mother."
+    if begun is None or not (begun.laid_from and begun.laid_to):
+        yield "Between when it was laid."
+    if not one.founders:
+        yield "A wild-caught forebear with place and date."
+    for code in one.founders:
+        gaps = list(_gaps(bench.founders[code]))
+        if gaps:
+            yield f"Of {code}: {', '.join(gaps)}."
+
+
+def _gaps(founder: FounderIntake) -> Iterator[str]:
+    if not founder.place:
+        yield "the place"
+    if founder.latitude is None or founder.longitude is None:
+        yield "the coordinates"
+    elif founder.uncertainty_m is None:
+        yield "how uncertain the coordinates are"
+    if founder.caught is None:
+        yield "the date"
+    if not founder.collector:
+        yield "who caught it"
+
+
+def _about_stages(one: About) -> Iterator[str]:
+    counts = stage_counts(one.back.course, [one.code])
+    lasting = {row.stage: row for row in durations(one.back.course, [one.code], one.back.warmth)}
+    for count in counts:
+        if count.stage in ("adult", "larva") or not count.passed:
+            continue
+        if count.stage not in lasting:
+            yield f"How long {_named(count.stage)} took: its begin or its end was not seen."
+        elif lasting[count.stage].read < lasting[count.stage].number:
+            unread = lasting[count.stage].number - lasting[count.stage].read
+            yield f"The temperature of {_named(count.stage)} for {unread} of {lasting[count.stage].number}."
+    reached = max((rank(count.stage) for count in counts), default=0)
+    if counts and reached < rank("adult"):
+        yield f"The stages after {_named(counts[-1].stage)}: none came so far yet."
+    if any(count.not_seen for count in counts):
+        yield f"What became of {sum(count.not_seen for count in counts)} that were not seen."
+
+
+def _named(stage: str) -> str:
+    return {"egg": "the egg", "pupa": "the pupa"}.get(stage, stage)
+
+
+def _about_evidence(one: About) -> Iterator[str]:
+    grades = {piece.grade for piece in one.back.evidence if piece.brood == one.code}
+    if "laid on" not in grades:
+        yield "The plant that it was laid on."
+    if "fed on" not in grades:
+        yield "The plant that it was fed on."
+    if not any(one.source.bench.founders[code].found_on for code in one.founders):
+        yield "The plant that the species uses where it was caught: a rearing does not tell."
+    if not any(ended.fate == "preserved" for ended in one.ended):
+        yield "A specimen kept as proof of the name."

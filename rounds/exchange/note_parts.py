@@ -1,0 +1,79 @@
+"""What a life-history note is made of, and what its sections are made from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, tzinfo
+
+from rounds.exchange.source import Source
+from rounds.record.broods import BroodRecord, Lookback, brood_record, look_back
+from rounds.record.cohorts import Ended, Passage
+from rounds.record.pedigree import forebears
+from rounds.views.plots import Plot
+
+
+@dataclass(frozen=True, slots=True)
+class NoteTable:
+    """Headings with their units, and rows of as many words."""
+
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A heading, and what stands under it."""
+
+    title: str
+    parts: tuple[str | NoteTable | Plot, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A title, and the sections below it."""
+
+    title: str
+    sections: tuple[Section, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class About:
+    """A brood with all that was said of it; places as they may be told."""
+
+    source: Source
+    code: str
+    taxon: str
+    record: BroodRecord
+    back: Lookback
+    passages: tuple[Passage, ...]
+    ended: tuple[Ended, ...]
+    founders: tuple[str, ...]  # the wild-caught forebears
+    now: datetime
+    zone: tzinfo
+
+    def day(self, at: datetime) -> str:
+        """A local day: ``2026-05-20``."""
+        return f"{at.astimezone(self.zone):%Y-%m-%d}"
+
+    def moment(self, at: datetime) -> str:
+        """A local day and time with its offset from UTC: ``2026-05-20 07:04 +0200``."""
+        return f"{at.astimezone(self.zone):%Y-%m-%d %H:%M %z}"
+
+
+def about(source: Source, code: str) -> About:
+    """All that a note of this brood is made from."""
+    back = look_back(source.counting, source.desk.zone)
+    record = brood_record(back.course, code)
+    lines = forebears(back.course.bench, code)
+    return About(
+        source,
+        code,
+        record.taxon,
+        record,
+        back,
+        tuple(one for one in back.course.passages if one.cohort.brood == code),
+        tuple(one for one in back.course.ended if one.cohort.brood == code),
+        tuple(one for one in lines if one in back.course.bench.founders),
+        source.moment.now,
+        source.desk.zone,
+    )

@@ -1,0 +1,208 @@
+"""What became of a brood: stages, survival, durations, development, plants, conditions, fates, vouchers, permits, photos."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rounds.bench.kinds import Air, Photo, Preserved, SetUp
+from rounds.exchange.note_parts import About, NoteTable, Section
+from rounds.exchange.permits import permit_words
+from rounds.record.broods import hosts_of
+from rounds.record.cohorts import Stay
+from rounds.record.development import development
+from rounds.record.stages import causes, durations, stage_counts
+from rounds.views.brood_page import (
+    DURATION_HEADS,
+    STAGE_HEADS,
+    duration_row,
+    host_words,
+    stage_row,
+)
+from rounds.views.brood_plots import brood_survival, development_plot
+from rounds.views.broods_page import stage_words
+from rounds.views.plots import Plot
+from rounds.views.words import count, number
+
+
+def stage_section(one: About) -> Section:
+    """Stage by stage, and what killed them."""
+    counts = stage_counts(one.back.course, [one.code])
+    if not counts:
+        return Section("Stage by stage", ("No egg or animal of it was counted.",))
+    heads = ("stage", "entered", "died", "left alive", "not seen", "there now", "share that came through, 95 % limits")
+    assert len(heads) == len(STAGE_HEADS)
+    parts: list[str | NoteTable] = [NoteTable(heads, tuple(stage_row(row) for row in counts))]
+    found = causes(one.back.course, [one.code])
+    if found:
+        rows = tuple(
+            (row.stage, f"{row.entered:g}", f"{row.died:g}", number(row.q, 3), number(row.k_natural, 3), number(row.k_ten, 3))
+            for row in found.rows
+        )
+        parts.append("What killed them, one cause after another; causes are as the keeper saw them, none was diagnosed:")
+        parts.append(NoteTable(("stage and cause", "at risk", "died", "share", "k (natural log)", "k (log 10)"), rows))
+    return Section("Stage by stage", tuple(parts))
+
+
+def survival_section(one: About) -> Section:
+    """The curve up to the adult."""
+    plot = brood_survival(one.back, [one.code], one.now)
+    return Section("Survival", (plot,) if plot else ("None died, so there is no curve to draw.",))
+
+
+def duration_section(one: About) -> Section:
+    """How long each stage took, at what temperature."""
+    found = durations(one.back.course, [one.code], one.back.warmth)
+    if not found:
+        return Section("How long each stage took", ("No stage was seen to begin and to end yet.",))
+    heads = ("stage", "n", "mean (days)", "shortest", "longest", "mean temperature (C)", "n with temperature")
+    assert len(heads) == len(DURATION_HEADS)
+    rows = tuple(_bare(duration_row(row)) for row in found)
+    parts: list[str | NoteTable] = [NoteTable(heads, rows)]
+    inferred = sum(row.inferred for row in found if row.stage == "egg")
+    if inferred:
+        parts.append(f"{inferred} of the eggs hatched unseen: inferred from shells, droppings or nibbling.")
+    return Section("How long each stage took", tuple(parts))
+
+
+def _bare(row: tuple[str, ...]) -> tuple[str, ...]:
+    """Numbers without the units that the heading has."""
+    return tuple(word.removesuffix(" d").removesuffix(" C") for word in row)
+
+
+def development_section(one: About) -> Section:
+    """This species' broods on this bench against temperature, beside what was published."""
+    parts: list[str | Plot] = []
+    for stage in development(one.back.course, one.back.broods_of(one.taxon), one.taxon, one.back.warmth):
+        fit, known = stage.fit, stage.published
+        if fit:
+            parts.append(
+                f"{stage.stage}: {count(fit.points, 'brood')} of this bench give a lower threshold of {fit.lower_c:.1f} C and "
+                f"{fit.constant_dd:.0f} degree-days (line through rates, Campbell et al. 1974)."
+            )
+        elif stage.points:
+            parts.append(f"{stage.stage}: no line from this bench yet; {stage.why_no_fit}.")
+        if known:
+            parts.append(f"{stage.stage}, published: {known.lower_c:g} C, {known.constant_dd:g} degree-days; {known.words}.")
+        plot = development_plot(stage)
+        if plot:
+            parts.append(plot)
+    return Section("Development against temperature", tuple(parts) or ("No brood of this species has a temperature to its stages.",))
+
+
+def host_section(one: About) -> Section:
+    """What each plant was to it, by grade of evidence; captivity said so."""
+    hosts = hosts_of(one.back.evidence, [one.code])
+    if not hosts:
+        return Section("Plants", ("No plant is known from the entries.",))
+    rows = tuple((host_words(host),) for host in hosts)
+    return Section(
+        "Plants",
+        (
+            "In captivity, on plants that the keeper chose; it does not say what the species uses in the wild.",
+            NoteTable(("evidence",), rows),
+        ),
+    )
+
+
+def conditions_section(one: About) -> Section:
+    """Containers, temperatures and humidities read where it stood."""
+    stays = _stays(one)
+    places = dict.fromkeys(place for stay in stays for place in stay.places)
+    purposes = {entry.container: entry for entry in one.source.counting if isinstance(entry, SetUp)}
+    told = []
+    for code in dict.fromkeys(stay.container for stay in stays):
+        made = purposes.get(code)
+        size = f", {made.volume_ml:g} ml" if made and made.volume_ml else ""
+        lid = f", lid {made.lid}" if made and made.lid else ""
+        told.append(f"{code} ({made.purpose if made else 'not set up'}{size}{lid})")
+    parts = [f"It stood in {', '.join(told)}." if told else "Where it stood is not known."]
+    airs = [air for place in places for air in one.back.course.air.get(place, []) if _within(one, air)]
+    temperatures = [value for air in airs for value in (air.low_c, air.temperature_c, air.high_c) if value is not None]
+    humid = [air.humidity_percent for air in airs if air.humidity_percent is not None]
+    if temperatures:
+        parts.append(
+            f"Temperatures read by hand there, on its shelf or in the room: lowest {min(temperatures):g} C, highest "
+            f"{max(temperatures):g} C, {count(len(airs), 'reading')}."
+        )
+    else:
+        parts.append("No temperature was read by hand while it stood there.")
+    parts.append(
+        f"Humidity read: {min(humid):g} to {max(humid):g} %, {count(len(humid), 'reading')}." if humid else "Humidity was not read."
+    )
+    return Section("Conditions", tuple(parts))
+
+
+def _stays(one: About) -> list[Stay]:
+    cohorts = [passage.cohort for passage in one.passages] + [ended.cohort for ended in one.ended]
+    cohorts += [cohort for cohort in one.back.course.alive if cohort.brood == one.code]
+    found = {(stay.container, stay.places): stay for cohort in cohorts for stay in cohort.stays}
+    return sorted(found.values(), key=lambda stay: stay.since)
+
+
+def _within(one: About, air: Air) -> bool:
+    """Whether it was read while some of the brood were there."""
+    came = [entered.at for entered in one.back.course.entered if entered.cohort.brood == one.code]
+    alive = any(cohort.brood == one.code for cohort in one.back.course.alive)
+    end = one.now if alive else max((ended.at for ended in one.ended), default=one.now)
+    return bool(came) and min(came) <= air.at <= end
+
+
+def fate_section(one: About) -> Section:
+    """Where the animals are now, and where they were let go."""
+    parts = []
+    for fate, stages in one.record.balance.became.items():
+        told = ", ".join(stage_words(stage, how_many) for stage, how_many in stages.items())
+        parts.append(f"{fate}: {sum(stages.values())} ({told}).")
+    places = sorted({ended.place for ended in one.ended if ended.fate == "released" and ended.place})
+    if places:
+        parts.append(f"Released at: {'; '.join(places)}.")
+    return Section("What became of them", tuple(parts) or ("Nothing was counted.",))
+
+
+def voucher_section(one: About) -> Section:
+    """Specimens kept, and photos."""
+    kept = list(_kept(one))
+    parts: list[str | NoteTable] = []
+    if kept:
+        rows = tuple(
+            (
+                entry.voucher or "no number",
+                str(entry.number),
+                entry.stage or "not said",
+                entry.depository or "where is not said",
+                one.day(entry.at),
+            )
+            for entry in kept
+        )
+        parts.append(NoteTable(("voucher", "number", "stage", "kept at", "day"), rows))
+    else:
+        parts.append("No specimen of it was kept.")
+    photos = [entry for entry in one.source.counting if isinstance(entry, Photo) and entry.brood == one.code]
+    if photos:
+        parts.append(f"Photos: {', '.join(f'{entry.file} ({one.day(entry.at)})' for entry in photos)}.")
+    return Section("Specimens and photos", tuple(parts))
+
+
+def _kept(one: About) -> Iterator[Preserved]:
+    times = {(ended.at, ended.cohort.stays[-1].container) for ended in one.ended if ended.fate == "preserved" and ended.cohort.stays}
+    for entry in one.source.counting:
+        if isinstance(entry, Preserved) and (entry.at, entry.container) in times and entry.brood in ("", one.code):
+            yield entry
+
+
+def permit_section(one: About) -> Section:
+    """The permits that its forebears came in under."""
+    bench = one.source.bench
+    numbers = {bench.founders[code].permit for code in one.founders} - {""}
+    numbers |= {permit.number for permit in bench.permits.values() if permit.taxon and permit.taxon == one.taxon}
+    if not numbers:
+        return Section("Permits", ("No permit is named in the daybook for it.",))
+    rows = []
+    for name in sorted(numbers):
+        permit = bench.permits.get(name)
+        if permit is None:
+            rows.append((name, "not in the daybook", "", "", ""))
+            continue
+        expires = one.day(permit.expires) if permit.expires else "not said"
+        rows.append((name, permit.holder or "not said", permit.body or "not said", expires, permit_words(bench, permit, one.now)))
+    return Section("Permits", (NoteTable(("number", "holder", "issued by", "expires", "use"), tuple(rows)),))
