@@ -19,6 +19,7 @@ from rounds.bench.completing import completed
 from rounds.bench.door import refusal
 from rounds.bench.kinds import HostOut, PlanChanged, PutOff, RoundFinished, RoundStarted, StopSkipped, Struck
 from rounds.bench.kinds.base import Entry
+from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench
 from rounds.care.ahead.foresight import Foresight
 from rounds.care.binning import too_early_to_bin
@@ -114,6 +115,11 @@ class Desk:
     def keeper(self) -> str:
         """The initials that go with every entry."""
         return self._keeper or self.bench.settings.get("keeper", "")
+
+    @property
+    def measures(self) -> Measures:
+        """The units in which numbers are told and typed."""
+        return measures_of(self.bench.settings)
 
     @property
     def codes(self) -> list[str]:
@@ -315,6 +321,11 @@ class Desk:
                     self._mine.pop()
                 return outcome
         return Refused("nothing was said here yet that could be struck; older lines are struck in the daybook")
+
+    @property
+    def has_older(self) -> bool:
+        """Whether there are entries that are not among the newest."""
+        return self._history.reaches_back
 
     def entries(self, *, whole: bool = False) -> tuple[Entry, ...]:
         """The newest entries, or every one there is, in the order in which they happened, struck ones among them."""

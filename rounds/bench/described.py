@@ -13,6 +13,7 @@ from msgspec import inspect
 
 from rounds.bench import kinds as k
 from rounds.bench.kinds.base import Entry
+from rounds.bench.measures import METRIC, Measures
 
 Shape = Literal["count", "number", "words", "choice", "time", "yes or no", "codes", "numbers"]
 OWN = frozenset({"id", "at", "logged", "by", "round"})
@@ -84,10 +85,11 @@ def _shape(plain: inspect.Type) -> Shape:
     return shapes.get(type(plain), "words")
 
 
-def saying(entry: Entry) -> str:
+def saying(entry: Entry, measures: Measures = METRIC) -> str:
     """One line that tells an entry, as it stands in lists: the place, what happened, the rest."""
     tell = _TELLINGS.get(type(entry))
-    told = tell(entry) if tell else _plain_telling(entry)
+    measured = _MEASURED.get(type(entry), _plain_telling)
+    told = tell(entry) if tell else measured(entry, measures)
     place = getattr(entry, "container", "") or _shelf_words(entry)
     return f"{place} {told}".strip()
 
@@ -97,21 +99,22 @@ def _shelf_words(entry: Entry) -> str:
     return f"shelf {shelf}" if shelf and not isinstance(entry, k.ShelfSetUp) else ""
 
 
-def _plain_telling(entry: Entry) -> str:
+def _plain_telling(entry: Entry, measures: Measures) -> str:
     parts = [entry.what]
     for one in describe(type(entry)).fields:
         value = getattr(entry, one.name)
         if one.name in ("container", "shelf") or value == one.default or value in ("", None, (), False):
             continue
-        parts.append(_value_words(one, value))
+        parts.append(_value_words(one, value, measures))
     return f"{parts[0]} {', '.join(parts[1:])}".strip()
 
 
 _BARE = frozenset({"number", "brood", "stage", "cause", "food", "sign", "level", "state", "why", "text", "place", "code"})
-_UNITS = {"_mm": "mm", "_ml": "ml", "_percent": "%", "_c": "C", "_h": "h", "_hours": "h", "_m": "m"}
+_UNITS = {"_percent": "%", "_h": "h", "_hours": "h", "_m": "m"}
+_MEASURES = {"_mm": Measures.depth, "_ml": Measures.bulk, "_c": Measures.warmth}
 
 
-def _value_words(one: FieldDescribed, value: Any) -> str:
+def _value_words(one: FieldDescribed, value: Any, measures: Measures) -> str:
     if isinstance(value, datetime):
         return f"{one.name.replace('_', ' ')} {value:%a %d %b %H:%M}"
     if value is True:
@@ -119,11 +122,14 @@ def _value_words(one: FieldDescribed, value: Any) -> str:
     if isinstance(value, tuple):
         return f"{one.name} {' '.join(str(part) for part in value)}"
     if isinstance(value, int | float) and not isinstance(value, bool):
-        return _number_words(one.name, value)
+        return _number_words(one.name, value, measures)
     return str(value) if one.name in _BARE or one.choices else f"{one.name.replace('_', ' ')} {value}"
 
 
-def _number_words(name: str, value: float) -> str:
+def _number_words(name: str, value: float, measures: Measures) -> str:
+    for ending, measured in _MEASURES.items():
+        if name.endswith(ending):
+            return f"{name.removesuffix(ending).replace('_', ' ')} {measured(measures, value)}"
     for ending, unit in _UNITS.items():
         if name.endswith(ending):
             return f"{name.removesuffix(ending).replace('_', ' ')} {value:g} {unit}"
@@ -174,17 +180,17 @@ def _host_out(entry: k.HostOut) -> str:
     return _joined(what, held, f"{entry.sprigs} sprigs" if entry.sprigs else "")
 
 
-def _barrier(entry: k.BarrierSeen) -> str:
+def _barrier(entry: k.BarrierSeen, measures: Measures) -> str:
     return _joined(
         f"barrier {entry.state}",
-        f"{entry.depth_mm:g} mm" if entry.depth_mm is not None else "",
+        measures.depth(entry.depth_mm) if entry.depth_mm is not None else "",
         f"{entry.ants_below} ants below" if entry.ants_below else "",
         f"{entry.ants_above} ANTS ABOVE" if entry.ants_above else "",
     )
 
 
-def _topped_up(entry: k.ToppedUp) -> str:
-    depth = f"to {entry.depth_mm:g} mm" if entry.depth_mm is not None else ""
+def _topped_up(entry: k.ToppedUp, measures: Measures) -> str:
+    depth = f"to {measures.depth(entry.depth_mm)}" if entry.depth_mm is not None else ""
     return _joined(f"topped up {depth}".strip(), "washed" if entry.washed else "")
 
 
@@ -198,20 +204,20 @@ def _counted(entry: k.Counted) -> str:
     return _joined(f"counted {_animals(entry.number, entry.stage, entry.brood, entry.instar)}", method)
 
 
-def _air(entry: k.Air) -> str:
+def _air(entry: k.Air, measures: Measures) -> str:
     place = "" if entry.container or entry.shelf else "room "
     parts = [
-        f"{entry.temperature_c:g} C" if entry.temperature_c is not None else "",
-        f"{entry.low_c:g} to {entry.high_c:g} C" if entry.low_c is not None and entry.high_c is not None else "",
+        measures.warmth(entry.temperature_c) if entry.temperature_c is not None else "",
+        measures.span(entry.low_c, entry.high_c) if entry.low_c is not None and entry.high_c is not None else "",
         f"{entry.humidity_percent:g} %" if entry.humidity_percent is not None else "",
     ]
     return f"{place}air {_joined(*parts)}"
 
 
-def _logger_read(entry: k.LoggerRead) -> str:
+def _logger_read(entry: k.LoggerRead, measures: Measures) -> str:
     place = "" if entry.container or entry.shelf else "room "
     span = f"{entry.since:%d %b %H:%M} to {entry.until:%d %b %H:%M}"
-    return _joined(f"{place}logger read: {entry.rows} readings {span}", f"{entry.low_c:g} to {entry.high_c:g} C", entry.source)
+    return _joined(f"{place}logger read: {entry.rows} readings {span}", measures.span(entry.low_c, entry.high_c), entry.source)
 
 
 def _founder(entry: k.FounderIntake) -> str:
@@ -238,30 +244,33 @@ def _struck(entry: k.Struck) -> str:
     return _joined(f"struck line {entry.entry}", entry.why)
 
 
-def _set_up(entry: k.SetUp) -> str:
+def _set_up(entry: k.SetUp, measures: Measures) -> str:
     return _joined(
         f"set up for {entry.purpose}",
         f"shelf {entry.shelf} place {entry.place}" if entry.shelf else "",
         f"inside {entry.inside}" if entry.inside else "",
-        f"{entry.volume_ml:g} ml" if entry.volume_ml else "",
+        measures.bulk(entry.volume_ml) if entry.volume_ml else "",
         entry.lid,
         entry.lining,
         entry.barrier if entry.barrier != "none" else "",
     )
 
 
+_MEASURED: dict[type[Entry], Callable[[Any, Measures], str]] = {
+    k.BarrierSeen: _barrier,
+    k.ToppedUp: _topped_up,
+    k.Air: _air,
+    k.LoggerRead: _logger_read,
+    k.SetUp: _set_up,
+}
 _TELLINGS: dict[type[Entry], Callable[[Any], str]] = {
     k.Drank: _drank,
     k.Searched: _searched,
     k.HostIn: _host_in,
     k.HostOut: _host_out,
     k.HostSeen: lambda one: _joined(f"host {one.state}", f"{one.left} left" if one.left else "", one.plant),
-    k.BarrierSeen: _barrier,
-    k.ToppedUp: _topped_up,
     k.Moved: _moved,
     k.Counted: _counted,
-    k.Air: _air,
-    k.LoggerRead: _logger_read,
     k.FounderIntake: _founder,
     k.Hatched: _counted_change,
     k.Pupated: _counted_change,
@@ -278,7 +287,6 @@ _TELLINGS: dict[type[Entry], Callable[[Any], str]] = {
     k.Note: lambda one: f"note '{one.text}'",
     k.LeaveBe: lambda one: _joined(f"leave be until {one.until:%a %H:%M}", one.why),
     k.Struck: _struck,
-    k.SetUp: _set_up,
     k.Setting: lambda one: f"setting {one.name}: {one.value}",
     k.RoundStarted: lambda one: f"{one.name} round started",
     k.StopSkipped: lambda one: _joined(f"skipped {one.check}".strip(), one.why),

@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from rounds.bench.described import saying
 from rounds.bench.kinds import Searched
 from rounds.bench.kinds.base import Entry
+from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench, Container, Round
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due, all_dues, standing
@@ -93,7 +94,8 @@ def _changes(bench: Bench) -> Iterator[str]:
         return
     since = before.finished or before.started
     found = sorted(_changed_since(bench, since), key=lambda entry: (_CHANGES.index(entry.what), entry.order))
-    told = [saying(entry) for entry in found]
+    measures = measures_of(bench.settings)
+    told = [saying(entry, measures) for entry in found]
     if told:
         more = f", and {len(told) - MOST_CHANGES} more" if len(told) > MOST_CHANGES else ""
         yield f"Since the {before.name} round: {'; '.join(told[:MOST_CHANGES])}{more}."

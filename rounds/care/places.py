@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 
 from rounds.bench.kinds import Air
 from rounds.bench.kinds.base import Barrier, Entry
+from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench, Container, Moat
 from rounds.care.ahead.tonight import is_closed, sill_spans
 from rounds.care.animals import GRACE
@@ -244,14 +245,15 @@ def _heat(reckoning: Reckoning, rules: _Rules, found: list[Due]) -> None:
 
 def _out_of_band(bench: Bench, container: Container | None, place: str, reading: Air) -> tuple[str, str] | None:
     """Which condition a reading meets, and what it said; a lowest of the night does not say that it is cold now."""
+    measures = measures_of(bench.settings)
     now_c = reading.temperature_c
     warmest = reading.high_c if now_c is None else now_c
     if warmest is not None and warmest >= DANGER_C:
-        return "hot cup" if container else "hot room", f"read {warmest:g} C"
+        return "hot cup" if container else "hot room", f"read {measures.warmth(warmest)}"
     if warmest is not None and warmest >= WARM_C:
-        return "warm or cold", f"read {warmest:g} C"
+        return "warm or cold", f"read {measures.warmth(warmest)}"
     if now_c is not None and now_c < COLD_C and _females_lay(bench, container, place):
-        return "warm or cold", f"read {now_c:g} C, too cold to lay"
+        return "warm or cold", f"read {measures.warmth(now_c)}, too cold to lay"
     return None
 
 

@@ -16,6 +16,10 @@ from rounds.screens.help_screen import HelpScreen
 from rounds.screens.page import Page
 from rounds.screens.themes import NAMES, THEMES
 from rounds.views.actions import Scope
+from rounds.views.cells import Line
+from rounds.views.keys import keymap
+from rounds.views.search import Thing
+from rounds.views.settings import setting_of
 
 HEAR_EVERY_S = 1.0  # another laptop's or shell's lines are on the screen within two seconds
 TICK_EVERY_S = 20.0
@@ -41,11 +45,11 @@ class RoundsApp(App[None]):
         self.animation_level = "none"
         for theme in THEMES:
             self.register_theme(theme)
-        self.theme = self._chosen_theme()
+        self._settings: dict[str, str] = {}
+        self._take_settings()
 
     def _chosen_theme(self) -> str:
-        chosen = self.desk.bench.settings.get("theme", "")
-        return chosen if chosen in NAMES else NAMES[0]
+        return setting_of(self.desk.bench.settings, "theme")
 
     def on_mount(self) -> None:
         """Show the bench and begin to listen."""
@@ -81,12 +85,41 @@ class RoundsApp(App[None]):
         if not self.screen_stack:
             return
         page = self.screen
+        if self._settings != self.desk.bench.settings:
+            self._take_settings()
+            if isinstance(page, Page):
+                page.show_keys()
         if isinstance(page, Page):
             page.show()
 
-    def open_help(self, scopes: Sequence[Scope]) -> None:
-        """Open the help."""
-        self.push_screen(HelpScreen(scopes))
+    def _take_settings(self) -> None:
+        """Keys and colours as the book has them."""
+        self._settings = dict(self.desk.bench.settings)
+        self.set_keymap(keymap(self._settings))
+        self.theme = self._chosen_theme()
+
+    def open_help(self, scopes: Sequence[Scope], about: Sequence[Line] = ()) -> None:
+        """Open the help; first what is highlighted or asked."""
+        self.push_screen(HelpScreen(scopes, about, self.desk.bench.settings))
+
+    def open_search(self) -> None:
+        """Find anything, and go there."""
+        from rounds.screens.search_screen import SearchScreen
+
+        self.push_screen(SearchScreen(self.desk), self._go_to)
+
+    def _go_to(self, thing: Thing | None) -> None:
+        if thing is None:
+            return
+        sort, name = thing.leads
+        self.show_bench()
+        page = self.screen
+        if sort == "container" and isinstance(page, BenchScreen):
+            page.highlight(name)
+            return
+        from rounds.screens.daybook_screen import DaybookScreen
+
+        self.push_screen(DaybookScreen(words=name if sort == "words" else "", entry=name if sort == "entry" else ""))
 
     def open_page(self, name: str) -> None:
         """Open a page over the bench."""
@@ -122,7 +155,6 @@ class RoundsApp(App[None]):
     def next_theme(self) -> None:
         """The next colours; they stay with the book."""
         name = NAMES[(NAMES.index(self.theme) + 1) % len(NAMES)]
-        self.theme = name
         self.desk.say(k.Setting, name="theme", value=name)
 
     async def action_quit(self) -> None:

@@ -12,6 +12,7 @@ from rounds.desk import Refused, Said, Unsaved
 from rounds.screens.page import Page
 from rounds.screens.question import QuestionBar
 from rounds.views.answers import Asked, Question
+from rounds.views.keys import handed
 from rounds.views.walking import NOT_KNOWN, NUMBER_FIRST, sayings_of
 from rounds.views.words import clock
 
@@ -25,7 +26,7 @@ class Asking(Page):
         """Ask; the keys go to the question until it is answered."""
         bar = self.query_one(QuestionBar)
         bar.display = True
-        bar.ask(question, due, about)
+        bar.ask(handed(question, self.desk.bench.settings), due, about)
         bar.focus()
 
     def stop_asking(self) -> None:
@@ -91,5 +92,5 @@ class Asking(Page):
             self.answered(Refused("that is ahead of now; give a time that has passed, as -20m or 7:40"))
             return
         self._when = found
-        self.tell(f"the next answers happened at {clock(found, self.desk.now(), self.desk.zone)}; w again for now")
+        self.tell(f"the next answers happened at {clock(found, self.desk.now(), self.desk.zone)}; {self.sign('when')} again for now")
         self.show()

@@ -17,10 +17,12 @@ from rounds.screens.lines import Lines
 from rounds.screens.page import bindings_of
 from rounds.screens.question import QuestionBar
 from rounds.screens.rowlist import RowList
+from rounds.views.about import about_lines
 from rounds.views.actions import Scope
 from rounds.views.answers import question_for
 from rounds.views.bench_page import COLUMNS, Shown, bench_page, most_urgent
 from rounds.views.card import card
+from rounds.views.cells import Line
 from rounds.views.chosen import chosen
 from rounds.views.words import literal
 
@@ -66,6 +68,11 @@ class BenchScreen(Asking):
     @on(RowList.Highlighted)
     def _highlighted(self) -> None:
         self._show_card()
+
+    def about(self) -> tuple[Line, ...]:
+        """The highlighted container, and its most urgent check."""
+        due = most_urgent(self._dues, self.desk.now()).get(self.here())
+        return about_lines(self.desk.bench, self.here(), due, self.desk.moment())
 
     def here(self) -> str:
         """The highlighted container."""

@@ -13,6 +13,7 @@ from rounds.bench.kinds.base import Entry
 from rounds.screens.lines import Lines
 from rounds.screens.page import Page, bindings_of
 from rounds.screens.rowlist import RowList
+from rounds.views.about import entry_about
 from rounds.views.actions import Scope
 from rounds.views.cells import Cell, Line, line
 from rounds.views.daybook_page import COLUMNS, daybook_rows, entry_lines
@@ -25,12 +26,13 @@ class DaybookScreen(Page):
     SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "list", "daybook")
     BINDINGS = bindings_of(*SCOPES)
 
-    def __init__(self) -> None:
+    def __init__(self, words: str = "", entry: str = "") -> None:
         super().__init__()
         self._entries: dict[str, Entry] = {}
-        self._words = ""
+        self._words = words
+        self._begin_at = entry
         self._container = ""
-        self._whole = False
+        self._whole = bool(words or entry)
 
     def body(self) -> ComposeResult:
         """The list, and the highlighted line in full."""
@@ -46,7 +48,7 @@ class DaybookScreen(Page):
         desk = self.desk
         entries = desk.entries(whole=self._whole)
         self._entries = {entry.id: entry for entry in entries}
-        rows = daybook_rows(entries, desk.struck, desk.zone, self._words, self._container)
+        rows = daybook_rows(entries, desk.struck, desk.zone, self._words, self._container, desk.measures)
         parts = [count(len(rows), "line"), "all there are" if self._whole else "the newest; o reads older ones"]
         if self._words:
             parts.append(f"only with '{literal(self._words)}'")
@@ -54,6 +56,9 @@ class DaybookScreen(Page):
             parts.append(f"only {literal(self._container)}")
         self.query_one("#head", Lines).show((line(Cell("the daybook", "strong"), "   ", Cell(", ".join(parts), "quiet")),))
         self.query_one(RowList).show(COLUMNS, rows)
+        if self._begin_at:
+            self.query_one(RowList).highlight(self._begin_at)
+            self._begin_at = ""
         self._show_entry()
 
     @on(RowList.Highlighted)
@@ -62,7 +67,7 @@ class DaybookScreen(Page):
         struck = self.desk.struck
         lines: tuple[Line, ...] = ()
         if entry:
-            lines = entry_lines(entry, self._strike_of(entry), entry.id in struck, self.desk.zone)
+            lines = entry_lines(entry, self._strike_of(entry), entry.id in struck, self.desk.zone, self.desk.measures)
         self.query_one("#card", Lines).show(lines)
 
     def _strike_of(self, entry: Entry) -> Struck | None:
@@ -75,6 +80,11 @@ class DaybookScreen(Page):
 
     def _chosen(self) -> Entry | None:
         return self._entries.get(self.query_one(RowList).key)
+
+    def about(self) -> tuple[Line, ...]:
+        """The kind of the highlighted line."""
+        entry = self._chosen()
+        return entry_about(entry) if entry else ()
 
     def here(self) -> str:
         """The container of the highlighted line."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import ClassVar
 
 from textual.app import ComposeResult
@@ -13,6 +13,7 @@ from textual.widgets import Static
 
 from rounds.screens.lines import Lines
 from rounds.views.actions import Scope
+from rounds.views.cells import Line
 from rounds.views.help_page import help_lines
 
 
@@ -27,9 +28,11 @@ class HelpScreen(ModalScreen[None]):
         Binding("b,pageup", "scroll(-15)", "back up", show=False),
     ]
 
-    def __init__(self, scopes: Sequence[Scope]) -> None:
+    def __init__(self, scopes: Sequence[Scope], about: Sequence[Line], settings: Mapping[str, str]) -> None:
         super().__init__()
         self._scopes = scopes
+        self._about = about
+        self._settings = settings
 
     def compose(self) -> ComposeResult:
         """One long page."""
@@ -39,7 +42,7 @@ class HelpScreen(ModalScreen[None]):
 
     def on_mount(self) -> None:
         """Fill the page."""
-        self.query_one("#help", Lines).show(help_lines(self._scopes))
+        self.query_one("#help", Lines).show(help_lines(self._scopes, self._settings, self._about))
         self.query_one("#reading").focus()
 
     def action_scroll(self, lines: int) -> None:

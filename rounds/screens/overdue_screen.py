@@ -17,8 +17,10 @@ from rounds.screens.lines import Lines
 from rounds.screens.page import bindings_of
 from rounds.screens.question import QuestionBar
 from rounds.screens.rowlist import RowList
+from rounds.views.about import about_lines, why_lines
 from rounds.views.actions import Scope
 from rounds.views.answers import question_for
+from rounds.views.cells import Line
 from rounds.views.overdue_page import (
     COLUMNS,
     key_of,
@@ -26,7 +28,6 @@ from rounds.views.overdue_page import (
     overdue_head,
     overdue_rows,
     place_words,
-    why_lines,
 )
 
 PUT_OFF_HOURS = 2
@@ -70,6 +71,10 @@ class OverdueScreen(Asking):
 
     def _chosen(self) -> Due | None:
         return self._late.get(self.query_one(RowList).key)
+
+    def about(self) -> tuple[Line, ...]:
+        """The highlighted check."""
+        return about_lines(self.desk.bench, self.here(), self._chosen(), self.desk.moment())
 
     def here(self) -> str:
         """The container of the highlighted check."""

@@ -14,12 +14,13 @@ from textual.screen import Screen
 from textual.widgets import Input, Static
 
 from rounds.bench.described import saying
-from rounds.bench.phrase import Unclear, read_phrase
 from rounds.desk import Desk, Outcome, Refused, Said, Unsaved
 from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.prompt import Prompt, Words
-from rounds.views.actions import Scope, actions_of
-from rounds.views.cells import Tone
+from rounds.views.actions import Action, Scope, actions_of
+from rounds.views.cells import Line, Tone
+from rounds.views.keys import actions_in, binding_id, sign_in
+from rounds.views.typed import say_phrase
 from rounds.views.words import clock, literal
 
 if TYPE_CHECKING:
@@ -27,9 +28,17 @@ if TYPE_CHECKING:
 
 
 def bindings_of(*scopes: Scope) -> list[BindingType]:
-    """The bindings of a screen, from the table of actions."""
+    """The bindings of a screen, from the table of actions; the app's keymap puts the keeper's own keys over them."""
     return [
-        Binding(action.key, action.id, action.label or action.id, show=False, tooltip=action.help) for action in actions_of(*scopes)
+        Binding(
+            action.key,
+            action.id,
+            action.label or action.id,
+            show=False,
+            tooltip=action.help,
+            id=binding_id(scopes[-1], action),
+        )
+        for action in actions_of(*scopes)
     ]
 
 
@@ -66,10 +75,24 @@ class Page(Screen[None]):
         """Show the keys; what is known is shown when the screen comes to the front."""
         self.query_one("#prompt").display = False
         self.query_one("#words").display = False
-        self.query_one(KeysLine).show(actions_of(*reversed(self.SCOPES)))
+        self.show_keys()
+
+    def actions(self) -> tuple[Action, ...]:
+        """What the keys do here, with the keys that they have in this book."""
+        return actions_in(self.desk.bench.settings, *self.SCOPES)
+
+    def sign(self, action_id: str) -> str:
+        """The key of an action here, as it stands on the keyboard."""
+        return sign_in(self.desk.bench.settings, self.SCOPES[-1], action_id)
+
+    def show_keys(self) -> None:
+        """The line of keys: this screen's own first."""
+        order = {scope: place for place, scope in enumerate(reversed(self.SCOPES))}
+        self.query_one(KeysLine).show(sorted(self.actions(), key=lambda action: order[action.scope]))
 
     def on_screen_resume(self) -> None:
         """Show what is known now."""
+        self.show_keys()
         self.show()
 
     def show(self) -> None:
@@ -85,7 +108,8 @@ class Page(Screen[None]):
         """Tell how it went; True where it is said and saved."""
         if isinstance(outcome, Said):
             at = clock(outcome.entry.at, self.desk.now(), self.desk.zone)
-            self.tell(f"{literal('; '.join(saying(entry) for entry in outcome.entries))}   {at} saved", "good")
+            told = "; ".join(saying(entry, self.desk.measures) for entry in outcome.entries)
+            self.tell(f"{literal(told)}   {at} saved", "good")
             return True
         if isinstance(outcome, Unsaved):
             self.tell(f"NOT SAVED, kept and tried again: {literal(outcome.line)}", "red")
@@ -131,7 +155,15 @@ class Page(Screen[None]):
 
     def action_help(self) -> None:
         """Open the help."""
-        self.rounds_app.open_help(self.SCOPES)
+        self.rounds_app.open_help(self.SCOPES, self.about())
+
+    def about(self) -> tuple[Line, ...]:
+        """What is highlighted or asked here: what it is, why it is due, what the rule is."""
+        return ()
+
+    def action_find_anything(self) -> None:
+        """Find anything by its words, and go there."""
+        self.rounds_app.open_search()
 
     @on(Prompt.Left)
     def _prompt_left(self) -> None:
@@ -150,18 +182,7 @@ class Page(Screen[None]):
             self.query_one(Prompt).said(scanned)
             self.go_to(scanned)
             return
-        draft = read_phrase(
-            text,
-            now=self.desk.now(),
-            zone=self.desk.zone,
-            codes=self.desk.codes,
-            shelves=list(self.desk.bench.shelves),
-        )
-        if isinstance(draft, Unclear):
-            nearest = f"; perhaps {', '.join(draft.suggestions)}" if draft.suggestions else ""
-            self.answered(Refused(f"{draft.message}{nearest}"))
-            return
-        outcome = self.desk.say(draft.kind, draft.at or self.when(), **draft.fields)
+        outcome = say_phrase(self.desk, text, self.when())
         self.answered(outcome)
         if not isinstance(outcome, Refused):
             self.query_one(Prompt).said(text)

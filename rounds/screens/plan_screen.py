@@ -12,7 +12,7 @@ from rounds.screens.lines import Lines
 from rounds.screens.page import Page, bindings_of
 from rounds.screens.rowlist import RowList
 from rounds.views.actions import Scope
-from rounds.views.cells import Cell, line
+from rounds.views.cells import Cell, Line, line
 from rounds.views.plan_page import COLUMNS, PlanPage, plan_page
 
 
@@ -45,6 +45,10 @@ class PlanScreen(Page):
     @on(RowList.Highlighted)
     def _show_basis(self) -> None:
         self.query_one("#card", Lines).show(self._page.panes.get(self.query_one(RowList).key, ()))
+
+    def about(self) -> tuple[Line, ...]:
+        """The highlighted rule or setting."""
+        return self._page.panes.get(self.query_one(RowList).key, ())
 
     def action_change(self) -> None:
         """Open the prompt with this rule or setting."""

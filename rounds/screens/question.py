@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from rich.cells import cell_len
 from textual import events
 from textual.content import Content
 from textual.message import Message
@@ -14,6 +15,8 @@ from rounds.views.actions import sign_of
 from rounds.views.answers import Answer, Question
 
 NUMBER_SIGNS = "0123456789./"
+SPREAD_COLUMNS, SPREAD_COLUMN = 3, 26
+ROOMY_ROWS = 3  # more rows of answers than this stand without space between
 
 
 class QuestionBar(Static, can_focus=True):
@@ -39,6 +42,9 @@ class QuestionBar(Static, can_focus=True):
         self.question: Question | None = None
         self.due: Due | None = None
         self.typed = ""
+        self.enter_keys = {"enter"}
+        self._roomy = True
+        self.spread = False  # an answer a column entry with space around it, for large text
 
     def ask(self, question: Question, due: Due, about: str = "") -> None:
         """Ask this question; a number begun for the same question stays."""
@@ -58,15 +64,28 @@ class QuestionBar(Static, can_focus=True):
             return
         number = f"  {self.typed}▏" if self.typed else ""
         parts: list[tuple[str, str]] = [(f"{self._about}{self.question.text}", "bold"), (number, "bold $primary")]
-        parts.append(("\n", ""))
-        for answer in self.question.answers:
-            parts += [(sign_of(answer.key), "bold $primary"), (f" {answer.label}   ", "")]
+        parts.append(("\n\n" if self.spread else "\n", ""))
+        told = [(sign_of(answer.key), answer.label) for answer in self.question.answers]
         if self.question.takes:
-            parts += [("number", "bold $primary"), (f" {self.question.takes}   ", "")]
+            told.append(("number", self.question.takes))
         usual = self._usual()
         if usual:
-            parts += [("Space", "bold $primary"), (f" {usual.label}", "")]
+            told.append(("Space", usual.label))
+        self._roomy = (len(told) + SPREAD_COLUMNS - 1) // SPREAD_COLUMNS <= ROOMY_ROWS
+        for place, (sign, label) in enumerate(told):
+            parts += [(sign, "bold $primary"), (f" {label}", "bold" if self.spread else "")]
+            if place < len(told) - 1:
+                parts.append((self._between(place, sign, label), ""))
         self.update(Content.assemble(*parts))
+
+    def _between(self, place: int, sign: str, label: str) -> str:
+        """Three spaces; or, spread, what is left of the column, and an empty line after the last one where there is room."""
+        if not self.spread:
+            return "   "
+        width = max(SPREAD_COLUMN, self.size.width // SPREAD_COLUMNS)
+        if place % SPREAD_COLUMNS == SPREAD_COLUMNS - 1:
+            return "\n\n" if self._roomy else "\n"
+        return " " * max(1, width - cell_len(f"{sign} {label}"))
 
     def _usual(self) -> Answer | None:
         answers = self.question.answers if self.question else ()
@@ -86,7 +105,7 @@ class QuestionBar(Static, can_focus=True):
             event.stop()
         elif event.key == "space":
             self._answer_usual(event)
-        elif event.key == "enter":
+        elif event.key in self.enter_keys:
             self._answer_enter(event)
         else:
             self._answer_letter(event)

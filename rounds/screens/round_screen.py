@@ -16,9 +16,14 @@ from rounds.screens.asking import Asking
 from rounds.screens.lines import Lines
 from rounds.screens.page import bindings_of
 from rounds.screens.question import QuestionBar
+from rounds.views.about import about_lines
 from rounds.views.actions import Scope
-from rounds.views.answers import SKIP_QUESTION
+from rounds.views.answers import OTHER_WORDS, SKIP_QUESTION
+from rounds.views.cells import Line
+from rounds.views.keys import enter_keys, handed
+from rounds.views.large_page import large_lines
 from rounds.views.round_page import RoundPage, place_name
+from rounds.views.settings import setting_of
 from rounds.views.walking import Walking
 from rounds.views.words import literal
 
@@ -57,21 +62,34 @@ class RoundScreen(Asking):
         if page is None:
             return
         self.query_one("#head", Lines).show(page.head)
-        self.query_one("#stop", Lines).show(page.card)
-        self.query_one("#checks", Lines).show(page.checks)
+        large = self._is_large
+        self.set_class(large, "-large")
+        width = self.size.width - 2
+        moment = self.desk.moment()
+        card = large_lines(self.desk.bench, page, self.walking.stop, moment, width) if large else page.card
+        self.query_one("#stop", Lines).show(card)
+        self.query_one("#checks", Lines).show(() if large else page.checks)
+        self.query_one(QuestionBar).spread = large
         self._page = page
         self._show_question()
 
     def _show_question(self) -> None:
         bar = self.query_one(QuestionBar)
+        bar.enter_keys = enter_keys(self.desk.bench.settings)
         due = self._page.asked
         stop = self.walking.stop
         if self._skipping is not None and due is not None:
-            bar.ask(SKIP_QUESTION, due, "Skip this stop. " if self._skipping == "stop" else "Skip. ")
+            bar.ask(
+                handed(SKIP_QUESTION, self.desk.bench.settings), due, "Skip this stop. " if self._skipping == "stop" else "Skip. "
+            )
         elif self._page.question and due is not None and stop is not None:
             bar.ask(self._page.question, due, f"{place_name(stop)}: ")
         else:
             bar.clear()
+
+    def about(self) -> tuple[Line, ...]:
+        """What is asked here."""
+        return about_lines(self.desk.bench, self.here(), self._page.asked, self.desk.moment())
 
     def here(self) -> str:
         """The container of this stop."""
@@ -87,7 +105,7 @@ class RoundScreen(Asking):
         if event.key in ("up", "down"):
             step = 1 if event.key == "down" else -1
             self.query_one("#walk", VerticalScroll).scroll_relative(y=step, animate=False)
-        if event.key != "enter" or self.focused is not self.query_one(QuestionBar):
+        if event.key not in enter_keys(self.desk.bench.settings) or self.focused is not self.query_one(QuestionBar):
             return
         event.stop()
         if self._page.wash:
@@ -99,7 +117,7 @@ class RoundScreen(Asking):
             self.walking.in_turn()
             self.show()
         else:
-            self.answered(Refused("answer with a key below, or pass over it with - and a reason"))
+            self.answered(Refused(f"answer with a key below, or pass over it with {self.sign('skip_check')} and a reason"))
 
     def _finish(self) -> None:
         outcome = self.desk.finish_round()
@@ -128,7 +146,7 @@ class RoundScreen(Asking):
             return
         event.prevent_default()
         event.stop()
-        if event.answer.key == "o":
+        if event.answer.label == OTHER_WORDS:
             self.ask_words("why is it passed over?", partial(self._skip, event.due))
         else:
             self._skip(event.due, event.answer.label)
@@ -163,6 +181,15 @@ class RoundScreen(Asking):
             self.tell(f"{literal(code)} has nothing to ask in this round", "late")
         self._skipping = None
         self.back_to_work()
+
+    @property
+    def _is_large(self) -> bool:
+        return setting_of(self.desk.bench.settings, "text") == "large"
+
+    def action_large(self) -> None:
+        """Large letters, or the usual page; the book remembers."""
+        self.answered(self.desk.say(k.Setting, name="text", value="normal" if self._is_large else "large"))
+        self.show()
 
     def action_leave(self) -> None:
         """Back to the bench; the round goes on where it was left."""

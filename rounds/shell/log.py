@@ -7,9 +7,9 @@ import os
 import sys
 
 from rounds.bench.described import saying
-from rounds.bench.phrase import Unclear, read_phrase
-from rounds.desk import Desk, Outcome, Refused, Said
+from rounds.desk import Desk, Said
 from rounds.shell.opening import book_folder, open_desk
+from rounds.views.typed import say_phrase
 from rounds.views.words import literal
 
 
@@ -38,23 +38,8 @@ def _tell(desk: Desk, text: str) -> bool:
     outcome = say_phrase(desk, text)
     if isinstance(outcome, Said):
         for entry in outcome.entries:
-            print(f"{entry.at.astimezone(desk.zone):%a %d %b %H:%M}  {literal(saying(entry))}  {entry.id}")
+            print(f"{entry.at.astimezone(desk.zone):%a %d %b %H:%M}  {literal(saying(entry, desk.measures))}  {entry.id}")
         return True
     print(f"rounds: {literal(outcome.line)}", file=sys.stderr)
     print(f"typed:  {literal(text)}", file=sys.stderr)
     return False
-
-
-def say_phrase(desk: Desk, text: str) -> Outcome:
-    """Say a typed line at the desk."""
-    draft = read_phrase(
-        text,
-        now=desk.now(),
-        zone=desk.zone,
-        codes=desk.codes,
-        shelves=list(desk.bench.shelves),
-    )
-    if isinstance(draft, Unclear):
-        nearest = f"; perhaps {', '.join(draft.suggestions)}" if draft.suggestions else ""
-        return Refused(f"{draft.message}{nearest}")
-    return desk.say(draft.kind, draft.at, **draft.fields)

@@ -10,10 +10,11 @@ from datetime import datetime
 
 from rounds.bench import kinds as k
 from rounds.bench.described import saying
-from rounds.bench.phrase import Unclear, read_phrase, read_time
+from rounds.bench.phrase import read_time
 from rounds.desk import Desk, Outcome, Refused, Said
 from rounds.shell.opening import book_folder, open_desk
-from rounds.views.answers import SKIP_QUESTION, Asked
+from rounds.views.answers import OTHER_WORDS, SKIP_QUESTION, Asked
+from rounds.views.keys import handed
 from rounds.views.plain_round import (
     Given,
     command_lines,
@@ -24,6 +25,7 @@ from rounds.views.plain_round import (
     why_spoken,
 )
 from rounds.views.round_page import RoundPage, place_name
+from rounds.views.typed import say_phrase
 from rounds.views.walking import NOT_KNOWN, NUMBER_FIRST, Walking, key_of, sayings_of
 from rounds.views.words import clock, literal
 
@@ -85,13 +87,13 @@ class PlainRound:
         self._when: datetime | None = None
         self._at = ""  # the stop that was told last
         self._over = False
-        self._keys = {key: name for name, key in keys_on_a_line().items()}
+        self._keys = {key: name for name, key in keys_on_a_line(desk.bench.settings).items()}
 
     def go(self) -> None:
         """Ask and hear until the round ends or the lines do."""
         if self._walking.walk is None and not self._outcome(self.desk.start_round()):
             return
-        self._say_all(command_lines())
+        self._say_all(command_lines(self.desk.bench.settings))
         while not self._over:
             page = self._walking.answered()
             if page is None:
@@ -183,7 +185,7 @@ class PlainRound:
             self._phrase(rest or self._more("what happened? "))
         elif name == "help":
             self._say_all(why_spoken(self.desk.bench, page.asked, self.desk.moment()) if page.asked else [])
-            self._say_all(command_lines())
+            self._say_all(command_lines(self.desk.bench.settings))
         else:
             self.leave()
 
@@ -195,7 +197,8 @@ class PlainRound:
         if page.asked is None:
             self._refuse("nothing is asked here")
             return
-        reasons = {one.key: one.label for one in SKIP_QUESTION.answers if one.key != "o"}
+        asked = handed(SKIP_QUESTION, self.desk.bench.settings)
+        reasons = {one.key: one.label for one in asked.answers if one.label != OTHER_WORDS}
         if not rest:
             choices = ", ".join(f"{key} {label}" for key, label in reasons.items())
             rest = self._more(f"Why? {choices}, or other words").strip()
@@ -217,19 +220,12 @@ class PlainRound:
             self._told(f"the next answers happened at {clock(found, self.desk.now(), self.desk.zone)}; {key} again for now")
 
     def _phrase(self, text: str) -> None:
-        draft = read_phrase(
-            text, now=self.desk.now(), zone=self.desk.zone, codes=self.desk.codes, shelves=list(self.desk.bench.shelves)
-        )
-        if isinstance(draft, Unclear):
-            nearest = f"; perhaps {', '.join(draft.suggestions)}" if draft.suggestions else ""
-            self._refuse(f"{draft.message}{nearest}")
-            return
-        self._outcome(self.desk.say(draft.kind, draft.at or self._when, **draft.fields))
+        self._outcome(say_phrase(self.desk, text, self._when))
 
     def _outcome(self, outcome: Outcome) -> bool:
         if isinstance(outcome, Said):
             at = clock(outcome.entry.at, self.desk.now(), self.desk.zone)
-            self._told(f"Saved, {at}: {literal('; '.join(saying(entry) for entry in outcome.entries))}")
+            self._told(f"Saved, {at}: {literal('; '.join(saying(entry, self.desk.measures) for entry in outcome.entries))}")
             return True
         if isinstance(outcome, Refused):
             self._refuse(outcome.line)

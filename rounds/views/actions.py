@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
 
 Scope = Literal[
     "everywhere",
@@ -50,6 +50,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("note", "n", "note", "Opens the prompt with a note begun.", "everywhere"),
     Action("photo", "j", "", "Opens the prompt with a photo begun: its file name.", "everywhere"),
     Action("prompt", "t", "type", "Opens the prompt: one line says anything, as the help shows.", "everywhere"),
+    Action("find_anything", "comma", "", "Finds a container, brood, plant or note by any words, and goes there.", "everywhere"),
     Action(
         "strike_last",
         "u",
@@ -87,6 +88,7 @@ ACTIONS: tuple[Action, ...] = (
         "round",
     ),
     Action("when", "w", "when", "Says when the next answers happened, as -20m or 7:40.", "round"),
+    Action("large", "tab", "", "Large letters, to be read at arm's length; again for the usual page. The book remembers.", "round"),
     Action("next_stop", "right", "", "Looks at the next stop without answering.", "round"),
     Action("previous_stop", "left", "", "Looks at the stop before.", "round"),
     Action("leave", "escape", "bench", "Leaves the round; it goes on where it was left.", "round"),
@@ -128,6 +130,21 @@ ACTIONS: tuple[Action, ...] = (
 )
 
 
+# The scopes of each screen, its own last. A screen that is not named here has 'everywhere' and its own.
+SCOPES_OF: dict[Scope, tuple[Scope, ...]] = {
+    "bench": ("everywhere", "list", "bench"),
+    "daybook": ("everywhere", "list", "daybook"),
+    **{scope: ("everywhere", scope) for scope in get_args(Scope) if scope not in ("everywhere", "list", "bench", "daybook")},
+}
+
+
+def scopes_of(screen: Scope) -> tuple[Scope, ...]:
+    """The scopes of a screen, its own last."""
+    if screen in ("everywhere", "list"):
+        return (screen,)
+    return SCOPES_OF.get(screen, ("everywhere", screen))
+
+
 def actions_of(*scopes: Scope) -> tuple[Action, ...]:
     """The actions of those scopes, scope by scope."""
     return tuple(action for scope in scopes for action in ACTIONS if action.scope == scope)
@@ -138,6 +155,11 @@ KEY_SIGNS = {
     "slash": "/",
     "full_stop": ".",
     "minus": "-",
+    "comma": ",",
+    "semicolon": ";",
+    "apostrophe": "'",
+    "tab": "Tab",
+    "backspace": "Backspace",
     "enter": "Enter",
     "escape": "Esc",
     "space": "Space",
@@ -147,5 +169,6 @@ KEY_SIGNS = {
 
 
 def sign_of(key: str) -> str:
-    """The key as it stands on the keyboard."""
-    return KEY_SIGNS.get(key, key)
+    """The key as it stands on the keyboard; the first where there are two."""
+    first = key.split(",")[0]
+    return KEY_SIGNS.get(first, first)

@@ -14,6 +14,7 @@ from typing import Any, Literal
 
 from rounds.bench import kinds as k
 from rounds.bench.kinds.base import Entry
+from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench, Container, Host
 from rounds.care.due import Due
 from rounds.views.held_answers import bin_those_kept_long_enough, hatchlings_of_shown
@@ -35,6 +36,11 @@ class Asked:
     def container(self) -> Container | None:
         """The container that is asked about."""
         return self.bench.at(self.due.where) if self.due.place_kind == "container" else None
+
+    @property
+    def measures(self) -> Measures:
+        """The units in which numbers were typed."""
+        return measures_of(self.bench.settings)
 
     @property
     def here(self) -> dict[str, Any]:
@@ -98,7 +104,7 @@ def _put_off(hours: float, why: str) -> Callable[[Asked], list[Saying]]:
 
 def _depth(kind: type[Entry], **fields: Any) -> Callable[[Asked], list[Saying]]:
     def says(asked: Asked) -> list[Saying]:
-        given = {"depth_mm": asked.number} if asked.number is not None else {}
+        given = {"depth_mm": asked.measures.millimetres(asked.number)} if asked.number is not None else {}
         return [(kind, asked.here | fields | given)]
 
     return says
@@ -209,9 +215,10 @@ def _settled(fate: str) -> Callable[[Asked], list[Saying]]:
 def _air(asked: Asked) -> list[Saying]:
     if asked.number is None:
         return []
+    celsius = asked.measures.celsius
     if asked.second is None:
-        return [(k.Air, asked.here | {"temperature_c": asked.number})]
-    return [(k.Air, asked.here | {"low_c": asked.number, "high_c": asked.second})]
+        return [(k.Air, asked.here | {"temperature_c": celsius(asked.number)})]
+    return [(k.Air, asked.here | {"low_c": celsius(asked.number), "high_c": celsius(asked.second)})]
 
 
 def _grown(kind: type[Entry], **fields: Any) -> Callable[[Asked], list[Saying]]:
@@ -493,7 +500,17 @@ def question_for(bench: Bench, due: Due) -> Question:
         return Question("What do you see?", looks_for(bench.at(due.where)), takes="how many")
     if due.check == "host":
         return Question("The host plant?", _LAYING_HOST, takes="sprigs")
-    return QUESTIONS[due.check]
+    return _in_units(QUESTIONS[due.check], measures_of(bench.settings))
+
+
+def _in_units(question: Question, measures: Measures) -> Question:
+    """A question about warmth or depth in the keeper's own units."""
+    takes, text = question.takes, question.text
+    if takes == "degrees C" and measures.temperature == "F":
+        takes, text = "degrees F", text.replace("21.4", "70.5").replace("15/24", "59/75")
+    if takes == "depth in mm" and measures.length == "in":
+        takes = "depth in inches"
+    return replace(question, takes=takes, text=text)
 
 
 # Signs that last over several looks; a look that finds nothing new must not wipe them off the card.
@@ -515,6 +532,7 @@ def looks_for(container: Container | None) -> tuple[Answer, ...]:
 
 
 # What the keys of a skip say is only the reason; the screen knows what is passed over.
+OTHER_WORDS = "other words"
 SKIP_QUESTION = Question(
     "Why?",
     (
@@ -523,6 +541,6 @@ SKIP_QUESTION = Question(
         Answer("d", "not touched", lambda asked: []),
         Answer("m", "no time", lambda asked: []),
         Answer("k", "looked, not needed", lambda asked: []),
-        Answer("o", "other words", lambda asked: []),
+        Answer("o", OTHER_WORDS, lambda asked: []),
     ),
 )

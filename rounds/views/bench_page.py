@@ -8,6 +8,7 @@ from datetime import datetime
 from typing import Literal
 
 from rounds.bench.kinds.base import Purpose
+from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench, Container, Lot
 from rounds.care.ahead.tonight import sill_spans, tonight
 from rounds.care.checks import CHECKS
@@ -141,10 +142,11 @@ def room_words(bench: Bench, moment: Moment) -> str:
         return "room not read yet"
     last = readings[-1]
     parts = ["room"]
+    measures = measures_of(bench.settings)
     if last.temperature_c is not None:
-        parts.append(f"{number(last.temperature_c)} C")
+        parts.append(measures.warmth(last.temperature_c))
     if last.low_c is not None and last.high_c is not None:
-        parts.append(f"{number(last.low_c)} to {number(last.high_c)} C")
+        parts.append(measures.span(last.low_c, last.high_c))
     if last.humidity_percent is not None:
         parts.append(f"{number(last.humidity_percent)} %")
     if last.temperature_c is not None and last.humidity_percent:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from rounds.bench.state import Bench, Container
 from rounds.care.checks import CHECKS
-from rounds.care.due import Due, standing, why
+from rounds.care.due import Due, standing
 from rounds.care.moment import Moment
-from rounds.views.bench_page import TONES, stock_words, urgency
+from rounds.views.about import why_lines
+from rounds.views.bench_page import stock_words, urgency
+from rounds.views.cautions import care_lines
 from rounds.views.cells import Line, labelled, line
 from rounds.views.words import ago, clock, day_and_time, literal
 
@@ -22,11 +24,12 @@ def card(bench: Bench, dues: list[Due], moment: Moment, code: str) -> tuple[Line
     )
     lines = [_title(bench, container, moment), *_not_seen(bench, container, moment)]
     if own:
-        lines.extend(_why(bench, own[0], moment))
+        lines.extend(why_lines(bench, own[0], moment))
     lines.extend(
         labelled("note", f"{clock(note.at, moment.now, moment.zone)} '{literal(note.text)}'") for note in reversed(container.notes)
     )
     lines.extend(_deadlines(bench, container, moment))
+    lines.extend(care_lines(bench, container))
     lines.extend(_other_checks(own[1:], moment))
     lines.extend(_hosts(container, moment))
     lines.extend(_held(container, moment))
@@ -56,15 +59,6 @@ def _not_seen(bench: Bench, container: Container, moment: Moment) -> list[Line]:
     ]
 
 
-def _why(bench: Bench, due: Due, moment: Moment) -> list[Line]:
-    told = why(due, bench, moment)
-    state = standing(due, moment.now)
-    lines = [labelled("why", f"{told.rule}. {told.last}".strip(), TONES[state])]
-    lines.append(labelled("", f"{told.arithmetic}"))
-    lines.append(labelled("from", told.source, "quiet"))
-    return lines
-
-
 def _other_checks(dues: list[Due], moment: Moment) -> list[Line]:
     if not dues:
         return []
@@ -92,12 +86,6 @@ def _deadlines(bench: Bench, container: Container, moment: Moment) -> list[Line]
             permit = f", permit {literal(deadline.permit)}" if deadline.permit else ""
             until = clock(deadline.until, moment.now, moment.zone)
             lines.append(labelled("free", f"{literal(code)} by {until}{permit}{site}", "strong"))
-    stinging = sorted(
-        {taxon for lot in container.lots if (taxon := bench.taxon_of(lot.brood)) in bench.taxa and bench.taxa[taxon].stinging}
-    )
-    lines.extend(
-        labelled("care", f"{literal(name)}: hairs may sting; gloves, forceps, no rubbing of eyes", "strong") for name in stinging
-    )
     return lines
 
 

@@ -8,6 +8,7 @@ from datetime import timedelta, tzinfo
 from rounds.bench.described import saying
 from rounds.bench.kinds import Struck
 from rounds.bench.kinds.base import Entry
+from rounds.bench.measures import METRIC, Measures
 from rounds.views.cells import Cell, Column, Line, Row, labelled, line
 from rounds.views.words import age, day_and_time, literal
 
@@ -20,7 +21,7 @@ TYPED_LATE = timedelta(minutes=15)
 
 
 def daybook_rows(
-    entries: Iterable[Entry], struck: frozenset[str], zone: tzinfo, words: str = "", container: str = ""
+    entries: Iterable[Entry], struck: frozenset[str], zone: tzinfo, words: str = "", container: str = "", measures: Measures = METRIC
 ) -> tuple[Row, ...]:
     """A line for each entry that has the words, newest first."""
     newest_first = sorted(entries, key=lambda entry: entry.order, reverse=True)
@@ -29,7 +30,7 @@ def daybook_rows(
     for entry in newest_first:
         if container and container not in (getattr(entry, "container", ""), getattr(entry, "to", "")):
             continue
-        told = literal(saying(entry))
+        told = literal(saying(entry, measures))
         if wanted and not all(word in f"{told} {entry.by} {entry.what}".casefold() for word in wanted):
             continue
         rows.append(_row(entry, told, entry.id in struck, zone))
@@ -50,10 +51,12 @@ def _row(entry: Entry, told: str, is_struck: bool, zone: tzinfo) -> Row:
     )
 
 
-def entry_lines(entry: Entry, struck_by: Struck | None, is_struck: bool, zone: tzinfo) -> tuple[Line, ...]:
+def entry_lines(
+    entry: Entry, struck_by: Struck | None, is_struck: bool, zone: tzinfo, measures: Measures = METRIC
+) -> tuple[Line, ...]:
     """One entry in full, for the pane."""
     lines = [
-        line(Cell(literal(saying(entry)), "strong")),
+        line(Cell(literal(saying(entry, measures)), "strong")),
         labelled(
             "when",
             f"{day_and_time(entry.at, zone)}, typed {day_and_time(entry.logged, zone)} by {literal(entry.by) or '-'}",

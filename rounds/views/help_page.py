@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from rounds.bench.described import describe
 from rounds.bench.kinds import KINDS
 from rounds.care.checks import CHECKS
-from rounds.views.actions import ACTIONS, Scope, sign_of
+from rounds.views.actions import Scope, scopes_of, sign_of
 from rounds.views.answers import LOOKS, QUESTIONS
+from rounds.views.cautions import CAUTIONS
 from rounds.views.cells import Cell, Line, line
+from rounds.views.keys import actions_in
 
 SCOPE_WORDS: dict[Scope, str] = {
     "everywhere": "everywhere",
@@ -51,25 +53,15 @@ WORDS: tuple[tuple[str, str], ...] = (
     ("in danger", "past the hour from which harm is likely, by the plan; our estimate where no source gives one"),
 )
 
-CAUTIONS: tuple[str, ...] = (
-    "Bleach: gloves, eye cover, open window; never with acid, ammonia or other cleaners. This tool works out "
-    "no dilution: the product's own label and your local rules say.",
-    "Blades: cut away from the hand, cap after use.",
-    "Lamps: guard, timer, never unattended, never near paper, cloth or water.",
-    "Stinging hairs stay in cast skins, cages and dust: gloves, forceps, no rubbing of eyes; see a doctor if a reaction spreads.",
-    "Insecticide, flea drops, plug-ins, solvents: not in the room, not on the hands.",
-    "Protected species: ask the body that gives the permit before you collect, keep or release.",
-    "This tool says what was seen. It names no disease and no species, and gives no dose; have those confirmed by someone qualified.",
-)
 
-
-def help_lines(scopes: Sequence[Scope]) -> tuple[Line, ...]:
-    """The whole help; the keys of the screen it was called from come first."""
-    order = [*scopes, *(scope for scope in SCOPE_WORDS if scope not in scopes)]
-    lines: list[Line] = []
-    for scope in order:
+def help_lines(scopes: Sequence[Scope], settings: Mapping[str, str] | None = None, about: Sequence[Line] = ()) -> tuple[Line, ...]:
+    """The whole help: what is highlighted first, then the keys of the screen it was called from, then all the rest."""
+    lines: list[Line] = [*_heading("this"), *about] if about else []
+    for scope in [*scopes, *(scope for scope in SCOPE_WORDS if scope not in scopes)]:
         lines += _heading(f"keys {SCOPE_WORDS[scope]}")
-        lines += [_pair(sign_of(one.key), one.help) for one in ACTIONS if one.scope == scope]
+        screen = scopes[-1] if scope in scopes else scope
+        own = [one for one in actions_in(settings or {}, *scopes_of(screen)) if one.scope == scope]
+        lines += [_pair(sign_of(one.key), one.help) for one in own]
     lines += _heading("questions and their answer keys; a number typed first goes with the answer")
     for name, check in CHECKS.items():
         lines += _question_lines(name, check.question, check.help)
@@ -78,7 +70,7 @@ def help_lines(scopes: Sequence[Scope]) -> tuple[Line, ...]:
     lines += _heading("what the prompt takes: container, what happened, numbers, name=value, when, -- note")
     lines += [_pair(one.name, f"{one.help} {_fields(one)}") for one in map(describe, KINDS)]
     lines += _heading("care with yourself")
-    lines += [line(f"  {caution}") for caution in CAUTIONS]
+    lines += [line(f"  {caution}") for caution in CAUTIONS.values()]
     return tuple(lines)
 
 

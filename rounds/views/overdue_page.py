@@ -6,10 +6,10 @@ from datetime import timedelta
 
 from rounds.bench.state import Bench
 from rounds.care.checks import CHECKS
-from rounds.care.due import Due, standing, time_left, why
+from rounds.care.due import Due, standing, time_left
 from rounds.care.moment import Moment
 from rounds.views.bench_page import TONES, stock_words
-from rounds.views.cells import Cell, Column, Line, Row, labelled, line
+from rounds.views.cells import Cell, Column, Line, Row, line
 from rounds.views.words import age, clock, literal
 
 COLUMNS = (
@@ -67,16 +67,6 @@ def place_words(due: Due) -> str:
     if due.place_kind == "shelf":
         return f"shelf {literal(due.where)}"
     return literal(due.where) if due.place_kind == "container" else due.place_kind
-
-
-def why_lines(bench: Bench, due: Due, moment: Moment) -> tuple[Line, ...]:
-    """Why a check is late: the rule, the last entry, the arithmetic, the source."""
-    told = why(due, bench, moment)
-    return (
-        labelled("why", f"{told.rule}. {told.last}".strip(), TONES[standing(due, moment.now)]),
-        labelled("", told.arithmetic),
-        labelled("from", told.source, "quiet"),
-    )
 
 
 def overdue_head(late: list[Due], moment: Moment) -> tuple[Line, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from rounds.bench.state import Bench
@@ -13,6 +13,7 @@ from rounds.care.moment import Moment
 from rounds.views.actions import actions_of, sign_of
 from rounds.views.answers import Answer, Question
 from rounds.views.cells import Line
+from rounds.views.keys import sign_in
 from rounds.views.round_page import RoundPage
 from rounds.views.words import age
 
@@ -48,15 +49,14 @@ def spoken(line: Line) -> str:
     return _GAPS.sub(", ", line.text.strip())
 
 
-def keys_on_a_line() -> dict[str, str]:
-    """The key of each thing that a line can do, by the action's name."""
-    by_id = {action.id: action.key for action in actions_of("bench", "round", "everywhere")}
-    return {name: sign_of(by_id[name]) for name, _ in ON_A_LINE}
+def keys_on_a_line(settings: Mapping[str, str]) -> dict[str, str]:
+    """The key of each thing that a line can do, by the action's name, as this book has it."""
+    return {name: sign_in(settings, "round", name) or sign_in(settings, "bench", name) for name, _ in ON_A_LINE}
 
 
-def command_lines() -> Iterator[str]:
+def command_lines(settings: Mapping[str, str]) -> Iterator[str]:
     """What can be typed besides an answer."""
-    keys = keys_on_a_line()
+    keys = keys_on_a_line(settings)
     labels = {action.id: action for action in actions_of("bench", "round", "everywhere")}
     for name, follows in ON_A_LINE:
         yield f"{keys[name]}{f' {follows}' if follows else ''}: {labels[name].help}"

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
+from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench
 from rounds.care.checks import CHECKS
 from rounds.care.plan import PlanLine, plan_lines
+from rounds.views.actions import ACTIONS, Action, sign_of
 from rounds.views.cells import Cell, Column, Line, Row, labelled, line
+from rounds.views.keys import KEY_SETTING
+from rounds.views.settings import SETTINGS, setting_refusal
 from rounds.views.words import literal, number
 
 COLUMNS = (
@@ -17,25 +22,6 @@ COLUMNS = (
     Column("amber", 7, right=True),
     Column("red", 7, right=True),
     Column("set by", 11, grows=1),
-)
-
-# Every setting, what it means, and what holds where it was never set.
-SETTINGS: tuple[tuple[str, str, str], ...] = (
-    ("bench", "name of the bench", ""),
-    ("morning", "when the morning round begins, local time", "07:00"),
-    ("evening", "when the evening round begins, local time", "18:00"),
-    ("zone", "time zone of the bench, as Europe/Paris; this machine's where not set", ""),
-    ("latitude", "degrees north", ""),
-    ("longitude", "degrees east", ""),
-    ("sill", "which way the sill faces, degrees from north", ""),
-    ("obstruction", "how high houses or trees opposite the sill stand above the horizon, degrees", "0"),
-    ("usual temperature", "C, taken where nothing was read", "20"),
-    ("usual eggs", "eggs per female-day until your own tell", "1"),
-    ("moat low", "mm of water under which a moat is low", "8"),
-    ("strength", "percent sugar by weight that you mix", "15"),
-    ("inbreeding", "broods page warns of a planned pairing from this inbreeding on: 0.125 half sibs, 0.25 full sibs", "0.125"),
-    ("keeper", "initials that go with every line on this book", ""),
-    ("theme", "light, dark, contrast, red", "dark"),
 )
 
 
@@ -60,30 +46,47 @@ def plan_page(bench: Bench) -> PlanPage:
         rows.append(_rule_row(key, one))
         scope = _scope(one)
         begun[key] = f"plan {one.rule.check}{scope} every_h="
-        panes[key] = _rule_pane(one)
+        panes[key] = _rule_pane(one, measures_of(bench.settings))
         rules[key] = one
-    for name, about, default in SETTINGS:
-        value = bench.settings.get(name, "")
-        key = f"setting {name}"
-        rows.append(
-            Row(
-                key,
-                (
-                    Cell("setting", "quiet"),
-                    Cell(name, "strong"),
-                    Cell(literal(value or default or "not set")),
-                    Cell(""),
-                    Cell(""),
-                    Cell("book" if value else "default", "quiet"),
-                ),
-            )
+    for known in SETTINGS:
+        value = bench.settings.get(known.name, "")
+        row = _setting_row("setting", known.name, value, known.default or "not set")
+        rows.append(row)
+        begun[row.key] = f"setting {known.name} "
+        panes[row.key] = (
+            line(Cell(f"{known.name}: {known.about}", "strong")),
+            labelled("now", literal(value or known.default or "not set")),
+            *_unusable(known.name, value, bench),
         )
-        begun[key] = f"setting {name} "
-        panes[key] = (
-            line(Cell(f"{name}: {about}", "strong")),
-            labelled("now", literal(value or default or "not set")),
+    for action in _by_name(ACTIONS):
+        name = f"{KEY_SETTING}{action.id}"
+        value = bench.settings.get(name, "")
+        row = _setting_row("key", action.id, value, sign_of(action.key))
+        rows.append(row)
+        begun[row.key] = f"setting {name} "
+        panes[row.key] = (
+            line(Cell(action.help, "strong")),
+            labelled("now", literal(value) if value else f"{sign_of(action.key)}, its own"),
+            *_unusable(name, value, bench),
         )
     return PlanPage(tuple(rows), begun, panes, rules)
+
+
+def _setting_row(sort: str, name: str, value: str, default: str) -> Row:
+    where = Cell("book" if value else "default", "strong" if value else "quiet")
+    cells = (Cell(sort, "quiet"), Cell(name, "strong"), Cell(literal(value or default)), Cell(""), Cell(""), where)
+    return Row(f"{sort} {name}", cells)
+
+
+def _unusable(name: str, value: str, bench: Bench) -> tuple[Line, ...]:
+    """A value that came from elsewhere and cannot be used is told, and passed over."""
+    refused = setting_refusal(name, value, bench.settings) if value else None
+    return (labelled("", f"not used: {refused}", "late"),) if refused else ()
+
+
+def _by_name(actions: Iterable[Action]) -> list[Action]:
+    """One of each name: some are done on several screens."""
+    return list({action.id: action for action in actions}.values())
 
 
 def _scope(one: PlanLine) -> str:
@@ -121,10 +124,10 @@ def hours(value: float | None) -> str:
     return f"{number(value / 24)} d" if value >= 72 and value % 24 == 0 else f"{number(value)} h"
 
 
-def _rule_pane(one: PlanLine) -> tuple[Line, ...]:
+def _rule_pane(one: PlanLine, measures: Measures) -> tuple[Line, ...]:
     check = CHECKS[one.rule.check]
     return (
-        line(Cell(check.question, "strong"), f"   {check.help}"),
-        labelled("basis", one.rule.basis),
+        line(Cell(check.question, "strong"), f"   {measures.in_words(check.help)}"),
+        labelled("basis", measures.in_words(one.rule.basis)),
         labelled("harm", f"{hours(one.rule.harm_h)} after it was last done, in danger" if one.rule.harm_h else "-"),
     )

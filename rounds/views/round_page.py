@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench, Round
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due
@@ -12,8 +13,10 @@ from rounds.care.supplies import supplies
 from rounds.care.walk import Stop, closing_words
 from rounds.views.answers import Question, question_for
 from rounds.views.bench_page import stock_words
+from rounds.views.cautions import care_lines
 from rounds.views.cells import Cell, Line, Tone, labelled, line
-from rounds.views.supplies_page import need_words
+from rounds.views.keys import handed
+from rounds.views.supplies_page import arithmetic_words, need_words
 from rounds.views.words import age, clock, literal
 
 
@@ -60,7 +63,7 @@ def round_page(bench: Bench, moment: Moment, walk: Round, stops: tuple[Stop, ...
         head,
         _card(bench, stop, moment),
         tuple(_check_line(due, stop, asked, moment) for due in stop.checks),
-        question_for(bench, asked) if asked else None,
+        handed(question_for(bench, asked), bench.settings) if asked else None,
         asked,
     )
 
@@ -109,6 +112,7 @@ def _card(bench: Bench, stop: Stop, moment: Moment) -> tuple[Line, ...]:
     if container.leave_be_until and container.leave_be_until > moment.now:
         until = clock(container.leave_be_until, moment.now, moment.zone)
         lines.append(line(Cell(f"Leave be until {until}: {literal(container.leave_be_why)}. Look only.", "strong")))
+    lines.extend(care_lines(bench, container))
     lines.extend(
         line(Cell(f"{clock(note.at, moment.now, moment.zone)} {literal(note.by)}: '{literal(note.text)}'", "quiet"))
         for note in reversed(container.notes)
@@ -142,11 +146,12 @@ def ended(bench: Bench, moment: Moment, stops: tuple[Stop, ...]) -> tuple[Line, 
 def supply_lines(bench: Bench, moment: Moment) -> list[Line]:
     """What to cut and mix for the next round and for tomorrow, as a guess; its arithmetic stands below."""
     found = supplies(bench, moment)
+    measures = measures_of(bench.settings)
     plans = (("next", found.coming), ("then", found.tomorrow))
     lines = [line(Cell("To have ready, a guess: for the next round, then for tomorrow.", "quiet"))] if found.tomorrow else []
-    lines += [labelled(label, ", ".join(map(need_words, needs))) for label, needs in plans if needs]
+    lines += [labelled(label, ", ".join(need_words(one, measures) for one in needs)) for label, needs in plans if needs]
     for _, needs in plans:
-        lines += [labelled("", f"{need_words(one)}: {literal(one.arithmetic)}", "quiet") for one in needs]
+        lines += [labelled("", f"{need_words(one, measures)}: {arithmetic_words(one, measures)}", "quiet") for one in needs]
     return lines
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench
 from rounds.care.moment import Moment
 from rounds.care.supplies import Need, supplies
@@ -12,21 +13,31 @@ from rounds.views.words import clock, literal, number
 DEFAULT_STRENGTH_PERCENT = 15.0  # within the strengths in use, 10 to 20 %; common practice, no source
 
 
-def need_words(need: Need) -> str:
+def need_words(need: Need, measures: Measures) -> str:
     """How much of what: ``9 sprigs strobilanthes``, ``10 ml sugar solution``."""
+    if need.what == "solution":
+        return f"{measures.bulk(need.number)} sugar solution"
     unit = need.unit.removesuffix("s") if need.number == 1 else need.unit
-    what = "sugar solution" if need.what == "solution" else literal(need.of)
-    return " ".join(part for part in (number(need.number), unit, what) if part)
+    return " ".join(part for part in (number(need.number), unit, literal(need.of)) if part)
+
+
+def arithmetic_words(need: Need, measures: Measures) -> str:
+    """What it was reckoned from; a solution in the keeper's unit."""
+    told = literal(need.arithmetic)
+    return measures.in_words(told) if need.what == "solution" else told
 
 
 def supplies_lines(bench: Bench, moment: Moment) -> tuple[Line, ...]:
     """The page: for the coming round, then for tomorrow; a guess, and shown as one."""
     found = supplies(bench, moment)
+    measures = measures_of(bench.settings)
     when = clock(found.round_begins, moment.now, moment.zone)
     lines = [line(Cell("supplies", "strong"), Cell("   a guess; what it was reckoned from stands beside it", "quiet"))]
     for heading, needs in ((f"for the round of {when}", found.coming), ("for tomorrow", found.tomorrow)):
         lines += [line(""), line(Cell(heading, "strong"))]
-        lines += [labelled("", f"{need_words(one)}: {literal(one.arithmetic)}") for one in needs] or [line("      nothing")]
+        lines += [labelled("", f"{need_words(one, measures)}: {arithmetic_words(one, measures)}") for one in needs] or [
+            line("      nothing")
+        ]
         lines += [_weighing_line(bench, one) for one in needs if one.what == "solution"]
     return tuple(lines)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from rounds.bench import kinds as k
 from rounds.desk import Desk
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.lines import Lines
@@ -30,6 +31,10 @@ async def test_supplies_tell_amounts_and_their_arithmetic(demo_desk: Desk, opene
         assert demo_desk.bench.settings["strength"] == "20"
         assert "20 % by weight" in page(app)
         await pilot.press("t", *"setting strength much", "enter")
+        assert demo_desk.bench.settings["strength"] == "20"
+        await pilot.press("escape")
+        demo_desk.say(k.Setting, name="strength", value="much")  # as another laptop could have written it
+        await pilot.pause()
         assert "cannot be used" in page(app)
         await pilot.press("escape")
         assert isinstance(app.screen, BenchScreen)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Final
 
+from rounds.bench.measures import ML_PER_FLUID_OUNCE, MM_PER_INCH
+
 # Where a bare number goes, in order.
 NUMBERS: Final[dict[str, tuple[str, ...]]] = {
     "drank": ("number",),
@@ -153,8 +155,10 @@ SHORT: Final[dict[str, str]] = {
 # Fields that a unit names, where the kind has them: the unit, and what the number is multiplied by.
 UNITS: Final[dict[str, tuple[tuple[str, ...], float]]] = {
     "mm": (("depth_mm",), 1.0),
-    "in": (("depth_mm",), 25.4),
+    "in": (("depth_mm",), MM_PER_INCH),
     "ml": (("volume_ml",), 1.0),
+    "oz": (("volume_ml",), ML_PER_FLUID_OUNCE),
+    "floz": (("volume_ml",), ML_PER_FLUID_OUNCE),
     "l": (("volume_ml",), 1000.0),
     "%": (("humidity_percent", "strength_percent"), 1.0),
     "c": (("temperature_c",), 1.0),

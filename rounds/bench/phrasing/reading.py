@@ -14,6 +14,7 @@ from rounds.bench import kinds as k
 from rounds.bench.described import Described, FieldDescribed, describe
 from rounds.bench.kinds import KIND_BY_NAME
 from rounds.bench.kinds.base import Entry, Here
+from rounds.bench.measures import METRIC, Measures, celsius_of
 from rounds.bench.phrasing.grammar import (
     AFTER_DASHES,
     ALL_TEXT,
@@ -68,6 +69,7 @@ class _Reader(Struct):
     zone: tzinfo
     codes: dict[str, str]
     shelves: dict[str, str]
+    measures: Measures = METRIC
     place: int = 0
     at: datetime | None = None
     fields: dict[str, Any] = field(default_factory=dict)
@@ -85,8 +87,19 @@ class _Reader(Struct):
         return self.words[place] if place < len(self.words) else None
 
 
-def read_phrase(text: str, *, now: datetime, zone: tzinfo, codes: Collection[str], shelves: Collection[str]) -> Draft | Unclear:
-    """What a typed line says, or in one line what is not clear. It never raises, whatever the text."""
+def read_phrase(
+    text: str,
+    *,
+    now: datetime,
+    zone: tzinfo,
+    codes: Collection[str],
+    shelves: Collection[str],
+    measures: Measures = METRIC,
+) -> Draft | Unclear:
+    """What a typed line says, or in one line what is not clear. It never raises, whatever the text.
+
+    ``measures`` are the units of numbers typed without one.
+    """
     spoken, _, after = text.partition(" -- ")
     if text.startswith("-- "):
         spoken, after = "", text[3:]
@@ -96,6 +109,7 @@ def read_phrase(text: str, *, now: datetime, zone: tzinfo, codes: Collection[str
         zone,
         {code.casefold(): code for code in codes},
         {shelf.casefold(): shelf for shelf in shelves},
+        measures,
     )
     try:
         place = _read_place(reader)
@@ -245,7 +259,9 @@ def _read_named(reader: _Reader, described: Described, word: Word) -> bool:
     if one.shape == "time" and reader.word is not None and re.match(r"^\d{1,2}:\d{2}$", reader.word.text) and value:
         value = f"{value} {reader.word.text}"
         reader.place += 1
-    reader.fields[one.name] = _value(reader, one, value, word)
+    read = _value(reader, one, value, word)
+    short = name != one.name and isinstance(read, float)  # depth=9 is in the keeper's unit, depth_mm=9 is in mm
+    reader.fields[one.name] = reader.measures.metric(one.name, read) if short else read
     return True
 
 
@@ -373,11 +389,14 @@ def _read_number(reader: _Reader, described: Described, word: Word) -> bool:
     number, unit = found.group(1), found.group(2).lower()
     reader.place += 1
     following = reader.word
+    if not unit and following and following.lower == "fl" and (ounces := reader.ahead(1)) and ounces.lower == "oz":
+        reader.place += 1
+        following = ounces
     if not unit and following and following.lower in UNITS and _unit_field(reader, described, following.lower):
         unit = following.lower
         reader.place += 1
     if unit == "f" and described.field("temperature_c"):
-        reader.fields["temperature_c"] = round((float(number.replace(",", ".")) - 32) * 5 / 9, 2)
+        reader.fields["temperature_c"] = celsius_of(float(number.replace(",", ".")))
         return True
     name = _unit_field(reader, described, unit) if unit else _next_number(reader, described)
     if name is None:
@@ -387,7 +406,8 @@ def _read_number(reader: _Reader, described: Described, word: Word) -> bool:
     one = described.field(name)
     assert one is not None
     factor = UNITS[unit][1] if unit else 1.0
-    reader.fields[name] = _value(reader, one, number.replace(",", "."), word, factor)
+    read = _value(reader, one, number.replace(",", "."), word, factor)
+    reader.fields[name] = read if unit else reader.measures.metric(name, read)
     return True
 
 

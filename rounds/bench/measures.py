@@ -1,0 +1,93 @@
+"""The units in which a keeper reads and types; the daybook itself is always metric."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Literal
+
+from msgspec import Struct
+
+ML_PER_FLUID_OUNCE = 29.5735295625  # US, exactly: 231 cubic inches / 128
+MM_PER_INCH = 25.4  # exactly
+_WARMTH = re.compile(r"(-?\d+(?:\.\d+)?) C\b")
+_BULK = re.compile(r"(\d+(?:\.\d+)?) ml\b")
+
+
+class Measures(Struct, frozen=True):
+    """How warmth, depth and volume are told and typed."""
+
+    temperature: Literal["C", "F"] = "C"
+    volume: Literal["ml", "fl oz"] = "ml"
+    length: Literal["mm", "in"] = "mm"
+
+    def warmth(self, celsius: float) -> str:
+        """A temperature, as ``21.4 C`` or ``70.5 F``."""
+        return f"{self.warmth_number(celsius)} {self.temperature}"
+
+    def warmth_number(self, celsius: float) -> str:
+        """A temperature without its unit."""
+        if self.temperature == "C":
+            return f"{celsius:g}"
+        return f"{round(celsius * 9 / 5 + 32, 1):g}"
+
+    def span(self, low_c: float, high_c: float) -> str:
+        """Lowest to highest, as ``15 to 24 C``."""
+        return f"{self.warmth_number(low_c)} to {self.warmth(high_c)}"
+
+    def celsius(self, typed: float) -> float:
+        """A temperature as typed, in C."""
+        return typed if self.temperature == "C" else celsius_of(typed)
+
+    def depth(self, millimetres: float) -> str:
+        """A depth, as ``22 mm`` or ``0.87 in``."""
+        if self.length == "mm":
+            return f"{millimetres:g} mm"
+        return f"{round(millimetres / MM_PER_INCH, 2):g} in"
+
+    def millimetres(self, typed: float) -> float:
+        """A depth as typed, in mm."""
+        return typed if self.length == "mm" else round(typed * MM_PER_INCH, 2)
+
+    def bulk(self, millilitres: float) -> str:
+        """A volume, as ``250 ml`` or ``8.5 fl oz``."""
+        if self.volume == "ml":
+            return f"{millilitres:g} ml"
+        return f"{round(millilitres / ML_PER_FLUID_OUNCE, 1 if millilitres >= ML_PER_FLUID_OUNCE else 2):g} fl oz"
+
+    def millilitres(self, typed: float) -> float:
+        """A volume as typed, in ml."""
+        return typed if self.volume == "ml" else round(typed * ML_PER_FLUID_OUNCE, 2)
+
+    def in_words(self, text: str) -> str:
+        """The program's own words with their temperatures and volumes in the keeper's units; never for a keeper's words."""
+        if self.temperature != "C":
+            text = _WARMTH.sub(lambda found: self.warmth(float(found[1])), text)
+        if self.volume != "ml":
+            text = _BULK.sub(lambda found: self.bulk(float(found[1])), text)
+        return text
+
+    def metric(self, field: str, typed: float) -> float:
+        """A number typed without its unit, as the field of that name keeps it."""
+        for ending, kept in (("_c", self.celsius), ("_mm", self.millimetres), ("_ml", self.millilitres)):
+            if field.endswith(ending):
+                return kept(typed)
+        return typed
+
+
+METRIC = Measures()
+CUSTOMARY = Measures("F", "fl oz", "in")
+
+
+def celsius_of(fahrenheit: float) -> float:
+    """F as C, to a hundredth."""
+    return round((fahrenheit - 32) * 5 / 9, 2)
+
+
+def measures_of(settings: Mapping[str, str]) -> Measures:
+    """The book's units; what it does not say is metric."""
+    return Measures(
+        "F" if settings.get("temperature") == "F" else "C",
+        "fl oz" if settings.get("volume") == "fl oz" else "ml",
+        "in" if settings.get("length") == "in" else "mm",
+    )

@@ -1,0 +1,72 @@
+"""Finding anything by its words, and going there."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual import events, on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.screen import ModalScreen
+from textual.widgets import Input, Static
+
+from rounds.desk import Desk
+from rounds.screens.rowlist import RowList
+from rounds.views.search import COLUMNS, OLDER, Thing, found, rows_of, things
+
+
+class SearchScreen(ModalScreen[Thing | None]):
+    """A line to type in, and below it all that has those words."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss(None)", "back", priority=True)]
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self._desk = desk
+        self._whole = False
+        self._things: tuple[Thing, ...] = ()
+        self._listed: dict[str, Thing] = {}
+
+    def compose(self) -> ComposeResult:
+        """The line, the list, the keys."""
+        yield Input(placeholder="a code, brood, plant, or words of a note", id="wanted", compact=True)
+        yield RowList(id="rows")
+        yield Static("Enter go there   ↑ ↓ choose   Esc back", id="keys", markup=False)
+
+    def on_mount(self) -> None:
+        """Everything is listed until words are typed."""
+        self.query_one(RowList).can_focus = False
+        self.query_one("#wanted").focus()
+        self._look()
+
+    def _look(self) -> None:
+        desk = self._desk
+        self._things = things(desk.bench, desk.entries(whole=self._whole), desk.struck, desk.zone)
+        self._list(self.query_one("#wanted", Input).value)
+
+    @on(Input.Changed, "#wanted")
+    def _typed(self, event: Input.Changed) -> None:
+        self._list(event.value)
+
+    def _list(self, words: str) -> None:
+        listed = found(self._things, words)
+        self._listed = {one.key: one for one in listed}
+        rows = self.query_one(RowList)
+        rows.show(COLUMNS, rows_of(listed, older=self._desk.has_older and not self._whole))
+        rows.cursor = 0
+
+    def on_key(self, event: events.Key) -> None:
+        """Up and down choose while the line has the keys."""
+        steps = {"up": -1, "down": 1, "pageup": -10, "pagedown": 10}
+        if event.key in steps:
+            event.stop()
+            self.query_one(RowList).action_move(steps[event.key])
+
+    @on(Input.Submitted, "#wanted")
+    def _chosen(self) -> None:
+        key = self.query_one(RowList).key
+        if key == OLDER:
+            self._whole = True
+            self._look()
+        elif key in self._listed:
+            self.dismiss(self._listed[key])

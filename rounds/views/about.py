@@ -1,0 +1,77 @@
+"""What a highlighted thing is, why it is due, and what the rule says."""
+
+from __future__ import annotations
+
+from rounds.bench.described import describe
+from rounds.bench.kinds.base import Entry, Purpose
+from rounds.bench.measures import measures_of
+from rounds.bench.state import Bench
+from rounds.care.checks import CHECKS
+from rounds.care.due import Due, standing, why
+from rounds.care.moment import Moment
+from rounds.views.bench_page import TONES, stock_words
+from rounds.views.cautions import care_lines, cautions_of
+from rounds.views.cells import Cell, Line, labelled, line
+from rounds.views.words import literal, number
+
+PURPOSES: dict[Purpose, str] = {
+    "holding": "females kept for a while before they are set to lay, or until they are taken back",
+    "laying": "females with a host plant, to lay on",
+    "pairing": "males and females together",
+    "trial": "several hosts side by side, to see which she takes",
+    "eggs": "eggs, or sprigs that may bear eggs",
+    "hatchlings": "larvae in their first days: looked at, hardly touched",
+    "rearing": "larvae that feed",
+    "pupation": "larvae about to pupate, and fresh pupae: left alone",
+    "emergence": "pupae about to give adults: a free climb",
+    "overwintering": "resting stages: cool, and seldom disturbed",
+    "quarantine": "new stock, apart from the rest for a time",
+    "isolation": "animals that look ill: own tools, last in the walk",
+    "host store": "cut or potted host plant, kept for use",
+}
+
+
+def about_lines(bench: Bench, code: str, due: Due | None, moment: Moment) -> tuple[Line, ...]:
+    """A container and one of its checks; or a check of a shelf, the room or the book."""
+    lines: list[Line] = []
+    container = bench.at(code) if code else None
+    if container is not None:
+        held = stock_words(bench, container) or "empty"
+        lines.append(line(Cell(literal(code), "strong"), f"   {container.purpose}: {PURPOSES[container.purpose]}. Now: {held}."))
+        lines += care_lines(bench, container)
+    if due is None:
+        return tuple(lines)
+    check = CHECKS[due.check]
+    lines += [line(Cell(check.question, "strong"), f"   {check.help}"), *why_lines(bench, due, moment), *_rule(due)]
+    lines += [labelled("care", text) for text in cautions_of(due.check)]
+    return tuple(lines)
+
+
+def why_lines(bench: Bench, due: Due, moment: Moment) -> tuple[Line, ...]:
+    """Why a check stands as it does: the rule, the last entry, the arithmetic, the source."""
+    told = why(due, bench, moment)
+    basis = due.rule.basis if due.rule else ""
+    source = told.source.replace(basis, measures_of(bench.settings).in_words(basis)) if basis else told.source
+    return (
+        labelled("why", literal(f"{told.rule}. {told.last}".strip()), TONES[standing(due, moment.now)]),
+        labelled("", literal(told.arithmetic)),
+        labelled("from", literal(source), "quiet"),
+    )
+
+
+def _rule(due: Due) -> list[Line]:
+    """The rule's hours, and how to change it."""
+    rule = due.rule
+    if rule is None:
+        return []
+    limits = (("amber", rule.amber_h), ("red", rule.red_h), ("danger", rule.harm_h))
+    hours = ", ".join(f"{name} {number(value)} h" for name, value in limits if value is not None)
+    scope = f" container={literal(due.where)}" if due.place_kind == "container" else ""
+    told = f"{rule.words}{f'; {hours}' if hours else ''}. Yours to change: plan {rule.check}{scope} every_h="
+    return [labelled("rule", told)]
+
+
+def entry_about(entry: Entry) -> tuple[Line, ...]:
+    """What a kind of entry is."""
+    described = describe(type(entry))
+    return (line(Cell(described.name, "strong"), f"   {described.help}"),)

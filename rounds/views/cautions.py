@@ -1,0 +1,52 @@
+"""The usual cautions, and where each stands. They defer to labels, local codes, permits and licensed practice."""
+
+from __future__ import annotations
+
+from rounds.bench.state import Bench, Container
+from rounds.views.cells import Line, labelled
+from rounds.views.words import literal
+
+CAUTIONS: dict[str, str] = {
+    "bleach": "Bleach: gloves, eye cover, open window; never with acid, ammonia or other cleaners. This tool works out "
+    "no dilution: the product's own label and your local rules say.",
+    "blades": "Blades: cut away from the hand, cap after use.",
+    "lamps": "Lamps: guard, timer, never unattended, never near paper, cloth or water.",
+    "hairs": "Stinging hairs stay in cast skins, cages and dust: gloves, forceps, no rubbing of eyes; see a doctor if a "
+    "reaction spreads.",
+    "insecticide": "Insecticide, flea drops, plug-ins, solvents: not in the room, not on the hands, not on plants that were "
+    "sprayed or bought treated.",
+    "protected": "Protected species: ask the body that gives the permit before you collect, keep or release.",
+    "said": "This tool says what was seen. It names no disease and no species, and gives no dose; have those confirmed by "
+    "someone qualified.",
+}
+# Which of them go with a check.
+_OF_CHECK: dict[str, tuple[str, ...]] = {
+    "clean": ("bleach", "hairs"),
+    "host": ("blades", "insecticide"),
+    "food": ("blades", "insecticide"),
+    "leaf": ("blades", "insecticide"),
+    "store": ("insecticide",),
+    "lamp": ("lamps",),
+    "heat": ("lamps",),
+    "ants": ("insecticide",),
+    "release": ("protected",),
+    "permit": ("protected",),
+    "quarantine": ("said",),
+    "look": ("said",),
+}
+
+
+def cautions_of(check: str) -> list[str]:
+    """The cautions that go with a check."""
+    return [CAUTIONS[name] for name in _OF_CHECK.get(check, ())]
+
+
+def care_lines(bench: Bench, container: Container) -> list[Line]:
+    """What to guard against at this container: hairs that sting, plants that irritate, species that are protected."""
+    taxa = sorted({bench.taxon_of(lot.brood) for lot in container.lots} & bench.taxa.keys())
+    plants = sorted({host.plant for host in container.hosts} & bench.plants.keys())
+    stinging = [name for name in taxa if bench.taxa[name].stinging]
+    irritant = [name for name in plants if any(known.irritant for known in bench.plants[name].values())]
+    lines = [f"{literal(name)}: hairs may sting; gloves, forceps, no rubbing of eyes" for name in stinging]
+    lines += [f"{literal(name)}: sap or hairs irritate; gloves" for name in irritant]
+    return [labelled("care", text, "strong") for text in lines]

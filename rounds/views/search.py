@@ -1,0 +1,100 @@
+"""Finding anything by its words: containers, founders and broods, plants, permits, notes and photos."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import tzinfo
+
+from rounds.bench.described import saying
+from rounds.bench.kinds import Note, Photo
+from rounds.bench.kinds.base import Entry
+from rounds.bench.state import Bench, Container
+from rounds.views.bench_page import stock_words
+from rounds.views.cells import Cell, Column, Row
+from rounds.views.words import day_and_time, literal
+
+COLUMNS = (Column("what", 9), Column("name", 17), Column("about", 30, grows=1))
+MOST = 200
+OLDER = "older"  # the row that reads the whole book
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """Something that can be found, and where it leads: to a container, to lines of the daybook, or to one line."""
+
+    sort: str
+    name: str
+    about: str
+    leads: tuple[str, str]  # container, words or entry; and which
+
+    @property
+    def key(self) -> str:
+        """What tells it from all others."""
+        return f"{self.leads[0]}|{self.leads[1]}|{self.sort}"
+
+
+def things(bench: Bench, entries: Iterable[Entry], struck: frozenset[str], zone: tzinfo) -> tuple[Thing, ...]:
+    """All that can be found; notes and photos among those entries, the newest first."""
+    told = [*_containers(bench), *_animals(bench), *_plants(bench), *_papers(bench)]
+    written = [entry for entry in entries if isinstance(entry, Note | Photo) and entry.id not in struck]
+    written.sort(key=lambda entry: entry.order, reverse=True)
+    for entry in written:
+        sort = "note" if isinstance(entry, Note) else "photo"
+        told.append(Thing(sort, day_and_time(entry.at, zone), saying(entry), ("entry", entry.id)))
+    return tuple(told)
+
+
+def _containers(bench: Bench) -> Iterator[Thing]:
+    for container in bench.standing():
+        yield Thing("container", container.code, _container_words(bench, container), ("container", container.code))
+    for code in bench.closed:
+        if bench.at(code) is None:
+            yield Thing("container", code, "closed and washed", ("words", code))
+
+
+def _container_words(bench: Bench, container: Container) -> str:
+    hosts = ", ".join(f"{host.plant} {host.part}".strip() for host in container.hosts)
+    broods = ", ".join(sorted({lot.brood for lot in container.lots}))
+    parts = [container.purpose, stock_words(bench, container), broods, hosts, f"shelf {container.shelf}" if container.shelf else ""]
+    return ", ".join(part for part in parts if part)
+
+
+def _animals(bench: Bench) -> Iterator[Thing]:
+    for code, founder in bench.founders.items():
+        about = ", ".join(part for part in (founder.taxon, founder.sex, founder.place) if part)
+        yield Thing("founder", code, about, ("words", code))
+    for code in bench.broods:
+        mothers = ", ".join(bench.broods[code].mothers)
+        about = f"{bench.taxon_of(code)}{f', of {mothers}' if mothers else ''}"
+        yield Thing("brood", code, about, ("words", code))
+
+
+def _plants(bench: Bench) -> Iterator[Thing]:
+    standing: dict[str, list[str]] = {name: [] for name in bench.plants}
+    for container in bench.standing():
+        for host in container.hosts:
+            standing.setdefault(host.plant, []).append(container.code)
+    for name, codes in standing.items():
+        yield Thing("plant", name, f"in {', '.join(dict.fromkeys(codes))}" if codes else "in no container now", ("words", name))
+
+
+def _papers(bench: Bench) -> Iterator[Thing]:
+    for number, permit in bench.permits.items():
+        yield Thing("permit", number, ", ".join(part for part in (permit.body, permit.taxon) if part), ("words", number))
+
+
+def found(all_things: Iterable[Thing], words: str) -> tuple[Thing, ...]:
+    """Those that have all the words; a name that begins with them first."""
+    wanted = words.casefold().split()
+    fits = [one for one in all_things if all(word in f"{one.sort} {one.name} {one.about}".casefold() for word in wanted)]
+    begins = words.strip().casefold()
+    return tuple(sorted(fits, key=lambda one: not (begins and one.name.casefold().startswith(begins)))[:MOST])
+
+
+def rows_of(listed: Iterable[Thing], *, older: bool) -> tuple[Row, ...]:
+    """A line for each; last, where there are older notes, one that reads them too."""
+    rows = [Row(one.key, (Cell(one.sort, "quiet"), Cell(literal(one.name), "strong"), Cell(literal(one.about)))) for one in listed]
+    if older:
+        rows.append(Row(OLDER, (Cell("older"), Cell(""), Cell("Enter looks through older notes too", "quiet"))))
+    return tuple(rows)

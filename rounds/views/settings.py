@@ -1,0 +1,133 @@
+"""Every setting of a book: what it means, what holds where it was never set, and what it can be."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import time
+from difflib import get_close_matches
+
+from rounds.desk import zone_named
+from rounds.views.keys import KEY_SETTING, key_refusal
+from rounds.views.words import literal
+
+Check = Callable[[str], str]  # what is wrong with a value, and what would be right; empty where nothing is
+
+
+@dataclass(frozen=True, slots=True)
+class KnownSetting:
+    """One setting; ``default`` holds where the book says nothing."""
+
+    name: str
+    about: str
+    default: str = ""
+    check: Check = lambda value: ""
+
+
+def _number(low: float, high: float, unit: str) -> Check:
+    def check(value: str) -> str:
+        try:
+            fits = low <= float(value) <= high
+        except ValueError:
+            fits = False
+        return "" if fits else f"it must be a number from {low:g} to {high:g}, {unit}"
+
+    return check
+
+
+def _one_of(*choices: str) -> Check:
+    return lambda value: "" if value in choices else f"it can be {', '.join(choices)}"
+
+
+def _time_of_day(value: str) -> str:
+    try:
+        time.fromisoformat(value)
+    except ValueError:
+        return "it must be a time of day, as 07:00"
+    return "" if len(value) == 5 else "it must be a time of day, as 07:00"
+
+
+def _zone(value: str) -> str:
+    if zone_named(value):
+        return ""
+    near = nearest_zones(value)
+    return f"no time zone is called that; {'perhaps ' + ', '.join(near) if near else 'give one as Europe/Paris'}"
+
+
+def nearest_zones(typed: str, most: int = 5) -> list[str]:
+    """Time zones that have those letters in their name, else those spelled nearly so."""
+    from zoneinfo import available_timezones
+
+    wanted = typed.strip().casefold().replace(" ", "_")
+    zones = sorted(zone for zone in available_timezones() if "/" in zone and not zone.startswith(("Etc/", "posix/", "right/")))
+    has = [zone for zone in zones if wanted and wanted in zone.casefold()]
+    by_town = {zone.rsplit("/", 1)[-1].casefold(): zone for zone in zones}
+    near = [by_town[town] for town in get_close_matches(wanted, by_town, n=most, cutoff=0.7)]
+    return list(dict.fromkeys([*has, *near]))[:most]
+
+
+THEME_NAMES = ("dark", "light", "contrast", "red")
+SETTINGS: tuple[KnownSetting, ...] = (
+    KnownSetting("bench", "name of the bench"),
+    KnownSetting("morning", "when the morning round begins, local time", "07:00", _time_of_day),
+    KnownSetting("evening", "when the evening round begins, local time", "18:00", _time_of_day),
+    KnownSetting("zone", "time zone of the bench, as Europe/Paris; this machine's where not set", "", _zone),
+    KnownSetting("latitude", "degrees north; south is below zero", "", _number(-90, 90, "degrees north")),
+    KnownSetting("longitude", "degrees east; west is below zero", "", _number(-180, 180, "degrees east")),
+    KnownSetting("sill", "which way the sill faces, degrees from north by east", "", _number(0, 360, "degrees from north")),
+    KnownSetting(
+        "obstruction",
+        "how high houses or trees opposite the sill stand above the horizon, degrees",
+        "0",
+        _number(0, 90, "degrees above the horizon"),
+    ),
+    KnownSetting("usual temperature", "C, taken where nothing was read", "20", _number(-10, 45, "C")),
+    KnownSetting("usual eggs", "eggs per female-day until your own tell", "1", _number(0.01, 1000, "eggs per female-day")),
+    KnownSetting("moat low", "mm of water under which a moat is low", "8", _number(1, 100, "mm")),
+    KnownSetting("strength", "percent sugar by weight that you mix", "15", _number(1, 60, "% by weight")),
+    KnownSetting(
+        "inbreeding",
+        "broods page warns of a planned pairing from this inbreeding on: 0.125 half sibs, 0.25 full sibs",
+        "0.125",
+        _number(0, 1, "a share"),
+    ),
+    KnownSetting("keeper", "initials that go with every line on this book"),
+    KnownSetting("temperature", "unit of temperatures: C or F; the daybook itself keeps C", "C", _one_of("C", "F")),
+    KnownSetting("volume", "unit of volumes: ml or fl oz; the daybook itself keeps ml", "ml", _one_of("ml", "fl oz")),
+    KnownSetting("length", "unit of depths: mm or in; the daybook itself keeps mm", "mm", _one_of("mm", "in")),
+    KnownSetting("theme", "colours: light, dark, contrast, red", "dark", _one_of(*THEME_NAMES)),
+    KnownSetting("text", "the round: normal, or large to be read at arm's length", "normal", _one_of("normal", "large")),
+    KnownSetting("hand", "keys of the round: both hands, or all under left or right", "both", _one_of("both", "left", "right")),
+    KnownSetting("bell", "on: one bell when a check turns late, two when it turns red", "off", _one_of("off", "on")),
+    KnownSetting("photos", "folder where your camera's pictures arrive, for 'photo newest'"),
+)  # fmt: skip
+BY_NAME = {one.name: one for one in SETTINGS}
+
+
+def setting_of(settings: Mapping[str, str], name: str) -> str:
+    """A setting as it stands: the book's, else what holds where it was never set, also where the book's is unusable."""
+    known = BY_NAME[name]
+    value = settings.get(name, "")
+    return value if value and not known.check(value) else known.default
+
+
+def setting_refusal(name: str, value: str, settings: Mapping[str, str]) -> str | None:
+    """Why a setting cannot be kept, in one line that says what would be right; an empty value takes it back."""
+    if name.startswith(KEY_SETTING):
+        return key_refusal(settings, name, value)
+    known = BY_NAME.get(name)
+    if known is None:
+        near = get_close_matches(name, BY_NAME, n=3, cutoff=0.4)
+        return f"no setting is called {literal(name)}; {f'perhaps {near[0]}' if near else 'the plan page lists all'}"
+    wrong = known.check(value) if value else ""
+    return f"{name} is '{literal(value)}'; {wrong}" if wrong else None
+
+
+def setting_said(name: str, value: str) -> tuple[str, str]:
+    """A setting as it was typed: names of two words are told from their value."""
+    words = f"{name} {value}".split(" ")
+    for length in (3, 2):
+        longer = " ".join(words[:length])
+        if longer in BY_NAME:
+            return longer, " ".join(words[length:])
+    return name, value

@@ -1,0 +1,158 @@
+"""Made to be used: keys that follow the keeper, large letters, search, and help about what is highlighted."""
+
+from __future__ import annotations
+
+import pytest
+from textual.widgets import Input
+
+from rounds.bench import kinds as k
+from rounds.desk import Desk
+from rounds.screens.bench_screen import BenchScreen
+from rounds.screens.daybook_screen import DaybookScreen
+from rounds.screens.lines import KeysLine, Lines
+from rounds.screens.prompt import Prompt
+from rounds.screens.question import QuestionBar
+from rounds.screens.rowlist import RowList
+from rounds.screens.search_screen import SearchScreen
+from tests.screens.conftest import Opened
+from tests.screens.driving import walk
+from tests.screens.test_bench_screen import message, on_disk
+from tests.screens.test_round_screen import asked, text_of
+
+
+async def test_a_changed_key_works_and_every_hint_follows(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        app.screen.query_one(RowList).highlight("K7")
+        await pilot.press("t")
+        app.screen.query_one(Prompt).value = "setting key.drank ;"
+        await pilot.press("enter")
+        assert "saved" in message(app)
+        assert "; drank" in str(app.screen.query_one(KeysLine).render())
+        before = len(on_disk(demo_desk))
+        await pilot.press("d")
+        assert len(on_disk(demo_desk)) == before
+        await pilot.press("semicolon")
+        assert on_disk(demo_desk)[-1]["what"] == "drank"
+        await pilot.press("question_mark")
+        told = str(app.screen.query_one("#help", Lines).render())
+        assert ";               All females in the highlighted container drank" in told
+
+
+async def test_a_key_that_clashes_is_refused_and_what_was_typed_stays(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("t")
+        app.screen.query_one(Prompt).value = "setting key.drank o"
+        await pilot.press("enter")
+
+        assert message(app) == "o is the key of 'offered' on the bench; give that another one first"
+        assert app.screen.query_one(Prompt).value == "setting key.drank o"
+
+
+@pytest.mark.parametrize(("hand", "go_on"), [("left", "tab"), ("right", "enter")])
+async def test_the_whole_round_with_one_hand(demo_desk: Desk, opened: Opened, hand: str, go_on: str) -> None:
+    demo_desk.say(k.Setting, name="hand", value=hand)
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("r", *"22/26", go_on)
+        assert on_disk(demo_desk)[-1]["what"] == "air"
+        for _ in range(12):
+            bar = app.screen.query_one(QuestionBar)
+            assert bar.question is not None
+            first = bar.question.answers[0]
+            assert first.key in ("asdqwer0" if hand == "left" else "jklhiyn0")
+            place = asked(app)
+            await pilot.press(first.key)
+            if asked(app) == place:
+                await pilot.press("space")
+        await pilot.press("v" if hand == "left" else "u")
+        assert on_disk(demo_desk)[-1]["what"] == "struck"
+        assert f"{'z' if hand == 'left' else '-'} skip" in str(app.screen.query_one(KeysLine).render())
+        await pilot.press("escape" if hand == "left" else "backspace")
+        assert isinstance(app.screen, BenchScreen)
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+async def test_large_letters_fill_the_screen_and_are_remembered(demo_desk: Desk, opened: Opened, size: tuple[int, int]) -> None:
+    async with opened(demo_desk, size) as (app, pilot):
+        await pilot.press("r", "tab")
+        assert demo_desk.bench.settings["text"] == "large"
+        await pilot.press(*"22/26", "enter")
+        for _ in range(30):
+            bar = app.screen.query_one(QuestionBar)
+            if bar.question is None:
+                await pilot.press("enter")
+                continue
+            assert "█" in text_of(app, "#stop")
+            lines = str(bar.render()).splitlines()
+            assert sum(1 + max(0, len(one) - 1) // bar.size.width for one in lines) <= bar.size.height
+            assert bar.region.bottom <= size[1] - 2
+            for answer in bar.question.answers:
+                assert answer.label in str(bar.render())
+            await walk(pilot, app, most=1)
+    async with opened(demo_desk, size) as (app, pilot):
+        await pilot.press("r")
+        assert "█" in text_of(app, "#stop")
+        await pilot.press("tab")
+        assert "█" not in text_of(app, "#stop")
+
+
+async def test_search_goes_to_a_container_a_note_and_a_plant(demo_desk: Desk, opened: Opened) -> None:
+    demo_desk.say(k.Note, text="left hind wing [bold]worn", container="K7")
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("comma", *"p7")
+        assert isinstance(app.screen, SearchScreen)
+        await pilot.press("enter")
+        assert isinstance(app.screen, BenchScreen)
+        assert app.screen.here() == "P7"
+
+        await pilot.press("comma")
+        app.screen.query_one("#wanted", Input).value = "hind [bold]"
+        await pilot.pause()
+        assert [row.cells[0].text for row in app.screen.query_one(RowList).rows] == ["note"]
+        await pilot.press("enter")
+        assert isinstance(app.screen, DaybookScreen)
+        assert "hind wing [bold]worn" in text_of(app, "#card")
+
+        await pilot.press("comma", *"oxalis", "enter")
+        assert isinstance(app.screen, DaybookScreen)
+        assert all("oxalis" in row.cells[2].text for row in app.screen.query_one(RowList).rows)
+        await pilot.press("comma", *"no such thing", "enter")
+        assert isinstance(app.screen, SearchScreen)
+        await pilot.press("escape")
+        assert isinstance(app.screen, DaybookScreen)
+
+
+async def test_the_question_mark_tells_what_is_highlighted_why_it_is_due_and_the_rule(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        app.screen.query_one(RowList).highlight("K7")
+        await pilot.press("question_mark")
+        told = str(app.screen.query_one("#help", Lines).render())
+        assert told.split("keys ")[0].count("\n") > 5
+        for words in ("K7   laying: females with a host plant", "why ", "rule ", "Yours to change:", "from "):
+            assert words in told, words
+        await pilot.press("escape", "r", "question_mark")
+        assert "The room?" in str(app.screen.query_one("#help", Lines).render()).split("keys ")[0]
+        await pilot.press("escape", "escape", "p", "question_mark")
+        assert "basis" in str(app.screen.query_one("#help", Lines).render()).split("keys ")[0]
+
+
+async def test_cautions_stand_where_the_work_can_hurt(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        app.screen.query_one(RowList).highlight("R4")  # the nettle moth's larvae
+        await pilot.pause()
+        assert "hairs may sting" in text_of(app, "#card")
+
+
+async def test_a_book_in_fahrenheit_tells_and_takes_it_and_stays_metric(demo_desk: Desk, opened: Opened) -> None:
+    for name, value in (("temperature", "F"), ("length", "in")):
+        demo_desk.say(k.Setting, name=name, value=value)
+    async with opened(demo_desk) as (app, pilot):
+        assert " F" in text_of(app, "#head")
+        await pilot.press("r")
+        assert "number degrees F" in str(app.screen.query_one(QuestionBar).render())
+        await pilot.press(*"59/77", "enter")
+        assert (on_disk(demo_desk)[-1]["low_c"], on_disk(demo_desk)[-1]["high_c"]) == (15, 25)
+        assert "59 to 77 F" in message(app)
+        assert asked(app)[1] == "ants"
+        await pilot.press("1", "f")
+        assert on_disk(demo_desk)[-1]["depth_mm"] == 25.4
+        assert "1 in" in message(app)
