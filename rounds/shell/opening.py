@@ -49,7 +49,11 @@ def local_zone(environment: Mapping[str, str]) -> tzinfo:
     named = zone_named(environment.get("TZ", "").lstrip(":"))
     if named:
         return named
-    import pendulum  # only where the book names no zone: it costs more to load than a command takes
+    linked = os.path.realpath("/etc/localtime").partition("zoneinfo/")[2]
+    found = zone_named(linked)
+    if found:
+        return found
+    import pendulum  # only where the system does not name its zone: it costs more to load than a command takes
 
     return pendulum.tz.get_local_timezone()
 

@@ -47,9 +47,13 @@ class Foresight:
         return self._warmth[key]
 
     def _places(self, code: str, shelf: str) -> tuple[str, ...]:
-        """Where its temperature may have been read; of a container that is gone, its shelf and the room besides."""
+        """Where temperatures were read that hold for it; of a container that is gone, its shelf and the room besides.
+
+        Places where nothing was read are left out, so that all containers of a room share what is made of its readings.
+        """
         found = places_of(self.bench, code)
-        return tuple(dict.fromkeys([*found[:-1], *([shelf] if shelf else []), ""]))
+        near = dict.fromkeys([*found[:-1], *([shelf] if shelf else []), ""])
+        return tuple(place for place in near if self.bench.air.get(place) or self.bench.logged.get(place))
 
     @cached_property
     def _since(self) -> datetime:

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Callable, Sequence
-from datetime import datetime, tzinfo
+from datetime import datetime, timedelta, tzinfo
 
 from msgspec import Struct
 
+from rounds.bench.kinds.tending import Air
 from rounds.bench.state import Bench
 from rounds.biology.forecast import Trace, steady_trace, trace_of
 from rounds.record.warmth import Hole, Series, Used, day_of, trace
 
 USUAL_C = 20.0  # where nothing was read and the book does not say; our estimate, no source
 LONGEST_HOLE_DAYS = 1.0  # over a longer hole the mean of the rest is taken, and the hole is told
+
+EARLIER_READINGS = timedelta(days=4)  # readings from so long before a span may still speak for its beginning
 
 Logged = Callable[[str, datetime, datetime], Series | None]
 
@@ -55,12 +59,17 @@ def warmth_at(
     bench: Bench, places: Sequence[str], zone: tzinfo, since: datetime, until: datetime, logged: Logged = no_loggers
 ) -> Warmth:
     """The warmth of a place, from the nearest of ``places`` of which something was read."""
-    airs = [bench.air.get(place, []) for place in places]
+    airs = [_lately(bench.air.get(place, []), since) for place in places]
     series = [one for one in (logged(place, since, until) for place in places) if one is not None]
     found = trace(airs, series, min(since, until), until, zone=zone, assumed_c=usual_c(bench))
     if found.assumed:
         return Warmth(found.readings, f"nothing read here; {usual_c(bench):g} C assumed", (), assumed=True)
     return Warmth(found.readings, "; ".join(_told(one) for one in found.used), found.holes, found.used)
+
+
+def _lately(airs: list[Air], since: datetime) -> list[Air]:
+    """The readings that bear on the time since then; a bench holds them in the order in which they were read."""
+    return airs[bisect_left(airs, since - EARLIER_READINGS, key=lambda one: one.at) :]
 
 
 def _told(used: Used) -> str:
