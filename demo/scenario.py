@@ -175,7 +175,7 @@ class Story:
             body="prefectural office",
             taxon=LEAF,
             females=5,
-            hold_hours=96,
+            eggs=120,
             expires=self.day(160, "12:00"),
         )
         for place, (shelf, barrier) in enumerate((("egg", "moat"), ("rearing", "none"), ("window", "moat"), ("cold", "none"))):
@@ -400,7 +400,20 @@ class Story:
             **self.site,
         )
         at(-5, "11:22", "HY", k.HostIn, container="Q7", **STROBILANTHES)
-        # Caught yesterday: the permit gives four days.
+        # Caught yesterday, under a permit for one female that gives four days; it is her deadline by itself.
+        at(
+            -1,
+            "09:00",
+            "HY",
+            k.Permit,
+            number="WP-121",
+            holder="Weir House",
+            body="prefectural office",
+            taxon=LEAF,
+            females=1,
+            hold_hours=96,
+            expires=self.day(60, "12:00"),
+        )
         at(
             -1,
             "13:05",
@@ -425,18 +438,8 @@ class Story:
             caught=self.day(-1, "11:50"),
             collector="HY",
             inspected="none seen",
-            permit="WP-118",
+            permit="WP-121",
             **self.site,
-        )
-        at(
-            -1,
-            "13:08",
-            "HY",
-            k.ReleaseBy,
-            container="K6",
-            code=self.code(9),
-            until=self.day(3, "11:50"),
-            permit="WP-118",
         )
         at(-1, "13:09", "HY", k.Drank, container="K6", minutes=3, how="when helped")
         return found

@@ -10,7 +10,7 @@ from datetime import datetime, timedelta
 from msgspec import Struct
 
 from rounds.bench.kinds.papers import Permit
-from rounds.bench.kinds.stock import FounderIntake
+from rounds.bench.kinds.stock import FounderIntake, ReleaseBy
 from rounds.bench.state import Bench
 
 NEAR = 0.8  # of a limit; our estimate
@@ -65,15 +65,44 @@ def _broods_under(bench: Bench, permit: Permit) -> list[str]:
     ]
 
 
-def held_until(bench: Bench, founder: FounderIntake) -> datetime | None:
-    """When a founder must be free by her permit's hours, counted from the catch, else from when she came in.
+class FreeBy(Struct, frozen=True):
+    """When a founder must be free, by which permit, the entry that says so, and how it was worked out."""
 
-    Only adults are meant: the hours are those for which a wild female may be held. None where no permit says it.
+    until: datetime
+    permit: str
+    entry: ReleaseBy | FounderIntake
+    reason: str = ""
+
+
+def free_by(bench: Bench, code: str) -> FreeBy | None:
+    """When a founder, or all in a container, must be free: what was logged, or what her permit's hours give if that is sooner.
+
+    The hours count from the catch, else from when she came in. Only adults are meant: the hours are those for which a wild
+    female may be held. None where nothing says it.
     """
-    permit = bench.permits.get(founder.permit) if founder.permit else None
-    if permit is None or permit.hold_hours is None or founder.stage != "adult":
-        return None
-    return (founder.caught or founder.at) + timedelta(hours=permit.hold_hours)
+    logged = bench.release_by.get(code)
+    by_log = FreeBy(logged.until, logged.permit, logged) if logged else None
+    founder = bench.founders.get(code)
+    permit = bench.permits.get(founder.permit) if founder and founder.permit and founder.stage == "adult" else None
+    if founder is None or permit is None or permit.hold_hours is None:
+        return by_log
+    until = (founder.caught or founder.at) + timedelta(hours=permit.hold_hours)
+    if by_log is not None and by_log.until <= until:
+        return by_log
+    begun = "was caught" if founder.caught else "came in"
+    return FreeBy(
+        until, permit.number, founder, f"permit {permit.number} lets her be held {permit.hold_hours:g} h from when she {begun}"
+    )
+
+
+def to_be_freed(bench: Bench) -> dict[str, FreeBy]:
+    """Everyone that must be free by a time, by founder code, else by container; who is gone already may be among them."""
+    codes = set(bench.release_by)
+    held = {number for number, permit in bench.permits.items() if permit.hold_hours is not None}
+    if held:
+        codes |= {code for code, founder in bench.founders.items() if founder.permit in held}
+    found = {code: free_by(bench, code) for code in sorted(codes)}
+    return {code: one for code, one in found.items() if one is not None}
 
 
 def permits_of(bench: Bench, code: str) -> list[Permit]:
@@ -87,6 +116,14 @@ def permits_of(bench: Bench, code: str) -> list[Permit]:
 def has_ended(permit: Permit, now: datetime) -> bool:
     """Whether its last day is over."""
     return permit.expires is not None and permit.expires <= now
+
+
+def pressing_of_founders(bench: Bench, now: datetime) -> dict[str, str]:
+    """What the permits of founders have to say, by founder; those whose permit says nothing are left out."""
+    if not bench.permits:
+        return {}
+    said = {number: pressing(bench, permit, now) for number, permit in bench.permits.items()}
+    return {code: said[one.permit] for code, one in bench.founders.items() if said.get(one.permit)}
 
 
 def pressing(bench: Bench, permit: Permit, now: datetime) -> str:

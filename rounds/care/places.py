@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import datetime, timedelta
 
 from rounds.bench.kinds import Air
 from rounds.bench.kinds.base import Barrier, Entry
 from rounds.bench.measures import measures_of
+from rounds.bench.permits import to_be_freed
 from rounds.bench.state import Bench, Container, Moat
 from rounds.care.ahead.tonight import is_closed, sill_spans
 from rounds.care.animals import GRACE
@@ -167,19 +169,19 @@ def _not_seen(reckoning: Reckoning, rules: _Rules, found: list[Due]) -> None:
 def _limits(reckoning: Reckoning, rules: _Rules, found: list[Due]) -> None:
     """What must be over by a time: a female's release, a permit."""
     bench = reckoning.bench
-    wanted: dict[str, tuple[datetime, Entry]] = {code: (utc(entry.until), entry) for code, entry in bench.release_by.items()}
+    wanted = to_be_freed(bench)
     where = _containers_of(bench, wanted)
-    for code, (until, entry) in wanted.items():
+    for code, free in wanted.items():
         rule = rules.of("release", "limit", bench.at(where[code])) if code in where else None
         if rule is not None:
-            found.append(_limit(reckoning, rule, where[code], "container", until, entry, code))
+            found.append(_limit(reckoning, rule, where[code], "container", utc(free.until), free.entry, code, free.reason))
     rule = rules.of("permit", "limit")
     for permit in bench.permits.values():
         if permit.expires and rule is not None:
             found.append(_limit(reckoning, rule, "", "book", utc(permit.expires), permit, permit.number))
 
 
-def _containers_of(bench: Bench, wanted: dict[str, tuple[datetime, Entry]]) -> dict[str, str]:
+def _containers_of(bench: Bench, wanted: Collection[str]) -> dict[str, str]:
     """Where those are that have a limit; a limit may also be a container's own."""
     if not wanted:
         return {}
@@ -191,14 +193,16 @@ def _containers_of(bench: Bench, wanted: dict[str, tuple[datetime, Entry]]) -> d
     return found
 
 
-def _limit(reckoning: Reckoning, rule: Timed, where: str, kind: PlaceKind, until: datetime, entry: Entry, subject: str) -> Due:
+def _limit(
+    reckoning: Reckoning, rule: Timed, where: str, kind: PlaceKind, until: datetime, entry: Entry, subject: str, reason: str = ""
+) -> Due:
     """Hours of a limit count back from it; at the limit it is red, and for her that is the harm."""
     amber = None if rule.amber is None else until - rule.amber
     red = None if rule.red is None else until - rule.red
     harm = until if rule.check == "release" else None
     return Due(
         where, kind, rule.check, until - rule.every, amber, red, harm, rule.severity, rule.rule, until, entry,
-        _put_off(reckoning, where, rule.check), subject,
+        _put_off(reckoning, where, rule.check), subject, reason,
     )  # fmt: skip
 
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
 
 from rounds.bench.kinds.base import Purpose
 from rounds.bench.measures import measures_of
+from rounds.bench.permits import pressing_of_founders
 from rounds.bench.state import Bench, Container, Lot
 from rounds.care.ahead.tonight import sill_spans, tonight
 from rounds.care.checks import CHECKS
@@ -29,6 +30,8 @@ COLUMNS = (
 )
 
 PURPOSE_WORDS: dict[Purpose, str] = {"host store": "store", "overwintering": "winter", "quarantine": "new"}
+PERMIT_MARKS = {"PAST": "PERMIT PAST", "full": "permit full", "near": "permit near"}
+NO_PERMITS: Mapping[str, str] = {}
 TONES: dict[str, Tone] = {"ahead": "quiet", "due": "due", "late": "late", "red": "red"}
 
 
@@ -61,7 +64,8 @@ def bench_page(bench: Bench, dues: list[Due], moment: Moment, shown: Shown, unsa
     ]
     if shown.sort == "urgency":
         chosen.sort(key=lambda container: urgency(by_container.get(container.code), moment.now))
-    rows = tuple(bench_row(bench, container, by_container.get(container.code), moment) for container in chosen)
+    permits = pressing_of_founders(bench, moment.now)
+    rows = tuple(bench_row(bench, container, by_container.get(container.code), moment, permits) for container in chosen)
     return BenchPage(_head(bench, dues, moment, shown, unsaved), rows, _nothing_shown(bench, rows, shown))
 
 
@@ -179,13 +183,13 @@ def _shown_words(bench: Bench, shown: Shown) -> str:
     return ", ".join(parts)
 
 
-def bench_row(bench: Bench, container: Container, due: Due | None, moment: Moment) -> Row:
-    """The line of one container."""
+def bench_row(bench: Bench, container: Container, due: Due | None, moment: Moment, permits: Mapping[str, str] = NO_PERMITS) -> Row:
+    """The line of one container; ``permits`` is what those of founders have to say, by founder."""
     return Row(
         container.code,
         (
             Cell(literal(container.code), "strong"),
-            _holds(bench, container, moment),
+            _holds(bench, container, moment, permits),
             _drank(container, moment),
             _host(container, moment),
             ants_cell(bench, container, moment),
@@ -194,7 +198,7 @@ def bench_row(bench: Bench, container: Container, due: Due | None, moment: Momen
     )
 
 
-def _holds(bench: Bench, container: Container, moment: Moment) -> Cell:
+def _holds(bench: Bench, container: Container, moment: Moment, permits: Mapping[str, str]) -> Cell:
     what = stock_words(bench, container) or without_stock(container)
     short = sum(one.number for one in bench.shortfalls if one.container == container.code)
     marks = []
@@ -206,9 +210,11 @@ def _holds(bench: Bench, container: Container, moment: Moment) -> Cell:
         marks.append("leave be")
     elif container.sign not in ("as usual", "wings up"):
         marks.append(container.sign)
+    said = {permits[lot.brood] for lot in container.lots if lot.brood in permits} if permits else set()
+    marks.extend(mark for state, mark in PERMIT_MARKS.items() if state in said)
     purpose = PURPOSE_WORDS.get(container.purpose, container.purpose)
     words = f"{purpose}: {what}" if what else purpose
-    tone: Tone = "late" if short or container.suspect_since else "plain"
+    tone: Tone = "late" if short or container.suspect_since or "PAST" in said else "plain"
     brief = stock_words(bench, container, names=False) if marks else what
     return Cell(" ".join([words, *marks]), tone, " ".join([brief or what or purpose, *marks]))
 

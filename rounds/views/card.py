@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rounds.bench.permits import free_by, has_ended, permits_of, pressing, uses
 from rounds.bench.state import Bench, Container
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due, standing
@@ -79,13 +80,32 @@ def _deadlines(bench: Bench, container: Container, moment: Moment) -> list[Line]
         until = clock(container.leave_be_until, moment.now, moment.zone)
         lines.append(labelled("still", f"leave be until {until}: {literal(container.leave_be_why)}"))
     for code in dict.fromkeys([*(lot.brood for lot in container.lots), container.code]):
-        deadline = bench.release_by.get(code)
+        deadline = free_by(bench, code)
         if deadline:
             founder = bench.founders.get(code)
             site = f", back to {literal(founder.place)}" if founder and founder.place else ""
             permit = f", permit {literal(deadline.permit)}" if deadline.permit else ""
             until = clock(deadline.until, moment.now, moment.zone)
             lines.append(labelled("free", f"{literal(code)} by {until}{permit}{site}", "strong"))
+    lines.extend(_permits(bench, container, moment))
+    return lines
+
+
+def _permits(bench: Bench, container: Container, moment: Moment) -> list[Line]:
+    """The permits of what is in here, with how much of each limit is used."""
+    permits = {permit.number: permit for lot in container.lots for permit in permits_of(bench, lot.brood)}
+    lines = []
+    for permit in permits.values():
+        told = [one.words for one in uses(bench, permit)]
+        if permit.expires is not None:
+            ended = has_ended(permit, moment.now)
+            told.append(f"{'ENDED' if ended else 'ends'} {clock(permit.expires, moment.now, moment.zone)}")
+        grave = pressing(bench, permit, moment.now)
+        if grave:
+            told.append(f"{literal(permit.body) or 'the body that issued it'} decides what that means")
+        lines.append(
+            labelled("permit", f"{literal(permit.number)}: {', '.join(told) or 'no limits said'}", "late" if grave else "plain")
+        )
     return lines
 
 

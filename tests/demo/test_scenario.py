@@ -16,6 +16,7 @@ from rounds.bench.door import refusal
 from rounds.bench.folding import fold
 from rounds.bench.history import History
 from rounds.bench.kinds.base import Purpose
+from rounds.bench.permits import to_be_freed
 from rounds.care.due import all_dues, standing
 from rounds.care.moment import Moment
 from rounds.desk import round_anchors
@@ -69,7 +70,7 @@ def test_everything_of_the_story_is_there() -> None:
     assert bench.containers["R7"].leave_be_until is not None
     assert bench.containers["R5"].suspect_since is not None
     assert bench.containers["E2"].held
-    assert bench.release_by
+    assert to_be_freed(bench)
     assert bench.permits
     assert {taxon.protected for taxon in bench.taxa.values()} == {True, False}
     assert any(taxon.stinging for taxon in bench.taxa.values())

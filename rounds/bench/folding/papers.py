@@ -20,6 +20,7 @@ from rounds.bench.state import Bench, Round
 
 MOST_ROUNDS = 120
 ROUNDS_KEPT_WHOLE = 4  # of the older ones only their times and skipped stops matter
+PERMIT_VALUES = ("holder", "body", "taxon", "females", "eggs", "hold_hours", "expires")
 PLAN_VALUES = ("every_h", "amber_h", "red_h", "harm_h", "off")
 
 
@@ -52,8 +53,10 @@ def round_finished(bench: Bench, entry: RoundFinished) -> None:
 
 
 def permit(bench: Bench, entry: Permit) -> None:
-    """A permit; said again, the newer words hold."""
-    bench.permits[entry.number] = entry
+    """A permit; said again, the newer words hold, and what was not said again stays: no limit is lost by a correction."""
+    before = bench.permits.get(entry.number)
+    kept = {name: getattr(before, name) for name in PERMIT_VALUES if getattr(entry, name) in ("", None)} if before else {}
+    bench.permits[entry.number] = msgspec.structs.replace(entry, **kept)
 
 
 def taxon(bench: Bench, entry: Taxon) -> None:
