@@ -175,7 +175,7 @@ class Story:
             body="prefectural office",
             taxon=LEAF,
             females=5,
-            eggs=120,
+            eggs=150,
             expires=self.day(160, "12:00"),
         )
         for place, (shelf, barrier) in enumerate((("egg", "moat"), ("rearing", "none"), ("window", "moat"), ("cold", "none"))):
