@@ -104,7 +104,7 @@ def _permits(bench: Bench, container: Container, moment: Moment) -> list[Line]:
         if grave:
             told.append(f"{literal(permit.body) or 'the body that issued it'} decides what that means")
         lines.append(
-            labelled("permit", f"{literal(permit.number)}: {', '.join(told) or 'no limits said'}", "late" if grave else "plain")
+            labelled("limit", f"{literal(permit.number)}: {', '.join(told) or 'no limits said'}", "late" if grave else "plain")
         )
     return lines
 
