@@ -23,6 +23,7 @@ from rounds.views.settings import setting_of
 
 HEAR_EVERY_S = 1.0  # another laptop's or shell's lines are on the screen within two seconds
 TICK_EVERY_S = 20.0
+SHOW_DEMO = 64  # how the app ends where the demo was asked for; the shell opens it then
 REST_EVERY_S = 60.0
 
 
@@ -38,10 +39,11 @@ class RoundsApp(App[None]):
     ]
     BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+c", "quit", "quit", show=False, priority=True)]
 
-    def __init__(self, desk: Desk, *, walk: bool = False) -> None:
+    def __init__(self, desk: Desk, *, walk: bool = False, greet: bool = False) -> None:
         super().__init__()
         self.desk = desk
         self._walk_at_once = walk
+        self._greets = greet  # whether an empty book begins with its questions
         self.animation_level = "none"
         for theme in THEMES:
             self.register_theme(theme)
@@ -58,10 +60,28 @@ class RoundsApp(App[None]):
         self.set_interval(HEAR_EVERY_S, self.hear)
         self.set_interval(TICK_EVERY_S, self.changed)
         self.set_interval(REST_EVERY_S, self.rest)
-        if self._walk_at_once:
+        if self._greets and not self.desk.bench.containers and not self.desk.bench.closed:
+            self.call_after_refresh(self._first_start)
+        elif self._walk_at_once:
             self.call_after_refresh(self.open_round)
         if self.desk.problems:
             self.call_after_refresh(self._tell_problems)
+
+    def _first_start(self) -> None:
+        """An empty book: three questions to the first container and the first round, or the demo."""
+        from rounds.screens.first_start_screen import FirstStartScreen
+
+        self.push_screen(FirstStartScreen(self.desk), self._started)
+
+    def _started(self, ended: str | None) -> None:
+        from rounds.views.first_start import asks_now, first_words
+
+        if ended == "round" and asks_now(self.desk):
+            self.open_round()
+        elif ended == "round" and isinstance(self.screen, Page):
+            self.screen.tell(first_words(self.desk), "strong")
+        elif ended == "demo":
+            self.exit(return_code=SHOW_DEMO)
 
     def _tell_problems(self) -> None:
         page = self.screen

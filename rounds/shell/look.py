@@ -22,9 +22,13 @@ def look_at(desk: Desk, *, walk: bool = False) -> int:
 
         sys.stdout.writelines(f"{text}\n" for text in bench_lines(desk.bench, desk.dues(), desk.moment()))
         return 0
-    from rounds.screens.app import RoundsApp
+    from rounds.screens.app import SHOW_DEMO, RoundsApp
 
-    app = RoundsApp(desk, walk=walk)
+    app = RoundsApp(desk, walk=walk, greet=True)
     app.run()
+    if app.return_code == SHOW_DEMO:
+        from rounds.shell.demo import demo
+
+        return demo()
     desk.rest()
     return app.return_code or 0

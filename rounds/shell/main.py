@@ -68,6 +68,9 @@ def _parser(*, exports: bool) -> argparse.ArgumentParser:
     log = commands.add_parser("log", parents=[common], help="say one thing, as: rounds log L2 drank -20m")
     log.add_argument("words", nargs=argparse.REMAINDER, help="what happened, as at the prompt; - reads lines")
     log.set_defaults(do=_log)
+    begin = commands.add_parser("begin", parents=[common], help="begin a book: three questions to the first container")
+    begin.add_argument("--from", dest="source", metavar="FOLDER", help="take over species, plants, plan and settings of another book")
+    begin.set_defaults(do=_begin)
     walk = commands.add_parser("round", parents=[common], help="walk the round at once")
     walk.add_argument("--plain", action="store_true", help="as questions and answers on lines, for a screen reader or a pipe")
     walk.set_defaults(do=_walk)
@@ -138,6 +141,12 @@ def _log(options: argparse.Namespace) -> int:
     from rounds.shell.log import log
 
     return log(options)
+
+
+def _begin(options: argparse.Namespace) -> int:
+    from rounds.shell.begin import begin
+
+    return begin(options)
 
 
 def _walk(options: argparse.Namespace) -> int:

@@ -12,8 +12,11 @@ from rounds.bench import kinds as k
 from rounds.bench.described import saying
 from rounds.bench.phrase import read_time
 from rounds.desk import Desk, Outcome, Refused, Said
+from rounds.exchange.take_over import taken_over
+from rounds.shell.begin import ask_on_lines, is_new
 from rounds.shell.opening import book_folder, open_desk
 from rounds.views.answers import OTHER_WORDS, SKIP_QUESTION, Asked
+from rounds.views.first_start import FirstStart, asks_now
 from rounds.views.keys import handed
 from rounds.views.plain_round import (
     Given,
@@ -40,21 +43,27 @@ def walk(options: argparse.Namespace) -> int:
         from rounds.shell.look import look_at
 
         return look_at(desk, walk=True)
-    plain = PlainRound(desk, _typed(in_a_terminal), _told)
+    typed = lines_typed(in_a_terminal)
+    if is_new(desk):
+        begun = ask_on_lines(FirstStart(desk, taken_over), typed, tell)
+        if not (begun and asks_now(desk)):
+            return 0 if begun else 1
+    plain = PlainRound(desk, typed, tell)
     try:
         plain.go()
     except KeyboardInterrupt:
-        _told("")
+        tell("")
         plain.leave()
         return 130
     return 1 if plain.refused and not in_a_terminal else 0
 
 
-def _told(text: str) -> None:
+def tell(text: str) -> None:
+    """Say one line at once."""
     print(text, flush=True)
 
 
-def _typed(in_a_terminal: bool) -> Iterator[str]:
+def lines_typed(in_a_terminal: bool) -> Iterator[str]:
     """The lines that are typed, or that come through a pipe; those are said again so that the record can be followed."""
     if not in_a_terminal:
         for line in sys.stdin:

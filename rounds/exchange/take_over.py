@@ -1,0 +1,44 @@
+"""Taking over from an earlier season's book: species, plants, plan and settings, nothing that stood on its bench."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from rounds.bench import kinds as k
+from rounds.bench.described import OWN
+from rounds.bench.kinds.base import Entry
+from rounds.bench.state import Bench
+from rounds.daybook.lines import entry_files
+from rounds.daybook.past import Past, history_of
+
+Saying = tuple[type[Entry], dict[str, Any]]
+OF_THE_PLACE = frozenset({"bench"})  # a new book has a name of its own
+
+
+def taken_over(folder: str) -> list[Saying] | str:
+    """What can be taken over from the book in that folder; or one line that says why not. The folder is only read."""
+    path = Path(folder).expanduser()
+    try:
+        if not path.is_dir() or not any(entry_files(path)):
+            return f"there is no book in {path}; give the folder that holds its entries files"
+        bench = history_of(Past(path)).bench
+    except OSError as trouble:
+        return f"{path} cannot be read: {trouble.strerror or trouble}"
+    return standing_knowledge(bench) or f"the book in {path} has no species, plants, plan or settings to take over"
+
+
+def standing_knowledge(bench: Bench) -> list[Saying]:
+    """What a bench holds true whatever stands on it; rules for one container stay behind."""
+    entries: list[Entry] = [*bench.taxa.values()]
+    entries += [known for by_kept in bench.plants.values() for known in by_kept.values()]
+    entries += [change for change in bench.plan if not change.container]
+    said = [(type(entry), _fields(entry)) for entry in entries]
+    said += [(k.Setting, {"name": name, "value": value}) for name, value in bench.settings.items() if name not in OF_THE_PLACE]
+    return said
+
+
+def _fields(entry: Entry) -> dict[str, Any]:
+    return {name: value for name, value in msgspec.structs.asdict(entry).items() if name not in OWN}

@@ -1,0 +1,69 @@
+"""The first start on the screen: what was answered so far, the question, and a line to type in."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.screen import ModalScreen
+from textual.widgets import Input, Static
+
+from rounds.desk import Desk
+from rounds.exchange.take_over import taken_over
+from rounds.screens.lines import Lines
+from rounds.views.cells import Cell, Line, line
+from rounds.views.first_start import WELCOME, FirstStart
+from rounds.views.words import literal
+
+Ended = Literal["round", "demo", "left"]
+
+
+class FirstStartScreen(ModalScreen[Ended]):
+    """Three questions to the first container; what was typed stays until it fits."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss('left')", "bench", priority=True)]
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self._start = FirstStart(desk, taken_over)
+
+    def compose(self) -> ComposeResult:
+        """The questions, the line, the keys."""
+        with VerticalScroll(id="reading", can_focus=False):
+            yield Lines(id="page", markup=False)
+        yield Static("", id="message", markup=False)
+        yield Input(id="wanted", compact=True)
+        yield Static("Enter answers   Esc to the empty bench", id="keys", markup=False)
+
+    def on_mount(self) -> None:
+        """Ask."""
+        self.query_one("#wanted").focus()
+        self._show()
+
+    def _show(self) -> None:
+        lines: list[Line] = [line(Cell("a new book", "strong")), line(""), *(line(words) for words in WELCOME), line("")]
+        lines += [line(Cell(f"   {told}", "good")) for told in self._start.told]
+        asking = self._start.asking
+        if asking:
+            lines += [line(""), line(Cell(asking.text, "strong")), line(Cell(f"   {asking.hint}", "quiet"))]
+        self.query_one("#page", Lines).show(lines)
+        self.query_one("#reading", VerticalScroll).scroll_end(animate=False)
+
+    @on(Input.Submitted, "#wanted")
+    def _answered(self, event: Input.Submitted) -> None:
+        wrong = self._start.take(event.value)
+        message = self.query_one("#message", Static)
+        message.set_classes("-late" if wrong else "")
+        message.update(literal(wrong))
+        if wrong:
+            return
+        event.input.value = ""
+        if self._start.wants_demo:
+            self.dismiss("demo")
+        elif self._start.asking is None:
+            self.dismiss("round")
+        else:
+            self._show()

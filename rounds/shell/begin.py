@@ -1,0 +1,61 @@
+"""``rounds begin``: the first start on lines, for a new book or one whose bench is still empty."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Callable, Iterator
+
+from rounds.desk import Desk
+from rounds.exchange.take_over import taken_over
+from rounds.shell.opening import book_folder, open_desk
+from rounds.views.first_start import WELCOME, FirstStart, asks_now, first_words
+from rounds.views.words import literal
+
+
+def begin(options: argparse.Namespace) -> int:
+    """Begin a book: take over from another, then ask; status 1 where the lines ended before a container stood."""
+    from rounds.shell.round import lines_typed, tell
+
+    folder = book_folder(options.book, os.environ)
+    desk = open_desk(folder, keeper=options.by)
+    if any(True for _ in desk.bench.standing()):
+        print(f"rounds: the book in {literal(str(folder))} has begun; 'rounds round' walks it", file=sys.stderr)
+        return 1
+    start = FirstStart(desk, taken_over)
+    if options.source:
+        wrong = start.take(f"from {options.source}")
+        if wrong:
+            print(f"rounds: {literal(wrong)}", file=sys.stderr)
+            return 1
+    return 0 if ask_on_lines(start, lines_typed(sys.stdin.isatty() and sys.stdout.isatty()), tell) else 1
+
+
+def is_new(desk: Desk) -> bool:
+    """Whether nothing was ever set up in this book."""
+    return not desk.bench.containers and not desk.bench.closed
+
+
+def ask_on_lines(start: FirstStart, typed: Iterator[str], tell: Callable[[str], None]) -> bool:
+    """Ask the questions one after another; True where the first container stands."""
+    for words in WELCOME:
+        tell(words)
+    while (asking := start.asking) is not None:
+        known = len(start.told)
+        tell(asking.text.strip())
+        tell(f"{asking.hint}.{' Enter passes over.' if asking.may_pass else ''}")
+        line = next(typed, None)
+        if line is None:
+            break
+        wrong = start.take(line)
+        if start.wants_demo:
+            tell("The demo opens with: rounds demo")
+            break
+        if wrong:
+            tell(f"Not taken: {literal(wrong)}")
+        for told in start.told[known:]:
+            tell(f"Saved: {told}")
+    if start.container and not asks_now(start.desk):
+        tell(first_words(start.desk))
+    return bool(start.container)

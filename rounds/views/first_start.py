@@ -1,0 +1,267 @@
+"""The first start: three questions that lead from an empty book to its first container and first round.
+
+The same questions are asked on the screen and on lines; every answer is said at the desk.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Any, get_args
+
+from rounds.bench import kinds as k
+from rounds.bench.kinds.base import Purpose
+from rounds.bench.phrasing.grammar import PARTS
+from rounds.bench.state import Round
+from rounds.care.checks import CHECKS
+from rounds.care.walk import stops
+from rounds.desk import Desk, Outcome, Refused
+from rounds.views.answers import Saying
+from rounds.views.keys import sign_in
+from rounds.views.overdue_page import place_words
+from rounds.views.settings import BY_NAME, nearest_zones
+from rounds.views.typed import say_phrase
+from rounds.views.words import clock, literal
+
+_NUMBER = re.compile(r"^([+-]?\d{1,3}(?:[.,]\d+)?)\s*°?\s*(?:(\d{1,2}(?:[.,]\d+)?)['′]\s*)?([NSEW])?$", re.IGNORECASE)
+_HOW_MANY = re.compile(r"^(\d+)\s+(.*)$")
+_STAGES = {
+    "female": ("adult", "female"), "females": ("adult", "female"), "male": ("adult", "male"), "males": ("adult", "male"),
+    "egg": ("egg", ""), "eggs": ("egg", ""), "larva": ("larva", ""), "larvae": ("larva", ""), "caterpillar": ("larva", ""),
+    "caterpillars": ("larva", ""), "pupa": ("pupa", ""), "pupae": ("pupa", ""), "adult": ("adult", ""), "adults": ("adult", ""),
+}  # fmt: skip
+PURPOSES: tuple[str, ...] = get_args(Purpose)
+
+
+@dataclass(frozen=True, slots=True)
+class Asking:
+    """One question: its words, what can be typed, and whether Enter alone passes over it."""
+
+    text: str
+    hint: str
+    may_pass: bool = True
+
+
+QUESTIONS: tuple[Asking, ...] = (
+    Asking("1  Where is the bench? Its name first.", "as: Weir House bench"),
+    Asking(
+        "   And where on earth? It tells sunrise, sun on the sill and the local hours.",
+        "latitude, longitude, time zone, as: 49.2N 0.4W Europe/Paris; a town alone finds its time zone",
+    ),
+    Asking("   In which units?", "1 for C, ml, mm; 2 for F, fl oz, in. The book itself stays metric; settings change it later"),
+    Asking(
+        "2  What stands on it first? A code for the label, and what it is for.",
+        f"as: L2 laying. It can be for {', '.join(PURPOSES)}",
+        may_pass=False,
+    ),
+    Asking(
+        "3  What is in it? How many, of what, on which plant.",
+        "as: 2 females Boloria dia on violet leaf; or: 40 eggs Boloria dia; or a plant alone; Enter where it is empty",
+    ),
+)
+WELCOME = (
+    "This book is empty. Three questions lead to your first round; every answer can be struck or changed later.",
+    "Or type demo to look at an invented bench first, or: from FOLDER to take over species, plants and plan of another book.",
+)
+
+
+@dataclass
+class FirstStart:
+    """Where the questions have come to.
+
+    Args:
+        desk: where every answer is said.
+        take_over: reads what can be taken over from another book's folder, or says in one line why not.
+    """
+
+    desk: Desk
+    take_over: Callable[[str], list[Saying] | str]
+    place: int = 0
+    container: str = ""
+    wants_demo: bool = False
+    told: list[str] = field(default_factory=list)
+
+    @property
+    def asking(self) -> Asking | None:
+        """The question now; None at the end."""
+        return QUESTIONS[self.place] if self.place < len(QUESTIONS) else None
+
+    def take(self, typed: str) -> str:
+        """Hear an answer; what is wrong with it in one line, or nothing."""
+        text = " ".join(typed.split())
+        if self.place == 0 and text.casefold() == "demo":
+            self.wants_demo = True
+            return ""
+        if self.place == 0 and text.casefold().startswith("from "):
+            return self._taken_over(typed.strip()[5:].strip())
+        asking = self.asking
+        if asking is None:
+            return ""
+        if not text:
+            if not asking.may_pass:
+                return "this one needs an answer; Esc leaves"
+            self.place += 1
+            return ""
+        outcome = (self._name, self._where, self._units, self._stands, self._holds)[self.place](text)
+        if isinstance(outcome, str):
+            return outcome
+        if isinstance(outcome, Refused):
+            return outcome.line
+        self.place += 1
+        return ""
+
+    def _taken_over(self, folder: str) -> str:
+        found = self.take_over(folder)
+        if isinstance(found, str):
+            return found
+        outcome = self.desk.say_many(found)
+        if isinstance(outcome, Refused):
+            return outcome.line
+        self.told.append(f"taken over from {literal(folder)}: {len(found)} lines of species, plants, plan and settings")
+        return ""
+
+    def _settings(self, **values: str) -> Outcome | str:
+        outcome = self.desk.say_many([(k.Setting, {"name": name, "value": value}) for name, value in values.items()])
+        if not isinstance(outcome, Refused):
+            self.told += [f"{name}: {literal(value)}" for name, value in values.items()]
+        return outcome
+
+    def _name(self, text: str) -> Outcome | str:
+        return self._settings(bench=text)
+
+    def _where(self, text: str) -> Outcome | str:
+        found = read_place(text)
+        return found if isinstance(found, str) else self._settings(**found)
+
+    def _units(self, text: str) -> Outcome | str:
+        if text not in ("1", "2"):
+            return f"'{literal(text)}' is neither; type 1 for C, ml, mm or 2 for F, fl oz, in"
+        chosen = ("C", "ml", "mm") if text == "1" else ("F", "fl oz", "in")
+        return self._settings(temperature=chosen[0], volume=chosen[1], length=chosen[2])
+
+    def _stands(self, text: str) -> Outcome | str:
+        code, _, rest = text.partition(" ")
+        wanted = rest.removeprefix("set up ").removeprefix("for ")
+        if not any(wanted.casefold().startswith(purpose) for purpose in PURPOSES):
+            return f"say what {literal(code)} is for, as: {literal(code)} laying; it can be {', '.join(PURPOSES)}"
+        outcome = say_phrase(self.desk, f"{code} set up {wanted}")
+        if not isinstance(outcome, Refused):
+            self.container = code if self.desk.bench.at(code) else next(iter(self.desk.bench.containers))
+            self.told.append(f"{literal(self.container)} stands: {literal(wanted)}")
+        return outcome
+
+    def _holds(self, text: str) -> Outcome | str:
+        found = read_holding(text, self.container, self.desk.now(), set(self.desk.bench.founders) | set(self.desk.bench.broods))
+        if isinstance(found, str):
+            return found
+        outcome = self.desk.say_many(found)
+        if not isinstance(outcome, Refused):
+            self.told.append(f"in it: {literal(text)}")
+        return outcome
+
+
+def asks_now(desk: Desk) -> bool:
+    """Whether a round that began now would have anything to ask."""
+    now = desk.now()
+    return bool(stops(desk.bench, desk.moment(), Round(id="", name="first", started=now, by=""), desk.dues()))
+
+
+def first_words(desk: Desk) -> str:
+    """What comes first where nothing is due yet."""
+    ahead = min(desk.dues(), key=lambda due: due.due, default=None)
+    if ahead is None:
+        return "Nothing is asked of this bench yet."
+    when = clock(ahead.due, desk.now(), desk.zone)
+    first = f"First comes {CHECKS[ahead.check].label} at {place_words(ahead)}, {when}"
+    return f"Nothing is due yet. {first}; {sign_in(desk.bench.settings, 'bench', 'round')} begins the round."
+
+
+def read_place(typed: str) -> dict[str, str] | str:
+    """Latitude, longitude and time zone as typed, as settings; or one line that says what would be right."""
+    numbers: list[tuple[float, str]] = []
+    words: list[str] = []
+    for word in re.sub(r",\s|;", " ", typed).split():
+        found = _NUMBER.match(word.rstrip(","))
+        if found:
+            degrees = abs(_as_float(found[1])) + _as_float(found[2] or "0") / 60
+            side = (found[3] or "").upper()
+            below = found[1].startswith("-") or side in ("S", "W")
+            numbers.append((-degrees if below else degrees, side))
+        else:
+            words.append(word.rstrip(","))
+    said: dict[str, str] = {}
+    if numbers:
+        if len(numbers) != 2:
+            return "give latitude and longitude together, as: 49.2N 0.4W"
+        if numbers[0][1] in ("E", "W") or numbers[1][1] in ("N", "S"):
+            numbers.reverse()
+        said = {"latitude": f"{numbers[0][0]:g}", "longitude": f"{numbers[1][0]:g}"}
+    if words:
+        zone = _zone_of(" ".join(words))
+        if zone.startswith("no time zone"):
+            return zone
+        said["zone"] = zone
+    for name, value in said.items():
+        wrong = BY_NAME[name].check(value)
+        if wrong:
+            return f"{name} is {value}; {wrong}"
+    return said or "give latitude, longitude and time zone, as: 49.2N 0.4W Europe/Paris"
+
+
+def _as_float(text: str) -> float:
+    return float(text.replace(",", "."))
+
+
+def _zone_of(typed: str) -> str:
+    """The zone of that name or town; a line that begins 'no time zone' where it is not clear."""
+    near = nearest_zones(typed)
+    exact = [zone for zone in near if typed.casefold().replace(" ", "_") in (zone.casefold(), zone.rsplit("/", 1)[-1].casefold())]
+    begun = [zone for zone in near if typed.casefold() in zone.casefold()]
+    if len(exact) == 1 or len(begun) == 1:
+        return (exact or begun)[0]
+    return f"no time zone is called {literal(typed)}; {'perhaps ' + ', '.join(near) if near else 'give one as Europe/Paris'}"
+
+
+def read_holding(text: str, container: str, now: datetime, used: set[str]) -> list[Saying] | str:
+    """What is in the first container, as entries; or one line that says what would be right.
+
+    Each wild female or male gets a code of her own and comes in as a founder; eggs, larvae and pupae begin a brood.
+    """
+    animals, _, plant = (text, "", "") if " on " not in f" {text} " else f" {text} ".partition(" on ")
+    said: list[Saying] = []
+    counted = _HOW_MANY.match(animals.strip())
+    if counted:
+        word, _, taxon = counted[2].strip().partition(" ")
+        if word.casefold() not in _STAGES or not taxon.strip():
+            return "say how many, what and which species, as: 2 females Boloria dia; or 40 eggs Boloria dia"
+        stage, sex = _STAGES[word.casefold()]
+        said = _animals(int(counted[1]), stage, sex, taxon.strip(), container, now, used)
+        if not said:
+            return f"{counted[1]} is not a number of animals for one container; type 1 to 500, adults 1 to 20"
+    elif animals.strip() and not plant:
+        plant = animals
+    elif animals.strip():
+        return "say how many first, as: 2 females Boloria dia on violet"
+    if plant.strip():
+        words = plant.split()
+        part = words[-1] if len(words) > 1 and words[-1].casefold() in PARTS else ""
+        name = " ".join(words[:-1] if part else words)
+        said.append((k.HostIn, {"container": container, "plant": name, "part": part}))
+    return said
+
+
+def _animals(number: int, stage: str, sex: str, taxon: str, container: str, now: datetime, used: set[str]) -> list[Saying]:
+    stem = f"{re.sub('[^A-Za-z]', '', taxon)[:3].upper() or 'WIL'}-{now:%y}"
+    free = (code for place in range(1, 10_000) if (code := f"{stem}-{place:02d}") not in used)
+    here: dict[str, Any] = {"container": container}
+    if stage == "adult":
+        if not 1 <= number <= 20:
+            return []
+        return [(k.FounderIntake, here | {"code": next(free), "taxon": taxon, "stage": "adult", "sex": sex}) for _ in range(number)]
+    if not 1 <= number <= 500:
+        return []
+    code = next(free)
+    stocked = here | {"brood": code, "stage": stage, "number": number, "origin": "first start"}
+    return [(k.BroodBegun, {"code": code, "taxon": taxon}), (k.Stocked, stocked)]
