@@ -8,6 +8,8 @@ from dataclasses import dataclass
 
 from rounds.biology.limits import within
 
+MOST = 600.0  # the exponent above which a number says no more than 'far too many'; e to the 709 is the largest there is
+
 
 @dataclass(frozen=True, slots=True)
 class Increase:
@@ -32,7 +34,7 @@ def increase(ages: Sequence[float], daughters: Sequence[float]) -> Increase:
         ages: above 0. daughters: l(x) times m(x), none below 0, at least one above.
 
     Raises:
-        ValueError: unequal lengths, no offspring, or out of range.
+        ValueError: unequal lengths, no offspring, growth past telling, or out of range.
     """
     if len(ages) != len(daughters) or not ages:
         raise ValueError(f"{len(ages)} ages but {len(daughters)} numbers of daughters; give one for each age")
@@ -45,7 +47,7 @@ def increase(ages: Sequence[float], daughters: Sequence[float]) -> Increase:
     cohort = sum(age * number for age, number in zip(ages, daughters, strict=True)) / r0
 
     def left(r: float) -> float:
-        return math.fsum(number * math.exp(-r * age) for age, number in zip(ages, daughters, strict=True)) - 1
+        return math.fsum(number * math.exp(min(-r * age, MOST)) for age, number in zip(ages, daughters, strict=True)) - 1
 
     bound = (abs(math.log(r0)) + 1) / min(ages)
     low, high = -bound, bound
@@ -56,6 +58,8 @@ def increase(ages: Sequence[float], daughters: Sequence[float]) -> Increase:
         else:
             high = middle
     r = 0.0 if abs(r0 - 1) < 1e-15 else (low + high) / 2
+    if r > MOST:
+        raise ValueError(f"so many daughters at age {min(ages):g} grow faster than can be told; check the ages and their unit")
     return Increase(
         r0,
         cohort,
