@@ -1,4 +1,5 @@
-"""What is due as an iCalendar file (RFC 5545): rounds, checks between them, deadlines, and when to leave be until.
+"""What is due as an iCalendar file (RFC 5545): rounds, checks between them, deadlines, when to leave be until, and from
+when to when a hatch, a moult, a pupation or an emergence is expected.
 
 Every instant is written in UTC, so that no clock change moves it. Each event keeps its name from one export to the next:
 importing the file again moves and rewrites what is there instead of doubling it.
@@ -13,12 +14,14 @@ from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING, BinaryIO
 
 from rounds.bench.state import Bench
+from rounds.care.ahead.timeline import timeline
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due, standing, why
 from rounds.care.here import left_be_until
 from rounds.care.moment import utc
 from rounds.exchange.permits import permit_words
 from rounds.exchange.source import Source
+from rounds.views.ahead_page import item_why
 from rounds.views.overdue_page import place_words
 from rounds.views.words import count, day_and_time, literal
 
@@ -70,7 +73,7 @@ def write_calendar(source: Source, within: timedelta, out: BinaryIO) -> list[str
 def events(source: Source, within: timedelta) -> Iterator[Event]:
     """Every event that comes within a span, the soonest first."""
     until = source.moment.now + within
-    found = [*_deadlines(source), *_left_be(source), *_checks(source)]
+    found = [*_deadlines(source), *_left_be(source), *_expected(source), *_checks(source)]
     return iter(sorted((one for one in found if one.start <= until), key=lambda one: (one.start, one.name)))
 
 
@@ -154,6 +157,21 @@ def _left_be(source: Source) -> Iterator[Event]:
             reason = (container.leave_be_why,) if container.leave_be_why else ()
             title = f"{container.code}: need not be left be any longer"
             yield Event(f"left be:{container.code}", utc(until), utc(until) + A_LOOK, title, reason)
+
+
+def _expected(source: Source) -> Iterator[Event]:
+    """From when to when animals are expected to make a change, with what that rests on."""
+    moment, desk = source.moment, source.desk
+    for item in timeline(source.bench, moment, desk.foresight, ()):
+        one = item.coming
+        if one is None or one.first is None or one.last is None or one.last < moment.now:
+            continue
+        title = f"{item.where}: {item.what} of {count(item.number, 'animal')} expected, {item.subject}"
+        first, half, last = (day_and_time(at, moment.zone) for at in (one.first, one.half or one.first, one.last))
+        when = f"the first about {first}, half by {half}, the last by {last}"
+        words = (when, *(line.text for line in item_why(source.bench, item, moment)[1:]))
+        name = f"expected:{item.where}:{item.what}:{one.brood}:{one.instar}"
+        yield Event(name, utc(one.first), max(utc(one.last), utc(one.first) + A_LOOK), title, words)
 
 
 def uid_of(book: str, name: str) -> str:

@@ -50,7 +50,7 @@ def ending_of(export: Export, path: Path) -> str:
     return ending
 
 
-TABLE_NAMES = ("entries", "stock", "laying", "temperatures", "permits")
+TABLE_NAMES = ("entries", "stock", "laying", "temperatures", "loggers", "life-table", "permits")
 
 
 def _csv_options(parser: argparse.ArgumentParser) -> None:

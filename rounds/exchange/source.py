@@ -54,7 +54,7 @@ class Source:
     def entries(self) -> tuple[Entry, ...]:
         """Every entry there is, in order, struck ones among them; places as they may be told."""
         known = sorted({entry.id: entry for entry in self.desk.entries(whole=True)}.values(), key=lambda entry: entry.order)
-        return tuple(self.guard.entry(entry) for entry in known)
+        return tuple(self.guard.entry(entry) for entry in self.counted("lines read", known))
 
     @cached_property
     def counting(self) -> list[Entry]:

@@ -18,7 +18,10 @@ from rounds.bench.kinds import Air
 from rounds.biology.laying import laying_rate
 from rounds.exchange.permits import permit_rows
 from rounds.exchange.source import Source
+from rounds.record.cohorts import course
 from rounds.record.laying_record import laying_record
+from rounds.record.stages import stage_counts
+from rounds.record.warmth import instant_of
 
 Value = str | int | float | datetime | None
 # What a spreadsheet takes for the beginning of a formula, at the beginning of a cell, in narrow and wide writing.
@@ -85,6 +88,25 @@ def _laying(source: Source) -> Iterator[tuple[Value, ...]]:
             )  # fmt: skip
 
 
+def _life_table(source: Source) -> Iterator[tuple[Value, ...]]:
+    found = course(source.counting)
+    for brood in found.bench.broods:
+        for one in stage_counts(found, [brood]):
+            share = one.came_through
+            limits = (share.value, share.low, share.high) if share else (None, None, None)
+            yield (
+                brood, found.bench.taxon_of(brood), one.stage, one.entered, one.passed, one.died, one.left, one.not_seen,
+                one.here, *limits, one.through,
+            )  # fmt: skip
+
+
+def _loggers(source: Source) -> Iterator[tuple[Value, ...]]:
+    for place in source.bench.logged:
+        series = source.desk.series(place)
+        for day, temperature_c in zip(series.days, series.temperatures_c, strict=True):
+            yield instant_of(day).astimezone(source.moment.zone), place or "room", float(temperature_c)
+
+
 def _temperatures(source: Source) -> Iterator[tuple[Value, ...]]:
     for entry in source.counting:
         if isinstance(entry, Air):
@@ -121,6 +143,14 @@ TABLES: dict[str, Table] = {
             "air as it was read",
             ("at", "place", "temperature (C)", "lowest (C)", "highest (C)", "humidity (%)", "by", "entry"),
             _temperatures,
+        ),
+        Table("loggers", "what loggers wrote of each place", ("at", "place", "temperature (C)"), _loggers),
+        Table(
+            "life-table",
+            "each stage of each brood: how many entered it, and what is known of them",
+            ("brood", "taxon", "stage", "entered", "went on", "died", "left the bench alive", "not seen", "in it now",
+             "share that went on", "lower 95 % limit", "upper 95 % limit", "share of the first stage that came through"),
+            _life_table,
         ),
         Table(
             "permits",

@@ -128,3 +128,16 @@ def test_a_span_that_is_none_is_refused(told: Told, export: Callable[..., Path],
 
     assert not export("ics", "due.ics", "--within", "soon", status=1).exists()
     assert "--within is 'soon'; it must be as 7d or 36h" in capsys.readouterr().err
+
+
+def test_what_is_expected_stands_from_the_first_to_the_last(demo_desk: Desk, export: Callable[..., Path]) -> None:
+    events = read(export("ics", "due.ics", "--within", "30d"))
+    coming = [one for container in demo_desk.bench.standing() for one in demo_desk.foresight.coming(container)]
+    hatches = [one for one in coming if one.change == "hatch" and one.first and one.last and one.last > demo_desk.now()]
+    assert hatches
+
+    for one in hatches:
+        event = titled(events, f"{one.where}: hatch of {one.number} animals expected, {one.brood}")
+        assert event.dtstart.value == one.first.replace(microsecond=0)  # type: ignore[union-attr]
+        assert event.dtend.value == one.last.replace(microsecond=0)  # type: ignore[union-attr]
+        assert "today" not in event.description.value

@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 from rounds.bench import kinds as k
 from rounds.exchange.exports import TABLE_NAMES
 from rounds.exchange.tables import TABLES, cell, harmless
+from rounds.shell.main import main
 from tests.exchange.conftest import HOSTILE, Told
 
 # The first signs by which a cell is taken for a formula, as the Open Worldwide Application Security Project lists them
@@ -111,3 +112,61 @@ def test_a_cell_comes_back_as_it_was_written(text: str) -> None:
 
 def test_numbers_stay_numbers() -> None:
     assert (cell(-5.25), cell(0), cell(None), cell(7)) == ("-5.25", "0", "", "7")
+
+
+def test_the_life_table_counts_what_each_stage_came_to(told: Told, export: Callable[..., Path]) -> None:
+    story(told)
+    told.say(k.Hatched, container="L2", number=5)
+    told.say(k.Died, container="L2", number=2, stage="egg", cause="collapsed")
+
+    egg, larva = rows(export("csv", "life.csv", "--table", "life-table"))
+
+    assert (egg["brood"], egg["taxon"]) == ("QUE-26-02/A", "Boloria dia")
+    assert [egg[name] for name in ("stage", "entered", "went on", "died", "in it now")] == ["egg", "7", "5", "2", "0"]
+    # Exact 95 % limits of 5 in 7: 0.2904 to 0.9633 (Clopper and Pearson 1934; scipy's binomtest, method 'exact').
+    assert float(egg["lower 95 % limit"]) == pytest.approx(0.2904, abs=0.0001)
+    assert float(egg["upper 95 % limit"]) == pytest.approx(0.9633, abs=0.0001)
+    assert [larva[name] for name in ("stage", "entered", "in it now")] == ["L1", "5", "5"]
+
+
+def test_readings_of_loggers_come_back_at_their_instants(
+    told: Told, export: Callable[..., Path], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told.log("L2 set up laying")
+    file = tmp_path / "logger.csv"
+    file.write_text("time,temperature (C)\n2026-05-19T06:00:00+02:00,14.5\n2026-05-19T07:00:00+02:00,15.25\n")
+    monkeypatch.setattr("rounds.shell.temperatures.open_desk", lambda book, keeper="": told.desk)
+    assert main(["temperatures", str(file), "--place", "L2"]) == 0
+
+    found = rows(export("csv", "loggers.csv", "--table", "loggers"))
+
+    assert [(row["place"], row["temperature (C)"]) for row in found] == [("L2", "14.5"), ("L2", "15.25")]
+    assert datetime.fromisoformat(found[1]["at"]) == datetime.fromisoformat("2026-05-19T07:00:00+02:00")
+
+
+def test_places_of_protected_taxa_are_generalised_in_tables_too(
+    told: Told, export: Callable[..., Path], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told.say(k.Taxon, name="Boloria dia", protected=True)
+    told.log("L2 set up laying")
+    told.say(k.FounderIntake, container="L2", code="Q-1", taxon="Boloria dia", place="ride 3", latitude=51.9471, longitude=0.2049)
+
+    text = export("csv", "all.csv").read_text()
+    assert "ride 3" not in text
+    assert "51.9471" not in text
+    assert "51.95" in text
+    assert "ride 3" in export("csv", "exact.csv", "--exact-localities", "--yes").read_text()
+
+
+@pytest.mark.parametrize(("answer", "status"), [("yes\n", 0), ("y\n", 1), ("\n", 1), ("", 1)])
+def test_at_a_terminal_exact_places_are_asked_about(
+    told: Told, export: Callable[..., Path], monkeypatch: pytest.MonkeyPatch, answer: str, status: int
+) -> None:
+    class Typed(io.StringIO):
+        def isatty(self) -> bool:
+            return True
+
+    told.log("L2 set up laying")
+    monkeypatch.setattr("sys.stdin", Typed(answer))
+
+    assert export("csv", "all.csv", "--exact-localities", status=status).exists() == (status == 0)

@@ -32,7 +32,7 @@ def write_archive(source: Source, out: BinaryIO) -> list[str]:
         _line(facts, ("id", *MEASUREMENT_TERMS))
         with archive.open(_member(source, OCCURRENCES), "w") as member, io.TextIOWrapper(member, "utf-8", newline="") as table:
             _line(table, OCCURRENCE_TERMS)
-            for row, entry in source.counted("occurrences", occurrences(source, evidence)):
+            for row, entry in occurrences(source, evidence):
                 _line(table, [row.get(term, "") for term in OCCURRENCE_TERMS])
                 counts[OCCURRENCES] += 1
                 withheld += bool(row.get("informationWithheld"))

@@ -44,7 +44,7 @@ def evidence_by_entry(source: Source) -> EvidenceByEntry:
 
 def occurrences(source: Source, evidence: EvidenceByEntry) -> Iterator[tuple[Row, Entry]]:
     """Every occurrence with the entry that told it, in the order in which they happened."""
-    for bench, entry in replay(source.entries):
+    for bench, entry in source.counted("lines looked through", replay(source.entries)):
         make = _ROWS.get(type(entry))
         row = make(_Told(source, bench), entry) if make else None
         if row is not None:
