@@ -62,7 +62,7 @@ class About:
 
 def about(source: Source, code: str) -> About:
     """All that a note of this brood is made from."""
-    back = look_back(source.counting, source.desk.zone)
+    back = look_back(source.counting, source.desk.zone, source.desk.series)
     record = brood_record(back.course, code)
     lines = forebears(back.course.bench, code)
     return About(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import tzinfo
 
@@ -29,8 +29,8 @@ class Lookback:
         return [code for code in self.course.bench.broods if self.course.bench.taxon_of(code) == taxon]
 
 
-def look_back(entries: Sequence[Entry], zone: tzinfo, logged: Mapping[str, Series] | None = None) -> Lookback:
-    """Go through every entry; ``logged`` is what loggers wrote, by place."""
+def look_back(entries: Sequence[Entry], zone: tzinfo, logged: Callable[[str], Series] | None = None) -> Lookback:
+    """Go through every entry; ``logged`` gives what loggers wrote at a place."""
     found = course(entries)
     return Lookback(found, Warmth(found, zone, logged), tuple(host_evidence(entries)))
 

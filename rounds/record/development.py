@@ -13,6 +13,7 @@ from rounds.record.felt import Warmth
 from rounds.record.stages import durations
 
 FITTED = ("egg", "larva", "pupa", "egg to adult")
+INSTARS = ("L1", "L2", "L3", "L4", "L5", "L6", "L7")  # told only where there are constants for them
 LEAST_RANGE_C = 2.0  # between the coolest and the warmest brood; closer ones say nothing of the slope; our choice
 
 
@@ -58,13 +59,13 @@ def development(course: Course, broods: Collection[str], taxon: str, warmth: War
     by_stage: dict[str, list[Point]] = {}
     for brood in broods:
         for one in durations(course, [brood], warmth):
-            if one.stage in FITTED and one.temperature_c is not None:
+            if one.stage in (*FITTED, *INSTARS) and one.temperature_c is not None:
                 by_stage.setdefault(one.stage, []).append(Point(brood, one.temperature_c, one.mean, one.number))
     found = []
-    for stage in FITTED:
+    for stage in (FITTED[0], *INSTARS, *FITTED[1:]):
         points = tuple(by_stage.get(stage, ()))
         published = published_for(course.bench, taxon, stage)
-        if points or published:
+        if published or (points and stage in FITTED):
             found.append(Development(taxon, stage, points, *_fitted(points), published))
     return found
 
@@ -88,4 +89,6 @@ def published_for(bench: Bench, taxon: str, stage: str) -> Published | None:
         return Published(given.lower_c, given.constant_dd, f"as given by the keeper{f', {given.source}' if given.source else ''}")
     known = bench.taxa.get(taxon)
     found = constants_for(taxon, stage, known.family if known else "")
+    if found and stage in INSTARS and found.whose != "own":
+        return None  # a relative's instars say little of this one's
     return Published(found.constants.lower_c, found.constants.constant_dd, found.words) if found else None

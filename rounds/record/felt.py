@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta, tzinfo
 from itertools import pairwise
@@ -29,15 +29,16 @@ class Warmth:
     """The temperatures of a course of animals.
 
     Args:
-        logged: what loggers wrote, by place.
+        logged: gives what loggers wrote at a place, if anything.
         zone: the bench's, for the hours at which it is coldest and warmest.
     """
 
-    def __init__(self, course: Course, zone: tzinfo = UTC, logged: Mapping[str, Series] | None = None) -> None:
+    def __init__(self, course: Course, zone: tzinfo = UTC, logged: Callable[[str], Series] | None = None) -> None:
         self._airs = course.air
         self._times = {place: [entry.at for entry in airs] for place, airs in course.air.items()}
         self._zone = zone
-        self._logged = logged or {}
+        self._ask = logged
+        self._logged: dict[str, Series] = {}
         self._known: dict[tuple[tuple[str, ...], datetime, datetime], tuple[float, float]] = {}
 
     def felt(self, stays: Sequence[Stay], since: datetime, until: datetime) -> Felt | None:
@@ -59,11 +60,18 @@ class Warmth:
         key = (places, since, until)
         if key not in self._known:
             airs = [self._near(place, since, until) for place in places]
-            logged = [self._logged[place] for place in places if place in self._logged]
-            found = trace(airs, logged, since, until, zone=self._zone)
+            found = trace(airs, self._series(places), since, until, zone=self._zone)
             holes = [(day_of(hole.start), day_of(hole.end)) for hole in found.holes]
             self._known[key] = _under(found.readings, day_of(since), day_of(until), holes)
         return self._known[key]
+
+    def _series(self, places: tuple[str, ...]) -> list[Series]:
+        if self._ask is None:
+            return []
+        for place in places:
+            if place not in self._logged:
+                self._logged[place] = self._ask(place)
+        return [self._logged[place] for place in places if self._logged[place].days]
 
     def _near(self, place: str, since: datetime, until: datetime) -> Sequence[Air]:
         times = self._times.get(place, [])

@@ -145,7 +145,7 @@ def spans(course: Course, broods: Collection[str]) -> Iterator[Span]:
         cohort = passage.cohort
         inferred = passage.evidence == "inferred"
         next_one = cohort.stage == "egg" or rank(passage.to) == rank(cohort.stage) + 1
-        to_pupa = passage.to == "pupa" and rank(cohort.stage) == last > rank("larva")
+        to_pupa = passage.to == "pupa" and rank(cohort.stage) == last > rank("L1")
         if cohort.begin_known and (next_one or to_pupa):
             yield Span(cohort.brood, cohort.stage, cohort.number, cohort.begun, passage.at, cohort.stays, inferred)
         if passage.to == "pupa" and cohort.hatched:

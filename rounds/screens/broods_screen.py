@@ -35,7 +35,7 @@ class LookingBack:
         bench = desk.bench
         of = (bench.entries, bench.newest, len(bench.strikes), len(desk.struck))
         if self._found is None or of != self._of:
-            self._of, self._found = of, look_back(desk.entries(whole=True), desk.zone)
+            self._of, self._found = of, look_back(desk.entries(whole=True), desk.zone, desk.series)
         return self._found
 
 

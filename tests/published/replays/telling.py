@@ -1,0 +1,43 @@
+"""Entering a published study line by line, at the times that are said, and looking back on it as the screens do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+from pathlib import Path
+
+from rounds.desk import Desk, Said
+from rounds.record.broods import Lookback, look_back
+from rounds.record.stages import StageCount, stage_counts
+from rounds.shell.log import say_phrase
+from rounds.shell.opening import open_desk
+from rounds.views.cells import Line
+
+
+def retold(folder: Path, zone: str, lines: Iterable[str]) -> Desk:
+    """A new book with these lines said through the desk; none may be refused."""
+    desk = open_desk(folder / "book", environment={"TZ": zone})
+    for line in lines:
+        outcome = say_phrase(desk, line)
+        assert isinstance(outcome, Said), (line, outcome)
+    return desk
+
+
+def looked_back(desk: Desk) -> Lookback:
+    """What the broods' screens are drawn from."""
+    return look_back(desk.entries(whole=True), desk.zone, desk.series)
+
+
+def counts(back: Lookback, broods: list[str]) -> dict[str, StageCount]:
+    """The stage table of some broods together."""
+    return {one.stage: one for one in stage_counts(back.course, broods)}
+
+
+def words(lines: Iterable[Line]) -> str:
+    """A page as it is read."""
+    return "\n".join(line.text for line in lines)
+
+
+def at(when: datetime) -> str:
+    """A time as it is typed, to the second."""
+    return when.isoformat(timespec="seconds")
