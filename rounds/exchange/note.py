@@ -32,8 +32,8 @@ METHODS = (
     "were released, kept, or are still alive count as out of sight, not as dead.",
     "Eggs per female-day have exact Poisson limits (Garwood 1936, Biometrika 28:437-442).",
     "A duration runs from when a stage was seen to begin to when it was seen to end, eggs from the middle of the time between "
-    "which they were laid. The animals are not told apart: who began first is taken to end first, which bears on the "
-    "shortest and longest, not on the mean.",
+    "which they were laid. The animals are not told apart: who began first is taken to end first. Shortest and longest rest on "
+    "that; the mean does so only where dead ones were noticed long after the others had gone on.",
     "Mean temperatures are those of the container, else its shelf, else the room, weighted by time; spans of which less than "
     "half was read have none.",
     "k-values are of Varley & Gradwell 1960 (J. Anim. Ecol. 29:399-401).",

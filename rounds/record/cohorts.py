@@ -1,7 +1,8 @@
 """Animals followed through the entries: who began a stage when, where they stood meanwhile, and how the stage ended.
 
 The bench counts animals; it does not know one from another. Here those that began a stage first are taken to end it
-first. The mean of a duration is the same whoever is whose; only shortest and longest rest on that.
+first. Where all come through, the mean of a duration is the same whoever is whose, and only shortest and longest rest on
+that; where dead ones are noticed long after the others went on, durations come out longer than they were.
 """
 
 from __future__ import annotations
