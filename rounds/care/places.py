@@ -9,7 +9,7 @@ from rounds.bench.kinds import Air
 from rounds.bench.kinds.base import Barrier, Entry
 from rounds.bench.measures import measures_of
 from rounds.bench.permits import to_be_freed
-from rounds.bench.state import Bench, Container, Moat
+from rounds.bench.state import PLURALS, Bench, Container, Moat
 from rounds.care.ahead.tonight import is_closed, sill_spans
 from rounds.care.animals import GRACE
 from rounds.care.here import Reckoning, Timed, timed
@@ -23,7 +23,6 @@ WANTING = frozenset({"low", "dirty"})
 ASKED: frozenset[Barrier] = frozenset({"moat", "sticky band"})
 WASHED_EVERY = timedelta(days=7)  # common practice, no source
 WARM_C, DANGER_C, COLD_C = 30.0, 33.0, 18.0  # starter defaults; our estimate
-PLURALS = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
 READING_LASTS = timedelta(hours=24)
 LAYING = frozenset({"laying", "pairing", "trial"})
 COOL = frozenset({"holding", "overwintering", "host store"})

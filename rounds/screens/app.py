@@ -199,6 +199,10 @@ def _page_named(name: str) -> Page:
         from rounds.screens.plan_screen import PlanScreen
 
         return PlanScreen()
+    if name == "batches":
+        from rounds.screens.batches_screen import BatchesScreen
+
+        return BatchesScreen()
     if name == "ahead":
         from rounds.screens.ahead_screen import AheadScreen
 

@@ -227,6 +227,10 @@ class BenchScreen(Asking):
         """Open what is coming."""
         self.rounds_app.open_page("ahead")
 
+    def action_batches(self) -> None:
+        """Open the cuttings and what they fed."""
+        self.rounds_app.open_page("batches")
+
     def action_laying(self) -> None:
         """Open who laid on what."""
         self.rounds_app.open_page("laying")

@@ -20,6 +20,7 @@ Scope = Literal[
     "broods",
     "brood",
     "ahead",
+    "batches",
 ]
 
 
@@ -71,6 +72,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("ahead", "full_stop", "ahead", "What is coming, drawn: hatches, moults, pupae, adults, renewals, deadlines.", "bench"),
     Action("laying", "i", "", "Who laid on what: female-days and eggs by host, with limits, and a verdict in words.", "bench"),
     Action("broods", "z", "", "Broods: the pedigree, what became of every animal, survival, development, planned pairings.", "bench"),
+    Action("batches", "comma", "", "Cuttings: what each fed, and what was lost there since.", "bench"),
     Action("supplies", "k", "", "What to cut and mix for the next rounds, with the arithmetic.", "bench"),
     Action("away", "b", "", "Going away: what to do before, what breaks first, the helper's sheet.", "bench"),
     Action("calculator", "m", "", "Every calculation, with formula and source.", "bench"),
@@ -124,9 +126,11 @@ ACTIONS: tuple[Action, ...] = (
     Action("nearer", "left", "nearer", "Shows a shorter time.", "ahead"),
     Action("further", "right", "further", "Shows a longer time, up to six weeks.", "ahead"),
     Action("only_changes", "f", "animals", "Shows only what animals will do; again shows deadlines too.", "ahead"),
-    Action("as_table", "g", "table", "Shows the drawing as a table of days and hours, and back.", "ahead"),
+    Action("as_table", "v", "table", "Shows the drawing as a table of days and hours, and back.", "ahead"),
     Action("what_came", "c", "what came", "Shows what came beside what was expected, and how well forecasts did.", "ahead"),
     Action("back_reading", "escape", "bench", "Back to the bench.", "ahead"),
+    Action("read_on", "space", "read on", "Reads the trace on.", "batches"),
+    Action("back_reading", "escape", "bench", "Back to the bench.", "batches"),
 )
 
 
@@ -154,6 +158,7 @@ KEY_SIGNS = {
     "question_mark": "?",
     "slash": "/",
     "full_stop": ".",
+    "comma": ",",
     "minus": "-",
     "comma": ",",
     "semicolon": ";",

@@ -28,6 +28,7 @@ SCOPE_WORDS: dict[Scope, str] = {
     "broods": "in broods",
     "brood": "in one brood",
     "ahead": "in what is coming",
+    "batches": "in cuttings",
 }
 
 WORDS: tuple[tuple[str, str], ...] = (

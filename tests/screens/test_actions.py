@@ -7,6 +7,7 @@ from textual.widget import Widget
 
 from rounds.desk import Desk
 from rounds.screens.ahead_screen import AheadScreen
+from rounds.screens.batches_screen import BatchesScreen
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.broods_screen import BroodScreen, BroodsScreen
 from rounds.screens.daybook_screen import DaybookScreen
@@ -23,7 +24,7 @@ from tests.screens.conftest import Opened
 
 SCREENS: list[type[Page]] = [
     BenchScreen, RoundScreen, OverdueScreen, DaybookScreen, PlanScreen, SuppliesScreen, AwayScreen, CalculatorScreen,
-    LayingScreen, BroodsScreen, BroodScreen, AheadScreen,
+    LayingScreen, BroodsScreen, BroodScreen, AheadScreen, BatchesScreen,
 ]  # fmt: skip
 
 

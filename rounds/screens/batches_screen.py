@@ -1,0 +1,64 @@
+"""Cuttings of host plant: what each fed, and what was lost since."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+
+from rounds.record.batches import Cutting, cuttings
+from rounds.screens.lines import Lines
+from rounds.screens.page import Page, bindings_of
+from rounds.screens.rowlist import RowList
+from rounds.views.actions import Scope
+from rounds.views.batches_page import COLUMNS, batch_lines, batch_rows, batches_head
+
+
+class BatchesScreen(Page):
+    """The list of cuttings, and the containers that got the highlighted one."""
+
+    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "batches")
+    BINDINGS = bindings_of(*SCOPES)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._found: dict[str, Cutting] = {}
+
+    def body(self) -> ComposeResult:
+        """The list above, the trace below."""
+        yield RowList(id="rows")
+        with VerticalScroll(id="trace", can_focus=False):
+            yield Lines(id="page", markup=False)
+
+    def on_mount(self) -> None:
+        """Begin on the list."""
+        self.query_one(RowList).focus()
+
+    def show(self) -> None:
+        """Draw from the whole book."""
+        moment = self.desk.moment()
+        found = cuttings(self.desk.entries(whole=True))
+        self._found = {f"{one.batch}|{one.plant}": one for one in found}
+        self.query_one("#head", Lines).show(batches_head(found, moment))
+        self.query_one(RowList).show(COLUMNS, batch_rows(found, moment))
+        self._show_trace()
+
+    @on(RowList.Highlighted)
+    def _show_trace(self) -> None:
+        chosen = self._found.get(self.query_one(RowList).key)
+        self.query_one("#page", Lines).show(batch_lines(chosen, self.desk.moment()) if chosen else ())
+
+    def action_read_on(self) -> None:
+        """Read the trace on where it is longer than its room; from its end back to its beginning."""
+        trace = self.query_one("#trace", VerticalScroll)
+        trace.scroll_to(y=0 if trace.scroll_y >= trace.max_scroll_y else trace.scroll_y + 6, animate=False)
+
+    def action_back_reading(self) -> None:
+        """Back to the bench."""
+        self.rounds_app.show_bench()
+
+    def back_to_work(self) -> None:
+        """The keys go to the list."""
+        self.query_one(RowList).focus()

@@ -1,0 +1,72 @@
+"""Each cutting of host plant, what it fed, and what was lost there since."""
+
+from __future__ import annotations
+
+from rounds.care.moment import Moment
+from rounds.record.batches import Cutting
+from rounds.views.ahead_page import dated
+from rounds.views.cells import Cell, Column, Line, Row, labelled, line
+from rounds.views.words import age, count, literal
+
+COLUMNS = (
+    Column("batch", 5),
+    Column("plant", 14, grows=1),
+    Column("cut", 13),
+    Column("fed", 18, grows=2),
+    Column("died in a day", 13, right=True),
+    Column("since", 5, right=True),
+)
+
+
+def batches_head(found: list[Cutting], moment: Moment) -> tuple[Line, ...]:
+    """What is shown, and whether any cutting stands out."""
+    marked = [one for one in found if one.several_soon]
+    first = line(Cell("cuttings and what they fed", "strong"), Cell(f"   {dated(moment.now, moment)}", "quiet"))
+    if not found:
+        return first, line("No host plant was put in yet.")
+    if not marked:
+        return first, line(Cell("No cutting with several deaths within a day of it.", "quiet"))
+    names = ", ".join(f"{literal(one.plant)} {literal(one.batch)}" for one in marked[:3])
+    return first, line(Cell(f"Several died within a day of: {names}. What it means is not known from this.", "late"))
+
+
+def batch_rows(found: list[Cutting], moment: Moment) -> tuple[Row, ...]:
+    """A line for each cutting."""
+    return tuple(
+        Row(
+            f"{one.batch}|{one.plant}",
+            (
+                Cell(literal(one.batch) or "-", "strong"),
+                Cell(literal(one.plant)),
+                Cell(dated(one.cut, moment)),
+                Cell(literal(", ".join(dict.fromkeys(fed.container for fed in one.fed))) or "nothing yet"),
+                Cell(f"{one.died_soon} DIED" if one.several_soon else str(one.died_soon) if one.died_soon else "-",
+                     "late" if one.several_soon else "plain"),
+                Cell(str(sum(fed.died_since for fed in one.fed) or "-")),
+            ),
+        )
+        for one in found
+    )  # fmt: skip
+
+
+def batch_lines(one: Cutting, moment: Moment) -> tuple[Line, ...]:
+    """One cutting: where it was cut, and each container that got it, with what stood there and what was lost."""
+    lines = [labelled("from", literal(one.source) or "where it was cut was not said", "quiet" if one.source else "late")]
+    for fed in reversed(one.fed):
+        until = f"out {dated(fed.taken_out, moment)}" if fed.taken_out else f"still in, {age(moment.now - fed.put_in)}"
+        lost = f"{count(fed.died_soon, 'death')} within a day" if fed.died_soon else "none died within a day"
+        more = f", {fed.died_since} while it was in or within a day after" if fed.died_since > fed.died_soon else ""
+        signs = f"; seen {', '.join(dict.fromkeys(fed.signs))}" if fed.signs else ""
+        lines.append(
+            labelled(
+                literal(fed.container),
+                f"{dated(fed.put_in, moment)}, {until}; {fed.stock or 'no animals then'}; {lost}{more}{signs}",
+                "late" if fed.died_soon else "plain",
+            )
+        )
+    if one.several_soon:
+        lines.append(
+            labelled("note", "Several at once after one cutting is worth a look at what else got it. Keep some of it back; "
+                     "this says what was written, not why they died.")
+        )  # fmt: skip
+    return tuple(lines)
