@@ -17,7 +17,7 @@ from rounds.bench.kinds.stock import BroodBegun, FounderIntake, Paired, PairingP
 from rounds.bench.kinds.tending import Air, LoggerRead, PutOff
 
 STAGES: tuple[Stage, ...] = ("egg", "larva", "pupa", "adult")
-PLURALS: dict[Stage, str] = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
+PLURALS: dict[str, str] = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
 
 
 class Lot(Struct):
