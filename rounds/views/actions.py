@@ -160,7 +160,6 @@ KEY_SIGNS = {
     "full_stop": ".",
     "comma": ",",
     "minus": "-",
-    "comma": ",",
     "semicolon": ";",
     "apostrophe": "'",
     "tab": "Tab",
