@@ -142,4 +142,4 @@ def inbreeding_limit(bench: Bench) -> tuple[float, bool]:
         value = float(bench.settings.get(LIMIT_SETTING, ""))
     except ValueError:
         return DEFAULT_LIMIT, False
-    return (value, True) if 0 < value <= 1 else (DEFAULT_LIMIT, False)
+    return (value, True) if 0 <= value <= 1 else (DEFAULT_LIMIT, False)

@@ -228,6 +228,6 @@ def pairing_lines(back: Lookback, female: str, male: str) -> tuple[Line, ...]:
         lines.append(labelled("", literal(found.why)))
     given = bench.settings.get(LIMIT_SETTING, "")
     if given and not own:
-        lines.append(labelled("", f"'{literal(given)}' cannot be used as the limit; it is a number above 0, at most 1", "late"))
+        lines.append(labelled("", f"'{literal(given)}' cannot be used as the limit; it is a number from 0 to 1", "late"))
     lines.append(labelled("how", "kinship of the two by their pedigree, founders unrelated (Wright 1922); full sibs 0.25", "quiet"))
     return tuple(lines)

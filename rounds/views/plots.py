@@ -239,18 +239,23 @@ def plot_table(plot: Plot) -> tuple[str, ...]:
     if not plot.marks:
         return (plot.title, "  nothing to tell yet")
     limits = any(mark.low is not None for mark in plot.marks)
-    heads = ["series", plot.x_title, plot.y_title, *(["low 95 %", "high 95 %"] if limits else [])]
-    rows = [heads]
-    for series in plot.series:
-        for mark in series.marks:
-            row = [series.name, plot.x_words(mark.x), plot.y_words(mark.y)]
-            if limits:
-                row += ["" if value is None else plot.y_words(value) for value in (mark.low, mark.high)]
-            rows.append(row)
-    sizes = [max(len(row[place]) for row in rows) for place in range(len(heads))]
-    first = sizes[0]
-    told = [
-        "  ".join(f"{text:<{first}}" if place == 0 else f"{text:>{sizes[place]}}" for place, text in enumerate(row)).rstrip()
-        for row in rows
-    ]
-    return (plot.title, *told)
+    heads = [plot.x_title, plot.y_title, *(["low 95 %", "high 95 %"] if limits else [])]
+    rows_of = {place: [_row(plot, mark, limits=limits) for mark in series.marks] for place, series in enumerate(plot.series)}
+    every = [heads, *(row for rows in rows_of.values() for row in rows)]
+    sizes = [max(len(row[place]) for row in every) for place in range(len(heads))]
+
+    def told(row: Sequence[str]) -> str:
+        return f"  {'  '.join(f'{text:>{size}}' for text, size in zip(row, sizes, strict=True))}".rstrip()
+
+    lines = [plot.title, told(heads)]
+    for place, series in enumerate(plot.series):
+        if series.marks:
+            lines += [series.name, *(told(row) for row in rows_of[place])]
+    return tuple(lines)
+
+
+def _row(plot: Plot, mark: Mark, *, limits: bool) -> list[str]:
+    row = [plot.x_words(mark.x), plot.y_words(mark.y)]
+    if limits:
+        row += ["" if value is None else plot.y_words(value) for value in (mark.low, mark.high)]
+    return row

@@ -70,8 +70,6 @@ async def test_a_pairing_of_brothers_and_sisters_is_warned_of_by_the_keepers_lim
         await pilot.press("t", *"setting inbreeding 0.3", "enter")
         assert "under your limit 0.3" in str(app.screen.query_one("#card", Lines).render())
         assert "TOO CLOSE" not in rows(app)
-        await pilot.press("t", *"setting inbreeding some", "enter")
-        assert "'some' cannot be used as the limit" in str(app.screen.query_one("#card", Lines).render())
         await pilot.press("enter")
         assert "planned pairings" in page(app)
         await pilot.press("p")

@@ -29,11 +29,12 @@ def test_a_survival_curve_is_drawn_with_its_limits_axes_and_units() -> None:
 def test_the_table_reads_the_same_numbers_out() -> None:
     assert plot_table(SURVIVAL) == (
         "survival",
-        "series   days  share alive  low 95 %  high 95 %",
-        "females     0            1         1          1",
-        "females     3          0.9       0.6       0.98",
-        "females     8         0.75       0.5        0.9",
-        "females    14          0.2      0.05        0.4",
+        "  days  share alive  low 95 %  high 95 %",
+        "females",
+        "     0            1         1          1",
+        "     3          0.9       0.6       0.98",
+        "     8         0.75       0.5        0.9",
+        "    14          0.2      0.05        0.4",
     )
 
 
