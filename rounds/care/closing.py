@@ -10,10 +10,15 @@ from rounds.bench.kinds import Searched
 from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench, Container, Round
+from rounds.care.ahead.foresight import Foresight
+from rounds.care.ahead.stages import Change
+from rounds.care.ahead.tonight import is_closed, tonight
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due, all_dues, standing
 from rounds.care.moment import Moment, utc
+from rounds.care.spoken import local
 
+NOON = 12
 MOST_OPEN = 3
 MOST_CHANGES = 5
 LEAF_COUNTS_FROM = timedelta(hours=12)
@@ -27,14 +32,16 @@ _CHANGES = (
 )  # fmt: skip
 
 
-def closing_words(bench: Bench, moment: Moment) -> list[str]:
+def closing_words(bench: Bench, moment: Moment, foresight: Foresight | None = None) -> list[str]:
     """The lines that end a walk, the most pressing first; nothing that need not be said."""
-    dues = all_dues(bench, moment)
+    foresight = foresight or Foresight(bench, moment.zone)
+    dues = all_dues(bench, moment, foresight=foresight)
     walk = bench.rounds[-1] if bench.rounds else None
     return [
         *_still_open(moment, dues),
         *(_passed_over(bench, walk) if walk else ()),
-        *_night_watch(bench, moment),
+        *_night_watch(bench, moment, foresight),
+        *_fogging(bench, moment),
         *_changes(bench),
         *_lamps(bench, moment),
         *_be_back(moment, dues),
@@ -74,17 +81,40 @@ def _answered_in(container: Container, check: str, walk: Round) -> bool:
     return any(entry is not None and entry.round == walk.id for entry in entries)
 
 
-def _night_watch(bench: Bench, moment: Moment) -> Iterator[str]:
-    """Eggs and pupae near their change before the next round."""
-    by_when = "before morning" if moment.now.astimezone(moment.zone).hour >= 12 else "today"
+def _night_watch(bench: Bench, moment: Moment, foresight: Foresight) -> Iterator[str]:
+    """Eggs and pupae near their change before the next round, by what was seen, else by the forecast."""
+    by_when = "before morning" if moment.now.astimezone(moment.zone).hour >= NOON else "today"
     for container in bench.standing():
         if container.sign == "darkening" and container.count("egg"):
             food = container.last.get("host in")
             since = container.sign_since
             fed = food is not None and since is not None and food.at >= utc(since) - LEAF_COUNTS_FROM
             yield f"May hatch {by_when}: {container.code}. Tender leaf {'is in' if fed else 'NOT in yet'}."
+        elif container.count("egg") and (first := _forecast(foresight, container, "hatch", moment)):
+            leaf = "Food is in" if container.hosts else "Leaf NOT in yet: look whether they darken"
+            yield f"May hatch {by_when}: {container.code}, first expected {local(first, moment)}. {leaf}."
         if container.sign == "colouring" and container.count("pupa"):
             yield f"May emerge {by_when}: {container.code}. Is there a free climb?"
+        elif container.count("pupa") and (first := _forecast(foresight, container, "emergence", moment)):
+            yield f"May emerge {by_when}: {container.code}, first expected {local(first, moment)}. Is there a free climb?"
+
+
+def _forecast(foresight: Foresight, container: Container, change: Change, moment: Moment) -> datetime | None:
+    """When the first is expected, where that is before the next round."""
+    firsts = [one.first for one in foresight.coming(container) if one.change == change and one.first]
+    first = min(firsts, default=None)
+    return first if first is not None and first < moment.next_anchor(moment.now) else None
+
+
+def _fogging(bench: Bench, moment: Moment) -> Iterator[str]:
+    """Closed cups whose walls will fog in the night to come."""
+    night = tonight(bench, moment.now)
+    if night is None or not night.condensing or moment.now.astimezone(moment.zone).hour < NOON:
+        return
+    closed = [one.code for one in bench.standing() if one.lots and is_closed(one)]
+    if closed:
+        told = f"dew point {night.dew_point_c:.1f} C, the nights fall to {night.low_c:g} C"
+        yield f"Cups may fog tonight ({told}): open or wipe {', '.join(closed)}."
 
 
 def _changes(bench: Bench) -> Iterator[str]:

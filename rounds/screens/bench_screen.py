@@ -62,7 +62,7 @@ class BenchScreen(Asking):
         self._show_card()
 
     def _show_card(self) -> None:
-        lines = card(self.desk.bench, self._dues, self.desk.moment(), self.here())
+        lines = card(self.desk.bench, self._dues, self.desk.moment(), self.here(), self.desk.foresight)
         self.query_one("#card", Lines).show(lines)
 
     @on(RowList.Highlighted)

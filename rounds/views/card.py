@@ -4,18 +4,22 @@ from __future__ import annotations
 
 from rounds.bench.permits import free_by, has_ended, permits_of, pressing, uses
 from rounds.bench.state import Bench, Container
+from rounds.care.ahead.foresight import Foresight
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due, standing
 from rounds.care.moment import Moment
+from rounds.care.spoken import chance_words
 from rounds.views.about import why_lines
+from rounds.views.ahead_page import dated
 from rounds.views.bench_page import stock_words, urgency
 from rounds.views.cautions import care_lines
 from rounds.views.cells import Line, labelled, line
 from rounds.views.words import ago, clock, day_and_time, literal
 
 
-def card(bench: Bench, dues: list[Due], moment: Moment, code: str) -> tuple[Line, ...]:
+def card(bench: Bench, dues: list[Due], moment: Moment, code: str, foresight: Foresight | None = None) -> tuple[Line, ...]:
     """The card's lines, the most needed first: a small pane shows only the first few."""
+    foresight = foresight or Foresight(bench, moment.zone)
     container = bench.at(code)
     if container is None:
         return ()
@@ -32,8 +36,9 @@ def card(bench: Bench, dues: list[Due], moment: Moment, code: str) -> tuple[Line
     lines.extend(_deadlines(bench, container, moment))
     lines.extend(care_lines(bench, container))
     lines.extend(_other_checks(own[1:], moment))
+    lines.extend(_ahead(container, moment, foresight))
     lines.extend(_hosts(container, moment))
-    lines.extend(_held(container, moment))
+    lines.extend(_held(container, moment, foresight))
     lines.extend(_stock(bench, container))
     lines.extend(labelled("photo", literal(photo.text)) for photo in reversed(container.photos))
     return tuple(lines)
@@ -109,6 +114,19 @@ def _permits(bench: Bench, container: Container, moment: Moment) -> list[Line]:
     return lines
 
 
+def _ahead(container: Container, moment: Moment, foresight: Foresight) -> list[Line]:
+    """What its animals will do next; what has no date is told in what is coming."""
+    return [
+        labelled(
+            "ahead",
+            f"{one.change} of {one.number}: first {dated(one.first, moment)}, half {dated(one.half, moment)}, "
+            f"last {dated(one.last, moment)}",
+        )
+        for one in foresight.coming(container)
+        if one.half is not None
+    ]
+
+
 def _hosts(container: Container, moment: Moment) -> list[Line]:
     lines = []
     for host in container.hosts:
@@ -121,16 +139,21 @@ def _hosts(container: Container, moment: Moment) -> list[Line]:
     return lines
 
 
-def _held(container: Container, moment: Moment) -> list[Line]:
-    return [
-        labelled(
-            "held",
-            f"{literal(held.plant)} {literal(held.batch)} from {literal(held.source)}, taken out "
-            f"{ago(held.taken_out, moment.now)}, searched {len(held.searches)} times"
-            f"{f', droppings: {held.frass}' if held.frass else ''}",
+def _held(container: Container, moment: Moment, foresight: Foresight) -> list[Line]:
+    lines = []
+    for held in container.held:
+        chance = foresight.chance(container, held, moment.now)
+        until = f", keep until {dated(chance.keep_until, moment)}" if chance.keep_until else ""
+        told = "droppings seen: they hatched" if chance.shown else f"viable eggs {chance_words(chance.chance)}{until}"
+        lines.append(
+            labelled(
+                "held",
+                f"{literal(held.plant)} {literal(held.batch)} from {literal(held.source)}, out {ago(held.taken_out, moment.now)}, "
+                f"searched {len(held.searches)} times: {told}",
+                "late" if chance.shown else "plain",
+            )
         )
-        for held in container.held
-    ]
+    return lines
 
 
 def _stock(bench: Bench, container: Container) -> list[Line]:

@@ -8,6 +8,7 @@ import pytest
 
 from rounds.care.ahead.foresight import Foresight
 from rounds.care.ahead.outcomes import score
+from rounds.care.closing import closing_words
 from rounds.care.due import all_dues
 from rounds.care.standing import Due
 from rounds.desk import Desk, Refused, Said
@@ -257,3 +258,16 @@ def test_a_refusal_to_bin_leaves_nothing_said(desk: Desk, clock: Clock) -> None:
 
     assert isinstance(desk.say(HostOut, container="H2", fate="binned"), Refused)
     assert desk.bench.entries == before
+
+
+def test_the_end_of_a_round_tells_hatches_by_forecast_and_fogging_cups(desk: Desk, clock: Clock) -> None:
+    laid_at_once(desk, clock)
+    warm(desk, clock, "E2", 30, 3)
+    clock.on(hours=11)
+    tell(desk, clock, "E2 changed lid=closed\nroom air 24C 90%\nroom air low_c=15 high_c=25")
+    words = closing_words(desk.bench, desk.moment())
+
+    assert any(line.startswith("May hatch before morning: E2, first expected ") and "Leaf NOT in yet" in line for line in words)
+    assert any(line.startswith("Cups may fog tonight (dew point 22.3 C, the nights fall to 15 C): open or wipe E2") for line in words)
+    tell(desk, clock, "E2 host in sophora leaf")
+    assert any("Food is in." in line for line in closing_words(desk.bench, desk.moment()))
