@@ -162,6 +162,11 @@ class Desk:
 
     def say(self, kind: type[Entry], at: datetime | None = None, **fields: Any) -> Outcome:
         """Say one thing: when it happened (now where not given) and the fields of its kind."""
+        entries = self.drafted(kind, at, **fields)
+        return entries if isinstance(entries, Refused) else self._keep(entries)
+
+    def drafted(self, kind: type[Entry], at: datetime | None = None, **fields: Any) -> list[Entry] | Refused:
+        """What saying this would write, or why it cannot be said; nothing is written."""
         now = self.now()
         happened = (at or now).astimezone(self.zone)
         entries: list[Entry] = []
@@ -171,7 +176,7 @@ class Desk:
         except Misfit as misfit:
             return Refused(str(misfit))
         line = self._refusal(entries, now)
-        return Refused(line) if line else self._keep(entries)
+        return Refused(line) if line else entries
 
     def _refusal(self, entries: Sequence[Entry], now: datetime) -> str | None:
         """Why the last of these cannot be said, the ones before it being said."""

@@ -16,6 +16,7 @@ from rounds.screens.help_screen import HelpScreen
 from rounds.screens.page import Page
 from rounds.screens.themes import NAMES, THEMES
 from rounds.views.actions import Scope
+from rounds.views.alarm import Alarm
 from rounds.views.cells import Line
 from rounds.views.keys import keymap
 from rounds.views.search import Thing
@@ -23,6 +24,7 @@ from rounds.views.settings import setting_of
 
 HEAR_EVERY_S = 1.0  # another laptop's or shell's lines are on the screen within two seconds
 TICK_EVERY_S = 20.0
+BETWEEN_BELLS_S = 0.5  # so that two are heard as two
 SHOW_DEMO = 64  # how the app ends where the demo was asked for; the shell opens it then
 REST_EVERY_S = 60.0
 
@@ -43,6 +45,8 @@ class RoundsApp(App[None]):
         super().__init__()
         self.desk = desk
         self._walk_at_once = walk
+        self._alarm = Alarm()
+        self.typed: list[str] = []  # lines typed at any prompt, to be called back with the up key
         self._greets = greet  # whether an empty book begins with its questions
         self.animation_level = "none"
         for theme in THEMES:
@@ -111,6 +115,14 @@ class RoundsApp(App[None]):
                 page.show_keys()
         if isinstance(page, Page):
             page.show()
+        if setting_of(self._settings, "bell") == "on":
+            self._ring()
+
+    def _ring(self) -> None:
+        """One bell where a check turned late, two where one turned red."""
+        bells = self._alarm.bells(self.desk.dues(), self.desk.now())
+        for place in range(bells):
+            self.set_timer(0.01 + place * BETWEEN_BELLS_S, self.bell)
 
     def _take_settings(self) -> None:
         """Keys and colours as the book has them."""

@@ -24,6 +24,7 @@ from rounds.views.bench_page import COLUMNS, Shown, bench_page, most_urgent
 from rounds.views.card import card
 from rounds.views.cells import Line
 from rounds.views.chosen import chosen
+from rounds.views.photos import newest_of
 from rounds.views.words import literal
 
 
@@ -105,6 +106,10 @@ class BenchScreen(Asking):
     def action_drank(self) -> None:
         """All females here drank."""
         self._say_for_each(k.Drank)
+
+    def action_open_photo(self) -> None:
+        """Open the newest picture of the highlighted container."""
+        self.show_photo(newest_of(self.desk, self.here()))
 
     def action_offered(self) -> None:
         """Food put before her."""

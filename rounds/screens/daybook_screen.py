@@ -96,6 +96,10 @@ class DaybookScreen(Page):
         self._words = words
         self.show()
 
+    def action_open_photo(self) -> None:
+        """Open the picture of the highlighted line."""
+        self.show_photo(str(getattr(self._chosen(), "file", "")))
+
     def action_only_container(self) -> None:
         """Only this container's lines, or all."""
         self._container = "" if self._container else self.here()

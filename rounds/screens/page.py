@@ -20,7 +20,7 @@ from rounds.screens.prompt import Prompt, Words
 from rounds.views.actions import Action, Scope, actions_of
 from rounds.views.cells import Line, Tone
 from rounds.views.keys import actions_in, binding_id, sign_in
-from rounds.views.typed import say_phrase
+from rounds.views.typed import preview, say_phrase
 from rounds.views.words import clock, literal
 
 if TYPE_CHECKING:
@@ -131,6 +131,16 @@ class Page(Screen[None]):
         code = self.here()
         self.open_prompt(f"{code} photo " if code else "photo ")
 
+    def show_photo(self, name: str) -> None:
+        """Open a picture of the book with the system's viewer."""
+        if not name:
+            self.tell("there is no picture here")
+            return
+        from rounds.exchange.viewer import open_photo
+
+        wrong = open_photo(self.desk.book.folder, name)
+        self.tell(literal(wrong or f"opened {name}"), "late" if wrong else "quiet")
+
     def prompt_begun(self) -> str:
         """What the prompt begins with: the container that is meant here."""
         code = self.here()
@@ -147,7 +157,7 @@ class Page(Screen[None]):
     def open_prompt(self, begun: str) -> None:
         """Open the prompt with these words begun."""
         prompt = self.query_one(Prompt)
-        prompt.begin(begun, self.desk)
+        prompt.begin(begun, self.desk, self.rounds_app.typed)
 
     def action_strike_last(self) -> None:
         """Strike what was said last here."""
@@ -164,6 +174,19 @@ class Page(Screen[None]):
     def action_find_anything(self) -> None:
         """Find anything by its words, and go there."""
         self.rounds_app.open_search()
+
+    @on(Input.Changed, "#prompt")
+    def _prompt_typed(self, event: Input.Changed) -> None:
+        """Show beforehand what will be written, or what is not clear yet."""
+        event.stop()
+        text = event.value.strip()
+        if not text or not self.query_one(Prompt).display:
+            return
+        if self.desk.bench.code_alone(text, self.here()):
+            self.tell(f"Enter goes to {literal(text)}")
+            return
+        told, can_be = preview(self.desk, text, self.when())
+        self.tell(f"will write  {literal(told)}" if can_be else literal(told), "plain" if can_be else "quiet")
 
     @on(Prompt.Left)
     def _prompt_left(self) -> None:

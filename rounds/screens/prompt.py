@@ -43,12 +43,13 @@ class Prompt(Input):
 
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name
         super().__init__(placeholder="container, what happened, numbers, when", id=id, compact=True)
-        self._kept: list[str] = []
+        self._kept: list[str] = []  # earlier lines, shared by all screens
         self._looking_back = 0
 
-    def begin(self, begun: str, desk: Desk) -> None:
-        """Open with these words begun."""
+    def begin(self, begun: str, desk: Desk, kept: list[str]) -> None:
+        """Open with these words begun; ``kept`` holds the lines that can be called back."""
         self.suggester = _Words(desk)
+        self._kept = kept
         self.display = True
         self.value = begun
         self.cursor_position = len(begun)

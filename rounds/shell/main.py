@@ -68,6 +68,11 @@ def _parser(*, exports: bool) -> argparse.ArgumentParser:
     log = commands.add_parser("log", parents=[common], help="say one thing, as: rounds log L2 drank -20m")
     log.add_argument("words", nargs=argparse.REMAINDER, help="what happened, as at the prompt; - reads lines")
     log.set_defaults(do=_log)
+    photo = commands.add_parser("photo", parents=[common], help="copy a picture into the book, as: rounds photo newest --for K7")
+    photo.add_argument("file", help="its path, its name in the setting 'photos', or newest")
+    photo.add_argument("--for", dest="code", required=True, metavar="CODE", help="the container or brood that it shows")
+    photo.add_argument("--stage", choices=("egg", "larva", "pupa", "adult"), help="the stage that it shows")
+    photo.set_defaults(do=_photo)
     begin = commands.add_parser("begin", parents=[common], help="begin a book: three questions to the first container")
     begin.add_argument("--from", dest="source", metavar="FOLDER", help="take over species, plants, plan and settings of another book")
     begin.set_defaults(do=_begin)
@@ -141,6 +146,12 @@ def _log(options: argparse.Namespace) -> int:
     from rounds.shell.log import log
 
     return log(options)
+
+
+def _photo(options: argparse.Namespace) -> int:
+    from rounds.shell.photo import photo
+
+    return photo(options)
 
 
 def _begin(options: argparse.Namespace) -> int:

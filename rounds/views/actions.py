@@ -48,8 +48,9 @@ ACTIONS: tuple[Action, ...] = (
     Action("ask_count", "c", "count", "Asks how many animals are there.", "bench"),
     Action("ask_look", "l", "look", "Asks what you see.", "bench"),
     Action("answer_next", "enter", "next due", "Asks the most urgent check of the highlighted container.", "bench"),
+    Action("open_photo", "1", "", "Opens the highlighted container's newest picture with the system's viewer.", "bench"),
     Action("note", "n", "note", "Opens the prompt with a note begun.", "everywhere"),
-    Action("photo", "j", "", "Opens the prompt with a photo begun: its file name.", "everywhere"),
+    Action("photo", "j", "", "Opens the prompt with a photo begun: its path, or newest; it is copied into the book.", "everywhere"),
     Action("prompt", "t", "type", "Opens the prompt: one line says anything, as the help shows.", "everywhere"),
     Action("find_anything", "comma", "", "Finds a container, brood, plant or note by any words, and goes there.", "everywhere"),
     Action(
@@ -99,6 +100,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("change_rule", "c", "change rule", "Opens the prompt with this rule for this container.", "overdue"),
     Action("back", "escape", "bench", "Back to the bench.", "overdue"),
     Action("strike", "x", "strike", "Strikes the highlighted line, or brings a struck line back; asks why.", "daybook"),
+    Action("open_photo", "enter", "", "Opens the highlighted line's picture with the system's viewer.", "daybook"),
     Action("only_container", "c", "", "Shows only the highlighted line's container; again shows all.", "daybook"),
     Action("older", "o", "older", "Reads older lines.", "daybook"),
     Action("back_daybook", "escape", "bench", "Back to the bench.", "daybook"),

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from datetime import datetime
+from typing import Any
 
 from rounds.bench import kinds as k
+from rounds.bench.described import saying
 from rounds.bench.phrase import Draft, Unclear, read_phrase
 from rounds.desk import Desk, Outcome, Refused
+from rounds.views.photos import attach
 from rounds.views.settings import setting_refusal, setting_said
+from rounds.views.words import clock
 
 
 def read_typed(desk: Desk, text: str) -> Draft | Unclear:
@@ -26,8 +30,35 @@ def say_phrase(desk: Desk, text: str, at: datetime | None = None) -> Outcome:
     """Say a typed line; where it names no time it happened at that time, else now."""
     draft = read_typed(desk, text)
     if isinstance(draft, Unclear):
-        nearest = f"; perhaps {', '.join(draft.suggestions)}" if draft.suggestions else ""
-        return Refused(f"{draft.message}{nearest}")
+        return Refused(_unclear(draft))
+    fields = _fields(desk, draft)
+    if isinstance(fields, Refused):
+        return fields
+    if draft.kind is k.Photo:
+        return attach(desk, fields, draft.at or at)
+    return desk.say(draft.kind, draft.at or at, **fields)
+
+
+def preview(desk: Desk, text: str, at: datetime | None = None) -> tuple[str, bool]:
+    """What a line would write if it were said now, and True; or what is not clear or cannot be, and False."""
+    draft = read_typed(desk, text)
+    if isinstance(draft, Unclear):
+        return _unclear(draft), False
+    fields = _fields(desk, draft)
+    entries = fields if isinstance(fields, Refused) else desk.drafted(draft.kind, draft.at or at, **fields)
+    if isinstance(entries, Refused):
+        return entries.line, False
+    told = "; ".join(saying(entry, desk.measures) for entry in entries)
+    return f"{clock(entries[-1].at, desk.now(), desk.zone)}  {told}", True
+
+
+def _unclear(unclear: Unclear) -> str:
+    nearest = f"; perhaps {', '.join(unclear.suggestions)}" if unclear.suggestions else ""
+    return f"{unclear.message}{nearest}"
+
+
+def _fields(desk: Desk, draft: Draft) -> dict[str, Any] | Refused:
+    """The fields as they will be said: a setting by its whole name, and only with a value that can be used."""
     fields = draft.fields
     if draft.kind is k.Setting:
         name, value = setting_said(str(fields.get("name", "")), str(fields.get("value", "")))
@@ -35,4 +66,4 @@ def say_phrase(desk: Desk, text: str, at: datetime | None = None) -> Outcome:
         if refused:
             return Refused(refused)
         fields = {"name": name, "value": value}
-    return desk.say(draft.kind, draft.at or at, **fields)
+    return fields

@@ -156,3 +156,47 @@ async def test_a_book_in_fahrenheit_tells_and_takes_it_and_stays_metric(demo_des
         await pilot.press("1", "f")
         assert on_disk(demo_desk)[-1]["depth_mm"] == 25.4
         assert "1 in" in message(app)
+
+
+async def test_the_prompt_shows_beforehand_what_will_be_written(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        before = len(on_disk(demo_desk))
+        await pilot.press("t")
+        for typed, told in (
+            ("K7 drank 2 -20m", "will write  06:44  K7 drank, 2"),
+            ("K7 drnk", "'drnk' is not something that happens here; perhaps drank"),
+            ("K7 drank 99", "99 females drank, but K7 holds 2"),
+            ("K7", "Enter goes to K7"),
+            ("setting theme pink", "theme is 'pink'; it can be dark, light, contrast, red"),
+        ):
+            app.screen.query_one(Prompt).value = typed
+            await pilot.pause()
+            assert message(app).startswith(told), message(app)
+        assert len(on_disk(demo_desk)) == before
+
+
+async def test_typed_lines_come_back_on_every_screen(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("t")
+        app.screen.query_one(Prompt).value = "K7 drank 2"
+        await pilot.press("enter", "y", "t", "up")
+        assert app.screen.query_one(Prompt).value == "K7 drank 2"
+        await pilot.press("escape", "escape", "t")
+        app.screen.query_one(Prompt).value = "K7 dra"
+        app.screen.query_one(Prompt).cursor_position = 6
+        await pilot.pause()
+        await pilot.press("tab")
+        assert app.screen.query_one(Prompt).value == "K7 drank"
+
+
+async def test_a_struck_line_can_be_brought_back_in_the_daybook(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        app.screen.query_one(RowList).highlight("K7")
+        await pilot.press("d", "u", "y")
+        rows = app.screen.query_one(RowList)
+        struck = next(row.key for row in rows.rows if row.cells[2].text.startswith("STRUCK: K7 drank"))
+        strike = next(row.key for row in rows.rows if row.cells[2].text.startswith("struck line"))
+        rows.highlight(struck)
+        await pilot.press("x")
+        assert struck not in demo_desk.struck
+        assert strike in demo_desk.struck

@@ -1,0 +1,90 @@
+"""Attaching a picture: by its path, by its name in the camera's folder, or the newest one there."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from rounds.bench.kinds import Photo
+from rounds.daybook import photos
+from rounds.desk import Desk, Outcome, Refused, Said
+
+NEWEST = "newest"
+
+
+def attach(desk: Desk, fields: Mapping[str, Any], at: datetime | None) -> Outcome:
+    """Copy the picture into the book, then say it; a bare name that is nowhere to be found is said as a name alone."""
+    typed = str(fields.get("file", "")).strip()
+    source = _found(desk, typed)
+    if isinstance(source, Refused):
+        return source
+    said = dict(fields) | _whose(desk, fields)
+    if source is None:
+        return desk.say(Photo, at, **said)
+    checked = desk.drafted(Photo, at, **said | {"file": typed or NEWEST})
+    if isinstance(checked, Refused):
+        return checked
+    happened = (at or desk.now()).astimezone(desk.zone)
+    stem = f"{said.get('container') or said.get('brood') or 'bench'}-{happened:%Y%m%d-%H%M}"
+    try:
+        kept = photos.keep(desk.book.folder, source, stem)
+    except photos.NoPicture as wrong:
+        return Refused(str(wrong))
+    except OSError as trouble:
+        return Refused(f"{source} could not be copied into the book: {trouble.strerror or trouble}")
+    outcome = desk.say(Photo, at, **said | {"file": kept})
+    if isinstance(outcome, Refused):
+        photos.drop(desk.book.folder, kept)
+    return outcome
+
+
+def _found(desk: Desk, typed: str) -> Path | Refused | None:
+    """The file that is meant; None where it is only a name."""
+    named = desk.bench.settings.get("photos", "")
+    camera = Path(named).expanduser() if named else None
+    if typed.casefold() == NEWEST:
+        if camera is None:
+            return Refused("say first where your camera's pictures arrive, as: setting photos ~/Pictures/camera")
+        try:
+            newest = photos.newest_in(camera)
+        except OSError as trouble:
+            return Refused(f"{camera} cannot be read: {trouble.strerror or trouble}")
+        return newest or Refused(f"there is no picture in {camera}")
+    path = Path(typed).expanduser()
+    for place in (path, *([camera / typed] if camera is not None else [])):
+        if _is_there(place):
+            return place
+    return Refused(f"there is no picture at {path}") if path.name != typed else None
+
+
+def _is_there(path: Path) -> bool:
+    try:
+        return path.is_file()
+    except (OSError, ValueError):
+        return False
+
+
+def _whose(desk: Desk, fields: Mapping[str, Any]) -> dict[str, Any]:
+    """The brood and stage in the container, where there is only one of each and neither was said."""
+    container = desk.bench.at(str(fields.get("container", "")))
+    if container is None or fields.get("brood"):
+        return {}
+    broods = {lot.brood for lot in container.lots}
+    stages = {lot.stage for lot in container.lots}
+    return {
+        **({"brood": next(iter(broods))} if len(broods) == 1 else {}),
+        **({"stage": next(iter(stages))} if len(stages) == 1 and not fields.get("stage") else {}),
+    }
+
+
+def newest_of(desk: Desk, code: str) -> str:
+    """The name of the newest picture of a container; empty where there is none."""
+    container = desk.bench.at(code)
+    return container.photos[-1].text if container and container.photos else ""
+
+
+def was_kept(outcome: Outcome) -> bool:
+    """Whether a picture lies in the book now."""
+    return isinstance(outcome, Said) and isinstance(outcome.entry, Photo) and outcome.entry.file.startswith(f"{photos.FOLDER}/")
