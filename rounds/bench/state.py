@@ -49,7 +49,10 @@ class Shortfall(Struct):
 
 
 class Host(Struct):
-    """Host plant standing in a container."""
+    """Host plant standing in a container.
+
+    ``female_days`` is how long females stood with it in the light, up to ``counted``; ``mothers`` are those females.
+    """
 
     plant: str
     part: str
@@ -61,6 +64,9 @@ class Host(Struct):
     state: str = "fresh"
     left: str = ""
     seen: datetime | None = None
+    female_days: float = 0.0
+    counted: datetime | None = None
+    mothers: tuple[str, ...] = ()
 
 
 class SearchMade(Struct):

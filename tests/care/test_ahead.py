@@ -12,6 +12,7 @@ from rounds.care.closing import closing_words
 from rounds.care.due import all_dues
 from rounds.care.standing import Due
 from rounds.desk import Desk, Refused, Said
+from rounds.record.laying_record import laying_record
 from rounds.views.answers import Asked, question_for
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
@@ -271,3 +272,34 @@ def test_the_end_of_a_round_tells_hatches_by_forecast_and_fogging_cups(desk: Des
     assert any(line.startswith("Cups may fog tonight (dew point 22.3 C, the nights fall to 15 C): open or wipe E2") for line in words)
     tell(desk, clock, "E2 host in sophora leaf")
     assert any("Food is in." in line for line in closing_words(desk.bench, desk.moment()))
+
+
+def test_sprigs_of_a_female_that_has_died_still_may_bear_her_eggs(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, DIVINUS + HELD)
+    clock.on(days=2)
+    tell(desk, clock, "L3 died 1")
+    clock.on(days=1)
+    tell(desk, clock, "L3 host out sophora held in H2")
+    (held,) = desk.bench.containers["H2"].held
+
+    assert held.mothers == ("DIV-26-01",)
+    assert held.female_days == pytest.approx(2.0, abs=0.01)
+    assert ahead(desk).chance(desk.bench.containers["H2"], held, clock.now).chance > 0.3
+
+
+def test_females_moved_in_and_out_and_hours_in_the_dark_are_counted_as_the_laying_record_does(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, DIVINUS + HELD + "\nL4 set up holding\nL4 founder DIV-26-02 Shijimiaeoides divinus")
+    clock.on(days=1)
+    tell(desk, clock, "L4 moved 1 to L3")
+    clock.on(days=1)
+    tell(desk, clock, "L3 light dark")
+    clock.on(days=1)
+    tell(desk, clock, "L3 light shade\nL3 moved 1 to L4 brood=DIV-26-02")
+    clock.on(days=1)
+    tell(desk, clock, "L3 host out sophora held in H2")
+    (held,) = desk.bench.containers["H2"].held
+    (counted,) = laying_record(desk.entries(whole=True), clock.now)
+
+    assert held.female_days == pytest.approx(1 + 2 + 1, abs=0.02)
+    assert held.female_days == pytest.approx(counted.female_days, abs=1e-6)
+    assert desk.bench.laid["Shijimiaeoides divinus"]["sophora"].female_days == pytest.approx(counted.female_days, abs=1e-6)

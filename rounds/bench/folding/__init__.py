@@ -9,6 +9,7 @@ import msgspec
 
 from rounds.bench import kinds as k
 from rounds.bench.folding import papers, places, stock, tending
+from rounds.bench.folding.standing_with import females_stood
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
 
@@ -90,10 +91,12 @@ def apply(bench: Bench, entry: Entry) -> None:
     """Add one entry that counts to the bench. Entries must come in the order of ``Entry.order``."""
     bench.entries += 1
     bench.newest = entry.at
+    code: str = getattr(entry, "container", "")
+    if code:
+        females_stood(bench, code, entry)
     effect = _EFFECTS.get(type(entry))
     if effect:
         effect(bench, entry)
-    code: str = getattr(entry, "container", "")
     container = bench.containers.get(code) if code else None
     if container:
         container.last[entry.what] = entry  # type: ignore[assignment]  # every kind is one of AnyEntry

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import timedelta
 
 from rounds.bench.folding.lots import container_for, entered, odd, put
 from rounds.bench.kinds import (
@@ -28,7 +28,6 @@ MOST_DEPTHS = 20
 MOST_AIR = 2_000
 MOST_LOOKS = 100
 SHOWN = ("trace", "plain")
-ONE_DAY = timedelta(days=1)
 ONE_FEED = timedelta(hours=6)  # drinks of several females this close together are one feed
 
 
@@ -97,27 +96,17 @@ def host_out(bench: Bench, entry: HostOut) -> None:
         return
     container.hosts = [host for host in container.hosts if host not in leaving]
     for host in leaving:
-        _stood_with(bench, container, host, entry)
+        _stood_with(bench, host)
     if entry.fate != "held":
         return
     keeper = container_for(bench, entry.held_in, entry) if entry.held_in else container
     keeper.held.extend(_as_held(bench, container, host, entry) for host in leaving)
 
 
-def _female_days(container: Container, host: Host, until: datetime) -> float:
-    """How long females that are here now stood with a host, in days; those that came later count from then."""
-    return sum(
-        lot.number * max(0.0, (until - max(host.put_in, lot.since or host.put_in)) / ONE_DAY)
-        for lot in container.lots
-        if lot.stage == "adult" and lot.sex != "male"
-    )
-
-
-def _stood_with(bench: Bench, container: Container, host: Host, entry: HostOut) -> None:
+def _stood_with(bench: Bench, host: Host) -> None:
     """Female-days on a plant, for the usual rate of laying on it."""
-    females = [lot for lot in container.lots if lot.stage == "adult" and lot.sex != "male"]
-    if females:
-        laid_on(bench, bench.taxon_of(females[0].brood), host.plant).female_days += _female_days(container, host, entry.at)
+    if host.mothers:
+        laid_on(bench, bench.taxon_of(host.mothers[0]), host.plant).female_days += host.female_days
 
 
 def laid_on(bench: Bench, taxon: str, plant: str) -> Laid:
@@ -126,14 +115,13 @@ def laid_on(bench: Bench, taxon: str, plant: str) -> Laid:
 
 
 def _as_held(bench: Bench, container: Container, host: Host, entry: HostOut) -> Held:
-    mothers = tuple(lot.brood for lot in container.lots if lot.stage == "adult" and lot.sex != "male")
     return Held(
-        female_days=_female_days(container, host, entry.at),
-        taxon=bench.taxon_of(mothers[0]) if mothers else "",
+        female_days=host.female_days,
+        taxon=bench.taxon_of(host.mothers[0]) if host.mothers else "",
         plant=host.plant,
         batch=host.batch,
         source=container.code,
-        mothers=mothers,
+        mothers=tuple(sorted(host.mothers)),
         offered=host.put_in,
         taken_out=entry.at,
         sprigs=entry.sprigs if entry.sprigs is not None else host.sprigs,

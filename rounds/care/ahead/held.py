@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime, timedelta
+from functools import partial
 
 from msgspec import Struct
 
@@ -93,26 +94,18 @@ def chance_of(bench: Bench, held: Held, need: Need | None, warmth: Warmth, now: 
     gone = max(0.0, trace.heat_at(day_of(max(looked, held.taken_out))) - start)
     spread = need.constant_dd * (need.spread**2 + need.uncertainty**2) ** 0.5
     after = sum(trace.heat_at(day_of(one)) - start >= need.constant_dd for one in held.frass_looks if one <= now)
-    found = hidden_viable(
+    hidden = partial(
+        hidden_viable,
         prior=prior,
         detections=[share for _, share in searches],
         viable_share=viable,
         degree_days=gone,
         hatch_dd=need.constant_dd,
         hatch_sd_dd=spread,
-        frass_seen_share=1 - (1 - SEEN_BY_A_LOOK) ** max(1, after),
         aim=AIM,
     )
-    enough = hidden_viable(
-        prior=prior,
-        detections=[share for _, share in searches],
-        viable_share=viable,
-        degree_days=gone,
-        hatch_dd=need.constant_dd,
-        hatch_sd_dd=spread,
-        frass_seen_share=1 - (1 - SEEN_BY_A_LOOK) ** LOOKS_AFTER,
-        aim=AIM,
-    )
+    found = hidden(frass_seen_share=1 - (1 - SEEN_BY_A_LOOK) ** max(1, after))
+    enough = hidden(frass_seen_share=1 - (1 - SEEN_BY_A_LOOK) ** LOOKS_AFTER)
     keep_dd = enough.keep_until_dd if enough.keep_until_dd is not None else need.constant_dd + 3 * spread
     until = trace.day_of(start + keep_dd) if keep_dd > 0 else day_of(held.taken_out)
     keep_until = instant_of(until)
