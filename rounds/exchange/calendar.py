@@ -73,15 +73,16 @@ def write_calendar(source: Source, within: timedelta, out: BinaryIO) -> list[str
 def events(source: Source, within: timedelta) -> Iterator[Event]:
     """Every event that comes within a span, the soonest first."""
     until = source.moment.now + within
-    found = [*_deadlines(source), *_left_be(source), *_expected(source), *_checks(source)]
+    dues = source.desk.dues()
+    found = [*_deadlines(source, dues), *_left_be(source), *_expected(source), *_checks(source, dues)]
     return iter(sorted((one for one in found if one.start <= until), key=lambda one: (one.start, one.name)))
 
 
-def _checks(source: Source) -> Iterator[Event]:
+def _checks(source: Source, dues: list[Due]) -> Iterator[Event]:
     """Checks that fall due together at a round stand in one entry, what is due already in another."""
     now, moment = utc(source.moment.now), source.moment
     together: dict[datetime, list[Due]] = {}
-    for due in source.desk.dues():
+    for due in dues:
         if due.check in DEADLINES:
             continue
         at = max(due.due, due.put_off_until or due.due)
@@ -91,8 +92,8 @@ def _checks(source: Source) -> Iterator[Event]:
             together.setdefault(at, []).append(due)
         else:
             yield _check(source, due, at)
-    for at, dues in together.items():
-        yield _round(source, dues, at, now)
+    for at, those in together.items():
+        yield _round(source, those, at, now)
 
 
 def _check(source: Source, due: Due, at: datetime) -> Event:
@@ -126,9 +127,9 @@ def _subject(due: Due) -> str:
     return f" {due.subject}" if due.subject and due.subject != due.where else ""
 
 
-def _deadlines(source: Source) -> Iterator[Event]:
+def _deadlines(source: Source, dues: list[Due]) -> Iterator[Event]:
     """When a female must be free, and when a permit ends."""
-    for due in source.desk.dues():
+    for due in dues:
         if due.check not in DEADLINES or due.since is None:
             continue
         if due.check == "release":
