@@ -73,7 +73,7 @@ def unit_in(text: str) -> str:
 def number_of(cell: str) -> float | None:
     """The number in a cell, with a decimal point or comma and perhaps its unit; None where it is none."""
     try:
-        found = float(cell)
+        found = float(cell.replace(",", ".", 1))
     except ValueError:
         text = _UNIT.sub("", plain(cell)).replace(",", ".", 1)
         try:

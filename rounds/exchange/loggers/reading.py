@@ -162,13 +162,14 @@ def _dates(lines: Sequence[str], table: Table, columns: Columns) -> list[str]:
     separator, place = table.separator, columns.time
     for line in lines[table.first :]:
         cells = split(line, separator)
-        if len(cells) > place:
-            cell = plain(cells[place])
-            if columns.clock is None:
-                parts = BOTH.match(cell)
-                cell = parts["date"] if parts else ""
-            if cell and cell not in found:
-                found[cell] = None
+        if len(cells) <= place or cells[place].partition(" ")[0] in found:
+            continue
+        cell = plain(cells[place])
+        if columns.clock is None:
+            parts = BOTH.match(cell)
+            cell = parts["date"] if parts else ""
+        if cell:
+            found[cell] = None
     return list(found)
 
 
@@ -184,6 +185,7 @@ class _Reader:
         self._read_day = read_day
         self._days: dict[str, int | None] = {}
         self._seconds: dict[str, int | None] = {}
+        self._heads: set[str] = set()  # dates met before a space: with a time of day met before they need no looking apart
         self._is_epoch = table.mostly(columns.time) == "epoch"
         self._fahrenheit = unit == "f"
         self._latest = now + AHEAD_ALLOWED
@@ -249,10 +251,14 @@ class _Reader:
             return self._counted(cell)
         offset = ""
         if self._columns.clock is None:
-            parts = BOTH.match(cell)
-            if not parts:
+            head, _, tail = cell.partition(" ")
+            if head in self._heads and tail in self._seconds:
+                day_text, clock_text = head, tail
+            elif not (parts := BOTH.match(cell)):
                 return "no time" if not cell else "its time cannot be read"
-            day_text, clock_text, offset = parts["date"], parts["clock"], parts["offset"] or ""
+            else:
+                day_text, clock_text, offset = parts["date"], parts["clock"], parts["offset"] or ""
+                self._heads.add(day_text)
         else:
             day_text, clock_text = cell, plain(cells[self._columns.clock])
             if self._columns.half is not None:
