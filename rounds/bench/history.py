@@ -21,8 +21,8 @@ KEPT = 2_000  # entries that are kept open, and that are sealed together
 MOST_SEALED = 12  # with a hundred cups that is a month of late entries
 
 # As text: it keeps the offset from UTC that a time was said with, and reads as fast as a binary form.
-_write = msgspec.json.Encoder().encode
-_bench_of: Callable[[bytes], Bench] = msgspec.json.Decoder(Bench).decode
+bytes_of = msgspec.json.Encoder().encode
+bench_of: Callable[[bytes], Bench] = msgspec.json.Decoder(Bench).decode
 _entries_of: Callable[[bytes], list[AnyEntry]] = msgspec.json.Decoder(list[AnyEntry]).decode
 
 
@@ -42,7 +42,7 @@ class Sealed(msgspec.Struct, frozen=True):
 
     def holds(self, entry_id: str) -> bool:
         """Whether an entry of that id is in here."""
-        return b'"id":' + _write(entry_id) in self.entries
+        return b'"id":' + bytes_of(entry_id) in self.entries
 
 
 class Kept(msgspec.Struct, frozen=True):
@@ -63,7 +63,7 @@ class History:
         self._unread = kept.tail if kept else None
         self._open: list[Entry] = []
         self._held: dict[str, Entry] = {}
-        self.bench: Bench = _bench_of(kept.bench) if kept else Bench()
+        self.bench: Bench = bench_of(kept.bench) if kept else Bench()
         self._struck = effective_strikes(self.bench.strikes)
 
     def _tail(self) -> list[Entry]:
@@ -171,7 +171,7 @@ class History:
         """Fold what is open from the snapshot before it, sealing on the way what need not stay open."""
         known = self.bench.strikes
         self._struck = effective_strikes(known)
-        bench = _bench_of(self._base.bench)
+        bench = bench_of(self._base.bench)
         bench.strikes = known
         tail = self._tail()
         to_seal = KEPT * max(0, len(tail) // KEPT - 1)
@@ -185,7 +185,7 @@ class History:
 
     def _seal(self, entries: list[Entry], bench: Bench) -> None:
         """Fold entries into a bench that stands just before them, and seal them."""
-        self._sealed = [*self._sealed, Sealed(self._base, _write(entries))][-MOST_SEALED:]
+        self._sealed = [*self._sealed, Sealed(self._base, bytes_of(entries))][-MOST_SEALED:]
         for one in entries:
             if one.id not in self._struck:
                 apply(bench, one)
@@ -193,7 +193,7 @@ class History:
         self._base = _snapshot(bench, entries[-1])
 
     def _seal_oldest(self) -> None:
-        bench = _bench_of(self._base.bench)
+        bench = bench_of(self._base.bench)
         bench.strikes = self.bench.strikes
         tail = self._tail()
         self._seal(tail[:KEPT], bench)
@@ -233,14 +233,14 @@ class History:
 
     def bench_with(self, entries: Iterable[Entry]) -> Bench:
         """A copy of the bench with some entries added that were not said yet."""
-        bench = _bench_of(_write(self.bench))
+        bench = bench_of(bytes_of(self.bench))
         for one in sorted(entries, key=lambda one: one.order):
             apply(bench, one)
         return bench
 
     def kept(self) -> Kept:
         """All that this history is, as it stands."""
-        return Kept(tuple(self._sealed), self._base, _write(self._tail()), _write(self.bench))
+        return Kept(tuple(self._sealed), self._base, bytes_of(self._tail()), bytes_of(self.bench))
 
     @property
     def tail(self) -> tuple[Entry, ...]:
@@ -279,7 +279,7 @@ def _folded_without_keeping(history: History, parts: Iterable[list[Entry]], numb
 
 
 def _snapshot(bench: Bench, newest: Entry | None = None) -> Snapshot:
-    return Snapshot(_write(bench), newest.at if newest else None, newest.id if newest else "")
+    return Snapshot(bytes_of(bench), newest.at if newest else None, newest.id if newest else "")
 
 
 def _is_after(snapshot: Snapshot, order: tuple[datetime, str]) -> bool:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import msgspec
 
-from rounds.bench.history import History
+from rounds.bench.history import History, bench_of, bytes_of
 from rounds.bench.kinds import Photo
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
@@ -149,7 +149,7 @@ def _checkpoint(folder: Path, laptop: str, past: Past, bench: Bench, report: Exa
     kept, taken = believed
     if {file: mark.offset for file, mark in taken.position.items()} != {file: mark.offset for file, mark in past.position.items()}:
         report.told.append(Finding("checkpoint", "is good as far as its bytes tell; lines were said since", name))
-    elif msgspec.to_builtins(History(kept).bench) != msgspec.to_builtins(bench):
+    elif History(kept).bench != bench_of(bytes_of(bench)):
         report.found.append(Finding("checkpoint", "does not agree with the lines; delete it", name))
     else:
         report.told.append(Finding("checkpoint", "agrees with the lines", name))

@@ -9,7 +9,6 @@ from collections.abc import Callable
 from datetime import timedelta
 from pathlib import Path
 
-import msgspec
 import pytest
 
 from rounds.bench import written
@@ -21,6 +20,7 @@ from rounds.desk import Desk, Said
 from tests.benchmarks.bench_due import NOW
 from tests.benchmarks.long_book import write_book
 from tests.conftest import PARIS, Clock
+from tests.durability.books import settled
 
 OpenDesk = Callable[[], Desk]
 
@@ -50,8 +50,8 @@ def from_nothing(folder: Path) -> Bench:
     return fold(one for one in found if one is not None)
 
 
-def plain(bench: Bench) -> object:
-    return msgspec.to_builtins(bench)
+def plain(bench: Bench) -> Bench:
+    return settled(bench)
 
 
 @pytest.fixture

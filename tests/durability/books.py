@@ -13,6 +13,7 @@ from rounds.bench import written
 from rounds.bench.folding import fold
 from rounds.bench.kinds import Note
 from rounds.bench.kinds.base import Entry
+from rounds.bench.state import Bench
 from rounds.daybook import Daybook
 from rounds.desk import Desk
 from tests.benchmarks.bench_due import NOW
@@ -24,7 +25,12 @@ def desk_at(folder: Path, laptop: str = "aaaa1111", clock: Clock | None = None) 
     return Desk(Daybook.open(folder, laptop), clock=clock or Clock(NOW), entropy=os.urandom, zone=PARIS, keeper="KM")
 
 
-def bench_of(folder: Path) -> object:
+def settled(bench: Bench) -> Bench:
+    """A bench as it is after it was written down and read: to compare benches whose entries came on different ways."""
+    return msgspec.json.decode(msgspec.json.encode(bench), type=Bench)
+
+
+def bench_of(folder: Path) -> Bench:
     """What all complete lines of a book's entry files add up to, read in the plainest way."""
     found: list[Entry] = []
     for path in folder.glob("entries-*.jsonl"):
@@ -35,12 +41,12 @@ def bench_of(folder: Path) -> object:
                 continue
             if entry is not None:
                 found.append(entry)
-    return msgspec.to_builtins(fold(found))
+    return settled(fold(found))
 
 
-def plain(desk: Desk) -> object:
-    """A desk's bench as plain data."""
-    return msgspec.to_builtins(desk.bench)
+def plain(desk: Desk) -> Bench:
+    """A desk's bench, to compare."""
+    return settled(desk.bench)
 
 
 def note(number: int, text: str = "", at: datetime = NOW) -> Note:

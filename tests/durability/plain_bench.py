@@ -11,6 +11,9 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
+# What is said of a cup that was never set up makes it known; what only leaves a trace (cleaned) does not.
+SAID_OF_A_CUP = ("looked", "suspect", "leave be")
+
 
 @dataclass
 class Cup:
@@ -74,6 +77,8 @@ def cups(entries: Iterable[dict[str, Any]]) -> dict[str, Cup]:
             target.put(number, since or at)
         elif what == "drank":
             cup(code, at).drank = at
+        elif what in SAID_OF_A_CUP:
+            cup(code, at)
     return found
 
 
