@@ -51,3 +51,11 @@ def test_a_table_of_grape_must_is_not_one_of_sugar() -> None:
 
     assert solution.sucrose_density_g_ml(strength_percent=10) != pytest.approx(must["must_density_kg_L"], abs=5e-4)
     assert solution.weighing(strength_percent=10, volume_ml=1000).sugar_g > must["sugar_g_L"] + 15
+
+
+@pytest.mark.parametrize(
+    ("strength", "density"), [(10, 1.0381), (20, 1.0810), (30, 1.1270), (40, 1.1764), (50, 1.2296), (60, 1.2865)]
+)
+def test_density_by_another_table(strength: float, density: float) -> None:
+    """Bates et al. 1942, NBS Circular 440, density of sucrose solutions at 20 C [g/ml]; from memory."""
+    assert solution.sucrose_density_g_ml(strength_percent=strength) == pytest.approx(density, abs=3e-4)
