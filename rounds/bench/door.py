@@ -133,6 +133,13 @@ def _founder(bench: Bench, entry: k.FounderIntake) -> Iterator[str]:
     yield from _brood_code_used(bench, entry.code)
     if entry.caught and entry.caught > entry.at:
         yield "she was caught after she came in; give the catch an earlier time"
+    yield from _known_permit(bench, entry.permit)
+
+
+def _known_permit(bench: Bench, number: str) -> Iterator[str]:
+    """A permit mistyped would count against no limit; where none was said yet, its number is taken as it is."""
+    if number and bench.permits and number not in bench.permits:
+        yield f"no permit is called {number}; there {_listed(bench.permits)}; a new one begins with 'permit {number}'"
 
 
 def _brood(bench: Bench, entry: k.BroodBegun) -> Iterator[str]:
@@ -322,6 +329,7 @@ def _logger_read(bench: Bench, entry: k.LoggerRead) -> Iterator[str]:
 def _release_by(bench: Bench, entry: k.ReleaseBy) -> Iterator[str]:
     if entry.code and entry.code not in bench.founders:
         yield f"no founder is called {entry.code}; there {_listed(bench.founders)}"
+    yield from _known_permit(bench, entry.permit)
 
 
 def _paired(bench: Bench, entry: k.Paired | k.PairingPlanned) -> Iterator[str]:

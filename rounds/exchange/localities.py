@@ -68,7 +68,7 @@ class Guard:
             return Locality(founder.place, founder.latitude, founder.longitude, founder.uncertainty_m)
         if founder.latitude is None or founder.longitude is None:
             return Locality(withheld=WITHHELD, generalised="place left out")
-        return _on_grid(founder.latitude, founder.longitude, founder.uncertainty_m, grid)
+        return on_grid(founder.latitude, founder.longitude, founder.uncertainty_m, grid)
 
     def entry(self, entry: Entry) -> Entry:
         """An entry with its places as they may be told; what was typed as a note is given as typed."""
@@ -84,12 +84,24 @@ class Guard:
             return replace(entry, origin=WITHHELD)
         return entry
 
+    def told_elsewhere(self) -> int:
+        """How many guarded catches have their exact place told all the same, by an unguarded taxon caught there."""
+        founders = self._bench.founders.values()
+        open_ones = {place for one in founders if not self.guards(one.taxon) for place in _exact(one)}
+        return sum(1 for one in founders if self.guards(one.taxon) and open_ones.intersection(_exact(one)))
+
     def _guards_stock(self, brood: str) -> bool:
         """Whether a brood's places are guarded; those of a brood that was not said are, where any taxon is."""
         return self.guards(self._bench.taxon_of(brood) if brood else "")
 
 
-def _on_grid(latitude: float, longitude: float, uncertainty_m: float | None, grid: float) -> Locality:
+def _exact(founder: FounderIntake) -> list[object]:
+    """By what a place can be known again: its name, its coordinates."""
+    found: list[object] = [founder.place.casefold()] if founder.place else []
+    return [*found, (founder.latitude, founder.longitude)] if founder.latitude is not None else found
+
+
+def on_grid(latitude: float, longitude: float, uncertainty_m: float | None, grid: float) -> Locality:
     """The centre of the grid cell that a place lies in, with half its diagonal as the uncertainty."""
     north, south_edge = _centre(latitude, grid), abs(_centre(latitude, grid)) - grid / 2
     half_m = grid / 2 * METRES_A_DEGREE

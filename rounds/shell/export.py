@@ -11,7 +11,7 @@ from rounds.exchange.exports import EXPORTS, Export, ending_of
 from rounds.exchange.source import Source, telling
 from rounds.exchange.writing import Refused, beside, refuse_place
 from rounds.shell.opening import book_folder, open_desk
-from rounds.views.words import literal
+from rounds.views.words import count, literal
 
 
 def export_parsers(parser: argparse.ArgumentParser, common: argparse.ArgumentParser) -> None:
@@ -59,6 +59,9 @@ def write(chosen: Export, options: argparse.Namespace) -> list[str]:
     source = Source(desk, exact=exact, progress=telling(sys.stderr))
     with beside(path, replace=options.replace) as file:
         told = chosen.write(source, options, file)
+    elsewhere = source.guard.told_elsewhere() if chosen.places else 0
+    if elsewhere:
+        told.append(f"look: {count(elsewhere, 'withheld place')} can be known from other taxa caught there, told exactly")
     return [*told, f"written to {path}"]
 
 

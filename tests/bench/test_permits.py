@@ -9,7 +9,7 @@ import pytest
 from rounds.bench import kinds as k
 from rounds.bench.permits import free_by, has_ended, permits_of, pressing, pressing_of_founders, uses
 from rounds.care.due import Due
-from rounds.desk import Desk, Said
+from rounds.desk import Desk, Refused, Said
 from rounds.views.bench_page import Shown, bench_page
 from rounds.views.card import card
 from tests.conftest import Clock
@@ -142,3 +142,18 @@ def test_an_ended_permit_presses_and_a_roomy_one_does_not(desk: Desk, clock: Clo
 
     assert (has_ended(permit, clock.now), pressing(desk.bench, permit, clock.now)) == (True, "PAST")
     assert pressing_of_founders(desk.bench, clock.now) == {"Q-1": "PAST"}
+
+
+def test_a_mistyped_permit_is_refused_for_it_would_count_against_no_limit(desk: Desk) -> None:
+    bench_with(desk, 0, females=3)
+
+    outcome = desk.say(k.FounderIntake, container="L2", code="Q-1", taxon="Boloria dia", permit="P12")
+
+    assert isinstance(outcome, Refused)
+    assert outcome.line == "no permit is called P12; there is P-12; a new one begins with 'permit P12'"
+
+
+def test_a_permits_number_is_taken_as_it_is_where_none_was_said(desk: Desk) -> None:
+    say(desk, k.SetUp, container="L2", purpose="laying")
+
+    say(desk, k.FounderIntake, container="L2", code="Q-1", taxon="Boloria dia", permit="P12")

@@ -4,18 +4,25 @@ from __future__ import annotations
 
 import zipfile
 from collections.abc import Callable
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
+from math import cos, hypot, radians
 from pathlib import Path
 from typing import get_args
 from xml.etree import ElementTree as ET
 
 import pytest
 from dwca.read import DwCAReader
+from hypothesis import given
+from hypothesis import strategies as st
 
 from rounds.bench import kinds as k
 from rounds.bench.kinds.papers import Establishment
+from rounds.bench.state import Bench
 from rounds.exchange.archive import terms as t
+from rounds.exchange.archive.archive import cell
+from rounds.exchange.archive.metadata import eml_xml
 from rounds.exchange.archive.occurrences import interval
+from rounds.exchange.localities import on_grid
 from tests.exchange.conftest import HOSTILE, Told
 
 HERE = Path(__file__).parent / "terms"
@@ -318,3 +325,54 @@ def test_the_demo_gives_an_archive(demo_desk: object, export: Callable[..., Path
     leaf = [row for row in rows if row["scientificName"] == "Kallima inachus"]
     assert leaf
     assert all(row["informationWithheld"] for row in leaf)
+
+
+def test_a_day_typed_without_an_hour_leaves_as_a_day(told: Told, export: Callable[..., Path]) -> None:
+    told.log(
+        "L2 set up laying", "L2 founder Q-1, Boloria dia female caught=2026-05-18", "L2 founder Q-2, Boloria dia female caught=6:40"
+    )
+
+    first, second = read(export("dwca", "record.zip"))
+
+    assert (first["eventDate"], second["eventDate"]) == ("2026-05-18", "2026-05-20T06:40+02:00")
+
+
+def test_it_says_where_a_withheld_place_can_be_known_from_another_taxon(
+    told: Told, export: Callable[..., Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    told.say(k.Taxon, name="Boloria dia", protected=True)
+    told.log("L2 set up laying")
+    for code, taxon in (("Q-1", "Boloria dia"), ("Q-2", "Pieris napi")):
+        told.say(k.FounderIntake, container="L2", code=code, taxon=taxon, place="Ride 3", latitude=51.9471, longitude=0.2)
+
+    export("dwca", "record.zip")
+
+    assert "1 withheld place can be known from other taxa caught there" in capsys.readouterr().out
+
+
+@given(latitude=st.floats(-90, 90), longitude=st.floats(-180, 180), grid=st.sampled_from([0.01, 0.1, 0.25, 0.3, 1.0, 10.0]))
+def test_the_true_place_lies_within_the_uncertainty_and_cannot_be_told_from_its_neighbours(
+    latitude: float, longitude: float, grid: float
+) -> None:
+    told = on_grid(latitude, longitude, None, grid)
+    assert told.latitude is not None
+    assert told.longitude is not None
+    assert told.uncertainty_m is not None
+
+    north_m = (latitude - told.latitude) * 111_320
+    east_m = (longitude - told.longitude) * 111_320 * cos(radians(latitude))
+    assert hypot(north_m, east_m) <= told.uncertainty_m + 1
+    # Wherever in its cell she was, the same centre is told.
+    again = on_grid(told.latitude, told.longitude, None, grid)
+    assert (again.latitude, again.longitude) == (told.latitude, told.longitude)
+
+
+@given(st.text())
+def test_no_text_breaks_a_line_or_the_xml(text: str) -> None:
+    value = cell(text)
+    assert value.isprintable()
+    bench = Bench(settings={"bench": text, "holder": text, "licence": text})
+
+    root = ET.fromstring(eml_xml(bench, text, "urn:uuid:x", date(2026, 5, 20), None))
+
+    assert root.findtext("dataset/intellectualRights/para") is not None

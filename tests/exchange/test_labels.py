@@ -14,6 +14,7 @@ from PIL import Image, ImageDraw
 
 from rounds.bench import kinds as k
 from rounds.desk import Desk
+from tests.exchange.browser import asked_for, needs_browser, run
 from tests.exchange.conftest import HOSTILE, Told
 
 SCALE = 8
@@ -200,3 +201,15 @@ def test_hostile_text_is_shown_and_never_obeyed(told: Told, export: Callable[...
         policies = [attrs["content"] for tag, attrs in found.elements if attrs.get("http-equiv") == "Content-Security-Policy"]
         assert policies == ["default-src 'none'; style-src 'unsafe-inline'; img-src data:"]
         assert all(one.replace("\n", "").isprintable() for one in found.text)
+
+
+@needs_browser
+def test_what_a_browser_draws_is_read_again(told: Told, export: Callable[..., Path], tmp_path: Path) -> None:
+    told.log("L2 set up laying", "L2 founder Q-1, Boloria dia female", "R7 set up rearing")
+    path, picture = export("labels", "labels.html"), tmp_path / "labels.png"
+
+    run(path, tmp_path, "--force-device-scale-factor=2", "--window-size=800,300", f"--screenshot={picture}")
+
+    with Image.open(picture) as drawn_page:
+        assert sorted(one.text for one in zxingcpp.read_barcodes(drawn_page.convert("L"))) == ["L2", "R7"]
+    assert asked_for(path, tmp_path) == set()

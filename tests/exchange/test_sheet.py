@@ -13,6 +13,7 @@ from rounds.desk import Desk
 from rounds.exchange.sheet_page import sheet_page
 from rounds.shell.main import main
 from rounds.views.away_page import CAUTIONS, planned, sheet_text
+from tests.exchange.browser import asked_for, needs_browser, overflow
 from tests.exchange.conftest import HOSTILE, Told
 from tests.exchange.test_labels import Page
 
@@ -79,3 +80,13 @@ def test_the_command_writes_it_beside_and_refuses_to_overwrite(
     assert main(command) == 1
     assert "--replace takes its place" in capsys.readouterr().err
     assert main([*command, "--replace"]) == 0
+
+
+@needs_browser
+def test_it_is_readable_on_a_phone_and_asks_for_nothing(demo_desk: Desk, tmp_path: Path) -> None:
+    plan = planned(demo_desk.bench, demo_desk.moment(), demo_desk.now() + timedelta(hours=1), demo_desk.now() + timedelta(days=2))
+    path = tmp_path / "sheet.html"
+    path.write_bytes(sheet_page(demo_desk.bench, plan, demo_desk.zone))
+
+    assert overflow(path, tmp_path, 360) <= 0
+    assert asked_for(path, tmp_path) == set()

@@ -5,6 +5,8 @@ from __future__ import annotations
 import errno
 import os
 import stat
+import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
@@ -124,3 +126,18 @@ def test_the_book_named_before_the_command_is_the_one_meant(
 
     assert main(["--book", str(told.desk.book.folder), "export", "csv", str(tmp_path / "out.csv")]) == 0
     assert "entries: 1 row" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("verb", [["export", "csv", "x.csv"], ["export", "ics", "x.ics"], ["export", "dwca", "x.zip"], ["due"]])
+def test_no_verb_loads_the_screens_nor_another_exports_library(verb: list[str], tmp_path: Path) -> None:
+    wanted = {"ics": "icalendar"}.get(verb[1] if len(verb) > 1 else "", "")
+    code = (
+        "import sys, os\n"
+        f"os.environ['ROUNDS_BOOK'] = {str(tmp_path / 'book')!r}\n"
+        "from rounds.shell.main import main\n"
+        f"assert main({verb!r}) == 0\n"
+        f"others = {{'textual', 'icalendar', 'segno'}} - {{{wanted!r}}}\n"
+        "assert not others & sys.modules.keys(), others & sys.modules.keys()\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, cwd=tmp_path, check=False)
+    assert done.returncode == 0, done.stderr

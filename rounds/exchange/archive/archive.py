@@ -52,10 +52,11 @@ def write_archive(source: Source, out: BinaryIO) -> list[str]:
 def _line(out: TextIO, values: object) -> None:
     """One line: tabs and line ends in a value become spaces, what a terminal or XML reader would obey is made visible."""
     assert isinstance(values, list | tuple)
-    out.write("\t".join(_value(value) for value in values) + "\n")
+    out.write("\t".join(cell(value) for value in values) + "\n")
 
 
-def _value(value: str | int | float) -> str:
+def cell(value: str | int | float) -> str:
+    """One value as it stands in a table: without tabs, line ends or anything that a reader would obey."""
     if isinstance(value, float):
         return f"{value:.7f}".rstrip("0").rstrip(".")
     return literal(str(value)).strip()

@@ -128,6 +128,11 @@ def iso(at: datetime) -> str:
     return at.isoformat(timespec="minutes")
 
 
+def caught_on(at: datetime) -> str:
+    """When an animal was caught: the day alone where it is noon sharp, as a day typed without an hour is kept."""
+    return f"{at:%Y-%m-%d}" if (at.hour, at.minute, at.second) == (12, 0, 0) else iso(at)
+
+
 def interval(since: datetime | None, until: datetime) -> str:
     """An ISO 8601 interval, or the instant where nothing earlier is known."""
     return f"{iso(since)}/{iso(until)}" if since is not None and since < until else iso(until)
@@ -154,7 +159,7 @@ def _wild(told: _Told, founder: k.FounderIntake) -> Row:
         "eventRemarks": "wild, taken in to be bred from",
     }
     if founder.caught is not None:
-        return row | {"eventDate": iso(founder.caught)}
+        return row | {"eventDate": caught_on(founder.caught)}
     return row | {"verbatimEventDate": f"not said; on or before {founder.at:%Y-%m-%d}"}
 
 
