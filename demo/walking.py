@@ -17,7 +17,8 @@ from rounds.care.due import Due
 from rounds.care.moment import Moment
 from rounds.care.walk import Stop, stops
 from rounds.daybook.ids import new_id
-from rounds.views.answers import Answer, Asked, Question, question_for
+from rounds.views.answers import question_for
+from rounds.views.asked import Answer, Asked, Question
 
 Anchors = tuple[tuple[str, time], ...]
 MOAT_FULL_MM = 22.0

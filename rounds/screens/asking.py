@@ -11,7 +11,7 @@ from rounds.care.due import Due
 from rounds.desk import Refused, Said, Unsaved
 from rounds.screens.page import Page
 from rounds.screens.question import QuestionBar
-from rounds.views.answers import Asked, Question
+from rounds.views.asked import Asked, Question
 from rounds.views.keys import handed
 from rounds.views.walking import NOT_KNOWN, NUMBER_FIRST, sayings_of
 from rounds.views.words import clock

@@ -12,7 +12,7 @@ from textual.widgets import Static
 
 from rounds.care.due import Due
 from rounds.views.actions import sign_of
-from rounds.views.answers import Answer, Question
+from rounds.views.asked import Answer, Question
 
 NUMBER_SIGNS = "0123456789./"
 SPREAD_COLUMNS, SPREAD_COLUMN = 3, 26

@@ -15,7 +15,8 @@ from rounds.desk import Desk, Outcome, Refused, Said
 from rounds.exchange.take_over import taken_over
 from rounds.shell.begin import ask_on_lines, is_new
 from rounds.shell.opening import book_folder, open_desk
-from rounds.views.answers import OTHER_WORDS, SKIP_QUESTION, Asked
+from rounds.views.answers import OTHER_WORDS, SKIP_QUESTION
+from rounds.views.asked import Asked
 from rounds.views.first_start import FirstStart, asks_now
 from rounds.views.keys import handed
 from rounds.views.plain_round import (

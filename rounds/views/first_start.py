@@ -18,7 +18,7 @@ from rounds.bench.state import Round
 from rounds.care.checks import CHECKS
 from rounds.care.walk import stops
 from rounds.desk import Desk, Outcome, Refused
-from rounds.views.answers import Saying
+from rounds.views.asked import Saying
 from rounds.views.keys import sign_in
 from rounds.views.overdue_page import place_words
 from rounds.views.settings import BY_NAME, nearest_zones

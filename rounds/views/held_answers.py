@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from rounds.bench import kinds as k
 from rounds.bench.completing import next_brood_code
@@ -11,9 +11,7 @@ from rounds.bench.folding.tending import SHOWN
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Held
 from rounds.care.ahead.foresight import Foresight
-
-if TYPE_CHECKING:
-    from rounds.views.answers import Asked
+from rounds.views.asked import Asked
 
 
 def bin_those_kept_long_enough(asked: Asked) -> list[tuple[type[Entry], dict[str, Any]]]:

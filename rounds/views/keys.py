@@ -7,7 +7,8 @@ from dataclasses import replace
 from difflib import get_close_matches
 
 from rounds.views.actions import ACTIONS, KEY_SIGNS, SCOPES_OF, Action, Scope, actions_of, scopes_of, sign_of
-from rounds.views.answers import LOOKS, QUESTIONS, SKIP_QUESTION, Question
+from rounds.views.answers import LOOKS, QUESTIONS, SKIP_QUESTION
+from rounds.views.asked import Question
 from rounds.views.words import literal
 
 KEY_SETTING = "key."  # a setting 'key.drank' names another key for the action 'drank'

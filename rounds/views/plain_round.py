@@ -11,7 +11,7 @@ from rounds.care.checks import CHECKS
 from rounds.care.due import Due, why
 from rounds.care.moment import Moment
 from rounds.views.actions import actions_of, sign_of
-from rounds.views.answers import Answer, Question
+from rounds.views.asked import Answer, Question
 from rounds.views.cells import Line
 from rounds.views.keys import sign_in
 from rounds.views.round_page import RoundPage

@@ -11,7 +11,8 @@ from rounds.care.due import Due
 from rounds.care.moment import Moment
 from rounds.care.supplies import supplies
 from rounds.care.walk import Stop, closing_words
-from rounds.views.answers import Question, question_for
+from rounds.views.answers import question_for
+from rounds.views.asked import Question
 from rounds.views.bench_page import stock_words
 from rounds.views.cautions import care_lines
 from rounds.views.cells import Cell, Line, Tone, labelled, line

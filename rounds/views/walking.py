@@ -13,7 +13,7 @@ from rounds.bench.state import Bench, Round
 from rounds.care.due import Due
 from rounds.care.walk import Stop, stops
 from rounds.desk import Desk, Outcome, Refused
-from rounds.views.answers import Answer, Asked, Saying
+from rounds.views.asked import Answer, Asked, Saying
 from rounds.views.round_page import RoundPage, is_open, round_page, washes_needed
 
 SAY_WHY = "say why, in a word or two"

@@ -13,7 +13,8 @@ from rounds.care.due import all_dues
 from rounds.care.standing import Due
 from rounds.desk import Desk, Refused, Said
 from rounds.record.laying_record import laying_record
-from rounds.views.answers import Asked, question_for
+from rounds.views.answers import question_for
+from rounds.views.asked import Asked
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
 

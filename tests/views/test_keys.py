@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from rounds.views.actions import SCOPES_OF, Scope, scopes_of
-from rounds.views.answers import LOOKS, QUESTIONS, SKIP_QUESTION, Question
+from rounds.views.answers import LOOKS, QUESTIONS, SKIP_QUESTION
+from rounds.views.asked import Question
 from rounds.views.keys import HANDS, actions_in, enter_keys, handed, key_refusal, keymap, sign_in
 from rounds.views.settings import SETTINGS, nearest_zones, setting_of, setting_refusal
 

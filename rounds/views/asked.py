@@ -1,0 +1,75 @@
+"""A question as it is asked, its answers, and what an answer says."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any, Literal
+
+from rounds.bench.kinds.base import Entry
+from rounds.bench.measures import Measures, measures_of
+from rounds.bench.state import Bench, Container
+from rounds.care.due import Due
+
+Saying = tuple[type[Entry], dict[str, Any]]
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A question as it is asked: of what, about what, and any number typed."""
+
+    bench: Bench
+    due: Due
+    now: datetime
+    number: float | None = None
+    second: float | None = None  # typed after a stroke, as 15/24
+
+    @property
+    def container(self) -> Container | None:
+        """The container that is asked about."""
+        return self.bench.at(self.due.where) if self.due.place_kind == "container" else None
+
+    @property
+    def measures(self) -> Measures:
+        """The units in which numbers were typed."""
+        return measures_of(self.bench.settings)
+
+    @property
+    def here(self) -> dict[str, Any]:
+        """The place, as the fields of an entry say it."""
+        if self.due.place_kind == "shelf":
+            return {"shelf": self.due.where}
+        return {"container": self.due.where} if self.due.place_kind == "container" else {}
+
+    @property
+    def whole(self) -> int | None:
+        """The number typed, as a count."""
+        return None if self.number is None else round(self.number)
+
+    @property
+    def subject_brood(self) -> dict[str, Any]:
+        """The brood asked about, where the check has one."""
+        known = self.due.subject in self.bench.broods or self.due.subject in self.bench.founders
+        return {"brood": self.due.subject} if known else {}
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """One key's answer."""
+
+    key: str
+    label: str
+    says: Callable[[Asked], list[Saying]]
+    number: Literal["", "may", "must"] = ""
+    usual: bool = False
+    prompt: Callable[[Asked], str] | None = None  # opens the prompt with this begun instead of saying
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A question and its answers."""
+
+    text: str
+    answers: tuple[Answer, ...]
+    takes: str = ""  # what a number typed means, in words
