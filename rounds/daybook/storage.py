@@ -60,12 +60,14 @@ class LogStorage(Storage):
         self._broken = ""
 
     def read(self) -> dict[str, dict[str, Any]]:
-        """Every entry, by its number, read from the files now."""
+        """Every entry, by its number, read from the files now; nothing is kept of them."""
         batch, _ = read_on(self.folder, {})
         entries: dict[str, Any] = {}
-        for number, line in enumerate(batch.lines, start=1):
+        for line in batch.lines:
             with contextlib.suppress(ValueError, RecursionError):
-                entries[str(number)] = json.loads(line.raw)
+                entry = json.loads(line.raw)
+                if isinstance(entry, dict) and isinstance(entry.get("id"), str):
+                    entries.setdefault(str(number_of(entry["id"])), entry)
         return {TinyDB.default_table_name: entries}
 
     def write(self, data: dict[str, dict[str, Any]]) -> NoReturn:
@@ -164,10 +166,27 @@ def _flush_folder(folder: Path) -> None:
         os.close(descriptor)
 
 
+def number_of(entry_id: str) -> int:
+    """TinyDB's number of an entry: its id, read as one whole number."""
+    return int.from_bytes(entry_id.encode("utf-8", "surrogatepass"))
+
+
+def _checked(document: Mapping[str, Any]) -> Mapping[str, Any]:
+    if not isinstance(document, Mapping):
+        raise ValueError(f"an entry is a mapping of names to values, not {type(document).__name__}")
+    if not isinstance(document.get("id"), str) or not document["id"]:
+        raise ValueError("an entry needs an 'id', a text that no other entry has")
+    if isinstance(document, Document) and document.doc_id != number_of(document["id"]):
+        raise ValueError("an entry's number is made of its id; leave the number out")
+    return document
+
+
 class LogTable(Table):
     """The entries as a TinyDB table: searching works as TinyDB says, changing in place is refused."""
 
-    default_query_cache_capacity = 0  # other writers append too, so that a kept result could be stale
+    def __init__(self, storage: Storage, name: str, cache_size: int = 0, persist_empty: bool = False) -> None:
+        del cache_size, persist_empty  # other writers append too, so that a kept result could be stale
+        super().__init__(storage, name, cache_size=0)
 
     def insert(self, document: Mapping[str, Any]) -> int:
         """Append one entry; on return it is on disk."""
@@ -177,19 +196,20 @@ class LogTable(Table):
         """Append entries; on return they are on disk.
 
         Returns:
-            TinyDB's numbers of the entries. They are numbers for one process only: an entry's own ``id`` is
-            what lasts.
+            TinyDB's numbers of the entries: each is made of the entry's own id, and so the same in every process.
+
+        Raises:
+            NotSaved: nothing was written, and why.
+            ValueError: a document is no entry, or was given another number.
+            AppendOnly: this is not the table of the entries.
         """
-        entries = [dict(document) for document in documents]
-        for entry in entries:
-            if not isinstance(entry.get("id"), str):
-                raise ValueError("an entry needs an 'id', a text that no other entry has")
+        entries = [dict(_checked(document)) for document in documents]
+        if self.name != TinyDB.default_table_name:
+            raise AppendOnly(f"a daybook has one table, {TinyDB.default_table_name}; it is not called {self.name}")
         storage = self._storage
         assert isinstance(storage, LogStorage)
-        first = getattr(self, "_appended", 0) + 1
         storage.append(entries)
-        self._appended = first + len(entries) - 1
-        return list(range(first, first + len(entries)))
+        return [number_of(entry["id"]) for entry in entries]
 
     def _read_table(self) -> dict[str, Mapping[str, Any]]:
         return dict(self._storage.read() or {}).get(self.name, {})

@@ -12,7 +12,7 @@ from tinydb import Query, where
 from tinydb.queries import QueryLike
 
 from rounds.daybook import AppendOnly, Daybook, NotSaved
-from rounds.daybook.storage import POINTER
+from rounds.daybook.storage import POINTER, number_of
 
 
 def entry(number: int, what: str = "drank", container: str = "L2", logged: str = "2026-05-20T07:00:00+02:00") -> dict[str, Any]:
@@ -61,14 +61,14 @@ def test_all_len_and_iteration(book: Daybook) -> None:
     assert [one["id"] for one in book.table.all()] == ["id001", "id002"]
     assert [one["id"] for one in book.table] == ["id001", "id002"]
     assert len(book.table) == 2
-    assert book.table.get(doc_id=2)["id"] == "id002"  # type: ignore[call-overload,index]
+    assert book.table.get(doc_id=number_of("id002"))["id"] == "id002"  # type: ignore[call-overload,index]
     assert book.table.search(Query().id == "none") == []
     assert book.table.get(Query().id == "none") is None
 
 
 def test_insert_says_a_number_and_is_on_disk_when_it_returns(book: Daybook) -> None:
-    assert book.table.insert(entry(1)) == 1
-    assert book.table.insert_multiple([entry(2), entry(3)]) == [2, 3]
+    assert book.table.insert(entry(1)) == number_of("id001")
+    assert book.table.insert_multiple([entry(2), entry(3)]) == [number_of("id002"), number_of("id003")]
 
     (file,) = book.folder.glob("entries-*.jsonl")
     assert [json.loads(line)["id"] for line in file.read_text().splitlines()] == ["id001", "id002", "id003"]
