@@ -73,7 +73,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("ahead", "full_stop", "ahead", "What is coming, drawn: hatches, moults, pupae, adults, renewals, deadlines.", "bench"),
     Action("laying", "i", "", "Who laid on what: female-days and eggs by host, with limits, and a verdict in words.", "bench"),
     Action("broods", "z", "", "Broods: the pedigree, what became of every animal, survival, development, planned pairings.", "bench"),
-    Action("batches", "1", "", "Cuttings: what each fed, and what was lost there since.", "bench"),
+    Action("batches", "2", "", "Cuttings: what each fed, and what was lost there since.", "bench"),
     Action("supplies", "k", "", "What to cut and mix for the next rounds, with the arithmetic.", "bench"),
     Action("away", "b", "", "Going away: what to do before, what breaks first, the helper's sheet.", "bench"),
     Action("calculator", "m", "", "Every calculation, with formula and source.", "bench"),
