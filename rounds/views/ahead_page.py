@@ -10,6 +10,7 @@ from rounds.care.ahead.held import Chance
 from rounds.care.ahead.outcomes import Outcome, Score, score
 from rounds.care.ahead.stages import Coming
 from rounds.care.ahead.timeline import Item
+from rounds.care.ahead.warmth import LONGEST_HOLE_DAYS
 from rounds.care.due import why
 from rounds.care.moment import Moment
 from rounds.care.spoken import chance_words
@@ -175,6 +176,11 @@ def item_why(bench: Bench, item: Item, moment: Moment) -> tuple[Line, ...]:
     return (labelled("why", literal(item.subject) or "as it was said"),)
 
 
+def _bridged(hole: timedelta) -> str:
+    """What stands in for the readings of a hole."""
+    return "the mean of the rest" if hole > timedelta(days=LONGEST_HOLE_DAYS) else "a straight line across"
+
+
 def _coming_why(one: Coming, moment: Moment) -> tuple[Line, ...]:
     def said(at: datetime | None) -> str:
         return dated(at, moment)
@@ -193,8 +199,8 @@ def _coming_why(one: Coming, moment: Moment) -> tuple[Line, ...]:
         labelled("from", literal(need.words).replace("%", " %"), "quiet"),
     ]  # fmt: skip
     if one.holes:
-        told = "; ".join(f"{said(start)} to {said(end)}" for start, end in one.holes[-2:])
-        lines.insert(4, labelled("holes", f"nothing read {told}: the mean is taken there", "late"))
+        told = "; ".join(f"{said(start)} to {said(end)} ({_bridged(end - start)})" for start, end in one.holes[-2:])
+        lines.insert(4, labelled("holes", f"nothing read {told}", "late"))
     return tuple(lines)
 
 

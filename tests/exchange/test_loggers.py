@@ -135,6 +135,17 @@ def test_twelve_hours_twice(clock: str, hour: int) -> None:
     assert instants(log) == [f"2026-05-20T{hour:02d}:00:00Z"]
 
 
+def test_half_a_day_without_am_or_pm_is_refused() -> None:
+    lines = [f"2026-05-20 {hour:02d}:{minute:02d},20" for hour in (11, 12, 1, 2) for minute in (0, 30)]
+
+    with pytest.raises(Unclear, match="without am or pm"):
+        read("Time,Temp (C)\n" + "\n".join(lines) + "\n")
+    morning = read("Time,Temp (C)\n" + "\n".join(lines[:4]) + "\n")
+    assert [one[11:16] for one in instants(morning)] == ["09:00", "09:30", "10:00", "10:30"]
+    said = read("Time,Temp (C)\n" + "\n".join(line.replace(",", " PM," if " 11" not in line else " AM,") for line in lines) + "\n")
+    assert instants(said)[-1] == "2026-05-20T12:30:00Z"
+
+
 @given(
     st.datetimes(datetime(1991, 1, 1), datetime(2026, 6, 1)),
     st.sampled_from(

@@ -17,13 +17,14 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from rounds.bench.kinds import LoggerRead
+from rounds.bench.kinds import BroodBegun, LoggerRead, SetUp, Stocked
 from rounds.bench.series_names import is_series_name, series_name
 from rounds.daybook.series import as_text, read_series, write_series
 from rounds.desk import Desk, Refused, Said
 from rounds.exchange.loggers.intake import holes_in, new_readings, take_in
 from rounds.exchange.loggers.reading import Log, read_log
 from rounds.record.warmth import instant_of
+from rounds.views.ahead_page import _coming_why
 
 HEADING = "Time,Temp (C),RH\n"
 
@@ -361,8 +362,6 @@ def test_holes_of_a_logger_are_those_longer_than_it_is_silent() -> None:
 
 
 def test_a_forecast_rests_on_the_logger_of_its_container(desk: Desk) -> None:
-    from rounds.bench.kinds import SetUp
-
     set_up = datetime(2026, 5, 1, tzinfo=UTC)
     desk.say(SetUp, at=set_up, container="R4", purpose="rearing")
     take(desk, log_of([24.0] * 288), container="R4")
@@ -371,3 +370,23 @@ def test_a_forecast_rests_on_the_logger_of_its_container(desk: Desk) -> None:
 
     assert warmth.used.endswith("logger readings of R4")
     assert {temperature for _, temperature in warmth.readings} == {24.0}
+
+
+def test_a_hole_in_a_series_is_told_beside_the_forecast_with_what_stands_in_for_it(desk: Desk) -> None:
+    begun = datetime(2026, 5, 18, tzinfo=UTC)
+    for kind, fields in (
+        (SetUp, {"container": "R4", "purpose": "eggs"}),
+        (BroodBegun, {"code": "Q-26-02/A", "taxon": "Panchala ganesa", "laid_from": begun, "laid_to": begun}),
+        (Stocked, {"container": "R4", "brood": "Q-26-02/A", "stage": "egg", "number": 12}),
+    ):
+        assert isinstance(desk.say(kind, at=begun, **fields), Said)
+    take(desk, log_of([22.0] * 36), container="R4")
+    take(desk, log_of([22.0] * 60, start=begun + timedelta(hours=14)), container="R4")
+
+    (coming,) = desk.foresight.coming(desk.bench.containers["R4"])
+    told = "\n".join(line.text for line in _coming_why(coming, desk.moment()))
+
+    assert "96 logger readings of R4" in told
+    assert "nothing read" in told
+    assert "07:50" in told
+    assert "16:00 (a straight line across)" in told

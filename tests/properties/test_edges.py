@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from rounds.biology import development, distributions, increase, kinship
+from rounds.biology import choice, development, distributions, increase, kinship
 from rounds.surroundings import air
 
 
@@ -118,3 +118,9 @@ def test_increase_with_few_daughters_late_in_life() -> None:
 def test_growth_past_telling_is_refused() -> None:
     with pytest.raises(ValueError, match="faster than can be told"):
         increase.increase([0.001], [9])
+
+
+@pytest.mark.parametrize(("used", "available"), [([1, 2, 3], [5, 5]), ([1, 2], [5, 5, 5]), ([1], [5]), ([], [])])
+def test_a_choice_needs_two_hosts_each_with_what_was_there(used: list[float], available: list[float]) -> None:
+    with pytest.raises(ValueError):
+        choice.preferences(used, available)

@@ -39,10 +39,9 @@ CASES: list[tuple[Function, dict[str, Any], str, float, float]] = [
     (degree_days.single_sine_1969, A_DAY | {"high_c": 70.0}, "low_c", -60, 70),
     (degree_days.single_triangle_1977, A_DAY | {"low_c": -60.0}, "high_c", -60, 70),
     (degree_days.simple_average, {"low_c": 10.0, "high_c": 20.0}, "lower_c", -20, 40),
-    (degree_days.single_sine_1969, A_DAY | {"lower_c": -20.0}, "upper_c", -19.999, 60),
+    (degree_days.single_sine_1969, A_DAY | {"lower_c": -20.0}, "upper_c", math.nextafter(-20, 0), 60),
     (lambda gap: degree_days.integral_over_readings([(0, 20), (1, 20)], lower_c=10, longest_gap_days=gap), {}, "gap", 1e-6, 1e4),
-    (lambda t: development.x_intercept_fit([(t, 10), (21, 9)]), {}, "t", -20, 20.999),
-    (lambda t: development.x_intercept_fit([(21, 10), (t, 9)]), {}, "t", 21.001, 50),
+    (lambda t: development.ikemoto_takai_fit([(t, 10), (21, 9)]), {}, "t", -20, 50),
     (lambda days: development.x_intercept_fit([(15, days), (21, days / 2)]), {}, "days", 2e-3, 5000),
     (development.days_at, {"lower_c": 10.0, "constant_dd": 80.0}, "temperature_c", -20, 50),
     (development.days_at, {"temperature_c": 50.0, "constant_dd": 80.0}, "lower_c", -20, 40),
@@ -133,7 +132,7 @@ CASES: list[tuple[Function, dict[str, Any], str, float, float]] = [
 
 def _beyond(end: float, way: int) -> float:
     """A little past an end; past the least number above nought lies nought."""
-    return end + way * (abs(end) * 1e-4 if abs(end) > 1e-12 else max(end, 1e-9))
+    return end + way * (abs(end) * 1e-10 if abs(end) > 1e-12 else max(end, 1e-9))
 
 
 @pytest.mark.parametrize("case", CASES, ids=[f"{number} {name}" for number, (_, _, name, _, _) in enumerate(CASES)])

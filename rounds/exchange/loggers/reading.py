@@ -215,7 +215,23 @@ class _Reader:
             humidities.append(found[2])
             numbers.append(number + 1)
         progress(total, total)
+        self._refuse_half_a_day(seconds)
         return self._in_order(seconds, temperatures, humidities, numbers)
+
+    def _refuse_half_a_day(self, seconds: array[int]) -> None:
+        """Refuse hours of 1 to 12 that go round twice a day with nothing to tell the halves apart.
+
+        Raises:
+            Unclear: they do.
+        """
+        known = {text: second for text, second in self._seconds.items() if second is not None}
+        if not known or any(text[-1:] in "mM." or text[-1:] in "aApP" for text in known):
+            return
+        if min(known.values()) < 3600 or max(known.values()) >= 13 * 3600:
+            return
+        steps = [following - one for one, following in pairwise(seconds)]
+        if any(step < 0 for step in steps) and any(step > 0 for step in steps):
+            raise Unclear("its hours run from 1 to 12, round and round, without am or pm; save the file with a 24-hour clock")
 
     def _reading(self, line: str) -> tuple[int, float, float] | str:
         """One line's reading, or why it is none."""
