@@ -196,7 +196,7 @@ class Season(RuleBasedStateMachine):
             assert settled(desk.bench) == whole
             assert not desk.problems
             moment = desk.moment()
-            assert _told(desk.dues()) == _told(all_dues(bench, moment))
+            assert told(desk.dues()) == told(all_dues(bench, moment))
         model = cups(lines)
         assert model.keys() == bench.containers.keys()
         dues = {(due.where, due.check): due for due in self.desks[0].dues()}
@@ -212,7 +212,7 @@ class Season(RuleBasedStateMachine):
                 assert (due.due, due.red) == (since + timedelta(hours=12), since + timedelta(hours=24))
 
 
-def _told(dues: list[Due]) -> list[str]:
+def told(dues: list[Due]) -> list[str]:
     """Due checks in an order of their own, each with the entry that it rests on."""
     return sorted(
         f"{due.where} {due.place_kind} {due.check} {due.subject} {due.due} {due.amber} {due.red} {due.harm} {due.severity} "
