@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Sequence
 from pathlib import Path
 from typing import ClassVar
@@ -14,6 +15,7 @@ from rounds.desk import Desk, Refused
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.help_screen import HelpScreen
 from rounds.screens.page import Page
+from rounds.screens.presence import terminal_is_gone
 from rounds.screens.themes import NAMES, THEMES
 from rounds.views.actions import Scope
 from rounds.views.alarm import Alarm
@@ -39,7 +41,10 @@ class RoundsApp(App[None]):
         (0, "-narrow"),
         (110, "-wide"),
     ]
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+c", "quit", "quit", show=False, priority=True)]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("ctrl+c", "quit", "quit", show=False, priority=True),
+        Binding("ctrl+z", "suspend_process", "to the shell and back", show=False, priority=True),
+    ]
 
     def __init__(self, desk: Desk, *, walk: bool = False, greet: bool = False) -> None:
         super().__init__()
@@ -95,6 +100,8 @@ class RoundsApp(App[None]):
 
     def hear(self) -> None:
         """Pick up what others wrote; try again what could not be saved."""
+        if not self.is_headless and terminal_is_gone():
+            os._exit(1)  # all is on disk, and a tidy leave would wait for a terminal that takes no more
         self.desk.retry()
         self.desk.hear()
 

@@ -7,11 +7,14 @@ import os
 import sys
 from collections.abc import Sequence
 
+from rounds.shell.terminal import ready_streams
+
 DONE, REFUSED, USAGE = 0, 1, 2
 
 
 def run() -> None:
     """The command; its exit status is 0 done, 1 refused or something late, 2 usage."""
+    ready_streams()
     try:
         status = main(sys.argv[1:])
         sys.stdout.flush()
@@ -19,6 +22,11 @@ def run() -> None:
         # Whoever read our output stopped reading; nothing is wrong here.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         status = DONE
+    except OSError as trouble:
+        # What was said is on disk; only the telling of it could not be written.
+        print(f"rounds: the output could not be written: {trouble.strerror or trouble}", file=sys.stderr)
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        status = REFUSED
     except KeyboardInterrupt:
         status = 130
     sys.exit(status)
