@@ -143,7 +143,8 @@ def test_stage_sex_count_and_parents(told: Told, export: Callable[..., Path]) ->
         ("adult", "", "2"),
     ]
     mothers = {row["organismID"] for row in rows[:2]}
-    assert all(f'"offspring of":"{mother}"' in rows[3]["associatedOrganisms"] for mother in mothers)
+    assert all(f'"offspring of one of several":"{mother}"' in rows[3]["associatedOrganisms"] for mother in mothers)
+    assert (rows[3]["vitality"], rows[4]["vitality"]) == ("notAssessed", "alive")
 
 
 def test_an_interval_is_told_as_one_and_a_moment_as_one(told: Told, export: Callable[..., Path]) -> None:
@@ -316,6 +317,10 @@ def test_the_description_has_what_a_reader_must_find(told: Told, export: Callabl
     # The elements that EML 2.2 asks of every data set, and those that recording networks ask (from memory).
     for name in ("title", "creator", "metadataProvider", "pubDate", "language", "abstract", "intellectualRights", "contact"):
         assert dataset.find(name) is not None, name
+    # In the order that the schema of EML 2.2 asks for (from memory).
+    assert [element.tag for element in dataset] == [
+        "title", "creator", "metadataProvider", "pubDate", "language", "abstract", "intellectualRights", "coverage", "contact",
+    ]  # fmt: skip
     assert dataset.findtext("intellectualRights/para") == "not said; ask the keeper before use"
 
 

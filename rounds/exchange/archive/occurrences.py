@@ -65,6 +65,12 @@ def evidence_words(one: Evidence) -> str:
     return f"{grade}, {where}{several}"
 
 
+def _parents(codes: Sequence[str]) -> list[str]:
+    """Mothers or fathers; of several it is not known which was one animal's."""
+    relation = "offspring of" if len(codes) == 1 else "offspring of one of several"
+    return [f'"{relation}":"{name_of("organism", code)}"' for code in codes]
+
+
 class _Told:
     """What a row is made from: the export, and the bench as it stood before the entry."""
 
@@ -86,13 +92,13 @@ class _Told:
         taxon = self.bench.taxon_of(code)
         known = self.bench.taxa.get(taxon)
         brood = self.bench.broods.get(code)
-        parents = [*brood.mothers, *brood.fathers] if brood else []
+        parents = [*_parents(brood.mothers), *_parents(brood.fathers)] if brood else []
         return {
             "organismID": name_of("organism", code),
             "organismName": code,
             "scientificName": taxon,
             "family": known.family if known else "",
-            "associatedOrganisms": " | ".join(f'"offspring of":"{name_of("organism", one)}"' for one in parents),
+            "associatedOrganisms": " | ".join(parents),
             "identificationRemarks": "name as the keeper has it",
         }
 
@@ -185,7 +191,7 @@ def _eggs(told: _Told, entry: k.Searched) -> Row | None:
     held = [one.offered for one in container.held]
     since = max([container.since, *([before.at] if before else []), *([min(together)] if together else held[:1])])
     return told.row(
-        entry, individualCount=entry.found, lifeStage="egg", eventDate=interval(since, entry.at),
+        entry, individualCount=entry.found, lifeStage="egg", vitality="notAssessed", eventDate=interval(since, entry.at),
         samplingEffort=f"searched with {entry.aid}{f', {entry.minutes:g} min' if entry.minutes else ''}",
         occurrenceRemarks=f"found on: {entry.where}" if entry.where else "",
     ) | told.organism(entry.brood) | told.captive(entry.brood)  # fmt: skip
