@@ -88,8 +88,6 @@ def kaplan_meier(times: Sequence[float], died: Sequence[bool], *, confidence: fl
 def _limits(survival: float, greenwood: float, z: float) -> tuple[float, float]:
     if survival <= 0:
         return 0.0, 0.0
-    if survival >= 1:
-        return 1.0, 1.0
     spread = z * math.sqrt(greenwood) / math.log(survival)
     centre = math.log(-math.log(survival))
     return math.exp(-math.exp(centre - spread)), math.exp(-math.exp(centre + spread))

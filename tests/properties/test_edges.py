@@ -122,5 +122,20 @@ def test_growth_past_telling_is_refused() -> None:
 
 @pytest.mark.parametrize(("used", "available"), [([1, 2, 3], [5, 5]), ([1, 2], [5, 5, 5]), ([1], [5]), ([], [])])
 def test_a_choice_needs_two_hosts_each_with_what_was_there(used: list[float], available: list[float]) -> None:
-    with pytest.raises(ValueError):
+    with pytest.raises(ValueError, match="give both for each of two or more plants"):
         choice.preferences(used, available)
+
+
+def test_a_choice_needs_something_used() -> None:
+    with pytest.raises(ValueError, match="nothing was used"):
+        choice.preferences([0, 0], [5, 5])
+    one, other = choice.preferences([1, 0], [5, 5])  # all of what was used is of the first
+    assert (one.alpha, other.alpha) == (1, 0)
+
+
+def test_a_plant_that_was_all_there_was_cannot_be_preferred() -> None:
+    """Jacobs 1974, Oecologia 14:413-417: D = (r - p) / (r + p - 2 r p), which is no number where both are all; taken as 0."""
+    one, other = choice.preferences([1, 0], [1e9, 1e-9])
+
+    assert one.jacobs == 0
+    assert other.jacobs == -1
