@@ -99,7 +99,9 @@ def test_what_was_taken_is_said() -> None:
 
     assert log.taken == (
         "table: from line 6, 3 lines above it, semicolons between columns, UTF-8",
-        "time: 'Datum' (column 1), dates day first, for 20.05.2026 can be no other, local time of Europe/Paris",
+        "time: 'Datum' (column 1)",
+        "dates: day first, for 20.05.2026 can be no other",
+        "zone: local time of Europe/Paris",
         "temperature: 'Temp °C' (column 2), by its heading, Celsius",
         "humidity: 'rF' (column 3), by its heading",
     )
@@ -169,7 +171,7 @@ def test_the_order_of_a_date_is_told_by_a_day_above_twelve_anywhere_in_the_file(
 
     log = read("Time,Temp (C)\n" + "\n".join(dates) + "\n")
 
-    assert "month first, for 05/13/2026 can be no other" in log.taken[1]
+    assert "month first, for 05/13/2026 can be no other" in log.taken[2]
 
 
 def test_the_order_is_told_where_days_follow_one_another() -> None:
@@ -177,14 +179,14 @@ def test_the_order_is_told_where_days_follow_one_another() -> None:
 
     log = read(f"Time,Temp (C)\n{lines}\n", now=datetime(2027, 1, 1, tzinfo=UTC))
 
-    assert "day first, for only so do the days follow one another" in log.taken[1]
+    assert "day first, for only so do the days follow one another" in log.taken[2]
     assert instants(log)[-1] == "2026-05-04T05:00:00Z"
 
 
 def test_the_order_is_told_where_the_other_lies_ahead() -> None:
     log = read("Time,Temp (C)\n05/12/2026 07:00,20\n", now=NOW)
 
-    assert "month first, for otherwise some lie ahead of today" in log.taken[1]
+    assert "month first, for otherwise some lie ahead of today" in log.taken[2]
 
 
 def test_an_order_that_nothing_tells_is_asked() -> None:
@@ -234,7 +236,7 @@ def test_humidity_is_left_out_where_several_may_be_it() -> None:
     log = read("Time,Temp (C),RH 1,RH 2\n2026-05-20 07:00,20,50,60\n")
 
     assert math.isnan(log.humidities[0])
-    assert "left out" in log.taken[2 + 1]
+    assert "left out" in log.taken[5]
     assert list(read("Time,Temp (C),RH 1,RH 2\n2026-05-20 07:00,20,50,60\n", humidity="RH 2").humidities) == [60]
 
 

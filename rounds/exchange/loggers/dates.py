@@ -106,23 +106,23 @@ def find_order(dates: Sequence[str], wish: str, today: int) -> tuple[str, str]:
     """
     open_dates = [text for text in dates if _sure(text) is None and any(_in_order(text, order) is not None for order in ORDERS)]
     if not open_dates:
-        return "", "dates that can be read in one way only"
+        return "", "they can be read in one way only"
     if wish:
-        return wish, f"dates {ORDERS[wish]}, as said"
+        return wish, f"{ORDERS[wish]}, as said"
     days = {order: [_in_order(text, order) for text in open_dates] for order in ORDERS}
     most = max(sum(day is not None for day in found) for found in days.values())
     fitting = [order for order, found in days.items() if sum(day is not None for day in found) == most]
     if len(fitting) == 1:
         proof = _proof(open_dates, fitting[0], days)
-        return fitting[0], f"dates {ORDERS[fitting[0]]}, for {proof} can be no other"
+        return fitting[0], f"{ORDERS[fitting[0]]}, for {proof} can be no other"
     past = [order for order in fitting if all(day is None or day <= today for day in days[order])]
     if len(past) == 1:
-        return past[0], f"dates {ORDERS[past[0]]}, for otherwise some lie ahead of today"
+        return past[0], f"{ORDERS[past[0]]}, for otherwise some lie ahead of today"
     fitting = past or fitting
     steps = {order: _widest_step(days[order]) for order in fitting}
     in_step = [order for order in fitting if steps[order] <= _IN_STEP]
     if len(in_step) == 1 and len(open_dates) > 1 and all(steps[order] >= _TORN for order in fitting if order != in_step[0]):
-        return in_step[0], f"dates {ORDERS[in_step[0]]}, for only so do the days follow one another"
+        return in_step[0], f"{ORDERS[in_step[0]]}, for only so do the days follow one another"
     raise Unclear(
         f"the date {open_dates[0]} can be {' or '.join(ORDERS[order] for order in fitting)}; say which with"
         f" --date-order {' or '.join(fitting)}",

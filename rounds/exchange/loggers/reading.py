@@ -102,7 +102,7 @@ def read_log(
     in_heading = None if zone_said else said_offset([table.headings[columns.time], *table.above[:200]])
     unit, unit_told = _unit(table, columns, wishes.unit)
     is_epoch = table.mostly(columns.time) == "epoch"
-    order_told = "times counted in seconds or days"
+    order_told = "counted in seconds or days"
     read_day = day_reader("")
     if not is_epoch:
         order, order_told = find_order(_dates(lines, table, columns), wishes.date_order, int(now // A_DAY) + 1)
@@ -113,7 +113,9 @@ def read_log(
     above = f", {len(table.above)} lines above it" if table.above else ""
     taken = (
         f"table: from line {table.first + 1}{above}, {SEPARATORS[table.separator]} between columns, {encoding}",
-        f"{columns.told[0]}, {order_told}, {zone_told}",
+        columns.told[0],
+        f"dates: {order_told}",
+        f"zone: {zone_told}",
         f"{columns.told[1]}, {_UNITS[unit]}{unit_told}",
         columns.told[2],
     )
@@ -125,8 +127,8 @@ def read_log(
 
 def _zone_told(reader: _Reader, local: str) -> str:
     if reader.own_offsets and not reader.local_times:
-        return "with their offset from UTC"
-    return f"local time of {local}" if reader.local_times else "in UTC"
+        return "each time has its offset from UTC"
+    return f"local time of {local}" if reader.local_times else "UTC"
 
 
 def _unit(table: Table, columns: Columns, wish: str) -> tuple[str, str]:
