@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
+from itertools import product
 
 import pytest
 
-from rounds.biology import choice, development, distributions, increase, kinship
+from rounds.biology import choice, development, distributions, increase, kinship, proportions
 from rounds.surroundings import air
 
 
@@ -139,3 +140,12 @@ def test_a_plant_that_was_all_there_was_cannot_be_preferred() -> None:
 
     assert one.jacobs == 0
     assert other.jacobs == -1
+
+
+def test_no_exact_test_gives_a_chance_above_one() -> None:
+    """Sums of chances over whole tables, where rounding would show."""
+    for a, b, c, d in product((0, 1, 2, 5, 9, 17), repeat=4):
+        if a + b + c + d:
+            found = proportions.fisher_test(((a, b), (c, d)))
+            assert 0 < max(found.two_sided, found.less, found.greater) <= 1
+            assert found.less + found.greater >= 1 - 1e-9

@@ -74,6 +74,7 @@ def test_shares_and_exact_tests() -> None:
             ours_f = fisher_test(((table[0][0], table[0][1]), (table[1][0], table[1][1])))
             assert ours_f.two_sided == pytest.approx(stats.fisher_exact(table).pvalue, rel=1e-7, abs=1e-12)
             assert ours_f.less == pytest.approx(stats.fisher_exact(table, "less").pvalue, rel=1e-9)
+            assert ours_f.greater == pytest.approx(stats.fisher_exact(table, "greater").pvalue, rel=1e-9)
 
 
 def test_survival_curves_step_by_step() -> None:
