@@ -49,7 +49,7 @@ class DaybookScreen(Page):
         entries = desk.entries(whole=self._whole)
         self._entries = {entry.id: entry for entry in entries}
         rows = daybook_rows(entries, desk.struck, desk.zone, self._words, self._container, desk.measures)
-        parts = [count(len(rows), "line"), "all there are" if self._whole else "the newest; o reads older ones"]
+        parts = [count(len(rows), "line"), "all there are" if self._whole else f"the newest; {self.sign('older')} reads older ones"]
         if self._words:
             parts.append(f"only with '{literal(self._words)}'")
         if self._container:

@@ -60,7 +60,7 @@ class PlanScreen(Page):
         """Switch the rule off, or on again."""
         rule = self._page.rules.get(self.query_one(RowList).key)
         if rule is None:
-            self.tell("a setting cannot be switched off; Enter changes it")
+            self.tell(f"a setting cannot be switched off; {self.sign('change')} changes it")
             return
         self.answered(
             self.desk.say(

@@ -148,7 +148,10 @@ class CalculatorScreen(ReadingScreen):
         if not self._asked:
             self.fill(
                 (
-                    line(Cell("calculator", "strong"), Cell("   Enter asks one; each says its formula and source", "quiet")),
+                    line(
+                        Cell("calculator", "strong"),
+                        Cell(f"   {self.sign('ask_calculation')} asks one; each says its formula and source", "quiet"),
+                    ),
                     *calculator_lines(),
                 )
             )

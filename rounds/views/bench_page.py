@@ -18,6 +18,7 @@ from rounds.care.moment import Moment
 from rounds.care.order import walking_order
 from rounds.surroundings.air import feel_of_air
 from rounds.views.cells import Cell, Column, Line, Row, Tone, line
+from rounds.views.keys import sign_in
 from rounds.views.words import age, clock, count, cut_to, day_and_time, literal, number
 
 COLUMNS = (
@@ -73,10 +74,11 @@ def _nothing_shown(bench: Bench, rows: tuple[Row, ...], shown: Shown) -> str:
     if rows:
         return ""
     if not any(True for _ in bench.standing()):
-        return "Nothing stands on this bench yet. Press t and type, as: L2 set up laying"
+        return f"Nothing stands on this bench yet. Press {sign_in(bench.settings, 'bench', 'prompt')} and type, as: L2 set up laying"
+    shows_all = f"{sign_in(bench.settings, 'bench', 'unmark')} shows all."
     if shown.words:
-        return f"No line has '{literal(shown.words)}'. Esc shows all."
-    return "Nothing is due here now. Esc shows all."
+        return f"No line has '{literal(shown.words)}'. {shows_all}"
+    return f"Nothing is due here now. {shows_all}"
 
 
 def _is_shown(bench: Bench, container: Container, due: Due | None, shown: Shown, now: datetime) -> bool:

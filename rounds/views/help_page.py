@@ -12,6 +12,7 @@ from rounds.views.answers import LOOKS, QUESTIONS
 from rounds.views.cautions import CAUTIONS
 from rounds.views.cells import Cell, Line, line
 from rounds.views.keys import actions_in
+from rounds.views.settings import SETTINGS
 
 SCOPE_WORDS: dict[Scope, str] = {
     "everywhere": "everywhere",
@@ -57,6 +58,8 @@ WORDS: tuple[tuple[str, str], ...] = (
 
 def help_lines(scopes: Sequence[Scope], settings: Mapping[str, str] | None = None, about: Sequence[Line] = ()) -> tuple[Line, ...]:
     """The whole help: what is highlighted first, then the keys of the screen it was called from, then all the rest."""
+    from rounds.views.calculations import all_calculations  # loaded only where the help is read
+
     lines: list[Line] = [*_heading("this"), *about] if about else []
     for scope in [*scopes, *(scope for scope in SCOPE_WORDS if scope not in scopes)]:
         lines += _heading(f"keys {SCOPE_WORDS[scope]}")
@@ -70,6 +73,10 @@ def help_lines(scopes: Sequence[Scope], settings: Mapping[str, str] | None = Non
     lines += [_pair(word, meaning) for word, meaning in WORDS]
     lines += _heading("what the prompt takes: container, what happened, numbers, name=value, when, -- note")
     lines += [_pair(one.name, f"{one.help} {_fields(one)}") for one in map(describe, KINDS)]
+    lines += _heading("settings, changed as: setting NAME VALUE")
+    lines += [_pair(one.name, f"{one.about}{f'; {one.default} where not set' if one.default else ''}") for one in SETTINGS]
+    lines += _heading("calculations, each with its inputs, formula and source; they take and give metric numbers")
+    lines += [_pair(one.name, one.about) for one in all_calculations()]
     lines += _heading("care with yourself")
     lines += [line(f"  {caution}") for caution in CAUTIONS.values()]
     return tuple(lines)
@@ -80,7 +87,8 @@ def _heading(text: str) -> list[Line]:
 
 
 def _pair(word: str, meaning: str) -> Line:
-    return line(Cell(f"  {word:<16}", "due"), meaning)
+    label = f"  {word:<15} "
+    return Line((Cell(label, "due"), Cell(meaning)), hang=len(label))
 
 
 def _question_lines(name: str, question: str, about: str) -> list[Line]:
@@ -88,7 +96,7 @@ def _question_lines(name: str, question: str, about: str) -> list[Line]:
     if name == "look":
         answers = tuple({one.key: one for looks in LOOKS.values() for one in looks}.values())
     told = ", ".join(f"{sign_of(one.key)} {one.label}" for one in answers)
-    return [_pair(name, f"{question} {about}"), line(Cell(f"{'':<18}{told}", "quiet"))]
+    return [_pair(name, f"{question} {about}"), Line((Cell(" " * 18), Cell(told, "quiet")), hang=18)]
 
 
 def _fields(described: object) -> str:

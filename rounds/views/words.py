@@ -6,6 +6,9 @@ import unicodedata
 from datetime import datetime, timedelta, tzinfo
 
 # Characters that a terminal would obey, or that would hide or turn round what stands beside them.
+_MARKS = {"Mn", "Me"}
+MOST_MARKS = 2  # accents on one letter; more of them climb over the lines above and below
+_BLANK = frozenset("\u115f\u1160\u3164\uffa0\u2800\u034f\u17b4\u17b5")  # letters and marks that are drawn as nothing
 _OBEYED = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
 
 
@@ -13,13 +16,18 @@ def literal(text: str) -> str:
     """Text from outside, shown as it is: what a terminal would obey is made visible instead."""
     if text.isascii() and text.isprintable():
         return text
-    return "".join(_visible(sign) for sign in text)
+    shown: list[str] = []
+    marks = MOST_MARKS  # a mark that begins the text would sit on what stands before it
+    for sign in text:
+        marks = marks + 1 if unicodedata.category(sign) in _MARKS else 0
+        shown.append(f"‹{ord(sign):04X}›" if marks > MOST_MARKS else _visible(sign))
+    return "".join(shown)
 
 
 def _visible(sign: str) -> str:
     if sign in "\n\r\t":
         return " "
-    if unicodedata.category(sign) in _OBEYED:
+    if unicodedata.category(sign) in _OBEYED or sign in _BLANK:
         return f"‹{ord(sign):04X}›"
     return sign
 

@@ -19,7 +19,10 @@ from rounds.screens.reading_screens import AwayScreen, CalculatorScreen, LayingS
 from rounds.screens.round_screen import RoundScreen
 from rounds.views.actions import ACTIONS, actions_of
 from rounds.views.answers import LOOKS, QUESTIONS, SKIP_QUESTION
+from rounds.views.calculations import all_calculations
+from rounds.views.cautions import CAUTIONS
 from rounds.views.help_page import help_lines
+from rounds.views.settings import SETTINGS
 from tests.screens.conftest import Opened
 
 SCREENS: list[type[Page]] = [
@@ -73,6 +76,12 @@ def test_the_help_tells_every_key_and_every_check() -> None:
 
     for action in ACTIONS:
         assert action.help in told
+    for known in SETTINGS:
+        assert known.about in told
+    for one in all_calculations():
+        assert f"  {one.name} " in told
+    for caution in CAUTIONS.values():
+        assert caution in told
     for name, question in QUESTIONS.items():
         assert name in told
         for answer in question.answers:
