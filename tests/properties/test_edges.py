@@ -149,3 +149,19 @@ def test_no_exact_test_gives_a_chance_above_one() -> None:
             found = proportions.fisher_test(((a, b), (c, d)))
             assert 0 < max(found.two_sided, found.less, found.greater) <= 1
             assert found.less + found.greater >= 1 - 1e-9
+
+
+def test_no_share_lies_outside_nought_and_one() -> None:
+    for of in (1, 2, 3, 7, 10, 23, 40, 100):
+        for count in range(of + 1):
+            for share in (proportions.wilson_share(count, of), proportions.exact_share(count, of)):
+                assert 0 <= share.low <= count / of <= share.high <= 1
+            for expected in (0.1, 0.5, 0.7):
+                found = proportions.binomial_test(count, of, expected=expected)
+                assert 0 < max(found.two_sided, found.less, found.greater) <= 1
+
+
+def test_the_counts_of_a_table_have_a_limit() -> None:
+    with pytest.raises(ValueError, match="at most 1e"):
+        proportions.fisher_test(((1_000_001, 0), (0, 1)))
+    assert proportions.fisher_test(((1_000_000, 0), (0, 1))).two_sided > 0
