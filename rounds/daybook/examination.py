@@ -9,12 +9,13 @@ from pathlib import Path
 import msgspec
 
 from rounds.bench.history import History, bench_of, bytes_of
-from rounds.bench.kinds import Photo
+from rounds.bench.kinds import LoggerRead, Photo
 from rounds.bench.kinds.base import Entry
+from rounds.bench.series_names import is_series_name
 from rounds.bench.state import Bench
 from rounds.daybook.book import ASIDE
 from rounds.daybook.checkpoint import Checkpoint
-from rounds.daybook.files import files_of, leftovers, looser_than_private
+from rounds.daybook.files import digest_of, files_of, leftovers, looser_than_private
 from rounds.daybook.ids import time_of_id
 from rounds.daybook.lines import entry_files, is_copy
 from rounds.daybook.past import Past, Progress
@@ -93,7 +94,16 @@ class _Seen:
                     self._add("clock", f"{odd} (line {entry.id})")
                 if isinstance(entry, Photo) and self._is_missing(entry.file):
                     self._add("photo", f"{entry.file} is not there (line {entry.id})")
+                if isinstance(entry, LoggerRead):
+                    self._series(entry)
             yield part
+
+    def _series(self, entry: LoggerRead) -> None:
+        """Whether the readings that an entry speaks of are there, and are those that it speaks of."""
+        if not is_series_name(entry.file) or entry.file not in self._files:
+            self._add("series", f"{entry.file} is not there (line {entry.id})")
+        elif entry.digest and digest_of(self._folder / entry.file) != entry.digest:
+            self._add("series", f"{entry.file} holds other readings than were taken in (line {entry.id})")
 
     def _add(self, sort: str, text: str) -> None:
         if sum(one.sort == sort for one in self.found) < MOST_OF_A_SORT:

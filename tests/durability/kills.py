@@ -6,6 +6,9 @@ Run: python -m tests.durability.kills --times 1000 [--seed N] [--only WORK]
 from __future__ import annotations
 
 import argparse
+import contextlib
+import hashlib
+import io
 import itertools
 import json
 import os
@@ -16,7 +19,7 @@ import tempfile
 import zipfile
 from collections import Counter
 from collections.abc import Callable
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import NoReturn
 
@@ -24,15 +27,18 @@ from rounds import desk as desk_module
 from rounds.bench import history
 from rounds.bench.kinds import Note
 from rounds.daybook import Daybook
+from rounds.daybook.examination import examine
 from rounds.desk import Desk, Said
 from rounds.exchange.backup import write_backup
 from rounds.exchange.merge import merge
+from rounds.shell.main import main as command
 from tests.benchmarks.bench_due import NOW
 from tests.benchmarks.long_book import write_book
 from tests.conftest import PARIS, Clock
 from tests.durability.books import bench_of, desk_at, plain
 
 LAPTOP = "aaaa1111"
+READINGS = 2_000
 WAKING = {signal.SIGALRM, signal.SIGCHLD}
 Acknowledge = Callable[[str], None]
 Work = Callable[[Path, random.Random, Acknowledge], None]
@@ -96,6 +102,20 @@ def merging(folder: Path, chance: random.Random, acknowledge: Acknowledge) -> No
     signal.pause()
 
 
+def importing(folder: Path, chance: random.Random, acknowledge: Acknowledge) -> None:
+    """Takes a logger's readings in."""
+    del chance
+    _import(folder)
+    acknowledge("imported")
+    signal.pause()
+
+
+def _import(folder: Path) -> None:
+    with contextlib.redirect_stdout(io.StringIO()):
+        done = command(["temperatures", str(folder.with_name("logger.csv")), "--zone", "UTC", "--book", str(folder)])
+    assert done == 0
+
+
 def breaking_off(folder: Path, chance: random.Random, acknowledge: Acknowledge) -> None:
     """Dies by itself in the middle of a write, as when the power goes."""
     left = itertools.count(chance.randrange(12), -1)
@@ -118,6 +138,7 @@ WORKS: dict[str, tuple[Work, float]] = {  # with the longest time until the kill
     "checkpointing": (checkpointing, 0.3),
     "backing up": (backing_up, 0.3),
     "merging": (merging, 0.3),
+    "importing": (importing, 0.4),
     "breaking off": (breaking_off, 5.0),
 }
 
@@ -180,7 +201,7 @@ def judge(folder: Path, acknowledged: set[str]) -> None:
         assert "its last line was torn" in problem, problem
         assert "set aside in aside/" in problem, problem
     found = lines_by_id(folder)
-    missing = acknowledged - found.keys() - {"merged"}
+    missing = acknowledged - found.keys() - {"merged", "imported"}
     assert not missing, f"acknowledged and not there: {sorted(missing)}"
     assert max(found.values(), default=1) == 1, "a line stands there twice"
     assert plain(desk) == bench_of(folder), "the bench is not that of the lines"
@@ -204,10 +225,26 @@ def judge_merge(folder: Path, merged: bool) -> None:
     assert (folder / "photos" / "K7.jpg").read_bytes() == (other / "photos" / "K7.jpg").read_bytes()
 
 
+def judge_import(folder: Path, imported: bool) -> None:
+    """After a kill in an import, what was said to be taken in is whole, and doing it again takes in the rest, once."""
+    for again in range(2):
+        if again or not imported:
+            _import(folder)
+        readings = [one for series in desk_at(folder).bench.logged.values() for one in series]
+        assert sum(one.rows for one in readings) == READINGS
+        for one in readings:
+            assert hashlib.sha256((folder / one.file).read_bytes()).hexdigest() == one.digest
+    assert not [one for one in examine(folder, LAPTOP, datetime.now(UTC)).found if one.sort in ("series", "damage")]
+
+
 def fresh(place: Path, number: int) -> Path:
     """A book to work on, beside another to be merged."""
     folder = place / str(number) / "book"
     write_book(folder, 300, 4)
+    with folder.with_name("logger.csv").open("w") as file:
+        file.write("time,temperature (C)\n")
+        for line in range(READINGS):
+            file.write(f"{NOW - timedelta(days=30, minutes=-10 * line):%Y-%m-%dT%H:%M:%S}Z,{20 + line % 9}.5\n")
     other = folder.with_name("other")
     write_book(other, 300, 4)
     (other / "photos").mkdir(mode=0o700)
@@ -235,7 +272,7 @@ def run(times: int, seed: int, only: str = "", told: Callable[[str], object] = p
         folder, acknowledged = Path(name), set[str]()
         for turn in range(times):
             work = only or list(WORKS)[turn % len(WORKS)]
-            if turn % 25 == 0 or work == "merging":
+            if turn % 25 == 0 or work in ("merging", "importing"):
                 folder, acknowledged = fresh(Path(name), turn), set()
             try:
                 heard = killed(folder, work, seed * 1_000_003 + turn)
@@ -244,6 +281,8 @@ def run(times: int, seed: int, only: str = "", told: Callable[[str], object] = p
                 if work == "merging":
                     judge_merge(folder, "merged" in heard)
                     judge(folder, acknowledged)
+                if work == "importing":
+                    judge_import(folder, "imported" in heard)
             except AssertionError as trouble:
                 raise AssertionError(f"kill {turn} of seed {seed}, while {work}: {trouble}") from trouble
             kills[work] += 1

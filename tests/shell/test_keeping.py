@@ -90,6 +90,21 @@ def test_every_sort_of_damage_with_its_place(book: Path, capsys: pytest.CaptureF
     assert {sort for sort, _, _ in found["told"]} == {"copy", "left over", "newer", "repeated"}
 
 
+def test_a_loggers_file_that_is_gone_or_was_changed(book: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    log = tmp_path / "log.csv"
+    log.write_text("time,temperature (C)\n2026-05-18T07:00:00Z,20.5\n2026-05-18T08:00:00Z,21.5\n")
+    assert main(["temperatures", str(log), "--zone", "UTC"]) == 0
+    (series,) = (book / "series").glob("*.csv")
+    capsys.readouterr()
+    assert [sort for sort, _, _ in checked(capsys, 1)["found"]].count("series") == 0
+
+    whole = series.read_text()
+    series.write_text(whole.replace("21.5", "31.5"))
+    assert ("series", "", 0) in checked(capsys, 1)["found"]
+    series.unlink()
+    assert ("series", "", 0) in checked(capsys, 1)["found"]
+
+
 def test_what_was_set_aside_is_told(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = book / f"entries-{laptop_name()}-2026-05.jsonl"
     path.write_bytes(lines_of([note(1)]) + b'{"torn')
