@@ -337,6 +337,16 @@ def _paired(bench: Bench, entry: k.Paired | k.PairingPlanned) -> Iterator[str]:
         yield from _known_brood(bench, code)
 
 
+def _related(bench: Bench, entry: k.Related) -> Iterator[str]:
+    for code in (entry.first, entry.second):
+        if code in bench.broods:
+            yield f"{code} is a brood: its parents say how it is related; name two founders"
+        elif code not in bench.founders:
+            yield f"no founder is called {code}; there {_listed(bench.founders)}"
+    if entry.first == entry.second:
+        yield "name two founders; no one is related to itself"
+
+
 def _within_a_round(bench: Bench, entry: k.RoundFinished | k.StopSkipped) -> Iterator[str]:
     if bench.open_round is None or bench.open_round.id != entry.round:
         yield "no round is open; start one first"
@@ -385,6 +395,7 @@ _CHECKS: dict[type[Entry], Callable[[Bench, Any], Iterator[str]]] = {
     k.ReleaseBy: _release_by,
     k.Paired: _paired,
     k.PairingPlanned: _paired,
+    k.Related: _related,
     k.RoundFinished: _within_a_round,
     k.StopSkipped: _within_a_round,
     k.PlanChanged: _plan,

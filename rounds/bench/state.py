@@ -13,7 +13,7 @@ from msgspec import Struct, field
 from rounds.bench.kinds import AnyEntry
 from rounds.bench.kinds.base import Barrier, Kept, Purpose, Sex, Stage
 from rounds.bench.kinds.papers import Permit, PlanChanged, PlantKnown, Taxon, ThermalConstants
-from rounds.bench.kinds.stock import BroodBegun, FounderIntake, Paired, PairingPlanned, ReleaseBy
+from rounds.bench.kinds.stock import BroodBegun, FounderIntake, Paired, PairingPlanned, Related, ReleaseBy
 from rounds.bench.kinds.tending import Air, LoggerRead, PutOff
 
 STAGES: tuple[Stage, ...] = ("egg", "larva", "pupa", "adult")
@@ -264,6 +264,7 @@ class Bench(Struct):
     tallies: dict[str, Tally] = field(default_factory=dict)
     pairings: list[Paired] = field(default_factory=list)
     planned: list[PairingPlanned] = field(default_factory=list)
+    related: dict[str, Related] = field(default_factory=dict)  # by the codes of both founders, in order, a line each
     shortfalls: list[Shortfall] = field(default_factory=list)
     release_by: dict[str, ReleaseBy] = field(default_factory=dict)  # by founder code, else container
     permits: dict[str, Permit] = field(default_factory=dict)

@@ -13,7 +13,7 @@ from rounds.biology.limits import within
 Pedigree = Mapping[str, tuple[str, str]]
 
 
-def kinship(pedigree: Pedigree, first: str, second: str) -> float:
+def kinship(pedigree: Pedigree, first: str, second: str, *, related: Mapping[frozenset[str], float] | None = None) -> float:
     """Coefficient of kinship of two individuals, one from each brood named; two different ones of the same brood.
 
     Source: Wright 1922, Am. Nat. 56:330-338, by the tabular recursion of Emik & Terrill 1949 and Malecot 1948: the
@@ -23,6 +23,7 @@ def kinship(pedigree: Pedigree, first: str, second: str) -> float:
     Args:
         pedigree: by code, the mother's and the father's code; who is not in it, or has an empty parent, is a founder
             there. An empty parent is a founder of its own.
+        related: the kinship of pairs of founders that are known to be related; all others are unrelated.
 
     Raises:
         ValueError: a loop in the pedigree.
@@ -35,7 +36,7 @@ def kinship(pedigree: Pedigree, first: str, second: str) -> float:
             return _sibs(one)
         older, younger = sorted((one, other), key=lambda code: (depth.get(code, 0), code))
         if younger not in pedigree:
-            return 0.0
+            return related.get(frozenset((older, younger)), 0.0) if related else 0.0
         return sum(_with(older, parent) for parent in pedigree[younger]) / 2
 
     def _with(one: str, parent: str) -> float:
@@ -59,9 +60,11 @@ def kinship(pedigree: Pedigree, first: str, second: str) -> float:
     return between(first, second)
 
 
-def inbreeding_of_pairing(pedigree: Pedigree, mother: str, father: str) -> float:
+def inbreeding_of_pairing(
+    pedigree: Pedigree, mother: str, father: str, *, related: Mapping[frozenset[str], float] | None = None
+) -> float:
     """How inbred their offspring would be: the kinship of the two parents. 0.25 for full sibs."""
-    return kinship(pedigree, mother, father)
+    return kinship(pedigree, mother, father, related=related)
 
 
 def _depths(pedigree: Pedigree) -> dict[str, int]:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
+from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
@@ -67,9 +69,9 @@ def kaplan_meier(times: Sequence[float], died: Sequence[bool], *, confidence: fl
     z = normal_quantile((1 + confidence) / 2)
     steps: list[Step] = []
     survival, greenwood = 1.0, 0.0
-    for time in sorted({time for time, dead in zip(times, died, strict=True) if dead}):
-        at_risk = sum(one >= time for one in times)
-        deaths = sum(dead and one == time for one, dead in zip(times, died, strict=True))
+    ordered = sorted(times)
+    for time, deaths in sorted(Counter(time for time, dead in zip(times, died, strict=True) if dead).items()):
+        at_risk = len(ordered) - bisect_left(ordered, time)
         survival *= 1 - deaths / at_risk
         if at_risk > deaths:
             greenwood += deaths / (at_risk * (at_risk - deaths))

@@ -120,10 +120,9 @@ def brood_record(found: Course, code: str) -> BroodRecord:
 
 def _standing(followed: Course, code: str) -> tuple[Standing, ...]:
     found: dict[tuple[str, str, str], int] = {}
-    for cohort in followed.alive:
-        if cohort.brood == code:
-            key = (cohort.stays[-1].container, cohort.stage, cohort.sex)
-            found[key] = found.get(key, 0) + cohort.number
+    for cohort in followed.of([code]).alive:
+        key = (cohort.stays[-1].container, cohort.stage, cohort.sex)
+        found[key] = found.get(key, 0) + cohort.number
     ordered = sorted(found.items(), key=lambda pair: (pair[0][0], rank(pair[0][1]), pair[0][2]))
     return tuple(Standing(*key, number) for key, number in ordered)
 
@@ -136,19 +135,16 @@ def balance(followed: Course, broods: Collection[str]) -> Balance:
         stages = found.became.setdefault(fate, {})
         stages[cohort.stage] = stages.get(cohort.stage, 0) + cohort.number
 
-    for entered in followed.entered:
-        if entered.cohort.brood in broods:
-            stage = entered.cohort.stage
-            found.came[stage] = found.came.get(stage, 0) + entered.cohort.number
-    for cohort in followed.alive:
-        if cohort.brood in broods:
-            became("alive", cohort)
-    for ended in followed.ended:
-        if ended.cohort.brood in broods:
-            became(ended.fate, ended.cohort)
-    for cohort in followed.not_seen:
-        if cohort.brood in broods:
-            became("not seen", cohort)
+    mine = followed.of(broods)
+    for entered in mine.entered:
+        stage = entered.cohort.stage
+        found.came[stage] = found.came.get(stage, 0) + entered.cohort.number
+    for cohort in mine.alive:
+        became("alive", cohort)
+    for ended in mine.ended:
+        became(ended.fate, ended.cohort)
+    for cohort in mine.not_seen:
+        became("not seen", cohort)
     return found
 
 

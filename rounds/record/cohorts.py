@@ -7,7 +7,8 @@ that; where dead ones are noticed long after the others went on, durations come 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections import defaultdict
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 
@@ -93,6 +94,17 @@ class Ended:
 
 
 @dataclass(slots=True)
+class Part:
+    """What became of the animals of some broods."""
+
+    entered: list[Entered] = field(default_factory=list)
+    passages: list[Passage] = field(default_factory=list)
+    ended: list[Ended] = field(default_factory=list)
+    alive: list[Cohort] = field(default_factory=list)
+    not_seen: list[Cohort] = field(default_factory=list)
+
+
+@dataclass(slots=True)
 class Course:
     """What became of every animal, up to now."""
 
@@ -103,6 +115,37 @@ class Course:
     alive: list[Cohort] = field(default_factory=list)
     not_seen: list[Cohort] = field(default_factory=list)
     air: dict[str, list[k.Air]] = field(default_factory=dict)  # by place, in order
+    _parts: dict[str, Part] = field(default_factory=dict)
+
+    def of(self, broods: Collection[str]) -> Part:
+        """What became of the animals of some broods only."""
+        if not self._parts:
+            self._sort_out()
+        if len(broods) == 1:
+            return self._parts.get(next(iter(broods)), Part())
+        found = Part()
+        for brood in dict.fromkeys(broods):
+            part = self._parts.get(brood, Part())
+            found.entered += part.entered
+            found.passages += part.passages
+            found.ended += part.ended
+            found.alive += part.alive
+            found.not_seen += part.not_seen
+        return found
+
+    def _sort_out(self) -> None:
+        parts: defaultdict[str, Part] = defaultdict(Part)
+        for entered in self.entered:
+            parts[entered.cohort.brood].entered.append(entered)
+        for passage in self.passages:
+            parts[passage.cohort.brood].passages.append(passage)
+        for ended in self.ended:
+            parts[ended.cohort.brood].ended.append(ended)
+        for cohort in self.alive:
+            parts[cohort.brood].alive.append(cohort)
+        for cohort in self.not_seen:
+            parts[cohort.brood].not_seen.append(cohort)
+        self._parts = dict(parts)
 
 
 def stage_name(stage: str, instar: int) -> str:

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
+from bisect import bisect_right
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta, tzinfo
 from itertools import pairwise
 
-from rounds.bench.kinds import Air
 from rounds.record.cohorts import Course, Stay
 from rounds.record.warmth import Series, day_of, trace
 
 A_DAY = timedelta(days=1)
-AROUND = timedelta(days=3)  # readings this near the span may speak for its ends
+EDGE = 1e-7  # of a day: two instants nearer than this are one
+_EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 ENOUGH_OF_IT = 0.5  # of a span must have been read for its mean to be told; our choice
 
 
@@ -35,11 +35,13 @@ class Warmth:
 
     def __init__(self, course: Course, zone: tzinfo = UTC, logged: Callable[[str], Series] | None = None) -> None:
         self._airs = course.air
-        self._times = {place: [entry.at for entry in airs] for place, airs in course.air.items()}
         self._zone = zone
         self._ask = logged
         self._logged: dict[str, Series] = {}
-        self._known: dict[tuple[tuple[str, ...], datetime, datetime], tuple[float, float]] = {}
+        self._gathered: dict[tuple[str, ...], _Gathered] = {}
+        begun = [min(one.cohort.begun_from, one.at) for one in course.entered]
+        ends = [one.at for one in course.passages] + [one.at for one in course.ended] + [one.at for one in course.entered]
+        self._span = (min(begun), max(ends)) if begun else None
 
     def felt(self, stays: Sequence[Stay], since: datetime, until: datetime) -> Felt | None:
         """The mean temperature between two instants along some stays; None where less than half of it was read."""
@@ -51,19 +53,20 @@ class Warmth:
             begin = since if place == 0 else max(since, stay.since)
             end = min(until, stays[place + 1].since) if place + 1 < len(stays) else until
             if end > begin:
-                degrees, days = self._between(stay.places, begin, end)
+                degrees, days = self._of(stay.places).between(day_of(begin), day_of(end))
                 heat, read = heat + degrees, read + days
         return Felt(heat / read, read / whole) if read >= ENOUGH_OF_IT * whole else None
 
-    def _between(self, places: tuple[str, ...], since: datetime, until: datetime) -> tuple[float, float]:
-        """Degrees times days that were read, and the days."""
-        key = (places, since, until)
-        if key not in self._known:
-            airs = [self._near(place, since, until) for place in places]
+    def _of(self, places: tuple[str, ...]) -> _Gathered:
+        """The whole course's warmth at a place, gathered once for all containers that share their readings."""
+        places = tuple(place for place in places if place in self._airs or self._series((place,)))
+        if places not in self._gathered:
+            since, until = self._span or (_EPOCH, _EPOCH)
+            airs = [self._airs.get(place, []) for place in places]
             found = trace(airs, self._series(places), since, until, zone=self._zone)
             holes = [(day_of(hole.start), day_of(hole.end)) for hole in found.holes]
-            self._known[key] = _under(found.readings, day_of(since), day_of(until), holes)
-        return self._known[key]
+            self._gathered[places] = _Gathered(found.readings, day_of(since), day_of(until), holes)
+        return self._gathered[places]
 
     def _series(self, places: tuple[str, ...]) -> list[Series]:
         if self._ask is None:
@@ -73,28 +76,43 @@ class Warmth:
                 self._logged[place] = self._ask(place)
         return [self._logged[place] for place in places if self._logged[place].days]
 
-    def _near(self, place: str, since: datetime, until: datetime) -> Sequence[Air]:
-        times = self._times.get(place, [])
-        return self._airs.get(place, [])[bisect_left(times, since - AROUND) : bisect_right(times, until + AROUND)]
 
-
-def _under(
-    readings: Sequence[tuple[float, float]], start: float, end: float, holes: Sequence[tuple[float, float]]
-) -> tuple[float, float]:
-    """The area under the straight lines between readings, and the days under them, holes left out.
+class _Gathered:
+    """Degrees times days under the straight lines between readings, gathered up to each, holes left out.
 
     Before the first reading and after the last it is as warm as there; those ends are short, else they are holes.
     """
-    if not readings:
-        return 0.0, 0.0
-    points = [(min(start, readings[0][0]), readings[0][1]), *readings, (max(end, readings[-1][0]), readings[-1][1])]
-    heat = days = 0.0
-    for (left, first), (right, second) in pairwise(points):
-        low, high = max(left, start), min(right, end)
-        if high <= low or any(from_ <= low + 1e-9 and high <= to + 1e-9 for from_, to in holes):
-            continue
-        slope = (second - first) / (right - left)
-        middle = first + slope * ((low + high) / 2 - left)
-        heat += middle * (high - low)
-        days += high - low
-    return heat, days
+
+    def __init__(
+        self, readings: Sequence[tuple[float, float]], start: float, end: float, holes: Sequence[tuple[float, float]]
+    ) -> None:
+        ends = [(min(start, readings[0][0]), readings[0][1]), (max(end, readings[-1][0]), readings[-1][1])] if readings else []
+        points = [ends[0], *readings, ends[1]] if ends else []
+        self._points = points
+        self._days = [day for day, _ in points]
+        self._heat, self._read = [0.0], [0.0]
+        self._hole: list[bool] = []
+        begins = [begin for begin, _ in holes]
+        for (left, first), (right, second) in pairwise(points):
+            before = bisect_right(begins, left + EDGE) - 1
+            in_hole = before >= 0 and right <= holes[before][1] + EDGE
+            self._hole.append(in_hole)
+            self._heat.append(self._heat[-1] + (0.0 if in_hole else (first + second) / 2 * (right - left)))
+            self._read.append(self._read[-1] + (0.0 if in_hole else right - left))
+
+    def between(self, start: float, end: float) -> tuple[float, float]:
+        """Degrees times days between two days, and how many of them were read."""
+        if len(self._points) < 2:
+            return 0.0, 0.0
+        heat_before, read_before = self._up_to(start)
+        heat, read = self._up_to(end)
+        return heat - heat_before, read - read_before
+
+    def _up_to(self, day: float) -> tuple[float, float]:
+        place = max(0, min(bisect_right(self._days, day), len(self._days) - 1) - 1)
+        (left, first), (right, second) = self._points[place], self._points[place + 1]
+        if self._hole[place] or right <= left:
+            return self._heat[place], self._read[place]
+        into = min(max(day - left, 0.0), right - left)
+        middle = first + (second - first) / (right - left) * into / 2
+        return self._heat[place] + middle * into, self._read[place] + into

@@ -1,8 +1,8 @@
 """Who descends from whom, and how inbred the offspring of a pairing would be.
 
-Founders are unrelated. A brood without named parents is a family of brothers and sisters, related to no other. Where a
-brood has several possible mothers or fathers, or a mate from the wild who is not known, the answer is a range: from
-what it is at least to what it can be at most.
+Founders are unrelated unless an entry says otherwise. A brood without named parents is a family of brothers and sisters,
+related to no other. Where a brood has several possible mothers or fathers, or a mate from the wild who is not known, the
+answer is a range: from what it is at least to what it can be at most.
 """
 
 from __future__ import annotations
@@ -15,6 +15,9 @@ from rounds.bench.state import Bench
 from rounds.biology.kinship import inbreeding_of_pairing
 
 MOST_WAYS = 64  # ways in which possible parents can combine before only the range from none to the highest is told
+# The kinship of two that are not inbred themselves. Falconer & Mackay 1996, Introduction to Quantitative Genetics, table 5.1
+# (from memory).
+KINSHIP_OF = {"full sibs": 0.25, "half sibs": 0.125, "parent and offspring": 0.25, "cousins": 0.0625, "unrelated": 0.0}
 DEFAULT_LIMIT = 0.125  # half sibs; the keeper's to change
 LIMIT_SETTING = "inbreeding"
 
@@ -77,10 +80,11 @@ def family_tree(bench: Bench) -> list[Node]:
 def inbreeding(bench: Bench, mother: str, father: str) -> Inbreeding:
     """The inbreeding of the offspring of a member of one brood (or a founder) with one of another."""
     values: list[float] = []
+    said = {frozenset((one.first, one.second)): KINSHIP_OF[one.how] for one in bench.related.values()}
     try:
         for same_mate in (False, True):
             for pedigree, one, other in _ways(bench, mother, father, same_mate=same_mate):
-                values.append(inbreeding_of_pairing(pedigree, one, other))
+                values.append(inbreeding_of_pairing(pedigree, one, other, related=said))
                 if len(values) > 2 * MOST_WAYS:
                     return Inbreeding(0.0, max(values), "too many possible parents to go through all of them")
     except ValueError as refused:

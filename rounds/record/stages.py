@@ -57,32 +57,27 @@ def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
     def of(stage: str) -> StageCount:
         return counts.setdefault(stage, StageCount(stage))
 
-    seen = {one.cohort.stage for one in course.entered if one.cohort.brood in broods}
-    seen |= {one.to for one in course.passages if one.cohort.brood in broods}
+    mine = course.of(broods)
+    seen = {one.cohort.stage for one in mine.entered} | {one.to for one in mine.passages}
     instars = sorted((stage for stage in seen if stage not in _RANKS), key=rank)
-    for entry in course.entered:
-        if entry.cohort.brood in broods:
-            of(entry.cohort.stage).entered += entry.cohort.number
-    for passage in course.passages:
-        if passage.cohort.brood in broods:
-            between = [one for one in instars if rank(passage.cohort.stage) < rank(one) < rank(passage.to)]
-            for stage in (passage.cohort.stage, *between):
-                of(stage).passed += passage.cohort.number
-            for stage in (*between, passage.to):
-                of(stage).entered += passage.cohort.number
-    for ended in course.ended:
-        if ended.cohort.brood in broods:
-            one = of(ended.cohort.stage)
-            if ended.fate in DEAD:
-                one.died += ended.cohort.number
-            else:
-                one.left += ended.cohort.number
-    for cohort in course.not_seen:
-        if cohort.brood in broods:
-            of(cohort.stage).not_seen += cohort.number
-    for cohort in course.alive:
-        if cohort.brood in broods:
-            of(cohort.stage).here += cohort.number
+    for entry in mine.entered:
+        of(entry.cohort.stage).entered += entry.cohort.number
+    for passage in mine.passages:
+        between = [one for one in instars if rank(passage.cohort.stage) < rank(one) < rank(passage.to)]
+        for stage in (passage.cohort.stage, *between):
+            of(stage).passed += passage.cohort.number
+        for stage in (*between, passage.to):
+            of(stage).entered += passage.cohort.number
+    for ended in mine.ended:
+        one = of(ended.cohort.stage)
+        if ended.fate in DEAD:
+            one.died += ended.cohort.number
+        else:
+            one.left += ended.cohort.number
+    for cohort in mine.not_seen:
+        of(cohort.stage).not_seen += cohort.number
+    for cohort in mine.alive:
+        of(cohort.stage).here += cohort.number
     return _with_shares(sorted(counts.values(), key=lambda one: rank(one.stage)))
 
 
@@ -103,11 +98,12 @@ def causes(course: Course, broods: Collection[str]) -> StageTable | None:
     Only those whose end in the stage is known count as having entered it. None where none died.
     """
     rows: list[tuple[str, float, float]] = []
+    ended = sorted(course.of(broods).ended, key=lambda one: one.at)
     for count in stage_counts(course, broods):
         left = float(count.known) if count.stage != "adult" else float(count.entered)
         deaths: dict[str, int] = {}
-        for one in sorted(course.ended, key=lambda one: one.at):
-            if one.cohort.brood in broods and one.cohort.stage == count.stage and one.fate in DEAD:
+        for one in ended:
+            if one.cohort.stage == count.stage and one.fate in DEAD:
                 cause = one.cause or ("never seen again" if one.fate == "missing" else "cause not said")
                 deaths[cause] = deaths.get(cause, 0) + one.cohort.number
         for cause, died in deaths.items():
@@ -139,7 +135,7 @@ def spans(course: Course, broods: Collection[str]) -> Iterator[Span]:
 
     Eggs begin in the middle of the time between which they were laid; all else begins and ends when it was seen.
     """
-    mine = [passage for passage in course.passages if passage.cohort.brood in broods]
+    mine = course.of(broods).passages
     last = max((rank(one.cohort.stage) for one in mine if one.to == "pupa"), default=0)
     for passage in mine:
         cohort = passage.cohort
@@ -210,31 +206,29 @@ def survival_to_adult(course: Course, broods: Collection[str], now: datetime) ->
     emerged count as alive to the end of the curve. Where it is known of some when they were laid, those of whom it is not
     stay out. None where there is no animal.
     """
-    mine = [one.cohort for one in course.entered if one.cohort.brood in broods]
-    laid = any(cohort.laid for cohort in mine)
+    mine = course.of(broods)
+    laid = any(one.cohort.laid for one in mine.entered)
 
     def counts(cohort: Cohort) -> bool:
-        return cohort.brood in broods and bool(cohort.laid) == laid
+        return bool(cohort.laid) == laid
 
     young: list[tuple[float, bool, int]] = []
     grown = 0
-    for ended in course.ended:
+    for ended in mine.ended:
         if counts(ended.cohort):
             if ended.cohort.stage == "adult":
                 grown += ended.cohort.number
             else:
                 young.append((_age(ended.cohort, ended.at), ended.fate in DEAD, ended.cohort.number))
-    for cohort in course.alive:
+    for cohort in mine.alive:
         if counts(cohort):
             if cohort.stage == "adult":
                 grown += cohort.number
             else:
                 young.append((_age(cohort, now), False, cohort.number))
-    young += [(_age(cohort, cohort.begun_to), False, cohort.number) for cohort in course.not_seen if counts(cohort)]
-    end = max(
-        [age for age, _, _ in young] + [_age(one.cohort, one.at) for one in course.passages if counts(one.cohort)],
-        default=0.0,
-    )
+    young += [(_age(cohort, cohort.begun_to), False, cohort.number) for cohort in mine.not_seen if counts(cohort)]
+    ages = [age for age, _, _ in young] + [_age(one.cohort, one.at) for one in mine.passages if counts(one.cohort)]
+    end = max(ages, default=0.0)
     times = [age for age, _, number in young for _ in range(number)] + [end] * grown
     died = [dead for _, dead, number in young for _ in range(number)] + [False] * grown
     return kaplan_meier(times, died) if times else None

@@ -23,7 +23,7 @@ def brood_survival(back: Lookback, broods: list[str], now: datetime) -> Plot | N
     curve = survival_to_adult(back.course, broods, now)
     if curve is None or not curve.steps:
         return None
-    laid = any(one.cohort.laid for one in back.course.entered if one.cohort.brood in broods)
+    laid = any(one.cohort.laid for one in back.course.of(broods).entered)
     since = "days since they were laid" if laid else "days since they came"
     end = max([step.time for step in curve.steps] + [_oldest(back, broods, now)])
     series = _steps(f"{curve.number} animals, {curve.deaths} died", curve)
@@ -32,15 +32,11 @@ def brood_survival(back: Lookback, broods: list[str], now: datetime) -> Plot | N
 
 def _oldest(back: Lookback, broods: list[str], now: datetime) -> float:
     """The age to which the curve is known [days]."""
-    ages = [0.0]
-    for cohort in back.course.alive:
-        if cohort.brood in broods and cohort.stage != "adult":
-            ages.append((now - (cohort.laid[0] if cohort.laid else cohort.came)).total_seconds() / 86_400)
-    for passage in back.course.passages:
-        cohort = passage.cohort
-        if cohort.brood in broods:
-            ages.append((passage.at - (cohort.laid[0] if cohort.laid else cohort.came)).total_seconds() / 86_400)
-    return max(ages)
+    mine = back.course.of(broods)
+    known = [(cohort, now) for cohort in mine.alive if cohort.stage != "adult"]
+    known += [(passage.cohort, passage.at) for passage in mine.passages]
+    ages = [(at - (cohort.laid[0] if cohort.laid else cohort.came)).total_seconds() / 86_400 for cohort, at in known]
+    return max(ages, default=0.0)
 
 
 def females_survival(lives: list[Life]) -> Plot | None:

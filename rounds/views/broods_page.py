@@ -229,5 +229,7 @@ def pairing_lines(back: Lookback, female: str, male: str) -> tuple[Line, ...]:
     given = bench.settings.get(LIMIT_SETTING, "")
     if given and not own:
         lines.append(labelled("", f"'{literal(given)}' cannot be used as the limit; it is a number from 0 to 1", "late"))
-    lines.append(labelled("how", "kinship of the two by their pedigree, founders unrelated (Wright 1922); full sibs 0.25", "quiet"))
+    lines.append(
+        labelled("how", "kinship of the two by their pedigree (Wright 1922): full sibs 0.25; founders unrelated unless said", "quiet")
+    )
     return tuple(lines)

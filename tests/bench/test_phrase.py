@@ -92,6 +92,8 @@ PHRASES: list[tuple[str, str, dict[str, Any]]] = [
      {"container": "L2", "number": 1, "place": "dry slope by the mill"}),
     ("L2 preserved 1 V-17", "preserved", {"container": "L2", "number": 1, "brood": "V-17"}),
     ("L2 preserved 1 voucher=V-17", "preserved", {"container": "L2", "number": 1, "voucher": "V-17"}),
+    ("related Q-26-02 with Q-26-05 half sibs", "related", {"first": "Q-26-02", "second": "Q-26-05", "how": "half sibs"}),
+    ("related Q-26-02 with Q-26-05 as full sibs", "related", {"first": "Q-26-02", "second": "Q-26-05", "how": "full sibs"}),
     ("pairing planned Q-26-02/A with Q-26-05/A -- both still fresh", "pairing planned",
      {"female": "Q-26-02/A", "male": "Q-26-05/A", "why": "both still fresh"}),
     ("L2 paired Q-26-02 with Q-26-05", "paired", {"container": "L2", "female": "Q-26-02", "male": "Q-26-05"}),

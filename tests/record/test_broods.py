@@ -13,6 +13,7 @@ from rounds.record.development import development
 from rounds.record.felt import Warmth
 from rounds.record.lives import curve_of, female_lives
 from rounds.record.stages import causes, durations, stage_counts, survival_to_adult
+from rounds.record.warmth import Series, day_of
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import PARIS, Clock
 
@@ -185,3 +186,19 @@ def test_no_temperature_is_told_where_nobody_read_one(desk: Desk, clock: Clock) 
 
     assert first.temperature_c is None
     assert first.read == 0
+
+
+def test_a_logger_goes_before_what_was_read_by_hand(desk: Desk, clock: Clock) -> None:
+    begun = clock.now
+    tell(desk, clock, BEGIN + "E3 stocked 4 eggs QUE-26-02/A\nE3 hatched 4")
+    for _ in range(4):
+        tell(desk, clock, "air 10C")
+        clock.on(hours=12, minutes=-1)
+    tell(desk, clock, "air 10C\nE3 moulted 4 L2")
+    start = day_of(begun)
+    hourly = Series("E3", [start + hour / 24 for hour in range(60)], [28.0] * 60)
+    found = course(desk.entries(whole=True))
+    warmth = Warmth(found, PARIS, lambda place: hourly if place == "E3" else Series(place))
+    (first,) = [one for one in durations(found, [BROOD], warmth) if one.stage == "L1"]
+
+    assert first.temperature_c == pytest.approx(28.0)

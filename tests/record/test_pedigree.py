@@ -111,3 +111,23 @@ def test_a_brood_among_its_own_forebears_is_said(bench: Bench) -> None:
 
     assert "its own forebears" in inbreeding(bench, "A-2", "D-2").why
     assert {node.code for node in family_tree(bench)} >= {"A-2", "D-2"}
+
+
+def test_founders_are_unrelated_unless_it_was_said(desk: Desk, clock: Clock, bench: Bench) -> None:
+    assert inbreeding(bench, "F-2", "M-3").most == 0
+    after = tell(desk, clock, "related F-2 with M-3 full sibs\nrelated F-2 with F-3 half sibs")
+    assert inbreeding(after, "F-2", "M-3").most == 0.25
+    # Their young: A-2 is F-2's by M-2, C-2 is F-4's by M-3, F-2's brother: first cousins.
+    assert inbreeding(after, "A-2", "C-2").most == 0.0625
+    # A-2 and B-2 share their father, and their mothers are half sisters: (1/2 + 1/8) / 4.
+    assert inbreeding(after, "A-2", "B-2").most == 0.15625
+    again = tell(desk, clock, "related M-3 with F-2 unrelated")
+    assert inbreeding(again, "A-2", "C-2").most == 0
+    for typed, why in (
+        ("related A-2 with F-2", "is a brood"),
+        ("related F-2 with F-2", "two founders"),
+        ("related F-2 with Q", "no founder"),
+    ):
+        refused = say_phrase(desk, typed)
+        assert isinstance(refused, Refused)
+        assert why in refused.line

@@ -30,6 +30,7 @@ from rounds.bench.kinds import (
     PairingPlanned,
     Preserved,
     Pupated,
+    Related,
     ReleaseBy,
     Released,
     Settled,
@@ -313,6 +314,11 @@ def paired(bench: Bench, entry: Paired) -> None:
     """Two were seen coupled; what was planned of them is done."""
     bench.pairings.append(entry)
     bench.planned = [one for one in bench.planned if (one.female, one.male) != (entry.female, entry.male)]
+
+
+def related(bench: Bench, entry: Related) -> None:
+    """How two founders are related; the newest word holds."""
+    bench.related["\n".join(sorted((entry.first, entry.second)))] = entry
 
 
 def pairing_planned(bench: Bench, entry: PairingPlanned) -> None:

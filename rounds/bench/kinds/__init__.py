@@ -46,6 +46,7 @@ from rounds.bench.kinds.stock import (
     PairingPlanned,
     Preserved,
     Pupated,
+    Related,
     ReleaseBy,
     Released,
     Settled,
@@ -111,6 +112,7 @@ AnyEntry: TypeAlias = (
     | Missing
     | Released
     | Preserved
+    | Related
     | PairingPlanned
     | Paired
     | Air
@@ -192,6 +194,7 @@ __all__ = [
     "Pupated",
     "PutOff",
     "Refused",
+    "Related",
     "ReleaseBy",
     "Released",
     "RoundFinished",

@@ -231,6 +231,16 @@ class PairingPlanned(Entry, frozen=True, kw_only=True, tag="pairing planned"):
     why: Words = ""
 
 
+class Related(Entry, frozen=True, kw_only=True, tag="related"):
+    """Two founders known to be related, as larvae of one web; founders are unrelated unless this says otherwise."""
+
+    first: Annotated[str, Meta(min_length=1, max_length=24, description="a founder")]
+    second: Annotated[str, Meta(min_length=1, max_length=24, description="another founder")]
+    how: Annotated[
+        Literal["full sibs", "half sibs", "parent and offspring", "cousins", "unrelated"], Meta(description="how they are related")
+    ] = "full sibs"
+
+
 class ReleaseBy(Here, frozen=True, kw_only=True, tag="release by"):
     """A deadline to bring her back."""
 

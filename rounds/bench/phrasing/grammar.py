@@ -67,6 +67,7 @@ WORDS: Final[dict[str, tuple[str, ...]]] = {
     "shelf set up": ("shelf",),
     "paired": ("female", "male"),
     "pairing planned": ("female", "male"),
+    "related": ("first", "second"),
     "plan": ("check",),
     "put off": ("check",),
     "release by": ("code",),
@@ -129,6 +130,7 @@ LEADING: Final[dict[str, dict[str, str]]] = {
     "permit": {"expires": "expires"},
     "paired": {"with": "male"},
     "pairing planned": {"with": "male"},
+    "related": {"with": "second", "as": "how"},
 }
 
 # Short forms of choices.
