@@ -9,7 +9,6 @@ from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Container
 from rounds.care.here import ILL_SIGNS, Here, Reckoning, Timed, arrived
 from rounds.care.moment import EARLY, Moment, utc
-from rounds.care.rules import DEFAULT_PLAN
 from rounds.care.spoken import local
 from rounds.care.standing import Due
 
@@ -144,7 +143,7 @@ def late_stage(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
         return None
     last = here.container.last.get(rule.kinds[0])
     coming = next((one for one in reckoning.foresight.coming(here.container) if one.brood == brood and one.last), None)
-    if coming is None or coming.last is None or rule.rule not in DEFAULT_PLAN:
+    if coming is None or coming.last is None or not rule.rule.computed:
         return made(reckoning, here, rule, oldest, last, None, brood)
     begun = utc(coming.begun_to)
     length = max(coming.last - begun, timedelta(0))

@@ -61,7 +61,9 @@ def _changed(rule: Rule, change: PlanChanged) -> Rule:
         if rule.each_round and rule.amber_h is None:
             said = {"amber_h": LATE_AFTER * every, "red_h": RED_AFTER * every} | said
         rule = msgspec.structs.replace(rule, each_round=False, daily=False)
-    return _in_order(msgspec.structs.replace(rule, **said), said)
+    # A leaf before hatching has no hours of its own; every other forecast gives way to hours that a keeper gave.
+    computed = rule.computed and rule.check == "leaf"
+    return _in_order(msgspec.structs.replace(rule, computed=computed, **said), said)
 
 
 def _in_order(rule: Rule, said: Iterable[str]) -> Rule:

@@ -9,7 +9,6 @@ from rounds.bench.state import Host
 from rounds.care.animals import made, newest
 from rounds.care.here import Here, Reckoning, Timed, arrived
 from rounds.care.moment import utc
-from rounds.care.rules import DEFAULT_PLAN
 from rounds.care.spoken import chance_words, local
 from rounds.care.standing import Due
 
@@ -141,7 +140,7 @@ def keep(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
     if not held:
         return None
     oldest = min(held, key=lambda one: utc(one.taken_out))
-    if rule.rule not in DEFAULT_PLAN:
+    if not rule.rule.computed:
         return made(reckoning, here, rule, utc(oldest.taken_out), subject=oldest.plant)
     now = reckoning.moment.now
     chances = [(one, reckoning.foresight.chance(here.container, one, now)) for one in held]

@@ -21,7 +21,8 @@ class Rule(Struct, frozen=True):
     """One check of one purpose and stage.
 
     Hours count from when the check was last answered, or from what the condition names; those of a limit count
-    back from it. ``each_round`` is due once each round of the day, ``daily`` once a day at the round nearest to
+    back from it. A ``computed`` rule goes by a forecast; its hours only hold where there is none, or once a keeper gave them.
+    ``each_round`` is due once each round of the day, ``daily`` once a day at the round nearest to
     that of the day before. ``harm_h`` is when an animal is in danger; without it nothing is. ``severity`` is
     that of the check where it is 0.
     """
@@ -39,10 +40,13 @@ class Rule(Struct, frozen=True):
     daily: bool = False
     severity: int = 0
     before_limit: bool = False
+    computed: bool = False
 
     @property
     def words(self) -> str:
         """How often, in a few words."""
+        if self.computed:
+            return "by forecast"
         if self.each_round:
             return "each round"
         if self.daily:
@@ -115,15 +119,17 @@ DEFAULT_PLAN: tuple[Rule, ...] = (
     Rule("air", ("eggs",), "egg", "", 36, False, 48, 72, None,
          f"lid opened every day or two: {COMMON}; red hours our estimate"),
     Rule("hatch late", ("eggs", "hatchlings"), "egg", "not resting", 15 * DAY, False, 15 * DAY, 20 * DAY, None,
-         f"half as long again as forecast, red at twice: {COMMON}; without a forecast ten days are taken, our estimate"),
+         f"half as long again as forecast, red at twice: {COMMON}; without a forecast ten days are taken, our estimate",
+         computed=True),
     Rule("leaf", AWAKE, "egg", "darkening", 0, False, 6, 24, 30,
          f"a leaf before they hatch, which may be twelve hours after they darken: {COMMON}; hours our estimate"),
     Rule("leaf", AWAKE, "egg", "may hatch", 12, False, None, None, None,
-         "a leaf at the round before the first is expected; the forecast tells when, see Ahead", severity=2),
+         "a leaf at the round before the first is expected; the forecast tells when, see Ahead", severity=2, computed=True),
     Rule("frass", (), "", "held sprigs", None, False, 36, 60, 84,
          f"held sprigs looked at for droppings every day: {COMMON}; hours our estimate", daily=True),
     Rule("keep", (), "", "held sprigs", 14 * DAY,
-         basis="kept until the chance of viable eggs is under 1 %, by searches and warmth; Bayes' rule, see Laying"),
+         basis="kept until the chance of viable eggs is under 1 %, by searches and warmth; Bayes' rule, see Laying",
+         computed=True),
     Rule("turn", (), "", "droppings", 0, False, 6, 12, 24,
          f"hatchlings unfed over twelve hours; they survive a day or so: {COMMON}; amber hours our estimate"),
     Rule("food", AWAKE, "larva", "unfed", 0, False, 6, 12, 24,
@@ -149,7 +155,8 @@ DEFAULT_PLAN: tuple[Rule, ...] = (
     Rule("mist", WINTER, "larva", "half-grown", 4 * DAY, False, 5 * DAY, 7 * DAY, None,
          f"half-grown resting larvae: every four days at least; {COMMON}"),
     Rule("emerge late", AWAKE, "pupa", "not resting", 21 * DAY, False, 21 * DAY, 28 * DAY, None,
-         f"half as long again as forecast, red at twice: {COMMON}; without a forecast fourteen days are taken, our estimate"),
+         f"half as long again as forecast, red at twice: {COMMON}; without a forecast fourteen days are taken, our estimate",
+         computed=True),
     Rule("wings", AWAKE, "adult", "wings not up", 0.5, False, 2, 4, None,
          f"wings up within two hours: {COMMON}; red hours our estimate"),
     Rule("quarantine", ("quarantine",), "", "", 7 * DAY, False, 14 * DAY, None, None,

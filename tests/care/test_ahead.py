@@ -304,3 +304,19 @@ def test_females_moved_in_and_out_and_hours_in_the_dark_are_counted_as_the_layin
     assert held.female_days == pytest.approx(1 + 2 + 1, abs=0.02)
     assert held.female_days == pytest.approx(counted.female_days, abs=1e-6)
     assert desk.bench.laid["Shijimiaeoides divinus"]["sophora"].female_days == pytest.approx(counted.female_days, abs=1e-6)
+
+
+def test_hours_that_the_keeper_gave_go_before_a_forecast(desk: Desk, clock: Clock) -> None:
+    hold_sprigs(desk, clock)
+    taken_out = desk.bench.containers["H2"].held[0].taken_out
+    by_forecast = due_of(desk, "keep", "H2")
+    assert by_forecast is not None
+    assert by_forecast.rule is not None
+    assert by_forecast.rule.words == "by forecast"
+    tell(desk, clock, "plan keep container=H2 every_h=72")
+    due = due_of(desk, "keep", "H2")
+
+    assert due is not None
+    assert due.due == taken_out.astimezone(UTC) + timedelta(hours=72)
+    assert due.rule is not None
+    assert due.rule.words == "every 3 d"
