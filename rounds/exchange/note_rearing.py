@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import datetime
 
-from rounds.bench.kinds import Air, Photo, Preserved, SetUp
+from rounds.bench.kinds import LoggerRead, Photo, Preserved, SetUp
 from rounds.exchange.note_parts import About, NoteTable, Section
 from rounds.exchange.permits import permit_words
 from rounds.record.broods import hosts_of
@@ -116,7 +117,15 @@ def conditions_section(one: About) -> Section:
         lid = f", lid {made.lid}" if made and made.lid else ""
         told.append(f"{code} ({made.purpose if made else 'not set up'}{size}{lid})")
     parts = [f"It stood in {', '.join(told)}." if told else "Where it stood is not known."]
-    airs = [air for place in places for air in one.back.course.air.get(place, []) if _within(one, air)]
+    begin, end = _its_time(one)
+    airs = [air for place in places for air in one.back.course.air.get(place, []) if begin <= air.at <= end]
+    for read in one.source.counting:
+        if isinstance(read, LoggerRead) and (read.container or read.shelf) in places and read.since <= end and read.until >= begin:
+            where = read.container or read.shelf or "the room"
+            parts.append(
+                f"A logger at {where} read {read.rows:,} times, {one.day(read.since)} to {one.day(read.until)}: {read.low_c:g} to "
+                f"{read.high_c:g} C."
+            )
     temperatures = [value for air in airs for value in (air.low_c, air.temperature_c, air.high_c) if value is not None]
     humid = [air.humidity_percent for air in airs if air.humidity_percent is not None]
     if temperatures:
@@ -134,17 +143,16 @@ def conditions_section(one: About) -> Section:
 
 def _stays(one: About) -> list[Stay]:
     cohorts = [passage.cohort for passage in one.passages] + [ended.cohort for ended in one.ended]
-    cohorts += [cohort for cohort in one.back.course.alive if cohort.brood == one.code]
+    cohorts += one.back.course.of([one.code]).alive
     found = {(stay.container, stay.places): stay for cohort in cohorts for stay in cohort.stays}
     return sorted(found.values(), key=lambda stay: stay.since)
 
 
-def _within(one: About, air: Air) -> bool:
-    """Whether it was read while some of the brood were there."""
-    came = [entered.at for entered in one.back.course.entered if entered.cohort.brood == one.code]
-    alive = any(cohort.brood == one.code for cohort in one.back.course.alive)
-    end = one.now if alive else max((ended.at for ended in one.ended), default=one.now)
-    return bool(came) and min(came) <= air.at <= end
+def _its_time(one: About) -> tuple[datetime, datetime]:
+    """From when to when some of the brood were here; no time at all where none came."""
+    mine = one.back.course.of([one.code])
+    end = one.now if mine.alive else max((ended.at for ended in mine.ended), default=one.now)
+    return min((entered.at for entered in mine.entered), default=end), end
 
 
 def fate_section(one: About) -> Section:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import timedelta
 from html.parser import HTMLParser
 from pathlib import Path
 from xml.etree import ElementTree
@@ -97,6 +98,21 @@ def test_what_was_not_said_is_named_as_missing(told: Told) -> None:
     ):  # fmt: skip
         assert wanted in text, wanted
     assert "Origin as told: from a friend." in told_in(told, "QB-2")
+
+
+def test_a_logger_and_photos_stand_in_it(told: Told) -> None:
+    from rounds.bench import kinds as k
+
+    rear(told)
+    told.say(
+        k.LoggerRead, file="series/R4-0123456789ab.csv", rows=1440, since=told.clock.now - timedelta(days=8), until=told.clock.now - timedelta(days=2),
+        low_c=21.5, high_c=26.0, container="R4",
+    )  # fmt: skip
+    told.say(k.Photo, file="adult.jpg", brood="QUE-26-02/A", stage="adult")
+    text = told_in(told)
+
+    assert "A logger at R4 read 1,440 times, 2026-05-22 to 2026-05-28: 21.5 to 26 C." in text
+    assert "Photos: adult.jpg (2026-05-30)." in text
 
 
 def test_places_of_protected_taxa_are_generalised_and_exact_only_where_that_was_asked(told: Told) -> None:
