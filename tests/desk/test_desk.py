@@ -10,9 +10,10 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from rounds.bench.folding import fold
-from rounds.bench.kinds import Drank, Note, Searched
+from rounds.bench.kinds import Drank, Note, Searched, Setting
 from rounds.daybook import NotSaved
 from rounds.desk import Desk, Refused, Said, Unsaved
+from rounds.views.typed import say_phrase
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
 
@@ -163,7 +164,9 @@ def test_the_zone_and_initials_of_the_book_hold(desk: Desk, clock: Clock) -> Non
     assert str(desk.zone) == "Asia/Tokyo"
     assert desk.now().utcoffset() == timedelta(hours=9)
     assert [f"{at:%H:%M}" for _, at in desk.moment().anchors] == ["07:00", "19:30"]
-    tell(desk, clock, "setting zone No/Where\nsetting evening late")
+    for name, value in (("zone", "No/Where"), ("evening", "late")):
+        assert isinstance(say_phrase(desk, f"setting {name} {value}"), Refused)
+        desk.say(Setting, name=name, value=value)  # as another version may have written it
     assert str(desk.zone) == "Europe/Paris"
     assert [f"{at:%H:%M}" for _, at in desk.moment().anchors] == ["07:00", "18:00"]
 
