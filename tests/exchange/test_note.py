@@ -111,8 +111,8 @@ def test_a_logger_and_photos_stand_in_it(told: Told) -> None:
     told.say(k.Photo, file="adult.jpg", brood="QUE-26-02/A", stage="adult")
     text = told_in(told)
 
-    assert "A logger at R4 read 1,440 times, 2026-05-22 to 2026-05-28: 21.5 to 26 C." in text
-    assert "Photos: adult.jpg (2026-05-30)." in text
+    assert "A logger at R4 read 1,440 times, 2026-05-23 to 2026-05-29: 21.5 to 26 C." in text
+    assert "Photos: adult.jpg (2026-05-31)." in text
 
 
 def test_places_of_protected_taxa_are_generalised_and_exact_only_where_that_was_asked(told: Told) -> None:
