@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from rich.cells import cell_len
@@ -15,8 +16,9 @@ from rounds.views.actions import sign_of
 from rounds.views.asked import Answer, Question
 
 NUMBER_SIGNS = "0123456789./"
+GAP = "   "
 SPREAD_COLUMNS, SPREAD_COLUMN = 3, 26
-ROOMY_ROWS = 3  # more rows of answers than this stand without space between
+ROOMY_LINES = 9  # a question whose answers want more lines than this has them without space between
 
 
 class QuestionBar(Static, can_focus=True):
@@ -43,7 +45,6 @@ class QuestionBar(Static, can_focus=True):
         self.due: Due | None = None
         self.typed = ""
         self.enter_keys = {"enter"}
-        self._roomy = True
         self.spread = False  # an answer a column entry with space around it, for large text
 
     def ask(self, question: Question, due: Due, about: str = "") -> None:
@@ -64,28 +65,38 @@ class QuestionBar(Static, can_focus=True):
             return
         number = f"  {self.typed}▏" if self.typed else ""
         parts: list[tuple[str, str]] = [(f"{self._about}{self.question.text}", "bold"), (number, "bold $primary")]
-        parts.append(("\n\n" if self.spread else "\n", ""))
         told = [(sign_of(answer.key), answer.label) for answer in self.question.answers]
         if self.question.takes:
             told.append(("number", self.question.takes))
         usual = self._usual()
         if usual:
             told.append(("Space", usual.label))
-        self._roomy = (len(told) + SPREAD_COLUMNS - 1) // SPREAD_COLUMNS <= ROOMY_ROWS
-        for place, (sign, label) in enumerate(told):
-            parts += [(sign, "bold $primary"), (f" {label}", "bold" if self.spread else "")]
-            if place < len(told) - 1:
-                parts.append((self._between(place, sign, label), ""))
+        for before, sign, label in self._laid_out(told):
+            parts += [(before, ""), (sign, "bold $primary"), (f" {label}", "bold" if self.spread else "")]
         self.update(Content.assemble(*parts))
 
-    def _between(self, place: int, sign: str, label: str) -> str:
-        """Three spaces; or, spread, what is left of the column, and an empty line after the last one where there is room."""
-        if not self.spread:
-            return "   "
-        width = max(SPREAD_COLUMN, self.size.width // SPREAD_COLUMNS)
-        if place % SPREAD_COLUMNS == SPREAD_COLUMNS - 1:
-            return "\n\n" if self._roomy else "\n"
-        return " " * max(1, width - cell_len(f"{sign} {label}"))
+    def _laid_out(self, told: list[tuple[str, str]]) -> Iterator[tuple[str, str, str]]:
+        """What stands before each key and its label, so that the two are never torn apart at the end of a line."""
+        width = max(20, self.content_size.width or self.app.size.width - 2)
+        columns = max(1, min(SPREAD_COLUMNS, width // SPREAD_COLUMN)) if self.spread else 0
+        asked_lines = 1 + cell_len(f"{self._about}{self.question.text if self.question else ''}") // width
+        roomy = self.spread and asked_lines + 2 * -(-len(told) // columns) <= ROOMY_LINES
+        used = 0
+        for place, (sign, label) in enumerate(told):
+            size = cell_len(f"{sign} {label}")
+            column = width // columns if columns else used + len(GAP)
+            ends = place % columns == 0 if columns else used + len(GAP) + size > width
+            if not place or ends:
+                yield "\n\n" if roomy else "\n", sign, label
+                used = size
+            else:
+                gap = max(1, (place % columns) * column - used) if columns else len(GAP)
+                yield " " * gap, sign, label
+                used += gap + size
+
+    def on_resize(self) -> None:
+        """Lay out anew."""
+        self._draw()
 
     def _usual(self) -> Answer | None:
         answers = self.question.answers if self.question else ()

@@ -61,12 +61,13 @@ def plan_page(bench: Bench) -> PlanPage:
     for action in _by_name(ACTIONS):
         name = f"{KEY_SETTING}{action.id}"
         value = bench.settings.get(name, "")
-        row = _setting_row("key", action.id, value, sign_of(action.key))
+        row = _setting_row("key", action.id.replace("_", " "), value, sign_of(action.key))
         rows.append(row)
         begun[row.key] = f"setting {name} "
         panes[row.key] = (
             line(Cell(action.help, "strong")),
             labelled("now", literal(value) if value else f"{sign_of(action.key)}, its own"),
+            labelled("as", f"setting {name} f5; an empty value gives its own key back", "quiet"),
             *_unusable(name, value, bench),
         )
     return PlanPage(tuple(rows), begun, panes, rules)

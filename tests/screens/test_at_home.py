@@ -200,3 +200,17 @@ async def test_a_struck_line_can_be_brought_back_in_the_daybook(demo_desk: Desk,
         await pilot.press("x")
         assert struck not in demo_desk.struck
         assert strike in demo_desk.struck
+
+
+@pytest.mark.parametrize("width", [30, 60, 80, 120])
+async def test_a_key_and_its_answer_are_never_torn_apart(demo_desk: Desk, opened: Opened, width: int) -> None:
+    async with opened(demo_desk, (width, 30)) as (app, pilot):
+        await pilot.press("r", "minus")
+        bar = app.screen.query_one(QuestionBar)
+        for _ in range(10):
+            drawn = str(bar.render()).splitlines()
+            assert bar.question is not None
+            for answer in bar.question.answers:
+                assert any(f"{answer.key if answer.key != 'enter' else 'Enter'} {answer.label}" in one for one in drawn), drawn
+            assert all(len(one.rstrip()) <= bar.content_size.width for one in drawn[1:]), drawn
+            await pilot.press("escape") if "Skip." in drawn[0] else await walk(pilot, app, most=1)
