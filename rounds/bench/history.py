@@ -18,6 +18,7 @@ from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
 
 KEPT = 2_000  # entries that are kept open, and that are sealed together
+NEAR = 200  # the newest open entries, before which a snapshot more is kept: most of what is late or struck is about these
 MOST_SEALED = 12  # with a hundred cups that is a month of late entries
 
 # As text: it keeps the offset from UTC that a time was said with, and reads as fast as a binary form.
@@ -63,6 +64,7 @@ class History:
         self._unread = kept.tail if kept else None
         self._open: list[Entry] = []
         self._held: dict[str, Entry] = {}
+        self._near: tuple[int, Snapshot] | None = None  # how many of the open entries are in it
         self.bench: Bench = bench_of(kept.bench) if kept else Bench()
         self._struck = effective_strikes(self.bench.strikes)
 
@@ -76,6 +78,7 @@ class History:
     def _hold(self, entries: Iterable[Entry]) -> None:
         entries = list(entries)
         self._open[:0] = entries
+        self._near = None
         self._held.update((one.id, one) for one in entries)
 
     def take(self, entries: Iterable[Entry]) -> bool:
@@ -109,7 +112,7 @@ class History:
         if strikes or replaced or not in_order:
             tail.sort(key=lambda one: one.order)
             self.bench.strikes.update(strikes)
-            self._fold_again()
+            self._fold_again(None if replaced else self._first_touched(fresh))
         else:
             for one in fresh:
                 if one.id not in self._struck:
@@ -150,13 +153,24 @@ class History:
         strikes = self.bench.strikes | {one.id: one.entry for one in fresh if isinstance(one, Struck)}
         for one in fresh:
             if isinstance(one, Struck):
-                target = _at_the_end(one.id, strikes)
-                if target not in here:
-                    found = next((i for i in range(len(self._sealed) - 1, -1, -1) if self._sealed[i].holds(target)), None)
+                for target in _chain(one.id, strikes):
+                    found = len(self._sealed) if target in here else self._sealed_with(target)
                     if found is None and self.reaches_back:
                         return None
                     part = min(part, len(self._sealed) if found is None else found)
         return part
+
+    def _sealed_with(self, entry_id: str) -> int | None:
+        """Which sealed part holds an entry."""
+        return next((part for part in range(len(self._sealed) - 1, -1, -1) if self._sealed[part].holds(entry_id)), None)
+
+    def _first_touched(self, fresh: list[Entry]) -> tuple[datetime, str]:
+        """The earliest place in the order at which open entries came, or count otherwise than before."""
+        touched = [fresh[0].order]
+        for one in fresh:
+            if isinstance(one, Struck):
+                touched += [self._held[target].order for target in _chain(one.id, self.bench.strikes) if target in self._held]
+        return min(touched)
 
     def _before(self, part: int) -> Snapshot:
         return self._sealed[part].before if part < len(self._sealed) else self._base
@@ -167,20 +181,33 @@ class History:
         del self._sealed[part:]
         self._hold(opened)
 
-    def _fold_again(self) -> None:
-        """Fold what is open from the snapshot before it, sealing on the way what need not stay open."""
+    def _fold_again(self, touched: tuple[datetime, str] | None = None) -> None:
+        """Fold what is open from the nearest snapshot before it, sealing on the way what need not stay open.
+
+        Args:
+            touched: the earliest place in the order that is not as it was; None where all may be otherwise.
+        """
         known = self.bench.strikes
         self._struck = effective_strikes(known)
-        bench = bench_of(self._base.bench)
-        bench.strikes = known
         tail = self._tail()
-        to_seal = KEPT * max(0, len(tail) // KEPT - 1)
-        for start in range(0, to_seal, KEPT):
-            self._seal(tail[start : start + KEPT], bench)
-        for one in tail[to_seal:]:
-            if one.id not in self._struck:
-                apply(bench, one)
-        del tail[:to_seal]
+        near = self._near
+        if touched and near and not _is_after(near[1], touched):
+            start, bench = near[0], bench_of(near[1].bench)
+            bench.strikes = known
+        else:
+            start, bench = 0, bench_of(self._base.bench)
+            bench.strikes = known
+            to_seal = KEPT * max(0, len(tail) // KEPT - 1)
+            for begin in range(0, to_seal, KEPT):
+                self._seal(tail[begin : begin + KEPT], bench)
+            del tail[:to_seal]
+            self._near = None
+        near_end = len(tail) - NEAR
+        for place in range(start, len(tail)):
+            if place == near_end and place > start:
+                self._near = place, _snapshot(bench, tail[place - 1])
+            if tail[place].id not in self._struck:
+                apply(bench, tail[place])
         self.bench = bench
 
     def _seal(self, entries: list[Entry], bench: Bench) -> None:
@@ -198,6 +225,7 @@ class History:
         tail = self._tail()
         self._seal(tail[:KEPT], bench)
         del tail[:KEPT]
+        self._near = None
 
     @classmethod
     def read(cls, parts: Iterable[list[Entry]], count: int, strikes: dict[str, str]) -> History:
@@ -287,10 +315,10 @@ def _is_after(snapshot: Snapshot, order: tuple[datetime, str]) -> bool:
     return snapshot.at is not None and order <= (snapshot.at, snapshot.id)
 
 
-def _at_the_end(strike: str, strikes: dict[str, str]) -> str:
-    """The entry that a strike, or a strike of a strike, is about in the end."""
-    seen: set[str] = set()
-    while strike in strikes and strike not in seen:
-        seen.add(strike)
+def _chain(strike: str, strikes: dict[str, str]) -> list[str]:
+    """What a strike is about: the entry that it strikes, and where that is a strike, what that one strikes, to the end."""
+    found: list[str] = []
+    while strike in strikes and strikes[strike] not in found:
         strike = strikes[strike]
-    return strike
+        found.append(strike)
+    return found

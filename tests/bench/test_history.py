@@ -19,6 +19,7 @@ from tests.bench.strategies import START, histories, plain
 def small(monkeypatch: pytest.MonkeyPatch) -> None:
     """Few entries are kept, so that short histories reach beyond them."""
     monkeypatch.setattr(history, "KEPT", 3)
+    monkeypatch.setattr(history, "NEAR", 2)
     monkeypatch.setattr(history, "MOST_SEALED", 3)
 
 
