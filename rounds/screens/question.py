@@ -150,21 +150,15 @@ class QuestionBar(Static, can_focus=True):
 
     def _give(self, answer: Answer) -> None:
         assert self.due is not None
-        first, _, second = self.typed.partition("/")
-        number, other = _as_number(first), _as_number(second)
-        if self.typed and (number is None or (second and other is None)):
-            self.post_message(self.Unanswered(f"'{self.typed}' is not a number; type digits, as 12 or 21.4"))
+        wrong = self.question.number_refusal(self.typed) if self.typed and self.question else ""
+        if wrong:
+            self.post_message(self.Unanswered(wrong))
             self.typed = ""
             self._draw()
             return
+        first, _, second = self.typed.partition("/")
+        number, other = float(first) if first else None, float(second) if second else None
         due = self.due
         self.typed = ""
         self._draw()
         self.post_message(self.Answered(due, answer, number, other))
-
-
-def _as_number(typed: str) -> float | None:
-    try:
-        return float(typed)
-    except ValueError:
-        return None

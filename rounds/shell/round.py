@@ -23,6 +23,7 @@ from rounds.views.plain_round import (
     Given,
     command_lines,
     keys_on_a_line,
+    opening_line,
     question_lines,
     read_answer,
     stop_lines,
@@ -103,7 +104,7 @@ class PlainRound:
         """Ask and hear until the round ends or the lines do."""
         if self._walking.walk is None and not self._outcome(self.desk.start_round()):
             return
-        self._say_all(command_lines(self.desk.bench.settings))
+        self._told(opening_line(self.desk.bench.settings))
         while not self._over:
             page = self._walking.answered()
             if page is None:

@@ -73,3 +73,20 @@ class Question:
     text: str
     answers: tuple[Answer, ...]
     takes: str = ""  # what a number typed means, in words
+
+    def number_refusal(self, typed: str) -> str:
+        """Why these digits are no number here, in one line; empty where they are. Two, as 15/24, only where degrees are asked."""
+        parts = typed.split("/")
+        if not all(_is_number(part) for part in parts):
+            return f"'{typed}' is not a number; type digits, as 12 or 21.4"
+        if len(parts) > (2 if self.takes.startswith("degrees") else 1):
+            return f"'{typed}' is more than one number; this takes one, as 12"
+        return ""
+
+
+def _is_number(text: str) -> bool:
+    try:
+        float(text)
+    except ValueError:
+        return False
+    return True

@@ -10,7 +10,7 @@ from rounds.bench.state import Bench
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due, why
 from rounds.care.moment import Moment
-from rounds.views.actions import actions_of, sign_of
+from rounds.views.actions import sign_of
 from rounds.views.asked import Answer, Question
 from rounds.views.cells import Line
 from rounds.views.keys import sign_in
@@ -20,18 +20,18 @@ from rounds.views.words import age
 _GAPS = re.compile(r"\s{2,}")
 _TYPED = re.compile(r"^(?P<number>[0-9][0-9./]*)?\s*(?P<word>.*)$")
 
-# What a line can do besides answering: the same keys as on the screen, then what may follow on the line.
-ON_A_LINE: tuple[tuple[str, str], ...] = (
-    ("skip_check", "and a reason"),
-    ("skip_stop", "and a reason"),
-    ("strike_last", ""),
-    ("suspect", ""),
-    ("when", "and a time"),
-    ("note", "and words"),
-    ("photo", "and a file"),
-    ("prompt", "and anything"),
-    ("help", ""),
-    ("quit", ""),
+# What a line can do besides answering: the same keys as on the screen, what may follow on the line, and what it does.
+ON_A_LINE: tuple[tuple[str, str, str], ...] = (
+    ("skip_check", "and a reason", "passes over this question; it comes back at the end"),
+    ("skip_stop", "and a reason", "passes over the whole stop; it comes back at the end"),
+    ("strike_last", "", "strikes what was said last; the line stays in the daybook"),
+    ("suspect", "", "marks the container suspect: it goes to the end of the walk now"),
+    ("when", "and a time, as -20m or 7:40", "says when the next answers happened; alone, now again"),
+    ("note", "and words", "keeps a note of this container"),
+    ("photo", "and a path, or newest", "copies a picture into the book"),
+    ("prompt", "and a line, as K7 drank 2 -20m", "says anything at all"),
+    ("help", "", "says what is asked here, why, and what can be typed"),
+    ("quit", "", "leaves; the round goes on where it was left"),
 )
 
 
@@ -51,16 +51,20 @@ def spoken(line: Line) -> str:
 
 def keys_on_a_line(settings: Mapping[str, str]) -> dict[str, str]:
     """The key of each thing that a line can do, by the action's name, as this book has it."""
-    return {name: sign_in(settings, "round", name) or sign_in(settings, "bench", name) for name, _ in ON_A_LINE}
+    return {name: sign_in(settings, "round", name) or sign_in(settings, "bench", name) for name, _, _ in ON_A_LINE}
+
+
+def opening_line(settings: Mapping[str, str]) -> str:
+    """What is said once at the start."""
+    key = keys_on_a_line(settings)["help"]
+    return f"A space and Enter gives the usual answer, Enter alone says the question again, {key} what else can be typed."
 
 
 def command_lines(settings: Mapping[str, str]) -> Iterator[str]:
     """What can be typed besides an answer."""
     keys = keys_on_a_line(settings)
-    labels = {action.id: action for action in actions_of("bench", "round", "everywhere")}
-    for name, follows in ON_A_LINE:
-        yield f"{keys[name]}{f' {follows}' if follows else ''}: {labels[name].help}"
-    yield "A space and Enter gives the usual answer. Enter alone says the question again."
+    for name, follows, does in ON_A_LINE:
+        yield f"{keys[name]}{f' {follows}' if follows else ''}: {does}."
 
 
 def stop_lines(page: RoundPage) -> Iterator[str]:
@@ -121,17 +125,13 @@ def read_answer(question: Question, typed: str) -> Given | str:
         chosen = next((one for one in takers if one.number == "must"), takers[0] if takers else None)
     if chosen is None or (number and not chosen.number and not question.takes):
         return f"'{text}' is no answer here; {_choices(question)}"
-    return _with_number(chosen, number)
-
-
-def _with_number(answer: Answer, number: str) -> Given | str:
     if not number:
-        return Given(answer, None, None)
+        return Given(chosen, None, None)
+    wrong = question.number_refusal(number)
+    if wrong:
+        return wrong
     first, stroke, second = number.partition("/")
-    try:
-        return Given(answer, float(first), float(second) if stroke else None)
-    except ValueError:
-        return f"'{number}' is not a number; type digits, as 12 or 21.4"
+    return Given(chosen, float(first), float(second) if stroke else None)
 
 
 def _choices(question: Question) -> str:

@@ -86,6 +86,17 @@ async def test_the_room_is_read_as_lowest_and_highest(demo_desk: Desk, opened: O
         assert (on_disk(demo_desk)[-1]["low_c"], on_disk(demo_desk)[-1]["high_c"]) == (21.5, 26)
 
 
+async def test_two_numbers_where_one_is_asked_are_refused(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("r", *"22/26", "enter")
+        before = len(on_disk(demo_desk))
+        assert asked(app)[1] == "ants"
+        await pilot.press(*"22/26", "enter")
+
+        assert message(app) == "'22/26' is more than one number; this takes one, as 12"
+        assert len(on_disk(demo_desk)) == before
+
+
 async def test_skipping_wants_a_reason_and_comes_back(demo_desk: Desk, opened: Opened) -> None:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("r", "minus", "escape")

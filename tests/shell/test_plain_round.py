@@ -160,6 +160,7 @@ def test_what_is_no_answer_is_refused_with_what_would_be() -> None:
     assert read_answer(QUESTIONS["drink"], "banana") == (
         "'banana' is no answer here; it can be d drank, h when helped, r refused, o only offered, a number"
     )
+    assert read_answer(QUESTIONS["ants"], "22/26") == "'22/26' is more than one number; this takes one, as 12"
     assert read_answer(QUESTIONS["eggs"], "1.2.3") == "'1.2.3' is not a number; type digits, as 12 or 21.4"
     assert (
         read_answer(QUESTIONS["leaf"], " ")
