@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from rounds.bench.kinds import LoggerRead, Photo, Preserved, SetUp
+from rounds.bench.state import STAGES
 from rounds.exchange.note_parts import About, NoteTable, Section
 from rounds.exchange.permits import permit_words
 from rounds.record.broods import hosts_of
@@ -186,9 +187,15 @@ def voucher_section(one: About) -> Section:
     else:
         parts.append("No specimen of it was kept.")
     photos = [entry for entry in one.source.counting if isinstance(entry, Photo) and entry.brood == one.code]
+    photos.sort(key=lambda entry: (STAGES.index(entry.stage) if entry.stage else len(STAGES), entry.at))
     if photos:
-        parts.append(f"Photos: {', '.join(f'{entry.file} ({one.day(entry.at)})' for entry in photos)}.")
+        parts.append(f"Photos: {', '.join(_photo_words(one, entry) for entry in photos)}.")
     return Section("Specimens and photos", tuple(parts))
+
+
+def _photo_words(one: About, entry: Photo) -> str:
+    """A picture by its name, with the stage that it shows where that was said."""
+    return f"{entry.file} ({', '.join(part for part in (entry.stage, one.day(entry.at)) if part)})"
 
 
 def _kept(one: About) -> Iterator[Preserved]:

@@ -109,10 +109,11 @@ def test_a_logger_and_photos_stand_in_it(told: Told) -> None:
         low_c=21.5, high_c=26.0, container="R4",
     )  # fmt: skip
     told.say(k.Photo, file="adult.jpg", brood="QUE-26-02/A", stage="adult")
+    told.say(k.Photo, file="egg.jpg", brood="QUE-26-02/A", stage="egg")
     text = told_in(told)
 
     assert "A logger at R4 read 1,440 times, 2026-05-23 to 2026-05-29: 21.5 to 26 C." in text
-    assert "Photos: adult.jpg (2026-05-31)." in text
+    assert "Photos: egg.jpg (egg, 2026-05-31), adult.jpg (adult, 2026-05-31)." in text
 
 
 def test_places_of_protected_taxa_are_generalised_and_exact_only_where_that_was_asked(told: Told) -> None:
