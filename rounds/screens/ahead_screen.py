@@ -49,7 +49,7 @@ class AheadScreen(Page):
 
     def on_mount(self) -> None:
         """Begin on the list."""
-        self.query_one(RowList).focus()
+        self.set_focus(self.query_one(RowList))
 
     def on_resize(self) -> None:
         """The drawing takes the room there is."""
@@ -123,4 +123,4 @@ class AheadScreen(Page):
 
     def back_to_work(self) -> None:
         """The keys go to the list."""
-        self.query_one(RowList).focus()
+        self.set_focus(self.query_one(RowList))

@@ -7,13 +7,13 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import ClassVar
 
-from textual.app import App
 from textual.binding import Binding, BindingType
 
 from rounds.bench import kinds as k
 from rounds.desk import Desk, Refused
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.help_screen import HelpScreen
+from rounds.screens.one_key import OneKeyAtATime
 from rounds.screens.page import Page
 from rounds.screens.presence import terminal_is_gone
 from rounds.screens.themes import NAMES, THEMES
@@ -31,7 +31,7 @@ SHOW_DEMO = 64  # how the app ends where the demo was asked for; the shell opens
 REST_EVERY_S = 60.0
 
 
-class RoundsApp(App[None]):
+class RoundsApp(OneKeyAtATime):
     """The daily rounds in a terminal."""
 
     CSS_PATH = Path(__file__).with_name("rounds.tcss")

@@ -27,7 +27,7 @@ class Asking(Page):
         bar = self.query_one(QuestionBar)
         bar.display = True
         bar.ask(handed(question, self.desk.bench.settings), due, about)
-        bar.focus()
+        self.set_focus(bar)
 
     def stop_asking(self) -> None:
         """Close the question and go back to work."""

@@ -34,7 +34,7 @@ class BatchesScreen(Page):
 
     def on_mount(self) -> None:
         """Begin on the list."""
-        self.query_one(RowList).focus()
+        self.set_focus(self.query_one(RowList))
 
     def show(self) -> None:
         """Draw from the whole book."""
@@ -61,4 +61,4 @@ class BatchesScreen(Page):
 
     def back_to_work(self) -> None:
         """The keys go to the list."""
-        self.query_one(RowList).focus()
+        self.set_focus(self.query_one(RowList))

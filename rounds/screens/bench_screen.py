@@ -48,7 +48,7 @@ class BenchScreen(Asking):
     def on_mount(self) -> None:
         """Begin on the list."""
         self.query_one(QuestionBar).display = False
-        self.query_one(RowList).focus()
+        self.set_focus(self.query_one(RowList))
 
     def show(self) -> None:
         """Draw the list and the card from the desk."""
@@ -206,7 +206,7 @@ class BenchScreen(Asking):
     def back_to_work(self) -> None:
         """The keys go to the question where one is asked, else to the list."""
         bar = self.query_one(QuestionBar)
-        (bar if bar.display else self.query_one(RowList)).focus()
+        self.set_focus(bar if bar.display else self.query_one(RowList))
 
     def action_suspect(self) -> None:
         """Mark the container suspect: it goes to the end of the walk."""

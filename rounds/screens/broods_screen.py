@@ -57,7 +57,7 @@ class BroodsScreen(Page):
 
     def on_mount(self) -> None:
         """Begin on the tree."""
-        self.query_one(RowList).focus()
+        self.set_focus(self.query_one(RowList))
 
     def show(self) -> None:
         """Draw the tree from the desk."""
@@ -95,7 +95,7 @@ class BroodsScreen(Page):
 
     def back_to_work(self) -> None:
         """The keys go to the tree."""
-        self.query_one(RowList).focus()
+        self.set_focus(self.query_one(RowList))
 
 
 class BroodScreen(ReadingScreen):

@@ -40,7 +40,7 @@ class FirstStartScreen(ModalScreen[Ended]):
 
     def on_mount(self) -> None:
         """Ask."""
-        self.query_one("#wanted").focus()
+        self.set_focus(self.query_one("#wanted"))
         self._show()
 
     def _show(self) -> None:

@@ -43,7 +43,7 @@ class HelpScreen(ModalScreen[None]):
     def on_mount(self) -> None:
         """Fill the page."""
         self.query_one("#help", Lines).show(help_lines(self._scopes, self._settings, self._about))
-        self.query_one("#reading").focus()
+        self.set_focus(self.query_one("#reading"))
 
     def action_scroll(self, lines: int) -> None:
         """Read on, or back."""

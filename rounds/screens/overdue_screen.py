@@ -52,7 +52,7 @@ class OverdueScreen(Asking):
     def on_mount(self) -> None:
         """Begin on the list."""
         self.query_one(QuestionBar).display = False
-        self.query_one(RowList).focus()
+        self.set_focus(self.query_one(RowList))
 
     def show(self) -> None:
         """Draw the list from the desk."""
@@ -122,4 +122,4 @@ class OverdueScreen(Asking):
     def back_to_work(self) -> None:
         """The keys go to the question where one is asked, else to the list."""
         bar = self.query_one(QuestionBar)
-        (bar if bar.display else self.query_one(RowList)).focus()
+        self.set_focus(bar if bar.display else self.query_one(RowList))

@@ -31,7 +31,7 @@ class PlanScreen(Page):
 
     def on_mount(self) -> None:
         """Begin on the list."""
-        self.query_one(RowList).focus()
+        self.set_focus(self.query_one(RowList))
 
     def show(self) -> None:
         """Draw the list from the desk."""
@@ -83,4 +83,4 @@ class PlanScreen(Page):
 
     def back_to_work(self) -> None:
         """The keys go to the list."""
-        self.query_one(RowList).focus()
+        self.set_focus(self.query_one(RowList))

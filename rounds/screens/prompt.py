@@ -55,7 +55,7 @@ class Prompt(Input):
         self.cursor_position = len(begun)
         self._looking_back = 0
         self.select_on_focus = False
-        self.focus()
+        self.screen.set_focus(self)
 
     def said(self, text: str) -> None:
         """Close; the line joins those that can be called back with the up key."""
@@ -108,7 +108,7 @@ class Words(Input):
         self._then = then
         self.value = ""
         self.display = True
-        self.focus()
+        self.screen.set_focus(self)
 
     def on_key(self, event: events.Key) -> None:
         """Enter hands the words on, Escape leaves."""

@@ -35,7 +35,7 @@ class ReadingScreen(Page):
 
     def on_mount(self) -> None:
         """The page has the keys."""
-        self.query_one("#reading").focus()
+        self.set_focus(self.query_one("#reading"))
 
     def fill(self, lines: tuple[Line, ...]) -> None:
         """The first line above, the rest below."""
@@ -50,7 +50,7 @@ class ReadingScreen(Page):
 
     def back_to_work(self) -> None:
         """The keys go to the page."""
-        self.query_one("#reading").focus()
+        self.set_focus(self.query_one("#reading"))
 
     def action_back_reading(self) -> None:
         """Back to the bench."""

@@ -52,7 +52,7 @@ class RoundScreen(Asking):
 
     def on_mount(self) -> None:
         """The question has the keys."""
-        self.query_one(QuestionBar).focus()
+        self.set_focus(self.query_one(QuestionBar))
 
     def show(self) -> None:
         """Draw the present stop from the desk."""
@@ -201,5 +201,5 @@ class RoundScreen(Asking):
 
     def back_to_work(self) -> None:
         """The keys go to the question."""
-        self.query_one(QuestionBar).focus()
+        self.set_focus(self.query_one(QuestionBar))
         self.show()

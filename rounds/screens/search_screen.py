@@ -36,7 +36,7 @@ class SearchScreen(ModalScreen[Thing | None]):
     def on_mount(self) -> None:
         """Everything is listed until words are typed."""
         self.query_one(RowList).can_focus = False
-        self.query_one("#wanted").focus()
+        self.set_focus(self.query_one("#wanted"))
         self._look()
 
     def _look(self) -> None:

@@ -7,7 +7,7 @@ from functools import cached_property
 
 from rounds.bench.state import Bench, Container, Held, Lot, Moat, Passed
 from rounds.biology.forecast import Trace, forecast
-from rounds.care.ahead.held import Chance, chance_of
+from rounds.care.ahead.held import UNKNOWN_NEED, Chance, chance_of
 from rounds.care.ahead.moats import Lowering, lowering
 from rounds.care.ahead.needs import ASSUMED_LOWER_C, Need, bettered, own_degree_days, published_need
 from rounds.care.ahead.outcomes import WHAT, Outcome, grouped, half_of
@@ -132,7 +132,9 @@ class Foresight:
 
     def chance(self, container: Container, held: Held, now: datetime) -> Chance:
         """The chance that held sprigs bear viable eggs."""
-        return chance_of(self.bench, held, self.need(held.taxon, "egg"), self.warmth(container.code), now)
+        need = self.need(held.taxon, "egg") or UNKNOWN_NEED
+        trace = self.trace(container.code, need.lower_c)
+        return chance_of(self.bench, held, need, trace, self.warmth(container.code).used, now)
 
     def moat(self, moat: Moat, now: datetime) -> Lowering | None:
         """When a moat will be low."""

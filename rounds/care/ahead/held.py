@@ -9,10 +9,10 @@ from msgspec import Struct
 
 from rounds.bench.folding.tending import SHOWN
 from rounds.bench.state import Bench, Held
+from rounds.biology.forecast import Trace
 from rounds.biology.hidden_eggs import USUAL_DETECTION, Detection, hidden_viable, learned_detection, prior_from_laying
 from rounds.care.ahead.needs import Need
 from rounds.care.ahead.stages import instant_of
-from rounds.care.ahead.warmth import Warmth
 from rounds.record.warmth import day_of
 
 USUAL_EGGS_A_DAY = 1.0  # eggs per female-day until the bench's own tell; a setting; our estimate
@@ -80,14 +80,17 @@ def viable_share(bench: Bench, taxon: str) -> float:
     return (VIABLE_SHARE * 10 + hatched) / (10 + ended)
 
 
-def chance_of(bench: Bench, held: Held, need: Need | None, warmth: Warmth, now: datetime) -> Chance:
-    """The chance for one lot of held sprigs, now."""
-    need = need or UNKNOWN_NEED
+def chance_of(bench: Bench, held: Held, need: Need, trace: Trace, warmth: str, now: datetime) -> Chance:
+    """The chance for one lot of held sprigs, now.
+
+    Args:
+        need: how much warmth the eggs need.
+        trace: the heat where they are held, above the need's threshold; ``warmth`` says what it rests on.
+    """
     rate, eggs, days = laying_rate_on(bench, held.taxon, held.plant)
     prior = prior_from_laying(rate=rate, female_days=held.female_days)
     searches = tuple((one.aid, detection_of(bench, one.aid).share) for one in held.searches)
     viable = viable_share(bench, held.taxon)
-    trace = warmth.trace(need.lower_c)
     start = trace.heat_at(day_of(held.taken_out))
     # Warmth up to the last look speaks: droppings that came since then could not have been seen.
     looked = max([one for one in held.frass_looks if one <= now], default=held.taken_out)
@@ -123,6 +126,6 @@ def chance_of(bench: Bench, held: Held, need: Need | None, warmth: Warmth, now: 
         need.constant_dd,
         found.hatched_share,
         need,
-        warmth.used,
+        warmth,
         shown,
     )
