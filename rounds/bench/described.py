@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
 from typing import Any, Literal
 
 import msgspec
-from msgspec import inspect
+from msgspec import Struct, inspect
 
 from rounds.bench import kinds as k
 from rounds.bench.kinds.base import Entry
@@ -19,8 +18,7 @@ Shape = Literal["count", "number", "words", "choice", "time", "yes or no", "code
 OWN = frozenset({"id", "at", "logged", "by", "round"})
 
 
-@dataclass(frozen=True, slots=True)
-class FieldDescribed:
+class FieldDescribed(Struct, frozen=True):
     """One field of a kind."""
 
     name: str
@@ -31,8 +29,7 @@ class FieldDescribed:
     default: Any = None
 
 
-@dataclass(frozen=True, slots=True)
-class Described:
+class Described(Struct, frozen=True):
     """One kind of entry."""
 
     name: str

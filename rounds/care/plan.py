@@ -7,10 +7,10 @@ before one for the whole book.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass
 from typing import Literal
 
 import msgspec
+from msgspec import Struct
 
 from rounds.bench.kinds import PlanChanged
 from rounds.bench.state import Bench, Container
@@ -23,8 +23,7 @@ LATE_AFTER, RED_AFTER = 1.25, 2.0  # of the hours between, where only those were
 _HOURS = ("every_h", "amber_h", "red_h", "harm_h")
 
 
-@dataclass(frozen=True, slots=True)
-class PlanLine:
+class PlanLine(Struct, frozen=True):
     """A rule as it stands, for whom, and where its value comes from."""
 
     rule: Rule

@@ -7,11 +7,10 @@ import hashlib
 import os
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from pathlib import Path
 
 import msgspec
-from msgspec import Struct
+from msgspec import Struct, field
 
 ENTRY_FILES = "entries-*.jsonl"
 _NAMED = re.compile(r"entries-(?P<laptop>[a-z0-9]+)-(?P<month>\d{4}-\d{2})")
@@ -45,8 +44,7 @@ class Problem(Struct, frozen=True, gc=False):
         return f"{place}: {self.text}"
 
 
-@dataclass(slots=True)
-class Batch:
+class Batch(Struct):
     """Lines read, and problems met."""
 
     lines: list[Line] = field(default_factory=list)

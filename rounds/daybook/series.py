@@ -13,9 +13,10 @@ import os
 import secrets
 from array import array
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
+
+from msgspec import Struct
 
 from rounds.bench.series_names import FOLDER, is_series_name, series_name
 from rounds.daybook.lines import Problem
@@ -25,16 +26,14 @@ A_DAY = 86_400  # seconds
 MOST_BYTES = 1_000_000_000
 
 
-@dataclass(frozen=True, slots=True)
-class Written:
+class Written(Struct, frozen=True):
     """A file of readings on disk: its name in the book and the SHA-256 of its bytes."""
 
     name: str
     digest: str
 
 
-@dataclass(frozen=True, slots=True)
-class Readings:
+class Readings(Struct, frozen=True):
     """What a file holds: instants [seconds since 1970 in UTC], rising, temperatures [C]; and what was wrong with it."""
 
     seconds: array[int]

@@ -10,9 +10,10 @@ from __future__ import annotations
 from array import array
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
 from datetime import UTC, datetime, time, timedelta, tzinfo
 from itertools import pairwise
+
+from msgspec import Struct, field
 
 from rounds.bench.kinds import Air
 from rounds.bench.state import Bench
@@ -38,8 +39,7 @@ def instant_of(day: float) -> datetime:
     return _EPOCH + timedelta(seconds=round(day * 86_400))
 
 
-@dataclass(frozen=True, slots=True)
-class Series:
+class Series(Struct, frozen=True):
     """What one place's loggers wrote: times [days on the trace's clock], rising, and temperatures [C]."""
 
     place: str
@@ -47,8 +47,7 @@ class Series:
     temperatures_c: Sequence[float] = field(default_factory=lambda: array("d"))
 
 
-@dataclass(frozen=True, slots=True)
-class Used:
+class Used(Struct, frozen=True):
     """One series that a trace rests on: whose it is (empty for the room), a logger's or read by hand, how many readings."""
 
     place: str
@@ -58,8 +57,7 @@ class Used:
     last: datetime
 
 
-@dataclass(frozen=True, slots=True)
-class Hole:
+class Hole(Struct, frozen=True):
     """A span of the trace longer than its series allows, in which nothing was read."""
 
     start: datetime
@@ -71,8 +69,7 @@ class Hole:
         return self.end - self.start
 
 
-@dataclass(frozen=True, slots=True)
-class Trace:
+class Trace(Struct, frozen=True):
     """The temperatures of a place.
 
     Attributes:
@@ -89,8 +86,7 @@ class Trace:
     assumed: bool
 
 
-@dataclass(frozen=True, slots=True)
-class _Point:
+class _Point(Struct, frozen=True):
     day: float
     temperature_c: float
     source: int

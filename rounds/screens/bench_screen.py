@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any, ClassVar, get_args
 
+from msgspec.structs import replace
 from textual import on
 from textual.app import ComposeResult
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal, get_args
+
+from msgspec import Struct
 
 Scope = Literal[
     "everywhere",
@@ -24,8 +25,7 @@ Scope = Literal[
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class Action:
+class Action(Struct, frozen=True):
     """One thing that a key does.
 
     ``label`` stands beside the key in the footer; an action with an empty label works but is only told in the

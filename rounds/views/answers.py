@@ -7,7 +7,7 @@ can give.
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from rounds.bench import kinds as k
 from rounds.bench.measures import Measures, measures_of

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, Literal
+
+from msgspec import Struct
 
 from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import Measures, measures_of
@@ -15,8 +16,7 @@ from rounds.care.due import Due
 Saying = tuple[type[Entry], dict[str, Any]]
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(Struct, frozen=True):
     """A question as it is asked: of what, about what, and any number typed."""
 
     bench: Bench
@@ -54,8 +54,7 @@ class Asked:
         return {"brood": self.due.subject} if known else {}
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(Struct, frozen=True):
     """One key's answer."""
 
     key: str
@@ -66,8 +65,7 @@ class Answer:
     prompt: Callable[[Asked], str] | None = None  # opens the prompt with this begun instead of saying
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(Struct, frozen=True):
     """A question and its answers."""
 
     text: str

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
+
+from msgspec import Struct
 
 from rounds.bench.kinds.base import Purpose
 from rounds.bench.measures import measures_of
@@ -36,8 +37,7 @@ NO_PERMITS: Mapping[str, str] = {}
 TONES: dict[str, Tone] = {"ahead": "quiet", "due": "due", "late": "late", "red": "red"}
 
 
-@dataclass(frozen=True, slots=True)
-class Shown:
+class Shown(Struct, frozen=True):
     """Which lines are shown, and how sorted."""
 
     sort: Literal["walk", "urgency"] = "walk"
@@ -46,8 +46,7 @@ class Shown:
     words: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class BenchPage:
+class BenchPage(Struct, frozen=True):
     """The bench as it is shown."""
 
     head: tuple[Line, ...]

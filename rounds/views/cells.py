@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 # How much a cell matters. The words say it too; the tone never stands alone.
 Tone = Literal["plain", "quiet", "strong", "due", "late", "red", "good"]
@@ -12,8 +13,7 @@ Tone = Literal["plain", "quiet", "strong", "due", "late", "red", "good"]
 GAP = 1  # between columns
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(Struct, frozen=True):
     """Some words and their tone, and fewer words for where the room is too narrow."""
 
     text: str
@@ -21,8 +21,7 @@ class Cell:
     short: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(Struct, frozen=True):
     """A column: its heading, how wide it is at least, its share of spare width, and its side."""
 
     heading: str
@@ -31,16 +30,14 @@ class Column:
     right: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """A line of a list; ``key`` names what it is about."""
 
     key: str
     cells: tuple[Cell, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """A line of running text made of cells."""
 
     cells: tuple[Cell, ...]

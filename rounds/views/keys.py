@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from difflib import get_close_matches
+
+from msgspec.structs import replace
 
 from rounds.views.actions import ACTIONS, KEY_SIGNS, SCOPES_OF, Action, Scope, actions_of, scopes_of, sign_of
 from rounds.views.answers import LOOKS, QUESTIONS, SKIP_QUESTION

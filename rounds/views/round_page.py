@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench, Round
@@ -21,8 +21,7 @@ from rounds.views.supplies_page import arithmetic_words, need_words
 from rounds.views.words import age, clock, literal
 
 
-@dataclass(frozen=True, slots=True)
-class RoundPage:
+class RoundPage(Struct, frozen=True):
     """A stop of the round as it is shown."""
 
     head: tuple[Line, ...]

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import timedelta
 from typing import Any
+
+from msgspec.structs import replace
 
 from rounds.bench import kinds as k
 from rounds.bench.kinds.base import Entry

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import tzinfo
+
+from msgspec import Struct
 
 from rounds.bench.described import saying
 from rounds.bench.kinds import Note, Photo
@@ -19,8 +20,7 @@ MOST = 200
 OLDER = "older"  # the row that reads the whole book
 
 
-@dataclass(frozen=True, slots=True)
-class Thing:
+class Thing(Struct, frozen=True):
     """Something that can be found, and where it leads: to a container, to lines of the daybook, or to one line."""
 
     sort: str

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from datetime import time
 from difflib import get_close_matches
+
+from msgspec import Struct
 
 from rounds.desk import zone_named
 from rounds.views.keys import KEY_SETTING, key_refusal
@@ -14,8 +15,7 @@ from rounds.views.words import literal
 Check = Callable[[str], str]  # what is wrong with a value, and what would be right; empty where nothing is
 
 
-@dataclass(frozen=True, slots=True)
-class KnownSetting:
+class KnownSetting(Struct, frozen=True):
     """One setting; ``default`` holds where the book says nothing."""
 
     name: str
