@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 from collections.abc import Sequence
 from pathlib import Path
@@ -69,12 +70,18 @@ class RoundsApp(OneKeyAtATime):
         self.set_interval(HEAR_EVERY_S, self.hear)
         self.set_interval(TICK_EVERY_S, self.changed)
         self.set_interval(REST_EVERY_S, self.rest)
+        self.call_after_refresh(self._drawn)
         if self._greets and not self.desk.bench.containers and not self.desk.bench.closed:
             self.call_after_refresh(self._first_start)
         elif self._walk_at_once:
             self.call_after_refresh(self.open_round)
         if self.desk.problems:
             self.call_after_refresh(self._tell_problems)
+
+    def _drawn(self) -> None:
+        """What was loaded stays to the end: it need not be looked through for garbage again and again."""
+        gc.freeze()
+        gc.enable()
 
     def _first_start(self) -> None:
         """An empty book: three questions to the first container and the first round, or the demo."""

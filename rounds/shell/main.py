@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import gc
 import os
 import sys
 from collections.abc import Sequence
@@ -131,10 +132,14 @@ def _add_temperatures(parser: argparse.ArgumentParser) -> None:
 
 
 def _open(options: argparse.Namespace) -> int:
+    gc.disable()  # loading leaves no garbage; the app looks for it again once the bench is drawn
     from rounds.shell.look import look
     from rounds.shell.opening import book_folder
 
-    return look(book_folder(options.book, os.environ), options.by)
+    try:
+        return look(book_folder(options.book, os.environ), options.by)
+    finally:
+        gc.enable()
 
 
 def _demo(options: argparse.Namespace) -> int:

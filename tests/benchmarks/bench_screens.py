@@ -38,7 +38,8 @@ class Empty(App):
 Empty().run(headless=True)
 """
 OURS = """
-import os, sys
+import gc, os, sys
+gc.disable()  # as the command does
 from pathlib import Path
 from rounds.shell.opening import open_desk
 desk = open_desk(Path(sys.argv[1]))
