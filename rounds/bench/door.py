@@ -82,7 +82,7 @@ def _new_code(code: str, what: str) -> Iterator[str]:
     if confusing:
         yield f"{code} has {' and '.join(confusing)}, easily misread on a label; avoid 0, O, 1 and l"
     if not code.isprintable() or any(sign.isspace() for sign in code):
-        yield f"'{code!r}' cannot be a {what} code; use letters, digits, '-' and '/'"
+        yield f"{code!r} cannot be a {what} code; use letters, digits, '-' and '/'"
 
 
 def _set_up(bench: Bench, entry: k.SetUp) -> Iterator[str]:

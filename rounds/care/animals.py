@@ -100,7 +100,10 @@ def plain(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
 
 
 def drink(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
-    """Counts from when all had drunk, not from when food was offered nor from when some drank."""
+    """Counts from when all had drunk, not from when food was offered nor from when some drank.
+
+    Those that never drank here are due in the present round; amber and red count from when they came.
+    """
     container = here.container
     last = container.last.get("drank")
     if container.all_drank is not None:
@@ -108,7 +111,9 @@ def drink(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
         if start >= here.begun:
             return made(reckoning, here, rule, start, last)
     since = arrived(container, "adult")
-    return made(reckoning, here, rule, max(since, here.begun) if since is not None else here.begun, last)
+    start = max(since, here.begun) if since is not None else here.begun
+    due = start if rule.rule.condition != "first feed" else None
+    return made(reckoning, here, rule, start, last, due)
 
 
 def change(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:

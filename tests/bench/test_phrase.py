@@ -276,6 +276,18 @@ def test_every_entry_can_be_told_in_one_line(data: st.DataObject) -> None:
     assert "None" not in told
 
 
+def test_a_setting_may_be_a_time_of_day_and_may_be_said_late() -> None:
+    for text, value, when in (
+        ("setting morning 07:30", "07:30", None),
+        ("setting strength 20 -20m", "20", at("07:40")),
+        ("setting longitude -20", "-20", None),
+        ("setting bench Weir House -2h", "Weir House", at("06:00")),
+    ):
+        draft = read(text)
+        assert isinstance(draft, Draft)
+        assert (draft.fields["value"], draft.at) == (value, when)
+
+
 def test_completion_offers_codes_then_verbs_then_what_the_verb_takes() -> None:
     assert complete("L", 1, codes=CODES, shelves=["B"])[0] == "L2"
     assert "drank" in complete("L2 dr", 5, codes=CODES, shelves=[])

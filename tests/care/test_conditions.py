@@ -108,7 +108,7 @@ def test_an_emptied_cup_forgets_when_its_last_guests_drank(desk: Desk, clock: Cl
     came = clock.now
     tell(desk, clock, "L2 founder QUE-26-09, Boloria dia female")
 
-    assert hours_from(due_of(desk, "drink", "L2"), came)[:3] == (12, 14, 24)
+    assert hours_from(due_of(desk, "drink", "L2"), came)[:3] == (0, 14, 24)
 
 
 def test_males_without_females_are_fed_too(desk: Desk, clock: Clock) -> None:

@@ -30,6 +30,7 @@ from rounds.bench.phrasing.times import Unclear, is_time_word, is_weekday, read_
 from rounds.bench.phrasing.words import Word, cut, named_value
 
 _NUMBER = re.compile(r"^([-+]?\d+(?:[.,]\d+)?)([a-z%]*)$", re.IGNORECASE)
+_AGO = re.compile(r"^-(?:\d+(?:\.\d+)?(?:d|h|m|min))+$")
 _INSTAR = re.compile(r"^L(\d{1,2})$", re.IGNORECASE)
 VERBS: dict[str, str] = {name: name for name in KIND_BY_NAME} | {
     "setup": "set up",
@@ -224,14 +225,22 @@ def _read_all_text(reader: _Reader, described: Described, spoken: str) -> None:
 
 
 def _read_setting(reader: _Reader, spoken: str) -> None:
-    """A setting's name, then its value to the end of the line; or ``name=value``."""
+    """A setting's name, then its value to the end of the line; or ``name=value``. Only ``-20m`` after a value is a time: a
+    setting may itself be a time of day.
+    """
     word = reader.word
     if word is None or word.text.startswith(("name=", "value=")):
         return
     named = named_value(word)
     following = reader.ahead(1)
     reader.fields["name"] = named[0] if named else word.text
-    reader.fields["value"] = named[1] if named else (spoken[following.at :].strip().strip("\"'") if following else "")
+    value = spoken[following.at :].strip() if following else ""
+    before, _, last = value.rpartition(" ")
+    if before and _AGO.match(last):
+        found = read_time(last, now=reader.now, zone=reader.zone)
+        if isinstance(found, datetime):
+            reader.at, value = found, before.strip()
+    reader.fields["value"] = named[1] if named else value.strip("\"'")
     reader.place = len(reader.words)
 
 
