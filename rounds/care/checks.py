@@ -18,8 +18,8 @@ class Check(Struct, frozen=True):
         answered_by: kinds of entry that answer it; the newest of them starts its hours again.
         closed_by: kinds that settle the question for this walk, though the hours go on.
         disturbs: not asked while the container is to be left be.
-        closes: in a walk, a question closes once it was answered; or only 'better', so that an answer by which it
-            stands red leaves it open until it is put right; or only when it is 'gone'.
+        closes: in a walk, a question closes once it was answered; or only 'better', so that an answer that saw what
+            makes it red leaves it open until it is put right; or only when it is 'gone'.
     """
 
     name: str

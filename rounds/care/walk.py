@@ -143,7 +143,8 @@ def _is_answered(due: Due, container: Container | None, walk: Round, moment: Mom
         return False
     if due.check == "drink" and container is not None and _only_some_drank(container, walk):
         return False
-    return not (check.closes == "better" and due.red is not None and due.red <= moment.now)
+    # Red by what was seen stays open until it is put right; red by age alone is answered by a look: eyes beat the clock.
+    return not (check.closes == "better" and due.reason and due.red is not None and due.red <= moment.now)
 
 
 def _only_some_drank(container: Container, walk: Round) -> bool:

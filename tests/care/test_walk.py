@@ -332,3 +332,20 @@ def test_the_end_of_a_quiet_walk_is_short(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, "T2 set up rearing")
 
     assert closing_words(desk.bench, desk.moment()) == []
+
+
+def test_an_old_host_that_is_seen_fresh_is_answered_and_a_limp_one_is_not(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "L2 host in violet leaf")
+    clock.on(days=6)
+    desk.start_round()
+
+    def asked() -> set[str]:
+        walk = desk.bench.open_round
+        assert walk is not None
+        return {due.check for stop in stops(desk.bench, desk.moment(), walk) if stop.where == "L2" for due in stop.open_checks}
+
+    assert "host" in asked()
+    tell(desk, clock, "L2 host seen limp")
+    assert "host" in asked()
+    tell(desk, clock, "L2 host seen fresh")
+    assert "host" not in asked()

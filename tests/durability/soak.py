@@ -1,7 +1,8 @@
 """A simulated season through the desk at full speed: two keepers, two rounds a day, every due check answered.
 
 Each week the bench and the due checks of both desks are compared with a plain reading of the lines and with the plain
-model; and the memory taken must not grow with the days while the bench stays the same.
+model; and the memory taken must not grow with the days while the bench stays the same. One more day is walked on the screen,
+key by key, and compared in the same way.
 
 Run: python -m tests.durability.soak [--days 150] [--cups 60]
 """
@@ -9,6 +10,7 @@ Run: python -m tests.durability.soak [--days 150] [--cups 60]
 from __future__ import annotations
 
 import argparse
+import asyncio
 import gc
 import json
 import os
@@ -24,12 +26,14 @@ import msgspec
 from rounds.bench.kinds import Air, BroodBegun, HostIn, RoundFinished, RoundStarted, SetUp, ShelfSetUp, Stocked
 from rounds.care.due import Due, all_dues, standing
 from rounds.desk import Desk, Refused, Said
+from rounds.screens.app import RoundsApp
 from rounds.views.answers import question_for
 from rounds.views.asked import Asked, Question
 from tests.conftest import Clock
 from tests.durability.books import bench_of, desk_at, settled
 from tests.durability.machine import told
 from tests.durability.plain_bench import cups, thirsty_since
+from tests.screens.driving import walk
 
 PARIS = ZoneInfo("Europe/Paris")
 BEGIN = datetime(2026, 3, 1, 6, 30, tzinfo=PARIS)  # the clocks go forward in it
@@ -102,6 +106,24 @@ class Season:
             if isinstance(outcome, Refused):
                 self.refused.append(outcome.line)
 
+    def day_on_screen(self, number: int) -> int:
+        """One more day, both rounds walked by keys on the screen to their end; how many keys that took comes back."""
+        return sum(asyncio.run(self._round_on_screen(number, hour)) for hour in (7, 18))
+
+    async def _round_on_screen(self, number: int, hour: int) -> int:
+        day, desk = (BEGIN + timedelta(days=number)).date(), self.desks[0]
+        self.clock.now = datetime(day.year, day.month, day.day, hour, 5, tzinfo=PARIS)
+        desk.hear()
+        before = desk.bench.entries
+        app = RoundsApp(desk)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await pilot.press("r")
+            walked = await walk(pilot, app, most=4_000)
+        assert walked.finished, f"not at its end after {walked.presses} keys"
+        assert desk.bench.open_round is None
+        self.entries += desk.bench.entries - before
+        return walked.presses
+
     def compare(self) -> None:
         """Both desks against a plain reading.
 
@@ -148,9 +170,12 @@ def run(days: int, number_of_cups: int, seed: int = 1) -> str:
                 early = resident_mb()
         late, took = resident_mb(), time.perf_counter() - start
         assert late - early < MOST_GROWTH_MB, f"{early:.0f} MB after a third, {late:.0f} MB at the end"
+        presses = season.day_on_screen(days)
+        season.compare()
         size = len(msgspec.json.encode(season.desks[0].bench)) / 1e6
         return (
             f"{days} days, {number_of_cups} cups, {season.entries:,} entries in {took:.0f} s; every due check as a plain reading has it; "
+            f"a day more on the screen took {presses:,} keys; "
             f"{early:.0f} MB after a third of the season, {late:.0f} MB at its end; the bench is {size:.1f} MB as text"
         )
 
