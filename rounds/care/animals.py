@@ -7,6 +7,7 @@ from datetime import UTC, datetime, timedelta
 from rounds.bench.kinds import AnyEntry
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Container
+from rounds.care.ahead.stages import CHANGES
 from rounds.care.here import ILL_SIGNS, Here, Reckoning, Timed, arrived
 from rounds.care.moment import EARLY, Moment, utc
 from rounds.care.spoken import local
@@ -147,7 +148,9 @@ def late_stage(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
     if oldest is None:
         return None
     last = here.container.last.get(rule.kinds[0])
-    coming = next((one for one in reckoning.foresight.coming(here.container) if one.brood == brood and one.last), None)
+    changes = reckoning.foresight.coming(here.container)
+    own = [one for one in changes if one.brood == brood and one.change == CHANGES[stage] and one.last]
+    coming = min(own, key=lambda one: one.begun_to, default=None)
     if coming is None or coming.last is None or not rule.rule.computed:
         return made(reckoning, here, rule, oldest, last, None, brood)
     begun = utc(coming.begun_to)

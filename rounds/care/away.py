@@ -11,7 +11,8 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct
 
-from rounds.bench.state import Bench, Container
+from rounds.bench.state import Bench, Container, Moat
+from rounds.care.ahead.moats import lasting
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due, PlaceKind, all_dues
 from rounds.care.here import left_be_until
@@ -93,7 +94,7 @@ def away(bench: Bench, moment: Moment, leave: datetime, back: datetime, dues: It
     known = list(all_dues(bench, moment) if dues is None else dues)
     last_round = moment.next_anchor(leave)
     before = tuple(sorted((due for due in known if _is_before(due, leave, back, last_round)), key=_soonest))
-    breaks = [one for due in known if (one := _breaks(due, leave, back)) is not None]
+    breaks = [one for due in known if (one := _breaks(bench, due, leave, back)) is not None]
     breaks.sort(key=lambda one: (one.harm is None, one.first, one.where, one.check))
     return Away(leave, back, before, tuple(breaks), _sheet(bench, leave, known))
 
@@ -103,14 +104,14 @@ def _soonest(due: Due) -> tuple[datetime, int, str, str]:
 
 
 def _is_before(due: Due, leave: datetime, back: datetime, last_round: datetime) -> bool:
-    """Due before the round that nobody walks any more; or its own end comes while away; or it is a lamp."""
-    if due.check == "lamp" or due.due < last_round:
+    """Due before the round that nobody walks any more; or its own end comes while away; or a lamp; or a leaf for a hatch then."""
+    if due.check == "lamp" or due.due < last_round or (due.check == "leaf" and due.due < back):
         return True
     end = due.red or due.amber
     return due.check in _OWN_END and end is not None and end < back
 
 
-def _breaks(due: Due, leave: datetime, back: datetime) -> Breaks | None:
+def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> Breaks | None:
     """When a check turns late, red and dangerous if it is answered just before leaving; looks are not counted."""
     rule = due.rule
     if rule is None or (rule.each_round and rule.amber_h is None):
@@ -126,10 +127,28 @@ def _breaks(due: Due, leave: datetime, back: datetime) -> Breaks | None:
     else:
         amber, red, harm = (_moved(at, due.since, leave) for at in (due.amber, due.red, due.harm))
         arithmetic = f"done on leaving, then red after {_hours(red - leave)}" if red is not None else ""
+    if due.check == "ants" and (moat := _moat_at(bench, due)) and (filled := lasting(bench, moat)) and filled.until_dry:
+        amber = _sooner(amber, leave, filled.until_low)
+        if red is None or leave + filled.until_dry < red:
+            red = leave + filled.until_dry
+            rate = f"{filled.loss.mm_a_day:.1f} mm a day from {filled.loss.rests_on}"
+            arithmetic = f"filled to {filled.full_mm:g} mm on leaving, {rate}, then dry after {_hours(filled.until_dry)}"
     amber, red, harm = (at if at is not None and at < back else None for at in (amber, red, harm))
     if red is None and harm is None:
         return None
     return Breaks(due.where, due.place_kind, due.check, amber, red, harm, arithmetic)
+
+
+def _moat_at(bench: Bench, due: Due) -> Moat | None:
+    """The moat that a check of ants is about; none of a cup that only stands on a shelf with one."""
+    if due.place_kind == "shelf":
+        return bench.shelves[due.where].moat
+    container = bench.at(due.where)
+    return container.moat if container and container.barrier == "moat" and not due.subject else None
+
+
+def _sooner(at: datetime | None, leave: datetime, span: timedelta | None) -> datetime | None:
+    return at if span is None else leave + span if at is None else min(at, leave + span)
 
 
 def _after(leave: datetime, hours: float | None) -> datetime | None:

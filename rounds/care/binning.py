@@ -20,8 +20,12 @@ def too_early_to_bin(bench: Bench, entry: HostOut, moment: Moment) -> str | None
         if (entry.batch and held.batch != entry.batch) or (entry.plant and held.plant != entry.plant):
             continue
         chance = foresight.chance(container, held, moment.now)
-        if chance.chance >= AIM and (chance.keep_until is None or chance.keep_until > moment.now):
+        if chance.chance < AIM:
+            continue
+        if chance.keep_until is None or chance.keep_until > moment.now or not chance.looks_after:
             until = f", keep until {local(chance.keep_until, moment)}" if chance.keep_until else ""
+            if chance.keep_until is not None and chance.keep_until <= moment.now:
+                until = ", nobody looked for droppings since they should have hatched"
             name = f"{held.plant} {held.batch}".strip()
             return f"{name} may still bear eggs: {chance_words(chance.chance)}{until}; to bin it all the same add 'sure'"
     return None

@@ -16,12 +16,12 @@ from rounds.care.ahead.tonight import is_closed, tonight
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due, all_dues, standing
 from rounds.care.moment import Moment, utc
+from rounds.care.plants import LEAF_COUNTS_FROM
 from rounds.care.spoken import local
 
 NOON = 12
 MOST_OPEN = 3
 MOST_CHANGES = 5
-LEAF_COUNTS_FROM = timedelta(hours=12)
 _WORDS = {"red": "LATE!", "late": "LATE", "due": "due", "ahead": "ahead"}
 _RANKS = {"red": 0, "late": 1, "due": 2, "ahead": 3}
 _FAR = timedelta(days=3650)
@@ -100,10 +100,10 @@ def _night_watch(bench: Bench, moment: Moment, foresight: Foresight) -> Iterator
 
 
 def _forecast(foresight: Foresight, container: Container, change: Change, moment: Moment) -> datetime | None:
-    """When the first is expected, where that is before the next round."""
+    """When the first is expected, where that is before the round after the present one, also when this one was walked early."""
     firsts = [one.first for one in foresight.coming(container) if one.change == change and one.first]
     first = min(firsts, default=None)
-    return first if first is not None and first < moment.next_anchor(moment.now) else None
+    return first if first is not None and first < moment.round_after else None
 
 
 def _fogging(bench: Bench, moment: Moment) -> Iterator[str]:

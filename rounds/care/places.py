@@ -230,9 +230,9 @@ def _heat(reckoning: Reckoning, rules: _Rules, found: list[Due]) -> None:
         container = bench.at(place)
         if (place and container is None and place not in bench.shelves) or (container and container.purpose in COOL):
             continue
-        reading = readings[-1]
-        told = _out_of_band(bench, container, place, reading)
-        if told is None or _is_over(reckoning, container, reading):
+        reading = next((one for one in reversed(readings) if one.temperature_c is not None or one.high_c is not None), None)
+        told = _out_of_band(bench, container, place, reading) if reading is not None else None
+        if reading is None or told is None or _is_over(reckoning, container, reading):
             continue
         condition, reason = told
         rule = rules.of("heat", condition, container)

@@ -58,8 +58,11 @@ def cuttings(entries: Iterable[Entry]) -> list[Cutting]:
             _put_in(bench, found, entry)
         elif isinstance(entry, k.HostOut):
             _taken_out(found, entry)
+        elif isinstance(entry, k.Closed):
+            for fed in _fed_by_now(found, entry.container):
+                fed.taken_out = entry.at
         elif isinstance(entry, k.Died):
-            _died(found, entry)
+            _died(bench, found, entry)
         elif isinstance(entry, k.Looked) and entry.sign in ("weak", "mould"):
             for fed in _fed_by_now(found, entry.container):
                 fed.signs.append(entry.sign)
@@ -97,14 +100,15 @@ def _taken_out(found: dict[tuple[str, str], Cutting], entry: k.HostOut) -> None:
                 fed.taken_out = entry.at
 
 
-def _died(found: dict[tuple[str, str], Cutting], entry: k.Died) -> None:
+def _died(bench: Bench, found: dict[tuple[str, str], Cutting], entry: k.Died) -> None:
     """A death counts for all food that the animals had within a day before, also where it is out again."""
-    if entry.stage in ("egg", "pupa"):
+    container = bench.at(entry.container)
+    if entry.stage in ("egg", "pupa") or container is None:
         return
     for cutting in found.values():
         for fed in cutting.fed:
-            if fed.container != entry.container or entry.at < fed.put_in:
-                continue
+            if fed.container != entry.container or fed.put_in < container.since:
+                continue  # of another cup, or put in before this one was washed and set up again
             if entry.at - fed.put_in <= SOON:
                 fed.died_soon += entry.number
             if fed.taken_out is None or entry.at - fed.taken_out <= SOON:

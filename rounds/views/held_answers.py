@@ -42,17 +42,19 @@ def hatchlings_of_shown(asked: Asked) -> list[tuple[type[Entry], dict[str, Any]]
         return []
     number = asked.whole or 1
     said: list[tuple[type[Entry], dict[str, Any]]] = []
-    brood = _running_brood(asked, shown[0])
+    mothers = tuple(sorted({mother for held in shown for mother in held.mothers}))
+    taxa = {held.taxon for held in shown}
+    brood = _running_brood(asked, mothers, shown)
     if not brood:
-        brood = next_brood_code(asked.bench, shown[0].mothers)
+        brood = next_brood_code(asked.bench, mothers)
         said.append(
             (
                 k.BroodBegun,
                 {
                     "code": brood,
-                    "taxon": shown[0].taxon,
-                    "mothers": shown[0].mothers,
-                    "fathers": tuple(sorted({one.male for one in asked.bench.pairings if one.female in shown[0].mothers})),
+                    "taxon": taxa.pop() if len(taxa) == 1 else "",
+                    "mothers": mothers,
+                    "fathers": tuple(sorted({one.male for one in asked.bench.pairings if one.female in mothers})),
                     "laid_from": min(held.offered for held in shown),
                     "laid_to": max(held.taken_out for held in shown),
                 },
@@ -71,10 +73,11 @@ def hatchlings_of_shown(asked: Asked) -> list[tuple[type[Entry], dict[str, Any]]
     return said
 
 
-def _running_brood(asked: Asked, held: Held) -> str:
+def _running_brood(asked: Asked, mothers: tuple[str, ...], shown: list[Held]) -> str:
     """The brood of the same mothers that was laid while these sprigs stood with them, where there is one."""
+    offered, taken_out = min(held.offered for held in shown), max(held.taken_out for held in shown)
     for code, brood in reversed(asked.bench.broods.items()):
-        overlaps = brood.laid_from and brood.laid_to and brood.laid_from <= held.taken_out and held.offered <= brood.laid_to
-        if brood.mothers == held.mothers and overlaps:
+        overlaps = brood.laid_from and brood.laid_to and brood.laid_from <= taken_out and offered <= brood.laid_to
+        if tuple(sorted(brood.mothers)) == mothers and overlaps:
             return code
     return ""

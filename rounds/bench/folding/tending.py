@@ -169,8 +169,9 @@ def _read_depth(moat: Moat, depth: Depth) -> None:
 def searched(bench: Bench, entry: Searched) -> None:
     """A search; eggs found join the stock of the brood they were said to belong to."""
     container = container_for(bench, entry.container, entry)
-    for held in container.held:
-        if entry.found:
+    searched_ones = [held for held in container.held if not entry.plant or held.plant == entry.plant]
+    for held in searched_ones:
+        if entry.found and len(searched_ones) == 1:  # of several it is not known which of them bore the eggs
             _they_were_there(bench, held)
             bench.detected.setdefault(entry.aid, Detected()).found += 1
         held.searches.append(SearchMade(entry.at, entry.aid, entry.found, entry.minutes))
@@ -204,8 +205,9 @@ def _they_were_there(bench: Bench, held: Held) -> None:
 
 def frass_seen(bench: Bench, entry: FrassSeen) -> None:
     """Droppings, or none: evidence about held sprigs."""
-    for held in container_for(bench, entry.container, entry).held:
-        if entry.level in SHOWN:
+    held_here = container_for(bench, entry.container, entry).held
+    for held in held_here:
+        if entry.level in SHOWN and len(held_here) == 1:
             _they_were_there(bench, held)
         held.frass = entry.level
         held.frass_looks.append(entry.at)

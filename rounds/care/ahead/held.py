@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import datetime
 from functools import partial
 
 from msgspec import Struct
@@ -27,7 +27,8 @@ UNKNOWN_NEED = Need(8.0, 120.0, 0.2, 0.3, "nothing known of this species' eggs: 
 class Chance(Struct, frozen=True):
     """The chance that held sprigs bear viable eggs, until when to keep them, and every number behind it.
 
-    ``keep_until`` is None where neither the warmth assumed nor any waiting brings the chance under the aim.
+    ``keep_until`` is None where neither the warmth assumed nor any waiting brings the chance under the aim; it counts on
+    looks for droppings, of which ``looks_after`` were made once half of the eggs should have hatched.
     """
 
     chance: float
@@ -44,6 +45,7 @@ class Chance(Struct, frozen=True):
     need: Need
     warmth: str
     shown: bool = False
+    looks_after: int = 0
 
 
 def laying_rate_on(bench: Bench, taxon: str, plant: str) -> tuple[float, int, float]:
@@ -115,7 +117,7 @@ def chance_of(bench: Bench, held: Held, need: Need, trace: Trace, warmth: str, n
     shown = held.frass in SHOWN
     return Chance(
         1.0 if shown else found.chance,
-        None if keep_until is None else max(keep_until, held.taken_out + timedelta(0)),
+        None if keep_until is None else max(keep_until, held.taken_out),
         prior,
         rate,
         eggs,
@@ -128,4 +130,5 @@ def chance_of(bench: Bench, held: Held, need: Need, trace: Trace, warmth: str, n
         need,
         warmth,
         shown,
+        after,
     )

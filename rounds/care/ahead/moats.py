@@ -40,6 +40,24 @@ def lowering(bench: Bench, moat: Moat, now: datetime) -> Lowering | None:
     return Lowering(last.mm, by_now, last.at, low_mm, low_at, dry_at, loss)
 
 
+class Lasting(Struct, frozen=True):
+    """How long a moat lasts once it is filled as deep as it ever stood lately: until low, until dry [None: it loses nothing]."""
+
+    full_mm: float
+    until_low: timedelta | None
+    until_dry: timedelta | None
+    loss: Loss
+
+
+def lasting(bench: Bench, moat: Moat) -> Lasting | None:
+    """None where its depth was never read."""
+    if not moat.depths:
+        return None
+    full, loss = max(depth.mm for depth in moat.depths), _loss(bench, moat)
+    low_mm = number_setting(bench, "moat low", LOW_MM, 0, 100)
+    return Lasting(full, _span(full, low_mm, loss), _span(full, DRY_MM, loss), loss)
+
+
 def _last_depth(moat: Moat) -> Depth:
     """The last depth read; a later look that found it full means as deep as it was last filled."""
     last = moat.depths[-1]
@@ -50,8 +68,13 @@ def _last_depth(moat: Moat) -> Depth:
 
 
 def _when(read: datetime, depth: float, mark: float, loss: Loss) -> datetime | None:
+    span = _span(depth, mark, loss)
+    return None if span is None else read + span
+
+
+def _span(depth: float, mark: float, loss: Loss) -> timedelta | None:
     days = days_until(depth_mm=depth, low_mm=min(mark, 500), loss_mm_a_day=min(loss.mm_a_day, 100))
-    return None if days is None or days > 3_000 else read + timedelta(days=days)
+    return None if days is None or days > 3_000 else timedelta(days=days)
 
 
 def _loss(bench: Bench, moat: Moat) -> Loss:

@@ -111,13 +111,9 @@ def _dated(plain: Coming, found: Forecast, need: Need, trace: Trace, warmth: War
     )
 
 
-def _sure(day: float) -> datetime:
-    return datetime.fromtimestamp(day * 86_400, UTC)
-
-
 def instant_of(day: float | None) -> datetime | None:
     """Days since 1970 as an instant."""
-    return None if day is None else _sure(day)
+    return None if day is None else datetime.fromtimestamp(day * 86_400, UTC)
 
 
 def instars_of(bench: Bench, taxon: str) -> int:

@@ -1,0 +1,135 @@
+"""What is easily reckoned wrong: several broods in one cup, walks before their hour, stock that came in half-way, long absences."""
+
+from __future__ import annotations
+
+from datetime import UTC, timedelta
+
+import pytest
+
+from rounds.bench.kinds import HostOut
+from rounds.care.away import away
+from rounds.care.closing import closing_words
+from rounds.desk import Desk, Refused, Said
+from rounds.record.batches import cuttings
+from rounds.views.answers import question_for
+from rounds.views.asked import Asked
+from tests.bench.test_stories import BEGIN, tell
+from tests.care.test_ahead import DIVINUS, HELD, ahead, due_of, hold_sprigs, laid_at_once, warm
+from tests.conftest import Clock
+
+
+def test_pupae_are_late_by_their_emergence_not_by_the_pupation_of_their_brothers(desk: Desk, clock: Clock) -> None:
+    tell(
+        desk,
+        clock,
+        BEGIN + "constants Boloria dia stage=larva lower=8 constant=300\nconstants Boloria dia stage=pupa lower=8 constant=100",
+    )
+    tell(desk, clock, "R4 air 20C\nR4 stocked 6 L5 QUE-26-02/A\nR4 air 20C\nR4 pupated 2")
+    due = due_of(desk, "emerge late", "R4")
+    (coming,) = (one for one in ahead(desk).coming(desk.bench.containers["R4"]) if one.change == "emergence")
+
+    assert due is not None
+    assert coming.last is not None
+    assert due.reason.startswith("emergence of the last expected")
+    assert due.amber == coming.begun_to.astimezone(UTC) + 1.5 * (coming.last - coming.begun_to.astimezone(UTC))
+
+
+def test_a_round_walked_before_its_hour_still_tells_of_the_whole_night(desk: Desk, clock: Clock) -> None:
+    """Half of them at 82.6 degree-days above 9.6 C (Koda & Nakamura, as in test_ahead): four days after, at 30 C."""
+    laid_at_once(desk, clock)
+    warm(desk, clock, "E2", 30, 3)
+    first = ahead(desk).coming(desk.bench.containers["E2"])[0].first
+    assert first is not None
+    evening = desk.moment().previous_anchor(first)
+    assert first - evening > timedelta(minutes=30)
+    clock.now = (evening - timedelta(hours=1)).astimezone(clock.now.tzinfo)
+
+    assert any("May hatch" in words and "E2" in words for words in closing_words(desk.bench, desk.moment()))
+
+
+def test_a_reading_of_humidity_alone_does_not_call_off_the_heat(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "R4 stocked 3 larvae QUE-26-02/A\nR4 air 36C")
+    assert due_of(desk, "heat", "R4") is not None
+    tell(desk, clock, "R4 air 60%")
+
+    assert due_of(desk, "heat", "R4") is not None
+    tell(desk, clock, "R4 air 25C")
+    assert due_of(desk, "heat", "R4") is None
+
+
+def test_eggs_found_among_two_lots_of_sprigs_teach_nothing_of_either(desk: Desk, clock: Clock) -> None:
+    hold_sprigs(desk, clock)
+    tell(desk, clock, "L3 host in lathyrus leaf")
+    clock.on(days=1)
+    tell(desk, clock, "L3 host out lathyrus held in H2\nbrood DIV-26-01/A mothers=DIV-26-01\nH2 searched 2 brood=DIV-26-01/A")
+    assert desk.bench.detected == {}
+
+    tell(desk, clock, "H2 searched 1 brood=DIV-26-01/A plant=sophora")
+    assert desk.bench.detected["naked eye"].found == 1
+    assert [len(held.searches) for held in desk.bench.containers["H2"].held] == [2, 1]
+
+
+def test_hatchlings_of_sprigs_of_two_females_have_both_as_possible_mothers(desk: Desk, clock: Clock) -> None:
+    tell(
+        desk,
+        clock,
+        DIVINUS + HELD + "\nL4 set up laying\nL4 founder DIV-26-02 Shijimiaeoides divinus\nL4 host in sophora leaf batch=Q",
+    )
+    clock.on(days=1)
+    tell(desk, clock, "L3 host out held in H2\nL4 host out held in H2\nH2 frass trace")
+    due = due_of(desk, "turn", "H2")
+    assert due is not None
+
+    answer = next(one for one in question_for(desk.bench, due).answers if one.key == "y")
+    assert isinstance(desk.say_many(answer.says(Asked(desk.bench, due, desk.now(), number=2))), Said)
+
+    (brood,) = desk.bench.broods.values()
+    assert brood.mothers == ("DIV-26-01", "DIV-26-02")
+    assert brood.taxon == "Shijimiaeoides divinus"
+
+
+def test_sprigs_at_which_nobody_looked_are_asked_about_also_after_their_day(desk: Desk, clock: Clock) -> None:
+    hold_sprigs(desk, clock)
+    warm(desk, clock, "H2", 30, 12)
+    held = desk.bench.containers["H2"].held[0]
+    chance = ahead(desk).chance(desk.bench.containers["H2"], held, clock.now)
+    assert chance.keep_until is not None
+    assert chance.keep_until < clock.now
+
+    refused = desk.say(HostOut, container="H2", fate="binned")
+
+    assert isinstance(refused, Refused)
+    assert "nobody looked for droppings" in refused.line
+    tell(desk, clock, "H2 frass none\nH2 host out sophora binned")
+
+
+def test_a_leaf_for_a_hatch_while_away_is_to_be_put_in_before_leaving(desk: Desk, clock: Clock) -> None:
+    laid_at_once(desk, clock)
+    leave = clock.now + timedelta(hours=1)
+    found = away(desk.bench, desk.moment(), leave, leave + timedelta(days=6))
+
+    assert ("leaf", "E2") in [(due.check, due.where) for due in found.before]
+
+
+def test_a_moat_breaks_while_away_when_its_own_loss_dries_it(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "L2 drank\nB topped up 20mm washed=yes")
+    for depth in (14, 8):
+        clock.on(hours=12)
+        tell(desk, clock, f"B barrier full {depth}mm")
+    leave = clock.now + timedelta(hours=1)
+    found = away(desk.bench, desk.moment(), leave, leave + timedelta(days=5))
+    moat = next(one for one in found.breaks if one.check == "ants")
+
+    # 12 mm a day: from 20 mm to the 2 mm at which an ant wades in a day and a half.
+    assert moat.red is not None
+    assert (moat.red - leave.astimezone(UTC)) / timedelta(hours=1) == pytest.approx(36, abs=0.3)
+    assert moat.arithmetic.startswith("filled to 20 mm on leaving, 12.0 mm a day from own readings")
+
+
+def test_a_washed_cup_does_not_go_on_feeding_its_old_cutting(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "R7 host in violet leaf batch=B\nR7 stocked 2 L3 QUE-26-02/A\nR7 moved 2 to R4\nR7 closed")
+    tell(desk, clock, "R7 set up rearing\nR7 host in violet leaf batch=D\nR7 stocked 3 L3 QUE-26-02/A\nR7 died 2")
+    fed = {one.batch: one.fed[0] for one in cuttings(desk.entries(whole=True))}
+
+    assert (fed["D"].died_soon, fed["D"].died_since) == (2, 2)
+    assert (fed["B"].died_soon, fed["B"].died_since) == (0, 0)
