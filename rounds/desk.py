@@ -16,6 +16,7 @@ from msgspec import Struct
 from rounds.bench import written
 from rounds.bench.building import Misfit, build
 from rounds.bench.completing import completed
+from rounds.bench.described import saying
 from rounds.bench.door import refusal
 from rounds.bench.kinds import HostOut, PlanChanged, PutOff, RoundFinished, RoundStarted, StopSkipped, Struck
 from rounds.bench.kinds.base import Entry
@@ -326,6 +327,17 @@ class Desk:
                     self._mine.pop()
                 return outcome
         return Refused("nothing was said here yet that could be struck; older lines are struck in the daybook")
+
+    def told(self, entries: Sequence[Entry]) -> str:
+        """What these entries say in words; a strike says what it struck."""
+        return "; ".join(self._told_of(entry) for entry in entries)
+
+    def _told_of(self, entry: Entry) -> str:
+        told = saying(entry, self.measures)
+        if not isinstance(entry, Struck):
+            return told
+        found = next((one for one in reversed(self._history.tail) if one.id == entry.entry), None)
+        return told.replace(f"line {entry.entry}", saying(found, self.measures), 1) if found else told
 
     @property
     def has_older(self) -> bool:

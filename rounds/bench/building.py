@@ -32,6 +32,9 @@ _PLAIN = (
 _UNITS = {"_c": "C", "_percent": "%", "_mm": "mm", "_ml": "ml", "_hours": "h", "_h": "h", "_m": "m"}
 
 
+LONGEST_SAID = 40  # letters of a value that a refusal says again
+
+
 class Misfit(ValueError):
     """A value that does not fit its field; the text is one line."""
 
@@ -95,6 +98,8 @@ def _in_plain_words(kind: type[Entry], values: Mapping[str, Any], trouble: str) 
         return f"{field} is '{value}'; it can be {', '.join(_choices(kind, field))}"
     name, unit = _name_and_unit(field)
     said = f"{value:g}{unit}" if isinstance(value, int | float) else f"'{value}'"
+    if isinstance(value, str) and len(value) > LONGEST_SAID:
+        said = f"{len(value):,} characters long, '{value[:LONGEST_SAID]}…'"
     for pattern, plain in _PLAIN:
         if pattern.search(wanted):
             return f"{name} is {said}; it must be {pattern.sub(plain, wanted).removesuffix('.0')}{unit}"

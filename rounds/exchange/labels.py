@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import BinaryIO
 
+from rounds.bench.phrasing.words import some_of
 from rounds.bench.state import Container
 from rounds.care.order import walking_order
 from rounds.exchange.pages import page, text
@@ -62,7 +63,7 @@ def _chosen(source: Source, codes: list[str]) -> list[Container]:
     standing = {container.code: container for container in walking_order(source.bench)}
     unknown = [code for code in codes if code not in standing]
     if unknown:
-        raise Refused(f"no container is called {unknown[0]}; there are {', '.join(list(standing)[:8])}")
+        raise Refused(f"no container is called {unknown[0]}; there are {some_of(list(standing))}")
     if not standing:
         raise Refused("nothing stands on this bench yet; set up a container first")
     return [standing[code] for code in codes] or list(standing.values())

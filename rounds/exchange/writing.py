@@ -44,16 +44,22 @@ def beside(path: Path, *, replace: bool) -> Iterator[BinaryIO]:
         OSError: it cannot be written; nothing is left of it.
     """
     part = path.with_name(f".{path.name[:100]}.{secrets.token_hex(4)}.part")
-    descriptor = os.open(part, os.O_RDWR | os.O_CREAT | os.O_EXCL, 0o600)
+    try:
+        descriptor = os.open(part, os.O_RDWR | os.O_CREAT | os.O_EXCL, 0o600)
+    except OSError as trouble:
+        trouble.filename = str(path)  # the keeper's name for it, not ours
+        raise
     try:
         with os.fdopen(descriptor, "w+b") as file:
             yield file
             file.flush()
             os.fsync(file.fileno())
         _put_in_place(part, path, replace=replace)
-    except BaseException:
+    except BaseException as trouble:
         with contextlib.suppress(OSError):
             part.unlink()
+        if isinstance(trouble, OSError):
+            trouble.filename = str(path)
         raise
 
 

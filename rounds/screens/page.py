@@ -13,7 +13,6 @@ from textual.containers import Vertical
 from textual.screen import Screen
 from textual.widgets import Input, Static
 
-from rounds.bench.described import saying
 from rounds.desk import Desk, Outcome, Refused, Said, Unsaved
 from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.prompt import Prompt, Words
@@ -108,8 +107,7 @@ class Page(Screen[None]):
         """Tell how it went; True where it is said and saved."""
         if isinstance(outcome, Said):
             at = clock(outcome.entry.at, self.desk.now(), self.desk.zone)
-            told = "; ".join(saying(entry, self.desk.measures) for entry in outcome.entries)
-            self.tell(f"{literal(told)}   {at} saved", "good")
+            self.tell(f"{literal(self.desk.told(outcome.entries))}   {at} saved", "good")
             return True
         if isinstance(outcome, Unsaved):
             self.tell(f"NOT SAVED, kept and tried again: {literal(outcome.line)}", "red")

@@ -14,6 +14,7 @@ from rounds.care.due import Due, standing, time_left, why
 from rounds.desk import Desk
 from rounds.shell.opening import book_folder, open_desk
 from rounds.views.plain import due_lines, due_now
+from rounds.views.words import literal
 
 _SPAN = re.compile(r"^(?:(\d+)d)?(?:(\d+)h)?(?:(\d+)m)?$")
 
@@ -22,9 +23,11 @@ def due(options: argparse.Namespace) -> int:
     """Print what is due; status 1 where something is late and that was asked for."""
     within = read_span(options.within)
     if within is None:
-        print(f"rounds: --within is '{options.within}'; it must be as 2h, 90m or 1d", file=sys.stderr)
+        print(f"rounds: --within is '{literal(options.within)}'; it must be as 2h, 90m or 1d", file=sys.stderr)
         return 2
-    desk = open_desk(book_folder(options.book, os.environ), keeper=options.by)
+    desk = open_desk(book_folder(options.book, os.environ), keeper=options.by, may_begin=False)
+    if not desk.bench.containers and not desk.bench.closed:
+        print("rounds: this book is empty; 'rounds begin' leads to the first container", file=sys.stderr)
     moment = desk.moment()
     found = due_now(desk.dues(), moment, within)
     if options.json:

@@ -55,7 +55,7 @@ def write(chosen: Export, options: argparse.Namespace) -> list[str]:
     ending_of(chosen, path)
     refuse_place(path, book, replace=options.replace)
     exact = bool(chosen.places and options.exact_localities and _is_meant(options))
-    desk = open_desk(book, keeper=options.by)
+    desk = open_desk(book, keeper=options.by, may_begin=False)
     source = Source(desk, exact=exact, progress=telling(sys.stderr))
     with beside(path, replace=options.replace) as file:
         told = chosen.write(source, options, file)

@@ -4,25 +4,37 @@ from __future__ import annotations
 
 import argparse
 import os
+import re
 import sys
 
-from rounds.bench.described import saying
 from rounds.desk import Desk, Said
 from rounds.shell.opening import book_folder, open_desk
 from rounds.views.typed import say_phrase
 from rounds.views.words import literal
 
+_OPTION = re.compile(r"--(book|by)(=|$)")
+
 
 def log(options: argparse.Namespace) -> int:
     """Say what was typed; status 1 where it was refused or not saved."""
-    words = list(options.words)
-    desk = open_desk(book_folder(options.book, os.environ), keeper=options.by)
-    if words == ["-"]:
-        told = [_tell(desk, line.rstrip("\n")) for line in sys.stdin if line.strip() and not line.startswith("#")]
-        return 0 if all(told) else 1
+    words = options.words[1:] if options.words[:1] == ["--"] else list(options.words)
+    said = words[: words.index("--")] if "--" in words else words
+    misplaced = next((word for word in said if _OPTION.match(word)), None)
+    if misplaced:
+        name = misplaced.partition("=")[0]
+        print(f"rounds: {name} goes before what happened, as: rounds log {name} ... L2 drank -20m", file=sys.stderr)
+        return 2
     if not words:
         print("rounds: say what happened, as: rounds log L2 drank -20m", file=sys.stderr)
         return 2
+    folder = book_folder(options.book, os.environ)
+    is_new = not folder.is_dir()
+    desk = open_desk(folder, keeper=options.by)
+    if is_new:
+        print(f"rounds: a new book begins in {literal(str(folder))}", file=sys.stderr)
+    if words == ["-"]:
+        told = [_tell(desk, line.rstrip("\n")) for line in sys.stdin if line.strip() and not line.lstrip().startswith("#")]
+        return 0 if all(told) else 1
     return 0 if _tell(desk, " ".join(_as_typed(word) for word in words)) else 1
 
 
@@ -38,7 +50,7 @@ def _tell(desk: Desk, text: str) -> bool:
     outcome = say_phrase(desk, text)
     if isinstance(outcome, Said):
         for entry in outcome.entries:
-            print(f"{entry.at.astimezone(desk.zone):%a %d %b %H:%M}  {literal(saying(entry, desk.measures))}  {entry.id}")
+            print(f"{entry.at.astimezone(desk.zone):%a %d %b %H:%M}  {literal(desk.told([entry]))}  {entry.id}")
         return True
     print(f"rounds: {literal(outcome.line)}", file=sys.stderr)
     print(f"typed:  {literal(text)}", file=sys.stderr)

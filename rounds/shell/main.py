@@ -46,8 +46,10 @@ def main(arguments: Sequence[str]) -> int:
     except BrokenPipeError:
         raise
     except OSError as trouble:
+        from rounds.views.words import literal
+
         name = f": {trouble.filename}" if trouble.filename else ""
-        print(f"rounds: {trouble.strerror or trouble}{name}", file=sys.stderr)
+        print(f"rounds: {literal(f'{trouble.strerror or trouble}{name}')}", file=sys.stderr)
         return REFUSED
     return status
 

@@ -85,13 +85,18 @@ def open_desk(
     keeper: str = "",
     environment: Mapping[str, str] | None = None,
     clock: Callable[[], datetime] = system_clock,
+    may_begin: bool = True,
 ) -> Desk:
-    """A desk at the book in that folder.
+    """A desk at the book in that folder; a new book is begun only where that may be.
 
     Raises:
-        OSError: the folder cannot be made or read.
+        OSError: the folder cannot be made or read, or there is no book in it and none may be begun.
     """
     environment = os.environ if environment is None else environment
+    if os.path.lexists(folder) and not folder.is_dir():
+        raise NotADirectoryError(f"{folder} is no folder; a book is a folder, name it with --book")
+    if not may_begin and not folder.is_dir():
+        raise FileNotFoundError(f"there is no book in {folder}; name its folder with --book, or begin one with 'rounds begin'")
     return Desk(
         Daybook.open(folder, laptop_name()),
         clock=clock,

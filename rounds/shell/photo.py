@@ -15,7 +15,7 @@ from rounds.views.words import literal
 
 def photo(options: argparse.Namespace) -> int:
     """Attach a picture to a container or a brood; status 1 where it was refused or not saved."""
-    desk = open_desk(book_folder(options.book, os.environ), keeper=options.by)
+    desk = open_desk(book_folder(options.book, os.environ), keeper=options.by, may_begin=False)
     fields: dict[str, str] = {"file": options.file}
     code = options.code
     fields["brood" if code in desk.bench.broods or code in desk.bench.founders else "container"] = code

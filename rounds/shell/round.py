@@ -9,7 +9,6 @@ from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
 
 from rounds.bench import kinds as k
-from rounds.bench.described import saying
 from rounds.bench.phrase import read_time
 from rounds.desk import Desk, Outcome, Refused, Said
 from rounds.exchange.take_over import taken_over
@@ -57,7 +56,7 @@ def walk(options: argparse.Namespace) -> int:
         tell("")
         plain.leave()
         return 130
-    return 1 if plain.refused and not in_a_terminal else 0
+    return 1 if desk.unsaved or (plain.refused and not in_a_terminal) else 0
 
 
 def tell(text: str) -> None:
@@ -117,13 +116,19 @@ class PlainRound:
             self._hear(line, page)
 
     def leave(self) -> None:
-        """Say where the round will go on."""
+        """Say where the round will go on, and what could not be saved."""
         self._over = True
-        if self._walking.walk is None:
-            return
-        stop = self._walking.stop
-        where = f"at {place_name(stop)}" if stop else "at its end"
-        self._told(f"The round is open; it goes on {where}. All that was said is saved.")
+        saved = self.desk.retry()
+        if self._walking.walk is not None:
+            stop = self._walking.stop
+            where = f"at {place_name(stop)}" if stop else "at its end"
+            self._told(f"The round is open; it goes on {where}.{' All that was said is saved.' if saved else ''}")
+        if not saved:
+            self._told(f"NOT SAVED, say it again when the book can be written: {literal(self._unsaved)}")
+
+    @property
+    def _unsaved(self) -> str:
+        return self.desk.told(self.desk.unsaved)
 
     def _say_all(self, lines: Iterable[str]) -> None:
         for line in lines:
@@ -140,6 +145,9 @@ class PlainRound:
     def _hear(self, line: str, page: RoundPage) -> None:
         word, _, rest = line.strip().partition(" ")
         name = self._keys.get(word)
+        if self.desk.unsaved and name != "quit":
+            self._try_again()
+            return
         if name and not (page.question and any(one.key == word for one in page.question.answers)):
             self._do(name, rest.strip(), page)
         elif not line:
@@ -148,6 +156,15 @@ class PlainRound:
             self._refuse("Enter goes on here; ? says what else can be typed")
         else:
             self._answer(line, page)
+
+    def _try_again(self) -> None:
+        """What is not on disk goes first: the same answer given again would be said twice."""
+        waiting = self._unsaved
+        if self.desk.retry():
+            self._told(f"Saved now: {literal(waiting)}")
+        else:
+            leave = self._keys_of("quit")
+            self._refuse(f"first this must be saved: {waiting}. Enter tries again, {leave} leaves without it")
 
     def _enter(self, page: RoundPage) -> None:
         if page.wash:
@@ -236,12 +253,12 @@ class PlainRound:
     def _outcome(self, outcome: Outcome) -> bool:
         if isinstance(outcome, Said):
             at = clock(outcome.entry.at, self.desk.now(), self.desk.zone)
-            self._told(f"Saved, {at}: {literal('; '.join(saying(entry, self.desk.measures) for entry in outcome.entries))}")
+            self._told(f"Saved, {at}: {literal(self.desk.told(outcome.entries))}")
             return True
         if isinstance(outcome, Refused):
             self._refuse(outcome.line)
         else:
-            self._told(f"NOT SAVED, kept and tried again: {literal(outcome.line)}")
+            self._told(f"NOT SAVED: {literal(outcome.line)}. Enter tries again.")
         return False
 
     def _refuse(self, line: str) -> None:

@@ -18,7 +18,7 @@ from rounds.views.words import literal
 
 def sheet(options: argparse.Namespace) -> int:
     """Print the sheet from one time to another; 2 where a time is none, 1 where they cannot be."""
-    desk = open_desk(book_folder(options.book, os.environ), keeper=options.by)
+    desk = open_desk(book_folder(options.book, os.environ), keeper=options.by, may_begin=False)
     times = [_read(desk, name, text) for name, text in (("--from", options.leave), ("--to", options.back))]
     if times[0] is None or times[1] is None:
         return 2
@@ -55,5 +55,5 @@ def _read(desk: Desk, name: str, text: str) -> datetime | None:
     found = read_time(text, now=desk.now(), zone=desk.zone, ahead=True)
     if isinstance(found, datetime):
         return found
-    print(f"rounds: {name}: {found.message}", file=sys.stderr)
+    print(f"rounds: {name}: {literal(found.message)}", file=sys.stderr)
     return None

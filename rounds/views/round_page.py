@@ -150,8 +150,9 @@ def supply_lines(bench: Bench, moment: Moment) -> list[Line]:
     plans = (("next", found.coming), ("then", found.tomorrow))
     lines = [line(Cell("To have ready, a guess: for the next round, then for tomorrow.", "quiet"))] if found.tomorrow else []
     lines += [labelled(label, ", ".join(need_words(one, measures) for one in needs)) for label, needs in plans if needs]
-    for _, needs in plans:
-        lines += [labelled("", f"{need_words(one, measures)}: {arithmetic_words(one, measures)}", "quiet") for one in needs]
+    for label, needs in plans:
+        told = [f"{need_words(one, measures)}: {arithmetic_words(one, measures)}" for one in needs]
+        lines += [labelled("" if place else label, words, "quiet") for place, words in enumerate(told)]
     return lines
 
 

@@ -6,7 +6,6 @@ from datetime import datetime
 from typing import Any
 
 from rounds.bench import kinds as k
-from rounds.bench.described import saying
 from rounds.bench.phrase import Draft, Unclear, read_phrase
 from rounds.desk import Desk, Outcome, Refused
 from rounds.views.photos import attach
@@ -48,8 +47,7 @@ def preview(desk: Desk, text: str, at: datetime | None = None) -> tuple[str, boo
     entries = fields if isinstance(fields, Refused) else desk.drafted(draft.kind, draft.at or at, **fields)
     if isinstance(entries, Refused):
         return entries.line, False
-    told = "; ".join(saying(entry, desk.measures) for entry in entries)
-    return f"{clock(entries[-1].at, desk.now(), desk.zone)}  {told}", True
+    return f"{clock(entries[-1].at, desk.now(), desk.zone)}  {desk.told(entries)}", True
 
 
 def _unclear(unclear: Unclear) -> str:

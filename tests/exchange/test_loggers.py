@@ -13,6 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rounds.exchange.loggers import Log, Unclear, Wishes, read_log
+from rounds.exchange.loggers.cells import unit_in
 
 PARIS = ZoneInfo("Europe/Paris")
 NOW = datetime(2026, 6, 30, 12, 0, tzinfo=UTC)
@@ -197,6 +198,22 @@ def test_an_order_that_nothing_tells_is_asked() -> None:
     assert found.value.choices == ("dmy", "mdy")
     assert str(found.value) == ("the date 05/06/2025 can be day first or month first; say which with --date-order dmy or mdy")
     assert instants(read("Time,Temp (C)\n05/06/2025 07:00,20\n", date_order="dmy")) == ["2025-06-05T05:00:00Z"]
+
+
+@pytest.mark.parametrize(
+    ("heading", "unit"),
+    [
+        ("temp C", "c"),
+        ("Temperature, F", "f"),
+        ("Temp (°C)", "c"),
+        ("inside_f", "f"),
+        ("Channel C", ""),
+        ("temp", ""),
+        ("C or F", ""),
+    ],
+)
+def test_a_heading_names_its_unit_by_a_letter_only_where_it_can_mean_nothing_else(heading: str, unit: str) -> None:
+    assert unit_in(heading) == unit
 
 
 def test_a_unit_that_nothing_tells_is_asked() -> None:

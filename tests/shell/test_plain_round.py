@@ -13,6 +13,7 @@ import pexpect
 import pytest
 
 from rounds.bench import written
+from rounds.daybook import NotSaved
 from rounds.desk import Desk
 from rounds.shell.demo import told
 from rounds.shell.opening import local_zone, open_desk, system_clock
@@ -237,3 +238,41 @@ def test_ctrl_c_leaves_the_round_open(demo_book: Path) -> None:
 
     assert child.exitstatus == 130
     assert "Traceback" not in (child.before or "")
+
+
+def test_what_cannot_be_saved_is_said_and_goes_first(demo_desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+    full = NotSaved("the disk is full")
+
+    def refuse(*_: object) -> None:
+        raise full
+
+    append = demo_desk.book.append_many
+
+    def lines() -> Iterator[str]:
+        yield from ("22/26", "")
+        monkeypatch.setattr(demo_desk.book, "append_many", refuse)
+        yield " "
+        yield " "
+        monkeypatch.setattr(demo_desk.book, "append_many", append)
+        yield ""
+
+    before = len(demo_desk.entries())
+    walked, said = plain(demo_desk, lines())
+    told = [words for words in said if words.startswith(("NOT SAVED", "Not taken: first", "Saved now"))]
+    assert [words.split(":")[0] for words in told] == ["NOT SAVED", "Not taken", "Saved now"]
+    assert walked.refused == 1
+    assert len(demo_desk.entries()) == before + 3, "the round begun, the room's air, and the one answer, once"
+
+
+def test_leaving_with_an_answer_unsaved_does_not_say_that_all_is_saved(demo_desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(*_: object) -> None:
+        raise NotSaved("the disk is full")
+
+    def lines() -> Iterator[str]:
+        yield from ("22/26", "")
+        monkeypatch.setattr(demo_desk.book, "append_many", refuse)
+        yield from (" ", "q")
+
+    _, said = plain(demo_desk, lines())
+    assert not any("All that was said is saved" in words for words in said)
+    assert said[-1].startswith("NOT SAVED, say it again when the book can be written: ")

@@ -120,7 +120,7 @@ def test_wrong_use_exits_with_2(book: Path) -> None:
 def test_a_book_that_cannot_be_opened_is_one_line(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("")
 
-    done = rounds("due", book=tmp_path / "file" / "book")
+    done = rounds("log", "L2", "drank", book=tmp_path / "file" / "book")
 
     assert done.returncode == 1
     assert done.stderr.startswith("rounds: Not a directory")
@@ -184,3 +184,57 @@ def test_the_helpers_sheet_is_plain_words_in_walking_order(book: Path) -> None:
     assert rounds("sheet", "--to", "soon", book=book).returncode == 2
     refused = rounds("sheet", "--from", "+3d", "--to", "+2d", book=book)
     assert (refused.returncode, refused.stderr) == (1, "rounds: the return is not after the leaving; it must be later\n")
+
+
+def test_what_only_reads_refuses_a_folder_without_a_book_and_makes_none(tmp_path: Path) -> None:
+    nowhere, file = tmp_path / "nowhere", tmp_path / "file"
+    file.write_text("no book")
+    for verb in (["due"], ["sheet", "--to", "+2d"], ["export", "csv", str(tmp_path / "out.zip")], ["photo", "x.jpg", "--for", "L2"]):
+        done = rounds(*verb, book=nowhere)
+        assert (done.returncode, done.stdout) == (1, ""), verb
+        assert f"there is no book in {nowhere}" in done.stderr
+        assert not nowhere.exists()
+        assert f"{file} is no folder" in rounds(*verb, book=file).stderr
+
+
+def test_an_empty_book_is_not_told_as_a_bench_where_nothing_is_due(tmp_path: Path) -> None:
+    done = rounds("due", book=tmp_path)
+
+    assert done.returncode == 0
+    assert "this book is empty" in done.stderr
+
+
+def test_log_tells_that_a_book_begins_and_takes_no_option_for_words(tmp_path: Path, book: Path) -> None:
+    new = tmp_path / "new"
+    assert f"a new book begins in {new}" in rounds("log", "L2", "set", "up", "laying", book=new).stderr
+
+    done = rounds("log", "L2", "note", "worn", "--by", "KM", book=book)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "--by goes before what happened" in done.stderr
+    assert "note '--by KM'" in rounds("log", "L2", "note", "--", "--by KM", book=book).stdout
+
+
+def test_a_strike_says_what_it_struck(book: Path) -> None:
+    entry = rounds("log", "L2", "drank", "1", book=book).stdout.split()[-1]
+
+    assert "struck L2 drank, 1, wrong cup" in rounds("log", "strike", entry, "--", "wrong cup", book=book).stdout
+
+
+def test_a_refusal_says_no_more_of_a_long_text_than_it_needs(book: Path) -> None:
+    done = rounds("log", "L2", "note", "x" * 9000, book=book)
+
+    assert done.returncode == 1
+    assert "9,000 characters long" in done.stderr
+    assert len(done.stderr.splitlines()[0]) < 150
+    assert "x" * 9000 in done.stderr.splitlines()[1], "what was typed is not lost"
+
+
+@pytest.mark.parametrize(
+    "verb",
+    [["calc", "\x1b[31m"], ["calc", "air", "--humidity", "\x1b[31m"], ["due", "--within", "\x1b[31m"], ["sheet", "--to", "\x1b[31m"]],
+)
+def test_no_refusal_sends_an_escape_to_the_terminal(book: Path, verb: list[str]) -> None:
+    done = rounds(*verb, book=book)
+
+    assert done.returncode in (1, 2)
+    assert "\x1b" not in done.stdout + done.stderr

@@ -27,7 +27,7 @@ from rounds.bench.phrasing.grammar import (
     WORDS,
 )
 from rounds.bench.phrasing.times import Unclear, is_time_word, is_weekday, read_time
-from rounds.bench.phrasing.words import Word, cut, named_value
+from rounds.bench.phrasing.words import Word, cut, named_value, some_of
 
 _NUMBER = re.compile(r"^([-+]?\d+(?:[.,]\d+)?)([a-z%]*)$", re.IGNORECASE)
 _AGO = re.compile(r"^-(?:\d+(?:\.\d+)?(?:d|h|m|min))+$")
@@ -205,8 +205,9 @@ def _put_place(reader: _Reader, kind: type[Entry], described: Described, place: 
     elif what == "unknown":
         if described.field("container") is not None:
             near = tuple(get_close_matches(code, reader.codes.values(), n=3, cutoff=0.4))
-            known = ", ".join(sorted(reader.codes.values())[:8]) or "none yet"
-            raise _unclear(f"no container is called {code}; there are {known}", reader.words[0], near)
+            raise _unclear(
+                f"no container is called {code}; there are {some_of(sorted(reader.codes.values()))}", reader.words[0], near
+            )
         raise _unclear(f"'{code}' does not fit before '{described.name}'", reader.words[0])
     elif issubclass(kind, Here) and what != "room":
         raise _unclear(f"say which container first, as: {next(iter(reader.codes.values()), 'L2')} {described.name}")

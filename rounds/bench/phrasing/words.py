@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from msgspec import Struct
 
@@ -43,3 +44,9 @@ def named_value(word: Word) -> tuple[str, str] | None:
     if len(value) >= 2 and value[0] in "\"'" and value[-1] == value[0]:
         value = value[1:-1]
     return found.group(1).lower(), value
+
+
+def some_of(codes: Sequence[str], most: int = 8) -> str:
+    """The first few names, and how many more there are."""
+    more = f" and {len(codes) - most} more" if len(codes) > most else ""
+    return f"{', '.join(codes[:most])}{more}" if codes else "none yet"

@@ -60,11 +60,21 @@ def kind_of(cell: str) -> CellKind:
     return "number" if _NUMBER.match(_UNIT.sub("", text)) else "text"
 
 
+def _naming(letter: str, words: str) -> re.Pattern[str]:
+    """What names a unit, in small letters: its sign or word, or its letter where it can hardly mean anything else."""
+    return re.compile(
+        rf"[°º˚\ufffd]\s*{letter}\b|\bdeg\.?\s?{letter}\b|{words}|[(\[]\s*{letter}\s*[)\]]"
+        rf"|_{letter}$|temp{letter}$|\btemp\w*[\s,/]+{letter}$|(?<=\d)\s*{letter}$|^{letter}$"
+    )
+
+
+_CELSIUS, _FAHRENHEIT = _naming("c", "℃|celsius"), _naming("f", "℉|fahrenheit")
+
+
 def unit_in(text: str) -> str:
     """The unit that a cell or heading names: c, f, or nothing."""
     text = plain(text).casefold()
-    celsius = re.search(r"[°º˚\ufffd]\s*c\b|\bdeg\.?\s?c\b|℃|celsius|[(\[]\s*c\s*[)\]]|_c$|tempc$|(?<=\d)\s*c$|^c$", text)
-    fahrenheit = re.search(r"[°º˚\ufffd]\s*f\b|\bdeg\.?\s?f\b|℉|fahrenheit|[(\[]\s*f\s*[)\]]|_f$|tempf$|(?<=\d)\s*f$|^f$", text)
+    celsius, fahrenheit = _CELSIUS.search(text), _FAHRENHEIT.search(text)
     if celsius and fahrenheit:
         return ""
     return "c" if celsius else "f" if fahrenheit else ""

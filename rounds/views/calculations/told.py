@@ -8,6 +8,7 @@ from typing import Any, TextIO
 
 from rounds.views.calculations import all_calculations
 from rounds.views.calculations.frame import Calculation, Figure, InputRefused, Worked, named, work_out
+from rounds.views.words import literal
 
 
 def calc(arguments: Sequence[str], *, out: TextIO, err: TextIO) -> int:
@@ -19,7 +20,7 @@ def calc(arguments: Sequence[str], *, out: TextIO, err: TextIO) -> int:
     try:
         calculation = named(all_calculations(), words[0])
     except InputRefused as refused:
-        print(f"rounds: {refused}", file=err)
+        print(f"rounds: {literal(str(refused))}", file=err)
         return 2
     if "--help" in words or "-h" in words:
         print("\n".join(explained(calculation)), file=out)
@@ -27,12 +28,12 @@ def calc(arguments: Sequence[str], *, out: TextIO, err: TextIO) -> int:
     as_data = "--json" in words
     given, trouble = _given([word for word in words[1:] if word != "--json"], calculation)
     if trouble:
-        print(f"rounds: {trouble}", file=err)
+        print(f"rounds: {literal(trouble)}", file=err)
         return 2
     try:
         values, worked = work_out(calculation, given)
     except InputRefused as refused:
-        print(f"rounds: {refused}", file=err)
+        print(f"rounds: {literal(str(refused))}", file=err)
         return 1
     lines = (
         [json.dumps(data(calculation, values, worked), ensure_ascii=False, indent=1)]
@@ -60,6 +61,8 @@ def _given(words: list[str], calculation: Calculation) -> tuple[dict[str, str], 
             if place >= len(words):
                 return {}, f"--{name} has no value; give one after it"
             value = words[place]
+        if name in given:
+            return {}, f"--{name} is given twice; give it once"
         given[name] = value
         place += 1
     return given, ""
@@ -88,7 +91,7 @@ def told(calculation: Calculation, values: dict[str, Any], worked: Worked) -> li
     lines = [calculation.name]
     for one in calculation.inputs:
         if values[one.name] is not None:
-            lines.append(f"  {one.name:<20} {_shown(values[one.name])} {one.unit}".rstrip())
+            lines.append(f"  {one.name:<20} {literal(_shown(values[one.name]))} {one.unit}".rstrip())
     lines.append("result")
     lines += [f"  {figure.label:<34} {figure_words(figure)}" for figure in worked.figures]
     lines += [f"  {words}" for words in worked.words]
