@@ -13,6 +13,7 @@ from .walking import Anchors, Teller, Walk
 
 SEED = 20260521
 DAYS = 21
+BEGINS = "06:02"  # on the first of those days; a round before that was not walked
 LEAF = "Kallima inachus"
 BLUE = "Zizeeria maha"
 NETTLE = "Parasa lepida"
@@ -112,7 +113,7 @@ class Story:
         for day in range(-DAYS, 1):
             for name, at in self.anchors:
                 start = self.day(day, f"{at:%H:%M}") + timedelta(minutes=self.teller.chance.randint(4, 26))
-                if self.day(day, f"{at:%H:%M}") < self.due_round:
+                if self.day(-DAYS, BEGINS) + timedelta(minutes=5) < start and self.day(day, f"{at:%H:%M}") < self.due_round:
                     found.append((start, name, (day, name)))
         last, name, slot = found[-1]
         found[-1] = max(last, self.now - timedelta(hours=13)), name, slot
@@ -131,7 +132,7 @@ class Story:
     # The beginning: shelves, what is known, who is here already.
 
     def _beginning(self) -> None:
-        at = self.day(-DAYS, "06:02")
+        at = self.day(-DAYS, BEGINS)
         say = self.teller.say
         for name, value in {
             "bench": "Weir House bench",

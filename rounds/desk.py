@@ -190,7 +190,8 @@ class Desk:
         bench = self._bench_with(entries[:-1])
         line = refusal(bench, last, now)
         if line is None and isinstance(last, HostOut) and last.fate == "binned" and not last.sure:
-            return too_early_to_bin(bench, last, Moment(now=now, zone=self.zone, anchors=()))
+            moment = Moment(now=now, zone=self.zone, anchors=())
+            return too_early_to_bin(bench, last, moment, Foresight(bench, self.zone, self.series))
         return line
 
     def _is_known(self, entry_id: str, entries: Sequence[Entry]) -> bool:

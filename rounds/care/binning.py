@@ -10,12 +10,11 @@ from rounds.care.moment import Moment
 from rounds.care.spoken import chance_words, local
 
 
-def too_early_to_bin(bench: Bench, entry: HostOut, moment: Moment) -> str | None:
+def too_early_to_bin(bench: Bench, entry: HostOut, moment: Moment, foresight: Foresight) -> str | None:
     """Why these held sprigs should not be binned yet, and how to bin them all the same; None where they may go."""
     container = bench.at(entry.container)
     if container is None or _stands(entry, bench):
         return None
-    foresight = Foresight(bench, moment.zone)
     for held in container.held:
         if (entry.batch and held.batch != entry.batch) or (entry.plant and held.plant != entry.plant):
             continue

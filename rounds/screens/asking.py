@@ -51,7 +51,7 @@ class Asking(Page):
             asked = Asked(self.desk.bench, event.due, now, event.number, event.second)
             self.open_prompt(event.answer.prompt(asked))
             return
-        sayings = sayings_of(self.desk.bench, event.answer, self.others_asked(event.due), event.number, event.second, now)
+        sayings = sayings_of(self.desk, event.answer, self.others_asked(event.due), event.number, event.second, now)
         if not sayings:
             self._cannot(event)
             return

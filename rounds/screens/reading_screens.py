@@ -83,7 +83,7 @@ class SuppliesScreen(ReadingScreen):
 
     def show(self) -> None:
         """Draw from the desk."""
-        self.fill(supplies_lines(self.desk.bench, self.desk.moment()))
+        self.fill(supplies_lines(self.desk.bench, self.desk.moment(), self.desk.dues()))
 
 
 class AwayScreen(ReadingScreen):
@@ -103,7 +103,7 @@ class AwayScreen(ReadingScreen):
         """Draw for these times; where they cannot be, say so and leave what stands."""
         usual = next_days(self.desk.moment())
         try:
-            self.fill(away_lines(self.desk.bench, self.desk.moment(), leave or usual[0], back or usual[1]))
+            self.fill(away_lines(self.desk.bench, self.desk.moment(), leave or usual[0], back or usual[1], self.desk.dues()))
         except ValueError as refused:
             self.answered(Refused(str(refused)))
             return False

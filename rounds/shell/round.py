@@ -189,7 +189,7 @@ class PlainRound:
     def _say(self, given: Given, page: RoundPage) -> None:
         assert page.asked is not None
         now = self.desk.now()
-        sayings = sayings_of(self.desk.bench, given.answer, [page.asked], given.number, given.second, now)
+        sayings = sayings_of(self.desk, given.answer, [page.asked], given.number, given.second, now)
         if sayings:
             self._outcome(self.desk.say_many(sayings, at=self._when))
         else:

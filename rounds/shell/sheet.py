@@ -9,10 +9,10 @@ from datetime import datetime
 from pathlib import Path
 
 from rounds.bench.phrase import read_time
-from rounds.care.away import Away
+from rounds.care.away import Away, away
 from rounds.desk import Desk
 from rounds.shell.opening import book_folder, open_desk
-from rounds.views.away_page import planned, sheet_text
+from rounds.views.away_page import sheet_text
 from rounds.views.words import literal
 
 
@@ -23,7 +23,7 @@ def sheet(options: argparse.Namespace) -> int:
     if times[0] is None or times[1] is None:
         return 2
     try:
-        plan = planned(desk.bench, desk.moment(), max(times[0], desk.now()), times[1])
+        plan = away(desk.bench, desk.moment(), max(times[0], desk.now()), times[1], desk.dues())
     except ValueError as refused:
         print(f"rounds: {refused}", file=sys.stderr)
         return 1

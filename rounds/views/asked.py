@@ -11,6 +11,7 @@ from msgspec import Struct
 from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench, Container
+from rounds.care.ahead.foresight import Foresight
 from rounds.care.due import Due
 
 Saying = tuple[type[Entry], dict[str, Any]]
@@ -24,6 +25,7 @@ class Asked(Struct, frozen=True):
     now: datetime
     number: float | None = None
     second: float | None = None  # typed after a stroke, as 15/24
+    foresight: Foresight | None = None  # where the desk has one, which knows what loggers wrote
 
     @property
     def container(self) -> Container | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta, tzinfo
 
@@ -49,13 +50,13 @@ def _plain(todo: str) -> str:
     return todo
 
 
-def away_lines(bench: Bench, moment: Moment, leave: datetime, back: datetime) -> tuple[Line, ...]:
+def away_lines(bench: Bench, moment: Moment, leave: datetime, back: datetime, dues: Iterable[Due]) -> tuple[Line, ...]:
     """The keeper's page: before leaving, what breaks first, what the sheet will say.
 
     Raises:
         ValueError: in one line, where the times cannot be.
     """
-    plan = away(bench, moment, leave, back)
+    plan = away(bench, moment, leave, back, dues)
     zone = moment.zone
     lines = [
         line(Cell("going away", "strong"), f"   {day_and_time(leave, zone)} to {day_and_time(back, zone)}"),
@@ -151,11 +152,6 @@ def sheet_text(bench: Bench, plan: Away, zone: tzinfo) -> list[str]:
         below = (place.hands_off, *place.todo, place.ring_if, place.last_note)
         lines += ["", f"[ ] {place.title}", *(f"    {words}" for words in below if words)]
     return lines
-
-
-def planned(bench: Bench, moment: Moment, leave: datetime, back: datetime) -> Away:
-    """The plan of an absence; raises ValueError in one line where the times cannot be."""
-    return away(bench, moment, leave, back)
 
 
 def next_days(moment: Moment) -> tuple[datetime, datetime]:

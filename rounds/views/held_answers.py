@@ -19,7 +19,7 @@ def bin_those_kept_long_enough(asked: Asked) -> list[tuple[type[Entry], dict[str
     container = asked.container
     if container is None:
         return []
-    foresight = Foresight(asked.bench, asked.now.tzinfo or UTC)
+    foresight = asked.foresight or Foresight(asked.bench, asked.now.tzinfo or UTC)
     gone = []
     for held in container.held:
         until = foresight.chance(container, held, asked.now).keep_until

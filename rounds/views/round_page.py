@@ -6,8 +6,9 @@ from msgspec import Struct
 
 from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench, Round
+from rounds.care.ahead.foresight import Foresight
 from rounds.care.checks import CHECKS
-from rounds.care.due import Due
+from rounds.care.due import Due, all_dues
 from rounds.care.moment import Moment
 from rounds.care.supplies import supplies
 from rounds.care.walk import Stop, closing_words
@@ -45,7 +46,9 @@ def place_name(stop: Stop) -> str:
     return literal(stop.where) if stop.place_kind == "container" else {"room": "the room"}.get(stop.place_kind, "the book")
 
 
-def round_page(bench: Bench, moment: Moment, walk: Round, stops: tuple[Stop, ...], place: int, washed: bool) -> RoundPage:
+def round_page(
+    bench: Bench, moment: Moment, walk: Round, stops: tuple[Stop, ...], place: int, washed: bool, foresight: Foresight
+) -> RoundPage:
     """The page of the stop at that place.
 
     Args:
@@ -53,7 +56,7 @@ def round_page(bench: Bench, moment: Moment, walk: Round, stops: tuple[Stop, ...
     """
     head = _head(bench, moment, walk, stops, place)
     if not stops or place >= len(stops):
-        return RoundPage(head, ended(bench, moment, stops), (), None, None, done=True)
+        return RoundPage(head, ended(bench, moment, stops, foresight), (), None, None, done=True)
     stop = stops[place]
     if stop.wash_before and not washed:
         return RoundPage(head, _wash_lines(stop), (), None, None, wash=True)
@@ -132,20 +135,20 @@ def _check_line(due: Due, stop: Stop, asked: Due | None, moment: Moment) -> Line
     return line(Cell(name, tone), Cell(before, "plain"))
 
 
-def ended(bench: Bench, moment: Moment, stops: tuple[Stop, ...]) -> tuple[Line, ...]:
+def ended(bench: Bench, moment: Moment, stops: tuple[Stop, ...], foresight: Foresight) -> tuple[Line, ...]:
     """What the end of a round says, and nothing else."""
     left = [place_name(stop) for stop in stops if is_open(stop)]
     lines = [line(""), line(Cell("The walk is done." if not left else "The end of the walk.", "strong"))]
     if left:
         lines.append(line(Cell(f"Not answered: {', '.join(left)}", "late")))
-    lines.extend(line(words) for words in closing_words(bench, moment))
+    lines.extend(line(words) for words in closing_words(bench, moment, foresight))
     lines += [line(""), line(Cell("Enter ends the round.", "due")), line("")]
-    return (*lines, *supply_lines(bench, moment))
+    return (*lines, *supply_lines(bench, moment, foresight))
 
 
-def supply_lines(bench: Bench, moment: Moment) -> list[Line]:
+def supply_lines(bench: Bench, moment: Moment, foresight: Foresight) -> list[Line]:
     """What to cut and mix for the next round and for tomorrow, as a guess; its arithmetic stands below."""
-    found = supplies(bench, moment)
+    found = supplies(bench, moment, all_dues(bench, moment, foresight=foresight))
     measures = measures_of(bench.settings)
     plans = (("next", found.coming), ("then", found.tomorrow))
     lines = [line(Cell("To have ready, a guess: for the next round, then for tomorrow.", "quiet"))] if found.tomorrow else []

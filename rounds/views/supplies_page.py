@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench
+from rounds.care.due import Due
 from rounds.care.moment import Moment
 from rounds.care.supplies import Need, supplies
 from rounds.surroundings.solution import weighing
@@ -27,9 +30,9 @@ def arithmetic_words(need: Need, measures: Measures) -> str:
     return measures.in_words(told) if need.what == "solution" else told
 
 
-def supplies_lines(bench: Bench, moment: Moment) -> tuple[Line, ...]:
+def supplies_lines(bench: Bench, moment: Moment, dues: Iterable[Due]) -> tuple[Line, ...]:
     """The page: for the coming round, then for tomorrow; a guess, and shown as one."""
-    found = supplies(bench, moment)
+    found = supplies(bench, moment, dues)
     measures = measures_of(bench.settings)
     when = clock(found.round_begins, moment.now, moment.zone)
     lines = [line(Cell("supplies", "strong"), Cell("   a guess; what it was reckoned from stands beside it", "quiet"))]

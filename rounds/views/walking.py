@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from rounds.bench import kinds as k
-from rounds.bench.state import Bench, Round
+from rounds.bench.state import Round
 from rounds.care.due import Due
 from rounds.care.walk import Stop, stops
 from rounds.desk import Desk, Outcome, Refused
@@ -41,11 +41,11 @@ class Walking:
         if walk is None:
             return None
         moment = self.desk.moment()
-        self.stops = stops(self.desk.bench, moment, walk)
+        self.stops = stops(self.desk.bench, moment, walk, self.desk.dues())
         self.place = self._present()
         needed = washes_needed(self.stops, self.place)
         done = sum(1 for _, kind in walk.done if kind == "hands washed")
-        return round_page(self.desk.bench, moment, walk, self.stops, self.place, done >= needed)
+        return round_page(self.desk.bench, moment, walk, self.stops, self.place, done >= needed, self.desk.foresight)
 
     def _present(self) -> int:
         """The stop looked at out of turn, else the first with anything left to ask."""
@@ -114,9 +114,9 @@ def key_of(stop: Stop) -> str:
 
 
 def sayings_of(
-    bench: Bench, answer: Answer, dues: Iterable[Due], number: float | None, second: float | None, now: datetime
+    desk: Desk, answer: Answer, dues: Iterable[Due], number: float | None, second: float | None, now: datetime
 ) -> list[Saying]:
     """What an answer says of each check it is given to; nothing where a number or a known plant is wanting."""
     if answer.number == "must" and number is None and answer.key == "enter":
         return []
-    return [saying for due in dues for saying in answer.says(Asked(bench, due, now, number, second))]
+    return [saying for due in dues for saying in answer.says(Asked(desk.bench, due, now, number, second, desk.foresight))]

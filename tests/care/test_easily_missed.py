@@ -10,9 +10,14 @@ from rounds.bench.kinds import HostOut
 from rounds.care.away import away
 from rounds.care.closing import closing_words
 from rounds.desk import Desk, Refused, Said
+from rounds.exchange.loggers.intake import new_readings, take_in
+from rounds.exchange.loggers.reading import read_log
 from rounds.record.batches import cuttings
 from rounds.views.answers import question_for
 from rounds.views.asked import Asked
+from rounds.views.plain_round import spoken
+from rounds.views.round_page import ended
+from rounds.views.walking import Walking
 from tests.bench.test_stories import BEGIN, tell
 from tests.care.test_ahead import DIVINUS, HELD, ahead, due_of, hold_sprigs, laid_at_once, warm
 from tests.conftest import Clock
@@ -133,3 +138,34 @@ def test_a_washed_cup_does_not_go_on_feeding_its_old_cutting(desk: Desk, clock: 
 
     assert (fed["D"].died_soon, fed["D"].died_since) == (2, 2)
     assert (fed["B"].died_soon, fed["B"].died_since) == (0, 0)
+
+
+def a_cold_logger(desk: Desk, clock: Clock, place: str, days: float) -> None:
+    """A logger in a cup that reads 11 C every hour for the last days."""
+    begun = clock.now - timedelta(days=days)
+    times = [begun + timedelta(hours=hour) for hour in range(int(days * 24) + 1)]
+    lines = "\n".join(f"{at.astimezone(UTC):%Y-%m-%dT%H:%M:%SZ},11.0,50" for at in times)
+    log = read_log(f"Time,Temp (C),RH\n{lines}\n".encode(), zone=UTC, zone_name="UTC", zone_said=False, now=clock.now.timestamp())
+    assert isinstance(take_in(desk, new_readings(log, desk.logged.readings([])), source="log.csv", container=place), Said)
+
+
+def test_a_walk_its_end_and_binning_go_by_a_loggers_readings_as_the_bench_does(desk: Desk, clock: Clock) -> None:
+    """82.6 degree-days above 9.6 C (as in test_ahead) are four days at the room's 30 C, two months at the logger's 11 C."""
+    laid_at_once(desk, clock)
+    tell(desk, clock, "E3 set up eggs\nE2 moved 12 to E3")
+    warm(desk, clock, "room", 30, 3)
+    tell(desk, clock, "E3 looked")
+    a_cold_logger(desk, clock, "E3", 3)
+    clock.on(hours=4)
+    first = desk.foresight.coming(desk.bench.containers["E3"])[0].first
+    assert first is not None
+    assert first > clock.now + timedelta(days=14)
+
+    desk.start_round()
+    walking = Walking(desk)
+    assert walking.see() is not None
+    asked = [(stop.where, due.check) for stop in walking.stops for due in stop.checks]
+    assert ("E3", "air") in asked
+    assert ("E3", "leaf") not in asked
+    told = ended(desk.bench, desk.moment(), (), desk.foresight)
+    assert not any("May hatch" in spoken(one) for one in told)

@@ -9,10 +9,11 @@ from pathlib import Path
 import pytest
 
 from rounds.bench import kinds as k
+from rounds.care.away import away
 from rounds.desk import Desk
 from rounds.exchange.sheet_page import sheet_page
 from rounds.shell.main import main
-from rounds.views.away_page import CAUTIONS, planned, sheet_text
+from rounds.views.away_page import CAUTIONS, sheet_text
 from tests.exchange.browser import asked_for, needs_browser, overflow
 from tests.exchange.conftest import HOSTILE, Told
 from tests.exchange.test_labels import Page
@@ -22,7 +23,7 @@ Export = Callable[..., Path]
 
 def made(desk: Desk) -> tuple[Page, list[str]]:
     """The page of two days away, and its plain text."""
-    plan = planned(desk.bench, desk.moment(), desk.now() + timedelta(hours=1), desk.now() + timedelta(days=2))
+    plan = away(desk.bench, desk.moment(), desk.now() + timedelta(hours=1), desk.now() + timedelta(days=2))
     return Page(sheet_page(desk.bench, plan, desk.zone).decode()), sheet_text(desk.bench, plan, desk.zone)
 
 
@@ -84,7 +85,7 @@ def test_the_command_writes_it_beside_and_refuses_to_overwrite(
 
 @needs_browser
 def test_it_is_readable_on_a_phone_and_asks_for_nothing(demo_desk: Desk, tmp_path: Path) -> None:
-    plan = planned(demo_desk.bench, demo_desk.moment(), demo_desk.now() + timedelta(hours=1), demo_desk.now() + timedelta(days=2))
+    plan = away(demo_desk.bench, demo_desk.moment(), demo_desk.now() + timedelta(hours=1), demo_desk.now() + timedelta(days=2))
     path = tmp_path / "sheet.html"
     path.write_bytes(sheet_page(demo_desk.bench, plan, demo_desk.zone))
 
