@@ -16,7 +16,7 @@ from msgspec import Struct
 from rounds.bench import written
 from rounds.bench.building import Misfit, build
 from rounds.bench.completing import completed
-from rounds.bench.described import saying
+from rounds.bench.described import saying_among
 from rounds.bench.door import refusal
 from rounds.bench.kinds import HostOut, PlanChanged, PutOff, RoundFinished, RoundStarted, StopSkipped, Struck
 from rounds.bench.kinds.base import Entry
@@ -331,14 +331,8 @@ class Desk:
 
     def told(self, entries: Sequence[Entry]) -> str:
         """What these entries say in words; a strike says what it struck."""
-        return "; ".join(self._told_of(entry) for entry in entries)
-
-    def _told_of(self, entry: Entry) -> str:
-        told = saying(entry, self.measures)
-        if not isinstance(entry, Struck):
-            return told
-        found = next((one for one in reversed(self._history.tail) if one.id == entry.entry), None)
-        return told.replace(f"line {entry.entry}", saying(found, self.measures), 1) if found else told
+        known = {one.id: one for one in self._history.tail} if any(isinstance(one, Struck) for one in entries) else {}
+        return "; ".join(saying_among(entry, known, self.measures) for entry in entries)
 
     @property
     def has_older(self) -> bool:

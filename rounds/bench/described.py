@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import datetime
 from functools import cache
 from typing import Any, Literal
@@ -91,6 +91,17 @@ def saying(entry: Entry, measures: Measures = METRIC) -> str:
     return f"{place} {told}".strip()
 
 
+def saying_among(entry: Entry, known: Mapping[str, Entry], measures: Measures = METRIC) -> str:
+    """The line that tells an entry; a strike tells what it struck, or brought back, where that is known by its id."""
+    struck = known.get(entry.entry) if isinstance(entry, k.Struck) else None
+    if struck is None or not isinstance(entry, k.Struck):
+        return saying(entry, measures)
+    back = known.get(struck.entry) if isinstance(struck, k.Struck) else None
+    if back is not None:
+        return f"brought back: {saying(back, measures)}"
+    return f"struck: {saying(struck, measures)}{f' ({entry.why})' if entry.why else ''}"
+
+
 def _shelf_words(entry: Entry) -> str:
     shelf = getattr(entry, "shelf", "")
     return f"shelf {shelf}" if shelf and not isinstance(entry, k.ShelfSetUp) else ""
@@ -139,7 +150,8 @@ def _joined(*parts: object) -> str:
     return ", ".join(str(part) for part in parts if part not in ("", None))
 
 
-def _animals(number: int, stage: str | None, brood: str, instar: int | None = None) -> str:
+def animals(number: int, stage: str | None, brood: str, instar: int | None = None) -> str:
+    """So many of a stage and brood: ``34 eggs of SHI-26-01/A``, ``3 larvae L2``."""
     word = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}.get(stage or "", "")
     if number == 1:
         word = stage or ""
@@ -164,17 +176,21 @@ def _searched(entry: k.Searched) -> str:
     )
 
 
+def _sprigs(number: int | None) -> str:
+    return f"{number} {'sprig' if number == 1 else 'sprigs'}" if number else ""
+
+
 def _host_in(entry: k.HostIn) -> str:
     what = f"host in: {entry.plant} {entry.part}".strip()
     batch = f"batch {entry.batch}" if entry.batch else ""
     cut = f"cut {entry.cut:%a %H:%M}" if entry.cut and entry.cut != entry.at else ""
-    return _joined(what, entry.kept, batch, cut, f"{entry.sprigs} sprigs" if entry.sprigs else "", entry.source)
+    return _joined(what, entry.kept, batch, cut, _sprigs(entry.sprigs), entry.source)
 
 
 def _host_out(entry: k.HostOut) -> str:
     what = f"host out: {entry.plant} {entry.batch}".strip()
     held = f"held in {entry.held_in}" if entry.held_in else entry.fate
-    return _joined(what, held, f"{entry.sprigs} sprigs" if entry.sprigs else "")
+    return _joined(what, held, _sprigs(entry.sprigs))
 
 
 def _barrier(entry: k.BarrierSeen, measures: Measures) -> str:
@@ -193,12 +209,12 @@ def _topped_up(entry: k.ToppedUp, measures: Measures) -> str:
 
 def _moved(entry: k.Moved) -> str:
     arrived = f"{entry.arrived} arrived" if entry.arrived is not None and entry.arrived != entry.number else ""
-    return _joined(f"moved {_animals(entry.number, entry.stage, entry.brood, entry.instar)} to {entry.to}", arrived)
+    return _joined(f"moved {animals(entry.number, entry.stage, entry.brood, entry.instar)} to {entry.to}", arrived)
 
 
 def _counted(entry: k.Counted) -> str:
     method = "" if entry.method == "exact" else f"by {entry.method}"
-    return _joined(f"counted {_animals(entry.number, entry.stage, entry.brood, entry.instar)}", method)
+    return _joined(f"counted {animals(entry.number, entry.stage, entry.brood, entry.instar)}", method)
 
 
 def _air(entry: k.Air, measures: Measures) -> str:
@@ -229,8 +245,8 @@ def _counted_change(entry: k.Hatched | k.Pupated | k.Emerged) -> str:
 
 def _gone(entry: k.Died | k.Escaped | k.Missing | k.Released | k.Preserved) -> str:
     rest = [str(getattr(entry, name, "") or "") for name in ("cause", "place", "voucher", "depository")]
-    animals = _animals(entry.number, entry.stage, entry.brood, getattr(entry, "instar", None))
-    return _joined(f"{entry.what} {animals}", *rest)
+    what = animals(entry.number, entry.stage, entry.brood, getattr(entry, "instar", None))
+    return _joined(f"{entry.what} {what}", *rest)
 
 
 def _light(entry: k.Light) -> str:
@@ -289,5 +305,5 @@ _TELLINGS: dict[type[Entry], Callable[[Any], str]] = {
     k.StopSkipped: lambda one: _joined(f"skipped {one.check}".strip(), one.why),
     k.PutOff: lambda one: _joined(f"{one.check} put off until {one.until:%a %H:%M}", one.why),
     k.ShelfSetUp: lambda one: _joined(f"shelf {one.shelf} set up", one.barrier if one.barrier != "none" else ""),
-    k.Stocked: lambda one: _joined(f"stocked {_animals(one.number, one.stage, one.brood, one.instar)}", one.sex),
+    k.Stocked: lambda one: _joined(f"stocked {animals(one.number, one.stage, one.brood, one.instar)}", one.sex),
 }

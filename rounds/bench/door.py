@@ -12,6 +12,7 @@ from itertools import pairwise
 from typing import Any
 
 from rounds.bench import kinds as k
+from rounds.bench.described import animals
 from rounds.bench.folding.lots import matching
 from rounds.bench.kinds.base import Entry
 from rounds.bench.series_names import is_series_name
@@ -117,10 +118,7 @@ def _closed(bench: Bench, entry: k.Closed) -> Iterator[str]:
 
 def holds(container: Container) -> str:
     """What is in a container by the book, in words."""
-    return (
-        ", ".join(f"{lot.number} {lot.stage}{f' L{lot.instar}' if lot.instar else ''} {lot.brood}" for lot in container.lots)
-        or "nothing"
-    )
+    return ", ".join(animals(lot.number, lot.stage, lot.brood, lot.instar) for lot in container.lots) or "nothing"
 
 
 def _brood_code_used(bench: Bench, code: str) -> Iterator[str]:

@@ -92,11 +92,11 @@ def _night_watch(bench: Bench, moment: Moment, foresight: Foresight) -> Iterator
             yield f"May hatch {by_when}: {container.code}. Tender leaf {'is in' if fed else 'NOT in yet'}."
         elif container.count("egg") and (first := _forecast(foresight, container, "hatch", moment)):
             leaf = "Food is in" if container.hosts else "Leaf NOT in yet: look whether they darken"
-            yield f"May hatch {by_when}: {container.code}, first expected {local(first, moment)}. {leaf}."
+            yield f"May hatch {by_when}: {container.code}, {_first(first, moment)}. {leaf}."
         if container.sign == "colouring" and container.count("pupa"):
             yield f"May emerge {by_when}: {container.code}. Is there a free climb?"
         elif container.count("pupa") and (first := _forecast(foresight, container, "emergence", moment)):
-            yield f"May emerge {by_when}: {container.code}, first expected {local(first, moment)}. Is there a free climb?"
+            yield f"May emerge {by_when}: {container.code}, {_first(first, moment)}. Is there a free climb?"
 
 
 def _forecast(foresight: Foresight, container: Container, change: Change, moment: Moment) -> datetime | None:
@@ -104,6 +104,14 @@ def _forecast(foresight: Foresight, container: Container, change: Change, moment
     firsts = [one.first for one in foresight.coming(container) if one.change == change and one.first]
     first = min(firsts, default=None)
     return first if first is not None and first < moment.round_after else None
+
+
+def _first(at: datetime, moment: Moment) -> str:
+    """A day that is past is told with its date, so that it is not taken for the one to come."""
+    if at >= moment.now:
+        return f"first expected {local(at, moment)}"
+    here = at.astimezone(moment.zone)
+    return f"the first was expected {here:%a} {here.day} {here:%b %H:%M}"
 
 
 def _fogging(bench: Bench, moment: Moment) -> Iterator[str]:
@@ -149,9 +157,10 @@ def _lamps(bench: Bench, moment: Moment) -> Iterator[str]:
 def _be_back(moment: Moment, dues: list[Due]) -> Iterator[str]:
     """The earliest that anything that matters turns late from here on."""
     ahead = [
-        due.amber
+        (due.amber, due)
         for due in dues
         if due.amber is not None and due.severity > 1 and due.amber > moment.now and due.put_off_until is None
     ]
     if ahead:
-        yield f"Be back by {min(ahead).astimezone(moment.zone):%a %H:%M}."
+        late, due = min(ahead, key=lambda one: (one[0], -one[1].severity))
+        yield f"Be back by {late.astimezone(moment.zone):%a %H:%M}: {_place(due)}, {CHECKS[due.check].verb} turns late then."

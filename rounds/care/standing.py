@@ -51,6 +51,12 @@ def standing(due: Due, now: datetime) -> Standing:
     return "due" if now >= due.due else "ahead"
 
 
+def comes(due: Due, now: datetime) -> datetime:
+    """When it is asked: as the rule has it, or when it was put off until."""
+    is_put_off = due.put_off_until is not None and due.put_off_until > now.astimezone(UTC)
+    return due.put_off_until if is_put_off and due.put_off_until else due.due
+
+
 def time_left(due: Due, now: datetime) -> timedelta | None:
     """How long until harm is likely; below zero where that has passed; None where no harm is expected."""
     return None if due.harm is None else due.harm - now

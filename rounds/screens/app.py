@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import ClassVar
 
+from textual import events
 from textual.binding import Binding, BindingType
 
 from rounds.bench import kinds as k
@@ -143,6 +144,12 @@ class RoundsApp(OneKeyAtATime):
         self._settings = dict(self.desk.bench.settings)
         self.set_keymap(keymap(self._settings))
         self.theme = self._chosen_theme()
+
+    def on_key(self, event: events.Key) -> None:
+        """A sign that no one took, up to here, and that is no key of the page in front."""
+        page = self.screen
+        if isinstance(page, Page) and event.is_printable and event.key not in page.active_bindings:
+            page.no_key(event.key)
 
     def open_help(self, scopes: Sequence[Scope], about: Sequence[Line] = ()) -> None:
         """Open the help; first what is highlighted or asked."""

@@ -12,6 +12,7 @@ from rounds.desk import Refused, Said, Unsaved
 from rounds.screens.page import Page
 from rounds.screens.question import QuestionBar
 from rounds.views.asked import Asked, Question
+from rounds.views.cells import Cell, Line, line
 from rounds.views.keys import handed
 from rounds.views.walking import NOT_KNOWN, NUMBER_FIRST, sayings_of
 from rounds.views.words import clock
@@ -43,6 +44,13 @@ class Asking(Page):
     def when(self) -> datetime | None:
         """When the answers happened, where that is not now."""
         return self._when
+
+    def head_lines(self, head: tuple[Line, ...]) -> tuple[Line, ...]:
+        """The head, and in sight as long as it holds: that the next answers do not happen now."""
+        if self._when is None:
+            return head
+        told = f"the next answers happened at {clock(self._when, self.desk.now(), self.desk.zone)}; {self.sign('when')} again for now"
+        return (*head[:1], line(Cell(told, "due")))
 
     @on(QuestionBar.Answered)
     def _answered(self, event: QuestionBar.Answered) -> None:

@@ -56,7 +56,7 @@ class BenchScreen(Asking):
         moment = desk.moment()
         self._dues = desk.dues()
         page = bench_page(desk.bench, self._dues, moment, self.shown, len(desk.unsaved))
-        self.query_one("#head", Lines).show(page.head)
+        self.query_one("#head", Lines).show(self.head_lines(page.head))
         self.query_one(RowList).show(COLUMNS, page.rows)
         if page.note:
             self.tell(page.note)

@@ -16,7 +16,7 @@ from textual.widgets import Input, Static
 from rounds.desk import Desk, Outcome, Refused, Said, Unsaved
 from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.prompt import Prompt, Words
-from rounds.views.actions import Action, Scope, actions_of
+from rounds.views.actions import Action, Scope, actions_of, sign_of
 from rounds.views.cells import Line, Tone
 from rounds.views.keys import actions_in, binding_id, sign_in
 from rounds.views.typed import preview, say_phrase
@@ -114,6 +114,10 @@ class Page(Screen[None]):
             return False
         self.tell(literal(outcome.line), "late")
         return False
+
+    def no_key(self, key: str) -> None:
+        """Say that a key does nothing here, so that nobody waits for it."""
+        self.tell(f"{sign_of(key)} does nothing here; {self.sign('help')} tells every key")
 
     def action_prompt(self) -> None:
         """Open the prompt."""

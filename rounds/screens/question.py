@@ -67,7 +67,7 @@ class QuestionBar(Static, can_focus=True):
         parts: list[tuple[str, str]] = [(f"{self._about}{self.question.text}", "bold"), (number, "bold $primary")]
         told = [(sign_of(answer.key), answer.label) for answer in self.question.answers]
         if self.question.takes:
-            told.append(("number", self.question.takes))
+            told.append((self.question.number_sign, self.question.takes))
         usual = self._usual()
         if usual:
             told.append(("Space", usual.label))
@@ -150,7 +150,7 @@ class QuestionBar(Static, can_focus=True):
 
     def _give(self, answer: Answer) -> None:
         assert self.due is not None
-        wrong = self.question.number_refusal(self.typed) if self.typed and self.question else ""
+        wrong = self.question.number_refusal(self.typed, answer) if self.typed and self.question else ""
         if wrong:
             self.post_message(self.Unanswered(wrong))
             self.typed = ""

@@ -61,7 +61,7 @@ class RoundScreen(Asking):
     def _draw(self, page: RoundPage | None) -> None:
         if page is None:
             return
-        self.query_one("#head", Lines).show(page.head)
+        self.query_one("#head", Lines).show(self.head_lines(page.head))
         large = self._is_large
         self.set_class(large, "-large")
         width = self.size.width - 2

@@ -74,8 +74,18 @@ class Question(Struct, frozen=True):
     answers: tuple[Answer, ...]
     takes: str = ""  # what a number typed means, in words
 
-    def number_refusal(self, typed: str) -> str:
-        """Why these digits are no number here, in one line; empty where they are. Two, as 15/24, only where degrees are asked."""
+    @property
+    def number_sign(self) -> str:
+        """How a number is given: before a key, or with Enter alone where only one answer takes it."""
+        takers = [answer for answer in self.answers if answer.number]
+        by_enter = len(takers) == 1 and takers[0].number == "must" and takers[0].key != "enter"
+        return "number, Enter" if by_enter else "number"
+
+    def number_refusal(self, typed: str, answer: Answer) -> str:
+        """Why these digits are no number for that answer, in one line; empty where they are. Two, as 15/24, only for degrees."""
+        if not answer.number:
+            takers = ", ".join(one.label for one in self.answers if one.number)
+            return f"'{answer.label}' takes no number, and {typed} was typed; a number goes with: {takers}"
         parts = typed.split("/")
         if not all(_is_number(part) for part in parts):
             return f"'{typed}' is not a number; type digits, as 12 or 21.4"

@@ -14,7 +14,7 @@ from rounds.bench.permits import pressing_of_founders
 from rounds.bench.state import Bench, Container, Lot
 from rounds.care.ahead.tonight import sill_spans, tonight
 from rounds.care.checks import CHECKS
-from rounds.care.due import Due, standing
+from rounds.care.due import Due, comes, standing
 from rounds.care.moment import Moment
 from rounds.care.order import walking_order
 from rounds.surroundings.air import feel_of_air
@@ -101,7 +101,7 @@ def urgency(due: Due | None, now: datetime) -> tuple[int, int, datetime]:
     if due is None:
         return 4, 0, now
     rank = {"red": 0, "late": 1, "due": 2, "ahead": 3}[standing(due, now)]
-    return rank, (-due.severity if rank < 3 else 0), due.harm or due.due
+    return rank, (-due.severity if rank < 3 else 0), due.harm or comes(due, now)
 
 
 def most_urgent(dues: Iterable[Due], now: datetime) -> dict[str, Due]:
@@ -120,7 +120,7 @@ def _head(bench: Bench, dues: list[Due], moment: Moment, shown: Shown, unsaved: 
     states = [standing(due, moment.now) for due in dues]
     late = states.count("late") + states.count("red")
     due_now = states.count("due")
-    ahead = [due.due for due, state in zip(dues, states, strict=True) if state == "ahead"]
+    ahead = [comes(due, moment.now) for due, state in zip(dues, states, strict=True) if state == "ahead"]
     coming = f"next {clock(min(ahead), moment.now, moment.zone)}" if ahead else "nothing ahead"
     name = literal(bench.settings.get("bench", "")) or "the bench"
     first = line(
@@ -297,5 +297,5 @@ def next_cell(due: Due | None, moment: Moment) -> Cell:
         return Cell("-", "quiet")
     state = standing(due, moment.now)
     verb = CHECKS[due.check].verb
-    when = {"red": "LATE!", "late": "LATE", "due": "now"}.get(state) or clock(due.due, moment.now, moment.zone)
+    when = {"red": "LATE!", "late": "LATE", "due": "now"}.get(state) or clock(comes(due, moment.now), moment.now, moment.zone)
     return Cell(f"{verb} {when}", TONES[state], f"{verb} {when.split(' ')[0]}")

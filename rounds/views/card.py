@@ -6,7 +6,7 @@ from rounds.bench.permits import free_by, has_ended, permits_of, pressing, uses
 from rounds.bench.state import Bench, Container
 from rounds.care.ahead.foresight import Foresight
 from rounds.care.checks import CHECKS
-from rounds.care.due import Due, standing
+from rounds.care.due import Due, comes, standing
 from rounds.care.moment import Moment
 from rounds.care.spoken import chance_words
 from rounds.views.about import why_lines
@@ -14,7 +14,7 @@ from rounds.views.ahead_page import dated
 from rounds.views.bench_page import stock_words, urgency
 from rounds.views.cautions import care_lines
 from rounds.views.cells import Line, labelled, line
-from rounds.views.words import ago, clock, day_and_time, literal
+from rounds.views.words import ago, clock, count, day_and_time, literal
 
 
 def card(bench: Bench, dues: list[Due], moment: Moment, code: str, foresight: Foresight | None = None) -> tuple[Line, ...]:
@@ -27,7 +27,7 @@ def card(bench: Bench, dues: list[Due], moment: Moment, code: str, foresight: Fo
         (due for due in dues if due.place_kind == "container" and due.where == code),
         key=lambda due: urgency(due, moment.now),
     )
-    lines = [_title(bench, container, moment), *_not_seen(bench, container, moment)]
+    lines = [_title(bench, container, moment), *not_seen(bench, container, moment)]
     if own:
         lines.extend(why_lines(bench, own[0], moment))
     lines.extend(
@@ -52,7 +52,7 @@ def _title(bench: Bench, container: Container, moment: Moment) -> Line:
     return line(f"{literal(container.code)}   {container.purpose}: {held}   {where}{inside}   since {since}")
 
 
-def _not_seen(bench: Bench, container: Container, moment: Moment) -> list[Line]:
+def not_seen(bench: Bench, container: Container, moment: Moment) -> list[Line]:
     return [
         labelled(
             "short",
@@ -75,7 +75,7 @@ def _other_checks(dues: list[Due], moment: Moment) -> list[Line]:
 def _when(due: Due, moment: Moment) -> str:
     state = standing(due, moment.now)
     if state == "ahead":
-        return clock(due.due, moment.now, moment.zone)
+        return clock(comes(due, moment.now), moment.now, moment.zone)
     return {"due": "now", "late": "LATE", "red": "LATE!"}[state]
 
 
@@ -133,7 +133,7 @@ def _hosts(container: Container, moment: Moment) -> list[Line]:
         what = f"{literal(host.plant)} {literal(host.part)}".strip()
         batch = f", batch {literal(host.batch)}" if host.batch else ""
         left = f", {host.left} left" if host.left else ""
-        sprigs = f", {host.sprigs} sprigs" if host.sprigs else ""
+        sprigs = f", {count(host.sprigs, 'sprig')}" if host.sprigs else ""
         cut = ago(host.cut, moment.now)
         lines.append(labelled("host", f"{what}, {host.state}{left}, {host.kept}, cut {cut}{batch}{sprigs}"))
     return lines

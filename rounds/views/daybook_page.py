@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import timedelta, tzinfo
 
-from rounds.bench.described import saying
+from rounds.bench.described import saying, saying_among
 from rounds.bench.kinds import Struck
 from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import METRIC, Measures
@@ -24,13 +24,14 @@ def daybook_rows(
     entries: Iterable[Entry], struck: frozenset[str], zone: tzinfo, words: str = "", container: str = "", measures: Measures = METRIC
 ) -> tuple[Row, ...]:
     """A line for each entry that has the words, newest first."""
-    newest_first = sorted(entries, key=lambda entry: entry.order, reverse=True)
+    known = {entry.id: entry for entry in entries}
+    newest_first = sorted(known.values(), key=lambda entry: entry.order, reverse=True)
     wanted = words.casefold().split()
     rows = []
     for entry in newest_first:
         if container and container not in (getattr(entry, "container", ""), getattr(entry, "to", "")):
             continue
-        told = literal(saying(entry, measures))
+        told = literal(saying_among(entry, known, measures))
         if wanted and not all(word in f"{told} {entry.by} {entry.what}".casefold() for word in wanted):
             continue
         rows.append(_row(entry, told, entry.id in struck, zone))

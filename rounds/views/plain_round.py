@@ -127,7 +127,7 @@ def read_answer(question: Question, typed: str) -> Given | str:
         return f"'{text}' is no answer here; {_choices(question)}"
     if not number:
         return Given(chosen, None, None)
-    wrong = question.number_refusal(number)
+    wrong = question.number_refusal(number, chosen)
     if wrong:
         return wrong
     first, stroke, second = number.partition("/")

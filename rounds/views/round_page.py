@@ -14,7 +14,8 @@ from rounds.care.supplies import supplies
 from rounds.care.walk import Stop, closing_words
 from rounds.views.answers import question_for
 from rounds.views.asked import Question
-from rounds.views.bench_page import stock_words
+from rounds.views.bench_page import stock_words, without_stock
+from rounds.views.card import not_seen
 from rounds.views.cautions import care_lines
 from rounds.views.cells import Cell, Line, Tone, labelled, line
 from rounds.views.keys import handed
@@ -106,12 +107,13 @@ def _card(bench: Bench, stop: Stop, moment: Moment) -> tuple[Line, ...]:
     lines = [
         line(
             Cell(f"{literal(container.code)}", "strong"),
-            f"   {container.purpose}   {stock_words(bench, container) or 'empty'}   ",
+            f"   {container.purpose}   {stock_words(bench, container) or without_stock(container)}   ",
             Cell(where, "quiet"),
         )
     ]
+    lines.extend(not_seen(bench, container, moment))
     if container.suspect_since:
-        lines.append(line(Cell(f"SUSPECT {literal(container.suspect_sign)}: own tools, hands after", "late")))
+        lines.append(line(Cell(f"{f'SUSPECT {literal(container.suspect_sign)}'.rstrip()}: own tools, hands after", "late")))
     if container.leave_be_until and container.leave_be_until > moment.now:
         until = clock(container.leave_be_until, moment.now, moment.zone)
         lines.append(line(Cell(f"Leave be until {until}: {literal(container.leave_be_why)}. Look only.", "strong")))

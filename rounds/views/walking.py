@@ -28,6 +28,7 @@ class Walking:
         self.desk = desk
         self.stops: tuple[Stop, ...] = ()
         self.place = 0
+        self._washing = False
         self._looking_at = ""  # a stop looked at out of turn
 
     @property
@@ -45,7 +46,9 @@ class Walking:
         self.place = self._present()
         needed = washes_needed(self.stops, self.place)
         done = sum(1 for _, kind in walk.done if kind == "hands washed")
-        return round_page(self.desk.bench, moment, walk, self.stops, self.place, done >= needed, self.desk.foresight)
+        page = round_page(self.desk.bench, moment, walk, self.stops, self.place, done >= needed, self.desk.foresight)
+        self._washing = page.wash
+        return page
 
     def _present(self) -> int:
         """The stop looked at out of turn, else the first with anything left to ask."""
@@ -61,8 +64,8 @@ class Walking:
 
     @property
     def here(self) -> str:
-        """The container of this stop."""
-        return self.stop.where if self.stop and self.stop.place_kind == "container" else ""
+        """The container of this stop; none while hands are to be washed first, for none is shown."""
+        return self.stop.where if self.stop and self.stop.place_kind == "container" and not self._washing else ""
 
     def answered(self) -> RoundPage | None:
         """The page after an answer: the next question, or the next stop once this one has nothing left to ask."""

@@ -6,8 +6,8 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from rounds.bench.kinds import Setting
-from rounds.care.due import Due, all_dues, standing
+from rounds.bench.kinds import PutOff, Setting
+from rounds.care.due import Due, all_dues, comes, standing
 from rounds.desk import Desk
 from tests.bench.test_stories import BEGIN, tell
 from tests.care.test_due import due_of, hours_from
@@ -358,3 +358,16 @@ def test_several_not_seen_of_one_brood_are_one_question(desk: Desk, clock: Clock
     found = [due for due in all_dues(desk.bench, desk.moment()) if due.check == "balance"]
 
     assert [due.reason for due in found] == ["3 larvae of QUE-26-02/A not seen"]
+
+
+def test_a_check_put_off_comes_when_it_was_put_off_until(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "R4 host in violet leaf\nR4 stocked 9 L3 QUE-26-02/A")
+    clock.on(hours=40)
+    until = clock.now + timedelta(hours=12)
+    desk.say(PutOff, container="R4", check="food", until=until, why="asleep")
+
+    due = due_of(desk, "food", "R4")
+    assert due is not None
+    assert due.due < clock.now
+    assert comes(due, clock.now) == until
+    assert comes(due, until) == due.due

@@ -68,7 +68,7 @@ async def test_drank_where_nothing_drinks_is_refused_in_one_line(demo_desk: Desk
         at(app, "R4")
         await pilot.press("d")
 
-        assert message(app) == "R4 holds no adults to drink; it holds 34 larva L1 SHI-26-07/A"
+        assert message(app) == "R4 holds no adults to drink; it holds 34 larvae L1 of SHI-26-07/A"
         assert len(on_disk(demo_desk)) == before
 
 
@@ -299,7 +299,7 @@ async def test_another_laptops_line_appears(demo_desk: Desk, opened: Opened, ope
 REFUSED = [
     ("X9 drank", "no container is called X9; there are"),
     ("K7 drank -3", "number is -3; it cannot be below zero"),
-    ("R4 died 35", "35 out of R4, but it holds 34 larva L1"),
+    ("R4 died 35", "35 out of R4, but it holds 34 larvae L1"),
     ("K7 drank 2099-01-01 07:00", "that is ahead of now"),
     ("K4 misted 2026-01-01 07:00", "K4 was set up later, on"),
     ("room air 200C", "temperature is 200 C; it must be at most 60 C"),

@@ -219,3 +219,57 @@ async def test_nothing_is_cut_at_either_size(demo_desk: Desk, opened: Opened, si
             if bar.question is None:
                 break
             await walk(pilot, app, most=1)
+
+
+async def test_a_key_that_does_nothing_says_so(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("8")
+        assert message(app).startswith("8 does nothing here; ? tells every key")
+        await pilot.press("r", "space")  # the room has no usual answer
+        assert message(app).startswith("Space does nothing here")
+        await pilot.press("t", "q", "8")
+        assert app.screen.query_one(Prompt).value == "q8"
+        assert "does nothing" not in message(app)
+
+
+async def test_a_number_before_an_answer_that_takes_none_is_not_lost_unsaid(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("r", *"22/26", "enter")
+        assert asked(app)[1] == "ants"
+        before = len(on_disk(demo_desk))
+        await pilot.press("9", "d")
+        assert len(on_disk(demo_desk)) == before
+        assert message(app) == "'dry' takes no number, and 9 was typed; a number goes with: full, topped up, low, ant above water"
+        await pilot.press("d")
+        assert len(on_disk(demo_desk)) == before + 1
+
+
+async def test_that_answers_are_for_another_time_stays_in_sight(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("r", *"22/26", "enter", "w", *"-20m", "enter")
+        for _ in range(2):
+            assert "the next answers happened at " in text_of(app, "#head")
+            await pilot.press("space")
+        await pilot.press("w")
+        assert "the next answers happened" not in text_of(app, "#head")
+
+
+async def test_a_strike_tells_what_was_struck(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("r", *"22/26", "enter", "u")
+        assert message(app).startswith("struck: room air 22 to 26 C")
+
+
+async def test_no_cup_is_made_suspect_unseen_while_hands_are_washed(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("r")
+        for _ in range(400):
+            screen = app.screen
+            assert isinstance(screen, RoundScreen)
+            if "Wash your hands." in text_of(app, "#stop"):
+                break
+            await walk(pilot, app, most=1)
+        before = len(on_disk(demo_desk))
+        await pilot.press("x")
+        assert len(on_disk(demo_desk)) == before
+        assert message(app) == "only a container can be suspect"

@@ -217,7 +217,7 @@ def test_log_tells_that_a_book_begins_and_takes_no_option_for_words(tmp_path: Pa
 def test_a_strike_says_what_it_struck(book: Path) -> None:
     entry = rounds("log", "L2", "drank", "1", book=book).stdout.split()[-1]
 
-    assert "struck L2 drank, 1, wrong cup" in rounds("log", "strike", entry, "--", "wrong cup", book=book).stdout
+    assert "struck: L2 drank, 1 (wrong cup)" in rounds("log", "strike", entry, "--", "wrong cup", book=book).stdout
 
 
 def test_a_refusal_says_no_more_of_a_long_text_than_it_needs(book: Path) -> None:
