@@ -135,8 +135,8 @@ def _head(bench: Bench, dues: list[Due], moment: Moment, shown: Shown, unsaved: 
         Cell(coming, "quiet"),
         *([Cell(f"   {unsaved} NOT SAVED", "red")] if unsaved else []),
     )
-    sill = sill_words(bench, moment)
-    second = [room_words(bench, moment), sill, _shown_words(bench, shown)]
+    # What is hidden and how it is sorted goes before the room: a list that is not whole must not look whole.
+    second = [_shown_words(bench, shown)] if shown != Shown() else [room_words(bench, moment), sill_words(bench, moment)]
     return first, line(Cell("   ".join(part for part in second if part), "quiet"))
 
 
