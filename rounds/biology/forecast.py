@@ -66,7 +66,8 @@ def trace_of(
 ) -> Trace:
     """A trace from readings (time in days, temperature in C), with straight lines between them.
 
-    Over a gap the mean rate of the whole trace is used, and the gap is told. It goes on at the rate of its last days.
+    Over a gap the mean rate of the rest is used, and the gap is told; where all readings lie so far apart, the lines
+    between them are all there is. It goes on at the rate of its last days.
 
     Raises:
         ValueError: fewer than two readings.
@@ -74,22 +75,16 @@ def trace_of(
     known = in_order(readings)
     if len(known) < 2:
         raise ValueError(f"{len(known)} reading; a trace needs two or more at different times")
-    rates: list[float | None] = []
-    spans: list[float] = []
-    gaps: list[Gap] = []
-    for (start, first), (end, second) in pairwise(known):
-        spans.append(end - start)
-        if end - start > longest_gap_days:
-            gaps.append(Gap(start, end))
-            rates.append(None)
-        else:
-            rates.append(_under_line(first, second, lower_c, upper_c, cutoff))
-    sure = [(rate, span) for rate, span in zip(rates, spans, strict=True) if rate is not None]
+    rates = [_under_line(first, second, lower_c, upper_c, cutoff) for (_, first), (_, second) in pairwise(known)]
+    spans = [end - start for (start, _), (end, _) in pairwise(known)]
+    gaps = [Gap(start, end) for (start, _), (end, _) in pairwise(known) if end - start > longest_gap_days]
+    sure = [(rate, span) for rate, span in zip(rates, spans, strict=True) if span <= longest_gap_days]
     covered = sum(span for _, span in sure)
-    mean = sum(rate * span for rate, span in sure) / covered if covered else 0.0
+    rest = sure or list(zip(rates, spans, strict=True))
+    mean = sum(rate * span for rate, span in rest) / sum(span for _, span in rest)
     gathered = [0.0]
     for rate, span in zip(rates, spans, strict=True):
-        gathered.append(gathered[-1] + (mean if rate is None else rate) * span)
+        gathered.append(gathered[-1] + (mean if sure and span > longest_gap_days else rate) * span)
     times = tuple(day for day, _ in known)
     return Trace(times, tuple(gathered), _last_rate(times, gathered, mean), tuple(gaps), covered)
 

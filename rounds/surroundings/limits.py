@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+NEXT_TO_NOTHING = 1e-6  # a bound so small stands for 'more than nought'
+
 
 def within(name: str, value: float, low: float, high: float, unit: str = "") -> float:
     """The value, where it is finite and within bounds.
@@ -15,7 +17,8 @@ def within(name: str, value: float, low: float, high: float, unit: str = "") -> 
     if not isinstance(value, int | float) or not math.isfinite(value):
         raise ValueError(f"{name} is {value}; it must be a finite number")
     if value < low:
-        raise ValueError(f"{name} is {value:g}{unit}; it must be at least {low:g}{unit}")
+        least = "more than 0" if 0 < low <= NEXT_TO_NOTHING else f"at least {low:g}"
+        raise ValueError(f"{name} is {value:g}{unit}; it must be {least}{unit}")
     if value > high:
         raise ValueError(f"{name} is {value:g}{unit}; it must be at most {high:g}{unit}")
     return value

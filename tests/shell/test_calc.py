@@ -73,7 +73,7 @@ REFUSED = [
     ("laying --eggs -1 --female-days 3", "eggs is -1; it must be at least 0"),
     ("laying --eggs 3 --female-days 0", "3 eggs in 0 female-days; give the time that females were with the host"),
     ("laying --eggs 2.5 --female-days 3", "eggs is 2.5; it must be a whole number"),
-    ("laying --female-days 3", "eggs is missing: found"),
+    ("laying --female-days 3", "--eggs is missing: found; as --eggs 0 --female-days 7.5 --usual-rate 1"),
     ("forecast --temperature 20 --stage egg", "no constants are known for that species and stage; give --lower and --constant"),
     ("forecast --lower 10 --constant 80", "give --temperature, or --readings day:C,day:C"),
     ("forecast --lower 10 --constant 80 --temperature 20 --begun-from 2 --begun-to 1",
@@ -94,6 +94,19 @@ REFUSED = [
     ("survival", "no animal was given; give at least one time with its fate"),
     ("increase --daughters 30:0", "no daughter at any age; a rate of increase needs at least one"),
     ("effective-number --males 0 --females 3", "males is 0; it must be at least 1"),
+    ("increase --daughters 30:4,30:5", "age 30 is given twice; give each age once"),
+    ("increase --daughters 0:4", "age is 0; it must be more than 0"),
+    ("degree-days --readings 0:12,1:20 --lower 10",
+     "all readings lie more than 6 h apart; give closer ones, or --min and --max of each day"),
+    ("degree-days --readings 0:12,0.1:20 --min 6 --max 20 --lower 10",
+     "readings and a day's --min and --max are both given; give one of them"),
+    ("forecast --lower 10 --constant 80 --upper 5 --temperature 20", "upper cutoff 5 C is not above the lower threshold 10 C; raise it"),
+    ("forecast --lower 10 --constant 80 --readings 0:20,1:20 --temperature 20",
+     "--readings and --temperature are both given; give one of them"),
+    ("forecast --species 'Orthosia hibisci' --lower 5 --temperature 15",
+     "--lower and --constant belong together; give both, or neither and a --species that is known"),
+    ("hidden-eggs --rate 3", "--rate and --female-days belong together; give both, or --prior"),
+    ("moat --depth 22 --temperature 20", "--temperature and --humidity belong together; give both or neither"),
 ]  # fmt: skip
 
 
@@ -104,7 +117,47 @@ def test_what_cannot_be_is_refused_and_what_would_be_right_said(typed: str, line
     assert (status, told, trouble) == (1, "", f"rounds: {line}\n")
 
 
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        ("kinship --pedigree A=f2xm3 --mother Q --father A", "Q is not in the pedigree: taken for a founder that is related to none"),
+        ("life-table --stages 10:3,9:1", "9 entered stage 2, but 7 came through stage 1: count again"),
+        (
+            "moat --depth 22 --readings 0:13,1:22",
+            "the readings are not used: no two of them, some hours apart, lie between toppings-up",
+        ),
+        ("moat --depth 22", "rests on what is usual, for nothing was read"),
+        ("forecast --lower 10 --constant 80 --temperature 9", "it never comes: no heat above the threshold"),
+        ("forecast --lower 10 --constant 80 --temperature 10.01", "it does not come within 400 days"),
+        ("development --points 20:25.8,25:19.6,30:12.9 --at 5", "at 5 C it never comes: no heat above the threshold"),
+        ("hosts-compared --eggs-1 0 --female-days-1 5 --eggs-2 0 --female-days-2 5", "that counts half an egg, for none was found"),
+        ("hidden-eggs --rate 3 --female-days 2", "chance of eggs before any search   0.998"),
+        (
+            "hosts-compared --eggs-1 0 --female-days-1 5 --eggs-2 15 --female-days-2 4.5",
+            "p, two-sided                       under 0.0001",
+        ),
+    ],
+)
+def test_what_was_taken_for_granted_is_said(typed: str, words: str) -> None:
+    status, told, _ = run(*shlex.split(typed))
+
+    assert status == 0
+    assert words in told
+    assert "- days" not in told, "nothing has no unit"
+
+
+def test_readings_a_day_apart_foretell_as_a_steady_temperature_does() -> None:
+    def half(words: str) -> float:
+        given = shlex.split(f"forecast --lower 10 --constant 80 {words} --json")
+        figures = json.loads(run(*given)[1])["figures"]
+        return float(next(one["value"] for one in figures if one["label"] == "half"))
+
+    assert half("--readings 0:20,1:20,2:20") == pytest.approx(half("--temperature 20"))
+    assert half("--readings 0:20,3:20") == pytest.approx(8.0), "80 degree-days at 10 a day"
+
+
 def test_wrong_use_is_another_status() -> None:
+    assert run("laying", "--eggs", "1", "--eggs", "2")[0] == 2
     assert run("nothing")[0] == 2
     assert run("laying", "--colour", "3")[0] == 2
     assert run("laying", "--eggs")[0] == 2

@@ -17,7 +17,11 @@ SOURCE = (
 def _degree_days(given: Mapping[str, Any]) -> Worked:
     lower, upper, cutoff = given["lower"], given["upper"], given["cutoff"]
     if given["readings"]:
+        if given["min"] is not None or given["max"] is not None:
+            raise InputRefused("readings and a day's --min and --max are both given; give one of them")
         found = dd.integral_over_readings(given["readings"], lower_c=lower, upper_c=upper, cutoff=cutoff)
+        if not found.days:
+            raise InputRefused("all readings lie more than 6 h apart; give closer ones, or --min and --max of each day")
         words = tuple(f"left out: day {gap.start:g} to {gap.end:g}, no reading" for gap in found.gaps)
         figures: tuple[Figure, ...] = (
             Figure("degree-days", found.degree_days, "C day"),

@@ -30,6 +30,8 @@ def _development(given: Mapping[str, Any]) -> Worked:
     if given["at"] is not None:
         days = days_at(temperature_c=given["at"], lower_c=fit.lower_c, constant_dd=fit.constant_dd)
         figures.append(Figure(f"at {given['at']:g} C", days, "days", digits=1))
+        if days is None:
+            words.append(f"at {given['at']:g} C it never comes: no heat above the threshold")
     return Worked(
         tuple(figures),
         tuple(words),

@@ -5,18 +5,24 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from rounds.biology.forecast import calibrated, forecast, steady_trace, trace_of
+from rounds.biology.forecast import MOST_DAYS_AHEAD, calibrated, forecast, steady_trace, trace_of
 from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, constants_for
 from rounds.views.calculations.frame import Calculation, Figure, Input, InputRefused, Worked
 
 
 def _forecast(given: Mapping[str, Any]) -> Worked:
     lower, constant, whose = given["lower"], given["constant"], "given"
+    if (constant is None) != (lower is None):
+        raise InputRefused("--lower and --constant belong together; give both, or neither and a --species that is known")
+    if given["readings"] and given["temperature"] is not None:
+        raise InputRefused("--readings and --temperature are both given; give one of them")
     if constant is None or lower is None:
         found = constants_for(given["species"] or "", given["stage"], given["family"] or "")
         if found is None:
             raise InputRefused("no constants are known for that species and stage; give --lower and --constant")
         lower, constant, whose = found.constants.lower_c, found.constants.constant_dd, found.words
+    if given["upper"] is not None and given["upper"] <= lower:
+        raise InputRefused(f"upper cutoff {given['upper']:g} C is not above the lower threshold {lower:g} C; raise it")
     bettered = calibrated(published_dd=constant, published_uncertainty=UNCERTAINTY, own_dd=given["own"] or ())
     if given["readings"]:
         trace = trace_of(given["readings"], lower_c=lower, upper_c=given["upper"])
@@ -35,7 +41,8 @@ def _forecast(given: Mapping[str, Any]) -> Worked:
     if bettered.broods:
         words.append(f"bettered by {bettered.broods} own broods, which weigh {bettered.weight_of_own:.0%}")
     if worked.half is None:
-        words.append("at these temperatures it never comes: under the threshold")
+        never = "at these temperatures it never comes: no heat above the threshold"
+        words.append(never if trace.rate_ahead <= 0 else f"at these temperatures it does not come within {MOST_DAYS_AHEAD:.0f} days")
     return Worked(
         (
             Figure("first", worked.first, "days", digits=1),

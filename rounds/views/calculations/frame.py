@@ -83,16 +83,15 @@ def read_inputs(calculation: Calculation, given: Mapping[str, str]) -> dict[str,
     for name in given:
         if name not in known:
             raise InputRefused(f"{calculation.name} has no input '{name}'; it takes {', '.join(known)}")
+    for one in calculation.inputs:
+        if one.name not in given and one.default is None and not one.optional:
+            unit = f" [{one.unit}]" if one.unit else ""
+            raise InputRefused(f"--{one.name} is missing: {one.about}{unit}; as {calculation.example}")
     return {one.name: _value_of(one, given.get(one.name)) for one in calculation.inputs}
 
 
 def _value_of(one: Input, typed: str | None) -> Any:
-    if typed is None:
-        if one.default is None and not one.optional:
-            example = f", for example {one.example}" if one.example else ""
-            raise InputRefused(f"{one.name} is missing: {one.about}{example}")
-        return one.default
-    return _read_shape(one, typed.strip())
+    return one.default if typed is None else _read_shape(one, typed.strip())
 
 
 def _read_shape(one: Input, typed: str) -> Any:

@@ -6,14 +6,16 @@ from collections.abc import Mapping
 from typing import Any
 
 from rounds.biology.hidden_eggs import hidden_viable, learned_detection, prior_from_laying, searches_needed
-from rounds.views.calculations.frame import Calculation, Figure, Input, Worked
+from rounds.views.calculations.frame import Calculation, Figure, Input, InputRefused, Worked
 
 
 def _hidden(given: Mapping[str, Any]) -> Worked:
     share = given["share-found"]
     learned = learned_detection(usual=share, found=given["own-found"], missed=given["own-missed"])
     prior = given["prior"]
-    if given["rate"] is not None and given["female-days"] is not None:
+    if (given["rate"] is None) != (given["female-days"] is None):
+        raise InputRefused("--rate and --female-days belong together; give both, or --prior")
+    if given["rate"] is not None:
         prior = prior_from_laying(rate=given["rate"], female_days=given["female-days"])
     found = hidden_viable(
         prior=prior, detections=[learned.share] * given["searches"], viable_share=given["viable"],
@@ -42,6 +44,7 @@ def _hidden(given: Mapping[str, Any]) -> Worked:
                 f"95 %, {learned.eggs} own eggs",
             ),
             Figure("keep until", found.keep_until_dd, "C day", digits=0),
+            Figure("chance of eggs before any search", prior),
         ),
         tuple(words),
         "Bayes: prior x prod(1 - p) x viable x (1 - hatched x droppings seen), against its opposite",

@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from itertools import pairwise
 from typing import Any
 
 from rounds.biology.increase import increase
 from rounds.biology.life_table import stage_table
-from rounds.views.calculations.frame import Calculation, Figure, Input, Worked
+from rounds.views.calculations.frame import Calculation, Figure, Input, InputRefused, Worked
 
 
 def _increase(given: Mapping[str, Any]) -> Worked:
     pairs = given["daughters"]
+    ages = [age for age, _ in pairs]
+    twice = next((age for age in ages if ages.count(age) > 1), None)
+    if twice is not None:
+        raise InputRefused(f"age {twice:g} is given twice; give each age once")
     found = increase([age for age, _ in pairs], [number for _, number in pairs])
     return Worked(
         (
@@ -38,9 +43,15 @@ def _life_table(given: Mapping[str, Any]) -> Worked:
         figures.append(Figure(f"{row.stage}: k, natural log", row.k_natural, f"(base 10: {row.k_ten:.3f})"))
     figures.append(Figure("through all stages", table.survival))
     figures.append(Figure("total k, natural log", table.total_k_natural))
+    words = ["k here is the natural logarithm; much of the literature uses base 10, shown beside it"]
+    words += [
+        f"{after.entered:g} entered {after.stage}, but {before.entered - before.died:g} came through {before.stage}: count again"
+        for before, after in pairwise(table.rows)
+        if after.entered > before.entered - before.died
+    ]
     return Worked(
         tuple(figures),
-        ("k here is the natural logarithm; much of the literature uses base 10, shown beside it",),
+        tuple(words),
         "q = died / entered; k = -ln(1 - q)",
         "Varley & Gradwell 1960, J. Anim. Ecol. 29:399-401; Clopper & Pearson 1934, Biometrika 26:404-413",
     )

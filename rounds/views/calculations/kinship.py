@@ -24,6 +24,12 @@ def _kinship(given: Mapping[str, Any]) -> Worked:
     pedigree = _pedigree(given["pedigree"])
     value = inbreeding_of_pairing(pedigree, given["mother"], given["father"])
     words = ["0.25 is brother with sister, 0.125 half-sibs or uncle with niece, 0.0625 first cousins"]
+    known = {*pedigree, *(parent for parents in pedigree.values() for parent in parents)}
+    words += [
+        f"{code} is not in the pedigree: taken for a founder that is related to none"
+        for code in dict.fromkeys((given["mother"], given["father"]))
+        if code not in known
+    ]
     if value > given["limit"]:
         words.append(f"above your limit of {given['limit']:g}")
     return Worked(

@@ -46,6 +46,8 @@ def _hosts(given: Mapping[str, Any]) -> Worked:
         words.append("not enough to say: too few female-days, or no egg on either")
     if found.p_two_sided >= 0.05:
         words.append(f"about {found.more_female_days:.0f} more female-days would settle a two-fold difference (80 % power)")
+        if not given["eggs-1"] + given["eggs-2"]:
+            words.append("that counts half an egg, for none was found")
     else:
         words.append("the difference is more than chance gives; what follows is the keeper's to decide, one change at a time")
     return Worked(
@@ -74,6 +76,8 @@ def _choice(given: Mapping[str, Any]) -> Worked:
     if len(found) == 2:
         test = binomial_test(int(used[0]), int(sum(used)), expected=there[0] / sum(there))
         figures.append(Figure("p, two-sided exact", test.two_sided, digits=4))
+    else:
+        words.append("the exact test is of two plants")
     return Worked(
         tuple(figures), tuple(words),
         "alpha = (share used / share there) / sum of these; epsilon = (m alpha - 1) / ((m - 2) alpha + 1)",

@@ -6,26 +6,34 @@ from collections.abc import Mapping
 from typing import Any
 
 from rounds.surroundings import moat
-from rounds.views.calculations.frame import Calculation, Figure, Input, Worked
+from rounds.views.calculations.frame import Calculation, Figure, Input, InputRefused, Worked
 
 
 def _moat(given: Mapping[str, Any]) -> Worked:
+    if (given["temperature"] is None) != (given["humidity"] is None):
+        raise InputRefused("--temperature and --humidity belong together; give both or neither")
     loss = moat.loss_from_readings(given["readings"]) if given["readings"] else None
-    if loss is None and given["temperature"] is not None and given["humidity"] is not None:
+    words = (
+        ["the readings are not used: no two of them, some hours apart, lie between toppings-up"]
+        if given["readings"] and loss is None
+        else []
+    )
+    if loss is None and given["temperature"] is not None:
         loss = moat.loss_from_air(temperature_c=given["temperature"], humidity_percent=given["humidity"])
     if loss is None:
         usual = moat.DEFAULT_LOSS_MM_A_DAY
         loss = moat.Loss(usual, usual * 0.3, usual * 2, "assumed")
+    rests_on = "what is usual, for nothing was read" if loss.rests_on == "assumed" else loss.rests_on
     times = [
         moat.days_until(depth_mm=given["depth"], low_mm=given["low-mark"], loss_mm_a_day=rate)
         for rate in (loss.mm_a_day, loss.high, loss.low)
     ]
     return Worked(
         (
-            Figure("loss", loss.mm_a_day, "mm a day", loss.low, loss.high, f"from {loss.rests_on}", 1),
+            Figure("loss", loss.mm_a_day, "mm a day", loss.low, loss.high, f"from {rests_on}", 1),
             Figure("low in", times[0], "days", times[1], times[2], "by the same", 1),
         ),
-        (f"rests on {loss.rests_on}", "look again before the earlier limit"),
+        (*words, f"rests on {rests_on}", "look again before the earlier limit"),
         "own readings: median of all slopes between toppings-up; else E = 6.43 D / lambda in still air",
         "Theil 1950, Sen 1968; Penman 1948 in the form of Shuttleworth 1993 (coefficients from memory); a small dish departs "
         "by a third to a half",

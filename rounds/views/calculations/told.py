@@ -82,7 +82,8 @@ def explained(calculation: Calculation) -> list[str]:
         unit = f" [{one.unit}]" if one.unit else ""
         choices = f" ({', '.join(one.choices)})" if one.choices else ""
         default = f"; {one.default} where not given" if one.default is not None else ("; may be left out" if one.optional else "")
-        lines.append(f"  --{one.name:<18} {one.about}{unit}{choices}{default}")
+        example = f", as {one.example}" if one.example else ""
+        lines.append(f"  --{one.name:<18} {one.about}{example}{unit}{choices}{default}")
     return [*lines, "", f"as: rounds calc {calculation.name} {calculation.example}"]
 
 
@@ -105,7 +106,7 @@ def figure_words(figure: Figure) -> str:
     if figure.low is not None or figure.high is not None:
         high = _number(figure.high, figure.digits) if figure.high is not None else "no limit"
         limits = f"  ({_number(figure.low, figure.digits)} to {high}; {figure.interval})"
-    return f"{value} {figure.unit}".rstrip() + limits
+    return (f"{value} {figure.unit}".rstrip() if figure.value is not None else value) + limits
 
 
 def _number(value: float | int | str | None, digits: int) -> str:
@@ -113,6 +114,8 @@ def _number(value: float | int | str | None, digits: int) -> str:
         return "-"
     if isinstance(value, str):
         return value
+    if 0 < value < 10**-digits:
+        return f"under {10**-digits:.{digits}f}"
     return f"{value:.{digits}f}" if isinstance(value, float) and abs(value) >= 10**-digits else f"{value:g}"
 
 

@@ -108,7 +108,7 @@ def entries(tmp_path_factory: pytest.TempPathFactory) -> list[Entry]:
     """The whole rearing said through the command, and read back from the book."""
     book = tmp_path_factory.mktemp("blue") / "book"
     done = rounds("log", "-", book=book, typed="\n".join(lines()), TZ="America/Detroit")
-    assert done.stderr == ""
+    assert done.stderr == f"rounds: a new book begins in {book}\n"
     return list(open_desk(book, environment={"TZ": "America/Detroit"}).entries(whole=True))
 
 
