@@ -20,10 +20,19 @@ STAGES: tuple[Stage, ...] = ("egg", "larva", "pupa", "adult")
 PLURALS: dict[str, str] = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
 
 
+class Stay(Struct, frozen=True):
+    """Where animals stood before, and until when: their warmth till then was that of this place."""
+
+    container: str
+    shelf: str
+    until: datetime
+
+
 class Lot(Struct):
     """The animals of one brood, stage, instar and sex in one container.
 
-    ``since`` is when the first of them reached the stage, ``latest`` when the last did.
+    ``since`` is when the first of them reached the stage, or came in with ``began_before``: nobody knows when they reached
+    it. ``latest`` is when the last did. ``stays`` is where they stood before, in this stage.
     """
 
     brood: str
@@ -33,6 +42,8 @@ class Lot(Struct):
     sex: Sex = ""
     since: datetime | None = None
     latest: datetime | None = None
+    began_before: bool = False
+    stays: tuple[Stay, ...] = ()
 
 
 class Shortfall(Struct):
@@ -210,7 +221,7 @@ class Round(Struct):
 
 
 class Passed(Struct):
-    """Animals that ended a stage: when they began it (an interval), when the end was seen, and where."""
+    """Animals that ended a stage: when they began it (an interval, if that is known), when the end was seen, and where."""
 
     brood: str
     taxon: str
@@ -222,6 +233,8 @@ class Passed(Struct):
     begun_to: datetime
     at: datetime
     evidence: str = "seen"
+    begin_known: bool = True
+    stays: tuple[Stay, ...] = ()
 
 
 class Laid(Struct):

@@ -109,6 +109,28 @@ def steady_trace(*, temperature_c: float, lower_c: float, upper_c: float | None 
     return Trace((start, start + COARSE_STEP_DAYS), (0.0, rate), rate, (), 0.0)
 
 
+def joined(parts: Sequence[tuple[Trace, float]], last: Trace, *, start: float) -> Trace:
+    """The trace of animals that changed place: the heat of each place up to when they left it, then that of the last.
+
+    Args:
+        parts: (trace of a place, when they left it [days]), in that order; all above one threshold.
+        start: from when on it matters [days], before the first leaving.
+    """
+    times, gathered = [start], [0.0]
+    begun = start
+    for trace, until in (*parts, (last, max(last.times[-1], parts[-1][1] if parts else start))):
+        base, before = gathered[-1], trace.heat_at(begun)
+        for day in (*(day for day in trace.times if begun < day < until), until):
+            if day > times[-1]:
+                times.append(day)
+                gathered.append(base + trace.heat_at(day) - before)
+        begun = max(begun, until)
+    if len(times) < 2:
+        times.append(start + COARSE_STEP_DAYS)
+        gathered.append(last.rate_ahead * COARSE_STEP_DAYS)
+    return Trace(tuple(times), tuple(gathered), last.rate_ahead, last.gaps, last.logged_days)
+
+
 def min_max_readings(days: Sequence[tuple[float, float, float]]) -> list[tuple[float, float]]:
     """Readings that stand for daily extremes: lowest at 05:00, highest at 15:00; common practice, no source.
 

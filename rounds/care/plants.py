@@ -115,6 +115,8 @@ def _leaf_before_hatch(reckoning: Reckoning, here: Here, rule: Timed) -> Due | N
     reason = f"first may hatch {local(coming.first, moment)}, {coming.need.words if coming.need else ''}"
     round_before = moment.previous_anchor(coming.first)
     late = utc(coming.first)
+    if not coming.begun_known:  # they may hatch any time: late once a round has gone by since they came
+        late = max(late, moment.next_unserved(coming.begun_to))
     return made(reckoning, here, rule, round_before, None, round_before, coming.brood, reason, None, late, None)
 
 

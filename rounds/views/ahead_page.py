@@ -186,16 +186,19 @@ def _coming_why(one: Coming, moment: Moment) -> tuple[Line, ...]:
         return dated(at, moment)
 
     whose = f"{one.number} of {literal(one.brood)}, begun between {said(one.begun_from)} and {said(one.begun_to)}"
+    if not one.begun_known:
+        whose += "; they came in begun, when is not known"
     if one.need is None or one.half is None:
         return labelled("who", whose), labelled("why", literal(one.why_not), "late")
     need = one.need
+    earlier = "; earlier as where they stood then" if one.moved else ""
     lines = [
         labelled("when", f"first {said(one.first)}, half {said(one.half)}, last {said(one.last)}; 9 in 10 animals "
                  f"{said(one.low)} to {said(one.high)}"),
         labelled("who", whose),
         labelled("why", f"{one.degree_days:.0f} of {need.constant_dd:.0f} degree-days above {need.lower_c:g} C gathered; animals "
                  f"differ by {need.spread:.0%}, the figure by {need.uncertainty:.0%}".replace("%", " %")),
-        labelled("warm", f"{literal(one.warmth)}; goes on as the last days' mean"),
+        labelled("warm", f"{literal(one.warmth)}{earlier}; goes on as the last days' mean"),
         labelled("from", literal(need.words).replace("%", " %"), "quiet"),
     ]  # fmt: skip
     if one.holes:

@@ -13,6 +13,7 @@ from rounds.desk import Desk, Refused, Said
 from rounds.exchange.loggers.intake import new_readings, take_in
 from rounds.exchange.loggers.reading import read_log
 from rounds.record.batches import cuttings
+from rounds.record.warmth import day_of
 from rounds.views.answers import question_for
 from rounds.views.asked import Asked
 from rounds.views.plain_round import spoken
@@ -169,3 +170,85 @@ def test_a_walk_its_end_and_binning_go_by_a_loggers_readings_as_the_bench_does(d
     assert ("E3", "leaf") not in asked
     told = ended(desk.bench, desk.moment(), (), desk.foresight)
     assert not any("May hatch" in spoken(one) for one in told)
+
+
+def test_eggs_that_moved_to_the_cool_had_the_warmth_of_where_they_stood(desk: Desk, clock: Clock) -> None:
+    """82.6 degree-days above 9.6 C (as in test_ahead): two days at 30 C give 40.8, the other 41.8 take 4.02 days at 20 C."""
+    laid = laid_at_once(desk, clock)
+    tell(desk, clock, "E3 set up eggs\nE3 air 20C")
+    warm(desk, clock, "E2", 30, 2)
+    moved = clock.now
+    tell(desk, clock, "E2 moved 12 to E3\nE3 air 20C")
+    warm(desk, clock, "E3", 20, 1)
+    (coming,) = ahead(desk).coming(desk.bench.containers["E3"])
+    warmed = (moved - laid) / timedelta(days=1) * 20.4
+
+    assert coming.half is not None
+    assert (coming.half - moved) / timedelta(days=1) == pytest.approx((82.6 - warmed) / 10.4, abs=0.1)
+    assert coming.moved
+
+
+def test_a_shelf_left_behind_keeps_its_warmth_too(desk: Desk, clock: Clock) -> None:
+    laid = laid_at_once(desk, clock)
+    tell(desk, clock, "shelf set up W none\nshelf set up C none\nE3 set up eggs shelf=W\nE2 moved 12 to E3")
+    for shelf, degrees in (("W", 30.0), ("C", 15.0)):
+        warm(desk, clock, shelf, degrees, 1)
+        if shelf == "W":
+            tell(desk, clock, "E3 changed shelf=C")
+    (lot,) = desk.bench.containers["E3"].lots
+    trace = ahead(desk).along("E3", "", lot.stays, 9.6)
+
+    # A day and some minutes on the warm shelf, then a day on the cool one; both read twice a day.
+    told = trace.heat_at(day_of(clock.now)) - trace.heat_at(day_of(laid))
+    assert told == pytest.approx(20.4 + 5.4, abs=0.5)
+
+
+PUPAE = "constants Boloria dia stage=pupa lower=8 constant=120 source=own\nR4 air 20C\nR4 stocked 6 pupae QUE-26-02/A"
+
+
+def test_stock_that_came_in_begun_may_change_any_time_and_teaches_nothing(desk: Desk, clock: Clock) -> None:
+    """120 degree-days above 8 C are ten days at 20 C: pupae that came in begun have between none and ten of them left."""
+    tell(desk, clock, BEGIN + PUPAE)
+    came = desk.bench.containers["R4"].lots[0].since
+    warm(desk, clock, "R4", 20, 2)
+    (coming,) = ahead(desk).coming(desk.bench.containers["R4"])
+
+    assert came is not None
+    assert coming.half is not None
+    assert not coming.begun_known
+    assert (coming.half - came) / timedelta(days=1) == pytest.approx(5, abs=0.1)
+    assert coming.first is not None
+    assert came <= coming.first < coming.half
+    tell(desk, clock, "R4 emerged 6")
+    need = ahead(desk).need("Boloria dia", "pupa")
+    assert need is not None
+    assert (need.broods, need.constant_dd) == (0, 120)
+    assert ahead(desk).outcomes() == []
+
+
+def test_larvae_that_came_in_half_grown_or_skipped_a_moult_teach_nothing_of_the_time_they_took(desk: Desk, clock: Clock) -> None:
+    constants = "\n".join(f"constants Boloria dia stage={stage} lower=8 constant=200" for stage in ("larva", "L2"))
+    tell(desk, clock, BEGIN + constants + "\nE3 stocked 4 eggs QUE-26-02/A\nR4 stocked 3 L5 QUE-26-02/A\nR4 air 20C")
+    warm(desk, clock, "R4", 20, 2)
+    tell(desk, clock, "R4 pupated 3\nE3 hatched 4\nE3 air 20C")
+    warm(desk, clock, "E3", 20, 4)
+    tell(desk, clock, "E3 moulted 4 L3")
+
+    for stage in ("larva", "L2"):
+        need = ahead(desk).need("Boloria dia", stage)
+        assert need is not None
+        assert (need.broods, need.constant_dd) == (0, 200)
+
+
+def test_eggs_put_in_days_after_they_were_laid_are_as_old_as_their_brood_says(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, DIVINUS)
+    at = f"{clock.now:%Y-%m-%dT%H:%M}"
+    laid = clock.now
+    tell(desk, clock, f"brood DIV-26-01/A mothers=DIV-26-01 laid_from={at} laid_to={at}")
+    warm(desk, clock, "E2", 30, 2)
+    tell(desk, clock, "E2 stocked 9 eggs DIV-26-01/A")
+    (coming,) = ahead(desk).coming(desk.bench.containers["E2"])
+
+    assert coming.half is not None
+    assert coming.begun_known
+    assert (coming.half - laid) / timedelta(days=1) == pytest.approx(82.6 / 20.4, abs=0.1)

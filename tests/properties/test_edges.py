@@ -6,8 +6,10 @@ import math
 from itertools import product
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from rounds.biology import choice, development, distributions, increase, kinship, proportions
+from rounds.biology import choice, development, distributions, forecast, increase, kinship, proportions
 from rounds.surroundings import air
 
 
@@ -165,3 +167,12 @@ def test_the_counts_of_a_table_have_a_limit() -> None:
     with pytest.raises(ValueError, match="at most 1e"):
         proportions.fisher_test(((1_000_001, 0), (0, 1)))
     assert proportions.fisher_test(((1_000_000, 0), (0, 1))).two_sided > 0
+
+
+@given(st.lists(st.floats(0, 10), min_size=1, max_size=4), st.floats(0, 3))
+def test_moving_within_one_warmth_changes_nothing(moves: list[float], begun: float) -> None:
+    trace = forecast.trace_of([(day / 4, 15 + 5 * (day % 4)) for day in range(45)], lower_c=12)
+    whole = forecast.joined([(trace, until) for until in sorted(moves)], trace, start=min(begun, *moves))
+    for day in (begun, *moves, 11, 14):
+        told, same = (one.heat_at(day) - one.heat_at(begun) for one in (whole, trace))
+        assert told == pytest.approx(same, abs=1e-6)

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from msgspec.structs import replace
+
 from rounds.bench.kinds.base import Entry, Sex, Stage
-from rounds.bench.state import STAGES, Bench, Container, Lot, Oddity, Shortfall, Tally
+from rounds.bench.state import STAGES, Bench, Container, Lot, Oddity, Shortfall, Stay, Tally
 
 MOST_ODDITIES = 200
 
@@ -35,17 +37,25 @@ def put(
     instar: int = 0,
     sex: Sex = "",
     latest: datetime | None = None,
+    began_before: bool = False,
+    stays: tuple[Stay, ...] = (),
 ) -> None:
-    """Add animals to the lot that they belong to; ``at`` is when the first reached the stage, ``latest`` the last."""
+    """Add animals to the lot that they belong to; ``at`` is when the first reached the stage, ``latest`` the last.
+
+    Of animals that stood in different places before, the lot remembers where most did.
+    """
     if number <= 0:
         return
     for lot in container.lots:
         if (lot.brood, lot.stage, lot.instar, lot.sex) == (brood, stage, instar, sex):
+            if number > lot.number:
+                lot.stays = stays
             lot.number += number
+            lot.began_before = lot.began_before or began_before
             lot.since = min(lot.since or at, at)
             lot.latest = max(lot.latest or at, latest or at)
             return
-    container.lots.append(Lot(brood, stage, number, instar, sex, at, latest or at))
+    container.lots.append(Lot(brood, stage, number, instar, sex, at, latest or at, began_before, stays))
     container.lots.sort(key=_lot_order)
 
 
@@ -80,7 +90,7 @@ def take(bench: Bench, entry: Entry, container: Container, number: int, lots: li
         if share:
             lot.number -= share
             wanted -= share
-            taken.append(Lot(lot.brood, lot.stage, share, lot.instar, lot.sex, lot.since, lot.latest))
+            taken.append(replace(lot, number=share))
     container.lots = [lot for lot in container.lots if lot.number > 0]
     if wanted:
         odd(bench, entry, f"{container.code} had {number - wanted}, not {number}")

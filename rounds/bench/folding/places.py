@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rounds.bench.folding.lots import container_for, odd
+from rounds.bench.folding.passing import stayed
 from rounds.bench.kinds import (
     Changed,
     Cleared,
@@ -44,6 +45,9 @@ def set_up(bench: Bench, entry: SetUp) -> None:
 def changed(bench: Bench, entry: Changed) -> None:
     """What was given changes, the rest stays."""
     container = container_for(bench, entry.container, entry)
+    if entry.shelf is not None and entry.shelf != container.shelf:
+        for lot in container.lots:
+            lot.stays = stayed(lot, container, entry)
     for name in ("purpose", "shelf", "place", "inside", "lid", "lining", "barrier"):
         value = getattr(entry, name)
         if value is not None:

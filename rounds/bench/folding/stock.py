@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from msgspec.structs import replace
+
 from rounds.bench.folding.lots import (
     clear_empty_founders,
     container_for,
@@ -13,7 +15,7 @@ from rounds.bench.folding.lots import (
     short,
     take,
 )
-from rounds.bench.folding.passing import passed
+from rounds.bench.folding.passing import passed, stayed
 from rounds.bench.kinds import (
     BroodBegun,
     Counted,
@@ -47,7 +49,7 @@ def founder(bench: Bench, entry: FounderIntake) -> None:
         odd(bench, entry, f"code {entry.code} was used before")
     bench.founders.setdefault(entry.code, entry)
     container = container_for(bench, entry.container, entry)
-    put(container, brood=entry.code, stage=entry.stage, number=1, at=entry.at, sex=entry.sex)
+    put(container, brood=entry.code, stage=entry.stage, number=1, at=entry.at, sex=entry.sex, began_before=entry.stage != "adult")
     entered(bench, entry.code, entry.stage, 1)
 
 
@@ -59,8 +61,10 @@ def brood(bench: Bench, entry: BroodBegun) -> None:
 
 
 def stocked(bench: Bench, entry: Stocked) -> None:
-    """Animals put in."""
+    """Animals put in, which began their stage before; of eggs their brood may say between when they were laid."""
     container = container_for(bench, entry.container, entry)
+    told = bench.broods.get(entry.brood) if entry.stage == "egg" else None
+    laid_to = told.laid_to if told and told.laid_from and told.laid_to and told.laid_to <= entry.at else None
     put(
         container,
         brood=entry.brood,
@@ -69,11 +73,13 @@ def stocked(bench: Bench, entry: Stocked) -> None:
         at=entry.at,
         instar=entry.instar,
         sex=entry.sex,
+        latest=laid_to,
+        began_before=entry.stage != "adult" and laid_to is None,
     )
     entered(bench, entry.brood, entry.stage, entry.number)
 
 
-def _carry(container: Container, entry: Entry, lots: list[Lot]) -> None:
+def _carry(source: Container, container: Container, entry: Entry, lots: list[Lot]) -> None:
     for lot in lots:
         put(
             container,
@@ -84,6 +90,8 @@ def _carry(container: Container, entry: Entry, lots: list[Lot]) -> None:
             instar=lot.instar,
             sex=lot.sex,
             latest=lot.latest,
+            began_before=lot.began_before,
+            stays=stayed(lot, source, entry),
         )
 
 
@@ -95,9 +103,9 @@ def _part(lots: list[Lot], number: int) -> tuple[list[Lot], list[Lot]]:
         share = min(lot.number, number)
         number -= share
         if share:
-            first.append(Lot(lot.brood, lot.stage, share, lot.instar, lot.sex, lot.since, lot.latest))
+            first.append(replace(lot, number=share))
         if lot.number > share:
-            rest.append(Lot(lot.brood, lot.stage, lot.number - share, lot.instar, lot.sex, lot.since, lot.latest))
+            rest.append(replace(lot, number=lot.number - share))
     return first, rest
 
 
@@ -107,7 +115,7 @@ def moved(bench: Bench, entry: Moved) -> None:
     lots = matching(source, brood=entry.brood, stage=entry.stage, instar=entry.instar, sex=entry.sex)
     taken = take(bench, entry, source, entry.number, lots)
     arrived, lost = _part(taken, entry.number if entry.arrived is None else entry.arrived)
-    _carry(container_for(bench, entry.to, entry), entry, arrived)
+    _carry(source, container_for(bench, entry.to, entry), entry, arrived)
     short(bench, entry, entry.container, lost)
     if not source.lots:
         source.emptied = entry.at
@@ -119,7 +127,7 @@ def split(bench: Bench, entry: Split) -> None:
     for code, number in zip(entry.into, entry.numbers, strict=False):
         lots = matching(source, brood=entry.brood, stage=entry.stage)
         taken = take(bench, entry, source, number, lots)
-        _carry(container_for(bench, code, entry), entry, taken)
+        _carry(source, container_for(bench, code, entry), entry, taken)
     if entry.missing:
         lots = matching(source, brood=entry.brood, stage=entry.stage)
         short(bench, entry, entry.container, take(bench, entry, source, entry.missing, lots))
@@ -141,7 +149,7 @@ def merged(bench: Bench, entry: Merged) -> None:
         arrived, lost = _part(taken, total if left_to_arrive is None else left_to_arrive)
         if left_to_arrive is not None:
             left_to_arrive -= sum(lot.number for lot in arrived)
-        _carry(target, entry, arrived)
+        _carry(source, target, entry, arrived)
         short(bench, entry, code, lost)
 
 
@@ -258,6 +266,7 @@ def _grow(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lots: list
             at=entry.at,
             instar=instar,
             sex=sex or lot.sex,
+            stays=lot.stays if isinstance(entry, Moulted) else (),
         )
         entered(bench, lot.brood, f"L{instar}" if isinstance(entry, Moulted) else stage, lot.number)
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta, tzinfo
 from functools import cached_property
 
-from rounds.bench.state import Bench, Container, Held, Lot, Moat, Passed
-from rounds.biology.forecast import Trace, forecast
+from rounds.bench.state import Bench, Container, Held, Lot, Moat, Passed, Stay
+from rounds.biology.forecast import Trace, forecast, joined
 from rounds.care.ahead.held import UNKNOWN_NEED, Chance, chance_of
 from rounds.care.ahead.moats import Lowering, lowering
 from rounds.care.ahead.needs import ASSUMED_LOWER_C, Need, bettered, own_degree_days, published_need
@@ -40,11 +40,13 @@ class Foresight:
 
     def warmth(self, code: str, shelf: str = "") -> Warmth:
         """The temperatures where a container stands."""
-        key = self._places(code, shelf)
-        if key not in self._warmth:
+        return self._warmth_of(self._places(code, shelf))
+
+    def _warmth_of(self, places: tuple[str, ...]) -> Warmth:
+        if places not in self._warmth:
             until = self.bench.newest or self._since
-            self._warmth[key] = warmth_at(self.bench, key, self._zone, self._since, until, self._logged)
-        return self._warmth[key]
+            self._warmth[places] = warmth_at(self.bench, places, self._zone, self._since, until, self._logged)
+        return self._warmth[places]
 
     def _places(self, code: str, shelf: str) -> tuple[str, ...]:
         """Where temperatures were read that hold for it; of a container that is gone, its shelf and the room besides.
@@ -68,10 +70,29 @@ class Foresight:
 
     def trace(self, code: str, lower_c: float, shelf: str = "") -> Trace:
         """Heat above a threshold where a container stands."""
-        key = self._places(code, shelf), lower_c
+        return self._trace_of(self._places(code, shelf), lower_c)
+
+    def _trace_of(self, places: tuple[str, ...], lower_c: float) -> Trace:
+        key = places, lower_c
         if key not in self._traces:
-            self._traces[key] = self.warmth(code, shelf).trace(lower_c)
+            self._traces[key] = self._warmth_of(places).trace(lower_c)
         return self._traces[key]
+
+    def along(self, code: str, shelf: str, stays: tuple[Stay, ...], lower_c: float) -> Trace:
+        """Heat above a threshold along the places where animals stood, up to where they stand."""
+        last = self.trace(code, lower_c, shelf)
+        here = self._places(code, shelf)
+        if all(self._places_of(stay) == here for stay in stays):
+            return last
+        parts = [(self._trace_of(self._places_of(stay), lower_c), day_of(stay.until)) for stay in stays]
+        return joined(parts, last, start=min(day_of(self._since), parts[0][1]))
+
+    def _places_of(self, stay: Stay) -> tuple[str, ...]:
+        still = self.bench.at(stay.container)
+        if still is not None and still.shelf == stay.shelf:
+            return self._places(stay.container, stay.shelf)
+        near = dict.fromkeys((stay.container, stay.shelf, ""))
+        return tuple(place for place in near if self.bench.air.get(place) or self.bench.logged.get(place))
 
     def need(self, taxon: str, stage: str) -> Need | None:
         """What a stage of a species needs, bettered by the bench's finished broods."""
@@ -90,7 +111,7 @@ class Foresight:
                 continue
             known = [one for one in passages if before is None or one.at < before]
             if known:
-                own.append(own_degree_days(known, self.trace(known[0].container, lower_c, known[0].shelf)))
+                own.append(own_degree_days(known, lambda one: self.along(one.container, one.shelf, one.stays, lower_c)))
         return bettered(published, own)
 
     @cached_property
@@ -117,18 +138,20 @@ class Foresight:
                 continue
             instars = instars_of(self.bench, taxon)
             instar, larva = lot.instar or 1, self.need(taxon, "larva")
+            own_share = instar_share(instar, instars)
+            part = self.need(taxon, f"L{instar}") or scaled(larva, own_share, f"L{instar} taken as {own_share:.0%} of it")
             if instar < instars:
-                own_share = instar_share(instar, instars)
-                part = self.need(taxon, f"L{instar}") or scaled(larva, own_share, f"L{instar} taken as {own_share:.0%} of it")
                 found.append(self._one(container, lot, "moult", part))
             share = left_share(instar, instars)
             words = f"{share:.0%} of it left from L{instar} on" if share < 1 else "the whole larval life"
-            found.append(self._one(container, lot, "pupation", scaled(larva, share, words)))
+            stage = part if lot.instar else larva
+            stage_dd = stage.constant_dd if stage else None
+            found.append(self._one(container, lot, "pupation", scaled(larva, share, words), stage_dd))
         return found
 
-    def _one(self, container: Container, lot: Lot, change: Change, need: Need | None) -> Coming:
-        trace = self.trace(container.code, need.lower_c) if need else None
-        return coming_change(self.bench, container, lot, change, need, trace, self.warmth(container.code))
+    def _one(self, container: Container, lot: Lot, change: Change, need: Need | None, stage_dd: float | None = None) -> Coming:
+        trace = self.along(container.code, "", lot.stays, need.lower_c) if need else None
+        return coming_change(self.bench, container, lot, change, need, trace, self.warmth(container.code), stage_dd)
 
     def chance(self, container: Container, held: Held, now: datetime) -> Chance:
         """The chance that held sprigs bear viable eggs."""
@@ -155,7 +178,8 @@ class Foresight:
         need = self._need_without(first.taxon, stage, [brood], begun_to)
         if need is None:
             return None
-        trace = self.warmth(first.container, first.shelf).trace(need.lower_c, until=day_of(begun_to))
+        began_in = self._places_of(first.stays[0]) if first.stays else self._places(first.container, first.shelf)
+        trace = self._warmth_of(began_in).trace(need.lower_c, until=day_of(begun_to))
         number = sum(one.number for one in passages)
         said = forecast(
             trace,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from msgspec import Struct
 
 from rounds.bench.state import Bench, Passed
@@ -43,13 +45,18 @@ def published_need(bench: Bench, taxon: str, stage: str) -> Need | None:
     return Need(found.constants.lower_c, found.constants.constant_dd, SPREAD, unsure, found.words)
 
 
-def own_degree_days(passages: list[Passed], warmth: Trace) -> float:
-    """Mean degree-days that the animals of one brood took, from the middle of when they began to when the end was seen."""
+def own_degree_days(passages: list[Passed], warmth: Callable[[Passed], Trace]) -> float:
+    """Mean degree-days that the animals of one brood took, from the middle of when they began to when the end was seen.
+
+    Args:
+        warmth: the heat along all places where such animals stood, above one threshold [C day].
+    """
     total = sum(one.number for one in passages)
     taken = 0.0
     for one in passages:
         middle = (day_of(one.begun_from) + day_of(one.begun_to)) / 2
-        taken += one.number * (warmth.heat_at(day_of(one.at)) - warmth.heat_at(middle))
+        trace = warmth(one)
+        taken += one.number * (trace.heat_at(day_of(one.at)) - trace.heat_at(middle))
     return taken / total
 
 

@@ -24,7 +24,8 @@ class Coming(Struct, frozen=True):
     """A change that is coming: to how many of which brood, when, and what that rests on.
 
     All instants are in UTC; ``first``, ``half`` and ``last`` are of all of them, ``low`` and ``high`` bound one animal with 90 %.
-    ``why_not`` says why no date can be given.
+    ``why_not`` says why no date can be given. Where they came in with their stage begun (``begun_known`` is false), they may
+    have begun it as long before as it takes. ``moved`` says that the warmth before is that of where they stood then.
     """
 
     where: str
@@ -45,6 +46,8 @@ class Coming(Struct, frozen=True):
     warmth: str = ""
     holes: tuple[tuple[datetime, datetime], ...] = ()
     why_not: str = ""
+    begun_known: bool = True
+    moved: bool = False
 
 
 def instar_share(instar: int, instars: int) -> float:
@@ -65,12 +68,31 @@ def scaled(need: Need | None, share: float, words: str) -> Need | None:
 
 
 def coming_change(
-    bench: Bench, container: Container, lot: Lot, change: Change, need: Need | None, trace: Trace | None, warmth: Warmth
+    bench: Bench,
+    container: Container,
+    lot: Lot,
+    change: Change,
+    need: Need | None,
+    trace: Trace | None,
+    warmth: Warmth,
+    stage_dd: float | None = None,
 ) -> Coming:
-    """One change of one lot; without a need it says why no date can be given."""
+    """One change of one lot; without a need it says why no date can be given.
+
+    Args:
+        trace: the heat along where they stood, above the need's threshold.
+        stage_dd: degree-days of the stage or instar that they are in, where that is not the whole need [C day].
+    """
     since, until = begun(bench, lot, container.since)
+    if lot.began_before and need is not None and trace is not None:
+        came = day_of(lot.since or until)
+        earliest = trace.day_of(trace.heat_at(came) - (stage_dd or need.constant_dd))
+        since = min(since, instant_of(earliest if earliest is not None else came) or since)
     taxon = bench.taxon_of(lot.brood)
-    plain = Coming(container.code, change, lot.brood, taxon, lot.number, lot.instar, since, until)
+    plain = Coming(
+        container.code, change, lot.brood, taxon, lot.number, lot.instar, since, until,
+        begun_known=not lot.began_before, moved=bool(lot.stays),
+    )  # fmt: skip
     if need is None or trace is None:
         stage = {"hatch": "egg", "moult": f"L{lot.instar or 1}", "pupation": "larva", "emergence": "pupa"}[change]
         return _replaced(
@@ -88,7 +110,11 @@ def coming_change(
     )
     if found.half is None:
         return _replaced(plain, need=need, warmth=warmth.used, why_not=f"too cold to develop: under {need.lower_c:g} C")
-    return _dated(plain, found, need, trace, warmth)
+    coming = _dated(plain, found, need, trace, warmth)
+    came_in = lot.since if lot.began_before else None
+    if came_in is None or coming.first is None or coming.low is None:
+        return coming
+    return _replaced(coming, first=max(coming.first, came_in), low=max(coming.low, came_in))
 
 
 def _replaced(coming: Coming, **changed: object) -> Coming:
