@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from typing import Any
 
@@ -10,6 +11,7 @@ import msgspec
 from rounds.bench.described import describe
 from rounds.bench.kinds import KIND_BY_NAME, AnyEntry, Entry
 
+_MISSING = re.compile(r"^Object missing required field `(\w+)`$")
 _reader: msgspec.json.Decoder[AnyEntry] = msgspec.json.Decoder(AnyEntry)
 
 
@@ -33,7 +35,7 @@ def read(line: bytes) -> Entry | None:
     except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError) as trouble:
         if _is_of_a_newer_version(line):
             return None
-        raise NotRead(str(trouble)) from None
+        raise NotRead(_MISSING.sub(r"has no '\1'", str(trouble))) from None
     if entry.at.tzinfo is None or entry.logged.tzinfo is None:
         raise NotRead("its times have no offset from UTC")
     return entry

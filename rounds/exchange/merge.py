@@ -33,7 +33,7 @@ class Merged(Struct):
     known: int = 0  # files that were here already
     beside: list[str] = field(default_factory=list)  # put beside a file of another content
     problems: list[str] = field(default_factory=list)  # lines that could not be taken in, links
-    conflicts: list[str] = field(default_factory=list)  # what the two books together do not agree on
+    conflicts: list[str] = field(default_factory=list)  # what does not agree and was not in this book before
 
 
 def merge(book: Daybook, other: Path, progress: Progress) -> Merged:
@@ -50,7 +50,7 @@ def merge(book: Daybook, other: Path, progress: Progress) -> Merged:
     if other.resolve() == book.folder.resolve():
         raise Refused("that is this book itself")
     merged = Merged(problems=[f"{path}: is a link and was not followed" for path in links])
-    before = _oddities(book.folder, progress) | _oddities(other, progress)
+    before = _oddities(book.folder, progress)
     known = _Known(book.folder)
     for path in files:
         if not is_safe(str(path)):

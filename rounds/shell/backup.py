@@ -10,7 +10,7 @@ from pathlib import Path
 from rounds.exchange.backup import write_backup
 from rounds.exchange.writing import Refused
 from rounds.shell.opening import Telling, book_folder
-from rounds.views.words import literal
+from rounds.views.words import count, literal
 
 
 def backup(options: argparse.Namespace) -> int:
@@ -25,5 +25,5 @@ def backup(options: argparse.Namespace) -> int:
         return 1
     for link in done.links:
         print(literal(f"left out: {link} is a link to somewhere else"))
-    print(literal(f"{done.files:,} files, {done.bytes:,} bytes, written to {target} and read back"))
+    print(literal(f"{count(done.files, 'file')}, {count(done.bytes, 'byte')}, written to {target} and read back"))
     return 0

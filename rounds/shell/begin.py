@@ -47,6 +47,7 @@ def ask_on_lines(start: FirstStart, typed: Iterator[str], tell: Callable[[str], 
         tell(f"{asking.hint}.{' Enter passes over.' if asking.may_pass else ''}")
         line = next(typed, None)
         if line is None:
+            tell("No container stands yet. What was answered is kept; 'rounds begin' asks on.")
             break
         wrong = start.take(line)
         if start.wants_demo:

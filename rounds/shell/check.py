@@ -10,7 +10,7 @@ import msgspec
 
 from rounds.daybook.examination import Finding, examine
 from rounds.shell.opening import Telling, book_folder, laptop_name, system_clock
-from rounds.views.words import literal
+from rounds.views.words import count, literal
 
 MOST_LINES = 60  # of findings; --json has them all
 
@@ -25,7 +25,7 @@ def check(options: argparse.Namespace) -> int:
     if options.json:
         print(msgspec.json.format(msgspec.json.encode({"book": str(folder), **msgspec.to_builtins(report)}), indent=1).decode())
     else:
-        print(f"{report.files:,} files, {report.lines:,} lines, {report.entries:,} entries")
+        print(f"{count(report.files, 'file')}, {count(report.lines, 'line')}, {count(report.entries, 'entry', 'entries')}")
         for one in report.told:
             print(f"  {_line(one)}")
         print("nothing wrong was found" if not report.found else f"{len(report.found):,} found:")

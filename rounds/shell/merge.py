@@ -15,7 +15,7 @@ from rounds.exchange.merge import Merged
 from rounds.exchange.merge import merge as take_in
 from rounds.exchange.writing import Refused
 from rounds.shell.opening import Telling, book_folder, laptop_name
-from rounds.views.words import literal
+from rounds.views.words import count, literal
 
 MOST_LINES = 30  # of each sort
 
@@ -38,11 +38,12 @@ def merge(options: argparse.Namespace) -> int:
 
 def told(merged: Merged) -> list[str]:
     """What a merge took in, in words."""
-    lines = [f"{len(merged.files):,} files copied, {merged.lines:,} lines added, {merged.known:,} files were here already"]
+    here = "was here already" if merged.known == 1 else "were here already"
+    lines = [f"{count(len(merged.files), 'file')} copied, {count(merged.lines, 'line')} added, {count(merged.known, 'file')} {here}"]
     for heading, found in (
         ("kept beside", merged.beside),
         ("not taken in", merged.problems),
-        ("the two books together do not agree", merged.conflicts),
+        ("does not agree now", merged.conflicts),
     ):
         lines += [f"{heading}: {one}" for one in found[:MOST_LINES]]
         if len(found) > MOST_LINES:

@@ -14,7 +14,7 @@ _IN_ASCII = str.maketrans("…–—×·█▏▔▁▐│─←→↑↓‹›�
 def _plain(trouble: UnicodeError) -> tuple[str | bytes, int]:
     """A sign that the stream cannot write, as the nearest one that it can; where there is none, a question mark."""
     if not isinstance(trouble, UnicodeEncodeError):
-        return "?" * (trouble.end - trouble.start if isinstance(trouble, UnicodeDecodeError) else 1), getattr(trouble, "end", 1)
+        raise trouble
     signs = trouble.object[trouble.start : trouble.end].translate(_IN_ASCII)
     return "".join(sign if sign.isascii() else "?" for sign in signs), trouble.end
 
@@ -28,5 +28,5 @@ def ready_streams() -> None:
         if getattr(sys, name) is None:
             setattr(sys, name, open(os.devnull, "w", encoding="utf-8"))  # noqa: SIM115
     for stream in (sys.stdin, sys.stdout, sys.stderr):
-        if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(errors="plain")
+        if isinstance(stream, io.TextIOWrapper):  # what cannot be read is kept as it came, so that it can be refused
+            stream.reconfigure(errors="surrogateescape" if stream is sys.stdin else "plain")

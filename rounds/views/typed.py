@@ -27,6 +27,10 @@ def read_typed(desk: Desk, text: str) -> Draft | Unclear:
 
 def say_phrase(desk: Desk, text: str, at: datetime | None = None) -> Outcome:
     """Say a typed line; where it names no time it happened at that time, else now."""
+    try:  # a terminal that knows only ASCII hands on what it cannot read byte by byte
+        text = text.encode("utf-8", "surrogateescape").decode("utf-8")
+    except UnicodeError:
+        return Refused("it has letters that cannot be read; save or send the text as UTF-8")
     draft = read_typed(desk, text)
     if isinstance(draft, Unclear):
         return Refused(_unclear(draft))

@@ -85,7 +85,7 @@ def number(value: float, digits: int = 1) -> str:
 
 def count(how_many: int, one: str, several: str = "") -> str:
     """``1 female``, ``4 females``."""
-    return f"{how_many} {one if how_many == 1 else several or one + 's'}"
+    return f"{how_many:,} {one if how_many == 1 else several or one + 's'}"
 
 
 def cut_to(text: str, width: int) -> str:

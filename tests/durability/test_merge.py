@@ -95,6 +95,8 @@ def test_two_containers_under_one_code_are_told(pair: tuple[Path, Path]) -> None
 
     assert len(done.conflicts) == 1
     assert "K9 was set up while it stood on the bench" in done.conflicts[0]
+    assert merged(theirs, ours, "bbbb2222").conflicts == done.conflicts, "the other keeper is told too"
+    assert not merged(theirs, ours, "bbbb2222").conflicts, "what is known is not told again"
 
 
 def test_other_files_are_told_apart_by_their_content(pair: tuple[Path, Path]) -> None:

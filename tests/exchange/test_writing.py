@@ -130,6 +130,7 @@ def test_the_book_named_before_the_command_is_the_one_meant(
 
 @pytest.mark.parametrize("verb", [["export", "csv", "x.csv"], ["export", "ics", "x.ics"], ["export", "dwca", "x.zip"], ["due"]])
 def test_no_verb_loads_the_screens_nor_another_exports_library(verb: list[str], tmp_path: Path) -> None:
+    (tmp_path / "book").mkdir()
     wanted = {"ics": "icalendar"}.get(verb[1] if len(verb) > 1 else "", "")
     code = (
         "import sys, os\n"

@@ -35,7 +35,7 @@ def checked(capsys: pytest.CaptureFixture[str], status: int) -> dict[str, list[t
 def test_a_sound_book(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check"]) == 0
     count = len(list(book.glob("*.jsonl")))
-    assert capsys.readouterr().out == f"{count} files, 1,500 lines, 1,500 entries\nnothing wrong was found\n"
+    assert capsys.readouterr().out == f"{count} file{'s' if count > 1 else ''}, 1,500 lines, 1,500 entries\nnothing wrong was found\n"
 
 
 def test_it_says_whether_the_checkpoint_agrees(book: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -238,3 +238,25 @@ def test_no_refusal_sends_an_escape_to_the_terminal(book: Path, verb: list[str])
 
     assert done.returncode in (1, 2)
     assert "\x1b" not in done.stdout + done.stderr
+
+
+def test_bytes_that_are_no_text_are_refused_and_not_half_kept(book: Path) -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "rounds", "log", "-"],
+        capture_output=True,
+        env=os.environ | {"ROUNDS_BOOK": str(book), "PYTHONUTF8": "1"},
+        input="L2 note 'H\u00e4ndler'\nL2 note fine\n".encode("latin-1"),
+        check=False,
+    )
+
+    assert done.returncode == 1
+    assert b"L2 note 'fine'" in done.stdout
+    assert b"save or send the text as UTF-8" in done.stderr
+    assert not any("ndler" in file.read_text() for file in book.glob("entries-*.jsonl"))
+
+
+def test_a_beginning_that_is_broken_off_says_so(tmp_path: Path) -> None:
+    done = rounds("begin", book=tmp_path / "new", typed="The sill\n")
+
+    assert done.returncode == 1
+    assert done.stdout.endswith("No container stands yet. What was answered is kept; 'rounds begin' asks on.\n")

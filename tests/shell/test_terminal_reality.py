@@ -67,6 +67,8 @@ def test_a_terminal_with_few_letters_gets_the_nearest_ones(book: Path, command: 
     assert done.returncode == 0, done.stderr
     assert done.stdout.isascii()
     assert "Traceback" not in done.stderr
+    if " log " in command:
+        assert entries(book)[-1]["text"] == "ümlaut", "what was typed is kept whole"
 
 
 def test_a_reader_that_stops_reading_is_no_trouble(book: Path) -> None:
