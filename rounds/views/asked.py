@@ -91,6 +91,8 @@ class Question(Struct, frozen=True):
             return f"'{typed}' is not a number; type digits, as 12 or 21.4"
         if len(parts) > (2 if self.takes.startswith("degrees") else 1):
             return f"'{typed}' is more than one number; this takes one, as 12"
+        if not self.takes.startswith(("degrees", "depth")) and float(parts[0]) % 1:
+            return f"'{typed}' is no whole number; this takes {self.takes}, as 12"
         return ""
 
 

@@ -18,7 +18,7 @@ from rounds.views.round_page import RoundPage
 from rounds.views.words import age
 
 _GAPS = re.compile(r"\s{2,}")
-_TYPED = re.compile(r"^(?P<number>[0-9][0-9./]*)?\s*(?P<word>.*)$")
+_TYPED = re.compile(r"^(?P<number>-?[0-9][0-9.,/-]*)?\s*(?P<word>.*)$")
 
 # What a line can do besides answering: the same keys as on the screen, what may follow on the line, and what it does.
 ON_A_LINE: tuple[tuple[str, str, str], ...] = (
@@ -118,6 +118,7 @@ def read_answer(question: Question, typed: str) -> Given | str:
         return Given(own, None, None)
     found = _TYPED.match(text)
     number, word = (found["number"] or "", found["word"].casefold()) if found else ("", text.casefold())
+    number = number.replace(",", ".")
     if word:
         chosen = next((one for one in question.answers if word in (one.key, one.label.casefold())), None)
     else:

@@ -109,6 +109,20 @@ def test_a_finished_hatch_stands_beside_its_forecast_and_betters_the_next(desk: 
     assert 82.6 < need.constant_dd < 5.1 * 20.4
 
 
+def test_an_instar_past_the_usual_last_is_foretold_as_the_last(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, DIVINUS + "constants Shijimiaeoides divinus stage=larva lower=8 constant=300 source=own")
+    tell(desk, clock, "brood DIV-26-01/A mothers=DIV-26-01\nR2 set up rearing\nR3 set up rearing\nR2 air 20C\nR3 air 20C")
+    tell(desk, clock, "R2 stocked 5 larvae DIV-26-01/A instar=5\nR3 stocked 5 larvae DIV-26-01/A instar=9")
+    clock.on(hours=1)
+
+    usual, beyond = (ahead(desk).coming(desk.bench.containers[code]) for code in ("R2", "R3"))
+
+    assert [one.change for one in beyond] == ["pupation"]
+    assert beyond[0].half is not None
+    assert beyond[0].half == pytest.approx(usual[0].half, abs=timedelta(minutes=5))
+    assert all_dues(desk.bench, desk.moment())
+
+
 def test_resting_stock_has_no_date(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, DIVINUS + "taxon Shijimiaeoides divinus overwinters_as=egg")
     tell(desk, clock, "brood DIV-26-01/A mothers=DIV-26-01\nE2 stocked 3 eggs DIV-26-01/A")

@@ -162,11 +162,21 @@ def test_what_is_no_answer_is_refused_with_what_would_be() -> None:
         "'banana' is no answer here; it can be d drank, h when helped, r refused, o only offered, a number"
     )
     assert read_answer(QUESTIONS["ants"], "22/26") == "'22/26' is more than one number; this takes one, as 12"
+    assert read_answer(QUESTIONS["eggs"], "2.5") == "'2.5' is no whole number; this takes eggs found, as 12"
     assert read_answer(QUESTIONS["eggs"], "1.2.3") == "'1.2.3' is not a number; type digits, as 12 or 21.4"
     assert (
         read_answer(QUESTIONS["leaf"], " ")
         == "there is no usual answer here; it can be l leaf put in, c another plant, h hatched, a number"
     )
+
+
+def test_degrees_may_have_a_comma_and_be_below_nought() -> None:
+    from rounds.views.answers import QUESTIONS
+
+    given = read_answer(QUESTIONS["room"], "-2,5/4")
+
+    assert not isinstance(given, str)
+    assert (given.number, given.second) == (-2.5, 4)
 
 
 @pytest.fixture

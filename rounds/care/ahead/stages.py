@@ -56,8 +56,8 @@ def instar_share(instar: int, instars: int) -> float:
 
 
 def left_share(instar: int, instars: int) -> float:
-    """The share of larval life from the beginning of an instar on."""
-    return sum(instar_share(one, instars) for one in range(max(1, instar), instars + 1))
+    """The share of larval life from the beginning of an instar on; one past the usual last is taken as the last."""
+    return sum(instar_share(one, instars) for one in range(min(max(1, instar), instars), instars + 1))
 
 
 def scaled(need: Need | None, share: float, words: str) -> Need | None:
