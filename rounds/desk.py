@@ -30,6 +30,7 @@ from rounds.care.moment import Moment
 from rounds.daybook import Batch, Daybook, Logged, NotSaved, Progress, new_id
 from rounds.record.warmth import Series
 
+MOST_MINE = 2_000  # how many answers back 'strike last' goes; older ones are struck in the daybook
 A_ROUND_LASTS = timedelta(hours=6)  # an open round older than this takes no more entries by itself
 WORTH_A_CHECKPOINT = 1_000  # entries since the last one
 DEFAULT_ANCHORS = (("morning", time(7, 0)), ("evening", time(18, 0)))
@@ -247,6 +248,7 @@ class Desk:
             return Unsaved(tuple(entries), str(trouble))
         self._fold(entries)
         self._mine.append(tuple(entry.id for entry in entries))
+        del self._mine[:-MOST_MINE]
         return Said(tuple(entries))
 
     def retry(self) -> bool:

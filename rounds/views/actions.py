@@ -1,4 +1,4 @@
-"""Every key of every screen: one table that feeds the bindings, the footer, the palette and the help."""
+"""Every key of every screen: one table that feeds the bindings, the footer and the help."""
 
 from __future__ import annotations
 

@@ -35,6 +35,7 @@ HELPERS_WORDS = {
     "mist": "spray lightly, no drops:",
     "air": "open the lid for a minute:",
     "leaf in": "put a small tender leaf in:",
+    "hatched!": "tiny caterpillars may be on these sprigs: put a small tender leaf in, and ring:",
     "frass look": "look for droppings like pinpricks:",
     "store": "look at the cut plants; throw out what is slimy or yellow:",
     "look": "look, without touching:",

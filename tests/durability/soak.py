@@ -17,6 +17,8 @@ import os
 import random
 import tempfile
 import time
+import traceback
+from collections.abc import Callable
 from datetime import datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -145,6 +147,25 @@ def _numbers(question: Question) -> tuple[float | None, float | None]:
     return (20.0, 24.0) if "C" in question.takes else (2.0, None) if question.takes else (None, None)
 
 
+def in_a_child(work: Callable[[], None]) -> None:
+    """Work in a copy of this process, so that what the plain reading takes is not counted as the desks'.
+
+    Raises:
+        AssertionError: it failed; its own words are on the error stream.
+    """
+    child = os.fork()
+    if child == 0:
+        status = 1
+        try:
+            work()
+            status = 0
+        except BaseException:
+            traceback.print_exc()
+        finally:
+            os._exit(status)
+    assert os.waitpid(child, 0)[1] == 0, "a bench or a due check is not as a plain reading has it"
+
+
 def resident_mb() -> float:
     """The memory that this process holds [MB]."""
     gc.collect()
@@ -165,7 +186,7 @@ def run(days: int, number_of_cups: int, seed: int = 1) -> str:
         for number in range(days):
             season.day(number)
             if number % 7 == 6 or number == days - 1:
-                season.compare()
+                in_a_child(season.compare)
             if number == days // 3:
                 early = resident_mb()
         late, took = resident_mb(), time.perf_counter() - start
