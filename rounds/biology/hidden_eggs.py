@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from rounds.biology.distributions import beta_quantile
+from rounds.biology.distributions import beta_quantile, normal_share
 from rounds.biology.limits import within
 
 # How large a share of the eggs that are there one search finds, until own sprigs tell; our estimate, no source.
@@ -145,7 +145,7 @@ def hidden_viable(
     within("aim", aim, 1e-9, 0.5)
     eggs = chance_after_searches(prior=prior, detections=detections)
     viable = eggs * viable_share
-    due = _normal_share((degree_days - hatch_dd) / hatch_sd_dd)
+    due = normal_share((degree_days - hatch_dd) / hatch_sd_dd)
     return Hidden(
         _unseen(viable, due * frass_seen_share),
         due,
@@ -165,12 +165,8 @@ def _keep_until(viable: float, seen: float, mean: float, spread: float, aim: flo
     low, high = 0.0, mean + 10 * spread
     for _ in range(100):
         middle = (low + high) / 2
-        if _unseen(viable, seen * _normal_share((middle - mean) / spread)) > aim:
+        if _unseen(viable, seen * normal_share((middle - mean) / spread)) > aim:
             low = middle
         else:
             high = middle
     return high
-
-
-def _normal_share(z: float) -> float:
-    return 0.5 * math.erfc(-z / math.sqrt(2))

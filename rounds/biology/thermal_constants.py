@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-USUAL_RANGE_C = (15.0, 30.0)  # where the straight line is usually taken to hold; common practice, no source
 SPREAD = 0.10  # of individuals within a stage, as a share of the constant; our estimate, no source
 UNCERTAINTY = 0.08  # of the constant itself between populations, as a share; our estimate, no source
 

@@ -11,6 +11,7 @@ from rounds.bench import kinds as k
 from rounds.bench.folding import apply
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
+from rounds.record.held_eggs import eggs_on_held
 from rounds.record.laying_record import COUNTED, females_of
 from rounds.record.replay import that_count
 
@@ -42,6 +43,7 @@ def laying_days(entries: Iterable[Entry], now: datetime, zone: tzinfo) -> dict[s
         if last is not None and entry.at > last:
             _pass(bench, found, last, entry.at, zone)
         _tell(bench, found, entry, zone)
+        _tell_held(bench, found, entry, zone)
         before = _plants(bench, entry)
         apply(bench, entry)
         if before is not None:
@@ -117,6 +119,18 @@ def _tell(bench: Bench, found: dict[str, dict[date, Day]], entry: Entry, zone: t
     words = _change(entry)
     if words:
         _day(found, taxa[0], entry.at.astimezone(zone).date()).changes.append(f"{container.code} {words}")
+
+
+def _tell_held(bench: Bench, found: dict[str, dict[date, Day]], entry: Entry, zone: tzinfo) -> None:
+    """Eggs that showed on held sprigs count on the last day on which the sprigs stood with females."""
+    container = bench.at(getattr(entry, "container", ""))
+    if container is None or (container.purpose in COUNTED and isinstance(entry, k.Searched)):
+        return
+    held = eggs_on_held(bench, entry)
+    if held is not None:
+        day = _day(found, held.taxon, held.taken_out.astimezone(zone).date())
+        day.eggs += held.eggs
+        day.searches += isinstance(entry, k.Searched)
 
 
 def _tell_arrival(bench: Bench, found: dict[str, dict[date, Day]], entry: Entry, zone: tzinfo) -> None:

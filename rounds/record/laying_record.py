@@ -2,7 +2,7 @@
 
 A female-day is one living, warm female in a laying or trial container together with one host for 24 hours. Hours in the
 dark, in holding, dead, released or without a host do not count. Where several hosts stand side by side each gets the time,
-for each was offered.
+for each was offered. Eggs that showed later on held sprigs count where the sprigs had stood.
 """
 
 from __future__ import annotations
@@ -13,9 +13,10 @@ from datetime import datetime, timedelta
 from msgspec import Struct, field
 
 from rounds.bench.folding import apply
-from rounds.bench.kinds import Searched
+from rounds.bench.kinds import Searched, Stocked
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench, Container
+from rounds.record.held_eggs import eggs_on_held
 from rounds.record.replay import that_count
 
 COUNTED = ("laying", "trial")
@@ -66,7 +67,7 @@ def laying_record(entries: Iterable[Entry], now: datetime) -> list[OnHost]:
     for entry in that_count(entries):
         if last is not None and entry.at > last:
             _pass(bench, found, last, entry.at)
-        if isinstance(entry, Searched):
+        if isinstance(entry, Searched | Stocked):
             _search(bench, found, entry)
         apply(bench, entry)
         last = entry.at
@@ -106,9 +107,16 @@ def _part(found: dict[tuple[str, str], OnHost], taxon: str, plant: str, code: st
     return on_host.parts.setdefault(code, Part(code))
 
 
-def _search(bench: Bench, found: dict[tuple[str, str], OnHost], entry: Searched) -> None:
+def _search(bench: Bench, found: dict[tuple[str, str], OnHost], entry: Searched | Stocked) -> None:
     container = bench.at(entry.container)
-    if container is None or container.purpose not in COUNTED:
+    if container is None:
+        return
+    if container.purpose not in COUNTED or isinstance(entry, Stocked):
+        held = eggs_on_held(bench, entry)
+        if held is not None:
+            part = _part(found, held.taxon, held.plant or NOT_SAID, held.source or entry.container)
+            part.eggs += held.eggs
+            part.searches += isinstance(entry, Searched)
         return
     species = females_of(bench, container)
     taxon = bench.taxon_of(entry.brood) if entry.brood else next(iter(species), "")

@@ -31,7 +31,6 @@ HANDS: dict[str, dict[str, str]] = {
 # The hand's own letters first, then those that its first finger reaches over the middle for.
 ANSWER_LETTERS = {"left": "asdqweryhuikml", "right": "jklhiyngrdcsea"}
 ENTER_TOO = {"left": "tab"}  # beside Enter itself
-RESERVED = {"up", "down", "pageup", "pagedown", "home", "end", "backspace", "tab", "ctrl+c"}
 READING: frozenset[Scope] = frozenset({"supplies", "away", "calculator", "laying"})  # Space and b read on and back there
 
 

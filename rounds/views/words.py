@@ -46,16 +46,6 @@ def age(span: timedelta) -> str:
     return f"{days} d {rest} h"
 
 
-def exact_age(span: timedelta) -> str:
-    """How long, to the minute: ``13 h 01``, ``2 d 04 h 10``."""
-    minutes = int(abs(span).total_seconds() // 60)
-    days, rest = divmod(minutes, 1440)
-    hours, minutes = divmod(rest, 60)
-    if days:
-        return f"{days} d {hours:02d} h {minutes:02d}"
-    return f"{hours} h {minutes:02d}" if hours else f"{minutes} min"
-
-
 def ago(then: datetime, now: datetime) -> str:
     """``13 h ago``, or ``in 20 min`` where it is still to come."""
     return f"in {age(then - now)}" if then > now else f"{age(now - then)} ago"

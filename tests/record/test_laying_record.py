@@ -7,6 +7,7 @@ from datetime import timedelta
 import pytest
 
 from rounds.desk import Desk
+from rounds.record.laying_days import laying_days
 from rounds.record.laying_record import NOT_SAID, OnHost, Part, laying_record
 from rounds.views.laying_page import laying_lines, verdict
 from tests.bench.test_stories import BEGIN, tell
@@ -97,3 +98,21 @@ def test_the_page_fits_a_narrow_terminal_and_shows_the_sum(desk: Desk, clock: Cl
     )
     empty = laying_lines([], PARIS, clock.now + timedelta(days=1))
     assert "No female has stood with a host" in empty[-1].text
+
+
+def test_eggs_that_show_on_held_sprigs_count_where_the_sprigs_stood(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "L2 host in violet leaf batch=B")
+    clock.on(days=2)
+    tell(desk, clock, "L2 host out violet held in E3")
+    left = clock.now.date()
+    clock.on(days=1)
+    tell(desk, clock, "E3 searched 3 lens brood=QUE-26-02/A\nE3 searched 0")
+    clock.on(days=4)
+    tell(desk, clock, "E3 frass plain\nE3 stocked 2 eggs QUE-26-02/A\nE3 hatched 5\nE3 stocked 4 pupae QUE-26-02/A")
+    (violet,) = laying_record(desk.entries(whole=True), clock.now)
+    (days,) = laying_days(desk.entries(whole=True), clock.now, PARIS).values()
+
+    assert violet.female_days == pytest.approx(2.0, abs=0.01)
+    assert desk.bench.laid["Boloria dia"]["violet"].eggs == violet.eggs
+    assert (violet.plant, violet.eggs, violet.parts["L2"].searches) == ("violet", 5, 2)
+    assert {day.day: day.eggs for day in days if day.eggs} == {left: 5}

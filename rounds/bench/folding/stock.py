@@ -16,6 +16,7 @@ from rounds.bench.folding.lots import (
     take,
 )
 from rounds.bench.folding.passing import passed, stayed
+from rounds.bench.folding.tending import hidden_eggs_shown
 from rounds.bench.kinds import (
     BroodBegun,
     Counted,
@@ -63,6 +64,7 @@ def brood(bench: Bench, entry: BroodBegun) -> None:
 def stocked(bench: Bench, entry: Stocked) -> None:
     """Animals put in, which began their stage before; of eggs their brood may say between when they were laid."""
     container = container_for(bench, entry.container, entry)
+    hidden_eggs_shown(bench, container, entry)
     told = bench.broods.get(entry.brood) if entry.stage == "egg" else None
     laid_to = told.laid_to if told and told.laid_from and told.laid_to and told.laid_to <= entry.at else None
     put(

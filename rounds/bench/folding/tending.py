@@ -19,9 +19,9 @@ from rounds.bench.kinds import (
     Looked,
     PutOff,
     Searched,
+    Stocked,
     ToppedUp,
 )
-from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench, Container, Depth, Detected, Held, Host, Laid, Moat, SearchMade
 
 MOST_DEPTHS = 20
@@ -203,6 +203,21 @@ def _they_were_there(bench: Bench, held: Held) -> None:
         bench.detected.setdefault(search.aid, Detected()).missed += 1
 
 
+def hidden_on(bench: Bench, container: Container, entry: Stocked) -> list[Held]:
+    """The held sprigs whose hidden eggs were put in: those that showed droppings, of the females that stood with them."""
+    told = bench.broods.get(entry.brood)
+    if entry.stage != "egg" or told is None:
+        return []
+    return [held for held in container.held if held.frass in SHOWN and set(held.mothers) & set(told.mothers)]
+
+
+def hidden_eggs_shown(bench: Bench, container: Container, entry: Stocked) -> None:
+    """Hidden eggs count for the usual rate of laying on their plant."""
+    plants = {held.plant for held in hidden_on(bench, container, entry)}
+    if len(plants) == 1:
+        laid_on(bench, bench.taxon_of(entry.brood), plants.pop()).eggs += entry.number
+
+
 def frass_seen(bench: Bench, entry: FrassSeen) -> None:
     """Droppings, or none: evidence about held sprigs."""
     held_here = container_for(bench, entry.container, entry).held
@@ -254,7 +269,3 @@ def put_off(bench: Bench, entry: PutOff) -> None:
         one for one in bench.put_off if (one.check, one.container, one.shelf) != (entry.check, entry.container, entry.shelf)
     ]
     bench.put_off.append(entry)
-
-
-def only_remembered(bench: Bench, entry: Entry) -> None:
-    """Kinds whose newest entry is all that matters; the fold keeps that for every kind."""

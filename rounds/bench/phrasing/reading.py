@@ -45,7 +45,6 @@ VERBS: dict[str, str] = {name: name for name in KIND_BY_NAME} | {
     "skip": "skipped",
     "strike": "struck",
 }
-PLACELESS = (k.BarrierSeen, k.ToppedUp, k.Air, k.LoggerRead, k.PutOff, k.StopSkipped, k.Note, k.Photo, k.PlanChanged)
 
 
 class Draft(Struct, frozen=True):
