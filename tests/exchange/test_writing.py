@@ -129,12 +129,12 @@ def test_the_book_named_before_the_command_is_the_one_meant(
 
 
 @pytest.mark.parametrize("verb", [["export", "csv", "x.csv"], ["export", "ics", "x.ics"], ["export", "dwca", "x.zip"], ["due"]])
-def test_no_verb_loads_the_screens_nor_another_exports_library(verb: list[str], tmp_path: Path) -> None:
-    (tmp_path / "book").mkdir()
+def test_no_verb_loads_the_screens_nor_another_exports_library(verb: list[str], told: Told, tmp_path: Path) -> None:
+    told.log("L2 set up laying")
     wanted = {"ics": "icalendar"}.get(verb[1] if len(verb) > 1 else "", "")
     code = (
         "import sys, os\n"
-        f"os.environ['ROUNDS_BOOK'] = {str(tmp_path / 'book')!r}\n"
+        f"os.environ['ROUNDS_BOOK'] = {str(told.desk.book.folder)!r}\n"
         "from rounds.shell.main import main\n"
         f"assert main({verb!r}) == 0\n"
         f"others = {{'textual', 'icalendar', 'segno'}} - {{{wanted!r}}}\n"
