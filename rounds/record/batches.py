@@ -106,10 +106,10 @@ def _died(bench: Bench, found: dict[tuple[str, str], Cutting], entry: k.Died) ->
     if entry.stage in ("egg", "pupa") or container is None:
         return
     for cutting in found.values():
-        for fed in cutting.fed:
-            if fed.container != entry.container or fed.put_in < container.since:
-                continue  # of another cup, or put in before this one was washed and set up again
-            if entry.at - fed.put_in <= SOON:
-                fed.died_soon += entry.number
-            if fed.taken_out is None or entry.at - fed.taken_out <= SOON:
-                fed.died_since += entry.number
+        # Of another cup, or put in before this one was washed and set up again: not theirs.
+        theirs = [fed for fed in cutting.fed if fed.container == entry.container and fed.put_in >= container.since]
+        had = [fed for fed in theirs if fed.taken_out is None or entry.at - fed.taken_out <= SOON]
+        if had:
+            newest = max(had, key=lambda fed: fed.put_in)  # a cutting given twice is told of a death once
+            newest.died_since += entry.number
+            newest.died_soon += entry.number if entry.at - newest.put_in <= SOON else 0

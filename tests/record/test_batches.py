@@ -63,3 +63,15 @@ def test_a_store_is_not_fed_and_eggs_do_not_eat(desk: Desk, clock: Clock) -> Non
 
     assert [fed.container for fed in found(desk)["F"].fed] == ["R4", "R7"]
     assert found(desk)["G"].died_soon == 0
+
+
+def test_one_death_after_two_meals_of_one_cutting_is_one(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + "R4 stocked 6 L3 QUE-26-02/A\nR4 host in violet leaf batch=B")
+    clock.on(hours=11)
+    tell(desk, clock, "R4 host out violet binned\nR4 host in violet leaf batch=B")
+    clock.on(hours=2)
+    tell(desk, clock, "R4 died 1")
+    (cutting,) = cuttings(desk.entries(whole=True))
+
+    assert [(one.died_soon, one.died_since) for one in cutting.fed] == [(0, 0), (1, 1)]
+    assert (cutting.died_soon, cutting.several_soon) == (1, False)
