@@ -170,7 +170,9 @@ def integral_over_readings(
     cutoff: Cutoff = "horizontal",
     longest_gap_days: float = 0.25,
 ) -> Integral:
-    """Degree-days exactly under the straight lines between readings.
+    """Degree-days exactly under the straight lines between readings: the definition itself, no approximation of a day.
+
+    Source: the linear model of development, Arnold 1960, Proc. Am. Soc. Hort. Sci. 76:682-692, from memory.
 
     Args:
         readings: (time in days, temperature in C), in any order.

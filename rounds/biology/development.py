@@ -100,6 +100,7 @@ def ikemoto_takai_fit(points: Sequence[tuple[float, float]]) -> tuple[float, flo
 def days_at(*, temperature_c: float, lower_c: float, constant_dd: float) -> float | None:
     """How long a stage takes at a constant temperature [days]: K / (T - T0); None at or under the threshold.
 
+    Source: the linear model with a thermal constant, as Ikemoto & Takai 2000, Environ. Entomol. 29:671-682, eq. 1.
     Holds in the middle range of temperatures only, roughly 15 to 30 C, and not for resting stages.
     """
     within("temperature", temperature_c, -20, 50, "C")

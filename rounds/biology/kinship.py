@@ -63,7 +63,7 @@ def kinship(pedigree: Pedigree, first: str, second: str, *, related: Mapping[fro
 def inbreeding_of_pairing(
     pedigree: Pedigree, mother: str, father: str, *, related: Mapping[frozenset[str], float] | None = None
 ) -> float:
-    """How inbred their offspring would be: the kinship of the two parents. 0.25 for full sibs."""
+    """How inbred their offspring would be: the kinship of the two parents. 0.25 for full sibs. Wright 1922."""
     return kinship(pedigree, mother, father, related=related)
 
 

@@ -37,7 +37,7 @@ class Rate:
 
 
 def female_days(intervals: Sequence[tuple[float, float, int]]) -> float:
-    """Female-days: one living, fed, warm female together with one offered host for 24 h.
+    """Female-days: one living, fed, warm female together with one offered host for 24 h. Common practice, no source.
 
     Args:
         intervals: (from, to, females), times in days; hours dark, chilled or dead are left out by the caller.
@@ -83,7 +83,8 @@ def upper_limit_with_none(*, female_days: float, confidence: float = 0.95) -> fl
 def chance_of_none_seen(*, usual_rate: float, female_days: float, share_found: float) -> float:
     """The chance of having seen no egg by now at a usual laying rate, where searches find a share of what is there.
 
-    exp(-rate x female-days x share): a thinned Poisson count.
+    exp(-rate x female-days x share): the chance of nought in a thinned Poisson count (Kingman 1993, Poisson Processes, 5.1;
+    from memory).
 
     Args:
         usual_rate: eggs per female-day. share_found: 0 to 1.

@@ -46,7 +46,7 @@ def vapour_pressure_kpa(*, temperature_c: float, humidity_percent: float) -> flo
 
 
 def vapour_pressure_deficit_kpa(*, temperature_c: float, humidity_percent: float) -> float:
-    """How much more vapour the air would take [kPa]: what dries a leaf, a cup, a moat."""
+    """How much more vapour the air would take [kPa]: what dries a leaf, a cup, a moat. FAO-56 (Allen et al. 1998), eq. 11 and 10."""
     return saturation_vapour_pressure_kpa(temperature_c=temperature_c) - vapour_pressure_kpa(
         temperature_c=temperature_c, humidity_percent=humidity_percent
     )

@@ -167,6 +167,8 @@ def sun_on_sill(
 ) -> list[tuple[datetime, datetime]]:
     """When direct sun reaches a window sill: the sun is up, above the obstruction, and before the wall's plane.
 
+    Plane geometry on ``sun_position``; a far skyline of even height is taken, our simplification.
+
     Args:
         facing_deg: the way the window looks, clockwise from north, 0 to 360.
         obstruction_deg: how high trees or houses opposite stand above the horizon, 0 to 89.
