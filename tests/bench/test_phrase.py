@@ -109,6 +109,8 @@ PHRASES: list[tuple[str, str, dict[str, Any]]] = [
     ("room air 21,4 46", "air", {"temperature_c": 21.4, "humidity_percent": 46.0}),
     ("room air 70F", "air", {"temperature_c": 21.11}),
     ("room air low=15 high=24", "air", {"low_c": 15.0, "high_c": 24.0}),
+    ("room air 22/26", "air", {"low_c": 22.0, "high_c": 26.0}),
+    ("room air -2,5/4 55%", "air", {"low_c": -2.5, "high_c": 4.0, "humidity_percent": 55.0}),
     ("L2 air -2C", "air", {"container": "L2", "temperature_c": -2.0}),
     ("room logger read file=series/room-0123456789ab.csv rows=2 since=2026-05-20T07:00:00+02:00 until=2026-05-20T07:10:00+02:00 low_c=20 high_c=21.5", "logger read",
      {"file": "series/room-0123456789ab.csv", "rows": 2, "since": at("07:00"), "until": at("07:10"), "low_c": 20.0, "high_c": 21.5}),

@@ -29,6 +29,7 @@ from rounds.bench.phrasing.grammar import (
 from rounds.bench.phrasing.times import Unclear, is_time_word, is_weekday, read_time
 from rounds.bench.phrasing.words import Word, cut, named_value, some_of
 
+_LOW_AND_HIGH = re.compile(r"^(-?\d+(?:[.,]\d+)?)/(-?\d+(?:[.,]\d+)?)$")
 _NUMBER = re.compile(r"^([-+]?\d+(?:[.,]\d+)?)([a-z%]*)$", re.IGNORECASE)
 _AGO = re.compile(r"^-(?:\d+(?:\.\d+)?(?:d|h|m|min))+$")
 _INSTAR = re.compile(r"^L(\d{1,2})$", re.IGNORECASE)
@@ -247,7 +248,7 @@ def _read_setting(reader: _Reader, spoken: str) -> None:
 def _read_word(reader: _Reader, described: Described) -> None:
     word = reader.word
     assert word is not None
-    for read in (_read_named, _read_leading, _read_choice, _read_time_word, _read_number, _read_part, _read_code):
+    for read in (_read_named, _read_leading, _read_choice, _read_time_word, _read_low_and_high, _read_number, _read_part, _read_code):
         if read(reader, described, word):
             return
     reader.loose.append(word)
@@ -277,6 +278,12 @@ def _read_named(reader: _Reader, described: Described, word: Word) -> bool:
 def _field_like(described: Described, name: str) -> FieldDescribed | None:
     fits = [one for one in described.fields if one.name.rsplit("_", 1)[0] == name and one.shape in ("number", "count")]
     return fits[0] if len(fits) == 1 else None
+
+
+def _short(described: Described, name: str) -> str:
+    """A field's name as it may be typed: without its unit, where that is enough."""
+    short = name.rsplit("_", 1)[0]
+    return short if "_" in name and _field_like(described, short) else name
 
 
 def _read_leading(reader: _Reader, described: Described, word: Word) -> bool:
@@ -378,6 +385,19 @@ def _read_when(reader: _Reader) -> None:
     reader.at = _time_here(reader, ahead=False)
 
 
+def _read_low_and_high(reader: _Reader, described: Described, word: Word) -> bool:
+    """Lowest and highest in one word, as ``15/24``: the way in which the round takes them."""
+    found = _LOW_AND_HIGH.match(word.text)
+    fields = [described.field(name) for name in ("low_c", "high_c")]
+    if not found or word.quoted or not all(fields):
+        return False
+    for one, text in zip(fields, found.groups(), strict=True):
+        assert one is not None
+        reader.fields[one.name] = reader.measures.metric(one.name, _value(reader, one, text.replace(",", "."), word))
+    reader.place += 1
+    return True
+
+
 def _read_number(reader: _Reader, described: Described, word: Word) -> bool:
     instar = _INSTAR.match(word.text)
     if instar and described.field("instar") and "instar" not in reader.fields:
@@ -462,7 +482,7 @@ def _place_loose(reader: _Reader, described: Described) -> None:
     if not open_fields:
         word = reader.loose[0]
         near = tuple(get_close_matches(word.lower, _all_choices(described), n=3, cutoff=0.5))
-        takes = ", ".join(one.name for one in described.fields if one.name != "container")
+        takes = ", ".join(_short(described, one.name) for one in described.fields if one.name != "container")
         raise _unclear(f"'{word.text}' does not fit '{described.name}'; it takes {takes or 'nothing more'}", word, near)
     if len(open_fields) == 1:
         reader.fields[open_fields[0]] = " ".join(word.text for word in reader.loose).strip()
