@@ -15,6 +15,7 @@ from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import METRIC, Measures
 
 Shape = Literal["count", "number", "words", "choice", "time", "yes or no", "codes", "numbers"]
+MOST_STRIKES = 99  # of one line, one after another; a damaged book could name them in a ring
 OWN = frozenset({"id", "at", "logged", "by", "round"})
 
 
@@ -93,13 +94,14 @@ def saying(entry: Entry, measures: Measures = METRIC) -> str:
 
 def saying_among(entry: Entry, known: Mapping[str, Entry], measures: Measures = METRIC) -> str:
     """The line that tells an entry; a strike tells what it struck, or brought back, where that is known by its id."""
-    struck = known.get(entry.entry) if isinstance(entry, k.Struck) else None
-    if struck is None or not isinstance(entry, k.Struck):
+    line, strikes = entry, 0
+    while isinstance(line, k.Struck) and line.entry in known and strikes < MOST_STRIKES:
+        line, strikes = known[line.entry], strikes + 1
+    if not strikes or not isinstance(entry, k.Struck):
         return saying(entry, measures)
-    back = known.get(struck.entry) if isinstance(struck, k.Struck) else None
-    if back is not None:
-        return f"brought back: {saying(back, measures)}"
-    return f"struck: {saying(struck, measures)}{f' ({entry.why})' if entry.why else ''}"
+    if strikes % 2 == 0:
+        return f"brought back: {saying(line, measures)}"
+    return f"struck: {saying(line, measures)}{f' ({entry.why})' if entry.why else ''}"
 
 
 def _shelf_words(entry: Entry) -> str:
@@ -269,6 +271,13 @@ def _set_up(entry: k.SetUp, measures: Measures) -> str:
     )
 
 
+def _plan(entry: k.PlanChanged) -> str:
+    hours = (("every", entry.every_h), ("amber", entry.amber_h), ("red", entry.red_h), ("danger", entry.harm_h))
+    told = [f"{name} {value:g} h" for name, value in hours if value is not None]
+    switched = "" if entry.off is None else ("switched off" if entry.off else "switched on")
+    return _joined(f"plan: {entry.check}", entry.purpose, entry.stage, *told, switched, entry.why)
+
+
 _MEASURED: dict[type[Entry], Callable[[Any, Measures], str]] = {
     k.BarrierSeen: _barrier,
     k.ToppedUp: _topped_up,
@@ -303,6 +312,7 @@ _TELLINGS: dict[type[Entry], Callable[[Any], str]] = {
     k.Setting: lambda one: f"setting {one.name}: {one.value}",
     k.RoundStarted: lambda one: f"{one.name} round started",
     k.StopSkipped: lambda one: _joined(f"skipped {one.check}".strip(), one.why),
+    k.PlanChanged: _plan,
     k.PutOff: lambda one: _joined(f"{one.check} put off until {one.until:%a %H:%M}", one.why),
     k.ShelfSetUp: lambda one: _joined(f"shelf {one.shelf} set up", one.barrier if one.barrier != "none" else ""),
     k.Stocked: lambda one: _joined(f"stocked {animals(one.number, one.stage, one.brood, one.instar)}", one.sex),

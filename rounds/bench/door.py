@@ -270,6 +270,11 @@ def _host_in(bench: Bench, entry: k.HostIn) -> Iterator[str]:
         yield "the host was cut after it was put in; give the cut an earlier time"
 
 
+def _host_seen(bench: Bench, entry: k.HostSeen) -> Iterator[str]:
+    if not bench.containers[entry.container].hosts:
+        yield f"{entry.container} has no host plant in it; say what was put in, as: {entry.container} host in violet leaf"
+
+
 def _host_out(bench: Bench, entry: k.HostOut) -> Iterator[str]:
     container = bench.containers[entry.container]
     there = [(host.plant, host.batch) for host in container.hosts]
@@ -382,6 +387,7 @@ _CHECKS: dict[type[Entry], Callable[[Bench, Any], Iterator[str]]] = {
     k.Drank: _females_fed,
     k.Refused: _females_fed,
     k.HostIn: _host_in,
+    k.HostSeen: _host_seen,
     k.HostOut: _host_out,
     k.BarrierSeen: _barrier,
     k.ToppedUp: _barrier,

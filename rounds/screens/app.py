@@ -148,8 +148,8 @@ class RoundsApp(OneKeyAtATime):
     def on_key(self, event: events.Key) -> None:
         """A sign that no one took, up to here, and that is no key of the page in front."""
         page = self.screen
-        if isinstance(page, Page) and event.is_printable and event.key not in page.active_bindings:
-            page.no_key(event.key)
+        if isinstance(page, Page):
+            page.no_key(event.key if event.is_printable and event.key not in page.active_bindings else "")
 
     def open_help(self, scopes: Sequence[Scope], about: Sequence[Line] = ()) -> None:
         """Open the help; first what is highlighted or asked."""
@@ -208,7 +208,9 @@ class RoundsApp(OneKeyAtATime):
     def next_theme(self) -> None:
         """The next colours; they stay with the book."""
         name = NAMES[(NAMES.index(self.theme) + 1) % len(NAMES)]
-        self.desk.say(k.Setting, name="theme", value=name)
+        outcome = self.desk.say(k.Setting, name="theme", value=name)
+        if isinstance(self.screen, Page):
+            self.screen.answered(outcome)
 
     async def action_quit(self) -> None:
         """Leave; everything is on disk already."""

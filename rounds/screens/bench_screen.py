@@ -140,7 +140,7 @@ class BenchScreen(Asking):
         """Ask the most urgent check of the highlighted container."""
         due = most_urgent(self._dues, self.desk.now()).get(self.here())
         if due is None:
-            self.tell("nothing is asked of this container")
+            self.tell("nothing is asked of this container" if self.here() else "no container is highlighted")
             return
         self._ask(due.check)
 

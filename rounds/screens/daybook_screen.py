@@ -95,6 +95,8 @@ class DaybookScreen(Page):
         """Only lines with these words."""
         self._words = words
         self.show()
+        if not self._chosen():
+            self.tell(f"no line has '{literal(words)}'; {self.sign('back_daybook')} shows all")
 
     def action_open_photo(self) -> None:
         """Open the picture of the highlighted line."""
@@ -102,6 +104,8 @@ class DaybookScreen(Page):
 
     def action_only_container(self) -> None:
         """Only this container's lines, or all."""
+        if not self._container and not self.here():
+            self.tell("this line is of no container")
         self._container = "" if self._container else self.here()
         self.show()
 
@@ -114,6 +118,7 @@ class DaybookScreen(Page):
         """Strike the line, or bring a struck line back."""
         entry = self._chosen()
         if entry is None:
+            self.tell("no line is highlighted")
             return
         if entry.id in self.desk.struck:
             strike = self._strike_of(entry)

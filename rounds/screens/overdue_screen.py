@@ -72,6 +72,12 @@ class OverdueScreen(Asking):
     def _chosen(self) -> Due | None:
         return self._late.get(self.query_one(RowList).key)
 
+    def _chosen_or_told(self) -> Due | None:
+        due = self._chosen()
+        if due is None:
+            self.tell("nothing is late")
+        return due
+
     def about(self) -> tuple[Line, ...]:
         """The highlighted check."""
         return about_lines(self.desk.bench, self.here(), self._chosen(), self.desk.moment())
@@ -83,7 +89,7 @@ class OverdueScreen(Asking):
 
     def action_do(self) -> None:
         """Ask the question of the highlighted check."""
-        due = self._chosen()
+        due = self._chosen_or_told()
         if due:
             self.ask(question_for(self.desk.bench, due), due, f"{place_words(due)}: ")
 
@@ -93,7 +99,7 @@ class OverdueScreen(Asking):
 
     def action_put_off(self) -> None:
         """Ask why the check is put off."""
-        due = self._chosen()
+        due = self._chosen_or_told()
         if due:
             self.ask_words(f"why is it put off by {PUT_OFF_HOURS} h?", partial(self._put_off, due))
 
@@ -107,7 +113,7 @@ class OverdueScreen(Asking):
 
     def action_change_rule(self) -> None:
         """Open the prompt with this rule for this container."""
-        due = self._chosen()
+        due = self._chosen_or_told()
         if due:
             scope = f" container={due.where}" if due.place_kind == "container" else ""
             self.open_prompt(f"plan {due.check}{scope} every_h=")

@@ -46,6 +46,8 @@ class Page(Screen[None]):
 
     SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere",)
 
+    _nothing_done = False  # whether the message is that the last key does nothing
+
     def compose(self) -> ComposeResult:
         """Head above, keys below, the screen's own body between."""
         yield Lines(id="head", markup=False)
@@ -116,8 +118,12 @@ class Page(Screen[None]):
         return False
 
     def no_key(self, key: str) -> None:
-        """Say that a key does nothing here, so that nobody waits for it."""
-        self.tell(f"{sign_of(key)} does nothing here; {self.sign('help')} tells every key")
+        """Say that a key does nothing here, so that nobody waits for it; with none, that is no longer said."""
+        if key:
+            self.tell(f"{sign_of(key)} does nothing here; {self.sign('help')} tells every key")
+        elif self._nothing_done:
+            self.tell("")
+        self._nothing_done = bool(key)
 
     def action_prompt(self) -> None:
         """Open the prompt."""

@@ -23,6 +23,8 @@ class _Words(Suggester):
 
     async def get_suggestion(self, value: str) -> str | None:
         """The line completed by its first fitting word."""
+        if not value or value.endswith(" "):
+            return None  # nothing is begun; any word shown would be a guess
         words = complete(
             value,
             len(value),

@@ -24,6 +24,8 @@ from rounds.views.cells import Cell, Line, line
 from rounds.views.laying_page import day_lines, held_lines, laying_lines
 from rounds.views.supplies_page import supplies_lines
 
+PAGE = 15  # lines that a key reads on
+
 
 class ReadingScreen(Page):
     """A page of lines that scrolls."""
@@ -43,10 +45,17 @@ class ReadingScreen(Page):
         self.query_one("#page", Lines).show(lines[1:])
 
     def on_key(self, event: events.Key) -> None:
-        """Space reads on, b back."""
-        if self.focused is self.query_one("#reading") and event.key in ("space", "b"):
+        """b reads back."""
+        if self.focused is self.query_one("#reading") and event.key == "b":
             event.stop()
-            self.query_one("#reading", VerticalScroll).scroll_relative(y=15 if event.key == "space" else -15, animate=False)
+            self._read(-PAGE)
+
+    def action_read_on(self) -> None:
+        """Read on."""
+        self._read(PAGE)
+
+    def _read(self, lines: int) -> None:
+        self.query_one("#reading", VerticalScroll).scroll_relative(y=lines, animate=False)
 
     def back_to_work(self) -> None:
         """The keys go to the page."""
@@ -118,20 +127,20 @@ class AwayScreen(ReadingScreen):
         self.ask_words("when are you back? sun 19:00, 2026-06-01 08:00, +3d", self._set_back)
 
     def _set_leave(self, typed: str) -> None:
-        found = self._read(typed)
+        found = self._time(typed)
         if found and self._show(found, self._back):
             self._leave = found
 
     def _set_back(self, typed: str) -> None:
-        found = self._read(typed)
+        found = self._time(typed)
         if found and self._show(self._leave, found):
             self._back = found
 
-    def _read(self, typed: str) -> datetime | None:
+    def _time(self, typed: str) -> datetime | None:
         found = read_time(typed, now=self.desk.now(), zone=self.desk.zone, ahead=True)
         if isinstance(found, datetime):
             return found
-        self.answered(Refused(found.message))
+        self.answered(Refused(f"'{typed.strip()}' is no time to come; as 18:00, tomorrow 07:30, sun 19:00 or +3h"))
         return None
 
 
@@ -164,8 +173,8 @@ class CalculatorScreen(ReadingScreen):
 
     def action_ask_calculation(self) -> None:
         """Ask which calculation, with its inputs."""
-        self.ask_words("name and inputs, as: laying --eggs 0 --female-days 5.5   (name alone tells its inputs)", self._ask)
+        self.ask_words("as: laying --eggs 0 --female-days 5.5   (a name alone tells its inputs)", self._ask)
 
     def _ask(self, typed: str) -> None:
-        self._asked = typed.strip()
+        self._asked = typed.strip().removeprefix("rounds calc ")
         self.show()

@@ -39,6 +39,7 @@ class Action(Struct, frozen=True):
     scope: Scope
 
 
+READ_ON = "Reads on, where the page is longer than the screen; b reads back."
 ACTIONS: tuple[Action, ...] = (
     Action("drank", "d", "drank", "All females in the highlighted container drank by themselves.", "bench"),
     Action("offered", "o", "offered", "Food was put before her; it does not say that she drank.", "bench"),
@@ -90,13 +91,13 @@ ACTIONS: tuple[Action, ...] = (
         "Marks the container suspect: it goes to the end of the walk now.",
         "round",
     ),
-    Action("when", "w", "when", "Says when the next answers happened, as -20m or 7:40.", "round"),
+    Action("when", "w", "when", "Says when the next answers happened, as -20m or 7:40; again for now.", "round"),
     Action("large", "tab", "", "Large letters, to be read at arm's length; again for the usual page. The book remembers.", "round"),
     Action("next_stop", "right", "", "Looks at the next stop without answering.", "round"),
     Action("previous_stop", "left", "", "Looks at the stop before.", "round"),
     Action("leave", "escape", "bench", "Leaves the round; it goes on where it was left.", "round"),
     Action("do", "enter", "do it", "Asks the question of the highlighted check.", "overdue"),
-    Action("put_off", "o", "put off", "Puts the check off, with a reason and until when.", "overdue"),
+    Action("put_off", "o", "put off", "Puts the check off by two hours, with a reason.", "overdue"),
     Action("change_rule", "c", "change rule", "Opens the prompt with this rule for this container.", "overdue"),
     Action("back", "escape", "bench", "Back to the bench.", "overdue"),
     Action("strike", "x", "strike", "Strikes the highlighted line, or brings a struck line back; asks why.", "daybook"),
@@ -108,10 +109,13 @@ ACTIONS: tuple[Action, ...] = (
     Action("switch_off", "x", "off or on", "Switches the rule off, or on again.", "plan"),
     Action("theme", "m", "theme", "Light, dark, high contrast, dim red.", "plan"),
     Action("back_plan", "escape", "bench", "Back to the bench.", "plan"),
+    Action("read_on", "space", "read on", READ_ON, "supplies"),
     Action("back_reading", "escape", "bench", "Back to the bench.", "supplies"),
     Action("leaving", "l", "leaving", "Asks when you leave.", "away"),
     Action("return", "r", "return", "Asks when you are back.", "away"),
+    Action("read_on", "space", "read on", READ_ON, "away"),
     Action("back_reading", "escape", "bench", "Back to the bench.", "away"),
+    Action("read_on", "space", "read on", READ_ON, "laying"),
     Action("back_reading", "escape", "bench", "Back to the bench.", "laying"),
     Action("open_brood", "enter", "open", "All the numbers of the highlighted brood, founder or species.", "broods"),
     Action(
@@ -122,8 +126,10 @@ ACTIONS: tuple[Action, ...] = (
     Action(
         "plan_pairing", "p", "plan a pairing", "Opens the prompt with a pairing begun; the page says how related they are.", "brood"
     ),
+    Action("read_on", "space", "read on", READ_ON, "brood"),
     Action("back_brood", "escape", "broods", "Back to the pedigree.", "brood"),
     Action("ask_calculation", "enter", "calculate", "Asks for a calculation and its inputs.", "calculator"),
+    Action("read_on", "space", "read on", READ_ON, "calculator"),
     Action("back_reading", "escape", "bench", "Back to the bench.", "calculator"),
     Action("nearer", "left", "nearer", "Shows a shorter time.", "ahead"),
     Action("further", "right", "further", "Shows a longer time, up to six weeks.", "ahead"),
@@ -131,7 +137,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("as_table", "v", "table", "Shows the drawing as a table of days and hours, and back.", "ahead"),
     Action("what_came", "c", "what came", "Shows what came beside what was expected, and how well forecasts did.", "ahead"),
     Action("back_reading", "escape", "bench", "Back to the bench.", "ahead"),
-    Action("read_on", "space", "read on", "Reads the trace on.", "batches"),
+    Action("read_on", "space", "read on", "Reads on below, where there is more than its room holds.", "batches"),
     Action("back_reading", "escape", "bench", "Back to the bench.", "batches"),
 )
 

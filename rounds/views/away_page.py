@@ -12,7 +12,7 @@ from rounds.care.checks import CHECKS
 from rounds.care.due import Due
 from rounds.care.moment import Moment
 from rounds.care.order import WASH_BEFORE
-from rounds.views.cells import Cell, Line, labelled, line
+from rounds.views.cells import Cell, Line, Tone, labelled, line
 from rounds.views.words import clock, count, day_and_time, literal
 
 CAUTIONS = (
@@ -78,17 +78,17 @@ def _before_lines(dues: tuple[Due, ...], moment: Moment) -> list[Line]:
     for due in dues:
         when = f" {clock(due.due, moment.now, moment.zone)}" if due.due > moment.now else ""
         by_place.setdefault(_place(due.place_kind, due.where), []).append(f"{CHECKS[due.check].verb}{when}")
-    return [labelled(f"   {place:<12}", ", ".join(told)) for place, told in by_place.items()]
+    return [labelled(f"   {place:<13}", ", ".join(told)) for place, told in by_place.items()]
 
 
 def _breaks_line(one: Breaks, moment: Moment) -> Line:
-    what = f"   {_place(one.place_kind, one.where):<11} {CHECKS[one.check].verb:<11} "
+    what = f"   {_place(one.place_kind, one.where):<13}{CHECKS[one.check].verb:<11} "
     words = []
     for name, at in (("late", one.amber), ("LATE!", one.red), ("in danger from about", one.harm)):
         if at is not None:
             words.append(f"{name} {clock(at, moment.now, moment.zone)}")
-    tone = "late" if one.harm else "plain"
-    return line(what, Cell(", ".join(words), tone), Cell(f"   {one.arithmetic}", "quiet"))  # type: ignore[arg-type]
+    tone: Tone = "late" if one.harm else "plain"
+    return Line((Cell(what), Cell(", ".join(words), tone), Cell(f"   {one.arithmetic}", "quiet")), hang=len(what))
 
 
 def _place(kind: str, where: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rounds.bench.described import animals
 from rounds.bench.permits import free_by, has_ended, permits_of, pressing, uses
 from rounds.bench.state import Bench, Container
 from rounds.care.ahead.foresight import Foresight
@@ -11,7 +12,7 @@ from rounds.care.moment import Moment
 from rounds.care.spoken import chance_words
 from rounds.views.about import why_lines
 from rounds.views.ahead_page import dated
-from rounds.views.bench_page import stock_words, urgency
+from rounds.views.bench_page import stock_words, urgency, without_stock
 from rounds.views.cautions import care_lines
 from rounds.views.cells import Line, labelled, line
 from rounds.views.words import ago, clock, count, day_and_time, literal
@@ -47,7 +48,7 @@ def card(bench: Bench, dues: list[Due], moment: Moment, code: str, foresight: Fo
 def _title(bench: Bench, container: Container, moment: Moment) -> Line:
     where = f"shelf {literal(container.shelf)}, place {container.place}" if container.shelf else "no shelf"
     inside = f", inside {literal(container.inside)}" if container.inside else ""
-    held = stock_words(bench, container) or "empty"
+    held = stock_words(bench, container) or without_stock(container)
     since = day_and_time(container.since, moment.zone)
     return line(f"{literal(container.code)}   {container.purpose}: {held}   {where}{inside}   since {since}")
 
@@ -160,8 +161,8 @@ def _stock(bench: Bench, container: Container) -> list[Line]:
     return [
         labelled(
             "stock",
-            f"{lot.number} {lot.sex} {lot.stage}{f' L{lot.instar}' if lot.instar else ''} of {literal(lot.brood)}"
-            f", {literal(bench.taxon_of(lot.brood))}".replace("  ", " "),
+            f"{animals(lot.number, lot.stage, literal(lot.brood), lot.instar)}{f', {lot.sex}' if lot.sex else ''}"
+            f", {literal(bench.taxon_of(lot.brood))}",
         )
         for lot in container.lots
     ]

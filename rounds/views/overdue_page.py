@@ -13,7 +13,7 @@ from rounds.views.cells import Cell, Column, Line, Row, line
 from rounds.views.words import age, clock, literal
 
 COLUMNS = (
-    Column("where", 9),
+    Column("where", 12),
     Column("check", 9),
     Column("holds", 18, grows=3),
     Column("late by", 8, right=True),

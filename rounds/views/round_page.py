@@ -22,6 +22,8 @@ from rounds.views.keys import handed
 from rounds.views.supplies_page import arithmetic_words, need_words
 from rounds.views.words import age, clock, literal
 
+NOTHING_ASKED = "Nothing on this bench is asked about now."
+
 
 class RoundPage(Struct, frozen=True):
     """A stop of the round as it is shown."""
@@ -140,7 +142,8 @@ def _check_line(due: Due, stop: Stop, asked: Due | None, moment: Moment) -> Line
 def ended(bench: Bench, moment: Moment, stops: tuple[Stop, ...], foresight: Foresight) -> tuple[Line, ...]:
     """What the end of a round says, and nothing else."""
     left = [place_name(stop) for stop in stops if is_open(stop)]
-    lines = [line(""), line(Cell("The walk is done." if not left else "The end of the walk.", "strong"))]
+    over = "The walk is done." if stops else NOTHING_ASKED
+    lines = [line(""), line(Cell("The end of the walk." if left else over, "strong"))]
     if left:
         lines.append(line(Cell(f"Not answered: {', '.join(left)}", "late")))
     lines.extend(line(words) for words in closing_words(bench, moment, foresight))

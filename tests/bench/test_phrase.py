@@ -304,3 +304,19 @@ def test_the_preview_says_what_will_be_written() -> None:
     assert isinstance(draft, Draft)
 
     assert preview(draft, NOW, PARIS) == "Wed 20 May 07:40: drank (container L2, number 3)"
+
+
+@pytest.mark.parametrize(
+    ("typed", "perhaps"),
+    [
+        ("L2 eggs 12", "searched"),
+        ("feed L2", "drank"),
+        ("room 21.5", "air"),
+        ("R4 20 larvae", "counted"),
+        ("L2 water low", "topped up"),
+    ],
+)
+def test_everyday_words_are_answered_with_what_they_are_called_here(typed: str, perhaps: str) -> None:
+    refused = read(typed)
+    assert isinstance(refused, Unclear)
+    assert perhaps in refused.suggestions

@@ -169,3 +169,38 @@ async def test_asking_from_late_closes_with_escape(demo_desk: Desk, opened: Open
         assert app.screen.query_one(QuestionBar).display
         await pilot.press("escape")
         assert not app.screen.query_one(QuestionBar).display
+
+
+async def test_a_line_struck_brought_back_and_struck_again_says_each(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        app.screen.query_one(RowList).highlight("K7")
+        await pilot.press("d", "y")
+        line = app.screen.query_one(RowList).rows[0].key
+        for told in ("struck: K7 drank (why)", "brought back: K7 drank", "struck: K7 drank (why)"):
+            app.screen.query_one(RowList).highlight(line)
+            await pilot.press("x")
+            if told.startswith("struck"):
+                await pilot.press(*"why", "enter")
+            assert message(app).startswith(told)
+
+
+async def test_where_nothing_is_highlighted_a_key_says_so(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("y", "/", *"zzz", "enter")
+        assert message(app) == "no line has 'zzz'; Esc shows all"
+        await pilot.press("x")
+        assert message(app) == "no line is highlighted"
+
+
+async def test_that_a_key_does_nothing_is_not_said_of_the_next(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("full_stop", "8")
+        assert message(app).startswith("8 does nothing here")
+        await pilot.press("v")
+        assert message(app) == ""
+
+
+async def test_the_colours_chosen_are_named(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk) as (app, pilot):
+        await pilot.press("p", "m")
+        assert message(app).startswith("setting theme: light")

@@ -15,6 +15,7 @@ from rounds.bench.described import Described, FieldDescribed, describe
 from rounds.bench.kinds import KIND_BY_NAME
 from rounds.bench.kinds.base import Entry, Here
 from rounds.bench.measures import METRIC, Measures, celsius_of
+from rounds.bench.phrasing.everyday import everyday
 from rounds.bench.phrasing.grammar import (
     AFTER_DASHES,
     ALL_TEXT,
@@ -187,7 +188,8 @@ def _read_verb(reader: _Reader, place: tuple[str, str]) -> type[Entry]:
     word = reader.word
     if word is None:
         raise _unclear(f"what happened with {place[1] or 'it'}? As: {place[1] or 'L2'} drank")
-    near = tuple(get_close_matches(word.lower, VERBS, n=3, cutoff=0.5))
+    near = everyday(word.text, place[0])
+    near = near or tuple(get_close_matches(word.lower, VERBS, n=3, cutoff=0.5))
     near = near or tuple(get_close_matches(word.lower, [*reader.codes.values()], n=3, cutoff=0.5))
     raise _unclear(f"'{word.text}' is not something that happens here", word, near)
 
@@ -551,7 +553,8 @@ def _as_number(one: FieldDescribed, text: str, word: Word, factor: float) -> flo
     try:
         value = float(text)
     except ValueError:
-        raise _unclear(f"{one.name.replace('_', ' ')} is '{text}'; it must be a number", word) from None
+        said = f"is '{text}'" if text else "is still empty"
+        raise _unclear(f"{one.name.replace('_', ' ')} {said}; it must be a number", word) from None
     if value != value or abs(value) > 1e12:
         raise _unclear(f"{one.name.replace('_', ' ')} is {text}; it must be a number of ordinary size", word)
     if value < 0 and not one.name.endswith(("_c", "itude")):
