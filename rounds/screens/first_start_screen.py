@@ -21,6 +21,9 @@ from rounds.views.words import literal
 Ended = Literal["round", "demo", "left"]
 
 
+SET_IN = 3  # where the words of a question begin, behind its number
+
+
 class FirstStartScreen(ModalScreen[Ended]):
     """Three questions to the first container; what was typed stays until it fits."""
 
@@ -48,7 +51,13 @@ class FirstStartScreen(ModalScreen[Ended]):
         lines += [line(Cell(f"   {told}", "good")) for told in self._start.told]
         asking = self._start.asking
         if asking:
-            lines += [line(""), line(Cell(asking.text, "strong")), line(Cell(f"   {asking.hint}", "quiet"))]
+            lines += [
+                line(""),
+                Line((Cell(asking.text, "strong"),), hang=SET_IN),
+                Line((Cell(f"   {asking.hint}", "quiet"),), hang=SET_IN),
+            ]
+            passes = "   Enter alone passes over" if asking.may_pass else ""
+            self.query_one("#keys", Static).update(f"Enter answers{passes}   Esc to the empty bench")
         self.query_one("#page", Lines).show(lines)
         self.query_one("#reading", VerticalScroll).scroll_end(animate=False)
 
