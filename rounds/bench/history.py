@@ -43,7 +43,7 @@ class Sealed(msgspec.Struct, frozen=True):
 
     def holds(self, entry_id: str) -> bool:
         """Whether an entry of that id is in here."""
-        return b'"id":' + bytes_of(entry_id) in self.entries
+        return b'"id":' + bytes_of(entry_id) in bytes(self.entries)
 
 
 class Kept(msgspec.Struct, frozen=True):
