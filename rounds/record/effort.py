@@ -9,32 +9,23 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
-from rounds.bench.folding import apply
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
-from rounds.record.laying_record import COUNTED
-from rounds.record.replay import that_count
+from rounds.record.laying_record import with_host
+from rounds.record.replay import spans
 
 
 def effort(entries: Iterable[Entry], now: datetime) -> dict[str, dict[str, float]]:
     """Female-days by founder or brood code, then by plant."""
-    bench = Bench()
     found: dict[str, dict[str, float]] = {}
-    last: datetime | None = None
-    for entry in that_count(entries):
-        if last is not None and entry.at > last:
-            _pass(bench, found, (entry.at - last) / timedelta(days=1))
-        apply(bench, entry)
-        last = entry.at
-    if last is not None and now > last:
-        _pass(bench, found, (now - last) / timedelta(days=1))
+    for bench, since, until, _ in spans(entries, now):
+        if until > since:
+            _pass(bench, found, (until - since) / timedelta(days=1))
     return found
 
 
 def _pass(bench: Bench, found: dict[str, dict[str, float]], days: float) -> None:
-    for container in bench.standing():
-        if container.purpose not in COUNTED or container.lit == "dark" or not container.hosts:
-            continue
+    for container in with_host(bench):
         for lot in container.lots:
             if lot.stage == "adult" and lot.sex == "female":
                 by_plant = found.setdefault(lot.brood, {})

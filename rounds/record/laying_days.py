@@ -12,7 +12,7 @@ from rounds.bench.folding import apply
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
 from rounds.record.held_eggs import eggs_on_held
-from rounds.record.laying_record import COUNTED, females_of
+from rounds.record.laying_record import COUNTED, females_of, with_host
 from rounds.record.replay import that_count
 
 Plants = dict[tuple[str, date, str], tuple[set[str], set[str]]]
@@ -80,9 +80,7 @@ def _day(found: dict[str, dict[date, Day]], taxon: str, day: date) -> Day:
 
 
 def _pass(bench: Bench, found: dict[str, dict[date, Day]], since: datetime, until: datetime, zone: tzinfo) -> None:
-    for container in bench.standing():
-        if container.purpose not in COUNTED or container.lit == "dark" or not container.hosts:
-            continue
+    for container in with_host(bench):
         for taxon, females in females_of(bench, container).items():
             for day, length in _by_day(since, until, zone):
                 _day(found, taxon, day).female_days += females * length / timedelta(days=1)

@@ -7,17 +7,16 @@ for each was offered. Eggs that showed later on held sprigs count where the spri
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
 
 from msgspec import Struct, field
 
-from rounds.bench.folding import apply
 from rounds.bench.kinds import Searched, Stocked
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench, Container
 from rounds.record.held_eggs import eggs_on_held
-from rounds.record.replay import that_count
+from rounds.record.replay import spans
 
 COUNTED = ("laying", "trial")
 NOT_SAID = "host not said"
@@ -61,19 +60,18 @@ class OnHost(Struct):
 
 def laying_record(entries: Iterable[Entry], now: datetime) -> list[OnHost]:
     """Every species on every host that it was offered, the most female-days first in each species."""
-    bench = Bench()
     found: dict[tuple[str, str], OnHost] = {}
-    last: datetime | None = None
-    for entry in that_count(entries):
-        if last is not None and entry.at > last:
-            _pass(bench, found, last, entry.at)
+    for bench, since, until, entry in spans(entries, now):
+        if until > since:
+            _pass(bench, found, since, until)
         if isinstance(entry, Searched | Stocked):
             _search(bench, found, entry)
-        apply(bench, entry)
-        last = entry.at
-    if last is not None and now > last:
-        _pass(bench, found, last, now)
     return sorted(found.values(), key=lambda one: (one.taxon, -one.female_days, one.plant))
+
+
+def with_host(bench: Bench) -> Iterator[Container]:
+    """The containers in which the hours of females count: for laying or a trial, in the light, with a host."""
+    return (one for one in bench.standing() if one.purpose in COUNTED and one.lit != "dark" and one.hosts)
 
 
 def females_of(bench: Bench, container: Container) -> dict[str, int]:
@@ -88,9 +86,7 @@ def females_of(bench: Bench, container: Container) -> dict[str, int]:
 
 def _pass(bench: Bench, found: dict[tuple[str, str], OnHost], since: datetime, until: datetime) -> None:
     days = (until - since) / timedelta(days=1)
-    for container in bench.standing():
-        if container.purpose not in COUNTED or container.lit == "dark" or not container.hosts:
-            continue
+    for container in with_host(bench):
         plants = {host.plant for host in container.hosts}
         for taxon, females in females_of(bench, container).items():
             for plant in plants:
