@@ -20,6 +20,7 @@ from msgspec import Struct
 
 from rounds.bench.series_names import FOLDER, is_series_name, series_name
 from rounds.daybook.lines import Problem
+from rounds.daybook.storage import flush_folder
 
 HEADING = "time,temperature_c,humidity_percent"
 A_DAY = 86_400  # seconds
@@ -73,20 +74,12 @@ def write_series(folder: Path, place: str, text: bytes) -> Written:
             file.flush()
             os.fsync(file.fileno())
         part.replace(path)
-        _flush(path.parent)
+        flush_folder(path.parent)
     except BaseException:
         with contextlib.suppress(OSError):
             part.unlink()
         raise
     return Written(name, digest)
-
-
-def _flush(folder: Path) -> None:
-    descriptor = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(descriptor)
-    finally:
-        os.close(descriptor)
 
 
 def read_series(folder: Path, name: str, digest: str = "") -> Readings:

@@ -139,7 +139,7 @@ class LogStorage(Storage):
         finally:
             os.close(descriptor)
         if new:
-            _flush_folder(path.parent)
+            flush_folder(path.parent)
 
     @staticmethod
     def _after_torn_end(descriptor: int, size: int) -> bytes:
@@ -158,7 +158,8 @@ def _in_words(trouble: OSError) -> str:
     return words.get(trouble.errno or 0, trouble.strerror or str(trouble))
 
 
-def _flush_folder(folder: Path) -> None:
+def flush_folder(folder: Path) -> None:
+    """Make a new or renamed name in a folder lasting."""
     descriptor = os.open(folder, os.O_RDONLY)
     try:
         os.fsync(descriptor)

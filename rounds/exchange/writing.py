@@ -10,6 +10,8 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
 
+from rounds.daybook.storage import flush_folder
+
 
 class Refused(Exception):
     """An export that cannot be made; the text is one line that says why and what would be right."""
@@ -67,8 +69,4 @@ def _put_in_place(part: Path, path: Path, *, replace: bool) -> None:
     if not replace and os.path.lexists(path):
         raise Refused(f"{path} came to be there meanwhile; --replace takes its place, or give another name")
     part.replace(path)
-    folder = os.open(path.parent, os.O_RDONLY)
-    try:
-        os.fsync(folder)
-    finally:
-        os.close(folder)
+    flush_folder(path.parent)

@@ -106,7 +106,7 @@ def test_no_book_no_backup(tmp_path: Path) -> None:
 
 EVIL = [
     "../evil.jsonl",
-    "/tmp/evil.jsonl",
+    "/evil.jsonl",
     "photos/../../evil",
     "photos\\..\\evil",
     "C:evil",

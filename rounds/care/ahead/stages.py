@@ -95,9 +95,7 @@ def coming_change(
     )  # fmt: skip
     if need is None or trace is None:
         stage = {"hatch": "egg", "moult": f"L{lot.instar or 1}", "pupation": "larva", "emergence": "pupa"}[change]
-        return _replaced(
-            plain, why_not=f"nothing known of how much warmth {taxon or lot.brood} needs as {stage}; 'constants' says it"
-        )
+        return replace(plain, why_not=f"nothing known of how much warmth {taxon or lot.brood} needs as {stage}; 'constants' says it")
     found = forecast(
         trace,
         begun_from=day_of(since),
@@ -109,21 +107,17 @@ def coming_change(
         number=lot.number,
     )
     if found.half is None:
-        return _replaced(plain, need=need, warmth=warmth.used, why_not=f"too cold to develop: under {need.lower_c:g} C")
+        return replace(plain, need=need, warmth=warmth.used, why_not=f"too cold to develop: under {need.lower_c:g} C")
     coming = _dated(plain, found, need, trace, warmth)
     came_in = lot.since if lot.began_before else None
     if came_in is None or coming.first is None or coming.low is None:
         return coming
-    return _replaced(coming, first=max(coming.first, came_in), low=max(coming.low, came_in))
-
-
-def _replaced(coming: Coming, **changed: object) -> Coming:
-    return replace(coming, **changed)
+    return replace(coming, first=max(coming.first, came_in), low=max(coming.low, came_in))
 
 
 def _dated(plain: Coming, found: Forecast, need: Need, trace: Trace, warmth: Warmth) -> Coming:
     begun_at = (day_of(plain.begun_from) + day_of(plain.begun_to)) / 2
-    return _replaced(
+    return replace(
         plain,
         first=instant_of(found.first),
         half=instant_of(found.half),
