@@ -1,0 +1,197 @@
+"""How stories are told: keys in the real screens, lines at the prompt, questions on lines, and commands."""
+
+from __future__ import annotations
+
+import contextlib
+import io
+import json
+from collections.abc import AsyncIterator, Iterable, Iterator
+from contextlib import asynccontextmanager
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import Any
+from zoneinfo import ZoneInfo
+
+import pytest
+from textual.pilot import Pilot
+from textual.widgets import Static
+
+from rounds.daybook import Daybook
+from rounds.desk import Desk, Refused, Said
+from rounds.screens.app import RoundsApp
+from rounds.screens.question import QuestionBar
+from rounds.screens.rowlist import RowList
+from rounds.shell import opening
+from rounds.shell.main import main
+from rounds.shell.round import PlainRound
+from rounds.views.typed import preview, say_phrase
+from tests.conftest import Clock
+
+ZONE = ZoneInfo("Europe/Paris")
+
+
+@dataclass
+class Ran:
+    """What a command printed and how it ended."""
+
+    out: str
+    err: str
+    status: int
+
+
+@dataclass
+class Screen:
+    """The real screens, driven by keys."""
+
+    app: RoundsApp
+    pilot: Pilot[None]
+
+    async def press(self, *keys: str) -> None:
+        """Press keys one after the other; a word of several letters is a key's name, as 'enter'."""
+        for key in keys:
+            await self.pilot.press(key)
+
+    async def type(self, line: str) -> None:
+        """Open the prompt, clear it, type a line letter by letter, and press Enter."""
+        await self.press("t", "ctrl+u")
+        await self.pilot.press(*(_KEY_NAMES.get(letter, letter) for letter in line))
+        await self.press("enter")
+
+    def highlight(self, code: str) -> None:
+        """Put the cursor of the list on a container."""
+        assert self.app.screen.query_one(RowList).highlight(code), f"{code} is not in the list"
+
+    @property
+    def message(self) -> str:
+        """The message line."""
+        return str(self.app.screen.query_one("#message", Static).render())
+
+    @property
+    def check(self) -> str:
+        """The check that is asked; '' if none is."""
+        bar = self.app.screen.query_one(QuestionBar)
+        return bar.due.check if bar.due else ""
+
+    @property
+    def text(self) -> str:
+        """All text drawn on the screen, a row a line."""
+        rows = []
+        for strip in self.app.screen._compositor.render_strips():
+            rows.append("".join(segment.text for segment in strip).rstrip())
+        return "\n".join(rows)
+
+
+_KEY_NAMES = {" ": "space"}
+
+
+class Story:
+    """One keeper, one book, a clock that goes only when told."""
+
+    def __init__(self, folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+        self.folder = folder
+        self.clock = Clock()
+        self._monkeypatch = monkeypatch
+        self._ids = iter(range(1, 1_000_000))
+        self._desk: Desk | None = None
+
+    @property
+    def desk(self) -> Desk:
+        """The desk at the book; opened when first asked for."""
+        if self._desk is None:
+            self._desk = Desk(
+                Daybook.open(self.folder, "aaaa1111"),
+                clock=self.clock,
+                entropy=lambda size: next(self._ids).to_bytes(size, "big"),
+                zone=ZONE,
+                keeper="KM",
+            )
+        return self._desk
+
+    def reopen(self) -> None:
+        """Close the lid and open the book again."""
+        self._desk = None
+
+    def at(self, local: str) -> Story:
+        """Set the clock to a local time, as '2027-05-01 07:05'."""
+        self.clock.now = datetime.fromisoformat(local).replace(tzinfo=ZONE)
+        return self
+
+    def later(self, **span: float) -> Story:
+        """Let time pass, as hours=2."""
+        self.clock.on(**span)
+        return self
+
+    def type(self, *lines: str) -> list[str]:
+        """Type lines at the prompt, each of which must be taken; what each is shown to have recorded."""
+        recorded = []
+        for line in lines:
+            outcome = say_phrase(self.desk, line)
+            assert isinstance(outcome, Said), f"{line!r}: {getattr(outcome, 'line', outcome)}"
+            recorded.append(self.desk.told(list(outcome.entries)))
+        return recorded
+
+    def refused(self, line: str) -> str:
+        """Type a line that must be refused; the reason."""
+        outcome = say_phrase(self.desk, line)
+        assert isinstance(outcome, Refused), f"{line!r} was taken: {outcome}"
+        return outcome.line
+
+    def preview(self, line: str) -> str:
+        """What the prompt shows below a line before Enter."""
+        return preview(self.desk, line)[0]
+
+    def plain(self, lines: Iterable[str]) -> list[str]:
+        """Walk the round on lines with these answers; all that was printed."""
+        printed: list[str] = []
+        PlainRound(self.desk, iter(lines), printed.append).go()
+        return printed
+
+    def shell(self, *arguments: str, typed: str = "") -> Ran:
+        """Run ``rounds ...`` on this book at this clock."""
+        defaults = opening.open_desk.__kwdefaults__
+        assert defaults is not None
+        self._monkeypatch.setitem(defaults, "clock", self.clock)
+        self._monkeypatch.setenv("ROUNDS_BOOK", str(self.folder))
+        self._monkeypatch.setenv("TZ", ZONE.key)
+        self._monkeypatch.setattr("sys.stdin", io.StringIO(typed))
+        out, err = io.StringIO(), io.StringIO()
+        with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
+            try:
+                status = main(arguments)
+            except SystemExit as ended:
+                status = int(ended.code or 0)
+        return Ran(out.getvalue(), err.getvalue(), status)
+
+    def due(self, container: str = "") -> dict[str, dict[str, Any]]:
+        """What ``rounds due --json`` lists of a container (or of all), by check."""
+        listed = json.loads(self.shell("due", "--json", "--within", "0h").out)
+        rows = listed if isinstance(listed, list) else listed["due"]
+        return {row["check"]: row for row in rows if not container or row.get("where") == container}
+
+    def on_disk(self) -> list[dict[str, Any]]:
+        """Every entry as it lies in the book, the newest last."""
+        lines: list[dict[str, Any]] = []
+        for file in sorted(self.folder.glob("entries-*.jsonl")):
+            lines += [json.loads(line) for line in file.read_text().splitlines()]
+        return sorted(lines, key=lambda line: str(line.get("id", "")))
+
+    @asynccontextmanager
+    async def screens(self, size: tuple[int, int] = (80, 24)) -> AsyncIterator[Screen]:
+        """The real screens at this book."""
+        app = RoundsApp(self.desk)
+        async with app.run_test(size=size) as pilot:
+            await pilot.pause()
+            yield Screen(app, pilot)
+
+
+def tell(story: Story, text: str) -> None:
+    """Type an indented block of lines; blank ones and those that begin with # are passed over."""
+    story.type(*lines_of(text))
+
+
+def lines_of(text: str) -> Iterator[str]:
+    """The lines of an indented block."""
+    for line in text.splitlines():
+        if line.strip() and not line.lstrip().startswith("#"):
+            yield line.strip()
