@@ -51,6 +51,7 @@ def release(request: pytest.FixtureRequest, tmp_path: Path) -> tuple[Path, Desk]
     expected = HERE / str(request.param)
     book = tmp_path / "book"
     shutil.copytree(expected / "book", book)
+    book.chmod(0o700)
     desk = Desk(
         Daybook.open(book, "aaaa1111"),
         clock=lambda: NOW,
