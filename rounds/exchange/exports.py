@@ -7,14 +7,15 @@ from __future__ import annotations
 
 import argparse
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import timedelta
 from pathlib import Path
-from typing import BinaryIO
+from typing import Any, BinaryIO
 
+from rounds.desk import Desk
 from rounds.exchange.source import Source
-from rounds.exchange.writing import Refused
+from rounds.exchange.writing import Refused, beside, refuse_place
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,3 +136,30 @@ EXPORTS: dict[str, Export] = {
         Export("pins", "labels for the pins of specimens kept", (".html",), _pins, _pins_options, places=True),
     )
 }  # fmt: skip
+
+
+def write_export(desk: Desk, name: str, path: Path, options: Mapping[str, Any]) -> list[str]:
+    """Write an export of a book to a file; what was written comes back, a line each.
+
+    Args:
+        options: those of the export by name, besides ``about``, ``replace`` and ``exact``; what is not given is as usual.
+
+    Raises:
+        Refused: in one line, why not.
+        OSError: it cannot be written; what was there before is whole.
+    """
+    chosen = EXPORTS.get(name)
+    if chosen is None:
+        raise Refused(f"'{name}' is no export; there are {', '.join(EXPORTS)}")
+    parser = argparse.ArgumentParser(add_help=False)
+    chosen.options(parser)
+    usual = {"about": "", "replace": False, "exact": False, **vars(parser.parse_args([]))}
+    unknown = [option for option in options if option not in usual]
+    if unknown:
+        raise Refused(f"'{name}' takes no {unknown[0]}; it takes {', '.join(usual)}")
+    chosen_options = argparse.Namespace(file=str(path), **{**usual, **options})
+    ending_of(chosen, path)
+    refuse_place(path, desk.book.folder, replace=chosen_options.replace)
+    source = Source(desk, exact=bool(chosen.places and chosen_options.exact))
+    with beside(path, replace=chosen_options.replace) as file:
+        return chosen.write(source, chosen_options, file)

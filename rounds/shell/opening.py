@@ -85,6 +85,7 @@ def open_desk(
     keeper: str = "",
     environment: Mapping[str, str] | None = None,
     clock: Callable[[], datetime] = system_clock,
+    zone: tzinfo | None = None,
     may_begin: bool = True,
 ) -> Desk:
     """A desk at the book in that folder; a new book is begun only where that may be.
@@ -101,7 +102,7 @@ def open_desk(
         Daybook.open(folder, laptop_name()),
         clock=clock,
         entropy=os.urandom,
-        zone=local_zone(environment),
+        zone=zone or local_zone(environment),
         keeper=keeper or environment.get("ROUNDS_KEEPER", ""),
         progress=Telling("reading the book"),
     )

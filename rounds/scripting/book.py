@@ -1,0 +1,320 @@
+"""A book opened for a script: one phrase in, plain records out."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterable
+from datetime import UTC, datetime, timedelta, tzinfo
+from pathlib import Path
+from typing import Any
+
+from rounds.bench.kinds import KIND_BY_NAME
+from rounds.bench.phrase import read_time
+from rounds.bench.state import Bench
+from rounds.bench.state import Container as BenchContainer
+from rounds.care.ahead.foresight import Foresight
+from rounds.care.ahead.stages import Coming
+from rounds.care.away import away
+from rounds.care.due import Due as DueCheck
+from rounds.care.due import all_dues, comes, standing, why
+from rounds.care.moment import Moment
+from rounds.care.supplies import supplies
+from rounds.desk import Desk, Outcome, round_anchors
+from rounds.desk import Refused as DeskRefused
+from rounds.desk import Said as DeskSaid
+from rounds.scripting.results import Container, Due, Forecast, KeptStems, Recorded, Refused, Stock, Supply
+from rounds.scripting.walk import Round
+from rounds.shell.opening import open_desk, system_clock
+from rounds.views.typed import say_phrase
+
+STATES = {"ahead": "ahead", "due": "due", "late": "late", "red": "urgent"}
+
+
+def open_book(
+    folder: str | Path,
+    *,
+    keeper: str = "",
+    clock: Callable[[], datetime] | None = None,
+    zone: tzinfo | None = None,
+) -> Book:
+    """Open the book in a folder; a new one begins if there is none.
+
+    Args:
+        folder: of the book; it is made if it is not there.
+        keeper: initials that go with every entry.
+        clock: gives the present instant, with an offset; the machine's clock if none is given.
+        zone: the local zone if the book's settings name none; the machine's if none is given.
+
+    Raises:
+        OSError: the folder cannot be made or read.
+
+    Example:
+        >>> import rounds
+        >>> book = rounds.open_book("spring", keeper="AB")
+        >>> book.record("K2 set up laying")
+        >>> [due.check for due in book.due()]
+    """
+    desk = open_desk(Path(folder), keeper=keeper, environment=os.environ, clock=clock or system_clock, zone=zone)
+    return Book(desk)
+
+
+class Book:
+    """An open book. Instants that come back carry the bench's offset."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+
+    @property
+    def now(self) -> datetime:
+        """The present instant in the bench's zone."""
+        return self.desk.now()
+
+    def record(self, what: str, at: datetime | str | None = None, **fields: Any) -> Recorded:
+        """Record one phrase as at the prompt, or a kind by its name with its fields.
+
+        Args:
+            what: a phrase, as 'K2 drank', or with fields the name of a kind, as 'drank'.
+            at: when it happened, an instant or as typed ('-20m', '7:40'); now if it is not given.
+            fields: of the kind, as ``container='K2'``.
+
+        Raises:
+            Refused: it cannot be recorded, or could not be saved; the text says why.
+        """
+        happened = self._instant(at)
+        if not fields:
+            return self.kept(say_phrase(self.desk, what, happened))
+        kind = KIND_BY_NAME.get(what)
+        if kind is None:
+            raise Refused(f"'{what}' is no kind of entry; 'drank', 'searched' and 'note' are")
+        return self.kept(self.desk.say(kind, happened, **fields))
+
+    def undo(self) -> Recorded:
+        """Undo what was recorded last through this door.
+
+        Raises:
+            Refused: nothing was recorded here yet.
+        """
+        return self.kept(self.desk.strike_last())
+
+    def cross_out(self, entry_id: str, why: str) -> Recorded:
+        """Cross out one entry: it stays in the daybook and no longer counts.
+
+        Raises:
+            Refused: there is no such entry, or it may not be.
+        """
+        return self.kept(self.desk.strike(entry_id, why))
+
+    def due(self, at: datetime | None = None, within: timedelta | None = None) -> list[Due]:
+        """The checks that are due at an instant (now if none is given), or that come due within a span; the soonest danger first."""
+        moment = self._moment(at)
+        until = moment.now + (within or timedelta(0))
+        checks = self.desk.dues() if at is None else all_dues(self.desk.bench, moment, foresight=self._foresight)
+        chosen = [check for check in checks if comes(check, moment.now) <= until]
+        last = datetime.max.replace(tzinfo=UTC)
+        chosen.sort(key=lambda check: (check.harm or last, check.red or last, check.amber or last, check.due, check.where))
+        return [self._due(check, moment) for check in chosen]
+
+    def round(self, name: str | None = None) -> Round:
+        """Begin a round, or go on with the one that is open.
+
+        Raises:
+            Refused: no round can begin.
+        """
+        return Round(self.desk, name or "")
+
+    def forecasts(self, container: str | None = None) -> list[Forecast]:
+        """Every change that is coming, of a container or of all; the soonest first."""
+        changes = [change for stands in self._standing(container) for change in self._foresight.coming(stands)]
+        last = datetime.max.replace(tzinfo=UTC)
+        return [self._forecast(change) for change in sorted(changes, key=lambda change: change.half or last)]
+
+    def kept_stems(self, container: str | None = None) -> list[KeptStems]:
+        """Every lot of kept stems, of a container or of all."""
+        now = self.desk.now()
+        return [
+            KeptStems(
+                stands.code,
+                held.plant,
+                held.batch,
+                held.sprigs,
+                chance.chance,
+                self._local(chance.keep_until),
+                len(held.searches),
+            )
+            for stands in self._standing(container)
+            for held in stands.held
+            for chance in [self._foresight.chance(stands, held, now)]
+        ]
+
+    def containers(self) -> list[Container]:
+        """What stands on the bench, in walking order of shelves and places."""
+        bench = self.desk.bench
+        return [self._container(bench, stands) for stands in bench.standing()]
+
+    def supplies(self, until: datetime | None = None) -> list[Supply]:
+        """What to have ready for the coming round and for tomorrow, or of that what is wanted before an instant."""
+        moment = self.desk.moment()
+        found = supplies(self.desk.bench, moment, self.desk.dues())
+        tomorrow = moment.now.astimezone(moment.zone).replace(hour=0, minute=0, second=0, microsecond=0) + timedelta(days=1)
+        plans = ((found.round_begins, found.coming), (tomorrow, found.tomorrow))
+        return [
+            Supply(need.what, need.of, need.number, need.unit, by.astimezone(self.desk.zone), need.arithmetic)
+            for by, needs in plans
+            for need in needs
+            if until is None or by <= until
+        ]
+
+    def tonight(self) -> list[Forecast]:
+        """The changes that may begin before the next morning's round."""
+        ends = self.desk.moment().next_anchor(self.desk.now())
+        while ends.astimezone(self.desk.zone).hour >= 12:
+            ends = self.desk.moment().next_anchor(ends)
+        return [one for one in self.forecasts() if one.low is not None and one.low <= ends]
+
+    def table(self, name: str) -> list[dict[str, Any]]:
+        """The rows of a table that leaves as CSV, by heading, ready for a data frame.
+
+        Raises:
+            Refused: there is no such table.
+        """
+        from rounds.exchange.source import Source
+        from rounds.exchange.tables import TABLES
+
+        table = TABLES.get(name)
+        if table is None:
+            raise Refused(f"'{name}' is no table; there are {', '.join(TABLES)}")
+        return [dict(zip(table.headings, row, strict=True)) for row in table.rows(Source(self.desk))]
+
+    def sheet(self, until: datetime | str, since: datetime | str | None = None) -> str:
+        """The helper's sheet for an absence, as text.
+
+        Raises:
+            Refused: the times cannot be.
+        """
+        from rounds.views.away_page import sheet_text
+
+        back, leave = self._instant(until, ahead=True), self._instant(since, ahead=True) or self.desk.now()
+        assert back is not None
+        try:
+            plan = away(self.desk.bench, self.desk.moment(), max(leave, self.desk.now()), back, self.desk.dues())
+        except ValueError as reason:
+            raise Refused(str(reason)) from None
+        return "\n".join(sheet_text(self.desk.bench, plan, self.desk.zone))
+
+    def export(self, kind: str, target: str | Path, **options: Any) -> list[str]:
+        """Write an export to a file, as ``rounds export`` does; what it says of what it wrote comes back.
+
+        Args:
+            kind: dwca, ics, csv, labels, note or pins.
+            target: the file.
+            options: those of the command by name, as ``table='stock'``, ``replace=True``; of a note ``about='BROOD'``.
+
+        Raises:
+            Refused: it cannot be written; the text says why.
+        """
+        from rounds.exchange.exports import write_export
+        from rounds.exchange.writing import Refused as ExportRefused
+
+        try:
+            return write_export(self.desk, kind, Path(target), options)
+        except ExportRefused as reason:
+            raise Refused(str(reason)) from None
+
+    def kept(self, outcome: Outcome) -> Recorded:
+        """What a desk's outcome recorded.
+
+        Raises:
+            Refused: it recorded nothing.
+        """
+        return recorded(self.desk, outcome)
+
+    @property
+    def _foresight(self) -> Foresight:
+        return self.desk.foresight
+
+    def _moment(self, at: datetime | None) -> Moment:
+        if at is None:
+            return self.desk.moment()
+        zone = self.desk.zone
+        return Moment(now=at.astimezone(zone), zone=zone, anchors=round_anchors(self.desk.bench))
+
+    def _instant(self, at: datetime | str | None, *, ahead: bool = False) -> datetime | None:
+        if not isinstance(at, str):
+            return at
+        found = read_time(at, now=self.desk.now(), zone=self.desk.zone, ahead=ahead)
+        if not isinstance(found, datetime):
+            raise Refused(found.message)
+        return found
+
+    def _local(self, at: datetime | None) -> datetime | None:
+        return at.astimezone(self.desk.zone) if at else None
+
+    def _standing(self, code: str | None) -> Iterable[BenchContainer]:
+        if code is None:
+            return self.desk.bench.standing()
+        container = self.desk.bench.at(code)
+        if container is None:
+            raise Refused(f"no container is called {code}")
+        return [container]
+
+    def _due(self, check: DueCheck, moment: Moment) -> Due:
+        words = why(check, self.desk.bench, moment)
+        in_danger = check.harm is not None and check.harm <= moment.now
+        stands = standing(check, moment.now)
+        return Due(
+            where=check.where or check.place_kind,
+            check=check.check,
+            subject=check.subject,
+            due=comes(check, moment.now).astimezone(self.desk.zone),
+            late=self._local(check.amber),
+            urgent=self._local(check.red),
+            danger=self._local(check.harm),
+            state="in danger" if in_danger and stands != "ahead" else STATES[stands],
+            reason="; ".join(part for part in (words.rule, words.last, words.arithmetic, words.source) if part),
+        )
+
+    def _forecast(self, change: Coming) -> Forecast:
+        return Forecast(
+            container=change.where,
+            change=change.change,
+            brood=change.brood,
+            number=change.number,
+            first=self._local(change.first),
+            half=self._local(change.half),
+            last=self._local(change.last),
+            low=self._local(change.low),
+            high=self._local(change.high),
+            basis=change.need.words if change.need else "",
+            why_not=change.why_not,
+        )
+
+    def _container(self, bench: Bench, stands: BenchContainer) -> Container:
+        shelf = bench.shelves.get(stands.shelf)
+        own = stands.barrier not in ("none", "not applicable") or shelf is None
+        barrier, moat = (stands.barrier, stands.moat) if own or shelf is None else (shelf.barrier, shelf.moat)
+        return Container(
+            code=stands.code,
+            purpose=stands.purpose,
+            shelf=stands.shelf,
+            place=stands.place,
+            stock=tuple(Stock(lot.brood, lot.stage, lot.instar, lot.sex, lot.number) for lot in stands.lots),
+            plants=tuple(host.plant for host in stands.hosts),
+            barrier=barrier,
+            moat=moat.state,
+            do_not_disturb_until=self._local(stands.leave_be_until),
+        )
+
+
+def recorded(desk: Desk, outcome: Outcome) -> Recorded:
+    """What an outcome recorded.
+
+    Raises:
+        Refused: it recorded nothing, or it could not be saved; then it is not saved later either.
+    """
+    if isinstance(outcome, DeskSaid):
+        entries = outcome.entries
+        return Recorded(tuple(entry.id for entry in entries), desk.told(list(entries)), entries[-1].at)
+    if isinstance(outcome, DeskRefused):
+        raise Refused(outcome.line)
+    desk.unsaved.clear()
+    raise Refused(f"not saved: {outcome.line}")
