@@ -6,7 +6,7 @@ Screens and shell say everything through a desk and read everything from its ben
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from datetime import datetime, time, timedelta, tzinfo
+from datetime import datetime, time, tzinfo
 from functools import cache
 from typing import Any
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
@@ -21,17 +21,17 @@ from rounds.bench.door import refusal
 from rounds.bench.kinds import HostOut, PlanChanged, PutOff, RoundFinished, RoundStarted, StopSkipped, Struck
 from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import Measures, measures_of
-from rounds.bench.state import Bench
+from rounds.bench.state import Bench, Round
 from rounds.care.ahead.foresight import Foresight
 from rounds.care.binning import too_early_to_bin
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due, all_dues
 from rounds.care.moment import Moment
+from rounds.care.walk import goes_on
 from rounds.daybook import Batch, Daybook, Logged, NotSaved, Progress, new_id
 from rounds.record.warmth import Series
 
 MOST_MINE = 2_000  # how many answers back 'strike last' goes; older ones are struck in the daybook
-A_ROUND_LASTS = timedelta(hours=6)  # an open round older than this takes no more entries by itself
 WORTH_A_CHECKPOINT = 1_000  # entries since the last one
 DEFAULT_ANCHORS = (("morning", time(7, 0)), ("evening", time(18, 0)))
 
@@ -235,9 +235,7 @@ class Desk:
 
     def _round_for(self, at: datetime, now: datetime) -> str:
         walk = self.bench.open_round
-        if walk and walk.started <= at and now - walk.started <= A_ROUND_LASTS:
-            return walk.id
-        return ""
+        return walk.id if walk and walk.started <= at and goes_on(walk, now) else ""
 
     def _keep(self, entries: list[Entry]) -> Outcome:
         self.retry()
@@ -346,6 +344,12 @@ class Desk:
         if not whole:
             return self._history.tail
         return tuple(self.book.entries(self._progress))
+
+    @property
+    def open_round(self) -> Round | None:
+        """The round that is under way; None where the last was ended, or left some hours ago."""
+        walk = self.bench.open_round
+        return walk if walk and goes_on(walk, self.now()) else None
 
     def start_round(self, name: str = "") -> Outcome:
         """Begin a walk; its name is that of the nearest round of the day where none is given."""

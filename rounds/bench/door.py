@@ -351,8 +351,11 @@ def _related(bench: Bench, entry: k.Related) -> Iterator[str]:
 
 
 def _within_a_round(bench: Bench, entry: k.RoundFinished | k.StopSkipped) -> Iterator[str]:
-    if bench.open_round is None or bench.open_round.id != entry.round:
+    walk = bench.open_round
+    if walk is None:
         yield "no round is open; start one first"
+    elif walk.id != entry.round:
+        yield (f"the {walk.name} round ended {_clock(walk.answered, entry)}, at its last answer; begin the next one first")
 
 
 def _plan(bench: Bench, entry: k.PlanChanged) -> Iterator[str]:

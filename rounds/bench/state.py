@@ -208,16 +208,26 @@ class Container(Struct):
 
 
 class Round(Struct):
-    """One walk along the bench."""
+    """One walk along the bench.
+
+    ``answered`` is when the last entry that belongs to it was made; ``finished`` is None as long as
+    nobody ended it.
+    """
 
     id: str
     name: str
     started: datetime
     by: str
+    answered: datetime
     finished: datetime | None = None
     said: list[str] = field(default_factory=list)  # entry ids
     done: list[tuple[str, str]] = field(default_factory=list)  # (where, kind)
     skipped: list[tuple[str, str, str]] = field(default_factory=list)  # (where, check, why)
+
+    @property
+    def ended(self) -> datetime:
+        """When it ended; one that was left ended at its last answer."""
+        return self.finished or self.answered
 
 
 class Passed(Struct):

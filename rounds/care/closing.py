@@ -130,7 +130,7 @@ def _changes(bench: Bench) -> Iterator[str]:
     before = bench.rounds[-2] if len(bench.rounds) > 1 else None
     if before is None:
         return
-    since = before.finished or before.started
+    since = before.ended
     found = sorted(_changed_since(bench, since), key=lambda entry: (_CHANGES.index(entry.what), entry.order))
     measures = measures_of(bench.settings)
     told = [saying(entry, measures) for entry in found]

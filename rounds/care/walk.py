@@ -6,7 +6,8 @@ All of it follows from the bench, so that a walk that was broken off goes on whe
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import datetime
+from dataclasses import replace
+from datetime import datetime, timedelta
 
 from msgspec import Struct
 
@@ -17,7 +18,9 @@ from rounds.care.due import Due, PlaceKind, all_dues
 from rounds.care.moment import Moment, utc
 from rounds.care.order import GROUPS, OrderKey, group_of, order_key, wash_before
 
-__all__ = ["Stop", "asked_by", "closing_words", "present_stop", "stops"]
+__all__ = [
+    "Left", "Stop", "asked_by", "closing_words", "goes_on", "left_before", "present_stop", "stops",
+]  # fmt: skip
 
 # Within a stop: what endangers the place first, then the animals, then order.
 _ASKED_IN = (
@@ -31,6 +34,10 @@ _IN_PASSING = frozenset({"still", "change", "wings", "hatch late", "emerge late"
 _GROUP_OF_KIND: dict[PlaceKind, str] = {"room": GROUPS[0], "shelf": GROUPS[0], "book": "host store"}
 _LAST = 20_000  # the book's own checks come last among the room and shelves
 SKIPS_THAT_END_IT = 2  # passed over once it comes back at the end of the walk, twice it waits for the next one
+
+# A walk that nobody answers any more was left: the next round is another one. Our estimates.
+ANSWERED_WITHIN = timedelta(hours=6)
+LASTS_AT_MOST = timedelta(hours=12)  # however often a line that is said in passing belongs to it
 
 Place = tuple[PlaceKind, str]
 
@@ -52,6 +59,13 @@ class Stop(Struct, frozen=True):
         return tuple(due for due in self.checks if due.check not in self.answered and due.check not in self.skipped)
 
 
+class Left(Struct, frozen=True):
+    """A walk that was left, which ended at its last answer, and the stops where something stayed open."""
+
+    walk: Round
+    open: tuple[Stop, ...]
+
+
 class _Said(Struct):
     """What was said so far in a walk: kinds of entry, checks put off, and how often a check was skipped, by place."""
 
@@ -63,6 +77,24 @@ class _Said(Struct):
 def asked_by(moment: Moment, walk: Round) -> datetime:
     """Up to when a check must be due to be asked in this walk: the start of the round after it."""
     return moment.next_anchor(moment.round_of(walk.started))
+
+
+def goes_on(walk: Round, now: datetime) -> bool:
+    """Whether a walk is still under way: nobody ended it, and it was answered in the last hours."""
+    return walk.finished is None and now - walk.answered <= ANSWERED_WITHIN and now - walk.started <= LASTS_AT_MOST
+
+
+def left_before(bench: Bench, moment: Moment) -> Left | None:
+    """The walk that was left before now, up to the first answer in the next one; None where none was."""
+    walks = bench.rounds[-1:]
+    if walks and goes_on(walks[0], moment.now) and not walks[0].done:
+        walks = bench.rounds[-2:-1]
+    if not walks or walks[0].finished is not None or goes_on(walks[0], moment.now):
+        return None
+    # As it was when the walk ended, by what is known now: what was answered since is not open.
+    then = replace(moment, now=walks[0].ended)
+    found = stops(bench, then, walks[0])
+    return Left(walks[0], tuple(stop for stop in found if stop.open_checks))
 
 
 def stops(bench: Bench, moment: Moment, walk: Round, dues: Iterable[Due] | None = None) -> tuple[Stop, ...]:

@@ -182,7 +182,7 @@ class RoundsApp(OneKeyAtATime):
         """Go on with the open round, or begin one."""
         from rounds.screens.round_screen import RoundScreen
 
-        if self.desk.bench.open_round is None:
+        if self.desk.open_round is None:
             outcome = self.desk.start_round()
             if isinstance(outcome, Refused):
                 page = self.screen
@@ -190,6 +190,13 @@ class RoundsApp(OneKeyAtATime):
                     page.answered(outcome)
                 return
         self.push_screen(RoundScreen())
+
+    def leave_round(self, words: str = "") -> None:
+        """Back to the bench, with what is to be said of the round there."""
+        self.show_bench()
+        page = self.screen
+        if words and isinstance(page, Page):
+            page.tell(words, "late")
 
     def show_bench(self) -> None:
         """Back to the bench."""

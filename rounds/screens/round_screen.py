@@ -14,13 +14,13 @@ from rounds.care.due import Due
 from rounds.desk import Refused, Said, Unsaved
 from rounds.screens.asking import Asking
 from rounds.screens.lines import Lines
-from rounds.screens.page import bindings_of
+from rounds.screens.page import Page, bindings_of
 from rounds.screens.question import QuestionBar
 from rounds.views.about import about_lines
 from rounds.views.actions import Scope
 from rounds.views.answers import OTHER_WORDS, SKIP_QUESTION
 from rounds.views.cells import Line
-from rounds.views.keys import enter_keys, handed
+from rounds.views.keys import enter_keys, handed, sign_in
 from rounds.views.large_page import large_lines
 from rounds.views.round_page import RoundPage, place_name
 from rounds.views.settings import setting_of
@@ -60,6 +60,9 @@ class RoundScreen(Asking):
 
     def _draw(self, page: RoundPage | None) -> None:
         if page is None:
+            if self.is_current:
+                key = sign_in(self.desk.bench.settings, "bench", "round")
+                self.rounds_app.leave_round(f"{self.walking.over_words()} {key} begins the next.")
             return
         self.query_one("#head", Lines).show(self.head_lines(page.head))
         large = self._is_large
@@ -108,7 +111,9 @@ class RoundScreen(Asking):
         if event.key not in enter_keys(self.desk.bench.settings) or self.focused is not self.query_one(QuestionBar):
             return
         event.stop()
-        if self._page.wash:
+        if self.walking.walk is None:
+            self.show()
+        elif self._page.wash:
             self.answered(self.desk.say(k.HandsWashed))
             self.show()
         elif self._page.done:
@@ -122,8 +127,9 @@ class RoundScreen(Asking):
     def _finish(self) -> None:
         outcome = self.desk.finish_round()
         if isinstance(outcome, Said | Unsaved):
-            self.rounds_app.show_bench()
-        self.answered(outcome)
+            self.rounds_app.leave_round()
+        front = self.app.screen
+        (front if isinstance(front, Page) else self).answered(outcome)
 
     def action_skip_check(self) -> None:
         """Ask why this check is passed over."""
@@ -134,6 +140,9 @@ class RoundScreen(Asking):
         self._begin_skipping("stop")
 
     def _begin_skipping(self, what: str) -> None:
+        if self.walking.walk is None:
+            self.show()
+            return
         if self._page.asked is None:
             self.tell("nothing is asked here")
             return

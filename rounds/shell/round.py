@@ -107,6 +107,7 @@ class PlainRound:
         while not self._over:
             page = self._walking.answered()
             if page is None:
+                self._told(f"{self._walking.over_words()} The next one begins as this one did.")
                 return
             self._ask(page)
             line = next(self._typed, None)
@@ -169,7 +170,7 @@ class PlainRound:
     def _enter(self, page: RoundPage) -> None:
         if page.wash:
             self._outcome(self.desk.say(k.HandsWashed))
-        elif page.done and self._outcome(self.desk.finish_round()):
+        elif page.done and self._walking.walk and self._outcome(self.desk.finish_round()):
             self._over = True
 
     def _answer(self, line: str, page: RoundPage) -> None:

@@ -165,7 +165,8 @@ class FirstStart:
 def asks_now(desk: Desk) -> bool:
     """Whether a round that began now would have anything to ask."""
     now = desk.now()
-    return bool(stops(desk.bench, desk.moment(), Round(id="", name="first", started=now, by=""), desk.dues()))
+    walk = Round(id="", name="first", started=now, by="", answered=now)
+    return bool(stops(desk.bench, desk.moment(), walk, desk.dues()))
 
 
 def first_words(desk: Desk) -> str:

@@ -11,7 +11,7 @@ from rounds.care.checks import CHECKS
 from rounds.care.due import Due, all_dues
 from rounds.care.moment import Moment
 from rounds.care.supplies import supplies
-from rounds.care.walk import Stop, closing_words
+from rounds.care.walk import Left, Stop, closing_words, left_before
 from rounds.views.answers import question_for
 from rounds.views.asked import Question
 from rounds.views.bench_page import stock_words, without_stock
@@ -20,8 +20,9 @@ from rounds.views.cautions import care_lines
 from rounds.views.cells import Cell, Line, Tone, labelled, line
 from rounds.views.keys import handed
 from rounds.views.supplies_page import arithmetic_words, need_words
-from rounds.views.words import age, clock, literal
+from rounds.views.words import age, clock, count, literal
 
+MOST_LEFT = 6  # stops of a round that was left, by name
 NOTHING_ASKED = "Nothing on this bench is asked about now."
 
 
@@ -58,20 +59,33 @@ def round_page(
         washed: whether hands were washed since the group before; else a stop of a dirtier group asks first.
     """
     head = _head(bench, moment, walk, stops, place)
+    before = left_before(bench, moment)
+    begins = tuple(line(Cell(words, "late")) for words in left_words(before, moment)) if before else ()
     if not stops or place >= len(stops):
-        return RoundPage(head, ended(bench, moment, stops, foresight), (), None, None, done=True)
+        return RoundPage(head, begins + ended(bench, moment, stops, foresight), (), None, None, done=True)
     stop = stops[place]
     if stop.wash_before and not washed:
-        return RoundPage(head, _wash_lines(stop), (), None, None, wash=True)
+        return RoundPage(head, begins + _wash_lines(stop), (), None, None, wash=True)
     waiting = stop.open_checks
     asked = waiting[0] if waiting else None
     return RoundPage(
         head,
-        _card(bench, stop, moment),
+        begins + _card(bench, stop, moment),
         tuple(_check_line(due, stop, asked, moment) for due in stop.checks),
         handed(question_for(bench, asked), bench.settings) if asked else None,
         asked,
     )
+
+
+def left_words(left: Left, moment: Moment) -> tuple[str, ...]:
+    """That a round which was left is over, and what it left open."""
+    at = clock(left.walk.ended, moment.now, moment.zone)
+    over = f"The {literal(left.walk.name)} round ended {at}, at its last answer."
+    names = [place_name(stop) for stop in left.open]
+    if not names:
+        return (f"{over} It left nothing open.",)
+    more = f" and {count(len(names) - MOST_LEFT, 'more stop')}" if len(names) > MOST_LEFT else ""
+    return over, f"It left open: {', '.join(names[:MOST_LEFT])}{more}. That is asked with all that is due."
 
 
 def _head(bench: Bench, moment: Moment, walk: Round, stops: tuple[Stop, ...], place: int) -> tuple[Line, ...]:

@@ -11,10 +11,11 @@ from datetime import datetime
 from rounds.bench import kinds as k
 from rounds.bench.state import Round
 from rounds.care.due import Due
-from rounds.care.walk import Stop, stops
+from rounds.care.walk import Stop, left_before, stops
 from rounds.desk import Desk, Outcome, Refused
 from rounds.views.asked import Answer, Asked, Saying
-from rounds.views.round_page import RoundPage, is_open, round_page, washes_needed
+from rounds.views.round_page import RoundPage, is_open, left_words, round_page, washes_needed
+from rounds.views.words import clock, literal
 
 SAY_WHY = "say why, in a word or two"
 NOT_KNOWN = "the plant is not known here yet; type it: plant, part, how kept"
@@ -33,8 +34,8 @@ class Walking:
 
     @property
     def walk(self) -> Round | None:
-        """The round that is open."""
-        return self.desk.bench.open_round
+        """The round that is under way."""
+        return self.desk.open_round
 
     def see(self) -> RoundPage | None:
         """The page of the present stop, worked out from the desk; None where no round is open."""
@@ -49,6 +50,19 @@ class Walking:
         page = round_page(self.desk.bench, moment, walk, self.stops, self.place, done >= needed, self.desk.foresight)
         self._washing = page.wash
         return page
+
+    def over_words(self) -> str:
+        """That the last round is over, to one for whom it was still open."""
+        walks = self.desk.bench.rounds
+        if not walks:
+            return ""
+        moment = self.desk.moment()
+        left = left_before(self.desk.bench, moment)
+        if left is not None:
+            return " ".join(left_words(left, moment))
+        by = f" by {literal(walks[-1].by)}" if walks[-1].by else ""
+        at = clock(walks[-1].ended, moment.now, moment.zone)
+        return f"The {literal(walks[-1].name)} round begun{by} was ended {at}."
 
     def _present(self) -> int:
         """The stop looked at out of turn, else the first with anything left to ask."""

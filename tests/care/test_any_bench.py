@@ -64,7 +64,8 @@ def test_one_container_alone_has_the_checks_that_it_has_among_all(said: list[Ent
 @given(histories(), moments)
 def test_any_walk_has_an_end(said: list[Entry], moment: Moment) -> None:
     bench = fold(said)
-    walk = bench.rounds[-1] if bench.rounds else Round(id="r", name="morning", started=moment.now, by="KM")
+    begun = Round(id="r", name="morning", started=moment.now, by="KM", answered=moment.now)
+    walk = bench.rounds[-1] if bench.rounds else begun
     found = stops(bench, moment, walk)
 
     places = [(stop.place_kind, stop.where) for stop in found]

@@ -88,11 +88,12 @@ _KEY_NAMES = {" ": "space"}
 class Story:
     """One keeper, one book, a clock that goes only when told."""
 
-    def __init__(self, folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def __init__(self, folder: Path, monkeypatch: pytest.MonkeyPatch, laptop: str = "aaaa1111") -> None:
         self.folder = folder
+        self._laptop = laptop
         self.clock = Clock()
         self._monkeypatch = monkeypatch
-        self._ids = iter(range(1, 1_000_000))
+        self._ids = iter(range(int(laptop, 16) << 20, (int(laptop, 16) + 1) << 20))
         self._desk: Desk | None = None
 
     @property
@@ -100,7 +101,7 @@ class Story:
         """The desk at the book; opened when first asked for."""
         if self._desk is None:
             self._desk = Desk(
-                Daybook.open(self.folder, "aaaa1111"),
+                Daybook.open(self.folder, self._laptop),
                 clock=self.clock,
                 entropy=lambda size: next(self._ids).to_bytes(size, "big"),
                 zone=ZONE,
@@ -111,6 +112,12 @@ class Story:
     def reopen(self) -> None:
         """Close the lid and open the book again."""
         self._desk = None
+
+    def on_other_laptop(self) -> Story:
+        """The same book in the same folder, at the same time, at another laptop."""
+        other = Story(self.folder, self._monkeypatch, laptop="bbbb2222")
+        other.clock = self.clock
+        return other
 
     def at(self, local: str) -> Story:
         """Set the clock to a local time, as '2027-05-01 07:05'."""

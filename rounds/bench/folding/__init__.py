@@ -101,10 +101,8 @@ def apply(bench: Bench, entry: Entry) -> None:
     container = bench.containers.get(code) if code else None
     if container:
         container.last[entry.what] = entry  # type: ignore[assignment]  # every kind is one of AnyEntry
-    walk = bench.open_round
-    if walk and entry.round == walk.id:
-        walk.said.append(entry.id)
-        walk.done.append((code or getattr(entry, "shelf", ""), entry.what))
+    if entry.round:
+        papers.in_round(bench, entry)
 
 
 def stands_for(one: Entry, other: Entry) -> bool:

@@ -16,6 +16,7 @@ from rounds.bench.kinds import (
     Taxon,
     ThermalConstants,
 )
+from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench, Round
 
 MOST_ROUNDS = 120
@@ -25,8 +26,8 @@ PLAN_VALUES = ("every_h", "amber_h", "red_h", "harm_h", "off")
 
 
 def round_started(bench: Bench, entry: RoundStarted) -> None:
-    """A walk begins; an unfinished one before it stays unfinished."""
-    bench.rounds.append(Round(id=entry.id, name=entry.name, started=entry.at, by=entry.by))
+    """A walk begins; one before it that nobody ended stays as it was left."""
+    bench.rounds.append(Round(entry.id, entry.name, entry.at, entry.by, answered=entry.at))
     del bench.rounds[:-MOST_ROUNDS]
     for walk in bench.rounds[-ROUNDS_KEPT_WHOLE - 1 : -ROUNDS_KEPT_WHOLE]:
         walk.said, walk.done = [], []
@@ -34,6 +35,17 @@ def round_started(bench: Bench, entry: RoundStarted) -> None:
 
 def _round_of(bench: Bench, round_id: str) -> Round | None:
     return next((one for one in reversed(bench.rounds) if one.id == round_id), None)
+
+
+def in_round(bench: Bench, entry: Entry) -> None:
+    """An entry that belongs to a walk: what it answered counts only while no later walk has begun."""
+    walk = _round_of(bench, entry.round)
+    if walk is None:
+        return
+    walk.answered = max(walk.answered, entry.at)
+    if walk is bench.open_round:
+        walk.said.append(entry.id)
+        walk.done.append((getattr(entry, "container", "") or getattr(entry, "shelf", ""), entry.what))
 
 
 def skipped(bench: Bench, entry: StopSkipped) -> None:
