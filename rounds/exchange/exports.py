@@ -28,6 +28,7 @@ class Export:
         write: writes to an open file and tells what it wrote, a line each; raises Refused where it cannot.
         about: what is named before the file: its heading in the help, and a word on it; empty where nothing is.
         places: whether it tells where animals were caught, so that exact places may be asked for.
+        typed: the free fields that it holds as they were typed, by its options.
     """
 
     name: str
@@ -37,6 +38,7 @@ class Export:
     options: Callable[[argparse.ArgumentParser], None] = lambda parser: None
     places: bool = False
     about: tuple[str, str] = ("", "")
+    typed: Callable[[argparse.Namespace], frozenset[str]] = lambda options: frozenset()
 
 
 def ending_of(export: Export, path: Path) -> str:
@@ -59,11 +61,24 @@ def _csv_options(parser: argparse.ArgumentParser) -> None:
 
 
 def _csv(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
-    from rounds.exchange.tables import TABLES, write_tables
+    from rounds.exchange.tables import write_tables
 
-    together = Path(options.file).suffix.casefold() == ".zip"
-    chosen = (options.table,) if options.table else tuple(TABLES) if together else ("entries",)
-    return write_tables(chosen, source, out, together=together)
+    return write_tables(_tables_of(options), source, out, together=_is_together(options))
+
+
+def _is_together(options: argparse.Namespace) -> bool:
+    return Path(options.file).suffix.casefold() == ".zip"
+
+
+def _tables_of(options: argparse.Namespace) -> tuple[str, ...]:
+    return (options.table,) if options.table else TABLE_NAMES if _is_together(options) else ("entries",)
+
+
+def _csv_typed(options: argparse.Namespace) -> frozenset[str]:
+    """Only the table of entries holds what was typed in free words."""
+    from rounds.exchange.free_text import FREE
+
+    return FREE if "entries" in _tables_of(options) else frozenset()
 
 
 def _archive(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
@@ -127,12 +142,15 @@ def _note(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[st
 EXPORTS: dict[str, Export] = {
     export.name: export
     for export in (
-        Export("dwca", "a Darwin Core Archive for recording schemes and museums", (".zip",), _archive, places=True),
-        Export("ics", "a calendar of rounds, checks and deadlines", (".ics",), _ics, _ics_options),
-        Export("csv", "tables for a spreadsheet", (".csv", ".zip"), _csv, _csv_options, places=True),
+        Export("dwca", "a Darwin Core Archive for recording schemes and museums", (".zip",), _archive, places=True,
+               typed=lambda options: frozenset({"origin", "depository"})),
+        Export("ics", "a calendar of rounds, checks and deadlines", (".ics",), _ics, _ics_options,
+               typed=lambda options: frozenset({"why"})),
+        Export("csv", "tables for a spreadsheet", (".csv", ".zip"), _csv, _csv_options, places=True, typed=_csv_typed),
         Export("labels", "labels for containers, with a square that a phone reads", (".html",), _labels, _labels_options),
         Export("note", "the life history of a brood, as a page with plots or as Markdown", (".html", ".md"), _note,
-               places=True, about=("BROOD", "code of the brood")),
+               places=True, about=("BROOD", "code of the brood"),
+               typed=lambda options: frozenset({"origin", "depository", "file"})),
         Export("pins", "labels for the pins of specimens kept", (".html",), _pins, _pins_options, places=True),
     )
 }  # fmt: skip

@@ -2,18 +2,26 @@
 
 from __future__ import annotations
 
+import unicodedata
+from collections.abc import Iterable, Iterator, Sequence
 from decimal import ROUND_FLOOR, Decimal
 from math import cos, hypot, radians
 
 from msgspec import Struct
 from msgspec.structs import replace
 
-from rounds.bench.kinds import FounderIntake, Released, Stocked
+from rounds.bench.kinds import FounderIntake, Released, Setting, Stocked, Taxon
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
+from rounds.record.rearing import line_of
 
 METRES_A_DEGREE = 111_320.0  # of latitude, and of longitude at the equator, on a sphere of 40,075 km
 WITHHELD = "exact place withheld: protected taxon; ask the keeper"
+UNNAMED = "exact place withheld: the species is not among the keeper's taxa, and others are protected; ask the keeper"
+# Where the keeper lives, whom to ring, and how folders are called at home: in no table, whatever was asked for.
+AT_HOME = frozenset({"latitude", "longitude", "phone", "photos"})
+PRIVATE = "the keeper's own, left out"
+_OPEN = frozenset({"sp", "spp", "cf", "aff", "nr", "ssp", "subsp", "var"})  # open nomenclature and ranks: no part of a name
 
 
 class Locality(Struct, frozen=True):
@@ -31,6 +39,10 @@ class Locality(Struct, frozen=True):
 class Guard:
     """Knows which taxa are protected and tells their places as they may be told.
 
+    A protected species is known by its full name, its short name, its epithet, or its genus abbreviated, in any case; a
+    subspecies of it is protected too, and so is what was only named to its genus. Where any taxon is protected, a name that is
+    none of the keeper's taxa may be a slip for it and is treated as protected.
+
     Args:
         bench: with the keeper's taxa.
         exact: whether exact places were asked for.
@@ -40,21 +52,45 @@ class Guard:
         self._bench = bench
         self.exact = exact
         self._known: dict[str, Locality] = {}  # by entry: each place is generalised once, from what was said
-        self._grids = {tuple(taxon.name.casefold().split()): taxon.grid_degrees for taxon in bench.taxa.values() if taxon.protected}
+        self._grids: dict[str, float | None] = {}  # by name as typed
+        self._protected = [taxon.grid_degrees for taxon in bench.taxa.values() if taxon.protected]
+        self._lines: dict[str, float] = {}  # by founder: the widest grid of the broods that go back to it
+        for code in bench.broods if self._protected else ():
+            grid = self.grid_of(bench.taxon_of(code))
+            for founder in line_of(bench, code) if grid is not None else ():
+                self._lines[founder.code] = max(grid or 0.0, self._lines.get(founder.code, 0.0))
 
     def grid_of(self, taxon: str) -> float | None:
-        """The grid in degrees to which a taxon's places are generalised; None where it is not protected.
-
-        A subspecies of a protected species is protected, and so is what was only named to a genus that has a
-        protected species, or not named at all where any species is protected.
-        """
-        words = tuple(word for word in taxon.casefold().split() if word.strip(".") not in ("sp", "spp", "cf", "aff"))
-        fitting = [grid for name, grid in self._grids.items() if name[: len(words)] == words[: len(name)]]
-        return max(fitting, default=None)
+        """The grid in degrees to which a taxon's places are generalised; None where it is not protected."""
+        if not self._protected:
+            return None
+        if taxon not in self._grids:
+            meant = _meant(taxon, self._bench.taxa.values())
+            grids = [one.grid_degrees for one in meant if one.protected] if meant else self._protected
+            self._grids[taxon] = max(grids, default=None)
+        return self._grids[taxon]
 
     def guards(self, taxon: str) -> bool:
         """Whether the taxon's places are not told exactly."""
         return not self.exact and self.grid_of(taxon) is not None
+
+    def guards_code(self, code: str) -> bool:
+        """Whether a founder's or brood's places are not told exactly, for what it is or what it goes back to."""
+        if self.guards(self._bench.taxon_of(code)):
+            return True
+        return not self.exact and any(self._grid_of_founder(one) is not None for one in line_of(self._bench, code))
+
+    def unnamed(self) -> list[str]:
+        """The names in use that are none of the keeper's taxa and are treated as protected for it."""
+        if self.exact or not self._protected:
+            return []
+        used = [one.taxon for one in self._bench.founders.values()]
+        used += [self._bench.taxon_of(code) for code in self._bench.broods]
+        return [name for name in dict.fromkeys(used) if not _words(name) or not _meant(name, self._bench.taxa.values())]
+
+    def _grid_of_founder(self, founder: FounderIntake) -> float | None:
+        grids = [one for one in (self.grid_of(founder.taxon), self._lines.get(founder.code)) if one is not None]
+        return max(grids, default=None)
 
     def of_founder(self, founder: FounderIntake) -> Locality:
         """Where a founder was caught, as it may be told."""
@@ -63,36 +99,84 @@ class Guard:
         return self._known[founder.id]
 
     def _told(self, founder: FounderIntake) -> Locality:
-        grid = self.grid_of(founder.taxon)
+        grid = self._grid_of_founder(founder)
         if self.exact or grid is None:
             return Locality(founder.place, founder.latitude, founder.longitude, founder.uncertainty_m)
+        why = self.why(founder.taxon)
         if founder.latitude is None or founder.longitude is None:
-            return Locality(withheld=WITHHELD, generalised="place left out")
-        return on_grid(founder.latitude, founder.longitude, founder.uncertainty_m, grid)
+            return Locality(withheld=why, generalised="place left out")
+        return replace(on_grid(founder.latitude, founder.longitude, founder.uncertainty_m, grid), withheld=why)
 
-    def entry(self, entry: Entry) -> Entry:
-        """An entry with its places as they may be told; what was typed as a note is given as typed."""
+    def why(self, taxon: str) -> str:
+        """Why an exact place of a guarded taxon is withheld."""
+        named = _words(taxon) and _meant(taxon, self._bench.taxa.values())
+        return WITHHELD if named else UNNAMED
+
+    def entry(self, entry: Entry, broods: Sequence[str] = ()) -> Entry:
+        """An entry with its places as they may be told; what was typed as a note is given as typed.
+
+        Args:
+            broods: what it can be about where it names no brood; where that is not known either it is guarded.
+        """
+        if isinstance(entry, Setting) and entry.name in AT_HOME and entry.value:
+            return replace(entry, value=PRIVATE)
+        if self.exact or not self._protected:
+            return entry
         if isinstance(entry, FounderIntake):
             told = self.of_founder(entry)
-            place = told.place or told.withheld
-            if not self.guards(entry.taxon):
+            if not told.withheld:
                 return entry
-            return replace(entry, place=place, latitude=told.latitude, longitude=told.longitude, uncertainty_m=told.uncertainty_m)
-        if isinstance(entry, Released) and entry.place and self._guards_stock(entry.brood):
-            return replace(entry, place=WITHHELD)
-        if isinstance(entry, Stocked) and entry.origin and self._guards_stock(entry.brood):
-            return replace(entry, origin=WITHHELD)
+            return replace(
+                entry, place=told.withheld, latitude=told.latitude, longitude=told.longitude, uncertainty_m=told.uncertainty_m
+            )
+        if isinstance(entry, Released) and entry.place and (why := self._why_stock(entry.brood, broods)):
+            return replace(entry, place=why)
+        if isinstance(entry, Stocked) and entry.origin and (why := self._why_stock(entry.brood, broods)):
+            return replace(entry, origin=why)
         return entry
+
+    def _why_stock(self, brood: str, broods: Sequence[str]) -> str:
+        """Why the places of a brood, or of any of these, are withheld; empty where they are not."""
+        for code in [brood] if brood else broods or ("",):
+            if self.guards_code(code):
+                return self.why(self._bench.taxon_of(code))
+        return ""
+
+    def secrets(self) -> Iterator[FounderIntake]:
+        """The founders whose exact places are withheld."""
+        return (one for one in self._bench.founders.values() if self.of_founder(one).withheld)
 
     def told_elsewhere(self) -> int:
         """How many guarded catches have their exact place told all the same, by an unguarded taxon caught there."""
         founders = self._bench.founders.values()
-        open_ones = {place for one in founders if not self.guards(one.taxon) for place in _exact(one)}
-        return sum(1 for one in founders if self.guards(one.taxon) and open_ones.intersection(_exact(one)))
+        open_ones = {place for one in founders if not self.of_founder(one).withheld for place in _exact(one)}
+        return sum(1 for one in self.secrets() if open_ones.intersection(_exact(one)))
 
-    def _guards_stock(self, brood: str) -> bool:
-        """Whether a brood's places are guarded; those of a brood that was not said are, where any taxon is."""
-        return self.guards(self._bench.taxon_of(brood) if brood else "")
+
+def _words(taxon: str) -> tuple[str, ...]:
+    """The words of a name in small letters, without marks of open nomenclature; an abbreviated genus keeps its point."""
+    words = unicodedata.normalize("NFKC", taxon).casefold().replace(".", ". ").split()
+    return tuple(word for word in words if word.strip(".") not in _OPEN)
+
+
+def _meant(taxon: str, known: Iterable[Taxon]) -> list[Taxon]:
+    """Which of the keeper's taxa a name can mean; a name spelled in full means no other than its own."""
+    words = _words(taxon)
+    fitting = [one for one in known if _fits(words, one)]
+    return [one for one in fitting if _is_full(words, _words(one.name))] or fitting
+
+
+def _is_full(words: tuple[str, ...], name: tuple[str, ...]) -> bool:
+    """Whether one name begins with the other: itself, a subspecies, an author behind it, or only its genus."""
+    return bool(words) and words[: len(name)] == name[: len(words)]
+
+
+def _fits(words: tuple[str, ...], known: Taxon) -> bool:
+    name = _words(known.name)
+    if not words or _is_full(words, name) or words in (_words(known.short), name[1:2]):
+        return True
+    abbreviated = words[0].endswith(".") or len(words[0]) == 1
+    return abbreviated and len(words) > 1 and name[:1] != () and name[0].startswith(words[0].strip(".")) and words[1:2] == name[1:2]
 
 
 def _exact(founder: FounderIntake) -> list[object]:

@@ -6,12 +6,13 @@ from collections.abc import Callable, Iterable, Iterator
 from functools import cached_property
 from typing import TextIO, TypeVar
 
+from rounds.bench.kinds import Released
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
 from rounds.care.moment import Moment
 from rounds.desk import Desk
 from rounds.exchange.localities import Guard
-from rounds.record.replay import that_count
+from rounds.record.replay import replay, that_count
 
 EVERY = 10_000  # rows between two words on how far it has come
 T = TypeVar("T")
@@ -54,7 +55,23 @@ class Source:
     def entries(self) -> tuple[Entry, ...]:
         """Every entry there is, in order, struck ones among them; places as they may be told."""
         known = sorted({entry.id: entry for entry in self.desk.entries(whole=True)}.values(), key=lambda entry: entry.order)
-        return tuple(self.guard.entry(entry) for entry in self.counted("lines read", known))
+        whose = self._whose(known)
+        return tuple(self.guard.entry(entry, whose.get(entry.id, ())) for entry in self.counted("lines read", known))
+
+    def _whose(self, known: list[Entry]) -> dict[str, tuple[str, ...]]:
+        """By release that names no brood: the broods that it can be of."""
+        wanted = {one.id for one in known if isinstance(one, Released) and one.place and not one.brood}
+        found: dict[str, tuple[str, ...]] = {}
+        for bench, entry in replay(known) if wanted else ():
+            container = bench.at(entry.container) if isinstance(entry, Released) and entry.id in wanted else None
+            if container is not None and isinstance(entry, Released):
+                found[entry.id] = tuple(lot.brood for lot in container.lots_of(entry.stage, "", entry.sex))
+        return found
+
+    @cached_property
+    def book(self) -> str:
+        """By what this book is known again: the id of the line that was typed first, whenever it happened."""
+        return min((entry.id for entry in self.entries), default="")
 
     @cached_property
     def counting(self) -> list[Entry]:

@@ -13,6 +13,8 @@ from rounds.exchange.writing import Refused, beside, refuse_place
 from rounds.shell.opening import book_folder, open_desk
 from rounds.views.words import count, literal
 
+MOST_NAMES = 6
+
 
 def export_parsers(parser: argparse.ArgumentParser, common: argparse.ArgumentParser) -> None:
     """Add a command for each export."""
@@ -59,10 +61,23 @@ def write(chosen: Export, options: argparse.Namespace) -> list[str]:
     source = Source(desk, exact=exact, progress=telling(sys.stderr))
     with beside(path, replace=options.replace) as file:
         told = chosen.write(source, options, file)
+    return [*told, *_warnings(chosen, options, source), f"written to {path}"]
+
+
+def _warnings(chosen: Export, options: argparse.Namespace, source: Source) -> list[str]:
+    """What the keeper should know of places and of free text before the file is passed on."""
+    from rounds.exchange.free_text import warnings
+
+    told = []
+    unnamed = source.guard.unnamed() if chosen.places else []
+    if unnamed:
+        names = ", ".join(f"'{name}'" if name else "no species said" for name in unnamed[:MOST_NAMES])
+        more = f" and {len(unnamed) - MOST_NAMES} more" if len(unnamed) > MOST_NAMES else ""
+        told.append(f"treated as protected, for it is none of your taxa: {names}{more}; as: taxon '{unnamed[0] or 'NAME'}'")
     elsewhere = source.guard.told_elsewhere() if chosen.places else 0
     if elsewhere:
         told.append(f"look: {count(elsewhere, 'withheld place')} can be known from other taxa caught there, told exactly")
-    return [*told, f"written to {path}"]
+    return [*told, *warnings(source, chosen.typed(options))]
 
 
 def _is_meant(options: argparse.Namespace) -> bool:

@@ -15,7 +15,6 @@ from rounds.bench import kinds as k
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench, Container
 from rounds.exchange.archive import terms as t
-from rounds.exchange.localities import WITHHELD
 from rounds.exchange.source import Source
 from rounds.record.host_evidence import Evidence, host_evidence
 from rounds.record.rearing import line_of
@@ -105,14 +104,14 @@ class _Told:
     def captive(self, code: str) -> Row:
         """How and where reared stock is: captive, on the bench, with where its founders came from."""
         origins = [self.guard.of_founder(one) for one in line_of(self.bench, code)]
-        guarded = self.guard.guards(self.bench.taxon_of(code))
+        guarded = self.guard.guards_code(code)
         places = dict.fromkeys(one.place for one in origins if one.place)
         return {
             "basisOfRecord": t.LIVING,
             "degreeOfEstablishment": t.CAPTIVE,
             "locality": IN_CAPTIVITY,
             "locationRemarks": f"founders from: {'; '.join(places)}" if places else "",
-            "informationWithheld": WITHHELD if guarded else "",
+            "informationWithheld": self.guard.why(self.bench.taxon_of(code)) if guarded else "",
             "dataGeneralizations": "places of origin left out" if guarded else "",
         }
 

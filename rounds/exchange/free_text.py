@@ -1,0 +1,85 @@
+"""What was typed in free words and leaves as it was typed: how much of it, and which of it names a withheld place."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+
+from msgspec import Struct
+
+from rounds.bench.kinds import FounderIntake
+from rounds.bench.kinds.base import Entry
+from rounds.exchange.source import Source
+from rounds.views.words import count, day_and_time
+
+# Fields that a keeper fills with words of their own; those of a word or two are looked through, but are no free text.
+FREE = frozenset({"text", "why", "sign", "source", "origin", "depository", "file"})
+SHORT = frozenset({"where", "place"})
+SHORTEST = 4  # letters of a place's name by which it is known again in a text; shorter ones stand in many words
+NEAR_DEGREES = 0.02  # a number this near to a withheld coordinate is taken for it, about 2 km
+MOST_NAMED = 5
+_NUMBER = re.compile(r"\d{1,3}\.\d{2,}")
+
+
+class _Secret(Struct, frozen=True):
+    """By what a withheld place can be known: parts of its name, and its coordinates."""
+
+    names: tuple[str, ...]
+    degrees: tuple[float, ...]
+
+
+def warnings(source: Source, fields: frozenset[str]) -> list[str]:
+    """What to read before a file is passed on, a line each.
+
+    Args:
+        fields: names of the free fields that the file holds as they were typed; none gives no warning.
+    """
+    if not fields:
+        return []
+    secrets = [_secret(founder) for founder in source.guard.secrets()]
+    number = 0
+    named: list[Entry] = []
+    for entry in source.entries:
+        texts = list(_texts(entry, fields))
+        number += bool(texts)
+        short = () if isinstance(entry, FounderIntake) else _texts(entry, SHORT)  # catches are told of by the guard
+        if secrets and _names(secrets, [*texts, *short]):
+            named.append(entry)
+    told = []
+    if number:
+        told.append(f"free text leaves as typed, {count(number, 'line')} of it: read it before you pass the file on")
+    if named:
+        told.append(f"look: {count(len(named), 'line')} of it may name a withheld place: {_listed(source, named)}")
+    return told
+
+
+def _listed(source: Source, named: list[Entry]) -> str:
+    words = [f"{getattr(one, 'container', '')} {one.what} {day_and_time(one.at, source.moment.zone)}".strip() for one in named]
+    more = f" and {len(words) - MOST_NAMED} more" if len(words) > MOST_NAMED else ""
+    return "; ".join(words[:MOST_NAMED]) + more
+
+
+def _texts(entry: Entry, fields: Iterable[str]) -> Iterator[str]:
+    for name in fields:
+        value = getattr(entry, name, "")
+        if isinstance(value, str) and value:
+            yield value
+
+
+def _secret(founder: FounderIntake) -> _Secret:
+    parts = (part.strip().casefold() for part in founder.place.split(","))
+    degrees = (abs(one) for one in (founder.latitude, founder.longitude) if one is not None)
+    return _Secret(tuple(part for part in parts if len(part) >= SHORTEST), tuple(degrees))
+
+
+def _names(secrets: Iterable[_Secret], texts: Iterable[str]) -> bool:
+    """Whether any of the texts names one of the places, by its name or by a number that is one of its coordinates."""
+    for text in texts:
+        folded = text.casefold()
+        numbers = [float(one) for one in _NUMBER.findall(text)]
+        for secret in secrets:
+            if any(name in folded for name in secret.names):
+                return True
+            if any(abs(number - degree) < NEAR_DEGREES for number in numbers for degree in secret.degrees):
+                return True
+    return False

@@ -1,0 +1,192 @@
+"""A protected species leaves without its exact place, however its name was typed; what is not protected keeps its own."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from pathlib import Path
+
+import pandas as pd
+import pytest
+from dwca.read import DwCAReader
+
+from tests.stories.telling import Story, tell
+
+DWC = "http://rs.tdwg.org/dwc/terms/"
+SECRETS = ("lower terrace", "44.1234", "121.5678")
+CAUGHT = "place='Sorrel bluff, lower terrace' latitude=44.1234 longitude=-121.5678 uncertainty=30"
+
+
+def written(story: Story, what: str, file: Path, *more: str) -> str:
+    """What an export that must be made says."""
+    ran = story.shell("export", what, *([more[0]] if what == "note" else []), str(file), "--replace", *more[what == "note" :])
+    assert ran.status == 0, ran.err
+    return ran.out
+
+
+def everything(file: Path) -> str:
+    """All text of a file, of a ZIP that of all its members."""
+    if file.suffix != ".zip":
+        return file.read_text()
+    with zipfile.ZipFile(file) as archive:
+        return "\n".join(archive.read(name).decode() for name in archive.namelist())
+
+
+def as_stored(story: Story, taxon: str) -> None:
+    """An old book's founder line holds whatever was typed for its species, so write it there as it would lie."""
+    story.type("K2 founder A-27-02, Melitaea celata female " + CAUGHT)
+    story.reopen()
+    for file in story.folder.glob("entries-*.jsonl"):
+        file.write_text(file.read_text().replace("Melitaea celata", taxon))
+    for file in story.folder.glob("checkpoint-*"):
+        file.unlink()
+
+
+@pytest.mark.parametrize(
+    "typed",
+    ["Melitaea celans", "celans", "MELITAEA  CELANS", "M. celans", "M.celans", "Mel. celans", "lans", "Melitaea celans orta",
+     "Melitaea celans (Imhof, 1981)", "Melitaea cf. celans", "Melitaea sp.", "Melitaea", "Melitea celans", "Melitaea cealns",
+     "celnas", "some fritillary"],
+)  # fmt: skip
+def test_however_it_was_typed_no_file_holds_its_exact_place(story: Story, tmp_path: Path, typed: str) -> None:
+    tell(
+        story,
+        """
+        taxon Melitaea celans short=lans protected
+        taxon Pieris orata
+        K2 set up laying
+        """,
+    )
+    as_stored(story, typed)
+    tell(story, "K2 host in sorrel leaf water")
+    story.later(days=1)
+    tell(
+        story,
+        """
+        K2 searched 6
+        R2 set up eggs
+        K2 moved 6 eggs to R2
+        R2 released 6 eggs 'Sorrel bluff, lower terrace'
+        """,
+    )
+    brood = next(iter(story.desk.bench.broods))
+    story.reopen()
+    for what, name, more in (
+        ("dwca", "record.zip", ()),
+        ("csv", "all.zip", ()),
+        ("csv", "entries.csv", ()),
+        ("note", "note.md", (brood,)),
+        ("note", "note.html", (brood,)),
+        ("ics", "due.ics", ()),
+        ("labels", "labels.html", ()),
+    ):
+        file = tmp_path / name
+        written(story, what, file, *more)
+        text = everything(file)
+        assert all(secret not in text for secret in SECRETS), (what, typed)
+    with DwCAReader(str(tmp_path / "record.zip")) as archive:
+        (founder, *_) = [row.data for row in archive]
+    assert founder[DWC + "decimalLatitude"] == "44.15"
+    assert "withheld" in founder[DWC + "informationWithheld"]
+
+
+def test_a_name_that_is_none_of_the_taxa_is_told_at_every_export_of_places(story: Story, tmp_path: Path) -> None:
+    tell(
+        story,
+        f"""
+        taxon Melitaea celans protected
+        taxon Pieris orata
+        K2 set up laying
+        K2 founder A-27-02, Pieris orata female {CAUGHT}
+        """,
+    )
+    assert "treated as protected" not in written(story, "csv", tmp_path / "a.csv")
+    assert "44.1234" in (tmp_path / "a.csv").read_text()
+    tell(story, "K2 founder A-27-03, Colias ficta female place='Heron ford' latitude=43.9876 longitude=-120.1")
+    for what, name in (("csv", "b.csv"), ("dwca", "b.zip")):
+        said = written(story, what, tmp_path / name)
+        assert "treated as protected, for it is none of your taxa: 'Colias ficta'; as: taxon 'Colias ficta'" in said
+        assert "Heron ford" not in everything(tmp_path / name)
+    tell(story, "taxon 'Colias ficta'")
+    assert "treated as protected" not in written(story, "csv", tmp_path / "c.csv")
+    assert "Heron ford" in (tmp_path / "c.csv").read_text()
+
+
+def test_where_nothing_is_protected_nothing_is_withheld_or_told(story: Story, tmp_path: Path) -> None:
+    tell(story, f"K2 set up laying\nK2 founder A-27-02, Colias ficta female {CAUGHT}")
+    said = written(story, "csv", tmp_path / "a.csv")
+    assert "protected" not in said
+    assert "44.1234" in (tmp_path / "a.csv").read_text()
+
+
+def test_a_release_of_an_unprotected_brood_keeps_its_place_also_where_it_names_no_brood(story: Story, tmp_path: Path) -> None:
+    tell(
+        story,
+        f"""
+        taxon Melitaea celans protected
+        taxon Pieris orata
+        K2 set up laying
+        K2 founder A-27-02, Pieris orata female
+        K3 set up laying
+        K3 founder A-27-03, Melitaea celans female {CAUGHT}
+        K3 released 1 'Sorrel bluff, lower terrace'
+        K2 released 1 'garden of the mill'
+        """,
+    )
+    written(story, "csv", tmp_path / "all.csv")
+    told = pd.read_csv(io.BytesIO((tmp_path / "all.csv").read_bytes()))
+    free = told[told["what"] == "released"]["fields (JSON)"].tolist()
+    assert "garden of the mill" in free[1]
+    assert "withheld" in free[0]
+    assert "lower terrace" not in everything(tmp_path / "all.csv")
+
+
+def test_a_founder_whose_brood_was_later_named_as_protected_is_guarded_too(story: Story, tmp_path: Path) -> None:
+    tell(
+        story,
+        f"""
+        taxon Melitaea celans protected
+        taxon Pieris orata
+        K2 set up laying
+        K2 founder A-27-02, Pieris orata female {CAUGHT}
+        brood B-9 taxon='Melitaea celans' mothers=A-27-02
+        """,
+    )
+    written(story, "csv", tmp_path / "all.csv")
+    assert all(secret not in everything(tmp_path / "all.csv") for secret in SECRETS)
+
+
+def test_notes_leave_as_typed_and_are_warned_about_and_those_that_name_the_place_are_listed(story: Story, tmp_path: Path) -> None:
+    tell(
+        story,
+        f"""
+        taxon Melitaea celans protected
+        K2 set up laying
+        K2 founder A-27-02, Melitaea celans female {CAUGHT}
+        K2 note feeds well in the sun
+        K2 note the others fly on the Lower Terrace too
+        K2 note 44.1236 N by the phone
+        """,
+    )
+    said = written(story, "csv", tmp_path / "all.csv")
+    assert "free text leaves as typed, 3 lines of it: read it before you pass the file on" in said
+    assert "look: 2 lines of it may name a withheld place: K2 note" in said
+    assert "free text" not in written(story, "csv", tmp_path / "laying.csv", "--table", "laying")
+
+
+def test_where_the_keeper_lives_and_the_phone_leave_in_no_table(story: Story, tmp_path: Path) -> None:
+    tell(
+        story,
+        """
+        setting latitude 47.6543
+        setting longitude 8.3217
+        setting phone 0555 0142
+        setting bench the south sill
+        K2 set up laying
+        """,
+    )
+    for name, more in (("all.zip", ()), ("entries.csv", ()), ("exact.csv", ("--exact-localities", "--yes")), ("record.zip", ())):
+        written(story, "dwca" if name == "record.zip" else "csv", tmp_path / name, *more)
+        text = everything(tmp_path / name)
+        assert all(own not in text for own in ("47.6543", "8.3217", "0555")), name
+    assert "the south sill" in everything(tmp_path / "entries.csv")
