@@ -257,6 +257,7 @@ def test_names_that_may_mean_a_protected_species_are_guarded_too(told: Told, exp
 
 def test_other_taxa_keep_their_places(told: Told, export: Callable[..., Path]) -> None:
     told.say(k.Taxon, name="Boloria dia", protected=True)
+    told.say(k.Taxon, name="Pieris napi")
     told.log("L2 set up laying")
     told.say(k.FounderIntake, container="L2", code="Q-1", taxon="Pieris napi", place="ride 3", latitude=51.9471, longitude=0.2)
 
@@ -308,6 +309,46 @@ def test_hostile_text_breaks_no_line_and_no_xml(told: Told, export: Callable[...
     assert root.find("dataset/title") is not None
 
 
+# What the published schema of the GBIF metadata profile 1.3 for EML 2.2.0 (eml.xsd, eml-gbif-profile.xsd) asks of a document,
+# and in which order; what is not marked may be left out.
+EML_ATTRIBUTES = {"packageId", "scope", "system"}
+EML_ORDER = (
+    "alternateIdentifier", "shortName", "title", "creator", "metadataProvider", "associatedParty", "pubDate", "language",
+    "abstract", "keywordSet", "additionalInfo", "intellectualRights", "licensed", "distribution", "coverage", "purpose",
+    "introduction", "gettingStarted", "acknowledgements", "maintenance", "contact", "publisher", "methods", "project",
+    "literatureCited",
+)  # fmt: skip
+EML_REQUIRED = {"title", "creator", "pubDate", "abstract", "contact"}
+# What the schema of the Darwin Core text guide (tdwg_dwc_text.xsd) lets stand in meta.xml, in this order.
+TEXT = "{http://rs.tdwg.org/dwc/text/}"
+TEXT_ATTRIBUTES = {
+    "linesTerminatedBy", "fieldsTerminatedBy", "fieldsEnclosedBy", "ignoreHeaderLines", "rowType", "encoding", "dateFormat",
+}  # fmt: skip
+
+
+def test_both_descriptions_keep_the_rules_of_their_schemas(told: Told, export: Callable[..., Path]) -> None:
+    story(told)
+    with zipfile.ZipFile(export("dwca", "record.zip")) as archive:
+        eml, meta = ET.fromstring(archive.read("eml.xml")), ET.fromstring(archive.read("meta.xml"))
+
+    assert eml.tag == "{https://eml.ecoinformatics.org/eml-2.2.0}eml"
+    assert set(eml.attrib) >= EML_ATTRIBUTES
+    assert eml.get("scope") == "system"
+    (dataset,) = eml
+    tags = [element.tag for element in dataset]
+    assert set(tags) >= EML_REQUIRED
+    assert [EML_ORDER.index(tag) for tag in tags] == sorted(EML_ORDER.index(tag) for tag in tags)
+    assert all((element.text or "").strip() or len(element) for element in eml.iter())
+    assert meta.tag == f"{TEXT}archive"
+    assert [table.tag for table in meta] == [f"{TEXT}core", f"{TEXT}extension"]
+    for table, key in zip(meta, ("id", "coreid"), strict=True):
+        assert set(table.attrib) <= TEXT_ATTRIBUTES
+        assert "rowType" in table.attrib
+        tags = [element.tag.removeprefix(TEXT) for element in table]
+        assert tags == ["files", key, *["field"] * (len(table) - 2)]
+        assert all(field.get("term") for field in table.findall(f"{TEXT}field"))
+
+
 def test_the_description_has_what_a_reader_must_find(told: Told, export: Callable[..., Path]) -> None:
     story(told)
     with DwCAReader(str(export("dwca", "record.zip"))) as archive:
@@ -347,6 +388,7 @@ def test_it_says_where_a_withheld_place_can_be_known_from_another_taxon(
     told: Told, export: Callable[..., Path], capsys: pytest.CaptureFixture[str]
 ) -> None:
     told.say(k.Taxon, name="Boloria dia", protected=True)
+    told.say(k.Taxon, name="Pieris napi")
     told.log("L2 set up laying")
     for code, taxon in (("Q-1", "Boloria dia"), ("Q-2", "Pieris napi")):
         told.say(k.FounderIntake, container="L2", code=code, taxon=taxon, place="Ride 3", latitude=51.9471, longitude=0.2)

@@ -23,6 +23,7 @@ def write_archive(source: Source, out: BinaryIO) -> list[str]:
     evidence = evidence_by_entry(source)
     measured = Measurements(source, evidence)
     counts = {OCCURRENCES: 0, MEASUREMENTS: 0}
+    days: set[date] = set()
     withheld = 0
     with (
         zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive,
@@ -36,13 +37,14 @@ def write_archive(source: Source, out: BinaryIO) -> list[str]:
                 _line(table, [row.get(term, "") for term in OCCURRENCE_TERMS])
                 counts[OCCURRENCES] += 1
                 withheld += bool(row.get("informationWithheld"))
+                days |= days_of(str(row.get("eventDate", "")))
                 for fact in measured.of(entry):
                     _line(facts, [row["occurrenceID"], *(fact.get(term, "") for term in MEASUREMENT_TERMS)])
                     counts[MEASUREMENTS] += 1
         facts.flush()
         _copy(archive, _member(source, MEASUREMENTS), kept)
         archive.writestr(_member(source, "meta.xml"), meta_xml(OCCURRENCES, MEASUREMENTS))
-        archive.writestr(_member(source, "eml.xml"), _eml(source))
+        archive.writestr(_member(source, "eml.xml"), _eml(source, days))
     told = [f"occurrences: {counts[OCCURRENCES]:,}", f"measurements: {counts[MEASUREMENTS]:,}"]
     if withheld:
         told.append(f"exact places withheld in {withheld:,} of them: protected taxa")
@@ -78,9 +80,12 @@ def _copy(archive: zipfile.ZipFile, member: zipfile.ZipInfo, kept: tempfile.Spoo
             file.write(part)
 
 
-def _eml(source: Source) -> bytes:
-    entries = source.counting
-    first: date | None = entries[0].at.date() if entries else None
-    years = (first, entries[-1].at.date()) if first else None
-    name = name_of("book", source.entries[0].id if source.entries else "")
-    return eml_xml(source.bench, source.desk.keeper, name, source.moment.now.date(), years)
+def days_of(event: str) -> set[date]:
+    """The days that an event's date names: one, or the first and the last of an interval."""
+    return {date.fromisoformat(part[:10]) for part in event.split("/") if part}
+
+
+def _eml(source: Source, days: set[date]) -> bytes:
+    years = (min(days), max(days)) if days else None
+    name = name_of("book", source.book)
+    return eml_xml(source.bench, source.desk.keeper, name, source.moment.now.astimezone(source.moment.zone).date(), years)

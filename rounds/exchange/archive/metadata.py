@@ -10,6 +10,7 @@ from rounds.exchange.archive import terms as t
 from rounds.views.words import literal
 
 EML = "https://eml.ecoinformatics.org/eml-2.2.0"
+PROFILE = "https://rs.gbif.org/schema/eml-gbif-profile/1.3/eml.xsd"
 XSI = "http://www.w3.org/2001/XMLSchema-instance"
 NOT_SAID = "not said; ask the keeper before use"
 ABSTRACT = (
@@ -50,13 +51,13 @@ def _table(archive: ET.Element, name: str, row: str, file: str, terms: tuple[str
 
 
 def eml_xml(bench: Bench, keeper: str, name: str, today: date, years: tuple[date, date] | None) -> bytes:
-    """The description of the data set, by the Ecological Metadata Language 2.2.
+    """The description of the data set, by the GBIF metadata profile 1.3 of the Ecological Metadata Language 2.2.
 
     Args:
         keeper: initials of who exports.
         name: a name of the data set that stays the same.
         today: the day of the export.
-        years: the first and the last day told.
+        years: the day of the first record, which may lie before the book, and that of the last.
     """
     settings = bench.settings
     title = settings.get("bench", "") or "a rearing bench"
@@ -65,7 +66,12 @@ def eml_xml(bench: Bench, keeper: str, name: str, today: date, years: tuple[date
     ET.register_namespace("xsi", XSI)
     root = ET.Element(
         f"{{{EML}}}eml",
-        {"packageId": f"{name}/{today.isoformat()}", "system": "urn:x-rounds", f"{{{XSI}}}schemaLocation": f"{EML} {EML}/eml.xsd"},
+        {
+            "packageId": f"{name}/{today.isoformat()}",
+            "scope": "system",
+            "system": "urn:x-rounds",
+            f"{{{XSI}}}schemaLocation": f"{EML} {PROFILE}",
+        },
     )
     dataset = ET.SubElement(root, "dataset")
     _text(dataset, "title", f"{title}: wild-caught females and their reared broods")
