@@ -27,6 +27,7 @@ from rounds.care.binning import too_early_to_bin
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due, all_dues
 from rounds.care.moment import Moment
+from rounds.care.plan import refusal_without_effect
 from rounds.care.walk import goes_on
 from rounds.daybook import Batch, Daybook, Logged, NotSaved, Progress, new_id
 from rounds.record.warmth import Series
@@ -190,6 +191,8 @@ class Desk:
             return f"no line has the id '{last.entry}'; the daybook shows the id of each"
         bench = self._bench_with(entries[:-1])
         line = refusal(bench, last, now)
+        if line is None and isinstance(last, PlanChanged):
+            return refusal_without_effect(bench, last)
         if line is None and isinstance(last, HostOut) and last.fate == "binned" and not last.sure:
             moment = Moment(now=now, zone=self.zone, anchors=())
             return too_early_to_bin(bench, last, moment, Foresight(bench, self.zone, self.series))

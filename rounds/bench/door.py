@@ -6,7 +6,7 @@ accepts anything, so that what two laptops said apart still adds up.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime, timedelta
 from itertools import pairwise
 from typing import Any
@@ -90,6 +90,10 @@ def _set_up(bench: Bench, entry: k.SetUp) -> Iterator[str]:
     if bench.at(entry.container):
         yield f"{entry.container} stands on the bench already; close it first, or choose another code"
     yield from _new_code(entry.container, "container")
+    for what, codes in (("founder", bench.founders), ("brood", bench.broods)):
+        alike = _alike(entry.container, codes)
+        if alike:
+            yield f"{alike} is a {what}; a container needs a name that no animals have"
     if entry.inside:
         yield from _standing(bench, entry.inside)
         if entry.inside == entry.container:
@@ -124,7 +128,15 @@ def holds(container: Container) -> str:
 def _brood_code_used(bench: Bench, code: str) -> Iterator[str]:
     if code in bench.founders or code in bench.broods:
         yield f"code {code} was used before and is never used again; choose the next free one"
+    alike = _alike(code, bench.containers) or _alike(code, bench.closed)
+    if alike:
+        yield f"{alike} is a container; animals need a name that no container has"
     yield from _new_code(code, "brood")
+
+
+def _alike(code: str, codes: Iterable[str]) -> str:
+    """The one of these codes that differs from another in capitals at the most; empty where none does."""
+    return next((one for one in codes if one.casefold() == code.casefold()), "")
 
 
 def _founder(bench: Bench, entry: k.FounderIntake) -> Iterator[str]:
@@ -138,6 +150,8 @@ def _known_permit(bench: Bench, number: str) -> Iterator[str]:
     """A permit mistyped would count against no limit; where none was said yet, its number is taken as it is."""
     if number and bench.permits and number not in bench.permits:
         yield f"no permit is called {number}; there {_listed(bench.permits)}; a new one begins with 'permit {number}'"
+    if number in bench.permits and bench.permits[number].closed:
+        yield f"permit {number} is closed; open it with 'permit {number} closed=no', or name another"
 
 
 def _brood(bench: Bench, entry: k.BroodBegun) -> Iterator[str]:

@@ -5,7 +5,7 @@ It counts what the daybook says and judges nothing: what a permit means is for t
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import datetime, time, timedelta
 
 from msgspec import Struct
 
@@ -14,18 +14,21 @@ from rounds.bench.kinds.stock import FounderIntake, ReleaseBy
 from rounds.bench.state import Bench
 
 NEAR = 0.8  # of a limit; our estimate
+ONE_DAY = timedelta(days=1)
 
 
 class Use(Struct, frozen=True):
-    """One limit of a permit: what it counts, how much is used, and how much is allowed."""
+    """What counts against a permit, how much of it there is, and how much is allowed; ``None`` sets no limit."""
 
     what: str
     used: int
-    allowed: int
+    allowed: int | None
 
     @property
     def state(self) -> str:
         """Empty while there is room; ``near``, ``full`` at the limit, ``PAST`` beyond it."""
+        if self.allowed is None:
+            return ""
         if self.used > self.allowed:
             return "PAST"
         if self.used == self.allowed:
@@ -35,6 +38,8 @@ class Use(Struct, frozen=True):
     @property
     def words(self) -> str:
         """``4 of 5 females, near the limit``."""
+        if self.allowed is None:
+            return f"{self.used} {self.what}"
         tail = {"near": ", near the limit", "full": ", none left", "PAST": ", PAST THE LIMIT"}.get(self.state, "")
         return f"{self.used} of {self.allowed} {self.what}{tail}"
 
@@ -42,16 +47,23 @@ class Use(Struct, frozen=True):
 def uses(bench: Bench, permit: Permit) -> tuple[Use, ...]:
     """The limits that a permit sets, with what counts against each.
 
-    Females are the wild-caught females and adults of unknown sex that came in under it, wherever they are now. Eggs are
-    those of broods whose mothers came in under it.
+    Females are the wild-caught females and adults of unknown sex that came in under it, wherever they are
+    now. Eggs taken are all those found of broods whose mothers came in under it; those kept are the eggs
+    taken less what was released of these broods, in whatever stage.
     """
     found = []
     if permit.females is not None:
         females = [one for one in bench.founders.values() if _is_under(one, permit) and one.stage == "adult" and one.sex != "male"]
         found.append(Use("females", len(females), permit.females))
-    if permit.eggs is not None:
-        eggs = sum(bench.tallies[code].entered.get("egg", 0) for code in _broods_under(bench, permit) if code in bench.tallies)
-        found.append(Use("eggs", eggs, permit.eggs))
+    if permit.eggs is not None or permit.eggs_kept is not None:
+        tallies = [bench.tallies[code] for code in _broods_under(bench, permit) if code in bench.tallies]
+        taken = sum(tally.entered.get("egg", 0) for tally in tallies)
+        released = sum(sum(tally.fates.get("released", {}).values()) for tally in tallies)
+        found.append(Use("eggs taken", taken, permit.eggs))
+        if permit.eggs_kept is not None:
+            found.append(Use("eggs kept", max(0, taken - released), permit.eggs_kept))
+        if released:
+            found.append(Use("of them released", released, None))
     return tuple(found)
 
 
@@ -84,7 +96,7 @@ def free_by(bench: Bench, code: str) -> FreeBy | None:
     by_log = FreeBy(logged.until, logged.permit, logged) if logged else None
     founder = bench.founders.get(code)
     permit = bench.permits.get(founder.permit) if founder and founder.permit and founder.stage == "adult" else None
-    if founder is None or permit is None or permit.hold_hours is None:
+    if founder is None or permit is None or permit.hold_hours is None or permit.closed:
         return by_log
     until = (founder.caught or founder.at) + timedelta(hours=permit.hold_hours)
     if by_log is not None and by_log.until <= until:
@@ -98,7 +110,7 @@ def free_by(bench: Bench, code: str) -> FreeBy | None:
 def to_be_freed(bench: Bench) -> dict[str, FreeBy]:
     """Everyone that must be free by a time, by founder code, else by container; who is gone already may be among them."""
     codes = set(bench.release_by)
-    held = {number for number, permit in bench.permits.items() if permit.hold_hours is not None}
+    held = {number for number, permit in bench.permits.items() if permit.hold_hours is not None and not permit.closed}
     if held:
         codes |= {code for code, founder in bench.founders.items() if founder.permit in held}
     found = {code: free_by(bench, code) for code in sorted(codes)}
@@ -113,9 +125,22 @@ def permits_of(bench: Bench, code: str) -> list[Permit]:
     return [bench.permits[number] for number in numbers if number in bench.permits]
 
 
+def ends_at_midnight(expires: datetime) -> bool:
+    """Whether only a date was said: it was typed alone, which is stored as the noon of that day."""
+    return expires.time() in (time(0), time(12))
+
+
+def ends_at(permit: Permit) -> datetime | None:
+    """The instant at which it ends: the end of its last day where only a date was said; None where it does not end."""
+    if permit.expires is None or not ends_at_midnight(permit.expires):
+        return permit.expires
+    return permit.expires.replace(hour=0) + ONE_DAY
+
+
 def has_ended(permit: Permit, now: datetime) -> bool:
     """Whether its last day is over."""
-    return permit.expires is not None and permit.expires <= now
+    ends = ends_at(permit)
+    return ends is not None and ends <= now
 
 
 def pressing_of_founders(bench: Bench, now: datetime) -> dict[str, str]:
@@ -127,6 +152,8 @@ def pressing_of_founders(bench: Bench, now: datetime) -> dict[str, str]:
 
 
 def pressing(bench: Bench, permit: Permit, now: datetime) -> str:
-    """The gravest that a permit has to say: ``PAST``, ``full``, ``near``, or empty."""
+    """The gravest that a permit has to say: ``PAST``, ``full``, ``near``, or empty; a closed one says nothing."""
+    if permit.closed:
+        return ""
     states = {one.state for one in uses(bench, permit)} | ({"PAST"} if has_ended(permit, now) else set())
     return next((state for state in ("PAST", "full", "near") if state in states), "")

@@ -32,7 +32,8 @@ class Lot(Struct):
     """The animals of one brood, stage, instar and sex in one container.
 
     ``since`` is when the first of them reached the stage, or came in with ``began_before``: nobody knows when they reached
-    it. ``latest`` is when the last did. ``stays`` is where they stood before, in this stage.
+    it. ``latest`` is when the last did. ``stays`` is where they stood before, in this stage; ``came`` is when the first of
+    them came to be here in this stage.
     """
 
     brood: str
@@ -44,6 +45,7 @@ class Lot(Struct):
     latest: datetime | None = None
     began_before: bool = False
     stays: tuple[Stay, ...] = ()
+    came: datetime | None = None
 
 
 class Shortfall(Struct):
@@ -140,10 +142,11 @@ class Said(Struct):
 
 
 class Shelf(Struct):
-    """A shelf and the barrier that its containers share."""
+    """A shelf and the barrier that its containers share, since when."""
 
     name: str
     barrier: Barrier = "none"
+    barrier_since: datetime | None = None
     place: int = 0
     moat: Moat = field(default_factory=Moat)
 
@@ -154,6 +157,8 @@ class Container(Struct):
     code: str
     purpose: Purpose
     since: datetime
+    purpose_since: datetime | None = None  # where another purpose went before
+    purpose_before: Purpose | None = None
     shelf: str = ""
     place: int = 0
     inside: str = ""
@@ -161,6 +166,8 @@ class Container(Struct):
     lid: str = ""
     lining: str = ""
     barrier: Barrier = "none"
+    barrier_since: datetime | None = None
+    shelf_since: datetime | None = None
     closed: datetime | None = None
     lots: list[Lot] = field(default_factory=list)
     hosts: list[Host] = field(default_factory=list)

@@ -8,7 +8,7 @@ from rounds.bench.kinds import AnyEntry
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Container
 from rounds.care.ahead.stages import CHANGES
-from rounds.care.here import ILL_SIGNS, Here, Reckoning, Timed, arrived
+from rounds.care.here import ILL_SIGNS, Here, Reckoning, Timed, applies_from, begins_to_need, purpose_began
 from rounds.care.moment import EARLY, Moment, utc
 from rounds.care.spoken import local
 from rounds.care.standing import Due
@@ -89,15 +89,12 @@ def put_off_until(here: Here, check: str, seen: datetime | None = None) -> datet
 
 
 def plain(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
-    """Counts from its last answer, else from when the stage came to be there."""
+    """Counts from its last answer, or from when it began to apply where that is later."""
     last = newest(here.container.last, rule.kinds)
-    start = here.begun
+    start = applies_from(reckoning, here, rule.rule)
     if last is not None:
-        at = last.at.astimezone(UTC)
-        if at >= start:
-            return made(reckoning, here, rule, at, last)
-    since = arrived(here.container, rule.rule.stage)
-    return made(reckoning, here, rule, since if since is not None and since > start else start, last)
+        start = max(start, last.at.astimezone(UTC))
+    return made(reckoning, here, rule, start, last)
 
 
 def drink(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
@@ -107,12 +104,11 @@ def drink(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
     """
     container = here.container
     last = container.last.get("drank")
+    start = begins_to_need(here, "drink", "adult")
     if container.all_drank is not None:
-        start = utc(container.all_drank)
-        if start >= here.begun:
-            return made(reckoning, here, rule, start, last)
-    since = arrived(container, "adult")
-    start = max(since, here.begun) if since is not None else here.begun
+        drunk = utc(container.all_drank)
+        if drunk >= start:
+            return made(reckoning, here, rule, drunk, last)
     due = start if rule.rule.condition != "first feed" else None
     return made(reckoning, here, rule, start, last, due)
 
@@ -127,7 +123,7 @@ def change(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
     start = utc(hosts[0].put_in)
     if len(hosts) > 1:
         start = min([utc(host.put_in) for host in hosts if host.plant == plant])
-    start = max(start, here.begun, arrived(container, "adult") or start)
+    start = max(start, applies_from(reckoning, here, rule.rule))
     if container.lit_since is not None:
         start = max(start, utc(container.lit_since))
     if container.eggs_found is not None and utc(container.eggs_found) >= start:
@@ -147,6 +143,9 @@ def late_stage(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
                 oldest, brood = since, lot.brood
     if oldest is None:
         return None
+    woken = purpose_began(here.container, rule.rule.purposes)
+    if woken is not None and woken > oldest:
+        return made(reckoning, here, rule, woken, here.container.last.get(rule.kinds[0]), None, brood)
     last = here.container.last.get(rule.kinds[0])
     changes = reckoning.foresight.coming(here.container)
     own = [one for one in changes if one.brood == brood and one.change == CHANGES[stage] and one.last]
@@ -182,14 +181,14 @@ def _sign_since(here: Here) -> datetime:
 def quarantine(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
     """Counts from when the stock came, or from the last sign of illness."""
     container = here.container
-    came = arrived(container, "") or here.begun
+    came = applies_from(reckoning, here, rule.rule)
     cleared = container.last.get("cleared")
     if rule.rule.condition == "ill":
         seen = utc(container.suspect_since or container.sign_since or container.since)
         return made(reckoning, here, rule, seen, cleared, reason=_illness(container), seen=seen)
     if cleared is not None and cleared.at >= came:
         return None
-    start = max(came, here.begun)
+    start = came
     if container.purpose == "isolation" and container.sign in ILL_SIGNS:
         start = max(start, utc(container.last["looked"].at) if "looked" in container.last else start)
     return made(reckoning, here, rule, start, cleared)

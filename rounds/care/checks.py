@@ -69,7 +69,7 @@ _ALL = (
     Check("wings", "wings", "Wings?", "wings", 2, ("looked", "emerged", "drank"), False,
           "Wings not up two hours after emergence want a rougher, freer climb."),
     Check("count", "count", "How many are there?", "count", 1, ("counted",), True, "What was not seen stays open."),
-    Check("release", "release", "Her time is up. Released?", "free her", 3, ("released",), False,
+    Check("release", "release", "Her time is up. Released?", "release", 3, ("released",), False,
           "The limit of her permit, or the day promised.", (), "gone"),
     Check("permit", "permit", "A permit ends soon.", "permit", 2, ("permit",), False, "Ask the body that issued it."),
     Check("lamp", "lamp", "A lamp is on.", "lamp off", 3, ("light",), False,

@@ -5,7 +5,7 @@ Containers that are alike share one short table of rules, so that each is only a
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from datetime import UTC, datetime, timedelta
 from functools import cache
 from typing import NamedTuple
@@ -19,7 +19,7 @@ from rounds.care.ahead.foresight import Foresight
 from rounds.care.ahead.stages import USUAL_INSTARS
 from rounds.care.checks import CHECKS
 from rounds.care.moment import Moment, utc
-from rounds.care.rules import EMERGING, Rule
+from rounds.care.rules import DEFAULT_PLAN, EMERGING, Rule
 
 QUIET_SIGNS = frozenset({"still", "hanging", "soft pupa"})
 QUIET_FOR = timedelta(hours=24)  # common practice, no source: a moult, a hang, a soft pupa is left be a day
@@ -250,6 +250,54 @@ def _preference(rule: Rule) -> tuple[bool, float]:
 
 
 def arrived(container: Container, stage: str) -> datetime | None:
-    """When the first animals of a stage that are in a container reached it; None where there are none."""
-    since = [utc(lot.since) for lot in container.lots if lot.since is not None and (not stage or lot.stage == stage)]
-    return min(since, default=None)
+    """When the first animals of a stage that are in a container came to be there in it; None where there are none."""
+    came = [utc(lot.came) for lot in container.lots if lot.came is not None and (not stage or lot.stage == stage)]
+    return min(came, default=None)
+
+
+def purpose_began(container: Container, purposes: Collection[str]) -> datetime | None:
+    """When a container came to serve one of these purposes; None where it did so from the first, or they are all.
+
+    A check that already applied under the purpose before goes on counting.
+    """
+    since = container.purpose_since
+    if since is None or not purposes or container.purpose_before in purposes:
+        return None
+    return utc(since)
+
+
+def applies_from(reckoning: Reckoning, here: Here, rule: Rule) -> datetime:
+    """When a rule began to apply: the container in its place, its purpose, animals of the stage and instar."""
+    container, start = here.container, here.begun
+    for at in (purpose_began(container, rule.purposes), _grown(reckoning, container, rule) or arrived(container, rule.stage)):
+        if at is not None and at > start:
+            start = at
+    return start
+
+
+def begins_to_need(here: Here, check: str, stage: str) -> datetime:
+    """When animals here began to need what a check asks about: hunger and thirst go on when a purpose changes for another
+    under which they are fed too.
+    """
+    start = here.begun
+    for at in (arrived(here.container, stage), purpose_began(here.container, _purposes_with(check))):
+        if at is not None and at > start:
+            start = at
+    return start
+
+
+@cache
+def _purposes_with(check: str) -> frozenset[str]:
+    return frozenset(purpose for rule in DEFAULT_PLAN if rule.check == check for purpose in rule.purposes)
+
+
+def _grown(reckoning: Reckoning, container: Container, rule: Rule) -> datetime | None:
+    """When the first larvae here reached the instar that a rule is about; None where it goes by none, or it is not known."""
+    least = 3 if rule.condition == "L3-L4" else 0
+    found: list[datetime] = []
+    for lot in container.lots if least or rule.condition == "last instar" else ():
+        wanted = least or reckoning.species[lot.brood][0]
+        if lot.stage == "larva" and lot.instar >= wanted and lot.since is not None and lot.came is not None:
+            # Those that moulted since are past it for longer than their moult tells.
+            found.append(utc(max(lot.since, lot.came) if lot.instar == wanted else lot.came))
+    return min(found, default=None)

@@ -8,11 +8,11 @@ from datetime import datetime, timedelta
 from rounds.bench.kinds import Air
 from rounds.bench.kinds.base import Barrier, Entry
 from rounds.bench.measures import measures_of
-from rounds.bench.permits import to_be_freed
+from rounds.bench.permits import ends_at, to_be_freed
 from rounds.bench.state import PLURALS, Bench, Container, Moat
 from rounds.care.ahead.tonight import is_closed, sill_spans
 from rounds.care.animals import GRACE
-from rounds.care.here import Reckoning, Timed, timed
+from rounds.care.here import Reckoning, Timed, arrived, timed
 from rounds.care.moment import EARLY, utc
 from rounds.care.plan import Plan
 from rounds.care.spoken import local
@@ -82,7 +82,7 @@ def _barriers(reckoning: Reckoning, rules: _Rules, found: list[Due]) -> None:
             whose, moat = container.shelf, asked[container.shelf].moat
         else:
             continue
-        if whose not in first or (moat.seen is None and utc(container.since) < utc(first[whose].since)):
+        if whose not in first or (moat.seen is None and _on_shelf(container) < _on_shelf(first[whose])):
             first[whose] = container
         if moat.ants_above:
             _append(found, _barrier(reckoning, rules, container.code, "container", moat, container, whose))
@@ -105,7 +105,7 @@ def _barrier(
     container: Container,
     whose: str = "",
 ) -> Due | None:
-    seen = utc(moat.seen or container.since)
+    seen = _guarded_since(reckoning.bench, where, kind, moat, container)
     own = container if kind == "container" else None
     last = _last_seen(container) if own is not None and not whose else None
     bad = bool(moat.ants_above) or moat.state in FAILED
@@ -133,6 +133,18 @@ def _barrier(
         where, kind, "ants", due, amber, red, _after(seen, rule.harm), rule.severity, rule.rule, seen, last, put_off,
         whose, reason,
     )  # fmt: skip
+
+
+def _on_shelf(container: Container) -> datetime:
+    """Since when a container stands where it stands."""
+    return utc(max(container.since, container.shelf_since or container.since))
+
+
+def _guarded_since(bench: Bench, where: str, kind: PlaceKind, moat: Moat, container: Container) -> datetime:
+    """When a barrier was last seen; or, where that is later or never was, when it came to be there."""
+    since = bench.shelves[where].barrier_since if kind == "shelf" else container.barrier_since
+    seen = utc(moat.seen) if moat.seen is not None else _on_shelf(container)
+    return seen if since is None else max(seen, utc(since))
 
 
 def _each(reckoning: Reckoning, rule: Timed, seen: datetime) -> datetime:
@@ -176,8 +188,9 @@ def _limits(reckoning: Reckoning, rules: _Rules, found: list[Due]) -> None:
             found.append(_limit(reckoning, rule, where[code], "container", utc(free.until), free.entry, code, free.reason))
     rule = rules.of("permit", "limit")
     for permit in bench.permits.values():
-        if permit.expires and rule is not None:
-            found.append(_limit(reckoning, rule, "", "book", utc(permit.expires), permit, permit.number))
+        ends = ends_at(permit)
+        if ends is not None and not permit.closed and rule is not None:
+            found.append(_limit(reckoning, rule, "", "book", utc(ends), permit, permit.number))
 
 
 def _containers_of(bench: Bench, wanted: Collection[str]) -> dict[str, str]:
@@ -206,14 +219,16 @@ def _limit(
 
 
 def _room(reckoning: Reckoning, rules: _Rules, found: list[Due]) -> None:
-    """The room's lowest and highest, each round."""
+    """The room's lowest and highest, each round; not where only resting stock is left."""
     rule = rules.of("room", "room")
     bench = reckoning.bench
-    if rule is None or not bench.containers:
+    awake = _awake(bench)
+    if rule is None or not awake:
         return
     readings = bench.air.get("")
     last = readings[-1] if readings else None
-    since = utc(last.at if last else min(utc(one.since) for one in bench.containers.values()))
+    begun = min(_awake_since(one) for one in awake)
+    since = utc(last.at) if last is not None and last.at > begun else begun
     due = _each(reckoning, rule, since)
     amber = due + GRACE if rule.amber is None else since + rule.amber
     put_off = _put_off(reckoning, "", "room")
@@ -221,6 +236,19 @@ def _room(reckoning: Reckoning, rules: _Rules, found: list[Due]) -> None:
         Due("", "room", "room", due, amber, _after(since, rule.red), None, rule.severity, rule.rule, since, last,
             put_off)
     )  # fmt: skip
+
+
+def _awake(bench: Bench) -> list[Container]:
+    """The containers for whose sake the room is read: none where all that lives here rests over the winter."""
+    standing = list(bench.standing())
+    living = [one for one in standing if one.lots]
+    return [one for one in living if one.purpose != "overwintering"] if living else standing
+
+
+def _awake_since(container: Container) -> datetime:
+    woken = container.purpose_since if container.purpose_before == "overwintering" else None
+    came = arrived(container, "")
+    return max(utc(at) for at in (container.since, woken, came) if at is not None)
 
 
 def _heat(reckoning: Reckoning, rules: _Rules, found: list[Due]) -> None:

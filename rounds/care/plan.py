@@ -149,6 +149,39 @@ def plan_of(bench: Bench) -> Plan:
     return Plan(bench.plan)
 
 
+def refusal_without_effect(bench: Bench, change: PlanChanged) -> str | None:
+    """Why a change of the plan would do nothing, in one line that says what would; None where it does something.
+
+    Args:
+        change: of a check that there is.
+    """
+    if all(getattr(change, name) is None for name in (*_HOURS, "off")):
+        return f"say what changes for {change.check}: every_h, amber_h, red_h, harm_h or off"
+    rules = [rule for rule in DEFAULT_PLAN if rule.check == change.check]
+    container = bench.at(change.container)
+    purpose = change.purpose or (container.purpose if container is not None else None)
+    asked = [rule for rule in rules if purpose is None or not rule.purposes or purpose in rule.purposes]
+    if container is not None and change.purpose not in (None, container.purpose):
+        return f"that changes nothing: {container.code} is for {container.purpose}, not {change.purpose}"
+    if not asked:
+        whose = f"{container.code} is for {container.purpose} and " if container is not None else ""
+        purposes = dict.fromkeys(one for rule in rules for one in rule.purposes)
+        return f"that changes nothing: {whose}{change.check} is only asked in {', '.join(purposes)}"
+    if change.stage is not None and all(rule.stage != change.stage for rule in asked):
+        stages = ", ".join(dict.fromkeys(rule.stage for rule in asked if rule.stage)) or "no stage of its own"
+        return f"that changes nothing: {change.check} goes by {stages}, not {change.stage}"
+    before, after = plan_of(bench), Plan([*bench.plan, change])
+    scopes = [(rule, one) for rule in asked for one in ([purpose] if purpose else rule.purposes or ("",))]
+    if all(_stands(before, *one, change.container) == _stands(after, *one, change.container) for one in scopes):
+        return f"that changes nothing: {change.check} stands so already"
+    return None
+
+
+def _stands(plan: Plan, rule: Rule, purpose: str, code: str) -> tuple[Rule, bool]:
+    line = plan.line(rule, purpose, code)
+    return line.rule, line.off
+
+
 def plan_lines(bench: Bench) -> list[PlanLine]:
     """Every rule as it stands for each of its purposes, then what is different for single containers."""
     plan = plan_of(bench)

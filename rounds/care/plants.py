@@ -5,9 +5,10 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 
 from rounds.bench.folding.tending import SHOWN
+from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Host
 from rounds.care.animals import made, newest
-from rounds.care.here import Here, Reckoning, Timed, arrived
+from rounds.care.here import Here, Reckoning, Timed, applies_from, begins_to_need, purpose_began
 from rounds.care.moment import utc
 from rounds.care.spoken import chance_words, local
 from rounds.care.standing import Due
@@ -21,9 +22,9 @@ def host(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
     """Looked at each round; late by the age of what was cut first, or as soon as it was seen to fail."""
     cut = here.host
     if cut is None:
-        return made(reckoning, here, rule, _from(here, "adult"), reason="no host")
+        return made(reckoning, here, rule, applies_from(reckoning, here, rule.rule), reason="no host")
     last = newest(here.container.last, rule.kinds)
-    looked = utc(last.at) if last is not None else utc(cut.put_in)
+    looked = _looked(here, rule, cut, last)
     start = utc(cut.cut) if rule.amber is not None else looked
     amber, red = _life(reckoning, cut, rule)
     late = None if amber is None else start + amber
@@ -53,22 +54,25 @@ def _life(reckoning: Reckoning, cut: Host, rule: Timed) -> tuple[timedelta | Non
     return timedelta(hours=said.hours), timedelta(hours=RED_PART * said.hours)
 
 
-def _from(here: Here, stage: str) -> datetime:
-    came = arrived(here.container, stage)
-    return came if came is not None and came > here.begun else here.begun
+def _looked(here: Here, rule: Timed, cut: Host, last: Entry | None) -> datetime:
+    """When plants were last looked at, or came to be looked at for the purpose of now."""
+    looked = utc(last.at) if last is not None else utc(cut.put_in)
+    begun = purpose_began(here.container, rule.rule.purposes)
+    return looked if begun is None or begun < looked else begun
 
 
 def food(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
     """Counts from when food was last put in or seen; pressing once little or none was left."""
     container = here.container
     if here.host is None:
-        start = _from(here, "larva")
+        start = begins_to_need(here, "food", "larva")
         out = container.last.get("host out")
         if out is not None and out.at > start:
             start = utc(out.at)
         return made(reckoning, here, rule, start, out, reason="no food in")
     last = newest(container.last, rule.kinds)
-    start = utc(last.at) if last is not None and last.at >= here.begun else _from(here, "larva")
+    start = begins_to_need(here, "food", "larva")
+    start = utc(last.at) if last is not None and last.at > start else start
     worst = _shortage(container.hosts)
     if worst is None:
         return made(reckoning, here, rule, start, last)
@@ -161,7 +165,7 @@ def store(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
     if cut is None:
         return None
     last = newest(here.container.last, rule.kinds)
-    looked = utc(last.at) if last is not None else utc(cut.put_in)
+    looked = _looked(here, rule, cut, last)
     due = reckoning.moment.next_daily(looked) if rule.daily else looked + rule.every
     bad = next((one for one in here.container.hosts if one.state in ("yellow", "mouldy", "eaten")), None)
     if bad is None:

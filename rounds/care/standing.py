@@ -51,6 +51,11 @@ def standing(due: Due, now: datetime) -> Standing:
     return "due" if now >= due.due else "ahead"
 
 
+def past_limit(due: Due, now: datetime) -> bool:
+    """Whether a limit, of a permit or a promise, has gone by: said before anything else."""
+    return due.rule is not None and due.rule.before_limit and standing(due, now) == "red"
+
+
 def comes(due: Due, now: datetime) -> datetime:
     """When it is asked: as the rule has it, or when it was put off until."""
     is_put_off = due.put_off_until is not None and due.put_off_until > now.astimezone(UTC)

@@ -60,7 +60,7 @@ def _arithmetic(due: Due, moment: Moment) -> str:
     if due.since is not None:
         gone = moment.now - due.since
         if limit:
-            parts.append(f"limit {local(due.since, moment)}, {'in ' if gone < timedelta(0) else ''}{span(abs(gone))}")
+            parts.append(f"{_limit(gone)} {local(due.since, moment)}, {_gone(gone)}")
         else:
             parts.append(f"since {local(due.since, moment)}, {span(gone)} ago")
     for name, at in (("due", due.due), ("amber", due.amber), ("red", due.red), ("danger from about", due.harm)):
@@ -72,6 +72,14 @@ def _arithmetic(due: Due, moment: Moment) -> str:
     if missed:
         parts.append(f"{missed} {'round' if missed == 1 else 'rounds'} missed")
     return ", ".join(parts)
+
+
+def _limit(gone: timedelta) -> str:
+    return "limit" if gone < timedelta(0) else "PAST THE LIMIT of"
+
+
+def _gone(gone: timedelta) -> str:
+    return f"in {span(-gone)}" if gone < timedelta(0) else f"{span(gone)} ago"
 
 
 def _source(due: Due, bench: Bench) -> str:

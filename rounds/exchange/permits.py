@@ -14,11 +14,13 @@ DEFERS = "counted from the daybook; what it means is for the issuing body to say
 
 
 def permit_words(bench: Bench, permit: Permit, now: datetime) -> str:
-    """``4 of 5 females, near the limit; holds 96 h; ended 1 May 2026``."""
+    """``4 of 5 females, near the limit; a female may be held 96 h; ENDED``."""
     parts = [one.words for one in uses(bench, permit)]
     if permit.hold_hours is not None:
         parts.append(f"a female may be held {permit.hold_hours:g} h")
-    if has_ended(permit, now):
+    if permit.closed:
+        parts.append("closed")
+    elif has_ended(permit, now):
         parts.append("ENDED")
     return "; ".join([*parts, DEFERS])
 
@@ -29,6 +31,6 @@ def permit_rows(source: Source) -> Iterator[tuple[str | int | float | datetime |
         used = {one.what: one.used for one in uses(source.bench, permit)}
         yield (
             permit.number, permit.holder, permit.body, permit.taxon, permit.females, used.get("females"),
-            permit.eggs, used.get("eggs"), permit.hold_hours, permit.expires,
+            permit.eggs, used.get("eggs taken"), permit.hold_hours, permit.expires,
             permit_words(source.bench, permit, source.moment.now),
         )  # fmt: skip

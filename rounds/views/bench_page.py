@@ -14,7 +14,7 @@ from rounds.bench.permits import pressing_of_founders
 from rounds.bench.state import Bench, Container, Lot
 from rounds.care.ahead.tonight import sill_spans, tonight
 from rounds.care.checks import CHECKS
-from rounds.care.due import Due, comes, standing
+from rounds.care.due import Due, comes, past_limit, standing
 from rounds.care.moment import Moment
 from rounds.care.order import walking_order
 from rounds.surroundings.air import feel_of_air
@@ -97,9 +97,11 @@ def _is_shown(bench: Bench, container: Container, due: Due | None, shown: Shown,
 
 
 def urgency(due: Due | None, now: datetime) -> tuple[int, int, datetime]:
-    """Sorts what is worst first: red, late, due, then what comes next; the graver check first in each."""
+    """Sorts what is worst first: past a limit, red, late, due, then what comes next; the graver check first in each."""
     if due is None:
         return 4, 0, now
+    if past_limit(due, now):
+        return -1, -due.severity, due.since or now
     rank = {"red": 0, "late": 1, "due": 2, "ahead": 3}[standing(due, now)]
     return rank, (-due.severity if rank < 3 else 0), due.harm or comes(due, now)
 
@@ -212,12 +214,13 @@ def _holds(bench: Bench, container: Container, moment: Moment, permits: Mapping[
     elif container.sign not in ("as usual", "wings up"):
         marks.append(container.sign)
     said = {permits[lot.brood] for lot in container.lots if lot.brood in permits} if permits else set()
-    marks.extend(mark for state, mark in PERMIT_MARKS.items() if state in said)
+    past = [PERMIT_MARKS["PAST"]] if "PAST" in said else []
+    marks.extend(mark for state, mark in PERMIT_MARKS.items() if state in said and state != "PAST")
     purpose = PURPOSE_WORDS.get(container.purpose, container.purpose)
     words = f"{purpose}: {what}" if what else purpose
     tone: Tone = "late" if short or container.suspect_since or "PAST" in said else "plain"
-    brief = stock_words(bench, container, names=False) if marks else what
-    return Cell(" ".join([words, *marks]), tone, " ".join([brief or what or purpose, *marks]))
+    brief = stock_words(bench, container, names=False) if marks or past else what
+    return Cell(" ".join([*past, words, *marks]), tone, " ".join([*past, brief or what or purpose, *marks]))
 
 
 def without_stock(container: Container) -> str:
@@ -298,4 +301,5 @@ def next_cell(due: Due | None, moment: Moment) -> Cell:
     state = standing(due, moment.now)
     verb = CHECKS[due.check].verb
     when = {"red": "LATE!", "late": "LATE", "due": "now"}.get(state) or clock(comes(due, moment.now), moment.now, moment.zone)
+    when = "PAST" if past_limit(due, moment.now) else when
     return Cell(f"{verb} {when}", TONES[state], f"{verb} {when.split(' ')[0]}")

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from rounds.bench.described import animals
-from rounds.bench.permits import free_by, has_ended, permits_of, pressing, uses
+from rounds.bench.permits import ends_at, ends_at_midnight, free_by, has_ended, permits_of, pressing, uses
 from rounds.bench.state import Bench, Container
 from rounds.care.ahead.foresight import Foresight
 from rounds.care.checks import CHECKS
-from rounds.care.due import Due, comes, standing
+from rounds.care.due import Due, comes, past_limit, standing
 from rounds.care.moment import Moment
 from rounds.care.spoken import chance_words
 from rounds.views.about import why_lines
 from rounds.views.ahead_page import dated
 from rounds.views.bench_page import stock_words, urgency, without_stock
 from rounds.views.cautions import care_lines
-from rounds.views.cells import Line, labelled, line
+from rounds.views.cells import Line, Tone, labelled, line
 from rounds.views.words import ago, clock, count, day_and_time, literal
 
 
@@ -28,13 +30,14 @@ def card(bench: Bench, dues: list[Due], moment: Moment, code: str, foresight: Fo
         (due for due in dues if due.place_kind == "container" and due.where == code),
         key=lambda due: urgency(due, moment.now),
     )
-    lines = [_title(bench, container, moment), *not_seen(bench, container, moment)]
+    permits = _permits(bench, container, moment)
+    lines = [_title(bench, container, moment), *permits["late"], *not_seen(bench, container, moment)]
     if own:
         lines.extend(why_lines(bench, own[0], moment))
     lines.extend(
         labelled("note", f"{clock(note.at, moment.now, moment.zone)} '{literal(note.text)}'") for note in reversed(container.notes)
     )
-    lines.extend(_deadlines(bench, container, moment))
+    lines.extend([*_deadlines(bench, container, moment), *permits["plain"]])
     lines.extend(care_lines(bench, container))
     lines.extend(_other_checks(own[1:], moment))
     lines.extend(_ahead(container, moment, foresight))
@@ -77,6 +80,8 @@ def _when(due: Due, moment: Moment) -> str:
     state = standing(due, moment.now)
     if state == "ahead":
         return clock(comes(due, moment.now), moment.now, moment.zone)
+    if past_limit(due, moment.now):
+        return "PAST"
     return {"due": "now", "late": "LATE", "red": "LATE!"}[state]
 
 
@@ -93,26 +98,36 @@ def _deadlines(bench: Bench, container: Container, moment: Moment) -> list[Line]
             permit = f", permit {literal(deadline.permit)}" if deadline.permit else ""
             until = clock(deadline.until, moment.now, moment.zone)
             lines.append(labelled("free", f"{literal(code)} by {until}{permit}{site}", "strong"))
-    lines.extend(_permits(bench, container, moment))
     return lines
 
 
-def _permits(bench: Bench, container: Container, moment: Moment) -> list[Line]:
-    """The permits of what is in here, with how much of each limit is used."""
+def _permits(bench: Bench, container: Container, moment: Moment) -> dict[str, list[Line]]:
+    """The permits of what is in here, with how much of each limit is used; those past a limit are late."""
     permits = {permit.number: permit for lot in container.lots for permit in permits_of(bench, lot.brood)}
-    lines = []
+    lines: dict[str, list[Line]] = {"late": [], "plain": []}
     for permit in permits.values():
         told = [one.words for one in uses(bench, permit)]
-        if permit.expires is not None:
+        ends = ends_at(permit)
+        if permit.closed:
+            told.append("closed")
+        elif ends is not None:
             ended = has_ended(permit, moment.now)
-            told.append(f"{'ENDED' if ended else 'ends'} {clock(permit.expires, moment.now, moment.zone)}")
+            told.append(f"ENDED {clock(ends, moment.now, moment.zone)}" if ended else _until(permit.expires, moment))
         grave = pressing(bench, permit, moment.now)
         if grave:
             told.append(f"{literal(permit.body) or 'the body that issued it'} decides what that means")
-        lines.append(
-            labelled("limit", f"{literal(permit.number)}: {', '.join(told) or 'no limits said'}", "late" if grave else "plain")
-        )
+        tone: Tone = "late" if grave else "plain"
+        words = labelled("limit", f"{literal(permit.number)}: {', '.join(told) or 'no limits said'}", tone)
+        lines["late" if grave == "PAST" else "plain"].append(words)
     return lines
+
+
+def _until(expires: datetime | None, moment: Moment) -> str:
+    """Until when a permit lasts: its last day, or the hour that was said."""
+    assert expires is not None  # only asked of a permit that ends
+    local = expires.astimezone(moment.zone)
+    whole_day = ends_at_midnight(expires)
+    return f"to the end of {local:%a} {local.day} {local:%b %Y}" if whole_day else f"ends {clock(expires, moment.now, moment.zone)}"
 
 
 def _ahead(container: Container, moment: Moment, foresight: Foresight) -> list[Line]:

@@ -122,8 +122,17 @@ def setting_refusal(name: str, value: str, settings: Mapping[str, str]) -> str |
     if known is None:
         near = get_close_matches(name, BY_NAME, n=3, cutoff=0.4)
         return f"no setting is called {literal(name)}; {f'perhaps {near[0]}' if near else 'the plan page lists all'}"
-    wrong = known.check(value) if value else ""
+    wrong = (known.check(value) if value else "") or _round_refusal(name, value or known.default, settings)
     return f"{name} is '{literal(value)}'; {wrong}" if wrong else None
+
+
+def _round_refusal(name: str, value: str, settings: Mapping[str, str]) -> str:
+    """Why a round of the day cannot begin then: the morning round comes before the evening round."""
+    if name == "morning" and value >= (evening := setting_of(settings, "evening")):
+        return f"it must be before the evening round at {evening}; change that first"
+    if name == "evening" and value <= (morning := setting_of(settings, "morning")):
+        return f"it must be after the morning round at {morning}; change that first"
+    return ""
 
 
 def setting_said(name: str, value: str) -> tuple[str, str]:

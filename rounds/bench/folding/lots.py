@@ -39,8 +39,11 @@ def put(
     latest: datetime | None = None,
     began_before: bool = False,
     stays: tuple[Stay, ...] = (),
+    came: datetime | None = None,
 ) -> None:
     """Add animals to the lot that they belong to; ``at`` is when the first reached the stage, ``latest`` the last.
+
+    ``came`` is when they came to be here in this stage, where they reached it elsewhere.
 
     Of animals that stood in different places before, the lot remembers where most did.
     """
@@ -53,9 +56,10 @@ def put(
             lot.number += number
             lot.began_before = lot.began_before or began_before
             lot.since = min(lot.since or at, at)
+            lot.came = min(lot.came or at, came or at)
             lot.latest = max(lot.latest or at, latest or at)
             return
-    container.lots.append(Lot(brood, stage, number, instar, sex, at, latest or at, began_before, stays))
+    container.lots.append(Lot(brood, stage, number, instar, sex, at, latest or at, began_before, stays, came or at))
     container.lots.sort(key=_lot_order)
 
 

@@ -21,7 +21,7 @@ from rounds.bench.state import Bench, Round
 
 MOST_ROUNDS = 120
 ROUNDS_KEPT_WHOLE = 4  # of the older ones only their times and skipped stops matter
-PERMIT_VALUES = ("holder", "body", "taxon", "females", "eggs", "hold_hours", "expires")
+PERMIT_VALUES = ("holder", "body", "taxon", "females", "eggs", "eggs_kept", "hold_hours", "expires", "closed")
 PLAN_VALUES = ("every_h", "amber_h", "red_h", "harm_h", "off")
 
 

@@ -45,6 +45,7 @@ def set_up(bench: Bench, entry: SetUp) -> None:
 def changed(bench: Bench, entry: Changed) -> None:
     """What was given changes, the rest stays."""
     container = container_for(bench, entry.container, entry)
+    _note_since(container, entry)
     if entry.shelf is not None and entry.shelf != container.shelf:
         for lot in container.lots:
             lot.stays = stayed(lot, container, entry)
@@ -52,6 +53,16 @@ def changed(bench: Bench, entry: Changed) -> None:
         value = getattr(entry, name)
         if value is not None:
             setattr(container, name, value)
+
+
+def _note_since(container: Container, entry: Changed) -> None:
+    """Since when it serves another purpose, stands on another shelf, or has another barrier: checks count from there."""
+    if entry.purpose is not None and entry.purpose != container.purpose:
+        container.purpose_since, container.purpose_before = entry.at, container.purpose
+    if entry.shelf is not None and entry.shelf != container.shelf:
+        container.shelf_since = entry.at
+    if entry.barrier is not None and entry.barrier != container.barrier:
+        container.barrier_since = entry.at
 
 
 def closed(bench: Bench, entry: Closed) -> None:
@@ -68,6 +79,8 @@ def closed(bench: Bench, entry: Closed) -> None:
 def shelf_set_up(bench: Bench, entry: ShelfSetUp) -> None:
     """A shelf; said again, its barrier and place change and what was seen of it stays."""
     shelf = bench.shelves.setdefault(entry.shelf, Shelf(entry.shelf))
+    if entry.barrier != shelf.barrier:
+        shelf.barrier_since = entry.at
     shelf.barrier, shelf.place = entry.barrier, entry.place
 
 

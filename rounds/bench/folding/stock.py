@@ -94,6 +94,7 @@ def _carry(source: Container, container: Container, entry: Entry, lots: list[Lot
             latest=lot.latest,
             began_before=lot.began_before,
             stays=stayed(lot, source, entry),
+            came=entry.at,
         )
 
 
@@ -182,6 +183,7 @@ def _say_instar(container: Container, entry: Counted) -> None:
             number=lot.number,
             at=lot.since or entry.at,
             instar=entry.instar or 0,
+            came=lot.came,
         )
 
 
@@ -269,6 +271,7 @@ def _grow(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lots: list
             instar=instar,
             sex=sex or lot.sex,
             stays=lot.stays if isinstance(entry, Moulted) else (),
+            came=lot.came if isinstance(entry, Moulted) else None,
         )
         entered(bench, lot.brood, f"L{instar}" if isinstance(entry, Moulted) else stage, lot.number)
 

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 from msgspec import Meta
 
-from rounds.bench.kinds.base import Code, Count, Entry, Hours, Kept, Purpose, Stage
+from rounds.bench.kinds.base import MAXIMUM_COUNT, Code, Count, Entry, Hours, Kept, Purpose, Stage
 
 # Values of the Establishment Means vocabulary, TDWG 2025, http://rs.tdwg.org/dwcem/
 Establishment = Literal["", "native", "nativeEndemic", "nativeReintroduced", "introduced", "introducedAssistedColonisation",
@@ -41,9 +41,13 @@ class Permit(Entry, frozen=True, kw_only=True, tag="permit"):
     body: Annotated[str, Meta(max_length=120, description="who issued it")] = ""
     taxon: str = ""
     females: Count | None = None
-    eggs: Count | None = None
+    eggs: Annotated[int, Meta(ge=0, le=MAXIMUM_COUNT, description="how many eggs may be taken")] | None = None
+    eggs_kept: Annotated[int, Meta(ge=0, le=MAXIMUM_COUNT, description="how many may be kept; the rest is to be released")] | None = (
+        None
+    )
     hold_hours: Hours | None = None
-    expires: datetime | None = None
+    expires: Annotated[datetime, Meta(description="its last day, or the hour at which it ends")] | None = None
+    closed: Annotated[bool, Meta(description="ended or given back: it says nothing more")] | None = None
 
 
 class Taxon(Entry, frozen=True, kw_only=True, tag="taxon"):

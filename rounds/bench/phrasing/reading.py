@@ -471,7 +471,7 @@ def _read_code(reader: _Reader, described: Described, word: Word) -> bool:
         reader.place += 1
         return True
     joins = word.lower in JOINING and not word.quoted and reader.ahead(1) is not None
-    if joins and not reader.loose and described.name != "taxon":
+    if joins and not reader.loose and described.name not in ("taxon", "shelf set up"):
         reader.place += 1
         return True
     return False

@@ -1,0 +1,103 @@
+"""A permit's last day, what is past its limit, eggs taken, kept and released, and a permit that is given back."""
+
+from __future__ import annotations
+
+from tests.stories.telling import Story, tell
+
+
+def _held_under(story: Story, limits: str) -> None:
+    story.at("2027-05-01 08:00")
+    tell(
+        story,
+        f"""
+        permit P-12 body='county office' {limits}
+        L2 set up laying
+        L2 founder Q-1 'Lysandra calida' permit=P-12
+        """,
+    )
+
+
+async def test_a_permit_that_expires_on_a_date_lasts_to_the_end_of_that_day(story: Story) -> None:
+    _held_under(story, "females=3 expires=2027-05-04")
+
+    story.at("2027-05-04 23:30")
+    async with story.screens((120, 40)) as screen:
+        screen.highlight("L2")
+        assert "PERMIT PAST" not in screen.text
+        assert "ENDED" not in screen.text
+
+    story.at("2027-05-05 00:10")
+    async with story.screens((120, 40)) as screen:
+        screen.highlight("L2")
+        assert "PERMIT PAST" in screen.text
+
+
+async def test_a_permit_that_expires_at_an_hour_ends_at_that_hour(story: Story) -> None:
+    _held_under(story, "females=3 expires='2027-05-04 14:00'")
+
+    story.at("2027-05-04 14:10")
+    async with story.screens((120, 40)) as screen:
+        assert "PERMIT PAST" in screen.text
+
+
+async def test_past_a_limit_the_line_and_the_pane_say_so_before_anything_else(story: Story) -> None:
+    _held_under(story, "females=3 hold_hours=24 expires=2027-05-03")
+    story.at("2027-05-05 08:00")  # she is thirsty too, and the host is missing
+
+    async with story.screens() as screen:
+        screen.highlight("L2")
+        row = next(row for row in screen.text.splitlines() if row.startswith(("L2", ">", " ")) and "L2" in row)
+        assert "PERMIT PAST" in row
+        assert "release PAST" in row
+        pane = screen.text.split(row, 1)[1]
+        assert "PAST THE LIMIT" in pane
+        assert pane.index("ENDED") < pane.index("release")
+
+
+def test_eggs_taken_kept_and_released_are_counted_apart(story: Story) -> None:
+    _held_under(story, "eggs=40 eggs_kept=10")
+    tell(
+        story,
+        """
+        L2 searched 12
+        E3 set up eggs
+        L2 moved 12 to E3 stage=egg
+        E3 released 4 stage=egg
+        E3 died 1
+        """,
+    )
+    card = story.shell("export", "csv", str(story.folder.parent / "permits.csv"), "--table", "permits")
+    assert card.status == 0
+    told = (story.folder.parent / "permits.csv").read_text()
+    assert "12 of 40 eggs taken" in told
+    assert "8 of 10 eggs kept" in told
+    assert "4 of them released" in told
+
+
+def test_more_eggs_kept_than_allowed_is_past(story: Story) -> None:
+    _held_under(story, "eggs=40 eggs_kept=10")
+    story.type("L2 searched 12")
+    story.shell("export", "csv", str(story.folder.parent / "permits.csv"), "--table", "permits")
+    assert "12 of 10 eggs kept, PAST THE LIMIT" in (story.folder.parent / "permits.csv").read_text()
+
+
+async def test_a_permit_given_back_is_closed_and_silent(story: Story) -> None:
+    _held_under(story, "females=1 hold_hours=24 expires=2027-05-03")
+    story.at("2027-05-05 08:00")
+    assert "permit" in story.due()
+
+    story.type("permit P-12 closed")
+
+    assert "permit" not in story.due()
+    assert "release" not in story.due()
+    async with story.screens() as screen:
+        assert "PERMIT" not in screen.text
+
+
+def test_nothing_more_is_taken_in_under_a_closed_permit(story: Story) -> None:
+    _held_under(story, "females=3")
+    story.type("permit P-12 closed")
+
+    assert "closed" in story.refused("L2 founder Q-2 'Lysandra calida' permit=P-12")
+
+    story.type("permit P-12 closed=no", "L2 founder Q-2 'Lysandra calida' permit=P-12")
