@@ -49,7 +49,7 @@ class Logged:
         if key in self._series:
             return self._series[key]
         found = self.readings(wanted)
-        series = Series(place, array("d", [at / _A_DAY for at in found.seconds]), found.temperatures_c)
+        series = Series(place, array("d", [at / _A_DAY for at in found.seconds]), found.temperatures_c, found.humidities)
         if self._are_kept(key[1:]):
             _make_room(self._series)
             self._series[key] = series
@@ -78,14 +78,15 @@ def _make_room(kept: dict[str, Readings] | dict[tuple[str, ...], Readings] | dic
 def _joined(files: Sequence[Readings]) -> Readings:
     if len(files) == 1:
         return files[0]
-    seconds, temperatures = array("q"), array("d")
+    seconds, temperatures, humidities = array("q"), array("d"), array("d")
     for one in files:
         seconds.extend(one.seconds)
         temperatures.extend(one.temperatures_c)
+        humidities.extend(one.humidities)
     if all(one < following for one, following in pairwise(seconds)):
-        return Readings(seconds, temperatures)
-    first: dict[int, float] = {}
-    for at, temperature in zip(seconds, temperatures, strict=True):
-        first.setdefault(at, temperature)
+        return Readings(seconds, temperatures, humidities)
+    first: dict[int, tuple[float, float]] = {}
+    for at, *both in zip(seconds, temperatures, humidities, strict=True):
+        first.setdefault(at, (both[0], both[1]))
     order = sorted(first)
-    return Readings(array("q", order), array("d", [first[at] for at in order]))
+    return Readings(array("q", order), array("d", (first[at][0] for at in order)), array("d", (first[at][1] for at in order)))

@@ -35,10 +35,13 @@ class Written(Struct, frozen=True):
 
 
 class Readings(Struct, frozen=True):
-    """What a file holds: instants [seconds since 1970 in UTC], rising, temperatures [C]; and what was wrong with it."""
+    """What a file holds: instants [seconds since 1970 in UTC], rising, temperatures [C], humidities [%], no number where
+    there was none; and what was wrong with it.
+    """
 
     seconds: array[int]
     temperatures_c: array[float]
+    humidities: array[float]
     problems: tuple[Problem, ...] = ()
 
 
@@ -84,9 +87,12 @@ def write_series(folder: Path, place: str, text: bytes) -> Written:
 
 def read_series(folder: Path, name: str, digest: str = "") -> Readings:
     """The readings of a file; a line that is none is left out and told, as is a file that is not what was written."""
-    nothing = Readings(array("q"), array("d"))
+
+    def nothing(problem: str) -> Readings:
+        return Readings(array("q"), array("d"), array("d"), (Problem(name, 0, problem),))
+
     if not is_series_name(name):
-        return Readings(nothing.seconds, nothing.temperatures_c, (Problem(name, 0, "is no file of readings of this book"),))
+        return nothing("is no file of readings of this book")
     path = folder / name
     try:
         if path.is_symlink() or not path.resolve().is_relative_to((folder / FOLDER).resolve()):
@@ -95,15 +101,14 @@ def read_series(folder: Path, name: str, digest: str = "") -> Readings:
             raise OSError(0, "is too long to be a file of readings")
         raw = path.read_bytes()
     except OSError as trouble:
-        told = Problem(name, 0, f"the logger's readings cannot be read: {trouble.strerror or trouble}")
-        return Readings(nothing.seconds, nothing.temperatures_c, (told,))
+        return nothing(f"the logger's readings cannot be read: {trouble.strerror or trouble}")
     changed = digest and hashlib.sha256(raw).hexdigest() != digest
     problems = [Problem(name, 0, "is not as it was written; its readings are used as they are")] if changed else []
     return _parsed(name, raw, problems)
 
 
 def _parsed(name: str, raw: bytes, problems: list[Problem]) -> Readings:
-    found: dict[int, float] = {}
+    found: dict[int, tuple[float, float]] = {}
     days: dict[str, int] = {}
     for number, line in enumerate(raw.decode("utf-8", "replace").split("\n"), start=1):
         if number == 1 or not line.strip():
@@ -113,12 +118,27 @@ def _parsed(name: str, raw: bytes, problems: list[Problem]) -> Readings:
             temperature = float(parts[1])
             if not -100 < temperature < 100:
                 raise ValueError(line)
-            found[_seconds(parts[0], days)] = temperature
+            found[_seconds(parts[0], days)] = temperature, _humidity(parts)
         except (ValueError, IndexError, OverflowError):
             if len(problems) < 20:
                 problems.append(Problem(name, number, "is no reading"))
     seconds = sorted(found)
-    return Readings(array("q", seconds), array("d", [found[one] for one in seconds]), tuple(problems))
+    temperatures, humidities = array("d", (found[one][0] for one in seconds)), array("d", (found[one][1] for one in seconds))
+    return Readings(array("q", seconds), temperatures, humidities, tuple(problems))
+
+
+def _humidity(parts: list[str]) -> float:
+    """The humidity of a line [%]; no number where it has none.
+
+    Raises:
+        ValueError: what stands there is none.
+    """
+    if len(parts) < 3 or not parts[2].strip():
+        return math.nan
+    humidity = float(parts[2])
+    if not 0 <= humidity <= 100:
+        raise ValueError(parts[2])
+    return humidity
 
 
 def _seconds(text: str, days: dict[str, int]) -> int:

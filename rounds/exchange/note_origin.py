@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from rounds.bench.kinds import FounderIntake, Searched, Stocked
-from rounds.biology.laying import laying_rate
 from rounds.exchange.localities import Locality
 from rounds.exchange.note_parts import About, NoteTable, Section
-from rounds.record.effort import effort
+from rounds.record.laying_record import OnHost, laying_record, of_females
+from rounds.views.laying_page import limits, whose
 from rounds.views.words import number
 
 NOT_SAID = "not said"
+LAYING_HEADS = (
+    "plant", "container, females", "from", "to", "effort (female-days)", "searches", "eggs found", "eggs a female-day, 95 % limits",
+)  # fmt: skip
 
 
 def origin_section(one: About) -> Section:
@@ -67,47 +70,41 @@ def laying_section(one: About) -> Section:
     searches = [entry for entry in one.source.counting if isinstance(entry, Searched) and entry.brood == one.code and entry.found]
     parts: list[str | NoteTable] = []
     if begun and begun.laid_from and begun.laid_to:
-        parts.append(f"Laid between {one.moment(begun.laid_from)} and {one.moment(begun.laid_to)}.")
+        last_found = max((entry.at for entry in searches), default=begun.laid_to)  # later finds join the brood
+        parts.append(f"Laid between {one.moment(begun.laid_from)} and {one.moment(max(begun.laid_to, last_found))}.")
     else:
         parts.append("When it was laid is not said.")
     if not searches:
         parts.append("No search on this bench found its eggs; what is known of them came from outside.")
         return Section("Laying", tuple(parts))
-    days = _female_days(one)
-    laid: dict[str, int] = {}
-    for piece in one.back.evidence:
-        if piece.brood == one.code and piece.grade == "laid on":
-            laid[piece.plant] = laid.get(piece.plant, 0) + piece.number
-    rows = tuple(_plant_row(plant, laid.get(plant, 0), days.get(plant, 0.0)) for plant in sorted({*laid, *days}))
-    if rows:
-        heads = ("plant", "eggs found on it", "effort (female-days)", "eggs a female-day, 95 % limits")
-        parts.append(NoteTable(heads, rows))
     found = sum(entry.found for entry in searches)
     first, last = searches[0].at, max(entry.at for entry in searches)
     aids = ", ".join(sorted({entry.aid for entry in searches}))
-    parts.append(f"{found} eggs found in {len(searches)} searches that found any, {one.day(first)} to {one.day(last)}, by {aids}.")
-    parts.append(
-        "A female-day is one of its mothers, alive and in the light, with the plant for 24 hours, while this brood was laid."
-    )
+    times = "search" if len(searches) == 1 else "searches"
+    parts.append(f"{found} eggs of it found in {len(searches)} {times}, {one.day(first)} to {one.day(last)}, by {aids}.")
+    record = laying_record(one.source.counting, one.now)
+    rows = tuple(_plant_row(one, on_host) for on_host in of_females(record, begun.mothers if begun else ()))
+    if rows:
+        parts.append("All that its mothers laid on this bench, with the females that stood with them:")
+        parts.append(NoteTable(LAYING_HEADS, rows))
+        parts.append(
+            "A female-day is one living female in a laying or trial container, in the light, together with the plant for 24 hours; "
+            "where several plants stood together each has the time. Searches that found none count too."
+        )
     return Section("Laying", tuple(parts))
 
 
-def _female_days(one: About) -> dict[str, float]:
-    """The mothers' time with each plant while the brood was laid [female-days]."""
-    begun = one.record.begun
-    if begun is None or not (begun.laid_from and begun.laid_to):
-        return {}
-    found: dict[str, float] = {}
-    for until, sign in ((begun.laid_to, 1.0), (begun.laid_from, -1.0)):
-        told = effort([entry for entry in one.source.counting if entry.at <= until], until)
-        for mother in begun.mothers:
-            for plant, days in told.get(mother, {}).items():
-                found[plant] = found.get(plant, 0.0) + sign * days
-    return {plant: days for plant, days in found.items() if days > 1e-6}
-
-
-def _plant_row(plant: str, eggs: int, days: float) -> tuple[str, ...]:
-    if days <= 0:
-        return plant, str(eggs), "not known", "-"
-    rate = laying_rate(eggs=eggs, female_days=days)
-    return plant, str(eggs), f"{days:.1f}", f"{rate.value:.2f} ({rate.low:.2f} to {rate.high:.2f})"
+def _plant_row(one: About, on_host: OnHost) -> tuple[str, ...]:
+    """One plant, as the page of who laid on what has it."""
+    begun = min((part.begun for part in on_host.parts if part.begun), default=None)
+    ended = max((part.ended for part in on_host.parts if part.ended), default=None)
+    return (
+        on_host.plant,
+        "; ".join(whose(part).rstrip(",") for part in on_host.parts),
+        one.moment(begun) if begun else "-",
+        one.moment(ended) if ended else "-",
+        f"{on_host.female_days:.1f}" if on_host.rate else "no time with it",
+        str(on_host.searches),
+        str(on_host.eggs),
+        limits(on_host.rate) if on_host.rate else "-",
+    )

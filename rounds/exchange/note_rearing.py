@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from datetime import datetime
+from math import isnan
 
-from rounds.bench.kinds import LoggerRead, Photo, Preserved, SetUp
+from rounds.bench.kinds import Air, LoggerRead, Photo, Preserved, SetUp
 from rounds.bench.state import STAGES
 from rounds.exchange.note_parts import About, NoteTable, Section
 from rounds.exchange.permits import permit_words
@@ -13,6 +15,7 @@ from rounds.record.broods import hosts_of
 from rounds.record.cohorts import Stay
 from rounds.record.development import development
 from rounds.record.stages import causes, durations, stage_counts
+from rounds.record.warmth import day_of
 from rounds.views.brood_page import (
     DURATION_HEADS,
     STAGE_HEADS,
@@ -24,6 +27,8 @@ from rounds.views.brood_plots import brood_survival, development_plot
 from rounds.views.broods_page import stage_words
 from rounds.views.plots import Plot
 from rounds.views.words import count, number
+
+ELSEWHERE = "elsewhere, or at another time, but not where it stood while it was there"
 
 
 def stage_section(one: About) -> Section:
@@ -128,7 +133,6 @@ def conditions_section(one: About) -> Section:
                 f"{read.high_c:g} C."
             )
     temperatures = [value for air in airs for value in (air.low_c, air.temperature_c, air.high_c) if value is not None]
-    humid = [air.humidity_percent for air in airs if air.humidity_percent is not None]
     if temperatures:
         parts.append(
             f"Temperatures read by hand there, on its shelf or in the room: lowest {min(temperatures):g} C, highest "
@@ -136,10 +140,26 @@ def conditions_section(one: About) -> Section:
         )
     else:
         parts.append("No temperature was read by hand while it stood there.")
-    parts.append(
-        f"Humidity read: {min(humid):g} to {max(humid):g} %, {count(len(humid), 'reading')}." if humid else "Humidity was not read."
-    )
+    parts.append(_humidity(one, airs, list(places), begin, end))
     return Section("Conditions", tuple(parts))
+
+
+def _humidity(one: About, airs: list[Air], places: list[str], begin: datetime, end: datetime) -> str:
+    """The humidities read where it stood while it was there, by hand and by loggers; else whether any was read at all."""
+    by_hand = [air.humidity_percent for air in airs if air.humidity_percent is not None]
+    logged: list[float] = []
+    for series in (one.source.desk.series(place) for place in places):
+        first, last = bisect_left(series.days, day_of(begin)), bisect_right(series.days, day_of(end))
+        logged += [value for value in series.all_humidities()[first:last] if not isnan(value)]
+    if by_hand or logged:
+        counts = [count(len(by_hand), "reading")] if by_hand else []
+        counts += [f"{count(len(logged), 'reading')} of a logger"] if logged else []
+        return f"Humidity read: {min([*by_hand, *logged]):g} to {max([*by_hand, *logged]):g} %, {' and '.join(counts)}."
+    anywhere = any(air.humidity_percent is not None for found in one.back.course.air.values() for air in found)
+    anywhere = anywhere or any(
+        not isnan(value) for place in one.source.bench.logged for value in one.source.desk.series(place).humidities
+    )
+    return f"Humidity was read {ELSEWHERE}." if anywhere else "Humidity was not read."
 
 
 def _stays(one: About) -> list[Stay]:

@@ -8,6 +8,7 @@ import zipfile
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
+from math import isnan
 from typing import BinaryIO
 
 import msgspec
@@ -77,14 +78,14 @@ def _stock(source: Source) -> Iterator[tuple[Value, ...]]:
 
 def _laying(source: Source) -> Iterator[tuple[Value, ...]]:
     for on_host in laying_record(source.entries, source.moment.now):
-        for part in on_host.parts.values():
+        for part in on_host.parts:
             limits: tuple[Value, Value, Value] = None, None, None
             if part.female_days:
                 rate = laying_rate(eggs=part.eggs, female_days=part.female_days)
                 limits = rate.value, rate.low, rate.high
             yield (
                 on_host.taxon, on_host.plant, part.container, round(part.female_days, 4), part.searches, part.eggs,
-                *limits, part.begun, part.ended,
+                *limits, part.begun, part.ended, " ".join(sorted(part.codes)),
             )  # fmt: skip
 
 
@@ -103,8 +104,9 @@ def _life_table(source: Source) -> Iterator[tuple[Value, ...]]:
 def _loggers(source: Source) -> Iterator[tuple[Value, ...]]:
     for place in source.bench.logged:
         series = source.desk.series(place)
-        for day, temperature_c in zip(series.days, series.temperatures_c, strict=True):
-            yield instant_of(day).astimezone(source.moment.zone), place or "room", float(temperature_c)
+        for day, temperature_c, humidity in zip(series.days, series.temperatures_c, series.all_humidities(), strict=True):
+            told = None if isnan(humidity) else float(humidity)
+            yield instant_of(day).astimezone(source.moment.zone), place or "room", float(temperature_c), told
 
 
 def _temperatures(source: Source) -> Iterator[tuple[Value, ...]]:
@@ -135,7 +137,7 @@ TABLES: dict[str, Table] = {
             "laying",
             "who laid on what: female-days and eggs by host and container",
             ("taxon", "host", "container", "effort (female-days)", "searches", "eggs", "eggs per female-day",
-             "lower 95 % limit (eggs per female-day)", "upper 95 % limit (eggs per female-day)", "from", "to"),
+             "lower 95 % limit (eggs per female-day)", "upper 95 % limit (eggs per female-day)", "from", "to", "females"),
             _laying,
         ),
         Table(
@@ -144,7 +146,7 @@ TABLES: dict[str, Table] = {
             ("at", "place", "temperature (C)", "lowest (C)", "highest (C)", "humidity (%)", "by", "entry"),
             _temperatures,
         ),
-        Table("loggers", "what loggers wrote of each place", ("at", "place", "temperature (C)"), _loggers),
+        Table("loggers", "what loggers wrote of each place", ("at", "place", "temperature (C)", "humidity (%)"), _loggers),
         Table(
             "life-table",
             "each stage of each brood: how many entered it, and what is known of them",

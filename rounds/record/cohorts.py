@@ -186,6 +186,8 @@ class _Follower:
         come = {key: number - before.get(key, 0) for key, number in after.items() if number > before.get(key, 0)}
         if gone or come or isinstance(entry, k.Settled):
             self._follow(entry, gone, come)
+        if isinstance(entry, k.Changed) and (entry.shelf is not None or entry.inside is not None):
+            self._carried(entry)
         if isinstance(entry, k.Searched):
             self.searched[entry.container] = entry.at
 
@@ -236,6 +238,16 @@ class _Follower:
         if not cohort.stays or cohort.stays[-1].container != code:
             cohort = replace(cohort, stays=(*cohort.stays, Stay(code, places_of(self.bench, code), at)))
         self.here.setdefault(key, []).append(cohort)
+
+    def _carried(self, entry: k.Changed) -> None:
+        """A container was put elsewhere, with all that stands in it: other readings hold for its animals from then on."""
+        for key, cohorts in self.here.items():
+            places = places_of(self.bench, key[0])
+            if entry.container in places:
+                self.here[key] = [
+                    replace(one, stays=(*one.stays, Stay(key[0], places, entry.at))) if one.stays[-1].places != places else one
+                    for one in cohorts
+                ]
 
     def _grow(self, entry: Entry, taken: list[tuple[Key, Cohort]], come: dict[Key, int]) -> None:
         for key, number in come.items():

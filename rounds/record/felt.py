@@ -9,7 +9,7 @@ from datetime import UTC, datetime, timedelta, tzinfo
 from itertools import pairwise
 
 from rounds.record.cohorts import Course, Stay
-from rounds.record.warmth import Series, day_of, trace
+from rounds.record.warmth import SAME_MINUTE, Series, day_of, trace
 
 A_DAY = timedelta(days=1)
 EDGE = 1e-7  # of a day: two instants nearer than this are one
@@ -55,7 +55,7 @@ class Warmth:
             if end > begin:
                 degrees, days = self._of(stay.places).between(day_of(begin), day_of(end))
                 heat, read = heat + degrees, read + days
-        return Felt(heat / read, read / whole) if read >= ENOUGH_OF_IT * whole else None
+        return Felt(heat / read, read / whole) if read >= ENOUGH_OF_IT * whole - SAME_MINUTE else None
 
     def _of(self, places: tuple[str, ...]) -> _Gathered:
         """The whole course's warmth at a place, gathered once for all containers that share their readings."""
@@ -92,10 +92,10 @@ class _Gathered:
         self._days = [day for day, _ in points]
         self._heat, self._read = [0.0], [0.0]
         self._hole: list[bool] = []
-        begins = [begin for begin, _ in holes]
+        begins = [begin for begin, _ in holes]  # a hole lies between two readings, or beyond the first or last of them
         for (left, first), (right, second) in pairwise(points):
-            before = bisect_right(begins, left + EDGE) - 1
-            in_hole = before >= 0 and right <= holes[before][1] + EDGE
+            before = bisect_right(begins, right - EDGE) - 1
+            in_hole = before >= 0 and holes[before][1] > left + EDGE
             self._hole.append(in_hole)
             self._heat.append(self._heat[-1] + (0.0 if in_hole else (first + second) / 2 * (right - left)))
             self._read.append(self._read[-1] + (0.0 if in_hole else right - left))

@@ -15,6 +15,7 @@ from msgspec import Struct, field
 from rounds.bench.kinds import Searched, Stocked
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench, Container
+from rounds.biology.laying import Rate, laying_rate
 from rounds.record.held_eggs import eggs_on_held
 from rounds.record.replay import spans
 
@@ -23,7 +24,11 @@ NOT_SAID = "host not said"
 
 
 class Part(Struct):
-    """What one container adds to a host's sum: its female-days and eggs, and between when."""
+    """What the females of one container add to a host's sum: their female-days and eggs, and between when.
+
+    Females that stood there together at some time, also by way of others, are one part; those that came after all of them were
+    gone are another.
+    """
 
     container: str
     female_days: float = 0.0
@@ -45,17 +50,27 @@ class OnHost(Struct):
 
     taxon: str
     plant: str
-    parts: dict[str, Part] = field(default_factory=dict)
+    parts: list[Part] = field(default_factory=list)
 
     @property
     def female_days(self) -> float:
         """The sum of the parts."""
-        return sum(part.female_days for part in self.parts.values())
+        return sum(part.female_days for part in self.parts)
 
     @property
     def eggs(self) -> int:
         """Eggs found on it."""
-        return sum(part.eggs for part in self.parts.values())
+        return sum(part.eggs for part in self.parts)
+
+    @property
+    def searches(self) -> int:
+        """How often it was searched."""
+        return sum(part.searches for part in self.parts)
+
+    @property
+    def rate(self) -> Rate | None:
+        """Eggs per female-day, with limits; None without time with it."""
+        return laying_rate(eggs=self.eggs, female_days=self.female_days) if self.female_days > 0 else None
 
 
 def laying_record(entries: Iterable[Entry], now: datetime) -> list[OnHost]:
@@ -67,6 +82,13 @@ def laying_record(entries: Iterable[Entry], now: datetime) -> list[OnHost]:
         if isinstance(entry, Searched | Stocked):
             _search(bench, found, entry)
     return sorted(found.values(), key=lambda one: (one.taxon, -one.female_days, one.plant))
+
+
+def of_females(record: Iterable[OnHost], codes: Iterable[str]) -> list[OnHost]:
+    """The same record, of the parts only in which any of these females had a share."""
+    wanted = set(codes)
+    found = [OnHost(one.taxon, one.plant, [part for part in one.parts if part.codes & wanted]) for one in record]
+    return [one for one in found if one.parts]
 
 
 def with_host(bench: Bench) -> Iterator[Container]:
@@ -89,18 +111,35 @@ def _pass(bench: Bench, found: dict[tuple[str, str], OnHost], since: datetime, u
     for container in with_host(bench):
         plants = {host.plant for host in container.hosts}
         for taxon, females in females_of(bench, container).items():
+            codes = _codes(bench, container, taxon)
             for plant in plants:
-                part = _part(found, taxon, plant, container.code)
+                part = _part(found, taxon, plant, container.code, codes)
                 part.female_days += females * days
                 part.begun = part.begun or since
                 part.most = max(part.most, females)
-                part.codes |= {lot.brood for lot in container.lots if lot.stage == "adult" and lot.sex == "female"}
                 part.ended = until
 
 
-def _part(found: dict[tuple[str, str], OnHost], taxon: str, plant: str, code: str) -> Part:
+def _codes(bench: Bench, container: Container, taxon: str) -> set[str]:
+    lots = (lot for lot in container.lots if lot.stage == "adult" and lot.sex == "female")
+    return {lot.brood for lot in lots if bench.taxon_of(lot.brood) == taxon}
+
+
+def _part(found: dict[tuple[str, str], OnHost], taxon: str, plant: str, code: str, codes: set[str]) -> Part:
+    """The newest part of a container that any of these females shares, else a new one; without females its newest."""
     on_host = found.setdefault((taxon, plant), OnHost(taxon, plant))
-    return on_host.parts.setdefault(code, Part(code))
+    for part in reversed(on_host.parts):
+        if part.container == code and (not codes or not part.codes or part.codes & codes):
+            part.codes |= codes
+            return part
+    on_host.parts.append(Part(code, codes=set(codes)))
+    return on_host.parts[-1]
+
+
+def _mothers(bench: Bench, brood: str) -> set[str]:
+    """Who laid the eggs of a brood, as far as its line says."""
+    begun = bench.broods.get(brood)
+    return set(begun.mothers) if begun else set()
 
 
 def _search(bench: Bench, found: dict[tuple[str, str], OnHost], entry: Searched | Stocked) -> None:
@@ -110,7 +149,8 @@ def _search(bench: Bench, found: dict[tuple[str, str], OnHost], entry: Searched 
     if container.purpose not in COUNTED or isinstance(entry, Stocked):
         held = eggs_on_held(bench, entry)
         if held is not None:
-            part = _part(found, held.taxon, held.plant or NOT_SAID, held.source or entry.container)
+            mothers = {code for one in container.held for code in one.mothers} or _mothers(bench, entry.brood)
+            part = _part(found, held.taxon, held.plant or NOT_SAID, held.source or entry.container, mothers)
             part.eggs += held.eggs
             part.searches += isinstance(entry, Searched)
         return
@@ -120,6 +160,6 @@ def _search(bench: Bench, found: dict[tuple[str, str], OnHost], entry: Searched 
         return
     plants = sorted({host.plant for host in container.hosts})
     plant = entry.plant or (plants[0] if len(plants) == 1 else NOT_SAID)
-    part = _part(found, taxon, plant, entry.container)
+    part = _part(found, taxon, plant, entry.container, _mothers(bench, entry.brood) or _codes(bench, container, taxon))
     part.eggs += entry.found
     part.searches += 1

@@ -12,6 +12,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime, time, timedelta, tzinfo
 from itertools import pairwise
+from math import nan
 
 from msgspec import Struct, field
 
@@ -20,6 +21,7 @@ from rounds.bench.state import Bench
 
 HOLE_IN_A_LOG = timedelta(hours=3)  # a logger that was silent longer was not running; our limit
 HOLE_BETWEEN_LOOKS = timedelta(hours=16)  # two rounds a day, one of them late; our limit
+SAME_MINUTE = 1 / 1440  # of a day: rounds are told to the minute, so that seconds make no hole
 LOWEST_AT, HIGHEST_AT = time(5), time(15)  # local; common practice, no source
 SPEAKS_FOR = timedelta(hours=36)  # how far back a lowest and highest speak at most; our limit
 FIRST_SPEAKS_FOR = timedelta(hours=24)  # where nothing was read before them
@@ -39,12 +41,25 @@ def instant_of(day: float) -> datetime:
     return _EPOCH + timedelta(seconds=round(day * 86_400))
 
 
+def _exactly(day: float) -> datetime:
+    """The instant of a day on the trace's clock to the microsecond, so that it is that of the reading it is from."""
+    return _EPOCH + timedelta(days=day)
+
+
 class Series(Struct, frozen=True):
-    """What one place's loggers wrote: times [days on the trace's clock], rising, and temperatures [C]."""
+    """What one place's loggers wrote: times [days on the trace's clock], rising, temperatures [C] and humidities [%].
+
+    A humidity that was not read is no number (NaN); where none was read at all, ``humidities`` is empty.
+    """
 
     place: str
     days: Sequence[float] = field(default_factory=lambda: array("d"))
     temperatures_c: Sequence[float] = field(default_factory=lambda: array("d"))
+    humidities: Sequence[float] = field(default_factory=lambda: array("d"))
+
+    def all_humidities(self) -> Sequence[float]:
+        """A humidity for each time, no number where none was read."""
+        return self.humidities or array("d", [nan]) * len(self.days)
 
 
 class Used(Struct, frozen=True):
@@ -143,7 +158,7 @@ def trace(
     if not points:
         steady = () if assumed_c is None else ((start, assumed_c), (max(end, start + 1e-6), assumed_c))
         return Trace(steady, (), (), bool(steady))
-    holes = tuple(Hole(instant_of(left), instant_of(right)) for left, right in _holes(points, start, end))
+    holes = tuple(Hole(_exactly(left), _exactly(right)) for left, right in _holes(points, start, end))
     return Trace(_at_least_two(points, start, end), _used(points, names), holes, False)
 
 
@@ -177,9 +192,9 @@ def _around(
 ) -> list[_Point]:
     """The readings of the span, with the one before it and the one after it where they are near enough."""
     left, right = bisect_left(days, start), bisect_right(days, end)
-    if left > 0 and (left == len(days) or days[left] > start) and start - days[left - 1] <= limit:
+    if left > 0 and (left == len(days) or days[left] > start) and start - days[left - 1] <= limit + SAME_MINUTE:
         left -= 1
-    if right < len(days) and (right == 0 or days[right - 1] < end) and days[right] - end <= limit:
+    if right < len(days) and (right == 0 or days[right - 1] < end) and days[right] - end <= limit + SAME_MINUTE:
         right += 1
     return [_Point(days[one], temperatures[one], source, limit) for one in range(left, right)]
 
@@ -227,11 +242,11 @@ def _holes(points: Sequence[_Point], start: float, end: float) -> list[tuple[flo
     """Spans without a reading that are longer than the looser of the two series beside them allows."""
     if not points:
         return [(start, end)]
-    found = [(start, points[0].day)] if points[0].day - start > points[0].limit else []
+    found = [(start, points[0].day)] if points[0].day - start > points[0].limit + SAME_MINUTE else []
     for one, following in pairwise(points):
-        if following.day - one.day > max(one.limit, following.limit):
+        if following.day - one.day > max(one.limit, following.limit) + SAME_MINUTE:
             found.append((one.day, following.day))
-    if end - points[-1].day > points[-1].limit:
+    if end - points[-1].day > points[-1].limit + SAME_MINUTE:
         found.append((points[-1].day, end))
     within = [(max(left, start), min(right, end)) for left, right in found]
     return [(left, right) for left, right in within if left < right]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime, tzinfo
 
 from rounds.bench.state import Held
-from rounds.biology.laying import Compared, Rate, chance_of_none_seen, hosts_compared, laying_rate, upper_limit_with_none
+from rounds.biology.laying import Compared, Rate, chance_of_none_seen, hosts_compared, upper_limit_with_none
 from rounds.care.ahead.held import Chance
 from rounds.care.moment import Moment
 from rounds.care.spoken import chance_words
@@ -17,6 +17,7 @@ from rounds.views.words import cut_to, day_and_time, literal, number
 
 LEFT_OF_BAR = 57  # what stands before the drawing
 LEAST_BAR, MOST_BAR = 12, 50
+MOST_CODES = 4  # females of one part that are named
 SETTLED_P = 0.05
 MOST_DAYS = 21
 SHARE_FOUND = 0.5  # of the eggs that are there, over the searches of a day; our estimate, no source
@@ -45,7 +46,7 @@ def laying_lines(
 
 
 def _species(taxon: str, hosts: list[OnHost], zone: tzinfo, bar: int, usual_rate: float) -> list[Line]:
-    rates = {one.plant: _rate(one) for one in hosts}
+    rates = {one.plant: one.rate for one in hosts}
     top = max((rate.high if rate.eggs else _upper(rate) for rate in rates.values() if rate), default=1.0)
     top = min(top, max((rate.value for rate in rates.values() if rate), default=1.0) * 3 + 1)
     lines = [line(""), line(Cell(literal(taxon) or "species not said", "strong"))]
@@ -53,34 +54,37 @@ def _species(taxon: str, hosts: list[OnHost], zone: tzinfo, bar: int, usual_rate
     lines.append(line(Cell(f"  {'host':<14}{'female-days':>11} {'eggs':>5}  {'a female-day, 95 %':<19} {scale}", "quiet")))
     for one in hosts:
         rate = rates[one.plant]
-        told = _limits(rate) if rate else "no time with it"
+        told = limits(rate) if rate else "no time with it"
         drawn = _bar(rate, top, bar) if rate else ""
         lines.append(line(f"  {cut_to(literal(one.plant), 13):<14}{one.female_days:>11.1f} {one.eggs:>5}  {told:<19} {drawn}"))
     lines += [labelled("", words) for words in verdict(hosts, usual_rate)]
     for one in hosts:
         parts = [
-            f"{_whose(part)} {part.female_days:.1f} ({day_and_time(part.begun, zone)} to {day_and_time(part.ended, zone)}), "
+            f"{whose(part)} {part.female_days:.1f} ({day_and_time(part.begun, zone)} to {day_and_time(part.ended, zone)}), "
             f"{part.eggs} eggs in {part.searches} searches"
-            for part in one.parts.values()
+            for part in one.parts
             if part.begun and part.ended
         ]
         lines.append(labelled("sum", f"{literal(one.plant)}: {'; '.join(parts) or 'no time with it'}", "quiet"))
     return lines
 
 
-def _whose(part: Part) -> str:
-    return f"{part.container}, {part.alone} alone," if part.alone else part.container
-
-
-def _rate(one: OnHost) -> Rate | None:
-    return laying_rate(eggs=one.eggs, female_days=one.female_days) if one.female_days > 0 else None
+def whose(part: Part) -> str:
+    """Where it was, and who was there: ``K2, A-27-02 alone,`` or ``K2, A-27-02 and A-27-03,``."""
+    if part.alone:
+        return f"{part.container}, {part.alone} alone,"
+    codes = sorted(part.codes)
+    if not codes or len(codes) > MOST_CODES:
+        return part.container
+    return f"{part.container}, {' and '.join(codes)},"
 
 
 def _upper(rate: Rate) -> float:
     return upper_limit_with_none(female_days=rate.female_days)
 
 
-def _limits(rate: Rate) -> str:
+def limits(rate: Rate) -> str:
+    """Eggs per female-day with their 95 % limits, or under what they are where none were found."""
     return f"{rate.value:.2f} ({rate.low:.2f} to {rate.high:.2f})" if rate.eggs else f"none: under {_upper(rate):.2f}"
 
 
@@ -144,7 +148,7 @@ def verdict(hosts: list[OnHost], usual_rate: float = 1.0) -> list[str]:
     tried = [one for one in hosts if one.female_days > 0]
     words = []
     for one in tried:
-        rate = _rate(one)
+        rate = one.rate
         if rate and not rate.enough:
             words.append(f"{literal(one.plant)}: too early to say, {one.female_days:.1f} female-days.")
         elif rate and not one.eggs:

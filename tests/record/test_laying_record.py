@@ -59,7 +59,7 @@ def test_holding_and_rearing_do_not_count_and_struck_lines_do_not_either(desk: D
 # exp(-rate x female-days x share found), Poisson.
 def host(plant: str, days: float, eggs: int) -> OnHost:
     """A sum on a host."""
-    return OnHost("Boloria dia", plant, {"L2": Part("L2", days, eggs, 3)})
+    return OnHost("Boloria dia", plant, [Part("L2", days, eggs, 3)])
 
 
 @pytest.mark.parametrize(
@@ -114,5 +114,5 @@ def test_eggs_that_show_on_held_sprigs_count_where_the_sprigs_stood(desk: Desk, 
 
     assert violet.female_days == pytest.approx(2.0, abs=0.01)
     assert desk.bench.laid["Boloria dia"]["violet"].eggs == violet.eggs
-    assert (violet.plant, violet.eggs, violet.parts["L2"].searches) == ("violet", 5, 2)
+    assert (violet.plant, violet.eggs, violet.searches) == ("violet", 5, 2)
     assert {day.day: day.eggs for day in days if day.eggs} == {left: 5}
