@@ -16,10 +16,25 @@ from rounds.care.here import Facts, Here, Reckoning, Species, Timed, chosen, fit
 from rounds.care.moment import Moment
 from rounds.care.places import of_places
 from rounds.care.plan import Plan, plan_of
-from rounds.care.standing import Due, PlaceKind, Standing, comes, past_limit, standing, time_left
-from rounds.care.why import Why, why
+from rounds.care.standing import (
+    PRESSING,
+    Due,
+    PlaceKind,
+    Pressing,
+    Standing,
+    comes,
+    past_limit,
+    pressing,
+    standing,
+    time_left,
+    worst_first,
+)
+from rounds.care.why import Why, because, why
 
-__all__ = ["Due", "PlaceKind", "Standing", "Why", "all_dues", "comes", "dues_of", "past_limit", "standing", "time_left", "why"]
+__all__ = [
+    "PRESSING", "Due", "PlaceKind", "Pressing", "Standing", "Why", "all_dues", "because", "comes", "dues_of", "past_limit",
+    "pressing", "standing", "time_left", "why", "worst_first",
+]  # fmt: skip
 
 Reckoner = Callable[[Reckoning, Here, Timed], Due | None]
 _BY_CHECK: dict[str, Reckoner] = {

@@ -12,6 +12,8 @@ from rounds.care.rules import Rule
 
 PlaceKind = Literal["container", "shelf", "room", "book"]
 Standing = Literal["ahead", "due", "late", "red"]
+Pressing = Literal["in danger", "urgent", "late", "due", "ahead"]
+PRESSING: tuple[Pressing, ...] = ("in danger", "urgent", "late", "due", "ahead")  # the worst first
 
 
 class Due(Struct, frozen=True, gc=False):
@@ -54,6 +56,24 @@ def standing(due: Due, now: datetime) -> Standing:
 def past_limit(due: Due, now: datetime) -> bool:
     """Whether a limit, of a permit or a promise, has gone by: said before anything else."""
     return due.rule is not None and due.rule.before_limit and standing(due, now) == "red"
+
+
+def pressing(due: Due, now: datetime) -> Pressing:
+    """How pressing a check is: late (amber), urgent (red), in danger once harm is likely.
+
+    One put off is ahead until then.
+    """
+    state = standing(due, now)
+    if state == "ahead":
+        return state
+    if due.harm is not None and due.harm <= now:
+        return "in danger"
+    return "urgent" if state == "red" else state
+
+
+def worst_first(due: Due, now: datetime) -> int:
+    """Sorts checks by how pressing they are; what is only due or ahead keeps its own order."""
+    return min(PRESSING.index(pressing(due, now)), PRESSING.index("due"))
 
 
 def comes(due: Due, now: datetime) -> datetime:

@@ -9,12 +9,12 @@ from collections.abc import Iterable
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
 from rounds.bench.state import Bench, Container, Round
 from rounds.care.checks import ANSWERED_BY, CHECKS
 from rounds.care.closing import closing_words
-from rounds.care.due import Due, PlaceKind, all_dues
+from rounds.care.due import Due, PlaceKind, all_dues, pressing, worst_first
 from rounds.care.moment import Moment, utc
 from rounds.care.order import GROUPS, OrderKey, group_of, order_key, wash_before
 
@@ -22,13 +22,15 @@ __all__ = [
     "Left", "Stop", "asked_by", "closing_words", "goes_on", "left_before", "present_stop", "stops",
 ]  # fmt: skip
 
-# Within a stop: what endangers the place first, then the animals, then order.
+# Within a stop the worst comes first; then what endangers the place, the animals, then order.
 _ASKED_IN = (
-    "room", "heat", "ants", "release", "look", "still", "wings", "drink", "feeder", "host", "eggs", "change", "leaf",
-    "food", "clean", "count", "balance", "frass", "turn", "keep", "air", "mist", "hatch late", "emerge late", "quarantine",
+    "room", "heat", "ants", "release", "look", "still", "wings", "drink", "feeder", "balance", "host", "eggs", "change",
+    "leaf", "food", "clean", "count", "frass", "turn", "keep", "air", "mist", "hatch late", "emerge late", "quarantine",
     "store", "solution", "permit", "lamp",
 )  # fmt: skip
 _RANK = {check: place for place, check in enumerate(_ASKED_IN)}
+# Their answers may throw away plants or paper, on which one that is missing may sit.
+_DISCARDS = frozenset({"host", "change", "food", "clean", "keep", "turn"})
 # Answered in passing by an entry that was said for something else; asked only while due.
 _IN_PASSING = frozenset({"still", "change", "wings", "hatch late", "emerge late", "count"})
 _GROUP_OF_KIND: dict[PlaceKind, str] = {"room": GROUPS[0], "shelf": GROUPS[0], "book": "host store"}
@@ -43,7 +45,10 @@ Place = tuple[PlaceKind, str]
 
 
 class Stop(Struct, frozen=True):
-    """One stop of the walk: a place, what it asks, and what was answered or passed over so far."""
+    """One stop of the walk: a place, what it asks, and what was answered or passed over so far.
+
+    ``out_of_turn``: it comes before others of its group because an animal is in danger there.
+    """
 
     where: str
     place_kind: PlaceKind
@@ -52,6 +57,7 @@ class Stop(Struct, frozen=True):
     answered: frozenset[str] = frozenset()
     skipped: frozenset[str] = frozenset()
     wash_before: bool = False
+    out_of_turn: bool = False
 
     @property
     def open_checks(self) -> tuple[Due, ...]:
@@ -111,7 +117,7 @@ def stops(bench: Bench, moment: Moment, walk: Round, dues: Iterable[Due] | None 
         if kind is not None:
             asked.setdefault((kind, where), {})
     made = [_stop(bench, moment, walk, place, checks, said) for place, checks in asked.items()]
-    made.sort(key=lambda stop: _place_of(bench, stop))
+    made = _danger_first(bench, made, said, moment.now)
     first = [stop for stop in made if stop.open_checks or not stop.skipped]
     again = [_coming_back(stop, said) for stop in made if not stop.open_checks and stop.skipped]
     return tuple(_with_washes([*first, *again]))
@@ -156,8 +162,33 @@ def _stop(bench: Bench, moment: Moment, walk: Round, place: Place, checks: dict[
     answered = {check for check, due in checks.items() if _is_answered(due, container, walk, moment, said)}
     skipped = {check for check in checks if _skips(said, where, check)} - answered
     group = group_of(container) if container is not None else _GROUP_OF_KIND[kind]
-    in_order = tuple(sorted(checks.values(), key=lambda due: _RANK[due.check]))
+    in_order = _in_order(checks, moment.now)
     return Stop(where, kind, group, in_order, frozenset(answered), frozenset(skipped))
+
+
+def _in_order(checks: dict[str, Due], now: datetime) -> tuple[Due, ...]:
+    """The worst first; but one that is missing is looked for before anything is thrown away."""
+    worst = {name: worst_first(due, now) for name, due in checks.items()}
+    if "balance" in worst:
+        worst["balance"] = min(worst[name] for name in worst if name == "balance" or name in _DISCARDS)
+    return tuple(sorted(checks.values(), key=lambda due: (worst[due.check], _RANK[due.check])))
+
+
+def _danger_first(bench: Bench, made: list[Stop], said: _Said, now: datetime) -> list[Stop]:
+    """In the order of the walk; within a group what is in danger goes first, and a stop that was begun is finished."""
+
+    def in_danger(stop: Stop) -> bool:
+        return any(pressing(due, now) == "in danger" for due in stop.open_checks)
+
+    def key(stop: Stop) -> tuple[int, bool, OrderKey]:
+        place = _place_of(bench, stop)
+        begun = stop.place_kind in ("container", "shelf") and stop.where in said.kinds
+        return place[0], not (begun or in_danger(stop)), place
+
+    in_turn = sorted(made, key=lambda stop: _place_of(bench, stop))
+    waits = {stop.group: place for place, stop in reversed([*enumerate(in_turn)]) if stop.open_checks}
+    first = {id(stop) for place, stop in enumerate(in_turn) if place > waits.get(stop.group, place)}
+    return [structs.replace(stop, out_of_turn=id(stop) in first and in_danger(stop)) for stop in sorted(made, key=key)]
 
 
 def _skips(said: _Said, where: str, check: str) -> int:
@@ -187,7 +218,7 @@ def _only_some_drank(container: Container, walk: Round) -> bool:
 def _coming_back(stop: Stop, said: _Said) -> Stop:
     """A stop at the end of the walk asks again what was passed over once."""
     for_good = frozenset(check for check in stop.skipped if _skips(said, stop.where, check) >= SKIPS_THAT_END_IT)
-    return Stop(stop.where, stop.place_kind, stop.group, stop.checks, stop.answered, for_good)
+    return structs.replace(stop, skipped=for_good)
 
 
 def _place_of(bench: Bench, stop: Stop) -> OrderKey:
@@ -205,6 +236,6 @@ def _with_washes(ordered: list[Stop]) -> list[Stop]:
     before = ""
     for stop in ordered:
         wash = wash_before(stop.group, before)
-        washed.append(Stop(stop.where, stop.place_kind, stop.group, stop.checks, stop.answered, stop.skipped, wash))
+        washed.append(structs.replace(stop, wash_before=wash))
         before = stop.group
     return washed

@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct
 
+from rounds.bench.kinds import HostSeen
 from rounds.bench.state import Bench
 from rounds.care.checks import CHECKS
 from rounds.care.moment import Moment
@@ -28,7 +29,7 @@ def why(due: Due, bench: Bench, moment: Moment) -> Why:
     """Why a check stands as it does."""
     check = CHECKS[due.check]
     rule = f"{check.label} {due.rule.words} (plan{_scope(due, bench)})" if due.rule else check.question
-    return Why(rule, _last(due, bench, moment), _arithmetic(due, moment), _source(due, bench))
+    return Why(rule, _last(due, bench, moment), _arithmetic(due, bench, moment), _source(due, bench))
 
 
 def _scope(due: Due, bench: Bench) -> str:
@@ -54,9 +55,10 @@ def _when_all(at: datetime | None, moment: Moment) -> str:
     return f"last {local(at, moment)}" if at is not None else "not yet"
 
 
-def _arithmetic(due: Due, moment: Moment) -> str:
+def _arithmetic(due: Due, bench: Bench, moment: Moment) -> str:
     limit = due.rule is not None and due.rule.before_limit
-    parts = [due.reason] if due.reason else []
+    reason = _reason(due, moment)
+    parts = [reason] if reason else []
     if due.since is not None:
         gone = moment.now - due.since
         if limit:
@@ -68,9 +70,9 @@ def _arithmetic(due: Due, moment: Moment) -> str:
             parts.append(f"{name} {local(at, moment)}")
     if due.put_off_until and due.put_off_until > moment.now:
         parts.append(f"put off until {local(due.put_off_until, moment)}")
-    missed = moment.missed_since(due.since) if due.rule and due.rule.each_round and due.since else 0
+    missed = _missed(due, bench, moment)
     if missed:
-        parts.append(f"{missed} {'round' if missed == 1 else 'rounds'} missed")
+        parts.append(missed)
     return ", ".join(parts)
 
 
@@ -80,6 +82,42 @@ def _limit(gone: timedelta) -> str:
 
 def _gone(gone: timedelta) -> str:
     return f"in {span(-gone)}" if gone < timedelta(0) else f"{span(gone)} ago"
+
+
+def _reason(due: Due, moment: Moment) -> str:
+    """What makes it pressing: what was seen, or that what was seen to be good is old by the clock."""
+    if due.reason or not isinstance(due.last, HostSeen) or due.amber is None or due.since is None:
+        return due.reason
+    if due.amber > moment.now or due.since >= due.last.at:
+        return ""
+    seen = f"seen {due.last.state} {local(due.last.at, moment)}"
+    return f"{seen}, but cut {local(due.since, moment)}: stiffness tells more than the clock"
+
+
+def _missed(due: Due, bench: Bench, moment: Moment) -> str:
+    """How many rounds went by in which it was not answered at all."""
+    if due.rule is None or not due.rule.each_round or due.since is None:
+        return ""
+    since = due.since if due.last is None else max(due.since, due.last.at)
+    container = bench.at(due.where) if due.place_kind == "container" else None
+    if container is not None:
+        check = CHECKS[due.check]
+        kinds = (*check.answered_by, *check.closed_by)
+        since = max([since, *(container.last[kind].at for kind in kinds if kind in container.last)])
+    missed = moment.missed_since(since)
+    return f"{missed} {'round' if missed == 1 else 'rounds'} missed" if missed else ""
+
+
+def because(due: Due, bench: Bench, moment: Moment) -> str:
+    """Why a check is asked, in one sentence: what was seen, and from when on the plan calls it late and worse."""
+    parts = [part for part in (_reason(due, moment), _missed(due, bench, moment)) if part]
+    if due.rule is not None:
+        hours = (("late", due.rule.amber_h), ("urgent", due.rule.red_h), ("in danger", due.rule.harm_h))
+        told = [] if due.rule.before_limit else [f"{word} after {value:g} h" for word, value in hours if value]
+        scope = _scope(due, bench).strip(" :")
+        plan = f"plan{f', {scope}' if scope else ''}: {due.rule.words}"
+        parts.append(f"{plan}; {', '.join(told)}" if told else plan)
+    return "; ".join(parts)
 
 
 def _source(due: Due, bench: Bench) -> str:

@@ -141,7 +141,7 @@ class PlainRound:
         if at != self._at:
             self._at = at
             self._say_all(stop_lines(page))
-        self._say_all(question_lines(page, self.desk.moment()))
+        self._say_all(question_lines(page, self.desk.bench, self.desk.moment()))
 
     def _hear(self, line: str, page: RoundPage) -> None:
         word, _, rest = line.strip().partition(" ")

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from rounds.bench.state import Bench
 from rounds.care.checks import CHECKS
+from rounds.care.due import pressing
 from rounds.care.moment import Moment
 from rounds.care.walk import Stop
 from rounds.views.block_letters import block_letters
 from rounds.views.cells import Cell, Line, line
-from rounds.views.round_page import RoundPage, place_name
+from rounds.views.round_page import PRESSING_TONES, RoundPage, place_name, pressing_words
 from rounds.views.words import age
 
 
@@ -23,9 +24,11 @@ def large_lines(bench: Bench, page: RoundPage, stop: Stop | None, moment: Moment
     words = name if name == label else f"{name}  {label}"
     heading = _large(words, width) or (*_either(name, width), line(""), *_either(label, width))
     since = f"{age(moment.now - due.last.at)} ago" if due.last else "not yet"
+    worse = pressing_words(due, moment)
+    pressed = [Cell(f"   {worse}", PRESSING_TONES[pressing(due, moment.now)] or "strong")] if worse else []
     more = len(stop.open_checks) - 1
     then = f"   then {more} more here" if more else ""
-    return (line(""), *heading, line(""), line(Cell(since, "strong"), Cell(then, "quiet")), line(""), *page.card)
+    return (line(""), *heading, line(""), line(Cell(since, "strong"), *pressed, Cell(then, "quiet")), line(""), *page.card)
 
 
 def _large(text: str, width: int) -> tuple[Line, ...]:

@@ -8,14 +8,14 @@ from dataclasses import dataclass
 
 from rounds.bench.state import Bench
 from rounds.care.checks import CHECKS
-from rounds.care.due import Due, why
+from rounds.care.due import Due, because, why
 from rounds.care.moment import Moment
 from rounds.views.actions import sign_of
 from rounds.views.asked import Answer, Question
 from rounds.views.cells import Line
 from rounds.views.keys import sign_in
-from rounds.views.round_page import RoundPage
-from rounds.views.words import age
+from rounds.views.round_page import RoundPage, pressing_words
+from rounds.views.words import age, literal
 
 _GAPS = re.compile(r"\s{2,}")
 _TYPED = re.compile(r"^(?P<number>-?[0-9][0-9.,/-]*)?\s*(?P<word>.*)$")
@@ -74,17 +74,17 @@ def stop_lines(page: RoundPage) -> Iterator[str]:
             yield spoken(line)
 
 
-def question_lines(page: RoundPage, moment: Moment) -> Iterator[str]:
+def question_lines(page: RoundPage, bench: Bench, moment: Moment) -> Iterator[str]:
     """The question, then its answers."""
     if page.question is None or page.asked is None:
         return
     due = page.asked
-    before = f"{age(moment.now - due.last.at)} ago" if due.last else "not yet"
-    yield (
-        f"{CHECKS[due.check].label}, last {before}. {page.question.text}"
-        if due.last
-        else (f"{CHECKS[due.check].label}, {before}. {page.question.text}")
-    )
+    before = f"last {age(moment.now - due.last.at)} ago" if due.last else "not yet"
+    since = pressing_words(due, moment)
+    pressing = f" {since[0].upper()}{since[1:]}." if since else ""
+    yield f"{CHECKS[due.check].label}, {before}.{pressing} {page.question.text}"
+    if since or due.reason:
+        yield f"Why: {literal(because(due, bench, moment))}."
     yield from answer_lines(page.question)
 
 

@@ -8,7 +8,7 @@ from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench, Round
 from rounds.care.ahead.foresight import Foresight
 from rounds.care.checks import CHECKS
-from rounds.care.due import Due, all_dues
+from rounds.care.due import Due, Pressing, all_dues, because, pressing
 from rounds.care.moment import Moment
 from rounds.care.supplies import supplies
 from rounds.care.walk import Left, Stop, closing_words, left_before
@@ -23,6 +23,11 @@ from rounds.views.supplies_page import arithmetic_words, need_words
 from rounds.views.words import age, clock, count, literal
 
 MOST_LEFT = 6  # stops of a round that was left, by name
+# The more pressing, the more ink; the word says it too.
+SIGNS: dict[Pressing, str] = {"in danger": "#", "urgent": "=", "late": ":", "due": ".", "ahead": " "}
+PRESSING_TONES: dict[Pressing, Tone | None] = {
+    "in danger": "red", "urgent": "red", "late": "late", "due": None, "ahead": None,
+}  # fmt: skip
 NOTHING_ASKED = "Nothing on this bench is asked about now."
 
 
@@ -71,7 +76,7 @@ def round_page(
     return RoundPage(
         head,
         begins + _card(bench, stop, moment),
-        tuple(_check_line(due, stop, asked, moment) for due in stop.checks),
+        (*(_check_line(due, stop, asked, moment) for due in stop.checks), *_why(bench, asked, moment)),
         handed(question_for(bench, asked), bench.settings) if asked else None,
         asked,
     )
@@ -114,6 +119,13 @@ def _wash_lines(stop: Stop) -> tuple[Line, ...]:
     )
 
 
+def _why(bench: Bench, asked: Due | None, moment: Moment) -> tuple[Line, ...]:
+    if asked is None:
+        return ()
+    told = measures_of(bench.settings).in_words(because(asked, bench, moment))
+    return (line(""), labelled("why", literal(told), "quiet"))
+
+
 def _card(bench: Bench, stop: Stop, moment: Moment) -> tuple[Line, ...]:
     container = bench.at(stop.where) if stop.place_kind == "container" else None
     if container is None:
@@ -127,6 +139,8 @@ def _card(bench: Bench, stop: Stop, moment: Moment) -> tuple[Line, ...]:
             Cell(where, "quiet"),
         )
     ]
+    if stop.out_of_turn:
+        lines.append(line(Cell(f"{literal(container.code)} comes first in its group: in danger.", "strong")))
     lines.extend(not_seen(bench, container, moment))
     if container.suspect_since:
         lines.append(line(Cell(f"{f'SUSPECT {literal(container.suspect_sign)}'.rstrip()}: own tools, hands after", "late")))
@@ -142,15 +156,36 @@ def _card(bench: Bench, stop: Stop, moment: Moment) -> tuple[Line, ...]:
 
 
 def _check_line(due: Due, stop: Stop, asked: Due | None, moment: Moment) -> Line:
-    mark = ">" if due is asked else " "
-    name = f" {mark} {CHECKS[due.check].label:<9}"
-    before = f"{age(moment.now - due.last.at)} ago" if due.last else "not yet"
+    """A check with its sign and how pressing it is, when it was last answered, and from when on it is worse."""
+    name = f"{CHECKS[due.check].label:<9} "
     if due.check in stop.answered:
-        return line(Cell(name, "quiet"), Cell(f"{before:<13}", "quiet"), Cell("done", "good"))
+        return line(Cell(f"   {'done':<12}", "good"), Cell(f"{name}{_before(due, moment)}", "quiet"))
     if due.check in stop.skipped:
-        return line(Cell(name, "quiet"), Cell(f"{before:<13}", "quiet"), Cell("skipped, comes back", "late"))
+        return line(Cell(f"   {'skipped':<12}", "late"), Cell(f"{name}{_before(due, moment)}; comes back", "quiet"))
+    state = pressing(due, moment.now)
+    word = "due" if state == "ahead" else state  # it falls due before the next round
+    mark = f"{'>' if due is asked else ' '}{SIGNS[word]} {word:<12}"
+    since = pressing_words(due, moment)
+    told = f"{_before(due, moment)}; {since}" if since else _before(due, moment)
     tone: Tone = "strong" if due is asked else "plain"
-    return line(Cell(name, tone), Cell(before, "plain"))
+    return Line((Cell(mark, PRESSING_TONES[word] or tone), Cell(name, tone), Cell(told)), hang=25)
+
+
+def _before(due: Due, moment: Moment) -> str:
+    return f"{age(moment.now - due.last.at)} ago" if due.last else "not yet"
+
+
+def pressing_words(due: Due, moment: Moment) -> str:
+    """Since when a check is late, urgent or in danger, and when it gets worse; empty where it is only due."""
+    state = pressing(due, moment.now)
+    begun = {"in danger": due.harm, "urgent": due.red, "late": due.amber}.get(state)
+    told = [f"{state} since {clock(begun, moment.now, moment.zone)}"] if begun else []
+    worse = [("urgent", due.red)] if state == "late" and due.harm is None else [("in danger", due.harm)]
+    for word, at in worse:
+        near = begun is not None or (at is not None and at < moment.round_after)
+        if at is not None and at > moment.now and near:
+            told.append(f"{word} from {clock(at, moment.now, moment.zone)}")
+    return ", ".join(told)
 
 
 def ended(bench: Bench, moment: Moment, stops: tuple[Stop, ...], foresight: Foresight) -> tuple[Line, ...]:

@@ -107,8 +107,8 @@ def test_each_check_is_asked_once_and_all_that_falls_due_before_the_next_round(d
     until = asked_by(desk.moment(), walk)
 
     assert until.astimezone(desk.zone).hour == 18
-    # Drink was due twelve hours after; feeder and search a day after; host and look each round.
-    assert asked(desk, "L2") == ["look", "drink", "feeder", "host", "eggs"]
+    # Drink was due twelve hours after; feeder and search a day after; host and look each round. What is late comes first.
+    assert asked(desk, "L2") == ["look", "drink", "eggs", "feeder", "host"]
     assert all(due.due < until for stop in walk_stops(desk) for due in stop.checks)
     names = [(stop.where, due.check) for stop in walk_stops(desk) for due in stop.checks]
     assert len(names) == len(set(names))

@@ -1,0 +1,94 @@
+"""The stop says how late and how dangerous each check is, the worst first, and why it is asked."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.stories.telling import Story, tell
+
+BENCH = """
+K2 set up laying place=1
+K2 founder MOR-27-01, Melitaea cinxia female
+K2 host in plantain leaf water 3 sprigs
+K3 set up laying place=2
+K3 founder MOR-27-02, Melitaea cinxia female
+K3 host in plantain leaf water 3 sprigs
+brood MOR-27-01/A mothers=MOR-27-01 laid_from=-20d laid_to=-20d
+R4 set up rearing place=3
+R4 host in plantain leaf water 4 sprigs
+R4 stocked 9 L3 MOR-27-01/A
+"""
+
+
+@pytest.fixture
+def bench(story: Story) -> Story:
+    """Two females and a brood since eight in the morning."""
+    story.at("2027-05-01 08:00")
+    tell(story, BENCH)
+    return story
+
+
+async def test_food_that_is_in_danger_is_said_so_at_the_stop_and_asked_first(bench: Story) -> None:
+    bench.at("2027-05-03 08:00")  # two days: plan L3 late 30 h, urgent 36 h, in danger 47 h
+    async with bench.screens() as screen:
+        await screen.press("r", *"20/24", "enter")
+        assert screen.check == "food"
+        assert "># in danger   food" in screen.text
+        assert "in danger since 07:00" in screen.text
+        assert "in danger after 47 h" in " ".join(screen.text.split())
+        assert "= urgent      clean" in screen.text
+
+
+async def test_what_is_only_due_makes_no_noise(bench: Story) -> None:
+    bench.at("2027-05-01 18:00")
+    async with bench.screens() as screen:
+        await screen.press("r", *"20/24", "enter")
+        assert screen.check == "look"
+        assert ">. due         look" in screen.text
+        assert "danger since" not in screen.text
+        assert "late since" not in screen.text
+
+
+def test_on_lines_too(bench: Story) -> None:
+    bench.at("2027-05-03 08:00")
+    told = "\n".join(bench.plain(["20/24"]))
+    assert "food, last 2 d ago. In danger since 07:00. Food left?" in told
+    assert "Why: plan, rearing, L3-L4: every 24 h; late after 30 h" in told
+
+
+def test_of_two_females_the_one_in_danger_comes_first_and_the_stop_says_so(bench: Story) -> None:
+    bench.at("2027-05-01 18:00")
+    tell(bench, "K2 drank\nR4 host seen plenty\nR4 looked\nR4 cleaned\nroom air 20C")
+    bench.at("2027-05-02 17:00")  # K3 came 33 h ago and did not drink; in danger after 31 h
+    tell(bench, "R4 host seen plenty\nR4 looked\nR4 cleaned\nroom air 20C")
+    printed = bench.plain(["h", " ", " ", "0", " ", " "])
+    told = "\n".join(printed)
+    assert told.index("K3, laying") < told.index("K2, laying")
+    assert "K3 comes first in its group: in danger" in told
+    assert "In danger since 15:00." in told
+    # Once she drank, the rest of her stop is asked before the next cup.
+    assert [line.split(",")[0] for line in printed if "not yet." in line][:2] == ["drink", "look"]
+
+
+def test_a_host_seen_fresh_each_round_is_not_missed_and_says_why_it_is_asked(bench: Story) -> None:
+    for at in ("2027-05-01 18:05", "2027-05-02 07:05", "2027-05-02 18:05", "2027-05-03 07:05"):
+        bench.at(at)
+        tell(bench, "K2 host seen fresh")
+    bench.at("2027-05-03 18:10")
+    tell(bench, "K2 drank\nK2 looked\nK2 feeder changed\nK2 searched 0\nR4 host seen plenty")
+    tell(bench, "R4 looked\nR4 cleaned\nroom air 20C\nK3 released\nK3 closed")
+    printed = bench.plain(["?"])
+    assert "K2, laying, 1 f cinxia" in printed
+    host = next(place for place, line in enumerate(printed) if line.startswith("host, last 11 h"))
+    why = printed[host + 1]
+    assert why.startswith("Why: seen fresh 07:05, but cut Sat 08:00"), why
+    assert not any("missed" in line for line in printed[host:])
+
+
+def test_a_round_in_which_nobody_answered_is_missed(bench: Story) -> None:
+    bench.at("2027-05-01 18:05")
+    tell(bench, "R4 looked")
+    bench.at("2027-05-03 07:05")
+    tell(bench, "R4 host seen plenty\nR4 cleaned\nroom air 20C")
+    printed = bench.plain([])
+    assert any(line.startswith("Why: 2 rounds missed; plan, rearing: each round") for line in printed)
