@@ -244,7 +244,9 @@ class Bench:
 
     def discard(self, stems: list[Stems]) -> int:
         """Throw stems away; how many viable eggs went with them."""
-        viable = sum(egg.viable for bunch in stems for egg in bunch.eggs)
+        eggs = [egg for bunch in stems for egg in bunch.eggs]
+        viable = sum(egg.viable for egg in eggs)
+        self.truth.lose("egg: not viable", len(eggs) - viable)
         self.truth.discarded_viable += viable
         self.truth.lose("egg: discarded", viable)
         return viable

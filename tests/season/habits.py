@@ -133,6 +133,8 @@ class HabitKeeper:
 
     def _laying(self, code: str, sight: Sight) -> None:
         bench, note, cup = self.bench, self._note(code), self.bench.cup(code)
+        for stage, number in sight.stages.items():
+            self._to_larvae(code, stage, number)
         if not cup.females:
             self._keep(code, cup.stems)
             cup.stems = []
