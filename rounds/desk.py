@@ -18,7 +18,8 @@ from rounds.bench.building import Misfit, build
 from rounds.bench.completing import completed
 from rounds.bench.described import saying_among
 from rounds.bench.door import refusal
-from rounds.bench.kinds import HostOut, PlanChanged, PutOff, RoundFinished, RoundStarted, StopSkipped, Struck
+from rounds.bench.folding.not_seen import count_words
+from rounds.bench.kinds import Counted, HostOut, PlanChanged, PutOff, RoundFinished, RoundStarted, StopSkipped, Struck
 from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench, Round
@@ -98,6 +99,7 @@ class Desk:
         self._listeners: list[Callable[[], None]] = []
         self.logged = Logged(book.folder)
         self._foresight: Foresight | None = None
+        self._asides: dict[str, str] = {}  # what there is to say beside the entries drafted last, by id
         self._last_id = ""
         self._since_checkpoint = 0
         self._recall()
@@ -179,7 +181,16 @@ class Desk:
         except Misfit as misfit:
             return Refused(str(misfit))
         line = self._refusal(entries, now)
+        self._asides = self._beside(entries)
         return Refused(line) if line else entries
+
+    def _beside(self, entries: Sequence[Entry]) -> dict[str, str]:
+        """How each count among these entries stands to the record as it is before them."""
+        return {
+            entry.id: count_words(self._bench_with(entries[:place]), entry)
+            for place, entry in enumerate(entries)
+            if isinstance(entry, Counted)
+        }
 
     def _refusal(self, entries: Sequence[Entry], now: datetime) -> str | None:
         """Why the last of these cannot be said, the ones before it being said."""
@@ -219,6 +230,7 @@ class Desk:
             line = self._refusal(entries, now)
             if line:
                 return Refused(line)
+        self._asides = self._beside(entries)
         return self._keep(entries)
 
     def _bench_with(self, entries: Sequence[Entry]) -> Bench:
@@ -333,9 +345,13 @@ class Desk:
         return Refused("nothing was said here yet that could be struck; older lines are struck in the daybook")
 
     def told(self, entries: Sequence[Entry]) -> str:
-        """What these entries say in words; a strike says what it struck."""
+        """What these entries say in words; a strike says what it struck, a count how it stands to the record."""
         known = {one.id: one for one in self._history.tail} if any(isinstance(one, Struck) for one in entries) else {}
-        return "; ".join(saying_among(entry, known, self.measures) for entry in entries)
+        told = []
+        for entry in entries:
+            aside = self._asides.get(entry.id)
+            told.append(f"{saying_among(entry, known, self.measures)}{f' ({aside})' if aside else ''}")
+        return "; ".join(told)
 
     @property
     def has_older(self) -> bool:

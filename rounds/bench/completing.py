@@ -9,6 +9,7 @@ from typing import Any
 
 from rounds.bench import kinds as k
 from rounds.bench.kinds.base import Entry
+from rounds.bench.meant import completed_by_stock
 from rounds.bench.state import Bench, Container
 
 SAME_CUTTING = timedelta(hours=6)
@@ -19,7 +20,8 @@ def completed(bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: da
     """What was said with what the bench knows added, and any entry that must stand before it.
 
     Eggs found with no brood named belong to the brood of the females there, which begins now where there is
-    none yet; a host with no batch letter gets that of the same plant's last cutting, else the next letter.
+    none yet; a host with no batch letter gets that of the same plant's last cutting, else the next letter. Animals
+    that leave get the stage that is meant.
     """
     said = dict(fields)
     container = bench.at(str(said.get("container", "")))
@@ -29,7 +31,9 @@ def completed(bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: da
         said["batch"] = batch_letter(bench, str(said.get("plant", "")), at)
     if kind is k.HostIn and not said.get("cut"):
         said["cut"] = at
-    return [(kind, said)]
+    if kind is k.FounderIntake and said.get("stage", "adult") != "adult" and not said.get("sex"):
+        said["sex"] = ""  # nobody sees the sex of an egg or a larva
+    return completed_by_stock(bench, kind, said)
 
 
 def _eggs_with_a_brood(
@@ -38,7 +42,8 @@ def _eggs_with_a_brood(
     laid_here = [lot.brood for lot in container.lots_of("egg")]
     if laid_here:
         return [(k.Searched, said | {"brood": laid_here[-1]})]
-    mothers = tuple(sorted(lot.brood for lot in container.lots if lot.stage == "adult" and lot.sex != "male"))
+    females = [lot for lot in container.lots if lot.stage == "adult" and lot.sex != "male"]
+    mothers = tuple(sorted({code for lot in females for code in lot.codes}))
     if not mothers:
         only = {lot.brood for lot in container.lots} | {brood for held in container.held for brood in held.mothers}
         return [(k.Searched, said | {"brood": next(iter(only)) if len(only) == 1 else ""})]

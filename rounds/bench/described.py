@@ -13,6 +13,7 @@ from msgspec import Struct, inspect
 from rounds.bench import kinds as k
 from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import METRIC, Measures
+from rounds.bench.state import one_of
 
 Shape = Literal["count", "number", "words", "choice", "time", "yes or no", "codes", "numbers"]
 MOST_STRIKES = 99  # of one line, one after another; a damaged book could name them in a ring
@@ -211,7 +212,7 @@ def _topped_up(entry: k.ToppedUp, measures: Measures) -> str:
 
 def _moved(entry: k.Moved) -> str:
     arrived = f"{entry.arrived} arrived" if entry.arrived is not None and entry.arrived != entry.number else ""
-    return _joined(f"moved {animals(entry.number, entry.stage, entry.brood, entry.instar)} to {entry.to}", arrived)
+    return _joined(f"moved {_taken(entry)} to {entry.to}", entry.sex or "", _unknown(entry), arrived)
 
 
 def _counted(entry: k.Counted) -> str:
@@ -245,10 +246,25 @@ def _counted_change(entry: k.Hatched | k.Pupated | k.Emerged) -> str:
     return _joined(f"{entry.what} {entry.number}{of_brood}", getattr(entry, "sex", ""), evidence)
 
 
+_Taken = k.Moved | k.Died | k.Escaped | k.Missing | k.Released | k.Preserved
+
+
 def _gone(entry: k.Died | k.Escaped | k.Missing | k.Released | k.Preserved) -> str:
     rest = [str(getattr(entry, name, "") or "") for name in ("cause", "place", "voucher", "depository")]
-    what = animals(entry.number, entry.stage, entry.brood, getattr(entry, "instar", None))
-    return _joined(f"{entry.what} {what}", *rest)
+    others = "not of the missing" if getattr(entry, "whose", "") == "others" else ""
+    return _joined(f"{entry.what} {_taken(entry)}", entry.sex or "", _unknown(entry), others, *rest)
+
+
+def _taken(entry: _Taken) -> str:
+    """Which animals an entry takes; of several that nobody can tell apart, all of them."""
+    brood = one_of(entry.among) if entry.among else entry.brood
+    return animals(entry.number, entry.stage, brood, getattr(entry, "instar", None))
+
+
+def _unknown(entry: _Taken) -> str:
+    if entry.which != "not known":
+        return ""
+    return "not known which" if entry.among else "not known which, counted among the commonest"
 
 
 def _light(entry: k.Light) -> str:

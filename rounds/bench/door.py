@@ -11,10 +11,15 @@ from datetime import datetime, timedelta
 from itertools import pairwise
 from typing import Any
 
+import msgspec
+
 from rounds.bench import kinds as k
 from rounds.bench.described import animals
 from rounds.bench.folding.lots import matching
+from rounds.bench.folding.not_seen import open_here
+from rounds.bench.folding.unsure import meant
 from rounds.bench.kinds.base import Entry
+from rounds.bench.meant import which
 from rounds.bench.series_names import is_series_name
 from rounds.bench.state import Bench, Container
 
@@ -159,6 +164,7 @@ def _brood(bench: Bench, entry: k.BroodBegun) -> Iterator[str]:
     for parent in (*entry.mothers, *entry.fathers):
         if parent not in bench.founders and parent not in bench.broods:
             yield f"no founder or brood is called {parent}; name parents that came in before"
+    yield from _impossible_parents(bench, entry.mothers, entry.fathers)
     if entry.laid_from and entry.laid_to and entry.laid_from > entry.laid_to:
         yield "laid-from is after laid-to; the first must be the earlier"
 
@@ -173,22 +179,27 @@ def _stocked(bench: Bench, entry: k.Stocked) -> Iterator[str]:
     yield from _known_brood(bench, entry.brood)
 
 
-def _out_of(bench: Bench, entry: Any, number: int, code: str = "") -> Iterator[str]:
-    """More out than in, or out of which of several broods."""
-    container = bench.containers[code or entry.container]
-    lots = matching(
-        container,
-        brood=entry.brood,
-        stage=getattr(entry, "stage", None),
-        instar=getattr(entry, "instar", None),
-        sex=getattr(entry, "sex", None),
-    )
+def _out_of(bench: Bench, entry: Any, number: int) -> Iterator[str]:
+    """More out than in, those that nobody can mean, or which of several kinds."""
+    container = bench.containers[entry.container]
+    for code in entry.among:
+        yield from _known_brood(bench, code)
+    lots = meant(container, entry)
     there = sum(lot.number for lot in lots)
+    if entry.brood in bench.founders and any(lot.brood != entry.brood for lot in lots):
+        there = min(there, 1)  # one of several that nobody told apart so far
     if number > there:
+        if isinstance(entry, k.Released) and entry.stage == "adult":
+            yield f"{number} released, but {container.code} holds {there or 'no'} adults; only adults are released"
         yield f"{number} out of {container.code}, but it holds {holds(container)}; count again, or correct the stock"
-    broods = sorted({lot.brood for lot in lots})
-    if not entry.brood and len(broods) > 1 and number < there:
-        yield f"{container.code} holds several broods; say which: {', '.join(f'brood={one}' for one in broods)}"
+    yield from _which(bench, entry)
+
+
+def _which(bench: Bench, entry: Entry) -> Iterator[str]:
+    """Which animals are meant, where several kinds are there."""
+    asked = which(bench, type(entry), msgspec.structs.asdict(entry))
+    if asked:
+        yield asked.asked
 
 
 def _moved(bench: Bench, entry: k.Moved) -> Iterator[str]:
@@ -218,6 +229,15 @@ def _merged(bench: Bench, entry: k.Merged) -> Iterator[str]:
     there = sum(bench.containers[code].count() for code in entry.sources)
     if entry.number is not None and entry.number > there:
         yield f"{entry.number} arrived, but the sources hold {there}; no more can arrive than left"
+    kinds = {(lot.brood, lot.stage, lot.instar, lot.sex) for code in entry.sources for lot in bench.containers[code].lots}
+    if entry.number is not None and entry.number < there and len(kinds) > 1:
+        code = entry.sources[0]
+        yield f"the sources hold several kinds; say first what is missing of which, as: {code} missing 1 {_example(bench, code)}"
+
+
+def _example(bench: Bench, code: str) -> str:
+    lots = bench.containers[code].lots
+    return lots[0].stage if lots else "larva"
 
 
 def _counted(bench: Bench, entry: k.Counted) -> Iterator[str]:
@@ -235,21 +255,19 @@ def _counted(bench: Bench, entry: k.Counted) -> Iterator[str]:
 
 
 def _settled(bench: Bench, entry: k.Settled) -> Iterator[str]:
-    open_here = sum(
-        one.number
-        for one in bench.shortfalls
-        if one.container == entry.container
-        and (not entry.brood or one.brood == entry.brood)
-        and (entry.stage is None or one.stage == entry.stage)
-    )
-    if entry.number > open_here:
-        yield f"{entry.container} has {open_here} not seen; settle no more than that"
+    missed = sum(one.number for one in open_here(bench, entry.container, entry.brood, entry.stage))
+    if entry.number > missed:
+        yield f"{entry.container} has {missed} not seen; settle no more than that"
 
 
 def _change_of_stage(stage: str) -> Callable[[Bench, Any], Iterator[str]]:
     def check(bench: Bench, entry: Any) -> Iterator[str]:
         container = bench.containers[entry.container]
-        lots = matching(container, brood=entry.brood, stage=stage)  # type: ignore[arg-type]
+        lots = [
+            lot
+            for lot in matching(container, stage=stage)  # type: ignore[arg-type]
+            if entry.brood in ("", lot.brood, *lot.codes)
+        ]
         if isinstance(entry, k.Moulted):
             lots = [lot for lot in lots if lot.instar < entry.instar]
         there = sum(lot.number for lot in lots)
@@ -258,9 +276,7 @@ def _change_of_stage(stage: str) -> Callable[[Bench, Any], Iterator[str]]:
         if entry.number > there:
             has = f"{entry.container} holds {there} {name}{younger} by the book"
             yield f"{entry.number} {entry.what}, but {has}; count first"
-        broods = sorted({lot.brood for lot in lots})
-        if not entry.brood and len(broods) > 1 and entry.number < there:
-            yield f"{entry.container} holds several broods; say which: {', '.join(f'brood={one}' for one in broods)}"
+        yield from _which(bench, entry)
         if isinstance(entry, k.Emerged) and entry.crippled > entry.number:
             yield f"{entry.crippled} crippled of {entry.number} emerged; no more can be crippled than emerged"
 
@@ -352,6 +368,25 @@ def _release_by(bench: Bench, entry: k.ReleaseBy) -> Iterator[str]:
 def _paired(bench: Bench, entry: k.Paired | k.PairingPlanned) -> Iterator[str]:
     for code in (entry.female, entry.male):
         yield from _known_brood(bench, code)
+    yield from _impossible_parents(bench, (entry.female,), (entry.male,))
+
+
+def _impossible_parents(bench: Bench, mothers: tuple[str, ...], fathers: tuple[str, ...]) -> Iterator[str]:
+    """One animal with itself, a male as mother, a female as father; a brood has both sexes and may pair within itself."""
+    for code in mothers:
+        if code in fathers and code in bench.founders:
+            yield f"{code} is one animal; name another to pair it with"
+        if _sex_of(bench, code) == "male":
+            yield f"{code} is a male; name a female as the mother"
+    for code in fathers:
+        if _sex_of(bench, code) == "female":
+            yield f"{code} is a female; name a male as the father"
+
+
+def _sex_of(bench: Bench, code: str) -> str:
+    """The sex of a founder, as far as it is known; one that came in young was never looked at for it unless it says male."""
+    founder = bench.founders.get(code)
+    return founder.sex if founder and (founder.stage == "adult" or founder.sex == "male") else ""
 
 
 def _related(bench: Bench, entry: k.Related) -> Iterator[str]:

@@ -11,7 +11,7 @@ from msgspec import Struct
 
 from rounds.bench.kinds.papers import Permit
 from rounds.bench.kinds.stock import FounderIntake, ReleaseBy
-from rounds.bench.state import Bench
+from rounds.bench.state import OR, Bench, members
 
 NEAR = 0.8  # of a limit; our estimate
 ONE_DAY = timedelta(days=1)
@@ -119,6 +119,8 @@ def to_be_freed(bench: Bench) -> dict[str, FreeBy]:
 
 def permits_of(bench: Bench, code: str) -> list[Permit]:
     """The permits that a founder, or a brood's mothers, came in under."""
+    if OR in code:
+        return list({one.number: one for member in members(code) for one in permits_of(bench, member)}.values())
     founder, brood = bench.founders.get(code), bench.broods.get(code)
     sources = [founder] if founder else [bench.founders.get(mother) for mother in brood.mothers] if brood else []
     numbers = dict.fromkeys(one.permit for one in sources if one is not None and one.permit)

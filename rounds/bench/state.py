@@ -5,7 +5,7 @@ These records change only inside the fold; everything else reads them.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import datetime
 
 from msgspec import Struct, field
@@ -18,6 +18,17 @@ from rounds.bench.kinds.tending import Air, LoggerRead, PutOff
 
 STAGES: tuple[Stage, ...] = ("egg", "larva", "pupa", "adult")
 PLURALS: dict[str, str] = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
+OR = " or "  # joins the codes of animals that nobody can tell apart any more; no code has a space
+
+
+def members(code: str) -> tuple[str, ...]:
+    """The founders or broods that a lot's code names: one, or several where nobody knows which of them."""
+    return tuple(code.split(OR)) if OR in code else (code,)
+
+
+def one_of(codes: Iterable[str]) -> str:
+    """The code of animals of which nobody knows to which of these founders or broods they belong."""
+    return OR.join(sorted({member for code in codes for member in members(code)}))
 
 
 class Stay(Struct, frozen=True):
@@ -30,6 +41,8 @@ class Stay(Struct, frozen=True):
 
 class Lot(Struct):
     """The animals of one brood, stage, instar and sex in one container.
+
+    ``brood`` may name several (``W2 or W3``): nobody knows which of them these are.
 
     ``since`` is when the first of them reached the stage, or came in with ``began_before``: nobody knows when they reached
     it. ``latest`` is when the last did. ``stays`` is where they stood before, in this stage; ``came`` is when the first of
@@ -47,9 +60,17 @@ class Lot(Struct):
     stays: tuple[Stay, ...] = ()
     came: datetime | None = None
 
+    @property
+    def codes(self) -> tuple[str, ...]:
+        """The founder or brood that these are of; several where nobody knows which of them."""
+        return members(self.brood)
+
 
 class Shortfall(Struct):
-    """Animals that were not seen when they should have been; open until settled."""
+    """Animals that were not seen when they should have been; open until settled.
+
+    ``to`` is where they should have arrived, if they left for another container.
+    """
 
     container: str
     brood: str
@@ -59,6 +80,7 @@ class Shortfall(Struct):
     entry: str
     instar: int = 0
     sex: Sex = ""
+    to: str = ""
 
 
 class Host(Struct):
@@ -344,7 +366,13 @@ class Bench(Struct):
         return alike[0] if len(alike) == 1 else ""
 
     def taxon_of(self, code: str) -> str:
-        """The taxon of a founder or brood, followed up to its mothers where the brood does not say."""
+        """The taxon of a founder or brood, followed up to its mothers where the brood does not say.
+
+        Of several that nobody can tell apart it is the one that they share, else ''.
+        """
+        if OR in code:
+            taxa = {self.taxon_of(one) for one in members(code)}
+            return taxa.pop() if len(taxa) == 1 else ""
         seen: set[str] = set()
         waiting = [code]
         while waiting:

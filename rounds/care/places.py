@@ -200,8 +200,7 @@ def _containers_of(bench: Bench, wanted: Collection[str]) -> dict[str, str]:
     found = {code: code for code in wanted if bench.at(code) is not None}
     for container in bench.standing():
         for lot in container.lots:
-            if lot.brood in wanted:
-                found[lot.brood] = container.code
+            found.update({code: container.code for code in lot.codes if code in wanted})
     return found
 
 

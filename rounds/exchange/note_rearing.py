@@ -219,7 +219,11 @@ def _photo_words(one: About, entry: Photo) -> str:
 
 
 def _kept(one: About) -> Iterator[Preserved]:
-    times = {(ended.at, ended.cohort.stays[-1].container) for ended in one.ended if ended.fate == "preserved" and ended.cohort.stays}
+    times = {
+        (ended.at, ended.cohort.stays[-1].container)
+        for ended in one.ended
+        if ended.fate in ("preserved", "died") and ended.cohort.stays
+    }
     for entry in one.source.counting:
         if isinstance(entry, Preserved) and (entry.at, entry.container) in times and entry.brood in ("", one.code):
             yield entry

@@ -11,7 +11,7 @@ from datetime import datetime, tzinfo
 from typing import BinaryIO
 
 from rounds.bench import kinds as k
-from rounds.bench.state import Bench
+from rounds.bench.state import Bench, one_of
 from rounds.exchange.localities import Locality
 from rounds.exchange.pages import page, text
 from rounds.exchange.source import Source
@@ -73,7 +73,7 @@ def pins(source: Source) -> Iterator[tuple[str, Pin]]:
             hosts.setdefault(one.brood, set()).add(one.plant)
     for before, entry in replay(source.entries):
         if isinstance(entry, k.Preserved):
-            code = entry.brood or _only_brood(before, entry)
+            code = entry.brood or one_of(entry.among) or _only_brood(before, entry)
             yield code, _pin(source, entry, code, reared(stages, code), sorted(hosts.get(code, ())), before)
 
 

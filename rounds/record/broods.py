@@ -8,7 +8,7 @@ from datetime import tzinfo
 
 from rounds.bench.kinds import BroodBegun, FounderIntake
 from rounds.bench.kinds.base import Entry
-from rounds.bench.state import Shortfall
+from rounds.bench.state import Shortfall, members
 from rounds.record.cohorts import Cohort, Course, course
 from rounds.record.felt import Warmth
 from rounds.record.host_evidence import Evidence, Grade, host_evidence
@@ -63,7 +63,7 @@ class Balance:
     """What came and what became of it: both sides are the same number.
 
     ``came`` by stage in which they came; ``became`` by fate, each by stage: 'alive' those here now, 'not seen' those that
-    are an open shortfall.
+    are an open shortfall, 'not known which' those that nobody can tell from others any more.
     """
 
     came: dict[str, int] = field(default_factory=dict)
@@ -81,6 +81,17 @@ class Balance:
 
 
 @dataclass(frozen=True, slots=True)
+class Mixture:
+    """Founders or broods of which some animals cannot be told apart, and what became of those together.
+
+    ``became`` is by fate, 'in K1' for those that are in a container now.
+    """
+
+    codes: tuple[str, ...]
+    became: dict[str, int]
+
+
+@dataclass(frozen=True, slots=True)
 class BroodRecord:
     """A brood, or a founder as a brood of one."""
 
@@ -91,6 +102,7 @@ class BroodRecord:
     standing: tuple[Standing, ...]
     balance: Balance
     shortfalls: tuple[Shortfall, ...]
+    mixed: Mixture | None = None
 
     @property
     def alive(self) -> int:
@@ -114,8 +126,22 @@ def brood_record(found: Course, code: str) -> BroodRecord:
         bench.founders.get(code),
         _standing(found, code),
         balance(found, [code]),
-        tuple(one for one in bench.shortfalls if one.brood == code),
+        tuple(one for one in bench.shortfalls if code in members(one.brood)),
+        _mixture(found, code),
     )
+
+
+def _mixture(found: Course, code: str) -> Mixture | None:
+    if not found.of([code]).mixed:
+        return None
+    became: dict[str, int] = {}
+    parts = found.mixed_parts(code)
+    fates = [(ended.fate, ended.cohort) for part in parts for ended in part.ended]
+    fates += [("not seen", cohort) for part in parts for cohort in part.not_seen]
+    fates += [(f"in {cohort.stays[-1].container}", cohort) for part in parts for cohort in part.alive]
+    for fate, cohort in fates:
+        became[fate] = became.get(fate, 0) + cohort.number
+    return Mixture(found.mixed_with(code), became)
 
 
 def _standing(followed: Course, code: str) -> tuple[Standing, ...]:
@@ -145,6 +171,8 @@ def balance(followed: Course, broods: Collection[str]) -> Balance:
         became(ended.fate, ended.cohort)
     for cohort in mine.not_seen:
         became("not seen", cohort)
+    for mixed in mine.mixed:
+        became("not known which", mixed.cohort)
     return found
 
 

@@ -3,19 +3,23 @@
 The bench counts animals; it does not know one from another. Here those that began a stage first are taken to end it
 first. Where all come through, the mean of a duration is the same whoever is whose, and only shortest and longest rest on
 that; where dead ones are noticed long after the others went on, durations come out longer than they were.
+
+Animals of which nobody knows which they are ('W2 or W3') are followed under that code. What became of them counts once
+for their species; of each of W2 and W3 alone no more is known than that it was alive until then (``mixed``).
 """
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 
 from rounds.bench import kinds as k
 from rounds.bench.folding import apply
+from rounds.bench.folding.unsure import Regrouped, regroup
 from rounds.bench.kinds.base import Entry, Sex
-from rounds.bench.state import Bench
+from rounds.bench.state import OR, Bench, members, one_of
 from rounds.record.replay import that_count
 from rounds.record.warmth import places_of
 
@@ -93,15 +97,33 @@ class Ended:
     place: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class Mixed:
+    """Animals that from then on nobody could tell from those of other broods."""
+
+    cohort: Cohort
+    at: datetime
+
+
 @dataclass(slots=True)
 class Part:
-    """What became of the animals of some broods."""
+    """What became of the animals of some broods; ``mixed`` those that nobody can tell from others any more."""
 
     entered: list[Entered] = field(default_factory=list)
     passages: list[Passage] = field(default_factory=list)
     ended: list[Ended] = field(default_factory=list)
     alive: list[Cohort] = field(default_factory=list)
     not_seen: list[Cohort] = field(default_factory=list)
+    mixed: list[Mixed] = field(default_factory=list)
+
+    def add(self, other: Part) -> None:
+        """Take in what became of others."""
+        self.entered += other.entered
+        self.passages += other.passages
+        self.ended += other.ended
+        self.alive += other.alive
+        self.not_seen += other.not_seen
+        self.mixed += other.mixed
 
 
 @dataclass(slots=True)
@@ -114,6 +136,7 @@ class Course:
     ended: list[Ended] = field(default_factory=list)
     alive: list[Cohort] = field(default_factory=list)
     not_seen: list[Cohort] = field(default_factory=list)
+    mixed: list[Mixed] = field(default_factory=list)
     air: dict[str, list[k.Air]] = field(default_factory=dict)  # by place, in order
     _parts: dict[str, Part] = field(default_factory=dict)
 
@@ -121,17 +144,28 @@ class Course:
         """What became of the animals of some broods only."""
         if not self._parts:
             self._sort_out()
-        if len(broods) == 1:
-            return self._parts.get(next(iter(broods)), Part())
         found = Part()
         for brood in dict.fromkeys(broods):
-            part = self._parts.get(brood, Part())
-            found.entered += part.entered
-            found.passages += part.passages
-            found.ended += part.ended
-            found.alive += part.alive
-            found.not_seen += part.not_seen
+            found.add(self._parts.get(brood, Part()))
+        if self.mixed:
+            self._tell_mixed(found, set(broods))
         return found
+
+    def _tell_mixed(self, found: Part, broods: set[str]) -> None:
+        """Where all that an animal may be of are asked about, it does not matter which of them it was."""
+        for code, part in self._parts.items():
+            if OR in code and broods.issuperset(members(code)):
+                found.add(part)
+        found.mixed = [one for one in found.mixed if not broods.issuperset(self.mixed_with(one.cohort.brood))]
+
+    def mixed_with(self, brood: str) -> tuple[str, ...]:
+        """The broods, itself among them, that some of its animals cannot be told from."""
+        codes = [code for code in self._parts if OR in code and brood in members(code)]
+        return members(one_of(codes)) if codes else (brood,)
+
+    def mixed_parts(self, brood: str) -> list[Part]:
+        """What became of the animals that may be of this brood or of another."""
+        return [part for code, part in self._parts.items() if OR in code and brood in members(code)]
 
     def _sort_out(self) -> None:
         parts: defaultdict[str, Part] = defaultdict(Part)
@@ -145,6 +179,8 @@ class Course:
             parts[cohort.brood].alive.append(cohort)
         for cohort in self.not_seen:
             parts[cohort.brood].not_seen.append(cohort)
+        for mixed in self.mixed:
+            parts[mixed.cohort.brood].mixed.append(mixed)
         self._parts = dict(parts)
 
 
@@ -170,6 +206,8 @@ class _Follower:
         self.here: dict[Key, list[Cohort]] = {}
         self.lost: dict[str, list[Cohort]] = {}  # not seen, by the container they were missed from
         self.searched: dict[str, datetime] = {}
+        self.apart: set[str] = set()  # founders that were told apart again from those they were mixed with
+        self.back: list[tuple[Key, Cohort]] = []  # those that turned up with this entry
 
     def take(self, entry: Entry) -> None:
         """Fold one entry in and follow what it did."""
@@ -179,8 +217,12 @@ class _Follower:
         if not codes:
             apply(self.bench, entry)
             return
+        for change in regroup(self.bench, entry):
+            self._regrouped(entry, change)
         before = self._stock(codes)
+        open_before = self._open(entry)
         apply(self.bench, entry)
+        self.back = self._no_longer_missing(open_before, self._open(entry))
         after = self._stock(codes)
         gone = {key: number - after.get(key, 0) for key, number in before.items() if number > after.get(key, 0)}
         come = {key: number - before.get(key, 0) for key, number in after.items() if number > before.get(key, 0)}
@@ -193,9 +235,63 @@ class _Follower:
 
     def done(self) -> Course:
         """The course, with those that are still there."""
+        for code in self.apart:
+            self._is_none_of(code)
         self.course.alive = [cohort for cohorts in self.here.values() for cohort in cohorts]
         self.course.not_seen = [cohort for cohorts in self.lost.values() for cohort in cohorts]
         return self.course
+
+    def _regrouped(self, entry: Entry, change: Regrouped) -> None:
+        """Under another code from now on: mixed with others, or told apart again."""
+        lot = change.lot
+        key = (change.container, lot.brood, lot.stage, lot.instar, lot.sex)
+        cohorts = self._out(key, lot.number)
+        for cohort in cohorts:
+            self.here.setdefault((key[0], change.code, *key[2:]), []).append(replace(cohort, brood=change.code))
+            if OR not in cohort.brood:
+                self.course.mixed.append(Mixed(cohort, entry.at))
+        if OR not in change.code:
+            self._not_mixed(change.code, lot.number)
+            if change.code in self.bench.founders:
+                self.apart.add(change.code)
+
+    def _not_mixed(self, brood: str, number: int) -> None:
+        """So many of a brood are told apart again."""
+        left = []
+        for one in self.course.mixed:
+            share = min(one.cohort.number, number) if one.cohort.brood == brood else 0
+            number -= share
+            if one.cohort.number > share:
+                left.append(replace(one, cohort=replace(one.cohort, number=one.cohort.number - share)))
+        self.course.mixed = left
+
+    def _is_none_of(self, founder: str) -> None:
+        """A founder that was told apart is none of those that nobody could tell from it, however they ended."""
+        for place, ended in enumerate(self.course.ended):
+            brood = ended.cohort.brood
+            if OR in brood and founder in members(brood):
+                code = one_of(one for one in members(brood) if one != founder)
+                self.course.ended[place] = replace(ended, cohort=replace(ended.cohort, brood=code))
+                if OR not in code:
+                    self._not_mixed(code, ended.cohort.number)
+
+    def _open(self, entry: Entry) -> Counter[Key]:
+        """What is not seen, by the container that it was missed from, where an entry may settle some of it."""
+        open_ones: Counter[Key] = Counter()
+        if isinstance(entry, k.Counted | k.Settled):
+            for one in self.bench.shortfalls:
+                open_ones[one.container, one.brood, one.stage, one.instar, one.sex] += one.number
+        return open_ones
+
+    def _no_longer_missing(self, before: Counter[Key], after: Counter[Key]) -> list[tuple[Key, Cohort]]:
+        found: list[tuple[Key, Cohort]] = []
+        for key, number in (before - after).items():
+            lost = self.lost.get(key[0], [])
+            alike = [one for one in lost if (one.brood, one.stage, one.sex) == (key[1], stage_name(key[2], key[3]), key[4])]
+            back, rest = _parted(alike, number)
+            self.lost[key[0]] = [one for one in lost if one not in alike] + rest
+            found += [(key, cohort) for cohort in back]
+        return found
 
     def _stock(self, codes: tuple[str, ...]) -> dict[Key, int]:
         found: dict[Key, int] = {}
@@ -212,7 +308,8 @@ class _Follower:
         elif isinstance(entry, MOVES):
             self._move(entry, taken, come)
         elif isinstance(entry, LEAVING):
-            self._end(entry, [cohort for _, cohort in taken], entry.what)
+            found_dead = isinstance(entry, k.Preserved) and bool(entry.cause)
+            self._end(entry, [cohort for _, cohort in taken], "died" if found_dead else entry.what)
         elif isinstance(entry, k.Settled):
             self._settle(entry, come)
         elif isinstance(entry, COMING):
@@ -282,24 +379,18 @@ class _Follower:
 
     def _found(self, entry: Entry, key: Key, number: int) -> int:
         """Those that turned up again come back first; returns how many more came."""
-        lost = self.lost.get(key[0], [])
-        mine = [one for one in lost if (one.brood, one.stage, one.sex) == (key[1], stage_name(key[2], key[3]), key[4])]
-        back, rest = _parted(mine, number)
-        self.lost[key[0]] = [one for one in lost if one not in mine] + rest
-        for cohort in back:
-            self._in(key, cohort, entry.at)
-        return number - sum(cohort.number for cohort in back)
+        alike = {(*key[1:3], instar, key[4]) for instar in (0, key[3])}  # a count may tell the instar
+        mine = [cohort for was, cohort in self.back if was[1:] in alike]
+        self.back = [(was, cohort) for was, cohort in self.back if was[1:] not in alike]
+        for cohort in mine:
+            self._in(key, replace(cohort, stage=stage_name(key[2], key[3])), entry.at)
+        return number - sum(cohort.number for cohort in mine)
 
     def _settle(self, entry: k.Settled, come: dict[Key, int]) -> None:
         for key, number in come.items():
             self._found(entry, key, number)
-        if entry.fate == "found":
-            return
-        lost = self.lost.get(entry.container, [])
-        mine = [one for one in lost if entry.brood in ("", one.brood) and (not entry.stage or _is_of(one.stage, entry.stage))]
-        settled, rest = _parted(mine, entry.number)
-        self.lost[entry.container] = [one for one in lost if one not in mine] + rest
-        self._end(entry, settled, {"dead": "died", "given up": "missing"}.get(entry.fate, entry.fate))
+        fate = {"dead": "died", "given up": "missing"}.get(entry.fate, entry.fate)
+        self._end(entry, [cohort for _, cohort in self.back], fate)
 
     def _count(self, entry: k.Counted, taken: list[tuple[Key, Cohort]], come: dict[Key, int]) -> None:
         waiting = list(taken)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from rounds.bench.state import members
 from rounds.biology.survival import Curve, kaplan_meier
 from rounds.record.cohorts import Cohort, Course
 
@@ -15,8 +16,9 @@ A_DAY = timedelta(days=1)
 class Life:
     """Some females with one life behind them: whose, how many, how many days, and how it ended.
 
-    ``died`` is False for those that were released, escaped, kept, not seen again or are still alive: no more is known
-    of them than that they lived so long.
+    ``code`` names several where nobody knows which of them these are: a death among them counts once, and of them she
+    that came first is taken to have died. ``died`` is False for those that were released, escaped, kept, not seen again
+    or are still alive: no more is known of them than that they lived so long.
     """
 
     code: str
@@ -44,7 +46,7 @@ def _is_female(cohort: Cohort) -> bool:
 
 def _life(course: Course, cohort: Cohort, until: datetime, *, died: bool, end: str) -> Life:
     days = max(0.0, (until - cohort.begun) / A_DAY)
-    wild = cohort.brood in course.bench.founders
+    wild = all(code in course.bench.founders for code in members(cohort.brood))
     return Life(cohort.brood, course.bench.taxon_of(cohort.brood), wild, cohort.number, days, died, end)
 
 

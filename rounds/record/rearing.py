@@ -7,7 +7,7 @@ from typing import Literal
 
 from rounds.bench.kinds import FounderIntake, Searched, Stocked
 from rounds.bench.kinds.base import Entry, Stage
-from rounds.bench.state import STAGES, Bench
+from rounds.bench.state import STAGES, Bench, members
 
 Reared = Literal["", "ex ovo", "ex larva", "ex pupa"]
 _WORDS: dict[Stage, Reared] = {"egg": "ex ovo", "larva": "ex larva", "pupa": "ex pupa", "adult": ""}
@@ -41,7 +41,7 @@ def reared(stages: dict[str, Stage], code: str) -> Reared:
 def line_of(bench: Bench, code: str) -> list[FounderIntake]:
     """The wild-caught animals that a founder or brood goes back to by its mothers, nearest first."""
     found: dict[str, FounderIntake] = {}
-    waiting, seen = [code], set()
+    waiting, seen = list(members(code)), set()
     while waiting:
         one = waiting.pop(0)
         if one in seen:

@@ -27,7 +27,8 @@ class StageCount:
     """One stage of a brood: how many entered it, and what is known of them.
 
     ``entered`` counts those too that were first seen in a later stage; ``passed`` went on, ``died`` in it, ``left`` the
-    bench alive in it (released, escaped, kept, taken), ``not_seen`` are an open shortfall, ``here`` are in it now.
+    bench alive in it (released, escaped, kept, taken), ``not_seen`` are an open shortfall or can no longer be told from
+    others, ``here`` are in it now.
     """
 
     stage: str
@@ -74,7 +75,7 @@ def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
             one.died += ended.cohort.number
         else:
             one.left += ended.cohort.number
-    for cohort in mine.not_seen:
+    for cohort in (*mine.not_seen, *(mixed.cohort for mixed in mine.mixed)):
         of(cohort.stage).not_seen += cohort.number
     for cohort in mine.alive:
         of(cohort.stage).here += cohort.number
@@ -202,9 +203,9 @@ def _duration(stage: str, found: list[Span], warmth: Warmth) -> Duration:
 def survival_to_adult(course: Course, broods: Collection[str], now: datetime) -> Curve | None:
     """Survival by age [days since laying, else since they came in] up to the adult.
 
-    Died and given up on is an end; released, escaped, kept, not seen or still young is out of sight alive; those that
-    emerged count as alive to the end of the curve. Where it is known of some when they were laid, those of whom it is not
-    stay out. None where there is no animal.
+    Died and given up on is an end; released, escaped, kept, not seen, mixed with others or still young is out of sight
+    alive; those that emerged count as alive to the end of the curve. Where it is known of some when they were laid, those
+    of whom it is not stay out. None where there is no animal.
     """
     mine = course.of(broods)
     laid = any(one.cohort.laid for one in mine.entered)
@@ -227,6 +228,11 @@ def survival_to_adult(course: Course, broods: Collection[str], now: datetime) ->
             else:
                 young.append((_age(cohort, now), False, cohort.number))
     young += [(_age(cohort, cohort.begun_to), False, cohort.number) for cohort in mine.not_seen if counts(cohort)]
+    for mixed in mine.mixed:
+        if counts(mixed.cohort) and mixed.cohort.stage == "adult":
+            grown += mixed.cohort.number
+        elif counts(mixed.cohort):
+            young.append((_age(mixed.cohort, mixed.at), False, mixed.cohort.number))
     ages = [age for age, _, _ in young] + [_age(one.cohort, one.at) for one in mine.passages if counts(one.cohort)]
     end = max(ages, default=0.0)
     times = [age for age, _, number in young for _ in range(number)] + [end] * grown

@@ -213,7 +213,8 @@ def _holds(bench: Bench, container: Container, moment: Moment, permits: Mapping[
         marks.append("leave be")
     elif container.sign not in ("as usual", "wings up"):
         marks.append(container.sign)
-    said = {permits[lot.brood] for lot in container.lots if lot.brood in permits} if permits else set()
+    codes = {code for lot in container.lots for code in lot.codes} if permits else set()
+    said = {permits[code] for code in codes if code in permits}
     past = [PERMIT_MARKS["PAST"]] if "PAST" in said else []
     marks.extend(mark for state, mark in PERMIT_MARKS.items() if state in said and state != "PAST")
     purpose = PURPOSE_WORDS.get(container.purpose, container.purpose)

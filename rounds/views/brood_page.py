@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
+from rounds.bench.state import OR
 from rounds.biology.proportions import Share
 from rounds.record.broods import Host, Lookback, brood_record, hosts_of
 from rounds.record.development import Development, development
@@ -72,12 +73,16 @@ def taxon_lines(back: Lookback, taxon: str, now: datetime, room: Room) -> tuple[
         for life in lives:
             ends[life.end] = ends.get(life.end, 0) + life.number
         lines.append(labelled("sum", ", ".join(f"{how_many} {end}" for end, how_many in ends.items())))
+        if any(OR in life.code for life in lives):
+            told = "a death of one of several counts once; she that came first is taken to be the dead one"
+            lines.append(labelled("", told, "quiet"))
         lines.append(labelled("how", "Kaplan & Meier 1958, limits from Greenwood 1926 on the log(-log) scale", "quiet"))
     return tuple(lines)
 
 
 def _numbers(back: Lookback, broods: list[str], now: datetime, room: Room) -> Iterable[Line]:
     counts = stage_counts(back.course, broods)
+    mixed = sum(one.cohort.number for one in back.course.of(broods).mixed)
     if not counts:
         yield line("")
         yield line("No egg or animal of it was found yet.")
@@ -86,6 +91,9 @@ def _numbers(back: Lookback, broods: list[str], now: datetime, room: Room) -> It
     yield line(Cell("stage by stage", "strong"))
     yield from table_lines(STAGE_HEADS, [stage_row(one) for one in counts])
     yield labelled("how", "came through of those whose end is known, limits exact (Clopper & Pearson 1934)", "quiet")
+    if mixed:
+        told = f"{mixed} can no longer be told from others: open above, out of sight alive below, whatever became of them"
+        yield labelled("", told, "quiet")
     yield line("")
     yield from _plot(brood_survival(back, broods, now), "survival: none died yet", room)
     found = causes(back.course, broods)

@@ -49,7 +49,8 @@ def broods_page(back: Lookback, zone: tzinfo) -> BroodsPage:
     for taxon in dict.fromkeys(records[node.code].taxon for node in nodes):
         key = f"{TAXON}{taxon}"
         mine = [node for node in nodes if records[node.code].taxon == taxon]
-        rows.append(_taxon_row(key, taxon, [records[node.code] for node in mine]))
+        alive = sum(one.number for one in back.course.alive if bench.taxon_of(one.brood) == taxon)
+        rows.append(_taxon_row(key, taxon, alive))
         panes[key] = (
             line(Cell(literal(taxon) or "species not said", "strong")),
             line("Enter: all broods of it together, how fast they developed, how long its females lived."),
@@ -98,8 +99,7 @@ def _mothers(node: Node, record: BroodRecord) -> str:
     return f"{count(mothers, 'mother')}" if mothers > 1 else f"her and {literal(node.beside[0])}"
 
 
-def _taxon_row(key: str, taxon: str, records: list[BroodRecord]) -> Row:
-    alive = sum(record.alive for record in records)
+def _taxon_row(key: str, taxon: str, alive: int) -> Row:
     return Row(key, (Cell(literal(taxon) or "species not said", "due"), Cell(f"{alive} in all"), Cell(""), Cell("")))
 
 
@@ -145,7 +145,17 @@ def here_words(record: BroodRecord) -> str:
     return ", ".join(stage_words(stage, how_many) for stage, how_many in by_stage.items())
 
 
+def mixture_words(record: BroodRecord) -> str:
+    """``of W2, W3, W4, not known which: 1 died, 2 in K1``; empty where its animals are known."""
+    if record.mixed is None:
+        return ""
+    fates = ", ".join(f"{number} {literal(fate)}" for fate, number in record.mixed.became.items())
+    return f"of {', '.join(literal(code) for code in record.mixed.codes)}, not known which: {fates}"
+
+
 def _gone_words(record: BroodRecord) -> str:
+    if record.founder and record.mixed:
+        return mixture_words(record)
     fates = {fate: sum(stages.values()) for fate, stages in record.balance.became.items()}
     if record.founder:
         return next(iter(fates), "")
@@ -166,6 +176,8 @@ def about_lines(record: BroodRecord, zone: tzinfo) -> Iterable[Line]:
             places.setdefault(one.container, []).append(f"{stage_words(one.stage, one.number)}{f' {one.sex}' if one.sex else ''}")
         yield labelled("now", "; ".join(f"{literal(code)} {', '.join(words)}" for code, words in places.items()))
     yield labelled("sum", balance_words(record))
+    if record.mixed:
+        yield labelled("which", mixture_words(record), "late")
     for short in record.shortfalls:
         since = day_and_time(short.at, zone)
         yield labelled(

@@ -87,9 +87,9 @@ def ticks(low: float, high: float, most: int) -> list[float]:
 def ranges(plot: Plot) -> tuple[tuple[float, float], tuple[float, float]]:
     """The ranges of both axes; a range of no width is widened."""
     marks = plot.marks
-    across = plot.x_range or _widened([mark.x for mark in marks])
+    across = _widened(plot.x_range or [mark.x for mark in marks])
     heights = [value for mark in marks for value in (mark.y, mark.low, mark.high) if value is not None]
-    return across, plot.y_range or _widened(heights)
+    return across, _widened(plot.y_range or heights)
 
 
 def _widened(values: Sequence[float]) -> tuple[float, float]:

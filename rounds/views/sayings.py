@@ -133,7 +133,14 @@ def all_there(asked: Asked) -> list[Saying]:
 def released(asked: Asked) -> list[Saying]:
     founder = asked.bench.founders.get(asked.due.subject)
     place = founder.place if founder else ""
-    return [(k.Released, asked.here | asked.subject_brood | {"number": asked.whole or 1, "place": place})]
+    return [(k.Released, asked.here | _subject(asked) | {"number": asked.whole or 1, "place": place})]
+
+
+def _subject(asked: Asked) -> dict[str, Any]:
+    """The female asked about; one of several, if nobody can tell her from the others there."""
+    lots = asked.container.lots if asked.container else []
+    mixed = next((lot for lot in lots if asked.due.subject in lot.codes and len(lot.codes) > 1), None)
+    return {"among": mixed.codes} if mixed else asked.subject_brood
 
 
 def settled(fate: str) -> Callable[[Asked], list[Saying]]:

@@ -321,7 +321,7 @@ def test_the_end_says_what_is_open_the_night_what_changed_lamps_and_when_to_be_b
     assert len([line for line in words if line.startswith("Open: ")]) == 3
     assert "May hatch before morning: E3. Tender leaf NOT in yet." in words
     changed = next(line for line in words if line.startswith("Since the morning round: "))
-    assert "R4 died 1, dry" in changed
+    assert "R4 died 1 larva, dry" in changed
     assert "L2 searched, 11 found" in changed
     assert changed.index("died") < changed.index("searched")
     assert any(line.startswith("A lamp is still on at L2, since ") for line in words)

@@ -7,7 +7,17 @@ from datetime import datetime
 from msgspec.structs import replace
 
 from rounds.bench.kinds.base import Entry, Sex, Stage
-from rounds.bench.state import STAGES, Bench, Container, Lot, Oddity, Shortfall, Stay, Tally
+from rounds.bench.state import (
+    STAGES,
+    Bench,
+    Container,
+    Lot,
+    Oddity,
+    Shortfall,
+    Stay,
+    Tally,
+    members,
+)
 
 MOST_ODDITIES = 200
 
@@ -101,8 +111,8 @@ def take(bench: Bench, entry: Entry, container: Container, number: int, lots: li
     return taken
 
 
-def short(bench: Bench, entry: Entry, container: str, lots: list[Lot]) -> None:
-    """Open a shortfall for animals that were not seen."""
+def short(bench: Bench, entry: Entry, container: str, lots: list[Lot], to: str = "") -> None:
+    """Open a shortfall for animals that were not seen; ``to`` is where they should have arrived."""
     bench.shortfalls.extend(
         Shortfall(
             container=container,
@@ -113,6 +123,7 @@ def short(bench: Bench, entry: Entry, container: str, lots: list[Lot]) -> None:
             entry=entry.id,
             instar=lot.instar,
             sex=lot.sex,
+            to=to,
         )
         for lot in lots
     )
@@ -132,6 +143,12 @@ def fared(bench: Bench, fate: str, lots: list[Lot]) -> None:
 
 
 def clear_empty_founders(bench: Bench, lots: list[Lot]) -> None:
-    """A founder that is gone needs no deadline."""
+    """A founder that is gone needs no deadline; of several that nobody can tell apart, none until all are gone."""
     for lot in lots:
-        bench.release_by.pop(lot.brood, None)
+        for code in members(lot.brood):
+            if code == lot.brood or not any(_may_hold(container, code) for container in bench.standing()):
+                bench.release_by.pop(code, None)
+
+
+def _may_hold(container: Container, code: str) -> bool:
+    return any(code in members(lot.brood) for lot in container.lots)

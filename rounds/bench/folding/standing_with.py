@@ -6,7 +6,7 @@ from datetime import timedelta
 
 from rounds.bench import kinds as k
 from rounds.bench.kinds.base import Entry
-from rounds.bench.state import Bench, Container
+from rounds.bench.state import Bench, Container, members
 
 ONE_DAY = timedelta(days=1)
 
@@ -33,5 +33,6 @@ def _count(container: Container | None, entry: Entry) -> None:
         if number:
             since = host.counted or host.put_in
             host.female_days += number * max(0.0, (entry.at - since) / ONE_DAY)
-            host.mothers = tuple(dict.fromkeys([*host.mothers, *(lot.brood for lot in females)]))
+            standing = [code for lot in females for code in members(lot.brood)]
+            host.mothers = tuple(dict.fromkeys([*host.mothers, *standing]))
         host.counted = entry.at

@@ -15,8 +15,10 @@ from rounds.bench.folding.lots import (
     short,
     take,
 )
+from rounds.bench.folding.not_seen import close, may_be, open_here
 from rounds.bench.folding.passing import passed, stayed
 from rounds.bench.folding.tending import hidden_eggs_shown
+from rounds.bench.folding.unsure import meant, regroup
 from rounds.bench.kinds import (
     BroodBegun,
     Counted,
@@ -41,7 +43,7 @@ from rounds.bench.kinds import (
     Stocked,
 )
 from rounds.bench.kinds.base import Entry, Stage
-from rounds.bench.state import Bench, Container, Lot, Shortfall
+from rounds.bench.state import Bench, Container, Lot
 
 
 def founder(bench: Bench, entry: FounderIntake) -> None:
@@ -115,11 +117,11 @@ def _part(lots: list[Lot], number: int) -> tuple[list[Lot], list[Lot]]:
 def moved(bench: Bench, entry: Moved) -> None:
     """Animals change container; those that did not arrive are missing from where they left."""
     source = container_for(bench, entry.container, entry)
-    lots = matching(source, brood=entry.brood, stage=entry.stage, instar=entry.instar, sex=entry.sex)
-    taken = take(bench, entry, source, entry.number, lots)
+    regroup(bench, entry)
+    taken = take(bench, entry, source, entry.number, meant(source, entry))
     arrived, lost = _part(taken, entry.number if entry.arrived is None else entry.arrived)
     _carry(source, container_for(bench, entry.to, entry), entry, arrived)
-    short(bench, entry, entry.container, lost)
+    short(bench, entry, entry.container, lost, to=entry.to)
     if not source.lots:
         source.emptied = entry.at
 
@@ -127,13 +129,13 @@ def moved(bench: Bench, entry: Moved) -> None:
 def split(bench: Bench, entry: Split) -> None:
     """One lot goes into several containers."""
     source = container_for(bench, entry.container, entry)
+    regroup(bench, entry)
     for code, number in zip(entry.into, entry.numbers, strict=False):
-        lots = matching(source, brood=entry.brood, stage=entry.stage)
-        taken = take(bench, entry, source, number, lots)
+        taken = take(bench, entry, source, number, meant(source, entry))
         _carry(source, container_for(bench, code, entry), entry, taken)
     if entry.missing:
-        lots = matching(source, brood=entry.brood, stage=entry.stage)
-        short(bench, entry, entry.container, take(bench, entry, source, entry.missing, lots))
+        lost = take(bench, entry, source, entry.missing, meant(source, entry))
+        short(bench, entry, entry.container, lost)
     if not source.lots:
         source.emptied = entry.at
 
@@ -188,7 +190,7 @@ def _say_instar(container: Container, entry: Counted) -> None:
 
 
 def _found_again(bench: Bench, entry: Counted, container: Container, surplus: int, lots: list[Lot]) -> None:
-    surplus = _close_shortfalls(bench, entry, container, surplus, entry.brood, entry.stage)
+    surplus = close(bench, entry, container, surplus, may_be(bench, entry, container, lots))
     if not surplus:
         return
     if entry.method == "exact":
@@ -208,44 +210,18 @@ def _found_again(bench: Bench, entry: Counted, container: Container, surplus: in
         entered(bench, entry.brood, entry.stage, surplus)
 
 
-def _open_here(bench: Bench, container: str, brood_code: str, stage: Stage | None) -> list[Shortfall]:
-    return [
-        one
-        for one in bench.shortfalls
-        if one.container == container and (not brood_code or one.brood == brood_code) and (stage is None or one.stage == stage)
-    ]
-
-
-def _close_shortfalls(bench: Bench, entry: Entry, container: Container, number: int, brood_code: str, stage: Stage | None) -> int:
-    """Put animals that turned up back into the stock; returns how many more turned up than were missing."""
-    for one in _open_here(bench, container.code, brood_code, stage):
-        share = min(one.number, number)
-        one.number -= share
-        number -= share
-        put(
-            container,
-            brood=one.brood,
-            stage=one.stage,
-            number=share,
-            at=entry.at,
-            instar=one.instar,
-            sex=one.sex,
-        )
-    bench.shortfalls = [one for one in bench.shortfalls if one.number > 0]
-    return number
-
-
 def settled(bench: Bench, entry: Settled) -> None:
     """What became of those not seen."""
     container = container_for(bench, entry.container, entry)
     if entry.fate == "found":
-        over = _close_shortfalls(bench, entry, container, entry.number, entry.brood, entry.stage)
+        missed = open_here(bench, container.code, entry.brood, entry.stage)
+        over = close(bench, entry, container, entry.number, missed)
         if over:
             odd(bench, entry, f"{over} more found than were missing from {container.code}")
         return
     number = entry.number
     fate = {"dead": "died", "given up": "missing"}.get(entry.fate, entry.fate)
-    for one in _open_here(bench, container.code, entry.brood, entry.stage):
+    for one in open_here(bench, container.code, entry.brood, entry.stage):
         share = min(one.number, number)
         one.number -= share
         number -= share
@@ -279,12 +255,14 @@ def _grow(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lots: list
 def hatched(bench: Bench, entry: Hatched) -> None:
     """Eggs become first-instar larvae."""
     container = container_for(bench, entry.container, entry)
+    regroup(bench, entry)
     _grow(bench, entry, matching(container, brood=entry.brood, stage="egg"), "larva", 1)
 
 
 def moulted(bench: Bench, entry: Moulted) -> None:
     """Larvae of the instar before, else the nearest younger ones, reach the instar said."""
     container = container_for(bench, entry.container, entry)
+    regroup(bench, entry)
     younger = [lot for lot in matching(container, brood=entry.brood, stage="larva") if lot.instar < entry.instar]
     younger.sort(key=lambda lot: -lot.instar)
     _grow(bench, entry, younger, "larva", entry.instar)
@@ -293,6 +271,7 @@ def moulted(bench: Bench, entry: Moulted) -> None:
 def pupated(bench: Bench, entry: Pupated) -> None:
     """The most advanced larvae become pupae."""
     container = container_for(bench, entry.container, entry)
+    regroup(bench, entry)
     larvae = matching(container, brood=entry.brood, stage="larva")
     larvae.sort(key=lambda lot: -lot.instar)
     _grow(bench, entry, larvae, "pupa")
@@ -301,17 +280,17 @@ def pupated(bench: Bench, entry: Pupated) -> None:
 def emerged(bench: Bench, entry: Emerged) -> None:
     """Pupae become adults."""
     container = container_for(bench, entry.container, entry)
+    regroup(bench, entry)
     _grow(bench, entry, matching(container, brood=entry.brood, stage="pupa"), "adult")
 
 
 def gone(bench: Bench, entry: Died | Escaped | Released | Preserved) -> None:
     """Animals leave the bench for good."""
     container = container_for(bench, entry.container, entry)
-    instar = entry.instar if isinstance(entry, Died) else None
-    sex = None if isinstance(entry, Escaped) else entry.sex
-    lots = matching(container, brood=entry.brood, stage=entry.stage, instar=instar, sex=sex)
-    taken = take(bench, entry, container, entry.number, lots)
-    fared(bench, entry.what, taken)
+    regroup(bench, entry)
+    taken = take(bench, entry, container, entry.number, meant(container, entry))
+    found_dead = isinstance(entry, Preserved) and bool(entry.cause)
+    fared(bench, "died" if found_dead else entry.what, taken)
     clear_empty_founders(bench, taken)
     if not container.lots:
         container.emptied = entry.at
@@ -320,8 +299,9 @@ def gone(bench: Bench, entry: Died | Escaped | Released | Preserved) -> None:
 def missing(bench: Bench, entry: Missing) -> None:
     """Not found: a shortfall."""
     container = container_for(bench, entry.container, entry)
-    lots = matching(container, brood=entry.brood, stage=entry.stage)
-    short(bench, entry, container.code, take(bench, entry, container, entry.number, lots))
+    regroup(bench, entry)
+    lost = take(bench, entry, container, entry.number, meant(container, entry))
+    short(bench, entry, container.code, lost)
 
 
 def paired(bench: Bench, entry: Paired) -> None:

@@ -23,6 +23,10 @@ from rounds.bench.kinds.base import (
 )
 
 BroodCode = Annotated[str, Meta(max_length=24, description="which brood; needed where several share the container")]
+Which = Annotated[Literal["", "not known"], Meta(description="not known: nobody knows which of those that it can have been")]
+Among = Annotated[tuple[str, ...], Meta(description="founders or broods one of which it was, nobody knows which: W2,W3,W4")]
+Voucher = Annotated[str, Meta(max_length=60, description="specimen number")]
+Depository = Annotated[str, Meta(max_length=120, description="where it is kept")]
 Seen = Annotated[Literal["seen", "inferred"], Meta(description="seen, or inferred from shells, droppings or nibbling")]
 Cause = Literal[
     "",
@@ -93,6 +97,8 @@ class Moved(Here, frozen=True, kw_only=True, tag="moved"):
     instar: Instar | None = None
     sex: Sex | None = None
     arrived: Annotated[int, Meta(ge=0, description="how many were found in the new place")] | None = None
+    which: Which = ""
+    among: Among = ()
 
 
 class Split(Here, frozen=True, kw_only=True, tag="split"):
@@ -103,6 +109,10 @@ class Split(Here, frozen=True, kw_only=True, tag="split"):
     brood: BroodCode = ""
     stage: Stage | None = None
     missing: Annotated[int, Meta(ge=0, description="not found while splitting")] = 0
+    instar: Instar | None = None
+    sex: Sex | None = None
+    which: Which = ""
+    among: Among = ()
 
 
 class Merged(Here, frozen=True, kw_only=True, tag="merged"):
@@ -176,6 +186,14 @@ class Died(Here, frozen=True, kw_only=True, tag="died"):
     stage: Stage | None = None
     instar: Instar | None = None
     sex: Sex | None = None
+    which: Which = ""
+    among: Among = ()
+    whose: Annotated[
+        Literal["", "missing", "others"],
+        Meta(description="missing: of those that were not seen; others: of those that were"),
+    ] = ""
+    voucher: Voucher = ""
+    depository: Depository = ""
 
 
 class Escaped(Here, frozen=True, kw_only=True, tag="escaped"):
@@ -184,6 +202,10 @@ class Escaped(Here, frozen=True, kw_only=True, tag="escaped"):
     number: Number
     brood: BroodCode = ""
     stage: Stage | None = None
+    instar: Instar | None = None
+    sex: Sex | None = None
+    which: Which = ""
+    among: Among = ()
 
 
 class Missing(Here, frozen=True, kw_only=True, tag="missing"):
@@ -192,6 +214,10 @@ class Missing(Here, frozen=True, kw_only=True, tag="missing"):
     number: Number
     brood: BroodCode = ""
     stage: Stage | None = None
+    instar: Instar | None = None
+    sex: Sex | None = None
+    which: Which = ""
+    among: Among = ()
 
 
 class Released(Here, frozen=True, kw_only=True, tag="released"):
@@ -202,17 +228,23 @@ class Released(Here, frozen=True, kw_only=True, tag="released"):
     brood: BroodCode = ""
     stage: Stage | None = None
     sex: Sex | None = None
+    which: Which = ""
+    among: Among = ()
 
 
 class Preserved(Here, frozen=True, kw_only=True, tag="preserved"):
     """Kept as a specimen."""
 
     number: Number
-    voucher: Annotated[str, Meta(max_length=60, description="specimen number")] = ""
-    depository: Annotated[str, Meta(max_length=120, description="where it is kept")] = ""
+    voucher: Voucher = ""
+    depository: Depository = ""
     brood: BroodCode = ""
     stage: Stage | None = None
     sex: Sex | None = None
+    instar: Instar | None = None
+    which: Which = ""
+    among: Among = ()
+    cause: Annotated[Cause, Meta(description="what it died of, if it was found dead")] = ""
 
 
 class Paired(Here, frozen=True, kw_only=True, tag="paired"):

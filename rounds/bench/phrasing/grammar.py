@@ -103,7 +103,7 @@ JOINING: Final = frozenset({"on", "for", "of", "from", "with", "to", "a", "the",
 
 # A word that names the field of the next word.
 LEADING: Final[dict[str, dict[str, str]]] = {
-    "moved": {"to": "to"},
+    "moved": {"to": "to", "arrived": "arrived"},
     "split": {"into": "into"},
     "merged": {"from": "sources"},
     "host out": {"held in": "held_in", "in": "held_in"},

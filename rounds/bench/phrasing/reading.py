@@ -33,6 +33,7 @@ from rounds.bench.phrasing.words import Word, cut, named_value, some_of
 _LOW_AND_HIGH = re.compile(r"^(-?\d+(?:[.,]\d+)?)/(-?\d+(?:[.,]\d+)?)$")
 _NUMBER = re.compile(r"^([-+]?\d+(?:[.,]\d+)?)([a-z%]*)$", re.IGNORECASE)
 _AGO = re.compile(r"^-(?:\d+(?:\.\d+)?(?:d|h|m|min))+$")
+_LIKE_A_CODE = re.compile(r"^(?!L\d{1,2}$)(?=.*\d)(?=.*[^\W\d])[\w.+/-]+$")
 _INSTAR = re.compile(r"^L(\d{1,2})$", re.IGNORECASE)
 VERBS: dict[str, str] = {name: name for name in KIND_BY_NAME} | {
     "setup": "set up",
@@ -250,7 +251,17 @@ def _read_setting(reader: _Reader, spoken: str) -> None:
 def _read_word(reader: _Reader, described: Described) -> None:
     word = reader.word
     assert word is not None
-    for read in (_read_named, _read_leading, _read_choice, _read_time_word, _read_low_and_high, _read_number, _read_part, _read_code):
+    for read in (
+        _read_named,
+        _read_among,
+        _read_leading,
+        _read_choice,
+        _read_time_word,
+        _read_low_and_high,
+        _read_number,
+        _read_part,
+        _read_code,
+    ):
         if read(reader, described, word):
             return
     reader.loose.append(word)
@@ -288,6 +299,32 @@ def _short(described: Described, name: str) -> str:
     return short if "_" in name and _field_like(described, short) else name
 
 
+def _read_among(reader: _Reader, described: Described, word: Word) -> bool:
+    """Several codes of which one is meant: ``of W2,W3,W4``, ``one of W2, W3 or W4``, ``W2 or W3``."""
+    if described.field("among") is None or "among" in reader.fields:
+        return False
+    steps = 0
+    if word.lower == "one" and (of := reader.ahead(1)) and of.lower == "of":
+        steps = 1
+    if (of := reader.ahead(steps)) and of.lower == "of":
+        steps += 1
+    several = steps > 0  # a comma alone may join anything; 'of' and 'or' say that it is one of these
+    codes: list[str] = []
+    while following := reader.ahead(steps):
+        codes += [part for part in following.text.split(",") if part]
+        steps += 1
+        joined = reader.ahead(steps)
+        if joined and joined.lower in ("or", "and"):
+            steps, several = steps + 1, True
+        elif not following.text.endswith(","):
+            break
+    if not several or len(codes) < 2 or not all(_LIKE_A_CODE.match(code) for code in codes):
+        return False
+    reader.fields["among"] = tuple(codes)
+    reader.place += steps
+    return True
+
+
 def _read_leading(reader: _Reader, described: Described, word: Word) -> bool:
     leading = LEADING.get(described.name, {})
     following = reader.ahead(1)
@@ -308,7 +345,7 @@ def _read_leading(reader: _Reader, described: Described, word: Word) -> bool:
     if one.shape == "time":
         reader.fields[name] = _time_here(reader, ahead=True)
         return True
-    reader.fields[name] = _value(reader, one, _known_code(reader, target.text), target)
+    reader.fields[name] = _value(reader, one, _known_code(reader, target.text.rstrip(",")), target)
     reader.place += 1
     return True
 

@@ -13,7 +13,7 @@ from typing import Any
 
 from rounds.bench import kinds as k
 from rounds.bench.kinds.base import Entry
-from rounds.bench.state import Bench, Container
+from rounds.bench.state import Bench, Container, one_of
 from rounds.exchange.archive import terms as t
 from rounds.exchange.source import Source
 from rounds.record.host_evidence import Evidence, host_evidence
@@ -217,7 +217,7 @@ def _grown(before: str, after: str) -> Callable[[_Told, Any], Row]:
 
 
 def _preserved(told: _Told, entry: k.Preserved) -> Row:
-    brood = entry.brood or _only_brood(told, entry)
+    brood = entry.brood or one_of(entry.among) or _only_brood(told, entry)
     founder = told.bench.founders.get(brood)
     stage = entry.stage or _only_stage(told, entry)
     wild = founder is not None and stage == founder.stage
@@ -232,7 +232,7 @@ def _preserved(told: _Told, entry: k.Preserved) -> Row:
 
 
 def _released(told: _Told, entry: k.Released) -> Row | None:
-    brood = entry.brood or _only_brood(told, entry)
+    brood = entry.brood or one_of(entry.among) or _only_brood(told, entry)
     if brood in told.bench.founders and told.bench.founders[brood].stage == "adult":
         return None  # she is where she was: her catch is her record
     row = told.row(entry, individualCount=entry.number, lifeStage=entry.stage or _only_stage(told, entry), sex=entry.sex,

@@ -1,0 +1,148 @@
+"""Animals of which nobody knows which they are: lots that are thrown together, or told apart again.
+
+Of three unmarked females in one cup one is found dead and nobody knows which. From then on the two that are left are
+'W2 or W3 or W4', and so is the dead one: every number stays right, and none is said to live that may be dead.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from rounds.bench.folding.lots import matching, put
+from rounds.bench.kinds import (
+    Died,
+    Emerged,
+    Escaped,
+    Hatched,
+    Missing,
+    Moulted,
+    Moved,
+    Preserved,
+    Pupated,
+    Released,
+    Split,
+)
+from rounds.bench.kinds.base import Entry, Stage
+from rounds.bench.state import OR, Bench, Container, Lot, one_of
+
+_GROWN_FROM: dict[type[Entry], Stage] = {
+    Hatched: "egg",
+    Moulted: "larva",
+    Pupated: "larva",
+    Emerged: "pupa",
+}
+
+TAKES = (Moved, Split, Died, Escaped, Missing, Released, Preserved)
+_REGROUPS: tuple[type[Entry], ...] = (*TAKES, *_GROWN_FROM)
+
+
+class Regrouped(Struct, frozen=True):
+    """Animals that go by another code from now on, where they stand."""
+
+    container: str
+    lot: Lot  # as it was, with how many of them
+    code: str
+
+
+def stage_taken(kind: type[Entry], said: Stage | None) -> Stage | None:
+    """The stage that a kind takes its animals from: what was said, else what the kind implies."""
+    return _GROWN_FROM.get(kind, said)
+
+
+def regroup(bench: Bench, entry: Any) -> list[Regrouped]:
+    """Throw lots together that an entry cannot tell apart, or tell apart those that it names; done twice is done once."""
+    if type(entry) not in _REGROUPS:
+        return []
+    container = bench.containers.get(entry.container)
+    if container is None:
+        return []
+    among: tuple[str, ...] = getattr(entry, "among", ())
+    if among:
+        return _thrown_together(container, among, _like_said(container, entry))
+    if entry.brood:
+        return _told_apart(bench, container, entry, entry.brood)
+    return []
+
+
+def _like_said(container: Container, entry: Any) -> list[Lot]:
+    """The lots of the stage, instar and sex that an entry says."""
+    moulted = isinstance(entry, Moulted)
+    return matching(
+        container,
+        stage=stage_taken(type(entry), getattr(entry, "stage", None)),
+        instar=None if moulted else getattr(entry, "instar", None),
+        sex=None if isinstance(entry, Emerged) else getattr(entry, "sex", None),
+    )
+
+
+def meant(container: Container, entry: Any) -> list[Lot]:
+    """The lots that an entry takes from, in the order in which it takes.
+
+    Where nobody knows which they were, those whose instar or sex is not known go first, then the commonest.
+    """
+    among = set(getattr(entry, "among", ()))
+    lots = [
+        lot
+        for lot in _like_said(container, entry)
+        if (not entry.brood or entry.brood in (lot.brood, *lot.codes)) and (not among or among & set(lot.codes))
+    ]
+    lots.sort(key=lambda lot: bool(entry.brood) and lot.brood != entry.brood)
+    if getattr(entry, "which", "") == "not known":
+        lots.sort(key=lambda lot: ((lot.instar if lot.stage == "larva" else lot.sex) not in (0, ""), -lot.number))
+    return lots
+
+
+def _thrown_together(container: Container, among: Iterable[str], lots: list[Lot]) -> list[Regrouped]:
+    wanted = set(among)
+    meant = [lot for lot in lots if wanted & set(lot.codes)]
+    code = one_of([lot.brood for lot in meant])
+    return [_renamed(container, lot, lot.number, code) for lot in meant if lot.brood != code]
+
+
+def _told_apart(bench: Bench, container: Container, entry: Any, brood: str) -> list[Regrouped]:
+    """Take those that are named out of the ones that nobody could tell apart; a founder is no longer one of the rest."""
+    lots = _like_said(container, entry)
+    number = sum(entry.numbers) + entry.missing if isinstance(entry, Split) else entry.number
+    wanting = number - sum(lot.number for lot in lots if lot.brood == brood)
+    found: list[Regrouped] = []
+    for lot in lots:
+        share = min(lot.number, wanting)
+        if share > 0 and lot.brood != brood and brood in lot.codes:
+            found.append(_renamed(container, lot, share, brood))
+            wanting -= share
+    if found and brood in bench.founders:
+        found += _no_longer(bench, brood)
+    return found
+
+
+def _no_longer(bench: Bench, brood: str) -> list[Regrouped]:
+    found = []
+    for container in bench.containers.values():
+        for lot in list(container.lots):
+            if OR in lot.brood and brood in lot.codes:
+                code = one_of(one for one in lot.codes if one != brood)
+                found.append(_renamed(container, lot, lot.number, code))
+    return found
+
+
+def _renamed(container: Container, lot: Lot, number: int, code: str) -> Regrouped:
+    change = Regrouped(container.code, replace(lot, number=number), code)
+    lot.number -= number
+    container.lots = [one for one in container.lots if one.number > 0]
+    put(
+        container,
+        brood=code,
+        stage=lot.stage,
+        number=number,
+        at=lot.since or container.since,
+        instar=lot.instar,
+        sex=lot.sex,
+        latest=lot.latest,
+        began_before=lot.began_before,
+        stays=lot.stays,
+    )
+    return change

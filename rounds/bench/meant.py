@@ -1,0 +1,190 @@
+"""Which animals are meant, where a container holds several kinds of them.
+
+What the bench can tell by itself is added to what was said: only adults are released, and where there is only one stage
+it is that one. What it cannot tell is asked, one thing at a time: the stage, then the brood, instar and sex. Nobody
+knows is an answer to all of them but the stage.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import SimpleNamespace
+from typing import Any
+
+from msgspec import Struct
+
+from rounds.bench import kinds as k
+from rounds.bench.folding.not_seen import open_here
+from rounds.bench.folding.unsure import TAKES, meant, stage_taken
+from rounds.bench.kinds.base import Entry
+from rounds.bench.state import PLURALS, Bench, Container, Lot
+
+NOT_KNOWN = "not known"
+SPLIT_STAGES = (
+    *TAKES,
+    k.Hatched,
+    k.Moulted,
+    k.Pupated,
+    k.Emerged,
+)
+
+
+class Choice(Struct, frozen=True):
+    """One answer to which animals are meant: its words, and the fields that say it."""
+
+    words: str
+    fields: dict[str, Any]
+
+
+class Which(Struct, frozen=True):
+    """A question that must be answered before an entry can be made, and its answers."""
+
+    line: str
+    choices: tuple[Choice, ...]
+
+    @property
+    def asked(self) -> str:
+        """The question with its answers as they can be typed."""
+        words = [choice.words for choice in self.choices]
+        return f"{self.line}: {', '.join(words[:-1])} or {words[-1]}"
+
+
+def completed_by_stock(bench: Bench, kind: type[Entry], fields: Mapping[str, Any]) -> list[tuple[type[Entry], dict[str, Any]]]:
+    """What was said with the stage that is meant, and who is meant where nobody knows which."""
+    said = dict(fields)
+    container = bench.at(str(said.get("container", "")))
+    if container is None or kind not in TAKES:
+        return [(kind, said)]
+    among = tuple(said.get("among") or ())
+    if len(among) == 1:
+        said |= {"brood": among[0], "among": ()}
+    if kind is k.Released and not said.get("stage"):
+        said["stage"] = "adult"
+    lots = _fitting(container, kind, said)
+    stages = {lot.stage for lot in lots}
+    if len(stages) == 1 and not said.get("stage") and kind is not k.Split:
+        said["stage"] = stages.pop()
+    nobody_knows = said.get("which") == NOT_KNOWN or bool(said.get("among"))
+    if nobody_knows and not said.get("brood"):
+        broods = sorted({code for lot in lots for code in lot.codes})
+        said["among"] = tuple(broods) if len(broods) > 1 else ()
+    if nobody_knows:
+        said["which"] = NOT_KNOWN
+    if kind is k.Died and said.get("whose") == "missing":
+        return _of_the_missing(bench, said)
+    return [_as_specimen(said) if kind is k.Died and said.get("voucher") else (kind, said)]
+
+
+def _as_specimen(said: dict[str, Any]) -> tuple[type[Entry], dict[str, Any]]:
+    """Found dead and kept: a specimen with its cause of death."""
+    rest = {name: value for name, value in said.items() if name != "whose"}
+    return k.Preserved, rest | {"cause": said.get("cause") or "unknown"}
+
+
+def _of_the_missing(bench: Bench, said: dict[str, Any]) -> list[tuple[type[Entry], dict[str, Any]]]:
+    """Dead ones that were missing settle what was missing; more than that died beside."""
+    number = _number(k.Died, said)
+    missed = open_here(bench, said["container"], said.get("brood") or "", said.get("stage"))
+    share = min(number, sum(one.number for one in missed))
+    found: list[tuple[type[Entry], dict[str, Any]]]
+    missed_ones = {name: said[name] for name in ("container", "brood", "stage") if said.get(name)}
+    missed_ones |= {"number": share}
+    if said.get("voucher"):
+        found = [(k.Settled, missed_ones | {"fate": "found"})] if share else []
+        return [*found, _as_specimen(said)]
+    dead = missed_ones | {"fate": "dead", "cause": said.get("cause") or ""}
+    found = [(k.Settled, dead)] if share else []
+    if number > share:
+        found.append((k.Died, said | {"number": number - share, "whose": "others"}))
+    return found
+
+
+def which(bench: Bench, kind: type[Entry], fields: Mapping[str, Any]) -> Which | None:
+    """What must be asked before this can be said; None where it is clear which animals are meant.
+
+    ``fields`` are those that ``completed_by_stock`` has gone through.
+    """
+    container = bench.at(str(fields.get("container", "")))
+    if container is None or kind not in SPLIT_STAGES:
+        return None
+    lots = _fitting(container, kind, fields)
+    number = _number(kind, fields)
+    if number < sum(lot.number for lot in lots) or _takes_part(kind, fields, number):
+        asked = _asked_of(container, kind, fields, lots)
+        if asked:
+            return asked
+    if kind is k.Died and not fields.get("whose"):
+        return _missing_or_others(bench, container, fields)
+    return None
+
+
+def _number(kind: type[Entry], fields: Mapping[str, Any]) -> int:
+    if kind is k.Split:
+        return sum(fields.get("numbers") or ()) + int(fields.get("missing") or 0)
+    return int(fields.get("number") or 1)
+
+
+def _takes_part(kind: type[Entry], fields: Mapping[str, Any], number: int) -> bool:
+    """Whether some of them fare otherwise than the rest, even where all are taken."""
+    if kind is k.Split:
+        return len(fields.get("into") or ()) > 1 or bool(fields.get("missing"))
+    arrived = fields.get("arrived")
+    return arrived is not None and int(arrived) < number
+
+
+def _fitting(container: Container, kind: type[Entry], fields: Mapping[str, Any]) -> list[Lot]:
+    """The lots that fit what was said so far."""
+    said: dict[str, Any] = {"brood": "", "stage": None, "instar": None, "sex": None, "among": (), "which": ""}
+    said |= {name: fields[name] for name in said if fields.get(name) is not None}
+    said["stage"] = stage_taken(kind, said["stage"] or None)
+    if kind in (k.Moulted, k.Emerged):
+        said |= {"instar": None, "sex": None}
+    lots = meant(container, SimpleNamespace(**said))
+    if kind is k.Moulted:
+        lots = [lot for lot in lots if lot.instar < int(fields.get("instar") or 0)]
+    return lots
+
+
+def _asked_of(container: Container, kind: type[Entry], fields: Mapping[str, Any], lots: list[Lot]) -> Which | None:
+    stages = sorted({lot.stage for lot in lots}, key=list(PLURALS).index)
+    if len(stages) > 1:
+        line = f"{container.code} holds {_by_stage(lots, stages)}; say which"
+        return Which(line, tuple(Choice(PLURALS[one], {"stage": one}) for one in stages))
+    if fields.get("which") == NOT_KNOWN:
+        return None
+    broods = sorted({lot.brood for lot in lots})
+    if len(broods) > 1 and not fields.get("brood"):
+        codes = sorted({code for lot in lots for code in lot.codes})
+        choices = [Choice(f"brood={one}", {"brood": one}) for one in codes]
+        return Which(f"{container.code} holds several broods; say which", _or_not_known(kind, choices))
+    if kind not in TAKES:
+        return None
+    instars = sorted({lot.instar for lot in lots if lot.stage == "larva"})
+    if len(instars) > 1:
+        line = f"{container.code} holds larvae of several instars; say which"
+        return Which(line, _or_not_known(kind, [Choice(f"L{one}", {"instar": one}) for one in instars if one]))
+    sexes = sorted({lot.sex for lot in lots})
+    if len(sexes) > 1:
+        line = f"{container.code} holds {'both sexes' if '' not in sexes else 'adults of several sexes'}; say which"
+        return Which(line, _or_not_known(kind, [Choice(one, {"sex": one}) for one in sexes if one]))
+    return None
+
+
+def _or_not_known(kind: type[Entry], choices: list[Choice]) -> tuple[Choice, ...]:
+    if kind not in TAKES:
+        return tuple(choices)
+    return (*choices, Choice(NOT_KNOWN, {"which": NOT_KNOWN}))
+
+
+def _by_stage(lots: list[Lot], stages: list[Any]) -> str:
+    numbers = {stage: sum(lot.number for lot in lots if lot.stage == stage) for stage in stages}
+    return ", ".join(f"{number} {PLURALS[stage] if number != 1 else stage}" for stage, number in numbers.items())
+
+
+def _missing_or_others(bench: Bench, container: Container, fields: Mapping[str, Any]) -> Which | None:
+    missed = open_here(bench, container.code, fields.get("brood") or "", fields.get("stage") or None)
+    number = sum(one.number for one in missed)
+    if not number:
+        return None
+    line = f"{number} of {container.code} {'is' if number == 1 else 'are'} missing; say whether it is of them"
+    return Which(line, (Choice("missing", {"whose": "missing"}), Choice("others", {"whose": "others"})))

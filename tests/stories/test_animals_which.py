@@ -1,0 +1,138 @@
+"""Who is meant where a cup holds several kinds, and who it was where nobody knows."""
+
+from __future__ import annotations
+
+from tests.stories.telling import Story, tell
+
+THREE = """
+K2 set up holding
+K3 set up holding
+K2 founder W2 "Boloria inventa"
+K2 founder W3 "Boloria inventa"
+K2 founder W4 "Boloria inventa"
+"""
+CAGE = """
+P2 set up emergence
+P3 set up emergence
+brood WIL-27-02/A taxon="Boloria inventa"
+P2 stocked 17 pupae WIL-27-02/A
+P2 emerged 4 female
+"""
+
+
+def stock(story: Story, code: str) -> dict[tuple[str, str, int], int]:
+    """What a container holds on record, as the export lists it."""
+    found: dict[tuple[str, str, int], int] = {}
+    container = story.desk.bench.at(code)
+    for lot in container.lots if container else ():
+        key = (lot.brood, lot.stage, lot.instar)
+        found[key] = found.get(key, 0) + lot.number
+    return found
+
+
+async def pages(story: Story, *keys: str) -> str:
+    """The page of a brood or founder, opened by keys from the bench, and the pane beside the list."""
+    async with story.screens((110, 60)) as screen:
+        await screen.press("z")
+        screen.highlight(keys[0])
+        await screen.pilot.pause()
+        pane = screen.text
+        await screen.press("enter")
+        return f"{pane}\n{screen.text}"
+
+
+async def test_one_of_three_unmarked_females_died_and_nobody_knows_which(story: Story) -> None:
+    story.at("2027-05-02 08:00")
+    tell(story, THREE)
+    story.later(hours=8)
+
+    line = story.refused("K2 died 1")
+    assert "brood=W2, brood=W3, brood=W4 or not known" in line
+    assert "1 adult of W2 or W3 or W4, not known which" in story.preview("K2 died 1 not known")
+    story.type("K2 died 1 not known")
+    assert stock(story, "K2") == {("W2 or W3 or W4", "adult", 0): 2}
+    founder = await pages(story, "code W3")
+    assert "of W2, W3, W4, not known which: 1 died, 2 in K2" in founder
+    assert "alive" not in founder
+
+    # One of the two that are left is let go: still nobody knows which.
+    story.later(hours=20)
+    story.type("K2 released 1")
+    assert "of W2, W3, W4, not known which: 1 died, 1 released, 1 in K2" in await pages(story, "code W2")
+
+
+async def test_their_eggs_are_of_one_of_them_and_the_death_counts_once(story: Story) -> None:
+    story.at("2027-05-02 08:00")
+    tell(story, THREE)
+    story.later(hours=1)
+    tell(story, "K2 changed laying\nK2 host in violet leaf\nK2 died 1 of W2, W3 or W4")
+    story.later(hours=24)
+    assert "mothers W2 W3 W4" in "".join(story.type("K2 searched 6"))
+
+    together = await pages(story, "taxon Boloria inventa")
+    assert "1 died, 2 alive" in together
+    assert "a death of one of several counts once" in together
+    brood = await pages(story, "code W2+/A")
+    assert "W2 or W3 or W4, by a male from the wild" in brood
+
+
+async def test_one_that_is_known_again_leaves_the_doubt_to_the_others(story: Story) -> None:
+    story.at("2027-05-02 08:00")
+    tell(story, THREE)
+    story.later(hours=1)
+    tell(story, "K2 died 1 not known\nK2 moved 1 to K3 brood=W3")
+    assert stock(story, "K3") == {("W3", "adult", 0): 1}
+    assert stock(story, "K2") == {("W2 or W4", "adult", 0): 1}
+    assert "in K3" in await pages(story, "code W3")
+    assert "of W2, W4, not known which: 1 died, 1 in K2" in await pages(story, "code W2")
+    assert "no founder or brood" not in story.refused("K2 died 1 brood=W3")
+
+
+def test_in_a_mixed_cage_the_stage_is_asked_and_named(story: Story) -> None:
+    tell(story, CAGE)
+    for line in ("P2 died 1", "P2 moved 1 to P3", "P2 preserved 1 V7", "P2 escaped 1", "P2 missing 1"):
+        assert "P2 holds 13 pupae, 4 adults; say which: pupae or adults" in story.refused(line)
+    assert "released 1 adult" in story.preview("P2 released 1 at heath")
+    tell(story, "P2 released 1 at heath\nP2 moved 1 adult to P3\nP2 died 1 adult\nP2 preserved 1 adult V7")
+    assert stock(story, "P2") == {("WIL-27-02/A", "pupa", 0): 13}
+    assert stock(story, "P3") == {("WIL-27-02/A", "adult", 0): 1}
+    assert "only adults are released" in story.refused("P2 released 1")
+
+
+def test_young_larvae_moved_out_leave_the_eggs(story: Story) -> None:
+    tell(story, "E2 set up eggs\nH2 set up hatchlings\nbrood WIL-27-02/A\nE2 stocked 20 eggs WIL-27-02/A\nE2 hatched 5")
+    assert "15 eggs, 5 larvae; say which: eggs or larvae" in story.refused("E2 moved 5 to H2")
+    story.type("E2 moved 5 larvae to H2")
+    assert stock(story, "E2") == {("WIL-27-02/A", "egg", 0): 15}
+    assert stock(story, "H2") == {("WIL-27-02/A", "larva", 1): 5}
+
+
+def test_mixed_instars_and_sexes_are_asked_and_nobody_knows_is_an_answer(story: Story) -> None:
+    tell(
+        story,
+        """
+        R4 set up rearing
+        R5 set up rearing
+        brood WIL-27-02/A
+        R4 stocked 10 L2 WIL-27-02/A
+        R4 stocked 10 L5 WIL-27-02/A
+        R5 stocked 2 adults WIL-27-02/A female
+        R5 stocked 3 adults WIL-27-02/A male
+        """,
+    )
+    assert "say which: L2, L5 or not known" in story.refused("R4 died 4")
+    assert "say which: L2, L5 or not known" in story.refused("R4 split into R5 4")
+    assert "say which: female, male or not known" in story.refused("R5 released 1")
+    assert "not known which" in story.type("R4 died 4 not known")[0]
+    assert sum(stock(story, "R4").values()) == 16
+    story.type("R4 died 1 L5")
+    assert stock(story, "R4")[("WIL-27-02/A", "larva", 5)] == 9
+
+
+def test_a_split_into_several_cups_asks_even_if_all_go(story: Story) -> None:
+    tell(story, THREE)
+    tell(story, "K4 set up holding")
+    assert "not known" in story.refused("K2 split into K3,K4 2,1")
+    story.type("K2 split into K3,K4 2,1 not known")
+    assert stock(story, "K3") == {("W2 or W3 or W4", "adult", 0): 2}
+    assert stock(story, "K4") == {("W2 or W3 or W4", "adult", 0): 1}
