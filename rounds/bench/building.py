@@ -54,11 +54,11 @@ def build(
     Raises:
         Misfit: an unknown or missing field, or a value out of its range.
     """
-    known = {one.name for one in msgspec.structs.fields(kind)}
+    known = {one.name: one.encode_name for one in msgspec.structs.fields(kind)}
     for name in fields:
         if name not in known:
             raise Misfit(f"'{kind_name(kind)}' has no {name}; it takes {', '.join(_said_fields(kind))}")
-    values = {name: _plain(value) for name, value in fields.items() if value is not None}
+    values = {known[name]: _plain(value) for name, value in fields.items() if value is not None}
     values |= {"id": entry_id, "at": fixed(at), "logged": fixed(logged), "by": by, "round": round_id}
     try:
         return msgspec.convert(values | {"what": kind_name(kind)}, kind)

@@ -7,6 +7,8 @@ from datetime import datetime, timedelta
 from string import ascii_uppercase
 from typing import Any
 
+import msgspec
+
 from rounds.bench import kinds as k
 from rounds.bench.kinds.base import Entry
 from rounds.bench.meant import completed_by_stock
@@ -31,9 +33,21 @@ def completed(bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: da
         said["batch"] = batch_letter(bench, str(said.get("plant", "")), at)
     if kind is k.HostIn and not said.get("cut"):
         said["cut"] = at
+    if kind is k.Taxon:
+        said = _known_of(bench, str(said.get("name", "")).strip()) | said
     if kind is k.FounderIntake and said.get("stage", "adult") != "adult" and not said.get("sex"):
         said["sex"] = ""  # nobody sees the sex of an egg or a larva
     return completed_by_stock(bench, kind, said)
+
+
+def _known_of(bench: Bench, name: str) -> dict[str, Any]:
+    """What was said of a species before, which stays true where it is not said again."""
+    known = bench.taxa.get(name)
+    if known is None:
+        return {}
+    own = {"id", "at", "logged", "by", "round"}
+    fields = [one for one in msgspec.structs.fields(k.Taxon) if one.name not in own]
+    return {one.name: value for one in fields if (value := getattr(known, one.name)) != one.default}
 
 
 def _eggs_with_a_brood(

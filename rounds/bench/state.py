@@ -388,6 +388,15 @@ class Bench(Struct):
                 waiting.extend(self.broods[one].mothers)
         return ""
 
+    def species_of(self, code: str) -> Taxon | None:
+        """What the keeper holds true of the species of a founder or brood; None where nothing was said of it."""
+        return self.taxa.get(self.taxon_of(code)) if self.taxa else None
+
+    def is_fed(self, lot: Lot) -> bool:
+        """Whether animals of a lot are adults that take food."""
+        known = self.species_of(lot.brood) if lot.stage == "adult" else None
+        return lot.stage == "adult" and not (known and known.no_adult_food)
+
     def short_name(self, code: str) -> str:
         """The short name for the bench line: the keeper's, else the last word of the taxon, else the code."""
         taxon = self.taxon_of(code)

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
 
+from msgspec.structs import replace
+
 from rounds.bench.kinds import AnyEntry
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Container
 from rounds.care.ahead.stages import CHANGES
 from rounds.care.here import ILL_SIGNS, Here, Reckoning, Timed, applies_from, begins_to_need, purpose_began
-from rounds.care.moment import EARLY, Moment, utc
+from rounds.care.moment import EARLY, Moment, instant, utc
 from rounds.care.spoken import local
 from rounds.care.standing import Due
 
@@ -97,6 +99,15 @@ def plain(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
     return made(reckoning, here, rule, start, last)
 
 
+def look(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+    """As any check; of larvae that eat each other it says how many share the container."""
+    due = plain(reckoning, here, rule)
+    if rule.rule.condition != "kept apart":
+        return due
+    cannibals = sum(lot.number for lot in here.container.lots_of("larva") if reckoning.species[lot.brood].cannibalistic)
+    return replace(due, reason=f"{cannibals} larvae that eat each other: kept apart?")
+
+
 def drink(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
     """Counts from when all had drunk, not from when food was offered nor from when some drank.
 
@@ -108,9 +119,19 @@ def drink(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
     if container.all_drank is not None:
         drunk = utc(container.all_drank)
         if drunk >= start:
-            return made(reckoning, here, rule, drunk, last)
-    due = start if rule.rule.condition != "first feed" else None
-    return made(reckoning, here, rule, start, last, due)
+            return made(reckoning, here, rule, drunk, last, _at_dusk(reckoning, rule, drunk))
+    due = start if rule.rule.condition not in ("first feed", "fed at night") else None
+    return made(reckoning, here, rule, start, last, due or _at_dusk(reckoning, rule, start))
+
+
+def _at_dusk(reckoning: Reckoning, rule: Timed, start: datetime) -> datetime | None:
+    """The last round of the day after an instant, for what is fed at night; None where the rule has hours of its own."""
+    moment = reckoning.moment
+    if rule.rule.condition != "fed at night" or not rule.daily or not moment.anchors:
+        return None
+    day, evening = start.astimezone(moment.zone).date(), moment.anchors[-1][1]
+    tonight, tomorrow = (instant(day + timedelta(days=days), evening, moment.zone) for days in (0, 1))
+    return tonight if tonight > start + EARLY else tomorrow
 
 
 def change(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
@@ -137,7 +158,7 @@ def late_stage(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
     oldest: datetime | None = None
     brood = ""
     for lot in here.container.lots:
-        if lot.stage == stage and reckoning.species[lot.brood][1] != stage:
+        if lot.stage == stage and reckoning.species[lot.brood].overwinters_as != stage:
             since = utc(lot.since or here.container.since)
             if oldest is None or since < oldest:
                 oldest, brood = since, lot.brood

@@ -43,7 +43,7 @@ _BY_CHECK: dict[str, Reckoner] = {
     "host": plants.host,
     "eggs": animals.plain,
     "change": animals.change,
-    "look": animals.plain,
+    "look": animals.look,
     "air": animals.plain,
     "leaf": plants.leaf,
     "food": plants.food,

@@ -13,7 +13,7 @@ from typing import NamedTuple
 from msgspec import Struct
 
 from rounds.bench.folding.tending import SHOWN
-from rounds.bench.kinds import PutOff
+from rounds.bench.kinds import PutOff, Taxon
 from rounds.bench.state import Bench, Container, Host
 from rounds.care.ahead.foresight import Foresight
 from rounds.care.ahead.stages import USUAL_INSTARS
@@ -28,6 +28,7 @@ ILL_SIGNS = frozenset({"weak", "mould", "stranger"})
 EGG, LARVA, PUPA, ADULT, FEMALE = 1, 2, 4, 8, 16
 _STAGE_BITS = {"egg": EGG, "larva": LARVA, "pupa": PUPA, "adult": ADULT}
 HELD, LAMP, SUSPECT, UNFED, LEFT_BE, DROPPINGS = 1, 2, 4, 8, 16, 32
+FED, FED_BY_DAY, WANTS_HOST, CROWDED = 64, 128, 256, 512  # of adults, of females, and of larvae that eat each other
 NO_LARVAE, FIRST, YOUNG, MIDDLE, LAST = range(5)
 
 
@@ -68,17 +69,34 @@ def timed(rule: Rule) -> Timed:
     )
 
 
-class Species(dict[str, tuple[int, str]]):
-    """The last instar of each brood's species, and the stage in which it overwinters; each found once."""
+class SpeciesFacts(NamedTuple):
+    """What checks go by: the last instar, the stage that overwinters, flags of its adults and females, and its larvae."""
+
+    instars: int = USUAL_INSTARS
+    overwinters_as: str = ""
+    adult: int = FED | FED_BY_DAY
+    female: int = WANTS_HOST
+    cannibalistic: bool = False
+
+
+class Species(dict[str, SpeciesFacts]):
+    """What is known of each brood's species; each found once."""
 
     def __init__(self, bench: Bench) -> None:
         super().__init__()
         self._bench = bench
 
-    def __missing__(self, brood: str) -> tuple[int, str]:
-        taxon = self._bench.taxa.get(self._bench.taxon_of(brood))
-        found = self[brood] = (taxon.instars, taxon.overwinters_as) if taxon else (USUAL_INSTARS, "")
+    def __missing__(self, brood: str) -> SpeciesFacts:
+        taxon = self._bench.species_of(brood)
+        found = self[brood] = _facts(taxon) if taxon else SpeciesFacts()
         return found
+
+
+def _facts(taxon: Taxon) -> SpeciesFacts:
+    adult = 0 if taxon.no_adult_food else FED if taxon.night_fed else FED | FED_BY_DAY
+    # One that takes no food mostly lays on anything; a plant that stands there is looked at all the same.
+    female = 0 if taxon.lays_without_plant or taxon.no_adult_food else WANTS_HOST
+    return SpeciesFacts(taxon.instars, taxon.overwinters_as, adult, female, taxon.cannibalistic)
 
 
 class Reckoning(Struct):
@@ -118,20 +136,29 @@ class Facts(NamedTuple):
 
 def look_at(reckoning: Reckoning, container: Container) -> tuple[Here, tuple[str, int, int, str, str, int]]:
     """A container, and its facts as a plain tuple in the order of ``Facts``."""
-    stages = larvae = flags = 0
+    stages = larvae = flags = cannibals = 0
     for lot in container.lots:
         stage = lot.stage
         if stage == "larva":
             stages |= LARVA
             instar = lot.instar
+            species = reckoning.species[lot.brood]
+            if species.cannibalistic:
+                cannibals += lot.number
             if instar >= 3:
-                age = LAST if instar >= reckoning.species[lot.brood][0] else MIDDLE
+                age = LAST if instar >= species.instars else MIDDLE
             else:
                 age = FIRST if instar == 1 else YOUNG
             if age > larvae:
                 larvae = age
         elif stage == "adult":
-            stages |= ADULT if lot.sex == "male" else ADULT | FEMALE
+            species = reckoning.species[lot.brood]
+            flags |= species.adult
+            if lot.sex == "male":
+                stages |= ADULT
+            else:
+                stages |= ADULT | FEMALE
+                flags |= species.female
         else:
             stages |= _STAGE_BITS[stage]
     begun = container.since.astimezone(UTC)
@@ -142,6 +169,8 @@ def look_at(reckoning: Reckoning, container: Container) -> tuple[Here, tuple[str
     host = None
     if hosts:
         host = hosts[0] if len(hosts) == 1 else min(hosts, key=_when_cut)
+    if cannibals > 1:
+        flags |= CROWDED
     if container.held:
         flags |= HELD
         if any(held.frass in SHOWN for held in container.held):
@@ -185,7 +214,9 @@ _CONDITIONS: dict[str, Callable[[Facts], bool]] = {
     "": lambda facts: True,
     "first feed": lambda facts: bool(facts.flags & UNFED),
     "no eggs": lambda facts: bool(facts.stages & FEMALE) and facts.kept != "",
-    "no host": lambda facts: bool(facts.stages & FEMALE) and facts.kept == "",
+    "no host": lambda facts: bool(facts.flags & WANTS_HOST) and facts.kept == "",
+    "fed at night": lambda facts: not facts.flags & FED_BY_DAY,
+    "kept apart": lambda facts: bool(facts.flags & CROWDED),
     "host cut dry": lambda facts: facts.kept in ("dry", "damp paper"),
     "host in water": lambda facts: facts.kept in ("water", "fridge"),
     "host potted": lambda facts: facts.kept == "potted",
@@ -209,6 +240,8 @@ _CONDITIONS: dict[str, Callable[[Facts], bool]] = {
 }
 _NEEDS: dict[str, Callable[[Facts], bool]] = {
     "eggs": lambda facts: bool(facts.stages & FEMALE),
+    "drink": lambda facts: bool(facts.flags & FED),
+    "feeder": lambda facts: bool(facts.flags & FED),
     "look": lambda facts: bool(facts.stages or facts.flags & HELD),
     "food": lambda facts: _eats(facts),
     "clean": lambda facts: _eats(facts),
@@ -296,7 +329,7 @@ def _grown(reckoning: Reckoning, container: Container, rule: Rule) -> datetime |
     least = 3 if rule.condition == "L3-L4" else 0
     found: list[datetime] = []
     for lot in container.lots if least or rule.condition == "last instar" else ():
-        wanted = least or reckoning.species[lot.brood][0]
+        wanted = least or reckoning.species[lot.brood].instars
         if lot.stage == "larva" and lot.instar >= wanted and lot.since is not None and lot.came is not None:
             # Those that moulted since are past it for longer than their moult tells.
             found.append(utc(max(lot.since, lot.came) if lot.instar == wanted else lot.came))

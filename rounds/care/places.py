@@ -338,7 +338,7 @@ def _solution(reckoning: Reckoning, rules: _Rules, found: list[Due]) -> None:
     rule = rules.of("solution", "solution")
     if rule is None or not reckoning.bench.food_made:
         return
-    if not any(lot.stage == "adult" for one in reckoning.bench.standing() for lot in one.lots):
+    if not any(reckoning.bench.is_fed(lot) for one in reckoning.bench.standing() for lot in one.lots):
         return
     for food, at in reckoning.bench.food_made.items():
         made_at = utc(at)

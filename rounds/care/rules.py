@@ -77,6 +77,8 @@ EACH = True
 DEFAULT_PLAN: tuple[Rule, ...] = (
     Rule("drink", WARM, "adult", "", 12, False, 14, 24, 31,
          f"fed morning and evening, once a day at the least: {COMMON}; {DANGER}"),
+    Rule("drink", WARM, "adult", "fed at night", None, False, 28, 36, 47,
+         f"moths that feed from dusk on, at the last round of the day: {COMMON}; {DANGER}", daily=True),
     Rule("drink", EMERGING, "adult", "first feed", 24, False, 24, 36, 47,
          f"first food the day after emergence: {COMMON}; {DANGER}"),
     Rule("drink", ("holding",), "adult", "", 24, False, 24, 48, 62,
@@ -93,6 +95,9 @@ DEFAULT_PLAN: tuple[Rule, ...] = (
          basis=f"pupae that colour are looked at each round: {COMMON}"),
     Rule("look", ("pupation",), "larva", "still", None, EACH,
          basis=f"larvae that hang or moult are looked at each round, not touched: {COMMON}"),
+    Rule("look", AWAKE, "larva", "kept apart", None, EACH,
+         basis="larvae that eat each other are kept one a cup: Daniels, Florida Museum of Natural History, of a blue; "
+         "looked at each round where several share one: our estimate"),
     Rule("look", WINTER, "pupa", "", 7 * DAY, False, 16 * DAY, 21 * DAY, None,
          f"resting pupae: every one to two weeks; {COMMON}", severity=1),
     Rule("look", WINTER, "larva", "half-grown", 3.5 * DAY, False, 5 * DAY, 7 * DAY, None,

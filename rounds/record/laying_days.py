@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from datetime import date, datetime, time, timedelta, tzinfo
 
 from msgspec import Struct, field
@@ -12,7 +12,7 @@ from rounds.bench.folding import apply
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
 from rounds.record.held_eggs import eggs_on_held
-from rounds.record.laying_record import COUNTED, females_of, with_host
+from rounds.record.laying_record import COUNTED, females_of, lay_without_plant, laying_in, offered
 from rounds.record.replay import that_count
 
 Plants = dict[tuple[str, date, str], tuple[set[str], set[str]]]
@@ -36,12 +36,14 @@ class Day(Struct):
 def laying_days(entries: Iterable[Entry], now: datetime, zone: tzinfo) -> dict[str, list[Day]]:
     """Every species' days from its first female with a host, or first change, to now."""
     bench = Bench()
+    entries = list(entries)
+    free = lay_without_plant(entries)
     found: dict[str, dict[date, Day]] = {}
     plants: Plants = {}
     last: datetime | None = None
     for entry in that_count(entries):
         if last is not None and entry.at > last:
-            _pass(bench, found, last, entry.at, zone)
+            _pass(bench, found, last, entry.at, zone, free)
         _tell(bench, found, entry, zone)
         _tell_held(bench, found, entry, zone)
         before = _plants(bench, entry)
@@ -50,7 +52,7 @@ def laying_days(entries: Iterable[Entry], now: datetime, zone: tzinfo) -> dict[s
             _host_changed(bench, plants, entry, before, zone)
         last = entry.at
     if last is not None and now > last:
-        _pass(bench, found, last, now, zone)
+        _pass(bench, found, last, now, zone, free)
     for (taxon, day, code), (before, after) in plants.items():
         told = [f"{plant} out" for plant in sorted(before - after)] + [f"{plant} in" for plant in sorted(after - before)]
         if told:
@@ -79,9 +81,13 @@ def _day(found: dict[str, dict[date, Day]], taxon: str, day: date) -> Day:
     return found.setdefault(taxon, {}).setdefault(day, Day(day))
 
 
-def _pass(bench: Bench, found: dict[str, dict[date, Day]], since: datetime, until: datetime, zone: tzinfo) -> None:
-    for container in with_host(bench):
+def _pass(
+    bench: Bench, found: dict[str, dict[date, Day]], since: datetime, until: datetime, zone: tzinfo, free: Collection[str]
+) -> None:
+    for container in laying_in(bench):
         for taxon, females in females_of(bench, container).items():
+            if not offered(container, taxon, free):
+                continue
             for day, length in _by_day(since, until, zone):
                 _day(found, taxon, day).female_days += females * length / timedelta(days=1)
 

@@ -1,26 +1,28 @@
 """Laying by host: female-days that add themselves up from the entries, and the eggs found.
 
 A female-day is one living, warm female in a laying or trial container together with one host for 24 hours. Hours in the
-dark, in holding, dead, released or without a host do not count. Where several hosts stand side by side each gets the time,
-for each was offered. Eggs that showed later on held sprigs count where the sprigs had stood.
+dark, in holding, dead, released or without a host do not count; those without a host do for a species that lays without a
+plant. Where several hosts stand side by side each gets the time, for each was offered. Eggs that showed later on held sprigs
+count where the sprigs had stood.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from datetime import datetime, timedelta
 
 from msgspec import Struct, field
 
-from rounds.bench.kinds import Searched, Stocked
+from rounds.bench.kinds import Searched, Stocked, Taxon
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench, Container
 from rounds.biology.laying import Rate, laying_rate
 from rounds.record.held_eggs import eggs_on_held
-from rounds.record.replay import spans
+from rounds.record.replay import spans, that_count
 
 COUNTED = ("laying", "trial")
 NOT_SAID = "host not said"
+NO_PLANT = "no plant"
 
 
 class Part(Struct):
@@ -76,11 +78,13 @@ class OnHost(Struct):
 def laying_record(entries: Iterable[Entry], now: datetime) -> list[OnHost]:
     """Every species on every host that it was offered, the most female-days first in each species."""
     found: dict[tuple[str, str], OnHost] = {}
+    entries = list(entries)
+    free = lay_without_plant(entries)
     for bench, since, until, entry in spans(entries, now):
         if until > since:
-            _pass(bench, found, since, until)
+            _pass(bench, found, since, until, free)
         if isinstance(entry, Searched | Stocked):
-            _search(bench, found, entry)
+            _search(bench, found, entry, free)
     return sorted(found.values(), key=lambda one: (one.taxon, -one.female_days, one.plant))
 
 
@@ -91,9 +95,26 @@ def of_females(record: Iterable[OnHost], codes: Iterable[str]) -> list[OnHost]:
     return [one for one in found if one.parts]
 
 
-def with_host(bench: Bench) -> Iterator[Container]:
-    """The containers in which the hours of females count: for laying or a trial, in the light, with a host."""
-    return (one for one in bench.standing() if one.purpose in COUNTED and one.lit != "dark" and one.hosts)
+def lay_without_plant(entries: Collection[Entry]) -> frozenset[str]:
+    """The species whose females lay without a plant; said late, it holds from the first."""
+    if not any(isinstance(entry, Taxon) and entry.lays_without_plant for entry in entries):
+        return frozenset()
+    known = {entry.name: entry for entry in that_count(entries) if isinstance(entry, Taxon)}
+    return frozenset(name for name, taxon in known.items() if taxon.lays_without_plant)
+
+
+def laying_in(bench: Bench) -> Iterator[Container]:
+    """The containers in which the hours of females may count: for laying or a trial, in the light."""
+    return (one for one in bench.standing() if one.purpose in COUNTED and one.lit != "dark")
+
+
+def offered(container: Container, taxon: str, free: Collection[str]) -> set[str]:
+    """What females of a species may lay on there; empty where their hours do not count.
+
+    Args:
+        free: the species that lay without a plant.
+    """
+    return {host.plant for host in container.hosts} or ({NO_PLANT} if taxon in free else set())
 
 
 def females_of(bench: Bench, container: Container) -> dict[str, int]:
@@ -106,13 +127,12 @@ def females_of(bench: Bench, container: Container) -> dict[str, int]:
     return found
 
 
-def _pass(bench: Bench, found: dict[tuple[str, str], OnHost], since: datetime, until: datetime) -> None:
+def _pass(bench: Bench, found: dict[tuple[str, str], OnHost], since: datetime, until: datetime, free: Collection[str]) -> None:
     days = (until - since) / timedelta(days=1)
-    for container in with_host(bench):
-        plants = {host.plant for host in container.hosts}
+    for container in laying_in(bench):
         for taxon, females in females_of(bench, container).items():
             codes = _codes(bench, container, taxon)
-            for plant in plants:
+            for plant in offered(container, taxon, free):
                 part = _part(found, taxon, plant, container.code, codes)
                 part.female_days += females * days
                 part.begun = part.begun or since
@@ -142,7 +162,7 @@ def _mothers(bench: Bench, brood: str) -> set[str]:
     return set(begun.mothers) if begun else set()
 
 
-def _search(bench: Bench, found: dict[tuple[str, str], OnHost], entry: Searched | Stocked) -> None:
+def _search(bench: Bench, found: dict[tuple[str, str], OnHost], entry: Searched | Stocked, free: Collection[str]) -> None:
     container = bench.at(entry.container)
     if container is None:
         return
@@ -158,7 +178,7 @@ def _search(bench: Bench, found: dict[tuple[str, str], OnHost], entry: Searched 
     taxon = bench.taxon_of(entry.brood) if entry.brood else next(iter(species), "")
     if not taxon:
         return
-    plants = sorted({host.plant for host in container.hosts})
+    plants = sorted(offered(container, taxon, free))
     plant = entry.plant or (plants[0] if len(plants) == 1 else NOT_SAID)
     part = _part(found, taxon, plant, entry.container, _mothers(bench, entry.brood) or _codes(bench, container, taxon))
     part.eggs += entry.found

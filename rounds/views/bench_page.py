@@ -193,7 +193,7 @@ def bench_row(bench: Bench, container: Container, due: Due | None, moment: Momen
         (
             Cell(literal(container.code), "strong"),
             _holds(bench, container, moment, permits),
-            _drank(container, moment),
+            _drank(bench, container, moment),
             _host(container, moment),
             ants_cell(bench, container, moment),
             next_cell(due, moment),
@@ -258,8 +258,8 @@ def _plural(stage: str, how_many: int) -> str:
     return words.get(stage, stage) if how_many != 1 else stage
 
 
-def _drank(container: Container, moment: Moment) -> Cell:
-    if not container.females:
+def _drank(bench: Bench, container: Container, moment: Moment) -> Cell:
+    if not any(lot.sex != "male" and bench.is_fed(lot) for lot in container.lots):
         return Cell("-", "quiet")
     if container.all_drank is None:
         return Cell("not yet", "due")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rounds.bench.kinds import Taxon
 from rounds.bench.state import Bench, Container
 from rounds.views.cells import Line, labelled
 from rounds.views.words import literal
@@ -48,5 +49,21 @@ def care_lines(bench: Bench, container: Container) -> list[Line]:
     stinging = [name for name in taxa if bench.taxa[name].stinging]
     irritant = [name for name in plants if any(known.irritant for known in bench.plants[name].values())]
     lines = [f"{literal(name)}: hairs may sting; gloves, forceps, no rubbing of eyes" for name in stinging]
+    larvae = {bench.taxon_of(lot.brood) for lot in container.lots if lot.stage in ("egg", "larva")}
+    lines += [f"{literal(name)}: larvae eat each other; one a cup, and apart at a moult" for name in taxa
+              if bench.taxa[name].cannibalistic and name in larvae]  # fmt: skip
+    lines += [f"{literal(name)}: young larvae live together; leave the clutch together, one alone does badly" for name in taxa
+              if bench.taxa[name].gregarious and name in larvae]  # fmt: skip
     lines += [f"{literal(name)}: sap or hairs irritate; gloves" for name in irritant]
-    return [labelled("care", text, "strong") for text in lines]
+    facts = [f"{literal(name)}: {told}" for name in taxa if (told := _of_adults(bench.taxa[name]))]
+    return [*(labelled("care", text, "strong") for text in lines), *(labelled("kind", text) for text in facts)]
+
+
+def _of_adults(taxon: Taxon) -> str:
+    """Why adults of a species are not asked for what others are."""
+    facts = (
+        (taxon.no_adult_food, "adults take no food"),
+        (taxon.night_fed and not taxon.no_adult_food, "adults are fed from dusk on"),
+        (taxon.lays_without_plant, "females lay without a plant"),
+    )
+    return ", ".join(words for holds, words in facts if holds)

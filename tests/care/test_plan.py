@@ -181,8 +181,8 @@ def test_the_list_says_where_each_value_comes_from(desk: Desk, clock: Clock) -> 
 
 def test_hours_that_were_not_said_give_way_to_those_that_were(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, BEGIN + "plan drink every_h=30 container=L2\nplan look every_h=48 container=R4")
-    rules = {rule.check: rule for rule in plan_of(desk.bench).rules_for(desk.bench.containers["L2"])}
-    drink = rules["drink"]
+    rules = {(rule.check, rule.condition): rule for rule in plan_of(desk.bench).rules_for(desk.bench.containers["L2"])}
+    drink = rules["drink", ""]
     assert (drink.every_h, drink.amber_h, drink.red_h, drink.harm_h) == (30, 30, 30, 31)
 
     look = next(

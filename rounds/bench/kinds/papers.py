@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Annotated, Literal
 
-from msgspec import Meta
+from msgspec import Meta, field
 
 from rounds.bench.kinds.base import MAXIMUM_COUNT, Code, Count, Entry, Hours, Kept, Purpose, Stage
 
@@ -51,7 +51,7 @@ class Permit(Entry, frozen=True, kw_only=True, tag="permit"):
 
 
 class Taxon(Entry, frozen=True, kw_only=True, tag="taxon"):
-    """What the keeper holds true of a species."""
+    """What the keeper holds true of a species: said once, every container that holds it knows."""
 
     name: Annotated[str, Meta(min_length=1, max_length=120, description="scientific name")]
     short: Annotated[str, Meta(max_length=16, description="short name for the bench line")] = ""
@@ -62,7 +62,11 @@ class Taxon(Entry, frozen=True, kw_only=True, tag="taxon"):
     grid_degrees: Annotated[float, Meta(gt=0, le=10, description="grid of its places in what leaves the bench, degrees")] = 0.1
     establishment: Annotated[Establishment, Meta(description="how it came to live here, in Darwin Core's words")] = ""
     stinging: Annotated[bool, Meta(description="hairs or spines that sting")] = False
-    eats_its_own: Annotated[bool, Meta(description="larvae eat each other")] = False
+    cannibalistic: Annotated[bool, Meta(description="larvae eat each other")] = field(name="eats_its_own", default=False)
+    gregarious: Annotated[bool, Meta(description="young larvae live together")] = False
+    no_adult_food: Annotated[bool, Meta(description="adults take no food")] = False
+    night_fed: Annotated[bool, Meta(description="adults are fed from dusk on")] = False
+    lays_without_plant: Annotated[bool, Meta(description="females lay without a plant")] = False
 
 
 class ThermalConstants(Entry, frozen=True, kw_only=True, tag="constants"):

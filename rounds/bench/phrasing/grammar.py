@@ -101,6 +101,9 @@ PARTS: Final = frozenset(
 # Words that only join.
 JOINING: Final = frozenset({"on", "for", "of", "from", "with", "to", "a", "the", "and", "shelf", "into", "at", "by", "brood"})
 
+# Other words for a fact that is yes or no.
+FLAGS: Final = {"hairs": "stinging", "eats its own": "cannibalistic", "eats_its_own": "cannibalistic"}
+
 # A word that names the field of the next word.
 LEADING: Final[dict[str, dict[str, str]]] = {
     "moved": {"to": "to", "arrived": "arrived"},

@@ -19,6 +19,7 @@ from rounds.bench.phrasing.everyday import everyday
 from rounds.bench.phrasing.grammar import (
     AFTER_DASHES,
     ALL_TEXT,
+    FLAGS,
     JOINING,
     LEADING,
     NUMBERS,
@@ -274,7 +275,7 @@ def _read_named(reader: _Reader, described: Described, word: Word) -> bool:
         return False
     name, value = named
     reader.place += 1
-    one = described.field(name) or _field_like(described, name)
+    one = described.field(name) or described.field(FLAGS.get(name, "")) or _field_like(described, name)
     if one is None:
         names = [known.name for known in described.fields]
         near = tuple(get_close_matches(name, names, n=3, cutoff=0.4))
@@ -377,12 +378,22 @@ def _read_choice(reader: _Reader, described: Described, word: Word) -> bool:
             reader.fields[one.name] = found[0]
             reader.place += found[1]
             return True
-    flag = next((one for one in described.fields if one.shape == "yes or no" and reader.word and
-                 one.name.replace("_", " ") == reader.word.lower), None)  # fmt: skip
-    if flag:
-        reader.fields[flag.name] = True
-        reader.place += 1
-        return True
+    return _read_flag(reader, described)
+
+
+def _read_flag(reader: _Reader, described: Described) -> bool:
+    """A fact that is yes or no, named alone: yes. It may be of several words."""
+    flags = {one.name.replace("_", " "): one.name for one in described.fields if one.shape == "yes or no"}
+    for length in (3, 2, 1):
+        parts = [reader.ahead(place) for place in range(length)]
+        if any(part is None or part.quoted for part in parts):
+            continue
+        said = " ".join(part.lower for part in parts if part).replace("_", " ")
+        name = flags.get(FLAGS.get(said, said).replace("_", " "))
+        if name:
+            reader.fields[name] = True
+            reader.place += length
+            return True
     return False
 
 
