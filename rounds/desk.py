@@ -5,7 +5,8 @@ Screens and shell say everything through a desk and read everything from its ben
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+import contextlib
+from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime, time, tzinfo
 from functools import cache
 from typing import Any
@@ -17,7 +18,7 @@ from rounds.bench import written
 from rounds.bench.building import Misfit, build
 from rounds.bench.completing import completed
 from rounds.bench.described import saying_among
-from rounds.bench.door import refusal
+from rounds.bench.door import AHEAD_ALLOWED, refusal
 from rounds.bench.folding.not_seen import count_words
 from rounds.bench.kinds import Counted, HostOut, PlanChanged, PutOff, RoundFinished, RoundStarted, StopSkipped, Struck
 from rounds.bench.kinds.base import Entry
@@ -30,7 +31,7 @@ from rounds.care.due import Due, all_dues
 from rounds.care.moment import Moment
 from rounds.care.plan import refusal_without_effect
 from rounds.care.walk import goes_on
-from rounds.daybook import Batch, Daybook, Logged, NotSaved, Progress, new_id
+from rounds.daybook import Batch, Daybook, Logged, NotSaved, Progress, new_id, time_of_id
 from rounds.record.warmth import Series
 
 MOST_MINE = 2_000  # how many answers back 'strike last' goes; older ones are struck in the daybook
@@ -93,6 +94,7 @@ class Desk:
         self._local_zone = zone
         self.problems: list[str] = []
         self.unsaved: list[Entry] = []
+        self.trouble = ""  # why the last try to save failed
         self._clock = clock
         self._entropy = entropy
         self._mine: list[tuple[str, ...]] = []  # ids of what was said here, answer by answer
@@ -101,9 +103,12 @@ class Desk:
         self._foresight: Foresight | None = None
         self._asides: dict[str, str] = {}  # what there is to say beside the entries drafted last, by id
         self._last_id = ""
+        self._said: dict[str, Entry] = {}  # the newest of what was said here and was on disk
+        self._unheard: set[str] = set()  # ids of these that were not yet read back
         self._since_checkpoint = 0
         self._recall()
         self.hear()
+        self._take_up_unsaved()
         self.rest()
 
     @property
@@ -237,6 +242,8 @@ class Desk:
         return self._history.bench_with(entries) if entries else self.bench
 
     def _built(self, kind: type[Entry], fields: dict[str, Any], at: datetime, now: datetime) -> Entry:
+        if not self._last_id:
+            self._follow(self._history.tail, now)
         self._last_id = new_id(round(now.timestamp() * 1000), self._entropy(8), self._last_id)
         return build(
             kind,
@@ -248,6 +255,18 @@ class Desk:
             round_id="" if kind is RoundStarted else self._round_for(at, now),
         )
 
+    def _follow(self, entries: Iterable[Entry], now: datetime) -> None:
+        """Order the next ids after those of these entries, that what was said in one instant keeps its order.
+
+        An id of another form, or of a clock that is far ahead, steers nothing.
+        """
+        latest = round((now + AHEAD_ALLOWED).timestamp() * 1000)
+        for one in entries:
+            if one.id > self._last_id:
+                made = time_of_id(one.id)
+                if made is not None and made <= latest:
+                    self._last_id = one.id
+
     def _round_for(self, at: datetime, now: datetime) -> str:
         walk = self.bench.open_round
         return walk.id if walk and walk.started <= at and goes_on(walk, now) else ""
@@ -258,8 +277,9 @@ class Desk:
             self.book.append_many([written.write(entry) for entry in entries])
         except NotSaved as trouble:
             self.unsaved.extend(entries)
-            return Unsaved(tuple(entries), str(trouble))
-        self._fold(entries)
+            self.trouble = str(trouble)
+            return Unsaved(tuple(entries), self.trouble)
+        self._saved(entries)
         self._mine.append(tuple(entry.id for entry in entries))
         del self._mine[:-MOST_MINE]
         return Said(tuple(entries))
@@ -270,11 +290,58 @@ class Desk:
             return True
         try:
             self.book.append_many([written.write(entry) for entry in self.unsaved])
-        except NotSaved:
+        except NotSaved as trouble:
+            self.trouble = str(trouble)
             return False
         waiting, self.unsaved = self.unsaved, []
-        self._fold(waiting)
+        self._saved(waiting)
+        self.book.forget_aside()
         return True
+
+    def give_up(self) -> None:
+        """What could not be saved is not tried again: it was reported as not saved."""
+        self.unsaved = []
+
+    def keep_unsaved(self) -> str:
+        """Keep what is unsaved on this machine until the book takes it, at the next start if need be.
+
+        Returns:
+            Why that cannot be, in words; empty where it is kept.
+        """
+        try:
+            self.book.keep_aside([written.write(entry) for entry in self.unsaved])
+        except OSError as trouble:
+            return trouble.strerror or str(trouble)
+        return ""
+
+    def _take_up_unsaved(self) -> None:
+        """What was kept until the book takes it."""
+        kept: list[Entry] = []
+        for line in self.book.kept_aside():
+            with contextlib.suppress(written.NotRead):
+                entry = written.read(line)
+                if entry is not None:
+                    kept.append(entry)
+        if not kept:
+            return
+        try:
+            left = self.book.missing(one.id for one in kept)
+        except OSError:
+            left = {one.id for one in kept}
+        self.unsaved = [one for one in kept if one.id in left]
+        if not self.unsaved:
+            self.book.forget_aside()
+        elif not self.retry():
+            self.problems.append(f"{len(self.unsaved)} said before could not be saved yet; they are kept and tried again")
+
+    def _saved(self, entries: Sequence[Entry]) -> None:
+        """These are on disk."""
+        for entry in entries:
+            self._said[entry.id] = entry
+            self._unheard.add(entry.id)
+        while len(self._said) > MOST_MINE:
+            self._said.pop(next(iter(self._said)))
+        self._fold(entries)
 
     def _fold(self, entries: Sequence[Entry]) -> None:
         self._since_checkpoint += len(entries)
@@ -289,16 +356,20 @@ class Desk:
         recalled = self.book.recall(self._progress, anew=anew)
         self._history = recalled.history
         self._since_checkpoint = recalled.read
-        self._last_id = max(self._last_id, recalled.newest_id)
-        self.problems.extend(one for one in recalled.problems if one not in self.problems)
+        self._tell(recalled.problems)
 
     def to_keep(self) -> Callable[[], object] | None:
-        """What writes a checkpoint, to be called in any thread; None where too little was said since the last."""
+        """What writes a checkpoint, to be called in any thread; None where too little was said since the last.
+
+        A checkpoint holds what the lines hold. So there is none where something on the bench is not in the files any more.
+        """
         if self._since_checkpoint < WORTH_A_CHECKPOINT:
             return None
         self.hear()
+        if self.book.apart or self._unheard:
+            return None
         self._since_checkpoint = 0
-        return self.book.to_keep(self._history.kept(), self._last_id, self.problems)
+        return self.book.to_keep(self._history.kept(), self.problems)
 
     def rest(self) -> None:
         """Write a checkpoint where enough was said since the last: for when nobody waits for a key."""
@@ -307,25 +378,59 @@ class Desk:
             keep()
 
     def hear(self) -> bool:
-        """Pick up what others wrote since the last look; True where the bench changed."""
+        """Pick up what others wrote since the last look; True where the bench changed.
+
+        What was said here and was taken out of the files by others is written again.
+        """
         batch = self.book.new_lines()
-        heard = [entry for entry in self._read(batch) if not self._history.has(entry.id)]
+        entries = self._read(batch)
+        was_unheard = bool(self._unheard)
+        self._unheard.difference_update(one.id for one in entries)
+        if self.unsaved:
+            there = {one.id for one in entries}
+            self.unsaved = [one for one in self.unsaved if one.id not in there]
+        heard = [entry for entry in entries if not self._history.has(entry.id)]
         if heard:
             self._fold(heard)
+        if batch.changed or (was_unheard and self._unheard):
+            self._bring_back()
         return bool(heard)
 
+    def _bring_back(self) -> None:
+        """Write again what was said here and stands nowhere any more."""
+        if not self.book.folder.is_dir():
+            return
+        try:
+            gone = self.book.missing(self._said)
+        except OSError:
+            return
+        self._unheard &= gone
+        lost = [entry for entry in self._said.values() if entry.id in gone]
+        if not lost:
+            return
+        try:
+            self.book.append_many([written.write(entry) for entry in lost])
+        except NotSaved:
+            return
+        self._unheard.update(gone)
+        self._tell([f"{len(lost)} of what was said here had been taken out of the book by others; written again"])
+
+    def _tell(self, problems: Sequence[str]) -> None:
+        self.problems.extend(one for one in dict.fromkeys(problems) if one not in self.problems)
+
     def _read(self, batch: Batch) -> list[Entry]:
-        self.problems.extend(str(problem) for problem in batch.problems)
+        self._tell([str(problem) for problem in batch.problems])
         heard: list[Entry] = []
         for line in batch.lines:
             try:
                 entry = written.read(line.raw)
             except written.NotRead as reason:
-                self.problems.append(f"{line.file} line {line.number}: {reason}")
+                self._tell([f"{line.file} line {line.number}: {reason}"])
                 continue
             if entry is not None:
                 heard.append(entry)
-                self._last_id = max(self._last_id, entry.id)
+        if self._last_id:
+            self._follow(heard, self._clock())
         return heard
 
     def strike(self, entry_id: str, why: str = "") -> Outcome:

@@ -32,6 +32,12 @@ class Clock:
         return self.now
 
 
+@pytest.fixture(autouse=True)
+def _own_memory(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What this machine remembers of books is another in each test, in the commands that a test runs too."""
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path_factory.mktemp("state")))
+
+
 @pytest.fixture
 def clock() -> Clock:
     """A clock at seven in the morning."""

@@ -2,30 +2,36 @@
 
 from __future__ import annotations
 
-import fcntl
+import contextlib
 import os
+import secrets
 import stat
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from datetime import UTC, datetime
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any, NamedTuple
+
+import msgspec
 
 from rounds.bench.history import History, Kept
 from rounds.bench.kinds.base import Entry
 from rounds.daybook.checkpoint import Checkpoint, Taken
-from rounds.daybook.lines import Batch, Position, Problem, entry_files, ids_like, read_on
+from rounds.daybook.lines import Batch, Mark, Position, Problem, entry_files, ids_like, lines_of, read_on
 from rounds.daybook.past import Past, Progress, history_of
+from rounds.daybook.seen import Seen
 from rounds.daybook.storage import DaybookDB, LogStorage, LogTable
+from rounds.daybook.writer import Writer, remembered_at
 
-ASIDE = "aside"
 MOST_PROBLEMS = 200  # that a checkpoint remembers
+
+
+class _WithId(msgspec.Struct):
+    id: str
 
 
 class Recalled(NamedTuple):
     """A bench recalled: from a checkpoint, or from so many entries read."""
 
     history: History
-    newest_id: str
     problems: list[str]
     read: int
 
@@ -35,62 +41,40 @@ class Daybook:
 
     Args:
         folder: where it lies; made, private to its owner, where there is none.
-        laptop: letters and digits that name this machine.
+        name: a writer's name that the caller knows to be nobody else's; without one each book folder of each machine
+            has a name of its own, taken at random.
     """
 
-    def __init__(self, folder: Path, laptop: str, position: Position | None = None, **system: Callable[..., Any]) -> None:
+    def __init__(self, folder: Path, name: str = "", position: Position | None = None, **system: Callable[..., Any]) -> None:
         self.folder = folder
-        self.laptop = laptop
-        self._storage = LogStorage(folder, laptop, **system)
+        self.writer = Writer(folder, name)
+        self._storage = LogStorage(folder, self.writer, **system)
         self._db = DaybookDB(storage=lambda: self._storage)
         self.position: Position = position or {}
-        self._checkpoint = Checkpoint(folder, laptop)
+        self.apart = False  # whether something that was read is not in the files any more as it was
+        self._beside = remembered_at(folder, name)
+        self._seen = Seen(folder, self._beside)
+        self._seen.expect(self.writer.written)
+        self._checkpoint = Checkpoint(folder, self.writer)
         self._first_problems = self._opening()
 
     @classmethod
-    def open(cls, folder: Path, laptop: str, position: Position | None = None) -> Daybook:
+    def open(cls, folder: Path, name: str = "", position: Position | None = None) -> Daybook:
         """Open a book, or begin one.
 
         Raises:
             OSError: the folder cannot be made or read.
         """
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-        return cls(folder, laptop, position)
+        return cls(folder, name, position)
 
     def _opening(self) -> list[Problem]:
         problems = []
         mode = stat.S_IMODE(self.folder.stat().st_mode)
         if mode & 0o077:
             problems.append(Problem(self.folder.name, 0, f"others may read this book (mode {mode:03o}); chmod 700 it"))
-        for path in entry_files(self.folder):
-            if path.name.startswith(f"entries-{self.laptop}-"):
-                problems.extend(self._set_torn_end_aside(path))
+        self._storage.settle()
         return problems
-
-    def _set_torn_end_aside(self, path: Path) -> list[Problem]:
-        """What a killed writer left of a line is kept in a file of its own; the entry files end in whole lines."""
-        try:
-            with path.open("r+b") as file:
-                fcntl.flock(file, fcntl.LOCK_EX)  # a line that is being written is not torn
-                file.seek(0, os.SEEK_END)
-                size = file.tell()
-                if size == 0:
-                    return []
-                file.seek(max(0, size - 2_000_000))
-                tail = file.read()
-                torn = tail[tail.rfind(b"\n") + 1 :]
-                if not torn:
-                    return []
-                aside = self.folder / ASIDE
-                aside.mkdir(mode=0o700, exist_ok=True)
-                kept = aside / f"{path.name}.torn-{datetime.now(UTC):%Y%m%dT%H%M%S%f}"
-                kept.write_bytes(torn)
-                kept.chmod(0o600)
-                file.truncate(size - len(torn))
-                os.fsync(file.fileno())
-        except OSError as trouble:
-            return [Problem(path.name, 0, f"its torn end could not be set aside: {trouble.strerror or trouble}")]
-        return [Problem(path.name, 0, f"its last line was torn; {len(torn)} bytes set aside in {ASIDE}/{kept.name}")]
 
     def append_many(self, entries: Sequence[Mapping[str, Any]]) -> None:
         """Append entries; on return they are on disk.
@@ -111,8 +95,14 @@ class Daybook:
     def new_lines(self) -> Batch:
         """Every complete line since the last look, whoever wrote it."""
         batch, self.position = read_on(self.folder, self.position)
-        batch.problems[:0] = self._first_problems
-        self._first_problems = []
+        if batch.changed:
+            self.apart = True
+            if any(name in self.writer.files for name in batch.changed):
+                self.writer.take_new_name()
+        batch.problems[:0] = self._first_problems + self._storage.problems
+        self._first_problems, self._storage.problems = [], []
+        if self.folder.is_dir():
+            batch.problems += self._seen.compare(self.position)
         return batch
 
     def recall(self, progress: Progress | None = None, *, anew: bool = False) -> Recalled:
@@ -124,16 +114,85 @@ class Daybook:
         if believed:
             kept, taken = believed
             self.position = taken.position
-            return Recalled(History(kept), taken.newest_id, list(taken.problems), 0)
+            return Recalled(History(kept), list(taken.problems), 0)
         past = Past(self.folder, progress)
         history = history_of(past)
         self.position = past.position
-        return Recalled(history, past.newest_id, [str(problem) for problem in past.problems], past.count)
+        self.apart = not past.steady
+        return Recalled(history, [str(problem) for problem in past.problems], past.count)
 
-    def to_keep(self, kept: Kept, newest_id: str, problems: Sequence[str]) -> Callable[[], object]:
+    def to_keep(self, kept: Kept, problems: Sequence[str]) -> Callable[[], object]:
         """What writes a checkpoint of a bench that holds all that was read so far; to be called in any thread."""
-        taken = Taken(self.position, newest_id, tuple(problems[:MOST_PROBLEMS]))
+        taken = Taken(self.position, tuple(problems[:MOST_PROBLEMS]))
         return lambda: self._checkpoint.save(kept, taken)
+
+    def fewer(self) -> int:
+        """By how many lines the book is behind what this machine has seen in it."""
+        _, position = read_on(self.folder, {})
+        return self._seen.behind(position)
+
+    def accept(self) -> None:
+        """Take the book as it is: what is no longer in it is not told again."""
+        _, position = read_on(self.folder, {})
+        self._seen.accept(position)
+        self.writer.begin_anew()
+
+    def missing(self, ids: Iterable[str]) -> set[str]:
+        """Those of the ids under which no line stands in the files.
+
+        Raises:
+            OSError: a file cannot be read, so that it cannot be told.
+        """
+        left = set(ids)
+        for path in reversed(entry_files(self.folder)):
+            for found, _ in lines_of(path, Mark()) if left else ():
+                if found is not None and not isinstance(found, Problem):
+                    with contextlib.suppress(msgspec.MsgspecError, RecursionError):
+                        left.discard(msgspec.json.decode(found.raw, type=_WithId).id)
+        return left
+
+    def keep_aside(self, entries: Sequence[Mapping[str, Any]]) -> Path:
+        """Keep what the book does not take, outside of it, until it is opened again; on return it is on disk.
+
+        Raises:
+            OSError: it cannot be kept there either.
+        """
+        if self._beside is None:
+            raise OSError(0, "this machine has no place to remember it")
+        path = self._unsaved_at(self._beside)
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        part = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
+        descriptor = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o600)
+        try:
+            with os.fdopen(descriptor, "wb") as file:
+                file.writelines(msgspec.json.encode(one) + b"\n" for one in entries)
+                file.flush()
+                os.fsync(descriptor)
+            os.replace(part, path)
+        except BaseException:
+            with contextlib.suppress(OSError):
+                part.unlink()
+            raise
+        return path
+
+    @staticmethod
+    def _unsaved_at(beside: Path) -> Path:
+        return beside.with_suffix(".unsaved.jsonl")
+
+    def kept_aside(self) -> list[bytes]:
+        """The lines that were kept until the book takes them."""
+        if self._beside is None:
+            return []
+        try:
+            return self._unsaved_at(self._beside).read_bytes().splitlines()
+        except OSError:
+            return []
+
+    def forget_aside(self) -> None:
+        """They are in the book now."""
+        if self._beside is not None:
+            with contextlib.suppress(OSError):
+                self._unsaved_at(self._beside).unlink()
 
     def entries(self, progress: Progress | None = None) -> Iterator[Entry]:
         """Every entry of the book in order, each once; the next look is not moved by it."""

@@ -1,17 +1,18 @@
 """A checkpoint: the bench as it stood, so that a start reads only what was said since.
 
-It is one file of the book for each laptop and may be deleted at any time. Nothing in it is believed that cannot be
-proved: the version of the reckoning, a sum over its own bytes, and of every entry file that the bytes read then
-are still the bytes there are.
+It is one file of the book for each writer and may be deleted at any time. Nothing in it is believed that cannot be
+proved: the version of the reckoning, a sum over its own bytes that only this machine can make (its key lies outside the
+book), and of every entry file that the bytes from which the bench was made are still the bytes there are.
 """
 
 from __future__ import annotations
 
+import contextlib
 import fcntl
 import hashlib
+import hmac
 import os
-import zlib
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
 from functools import cache
 from pathlib import Path
@@ -20,26 +21,29 @@ from typing import cast
 import msgspec
 
 from rounds.bench.history import Kept, Sealed, Snapshot
-from rounds.daybook.lines import Mark, Position, print_before
+from rounds.daybook.lines import Mark, Piece, Position, Stamp, print_before, stamp_of
+from rounds.daybook.writer import Writer
 
-NAME = "checkpoint-{laptop}"
+NAME = "checkpoint-{writer}"
+SEAL = 64  # signs of the sum over all that follows it
+JUST_THEN_NS = 1_000_000_000  # the system's clock of files is coarse
 _MAGIC = b"rounds checkpoint, may be deleted at any time\n"
 
 
 class Proof(msgspec.Struct, frozen=True):
-    """What shows that the part of a file that was read is unchanged."""
+    """What shows that the part of a file that was read is unchanged: how far that was, and digests of it as it was read."""
 
-    mark: Mark
-    size: int
-    mtime_ns: int
-    digest: str
+    offset: int
+    number: int
+    print: str
+    pieces: tuple[Piece, ...]
+    stamp: Stamp
 
 
 class Taken(msgspec.Struct, frozen=True):
     """What a checkpoint holds beside the bench: how far each file was read, and what was found wrong in them."""
 
     position: Position
-    newest_id: str
     problems: tuple[str, ...] = ()
 
 
@@ -52,9 +56,7 @@ class _Sealed(msgspec.Struct):
 
 class _Head(msgspec.Struct):
     version: str
-    check: int
     proofs: dict[str, Proof]
-    newest_id: str
     problems: tuple[str, ...]
     sealed: list[_Sealed]
     base: _Sealed
@@ -73,12 +75,16 @@ def reckoning_version() -> str:
 
 
 class Checkpoint:
-    """The checkpoint of one laptop in a book."""
+    """The checkpoint of one writer in a book."""
 
-    def __init__(self, folder: Path, laptop: str) -> None:
+    def __init__(self, folder: Path, writer: Writer) -> None:
         self.folder = folder
-        self.path = folder / NAME.format(laptop=laptop)
-        self._proofs: dict[str, Proof] = {}
+        self._writer = writer
+
+    @property
+    def path(self) -> Path:
+        """Where it lies."""
+        return self.folder / NAME.format(writer=self._writer.name)
 
     def load(self) -> tuple[Kept, Taken] | None:
         """What the checkpoint holds; None where there is none that can be believed."""
@@ -91,29 +97,36 @@ class Checkpoint:
         head, kept = found
         if not all(self._holds(name, proof) for name, proof in head.proofs.items()):
             return None
-        self._proofs = head.proofs
-        position = {name: proof.mark for name, proof in head.proofs.items()}
-        return kept, Taken(position, head.newest_id, head.problems)
+        return kept, Taken({name: _mark(proof) for name, proof in head.proofs.items()}, head.problems)
 
     def _parsed(self, data: bytes) -> tuple[_Head, Kept] | None:
-        if not data.startswith(_MAGIC):
+        secret = self._writer.secret
+        begin = len(_MAGIC) + SEAL + 1
+        if not secret or not data.startswith(_MAGIC):
             return None
-        end = data.index(b"\n", len(_MAGIC))
-        head = msgspec.json.decode(data[len(_MAGIC) : end], type=_Head)
-        body = memoryview(data)[end + 1 :]
-        if head.version != reckoning_version() or zlib.crc32(body) != head.check:
+        sealed = memoryview(data)[begin:]
+        if not hmac.compare_digest(data[len(_MAGIC) : begin - 1], _seal(secret, [sealed])):
             return None
-        return head, _kept(head, body)
+        end = data.index(b"\n", begin)
+        head = msgspec.json.decode(data[begin:end], type=_Head)
+        if head.version != reckoning_version():
+            return None
+        return head, _kept(head, memoryview(data)[end + 1 :])
 
     def _holds(self, name: str, proof: Proof) -> bool:
         try:
             with (self.folder / name).open("rb") as file:
                 about = os.fstat(file.fileno())
-                if about.st_size < proof.mark.offset:
+                if about.st_size < proof.offset:
                     return False
-                if (about.st_size, about.st_mtime_ns) == (proof.size, proof.mtime_ns):
-                    return print_before(file.fileno(), proof.mark.offset) == proof.mark.print
-                return _digest(file.fileno(), proof.mark.offset) == proof.digest
+                if _is_untouched(about, proof.stamp):
+                    return print_before(file.fileno(), proof.offset) == proof.print
+                begin = 0
+                for piece in proof.pieces:
+                    if _digest(file.fileno(), begin, piece.end) != piece.digest:
+                        return False
+                    begin = piece.end
+                return begin == proof.offset
         except OSError:
             return False
 
@@ -123,20 +136,17 @@ class Checkpoint:
         A checkpoint only saves time: where it cannot be written nothing is lost and nobody is told.
         """
         try:
-            proofs = {name: self._proof(name, mark) for name, mark in taken.position.items()}
-            self._write(_file(kept, taken, proofs))
+            secret = self._writer.keep_secret()
+            if secret:
+                self._write(_file(kept, taken, secret))
         except OSError:
             return False
-        self._proofs = proofs
-        return True
+        return bool(secret)
 
-    def _proof(self, name: str, mark: Mark) -> Proof:
-        before = self._proofs.get(name)
-        with (self.folder / name).open("rb") as file:
-            about = os.fstat(file.fileno())
-            if before and before.mark == mark and (about.st_size, about.st_mtime_ns) == (before.size, before.mtime_ns):
-                return before
-            return Proof(mark, about.st_size, about.st_mtime_ns, _digest(file.fileno(), mark.offset))
+    def forget(self) -> None:
+        """Take it away."""
+        with contextlib.suppress(OSError):
+            self.path.unlink()
 
     def _write(self, parts: Sequence[bytes]) -> None:
         beside = self.path.with_name(f"{self.path.name}.part")
@@ -156,13 +166,29 @@ class Checkpoint:
 
 def is_checkpoint(path: Path) -> bool:
     """Whether a file of a book is a checkpoint, or one half written."""
-    return path.name.startswith(NAME.format(laptop=""))
+    return path.name.startswith(NAME.format(writer=""))
 
 
-def _digest(descriptor: int, length: int) -> str:
-    """A digest of the first so many bytes of a file."""
+def _is_untouched(about: os.stat_result, stamp: Stamp) -> bool:
+    """Whether a file is as it was when it was read: the system's own time of its last change shows it, unless that was just then."""
+    now = stamp_of(about, stamp.at_ns)
+    return now == stamp and stamp.changed_ns + JUST_THEN_NS < stamp.at_ns
+
+
+def _mark(proof: Proof) -> Mark:
+    return Mark(proof.offset, proof.number, proof.print, proof.pieces, None, proof.stamp)
+
+
+def _seal(secret: bytes, parts: Iterable[bytes | memoryview]) -> bytes:
+    found = hmac.new(secret, digestmod="sha256")
+    for part in parts:
+        found.update(part)
+    return found.hexdigest().encode()
+
+
+def _digest(descriptor: int, offset: int, length: int) -> str:
+    """A digest of the bytes of a file from an offset up to a length."""
     found = hashlib.blake2b(digest_size=16)
-    offset = 0
     while offset < length:
         data = os.pread(descriptor, min(1 << 20, length - offset), offset)
         if not data:
@@ -172,23 +198,22 @@ def _digest(descriptor: int, length: int) -> str:
     return found.hexdigest()
 
 
-def _file(kept: Kept, taken: Taken, proofs: dict[str, Proof]) -> list[bytes]:
-    body = [*_parts(kept), kept.base.bench, kept.tail, kept.bench]
-    check = 0
-    for part in body:
-        check = zlib.crc32(part, check)
+def _file(kept: Kept, taken: Taken, secret: bytes) -> list[bytes]:
     head = _Head(
         version=reckoning_version(),
-        check=check,
-        proofs=proofs,
-        newest_id=taken.newest_id,
+        proofs={name: _proof(mark) for name, mark in taken.position.items()},
         problems=taken.problems,
         sealed=[_described(one.before, len(one.entries)) for one in kept.sealed],
         base=_described(kept.base, 0),
         tail=len(kept.tail),
         bench=len(kept.bench),
     )
-    return [_MAGIC, msgspec.json.encode(head), b"\n", *body]
+    parts = [msgspec.json.encode(head), b"\n", *_parts(kept), kept.base.bench, kept.tail, kept.bench]
+    return [_MAGIC, _seal(secret, parts), b"\n", *parts]
+
+
+def _proof(mark: Mark) -> Proof:
+    return Proof(mark.offset, mark.number, mark.print, mark.all_pieces(), mark.stamp)
 
 
 def _parts(kept: Kept) -> Iterator[bytes]:

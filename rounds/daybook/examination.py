@@ -13,13 +13,15 @@ from rounds.bench.kinds import LoggerRead, Photo
 from rounds.bench.kinds.base import Entry
 from rounds.bench.series_names import is_series_name
 from rounds.bench.state import Bench
-from rounds.daybook.book import ASIDE
 from rounds.daybook.checkpoint import Checkpoint
 from rounds.daybook.files import digest_of, files_of, leftovers, looser_than_private
 from rounds.daybook.ids import time_of_id
 from rounds.daybook.lines import entry_files, is_copy
 from rounds.daybook.past import Past, Progress
+from rounds.daybook.seen import Seen
 from rounds.daybook.series import read_series
+from rounds.daybook.storage import ASIDE
+from rounds.daybook.writer import Writer, remembered_at
 
 CLOCKS_AGREE_WITHIN = timedelta(minutes=10)
 MOST_OF_A_SORT = 200
@@ -44,8 +46,14 @@ class Examined(msgspec.Struct):
     told: list[Finding] = msgspec.field(default_factory=list)
 
 
-def examine(folder: Path, laptop: str, now: datetime, progress: Progress | None = None) -> Examined:
+def examine(folder: Path, name: str, now: datetime, progress: Progress | None = None) -> Examined:
     """Read all of a book and change nothing.
+
+    Args:
+        folder: the book.
+        name: the writer's, where it was given one; else empty.
+        now: the present instant.
+        progress: told how far it is.
 
     Raises:
         OSError: the folder cannot be read.
@@ -70,7 +78,12 @@ def examine(folder: Path, laptop: str, now: datetime, progress: Progress | None 
         Finding("disagreement", f"{one.at:%Y-%m-%d %H:%M} {one.text} (line {one.entry})") for one in history.bench.oddities
     ]
     report.found += _series(folder, history.bench)
-    _checkpoint(folder, laptop, past, history.bench, report)
+    writer = Writer(folder, name)
+    _checkpoint(Checkpoint(folder, writer), past, history.bench, report)
+    remembered = Seen(folder, remembered_at(folder, name))
+    remembered.expect(writer.written)
+    fewer = remembered.compare(past.position)
+    report.found += [Finding("lost", one.text, one.file) for one in fewer]
     report.told += _worth_knowing(folder, past)
     return report
 
@@ -147,8 +160,7 @@ def _series(folder: Path, bench: Bench) -> Iterator[Finding]:
             yield Finding("logger", f"{problem.text} (line {one.id})", problem.file, problem.number)
 
 
-def _checkpoint(folder: Path, laptop: str, past: Past, bench: Bench, report: Examined) -> None:
-    checkpoint = Checkpoint(folder, laptop)
+def _checkpoint(checkpoint: Checkpoint, past: Past, bench: Bench, report: Examined) -> None:
     if not checkpoint.path.exists():
         return
     believed = checkpoint.load()

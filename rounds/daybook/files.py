@@ -8,8 +8,8 @@ import stat
 from collections.abc import Iterator
 from pathlib import Path, PurePosixPath
 
+from rounds.daybook import lines
 from rounds.daybook.checkpoint import is_checkpoint
-from rounds.daybook.lines import ENTRY_FILES
 
 MOST_DEPTH = 8
 
@@ -45,9 +45,9 @@ def leftovers(folder: Path) -> list[str]:
     return sorted(path.name for path in folder.rglob(".*.part") if path.is_file())
 
 
-def is_entry_file(path: PurePosixPath) -> bool:
-    """Whether it holds entries."""
-    return len(path.parts) == 1 and path.match(ENTRY_FILES)
+def is_entry_file(folder: Path, path: PurePosixPath) -> bool:
+    """Whether a file of a book, by its path below it, holds entries."""
+    return len(path.parts) == 1 and lines.is_entry_file(folder / path)
 
 
 def digest_of(path: Path) -> str:

@@ -12,22 +12,20 @@ MAXIMUM_MS: Final = len(ALPHABET) ** TIME_LENGTH - 1
 
 
 def new_id(now_ms: int, entropy: bytes, last: str) -> str:
-    """An id greater than the last one, even where the clock went back.
+    """An id greater than the last one that was made here, even where the clock went back; always of one length.
 
     Args:
         now_ms: the present instant in ms since 1970.
         entropy: random bytes; eight are enough.
-        last: the greatest id known, or empty.
+        last: the last id that was made here, or empty. What is no id of this kind, or has no later one, steers nothing.
     """
     time_part = _written(max(0, min(now_ms, MAXIMUM_MS)), TIME_LENGTH)
     chance = _written(int.from_bytes(entropy, "big") % len(ALPHABET) ** CHANCE_LENGTH, CHANCE_LENGTH)
     fresh = f"{time_part}-{chance}"
-    if fresh > last:
+    made = time_of_id(last)
+    if fresh > last or made is None or made >= MAXIMUM_MS:
         return fresh
-    if time_of_id(last) is None:
-        return f"{last}-{chance}"
-    later = (time_of_id(last) or 0) + 1
-    return f"{_written(later, TIME_LENGTH)}-{chance}"
+    return f"{_written(made + 1, TIME_LENGTH)}-{chance}"
 
 
 def time_of_id(text: str) -> int | None:

@@ -6,17 +6,22 @@ import contextlib
 import hashlib
 import os
 import re
+import stat
+import time
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import msgspec
 from msgspec import Struct, field
 
 ENTRY_FILES = "entries-*.jsonl"
-_NAMED = re.compile(r"entries-(?P<laptop>[a-z0-9]+)-(?P<month>\d{4}-\d{2})")
-_CANONICAL = re.compile(r"^entries-(?P<laptop>[a-z0-9]+)-(?P<month>\d{4}-\d{2})\.jsonl$")
+_NAMED = re.compile(r"entries-(?P<writer>[a-z0-9]+)-(?P<month>\d{4}-\d{2})")
+_NO_COPY = re.compile(r"^(\.|checkpoint-)|\.(part|partial|te?mp|crdownload|download)$", re.IGNORECASE)  # not, or not yet
+_CANONICAL = re.compile(r"^entries-(?P<writer>[a-z0-9]+)-(?P<month>\d{4}-\d{2})\.jsonl$")
 MOST_BYTES_A_LINE = 1_000_000
 BOM = b"\xef\xbb\xbf"
+GLANCED_AT = 65_536  # bytes of a file of another name, to see whether it holds entries
 LAST_BYTES = 512  # of what was read before, kept as a fingerprint to notice a rewritten file
 
 
@@ -45,31 +50,109 @@ class Problem(Struct, frozen=True, gc=False):
 
 
 class Batch(Struct):
-    """Lines read, and problems met."""
+    """Lines read, problems met, and files of which something that was read before is gone or changed."""
 
     lines: list[Line] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
+    changed: list[str] = field(default_factory=list)
+
+
+class Piece(Struct, frozen=True, gc=False):
+    """A digest of the bytes of a file from the piece before to this end, as they were read."""
+
+    end: int
+    digest: str
+
+
+class Stamp(Struct, frozen=True, gc=False):
+    """By what a file is known to be the same, and when it was looked at [ns]."""
+
+    inode: int = 0
+    size: int = 0
+    changed_ns: int = 0
+    at_ns: int = 0
 
 
 class Mark(Struct, frozen=True, gc=False):
-    """How far a file was read: bytes, lines, and a fingerprint of the bytes before."""
+    """How far a file was read: bytes, lines, a fingerprint of the bytes before, and what shows that they are those read.
+
+    ``sum`` is the running digest of what was read since the last of the pieces.
+    """
 
     offset: int = 0
     number: int = 0
     print: str = ""
+    pieces: tuple[Piece, ...] = ()
+    sum: Any = None
+    stamp: Stamp = Stamp()
+
+    def all_pieces(self) -> tuple[Piece, ...]:
+        """Digests of everything before the offset."""
+        return (*self.pieces, Piece(self.offset, self.sum.hexdigest())) if self.sum else self.pieces
+
+
+def running(mark: Mark | None = None) -> Any:
+    """A digest to go on with."""
+    return mark.sum.copy() if mark and mark.sum else hashlib.blake2b(digest_size=16)
+
+
+def stamp_of(about: os.stat_result, at_ns: int) -> Stamp:
+    """The stamp of a file."""
+    return Stamp(about.st_ino, about.st_size, about.st_ctime_ns, at_ns)
 
 
 Position = dict[str, Mark]
 
 
 def entry_files(folder: Path) -> list[Path]:
-    """The book's entry files, those of a laptop and month before copies that a synchroniser made of them."""
-    found = sorted(folder.glob(ENTRY_FILES))
-    return sorted(found, key=lambda path: (_CANONICAL.match(path.name) is None, path.name))
+    """The files that hold the book's entries, those of a writer and month before copies that a synchroniser made of them.
+
+    A copy is known by what is in it, for each synchroniser calls it otherwise. Links, pipes and devices are none.
+    """
+    found = []
+    try:
+        with os.scandir(folder) as things:
+            for thing in things:
+                if thing.is_file(follow_symlinks=False) and is_entry_file(Path(thing.path)):
+                    found.append(Path(thing.path))
+    except OSError:
+        return []
+    return sorted(found, key=lambda path: (is_copy(path), path.name))
+
+
+def is_entry_file(path: Path) -> bool:
+    """Whether a file of a book's folder holds entries, by its name or by what is in it."""
+    return path.match(ENTRY_FILES) or (_NO_COPY.search(path.name) is None and _holds_entries(path))
+
+
+class _Whole(Struct):
+    what: str
+    id: str
+    at: str
+    logged: str
+
+
+def _holds_entries(path: Path) -> bool:
+    """Whether one of the first lines of a file is an entry."""
+    try:
+        descriptor = os.open(path, os.O_RDONLY | os.O_NOFOLLOW | os.O_NONBLOCK | os.O_CLOEXEC)
+    except OSError:
+        return False
+    try:
+        begin = os.read(descriptor, GLANCED_AT) if stat.S_ISREG(os.fstat(descriptor).st_mode) else b""
+    except OSError:
+        return False
+    finally:
+        os.close(descriptor)
+    for line in begin.removeprefix(BOM).split(b"\n"):
+        with contextlib.suppress(msgspec.MsgspecError, RecursionError):
+            msgspec.json.decode(line, type=_Whole)
+            return True
+    return False
 
 
 def is_copy(path: Path) -> bool:
-    """Whether a file is a second copy of another, as a synchroniser leaves when two laptops wrote one file."""
+    """Whether a file is a second copy of another, as a synchroniser leaves when a file was written in two places."""
     return _CANONICAL.match(path.name) is None
 
 
@@ -77,27 +160,41 @@ def read_on(folder: Path, position: Position) -> tuple[Batch, Position]:
     """Every complete line after the position.
 
     A last line without an end is not complete yet and is left for later. A file that was rewritten since is
-    read from its beginning; whoever keeps the entries knows those that it has by their ids.
+    read from its beginning; whoever keeps the entries knows those that it has by their ids. Where the folder itself is
+    gone nothing is read and nothing forgotten.
     """
     batch = Batch()
     after = dict(position)
-    for path in entry_files(folder):
+    paths = entry_files(folder)
+    for path in paths:
         mark = position.get(path.name, Mark())
         try:
-            size = path.stat().st_size
-            if size == mark.offset:
+            about = path.stat()
+            stamp = stamp_of(about, 0)
+            if stamp.size == mark.offset and (stamp.inode, stamp.changed_ns) == (mark.stamp.inode, mark.stamp.changed_ns):
                 continue
-            after[path.name] = _read_file(path, mark if size > mark.offset else Mark(), batch)
+            after[path.name] = _read_file(path, mark, batch)
         except OSError as trouble:
             batch.problems.append(Problem(path.name, 0, f"cannot be read: {trouble.strerror or trouble}"))
+    gone = position.keys() - {path.name for path in paths}
+    if gone and folder.is_dir():
+        for name in sorted(gone):
+            batch.changed.append(name)
+            del after[name]
     return batch, after
 
 
 def _read_file(path: Path, mark: Mark, batch: Batch) -> Mark:
-    with path.open("rb") as file:
-        if mark.offset and print_before(file.fileno(), mark.offset) != mark.print:
-            batch.problems.append(Problem(path.name, 0, "was rewritten since it was read; read again"))
-            mark = Mark()
+    if mark.offset:
+        with path.open("rb") as file:
+            size = os.fstat(file.fileno()).st_size
+            if size < mark.offset:
+                batch.changed.append(path.name)
+                mark = Mark()
+            elif print_before(file.fileno(), mark.offset) != mark.print:
+                batch.problems.append(Problem(path.name, 0, "was rewritten since it was read; read again"))
+                batch.changed.append(path.name)
+                mark = Mark()
     known = _lines_of_original(path) if is_copy(path) else frozenset()
     end = mark
     for found, end in lines_of(path, mark):  # noqa: B007 - the last one is the answer
@@ -111,24 +208,29 @@ def _read_file(path: Path, mark: Mark, batch: Batch) -> Mark:
 def lines_of(path: Path, mark: Mark, until: int | None = None) -> Iterator[tuple[Line | Problem | None, Mark]]:
     """Each complete line after the mark, or what is wrong with it, or None where it is empty; and the mark after it.
 
-    The last mark alone carries the fingerprint. A file without a complete line gives its end once, with None.
+    The last mark alone carries fingerprint and digest. A file without a complete line gives its end once, with None.
 
     Args:
         until: where to stop [bytes], where the file may have grown meanwhile.
     """
-    offset, number = mark.offset, mark.number
+    offset, number, read = mark.offset, mark.number, running(mark)
     with path.open("rb", buffering=1 << 18) as file:
+        stamp = stamp_of(os.fstat(file.fileno()), time.time_ns())
+
+        def reached() -> Mark:
+            return Mark(offset, number, print_before(file.fileno(), offset), mark.pieces, read, stamp)
+
         file.seek(offset)
         ahead = file.readline()
         while ahead.endswith(b"\n") and (until is None or offset < until):
             raw, ahead = ahead, file.readline()
             offset += len(raw)
             number += 1
+            read.update(raw)
             last = not ahead.endswith(b"\n") or offset == until
-            after = Mark(offset, number, print_before(file.fileno(), offset)) if last else Mark(offset, number)
-            yield line_at(path.name, number, raw), after
+            yield line_at(path.name, number, raw), reached() if last else Mark(offset, number)
         if offset == mark.offset:
-            yield None, Mark(offset, number, print_before(file.fileno(), offset))
+            yield None, reached()
 
 
 def line_at(file: str, number: int, raw: bytes) -> Line | Problem | None:
@@ -151,6 +253,12 @@ def _unreadable(line: bytes) -> str:
     return ""
 
 
+def group_of(name: str) -> str:
+    """The entry file that a file is, or is a copy of; empty where its name tells nothing."""
+    found = _NAMED.search(name)
+    return f"{found.group(0)}.jsonl" if found else ""
+
+
 def print_before(descriptor: int, offset: int) -> str:
     """The fingerprint of the bytes before an offset."""
     start = max(0, offset - LAST_BYTES)
@@ -159,7 +267,7 @@ def print_before(descriptor: int, offset: int) -> str:
 
 def month_of(path: Path) -> str:
     """The month that an entry file or a copy of one is about, as 2026-05; empty where its name tells none."""
-    found = _NAMED.match(path.name)
+    found = _NAMED.search(path.name)
     return found["month"] if found else ""
 
 
@@ -182,7 +290,7 @@ def ids_like(path: Path, entry_id: str) -> Iterator[str]:
 
 def _lines_of_original(path: Path) -> frozenset[bytes]:
     """Fingerprints of the lines of the file that this one is a copy of."""
-    found = _NAMED.match(path.name)
+    found = _NAMED.search(path.name)
     original = path.with_name(f"{found.group(0)}.jsonl") if found else path
     if original == path or not original.exists():
         return frozenset()

@@ -7,12 +7,15 @@ second time the entries are read whole, one month after the other.
 
 from __future__ import annotations
 
+import os
+import time
 from array import array
 from collections import defaultdict
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime
 from itertools import pairwise
 from pathlib import Path
+from typing import Any
 
 import msgspec
 
@@ -21,7 +24,20 @@ from rounds.bench.folding import stands_for
 from rounds.bench.history import History
 from rounds.bench.kinds import Struck
 from rounds.bench.kinds.base import Entry
-from rounds.daybook.lines import BOM, MOST_BYTES_A_LINE, Mark, Position, Problem, entry_files, line_at, month_of, print_before
+from rounds.daybook.lines import (
+    BOM,
+    MOST_BYTES_A_LINE,
+    Mark,
+    Position,
+    Problem,
+    Stamp,
+    entry_files,
+    line_at,
+    month_of,
+    print_before,
+    running,
+    stamp_of,
+)
 
 Progress = Callable[[int, int], None]  # bytes done, of so many
 TELL_EVERY = 1 << 22  # bytes
@@ -48,16 +64,16 @@ class Past:
     def __init__(self, folder: Path, progress: Progress | None = None) -> None:
         self.problems: list[Problem] = []
         self.position: Position = {}
-        self.newest_id = ""
         self.count = 0
         self.newer = 0  # lines of kinds that only a newer version knows
         self.again = 0  # lines that repeat another
+        self.steady = True  # whether each file was the same both times
         self.contradicting: list[str] = []  # ids under which lines differ, in words
         self._progress = progress
         self._paths = [path for path in entry_files(folder) if path.is_file()]
         self._whole = 2 * sum(path.stat().st_size for path in self._paths)
         self._done = 0
-        self._ends: dict[Path, int] = {}
+        self._ends: dict[Path, tuple[int, Stamp, Any]] = {}  # of the first time: how far, of which file, a digest
         self._strays: dict[str, list[Entry]] = defaultdict(list)
         self._strikes: dict[str, Struck] = {}
         self._doubled: dict[str, Entry] = {}
@@ -98,18 +114,20 @@ class Past:
         if twice:
             self._choose_of_doubled(twice)
 
-    def _glance_at(self, path: Path, hashes: array[int]) -> int:
+    def _glance_at(self, path: Path, hashes: array[int]) -> tuple[int, Stamp, Any]:
         home = self._home(path)
         begin, end = self._span(home)
         homeless = bool(self._begins) and not home
-        offset = 0
+        offset, read = 0, running()
         with path.open("rb", buffering=1 << 18) as file:
+            stamp = stamp_of(os.fstat(file.fileno()), time.time_ns())
             for raw in file:
                 if not raw.endswith(b"\n"):
                     break
                 self._tell(len(raw))
                 line = raw if offset else raw.removeprefix(BOM)
                 offset += len(raw)
+                read.update(raw)
                 if len(line) > MOST_BYTES_A_LINE:
                     continue
                 try:
@@ -120,7 +138,7 @@ class Past:
                 hashes.append(hash(seen.id))
                 if away or seen.what == "struck":
                     self._set_apart(line, away)
-        return offset
+        return offset, stamp, read
 
     def _set_apart(self, line: bytes, away: bool) -> None:
         entry = _read(line)
@@ -179,7 +197,8 @@ class Past:
 
     def _read_file(self, path: Path) -> Iterator[Entry]:
         offset = number = 0
-        until = self._ends[path]
+        until, stamp, before = self._ends[path]
+        read = running()
         try:
             with path.open("rb", buffering=1 << 18) as file:
                 for raw in file:
@@ -187,15 +206,20 @@ class Past:
                         break
                     offset += len(raw)
                     number += 1
+                    read.update(raw)
                     self._tell(len(raw))
                     entry = _read(raw) if len(raw) < MOST_BYTES_A_LINE else None
                     if entry is None:
                         entry = self._read_slowly(path.name, number, raw)
                     if entry is not None:
-                        self.newest_id = max(self.newest_id, entry.id)
                         yield entry
-                self.position[path.name] = Mark(offset, number, print_before(file.fileno(), offset))
+                end = print_before(file.fileno(), offset)
+                self.position[path.name] = Mark(offset, number, end, (), read, stamp)
+            if read.digest() != before.digest():
+                self.steady = False
+                self.problems.append(Problem(path.name, 0, "changed while it was read"))
         except OSError as trouble:
+            self.steady = False
             self.problems.append(Problem(path.name, 0, f"cannot be read: {trouble.strerror or trouble}"))
 
     def _read_slowly(self, file: str, number: int, raw: bytes) -> Entry | None:

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import contextlib
 import errno
-import fcntl
 import json
 import os
+import time
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, NoReturn
 
@@ -20,8 +20,12 @@ import msgspec
 from tinydb import Storage, TinyDB
 from tinydb.table import Document, Table
 
-from rounds.daybook.lines import entry_files, read_on
+from rounds.daybook.lines import Problem, entry_files, read_on
+from rounds.daybook.writer import Own, Writer, announced, own_of, settled
 
+ASIDE = "aside"
+A_WHILE_S = 60.0  # a file that did not grow for so long is not being copied any more
+MOST_NAMES = 5  # tried one after the other, where files are taken away while they are written
 POINTER = "a daybook only grows: to take a line back, strike it"
 
 
@@ -42,22 +46,22 @@ class LogStorage(Storage):
 
     Args:
         folder: the book.
-        laptop: letters and digits that name this machine; it writes to its own files only.
+        writer: who writes from this machine, to its own files only; or a name that is nobody else's.
         write, flush: the operating system's write and fsync; tests put failing ones in their place.
     """
 
     def __init__(
         self,
         folder: Path,
-        laptop: str,
+        writer: Writer | str = "",
         write: Callable[[int, bytes], int] = os.write,
         flush: Callable[[int], None] = os.fsync,
     ) -> None:
         self.folder = folder
-        self.laptop = laptop
+        self.writer = writer if isinstance(writer, Writer) else Writer(folder, writer)
+        self.problems: list[Problem] = []  # met while writing, not yet told
         self._write = write
         self._flush = flush
-        self._broken = ""
 
     def read(self) -> dict[str, dict[str, Any]]:
         """Every entry, by its number, read from the files now; nothing is kept of them."""
@@ -79,18 +83,16 @@ class LogStorage(Storage):
         raise AppendOnly(POINTER)
 
     def append(self, entries: Iterable[Mapping[str, Any]]) -> None:
-        """Append entries, one line each, to this laptop's file of the month; on return they are on disk.
+        """Append entries, one line each, to this machine's file of the month; on return they are on disk.
 
         Raises:
             NotSaved: nothing was written, and why.
         """
-        by_file: dict[Path, list[bytes]] = {}
+        by_month: dict[str, list[bytes]] = {}
         for entry in entries:
             line = json.dumps(entry, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
-            by_file.setdefault(self._file_of(str(entry.get("logged", ""))), []).append(
-                line.encode("utf-8", "surrogateescape") + b"\n"
-            )
-        self._append_all(by_file)
+            by_month.setdefault(_month(str(entry.get("logged", ""))), []).append(line.encode("utf-8", "surrogateescape") + b"\n")
+        self._append_all(by_month)
 
     def append_lines(self, lines: Iterable[bytes]) -> None:
         """Append lines that are written already, byte by byte; on return they are on disk.
@@ -98,53 +100,168 @@ class LogStorage(Storage):
         Raises:
             NotSaved: a file could not be written, and why; those before it were.
         """
-        by_file: dict[Path, list[bytes]] = {}
+        by_month: dict[str, list[bytes]] = {}
         for line in lines:
             try:
                 logged = msgspec.json.decode(line, type=_Logged).logged
             except (msgspec.MsgspecError, RecursionError):
                 logged = ""
-            by_file.setdefault(self._file_of(logged), []).append(line + b"\n")
-        self._append_all(by_file)
+            by_month.setdefault(_month(logged), []).append(line + b"\n")
+        self._append_all(by_month)
 
-    def _append_all(self, by_file: Mapping[Path, Sequence[bytes]]) -> None:
-        for path, lines in by_file.items():
-            try:
-                self._append_to(path, b"".join(lines))
-            except OSError as trouble:
-                raise NotSaved(f"{_in_words(trouble)} ({path.name})") from trouble
+    def _append_all(self, by_month: Mapping[str, Sequence[bytes]]) -> None:
+        with self.writer.turn():
+            for month, lines in by_month.items():
+                try:
+                    self._append(month, b"".join(lines))
+                except OSError as trouble:
+                    raise NotSaved(f"{_in_words(trouble)} ({self.writer.file_of(month)})") from trouble
 
-    def _file_of(self, logged: str) -> Path:
+    def _append(self, month: str, data: bytes) -> None:
+        """Append to the file of a month; where it is not, or not any more, this writer's own, to another one."""
+        for _ in range(MOST_NAMES):
+            if self._appended(self.folder / self.writer.file_of(month), data):
+                return
+            self.writer.take_new_name()
+        raise OSError(errno.EBUSY, "the book's files are taken away while they are written; stop what does that")
+
+    def _appended(self, path: Path, data: bytes) -> bool:
+        own = self.writer.files.get(path.name)
+        descriptor = self._opened(path, is_own=own is not None)
+        if descriptor is None:
+            return False
         try:
-            month = f"{datetime.fromisoformat(logged):%Y-%m}"
-        except ValueError:
-            month = "0000-00"
-        return self.folder / f"entries-{self.laptop}-{month}.jsonl"
-
-    def _append_to(self, path: Path, data: bytes) -> None:
-        new = not path.exists()
-        descriptor = os.open(path, os.O_RDWR | os.O_APPEND | os.O_CREAT, 0o600)
-        try:
-            fcntl.flock(descriptor, fcntl.LOCK_EX)
-            before = os.fstat(descriptor).st_size
-            data = self._after_torn_end(descriptor, before) + data
-            try:
-                written = self._write(descriptor, data)
-                if written != len(data):
-                    raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
-                self._flush(descriptor)
-            except OSError:
-                os.ftruncate(descriptor, before)
-                raise
+            own = self._own(descriptor, path.name, own)
+            if own is None or not self.writer.announce(path.name, announced(own, data)):
+                return False
+            self._put(descriptor, path.name, own, data)
+            if own.size == 0:
+                flush_folder(self.folder)
+            if not _is_still(path, descriptor, own.size + len(data)):
+                return False
+            self.writer.announce(path.name, own_of(descriptor, own.lines + data.count(b"\n")))
+            return True
         finally:
             os.close(descriptor)
-        if new:
-            flush_folder(path.parent)
 
-    @staticmethod
-    def _after_torn_end(descriptor: int, size: int) -> bytes:
-        """A line end to begin with, where another writer was killed in the middle of its line."""
-        return b"" if size == 0 or os.pread(descriptor, 1, size - 1) == b"\n" else b"\n"
+    def _opened(self, path: Path, *, is_own: bool) -> int | None:
+        """The file of a month, opened; None where it is gone, or another's."""
+        made = 0 if is_own else os.O_CREAT if self.writer.adopts else os.O_CREAT | os.O_EXCL
+        try:
+            return os.open(path, os.O_RDWR | os.O_APPEND | os.O_NOFOLLOW | os.O_NONBLOCK | os.O_CLOEXEC | made, 0o600)
+        except OSError as trouble:
+            if trouble.errno == errno.ENOENT and not self.folder.is_dir():
+                raise
+            if trouble.errno in (errno.ENOENT, errno.EEXIST, errno.ELOOP, errno.ENXIO, errno.EISDIR):
+                return None
+            raise
+
+    def _own(self, descriptor: int, name: str, own: Own | None) -> Own | None:
+        """The file as it is this writer's own, what was torn in it set aside; None where it is not its own any more."""
+        if own is None:
+            fresh = own_of(descriptor)
+            ends_whole = fresh.size == 0 or os.pread(descriptor, 1, fresh.size - 1) == b"\n"
+            return fresh if ends_whole else None
+        found, torn = settled(descriptor, own)
+        if found is not None and torn:
+            self._set_aside(descriptor, name, found.size, torn)
+        return found
+
+    def _put(self, descriptor: int, name: str, own: Own, data: bytes) -> None:
+        """Write and flush; where that fails nothing of it stays."""
+        try:
+            if self._write(descriptor, data) != len(data):
+                raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+            self._flush(descriptor)
+        except OSError:
+            # Should it be there all the same, it is set aside before anything else is said: it was reported as not saved.
+            self.writer.announce(name, msgspec.structs.replace(announced(own, data), failed=True))
+            with contextlib.suppress(OSError):
+                os.ftruncate(descriptor, own.size)
+            raise
+
+    def _set_aside(self, descriptor: int, name: str, size: int, torn: bytes) -> None:
+        """What a broken-off write left is kept in a file of its own; the entry files end in whole lines."""
+        aside = self.folder / ASIDE
+        aside.mkdir(mode=0o700, exist_ok=True)
+        kept = aside / f"{name}.torn-{datetime.now(UTC):%Y%m%dT%H%M%S%f}"
+        out = os.open(kept, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_NOFOLLOW | os.O_CLOEXEC, 0o600)
+        with os.fdopen(out, "wb") as file:
+            file.write(torn)
+            file.flush()
+            os.fsync(out)
+        flush_folder(aside)
+        os.ftruncate(descriptor, size)
+        os.fsync(descriptor)
+        text = f"its last line was torn; {len(torn)} bytes set aside in {ASIDE}/{kept.name}"
+        self.problems.append(Problem(name, 0, text))
+
+    def settle(self) -> None:
+        """Set aside what a writer of this machine left of a line when it was killed; what others write stays as it is."""
+        with self.writer.turn(waits=False) as is_mine:
+            for name in self._unsettled() if is_mine else ():
+                try:
+                    self._settle(self.folder / name, self.writer.files.get(name))
+                except OSError as trouble:
+                    told = f"its torn end could not be set aside: {trouble.strerror or trouble}"
+                    self.problems.append(Problem(name, 0, told))
+
+    def _unsettled(self) -> list[str]:
+        """The writer's files of which a write was announced last, and files that it takes for its own."""
+        found = [name for name, own in self.writer.files.items() if own.failed or _size_of(self.folder / name) != own.then]
+        if self.writer.adopts:
+            its_own = f"entries-{self.writer.name}-"
+            found += [
+                one.name for one in entry_files(self.folder) if one.name.startswith(its_own) and one.name not in self.writer.files
+            ]
+        return found
+
+    def _settle(self, path: Path, own: Own | None) -> None:
+        descriptor = os.open(path, os.O_RDWR | os.O_NOFOLLOW | os.O_NONBLOCK | os.O_CLOEXEC)
+        try:
+            if own is not None:
+                found = self._own(descriptor, path.name, own)
+                if found is None:
+                    self.writer.take_new_name()
+                else:
+                    self.writer.announce(path.name, found)
+                return
+            about = os.fstat(descriptor)
+            torn = _torn_end(descriptor, about.st_size)
+            if torn and about.st_mtime + A_WHILE_S < time.time():
+                self._set_aside(descriptor, path.name, about.st_size - len(torn), torn)
+        finally:
+            os.close(descriptor)
+
+
+def _size_of(path: Path) -> int:
+    try:
+        return path.lstat().st_size
+    except OSError:
+        return -1
+
+
+def _torn_end(descriptor: int, size: int) -> bytes:
+    start = max(0, size - 2_000_000)
+    tail = os.pread(descriptor, size - start, start)
+    return tail[tail.rfind(b"\n") + 1 :]
+
+
+def _is_still(path: Path, descriptor: int, size: int) -> bool:
+    """Whether what was written is in the file of that name now, and all of it."""
+    about = os.fstat(descriptor)
+    try:
+        named = path.lstat()
+    except OSError:
+        return False
+    return (named.st_dev, named.st_ino) == (about.st_dev, about.st_ino) and about.st_size >= size
+
+
+def _month(logged: str) -> str:
+    try:
+        return f"{datetime.fromisoformat(logged):%Y-%m}"
+    except ValueError:
+        return "0000-00"
 
 
 def _in_words(trouble: OSError) -> str:

@@ -45,7 +45,7 @@ def write_backup(book: Path, target: Path, *, replace: bool, progress: Progress)
     if target.suffix.lower() != ".zip":
         raise Refused(f"{target.name} must end in .zip")
     files, links = files_of(book) if book.is_dir() else ([], [])
-    if not any(is_entry_file(path) for path in files):
+    if not any(is_entry_file(book, path) for path in files):
         raise Refused(f"there is no book in {book}")
     whole = 2 * sum((book / path).stat().st_size for path in files)
     done = 0

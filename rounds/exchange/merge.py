@@ -1,7 +1,7 @@
 """Taking another book in: what it has and this one has not, and nothing twice.
 
 A file that is not here is copied as it is. Of an entry file that is here too, the lines that stand nowhere in this
-book are added to this laptop's own file, byte by byte. Any other file that differs is put beside the one that is here.
+book are added to this machine's own file, byte by byte. Any other file that differs is put beside the one that is here.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ class Merged(Struct):
     """What a merge took in and what it met."""
 
     files: list[str] = field(default_factory=list)  # copied whole
-    lines: int = 0  # added to this laptop's file
+    lines: int = 0  # added to this machine's file
     known: int = 0  # files that were here already
     beside: list[str] = field(default_factory=list)  # put beside a file of another content
     problems: list[str] = field(default_factory=list)  # lines that could not be taken in, links
@@ -45,7 +45,7 @@ def merge(book: Daybook, other: Path, progress: Progress) -> Merged:
             takes in the rest.
     """
     files, links = files_of(other)
-    if not any(is_entry_file(path) for path in files):
+    if not any(is_entry_file(other, path) for path in files):
         raise Refused(f"there is no book in {other}")
     if other.resolve() == book.folder.resolve():
         raise Refused("that is this book itself")
@@ -60,8 +60,9 @@ def merge(book: Daybook, other: Path, progress: Progress) -> Merged:
         elif not (book.folder / path).exists():
             _copy(other / path, book.folder, path)
             merged.files.append(str(path))
-            known.add(book.folder / path)
-        elif is_entry_file(path):
+            if len(path.parts) == 1:
+                known.add(book.folder / path)
+        elif is_entry_file(other, path):
             _add_lines(book, other / path, known, merged)
         else:
             _put_beside(book.folder, path, other / path, merged)
@@ -87,7 +88,8 @@ class _Known:
             self.add(path)
 
     def add(self, path: Path) -> None:
-        if path.name.endswith(".jsonl") and path.name.startswith("entries-"):
+        """The lines of a file, where it holds any."""
+        if is_entry_file(path.parent, PurePosixPath(path.name)):
             for found, _ in lines_of(path, Mark()):
                 if found is not None and not isinstance(found, Problem):
                     self._digests.add(_digest(found.raw))

@@ -58,6 +58,7 @@ class RoundsApp(OneKeyAtATime):
         self.animation_level = "none"
         for theme in THEMES:
             self.register_theme(theme)
+        self._kept: list[str] = []  # ids of what is not saved and is kept beside for the next start
         self._settings: dict[str, str] = {}
         self._take_settings()
 
@@ -109,9 +110,17 @@ class RoundsApp(OneKeyAtATime):
     def hear(self) -> None:
         """Pick up what others wrote; try again what could not be saved."""
         if not self.is_headless and terminal_is_gone():
+            self._keep_what_is_unsaved()
             os._exit(1)  # all is on disk, and a tidy leave would wait for a terminal that takes no more
-        self.desk.retry()
         self.desk.hear()
+        if not self.desk.retry():
+            self._keep_what_is_unsaved()
+
+    def _keep_what_is_unsaved(self) -> None:
+        """Whatever ends this app now, the next start finds what the book did not take."""
+        unsaved = [one.id for one in self.desk.unsaved]
+        if unsaved and unsaved != self._kept and not self.desk.keep_unsaved():
+            self._kept = unsaved
 
     def rest(self) -> None:
         """Write a checkpoint where enough was said since the last; no key waits for it."""
@@ -220,8 +229,25 @@ class RoundsApp(OneKeyAtATime):
             self.screen.answered(outcome)
 
     async def action_quit(self) -> None:
-        """Leave; everything is on disk already."""
-        self.exit()
+        """Leave; where something is not on disk, ask first."""
+        self.leave()
+
+    def leave(self) -> None:
+        """Leave; where something is not on disk, ask first."""
+        from rounds.screens.leaving_screen import LeavingScreen
+
+        if self.desk.retry():
+            self.exit()
+        elif not isinstance(self.screen, LeavingScreen):
+            self.push_screen(LeavingScreen(self.desk), self._left)
+
+    def _left(self, ended: str | None) -> None:
+        if ended == "printed":
+            self.exit(message=f"NOT SAVED, say it again: {self.desk.told(self.desk.unsaved)}")
+        elif ended == "kept":
+            self.exit(message="what was not saved is kept on this machine; the next start takes it into the book")
+        elif ended == "saved":
+            self.exit()
 
 
 def _page_named(name: str) -> Page:

@@ -258,4 +258,4 @@ class BenchScreen(Asking):
 
     def action_quit(self) -> None:
         """Leave."""
-        self.app.exit()
+        self.rounds_app.leave()

@@ -8,8 +8,9 @@ import sys
 
 import msgspec
 
+from rounds.daybook import Daybook
 from rounds.daybook.examination import Finding, examine
-from rounds.shell.opening import Telling, book_folder, laptop_name, system_clock
+from rounds.shell.opening import Telling, book_folder, system_clock
 from rounds.views.words import count, literal
 
 MOST_LINES = 60  # of findings; --json has them all
@@ -21,7 +22,7 @@ def check(options: argparse.Namespace) -> int:
     if not folder.is_dir():
         print(f"rounds: there is no book in {literal(str(folder))}; name its folder with --book", file=sys.stderr)
         return 1
-    report = examine(folder, laptop_name(), system_clock(), Telling("reading the book"))
+    report = examine(folder, "", system_clock(), Telling("reading the book"))
     if options.json:
         print(msgspec.json.format(msgspec.json.encode({"book": str(folder), **msgspec.to_builtins(report)}), indent=1).decode())
     else:
@@ -33,6 +34,9 @@ def check(options: argparse.Namespace) -> int:
             print(f"  {_line(one)}")
         if len(report.found) > MOST_LINES:
             print(f"  and {len(report.found) - MOST_LINES:,} more; --json tells them all")
+    if options.accept:
+        Daybook.open(folder).accept()
+        print("what is gone is taken as gone; it is not told again")
     return 1 if report.found else 0
 
 

@@ -33,8 +33,11 @@ def log(options: argparse.Namespace) -> int:
     if is_new:
         print(f"rounds: a new book begins in {literal(str(folder))}", file=sys.stderr)
     if words == ["-"]:
-        told = [_tell(desk, line.rstrip("\n")) for line in sys.stdin if line.strip() and not line.lstrip().startswith("#")]
-        return 0 if all(told) else 1
+        refused = 0
+        for line in sys.stdin:
+            if line.strip() and not line.lstrip().startswith("#"):
+                refused += not _tell(desk, line.rstrip("\n"))
+        return 1 if refused else 0
     return 0 if _tell(desk, " ".join(_as_typed(word) for word in words)) else 1
 
 
@@ -47,11 +50,13 @@ def _as_typed(word: str) -> str:
 
 
 def _tell(desk: Desk, text: str) -> bool:
+    """Say one line; it is acknowledged when it is on disk, and what is told as not saved is not saved later either."""
     outcome = say_phrase(desk, text)
     if isinstance(outcome, Said):
         for entry in outcome.entries:
-            print(f"{entry.at.astimezone(desk.zone):%a %d %b %H:%M}  {literal(desk.told([entry]))}  {entry.id}")
+            print(f"{entry.at.astimezone(desk.zone):%a %d %b %H:%M}  {literal(desk.told([entry]))}  {entry.id}", flush=True)
         return True
+    desk.give_up()
     print(f"rounds: {literal(outcome.line)}", file=sys.stderr)
-    print(f"typed:  {literal(text)}", file=sys.stderr)
+    print(f"typed:  {literal(text)}", file=sys.stderr, flush=True)
     return False

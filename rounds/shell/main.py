@@ -104,6 +104,7 @@ def _parser(*, exports: bool) -> argparse.ArgumentParser:
         export_parsers(export, common)
     check = commands.add_parser("check", parents=[common], help="go through the whole book and say what is damaged or odd")
     check.add_argument("--json", action="store_true", help="as data")
+    check.add_argument("--accept", action="store_true", help="take what is gone from the book as gone; it is not told again")
     check.set_defaults(do=_check)
     backup = commands.add_parser("backup", parents=[common], help="write the whole book into one zip file")
     backup.add_argument("file", metavar="FILE.zip", help="the file to write")

@@ -14,7 +14,7 @@ from rounds.exchange.backup import unpacked
 from rounds.exchange.merge import Merged
 from rounds.exchange.merge import merge as take_in
 from rounds.exchange.writing import Refused
-from rounds.shell.opening import Telling, book_folder, laptop_name
+from rounds.shell.opening import Telling, book_folder
 from rounds.views.words import count, literal
 
 MOST_LINES = 30  # of each sort
@@ -24,8 +24,11 @@ def merge(options: argparse.Namespace) -> int:
     """Take the other book in; 1 where it was refused."""
     try:
         with unpacked(Path(options.other).expanduser()) as other:
-            book = Daybook.open(book_folder(options.book, os.environ), laptop_name())
+            book = Daybook.open(book_folder(options.book, os.environ))
+            behind = book.fewer()
             merged = take_in(book, other, Telling("reading"))
+            if 0 < behind <= merged.lines:
+                book.accept()  # what was gone has come back, in other files
     except Refused as refused:
         print(f"rounds: {literal(str(refused))}", file=sys.stderr)
         return 1

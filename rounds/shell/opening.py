@@ -1,12 +1,9 @@
-"""Opening a book: where it lies, which machine this is, who keeps it, what time it is."""
+"""Opening a book: where it lies, who keeps it, what time it is."""
 
 from __future__ import annotations
 
-import getpass
-import hashlib
 import os
 import sys
-import uuid
 from collections.abc import Callable, Mapping
 from datetime import UTC, datetime, tzinfo
 from pathlib import Path
@@ -25,23 +22,6 @@ def book_folder(named: str | None, environment: Mapping[str, str]) -> Path:
     if sys.platform == "win32":
         return Path(environment.get("LOCALAPPDATA", str(Path.home()))) / "rounds"
     return Path(environment.get("XDG_DATA_HOME") or Path.home() / ".local" / "share") / "rounds"
-
-
-def laptop_name() -> str:
-    """Letters and digits that name this machine and user; the same at every start."""
-    machine = Path("/etc/machine-id")
-    try:
-        identity = machine.read_text(encoding="ascii")
-    except (OSError, ValueError):
-        identity = f"{uuid.getnode():x}"
-    return hashlib.sha256(f"{identity}{_user()}".encode()).hexdigest()[:8]
-
-
-def _user() -> str:
-    try:
-        return getpass.getuser()
-    except (OSError, KeyError):
-        return ""
 
 
 def local_zone(environment: Mapping[str, str]) -> tzinfo:
@@ -99,7 +79,7 @@ def open_desk(
     if not may_begin and not folder.is_dir():
         raise FileNotFoundError(f"there is no book in {folder}; name its folder with --book, or begin one with 'rounds begin'")
     return Desk(
-        Daybook.open(folder, laptop_name()),
+        Daybook.open(folder),
         clock=clock,
         entropy=os.urandom,
         zone=zone or local_zone(environment),

@@ -81,7 +81,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("help", "question_mark", "keys", "Every key and every word explained.", "everywhere"),
     Action("suspect", "x", "", "Marks the container suspect: it goes to the end of the walk.", "bench"),
     Action("when", "w", "", "Says when the next answers happened, as -20m or 7:40; again for now.", "bench"),
-    Action("quit", "q", "quit", "Leaves; everything is on disk already.", "bench"),
+    Action("quit", "q", "quit", "Leaves; everything is on disk already, and where something is not it asks first.", "bench"),
     Action("skip_check", "minus", "skip", "Passes over this question, with a reason; it comes back at the end.", "round"),
     Action("skip_stop", "z", "skip stop", "Passes over the whole stop, with a reason; it comes back at the end.", "round"),
     Action(

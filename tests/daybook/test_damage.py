@@ -23,11 +23,13 @@ GOOD = json.dumps(entry(1)).encode()
 ALSO = json.dumps(entry(2)).encode()
 
 
-def book_of(tmp_path: Path, data: bytes, laptop: str = "bbbb2222") -> Daybook:
-    """A book with one file of these bytes."""
+def book_of(tmp_path: Path, data: bytes, laptop: str = "bbbb2222", age_s: float = 3_600) -> Daybook:
+    """A book with one file of these bytes, which last grew so long ago."""
     folder = tmp_path / "book"
     folder.mkdir(mode=0o700, exist_ok=True)
-    (folder / f"entries-{laptop}-2026-05.jsonl").write_bytes(data)
+    file = folder / f"entries-{laptop}-2026-05.jsonl"
+    file.write_bytes(data)
+    os.utime(file, (time.time() - age_s,) * 2)
     return Daybook.open(folder, "aaaa1111")
 
 
@@ -64,6 +66,14 @@ def test_our_own_torn_line_is_set_aside_and_said_so(tmp_path: Path) -> None:
     assert kept.read_bytes() == b'{"id":"id0'
     book.append_many([entry(3)])
     assert len(Daybook.open(book.folder, "aaaa1111").new_lines().lines) == 2
+
+
+def test_a_file_under_our_name_that_is_still_being_copied_is_left_alone(tmp_path: Path) -> None:
+    book = book_of(tmp_path, GOOD + b'\n{"id":"id0', laptop="aaaa1111", age_s=5)
+
+    assert book.new_lines().problems == []
+    (file,) = book.folder.iterdir()
+    assert file.read_bytes() == GOOD + b'\n{"id":"id0'
 
 
 def test_a_line_that_comes_in_two_halves_is_read_once_whole(tmp_path: Path) -> None:

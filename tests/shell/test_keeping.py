@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from pathlib import Path
 
 import pytest
@@ -11,7 +12,6 @@ from rounds.bench.kinds import Drank, Photo
 from rounds.bench.written import write
 from rounds.daybook import Daybook
 from rounds.shell.main import main
-from rounds.shell.opening import laptop_name
 from tests.benchmarks.bench_due import NOW
 from tests.benchmarks.long_book import write_book
 from tests.durability.books import bench_of, desk_at, lines_of, note
@@ -39,14 +39,15 @@ def test_a_sound_book(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
 
 
 def test_it_says_whether_the_checkpoint_agrees(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    desk = desk_at(book, laptop_name())
-    assert checked(capsys, 0)["told"] == [("checkpoint", f"checkpoint-{laptop_name()}", 0)]
+    desk = desk_at(book, "")
+    (checkpoint,) = book.glob("checkpoint-*")
+    assert checked(capsys, 0)["told"] == [("checkpoint", checkpoint.name, 0)]
 
     lying = desk.book.recall().history
     lying.bench.containers.popitem()
-    desk.book.to_keep(lying.kept(), "", [])()
+    desk.book.to_keep(lying.kept(), [])()
 
-    assert checked(capsys, 1)["found"] == [("checkpoint", f"checkpoint-{laptop_name()}", 0)]
+    assert checked(capsys, 1)["found"] == [("checkpoint", checkpoint.name, 0)]
 
 
 def test_it_changes_nothing(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -106,10 +107,11 @@ def test_a_loggers_file_that_is_gone_or_was_changed(book: Path, tmp_path: Path, 
 
 
 def test_what_was_set_aside_is_told(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    path = book / f"entries-{laptop_name()}-2026-05.jsonl"
+    path = book / "entries-dddd4444-2026-05.jsonl"
     path.write_bytes(lines_of([note(1)]) + b'{"torn')
     path.chmod(0o600)
-    Daybook.open(book, laptop_name())
+    os.utime(path, (0, 0))
+    Daybook.open(book, "dddd4444")
 
     ((sort, file, _),) = checked(capsys, 0)["told"]
 

@@ -1,0 +1,324 @@
+"""Who writes here: in each book folder each machine has a name of its own, taken at random and kept outside the folder.
+
+A synchroniser brings files together by their names, so that two machines must never append to files of one name. What a
+machine is called says nothing of that: images are cloned and homes are copied. So a name is bound to the folder's path, to
+device and inode of each file written under it, and to how that file ended when it was written last. Where any of these is
+not as it was, somebody else has been there, and the writer goes on under a new name.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import fcntl
+import hashlib
+import os
+import secrets
+import stat
+import sys
+import time
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+
+import msgspec
+
+from rounds.daybook.ids import ALPHABET
+from rounds.daybook.lines import print_before
+
+NAME_LENGTH = 8
+MOST_WRITERS = 4  # names that are remembered: machines that share one home find their own again
+MOST_PENDING = 16_384  # bytes of a write that are kept to know them again; of a longer one its digest alone
+WAIT_S = 2.0  # for another process of this machine; then this one goes on under a name of its own
+KEPT_IN = "books"
+
+
+class Own(msgspec.Struct, frozen=True):
+    """A file of this writer: how it ended, and what was to be written after that.
+
+    The write is announced before it is done. Whoever is killed in it leaves nothing that the next one could take for
+    the lines of somebody else.
+    """
+
+    device: int
+    inode: int
+    size: int
+    print: str
+    lines: int = 0
+    then: int = 0  # the size after what is announced
+    pending: bytes = b""
+    digest: bytes = b""
+    failed: bool = False  # the write was reported as not saved
+
+
+class _Named(msgspec.Struct):
+    name: str
+    files: dict[str, Own] = {}
+
+
+class _Kept(msgspec.Struct):
+    path: str
+    secret: bytes
+    writers: list[_Named] = []
+
+
+def state_folder(environment: Mapping[str, str]) -> Path:
+    """The platform's place for what a program remembers of this machine; never inside a synchronised book."""
+    if environment.get("XDG_STATE_HOME"):
+        return Path(environment["XDG_STATE_HOME"]) / "rounds"
+    if sys.platform == "darwin":
+        return Path.home() / "Library" / "Application Support" / "rounds-state"
+    if sys.platform == "win32":
+        return Path(environment.get("LOCALAPPDATA", str(Path.home()))) / "rounds-state"
+    return Path.home() / ".local" / "state" / "rounds"
+
+
+def remembered_at(book: Path, name: str = "") -> Path | None:
+    """Where this machine remembers things of a book, without an ending; None where that would lie in the book itself.
+
+    Args:
+        name: a name that the caller gave to the writer; its memory is apart.
+    """
+    try:
+        folder, inside = book.resolve(), (state_folder(os.environ) / KEPT_IN).resolve()
+    except (OSError, RuntimeError):
+        return None
+    if inside.is_relative_to(folder):
+        return None
+    key = hashlib.blake2b(f"{folder}\0{name}".encode("utf-8", "surrogatepass"), digest_size=10)
+    return inside / key.hexdigest()
+
+
+def new_name() -> str:
+    """A name that nobody else has."""
+    return "".join(secrets.choice(ALPHABET) for _ in range(NAME_LENGTH))
+
+
+def own_of(descriptor: int, lines: int = 0) -> Own:
+    """How an open file ends now."""
+    about = os.fstat(descriptor)
+    return Own(about.st_dev, about.st_ino, about.st_size, print_before(descriptor, about.st_size), lines)
+
+
+class Writer:
+    """The one that writes to a book from this machine.
+
+    Args:
+        folder: the book.
+        given: a name that the caller knows to be nobody else's; files under it that are there already are taken for its own.
+    """
+
+    def __init__(self, folder: Path, given: str = "") -> None:
+        self.folder = folder
+        self.given = given
+        self._beside = remembered_at(folder, given)
+        self._alone = self._beside is None  # nothing can be remembered; the name is for this process
+        self._descriptor = -1
+        self._length = 0
+        self._kept = self._read() or _Kept(str(folder), b"")
+        self._mine = self._chosen()
+
+    @property
+    def name(self) -> str:
+        """The name under which it writes now."""
+        return self._mine.name
+
+    @property
+    def secret(self) -> bytes:
+        """What nobody knows who has only the book; empty where it cannot be kept."""
+        return b"" if self._alone else self._kept.secret
+
+    @property
+    def adopts(self) -> bool:
+        """Whether it takes files under its name for its own though it does not remember them."""
+        return self.name == self.given
+
+    @property
+    def files(self) -> dict[str, Own]:
+        """Its files, by their names."""
+        return self._mine.files
+
+    @property
+    def written(self) -> dict[str, int]:
+        """How many lines this machine has written, by file, under all the names that it remembers."""
+        return {name: own.lines for one in self._kept.writers for name, own in one.files.items()}
+
+    def begin_anew(self) -> None:
+        """Forget what was written, and go on under another name."""
+        with self.turn():
+            self._kept.writers = []
+            self.take_new_name()
+            if not self._alone:
+                self._remember()
+
+    def file_of(self, month: str) -> str:
+        """The name of its file for a month."""
+        return f"entries-{self.name}-{month}.jsonl"
+
+    def _chosen(self) -> _Named:
+        """The newest of the names all of whose files are where they were; else a new one."""
+        for one in self._kept.writers:
+            if all(self._is_there(name, own) for name, own in one.files.items()):
+                return one
+        return self._added(self.given if self.given and not self._kept.writers else new_name())
+
+    def _is_there(self, name: str, own: Own) -> bool:
+        try:
+            about = (self.folder / name).lstat()
+        except OSError:
+            return False
+        return (about.st_dev, about.st_ino) == (own.device, own.inode) and about.st_size >= own.size
+
+    def _added(self, name: str) -> _Named:
+        fresh = _Named(name, {})
+        self._kept.writers = [fresh, *self._kept.writers][:MOST_WRITERS]
+        return fresh
+
+    def take_new_name(self) -> None:
+        """Go on under another name: its files are not only its own any more."""
+        self._mine = self._added(new_name())
+
+    @contextlib.contextmanager
+    def turn(self, *, waits: bool = True) -> Iterator[bool]:
+        """A turn at writing, in which no other process of this machine writes under this name.
+
+        Args:
+            waits: for another process, and makes a memory where there is none; without it the turn may be missed.
+
+        Yields:
+            Whether it is this one's turn.
+        """
+        if self._alone:
+            yield True
+            return
+        try:
+            self._open(os.O_CREAT if waits else 0)
+            if self._locked(WAIT_S if waits else 0):
+                self._take_up()
+                yield True
+            elif waits:
+                self._go_alone()
+                yield True
+            else:
+                yield self._descriptor < 0  # where nothing is remembered there is nobody to wait for
+        finally:
+            self._let_go()
+
+    def _open(self, flags: int) -> None:
+        """Open what is remembered; where it cannot be, the lock is not had either."""
+        assert self._beside is not None
+        path, flags = self._beside.with_suffix(".json"), flags | os.O_RDWR | os.O_CLOEXEC
+        with contextlib.suppress(OSError):
+            if flags & os.O_CREAT and not path.parent.is_dir():
+                path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+            self._descriptor = os.open(path, flags, 0o600)
+
+    def _let_go(self) -> None:
+        if self._descriptor >= 0:
+            os.close(self._descriptor)
+            self._descriptor = -1
+
+    def _locked(self, patience: float) -> bool:
+        end, pause = time.monotonic() + patience, 0.0005
+        while self._descriptor >= 0:
+            try:
+                fcntl.flock(self._descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            except BlockingIOError:
+                if time.monotonic() >= end:
+                    return False
+                time.sleep(pause)
+                pause = min(0.02, pause * 1.5)
+            except OSError:
+                return False
+            else:
+                return True
+        return False
+
+    def _go_alone(self) -> None:
+        """Nothing can be remembered: a name for this process only."""
+        self._alone = True
+        self._let_go()
+        self.take_new_name()
+
+    def _read(self) -> _Kept | None:
+        """What is remembered; None where that is nothing, or cannot be read."""
+        try:
+            if self._descriptor >= 0:
+                data = os.pread(self._descriptor, os.fstat(self._descriptor).st_size, 0)
+            elif self._beside is not None:
+                data = self._beside.with_suffix(".json").read_bytes()
+            else:
+                return None
+            self._length = len(data)
+            return msgspec.json.decode(data, type=_Kept)
+        except (OSError, msgspec.MsgspecError):
+            return None
+
+    def _take_up(self) -> None:
+        """Go on from what is remembered: another process of this machine may have written since."""
+        found = self._read()
+        if found is None:
+            self._kept.secret = self._kept.secret or secrets.token_bytes(32)
+            return
+        self._kept = found
+        self._mine = next((one for one in found.writers if one.name == self.name), None) or self._chosen()
+
+    def announce(self, file: str, own: Own) -> bool:
+        """Remember how a file of its own ends, and what is to be written to it now.
+
+        Returns:
+            False where that cannot be remembered; it goes on under another name then.
+        """
+        self._mine.files[file] = own
+        return self._alone or self._remember()
+
+    def keep_secret(self) -> bytes:
+        """The secret, remembered; empty where it cannot be."""
+        if not self._alone and not self._kept.secret:
+            with self.turn():
+                if not self._alone:
+                    self._remember()
+        return self.secret
+
+    def _remember(self) -> bool:
+        data = msgspec.json.encode(self._kept)
+        try:
+            # One write over the last one, padded: whoever is killed here leaves one of the two whole.
+            os.pwrite(self._descriptor, data.ljust(self._length), 0)
+        except OSError:
+            self._go_alone()
+            return False
+        self._length = max(self._length, len(data))
+        return True
+
+
+def settled(descriptor: int, own: Own) -> tuple[Own | None, bytes]:
+    """How a file of this writer stands, and what of an announced write is to be set aside of it.
+
+    Returns:
+        The file as it is its own, up to what is to be set aside; None where it is not, or not only its own.
+    """
+    about = os.fstat(descriptor)
+    if (about.st_dev, about.st_ino) != (own.device, own.inode) or not stat.S_ISREG(about.st_mode):
+        return None, b""
+    size = about.st_size
+    if size < own.size or print_before(descriptor, own.size) != own.print:
+        return None, b""
+    if size == own.size:
+        return msgspec.structs.replace(own, then=0, pending=b"", digest=b"", failed=False), b""
+    if size > own.then:
+        return None, b""
+    more = os.pread(descriptor, size - own.size, own.size)
+    whole = size == own.then and hashlib.blake2b(more).digest() == own.digest
+    if not whole and not (own.pending and own.pending.startswith(more)):
+        return None, b""
+    good = b"" if own.failed else more[: more.rfind(b"\n") + 1]
+    end = own.size + len(good)
+    lines = own.lines + good.count(b"\n")
+    return Own(own.device, own.inode, end, print_before(descriptor, end), lines), more[len(good) :]
+
+
+def announced(own: Own, data: bytes) -> Own:
+    """The same file with a write that is about to be done."""
+    pending = data if len(data) <= MOST_PENDING else b""
+    return msgspec.structs.replace(
+        own, then=own.size + len(data), pending=pending, digest=hashlib.blake2b(data).digest(), failed=False
+    )
