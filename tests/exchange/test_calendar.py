@@ -60,7 +60,7 @@ def test_a_deadline_stands_at_its_instant_and_warns_before(told: Told, export: C
     assert "1 of 2 females" in free.description.value
     ends = titled(events, "permit WP-118 ends")
     assert "for the issuing body to say" in ends.description.value
-    quiet = titled(events, "need not be left be")
+    quiet = titled(events, "'do not disturb' ends")
     assert quiet.description.value == "settling, in the dark; quiet"
 
 
@@ -104,7 +104,7 @@ def test_hours_of_a_deadline_are_absolute_over_a_clock_change(told: Told, export
     told.log("R2 set up rearing")
     told.say(k.LeaveBe, container="R2", until=(told.clock.now.astimezone(UTC) + timedelta(hours=24)).astimezone(PARIS))
 
-    quiet = titled(read(export("ics", "due.ics")), "need not be left be")
+    quiet = titled(read(export("ics", "due.ics")), "'do not disturb' ends")
 
     assert quiet.dtstart.value.astimezone(PARIS).strftime("%a %H:%M") == "Sun 19:00"
 
@@ -119,8 +119,8 @@ def test_hostile_text_makes_no_line_of_its_own(told: Told, export: Callable[...,
 
     assert b"\r\nATTACH" not in path.read_bytes()
     events = read(path)
-    assert "valarm" not in titled(events, "need not be left be").contents
-    assert titled(events, "need not be left be").description.value.isprintable()
+    assert "valarm" not in titled(events, "'do not disturb' ends").contents
+    assert titled(events, "'do not disturb' ends").description.value.isprintable()
 
 
 def test_a_span_that_is_none_is_refused(told: Told, export: Callable[..., Path], capsys: pytest.CaptureFixture[str]) -> None:
@@ -138,6 +138,7 @@ def test_what_is_expected_stands_from_the_first_to_the_last(demo_desk: Desk, exp
 
     for one in hatches:
         event = titled(events, f"{one.where}: hatch of {one.number} animals expected, {one.brood}")
-        assert event.dtstart.value == one.first.replace(microsecond=0)  # type: ignore[union-attr]
-        assert event.dtend.value == one.last.replace(microsecond=0)  # type: ignore[union-attr]
+        # Whole local days; RFC 5545 3.6.1: the end is the day after the last.
+        assert event.dtstart.value == one.first.astimezone(PARIS).date()  # type: ignore[union-attr]
+        assert event.dtend.value == one.last.astimezone(PARIS).date() + timedelta(days=1)  # type: ignore[union-attr]
         assert "today" not in event.description.value

@@ -1,0 +1,243 @@
+"""What stands in the calendar: every round, what is due now, deadlines, when a cup may be opened again, hatches to come.
+
+An event has a name that lasts, made of what it is about and not of when it comes, or of its day where it is a round: taken in
+again it moves. What an earlier export may have said and no longer holds is worked out from the book itself
+(``calendar_gone.py``), so that nothing need be remembered.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+from rounds.bench.state import Bench
+from rounds.care.ahead.timeline import timeline
+from rounds.care.checks import CHECKS
+from rounds.care.due import Due, comes, standing
+from rounds.care.here import left_be_until
+from rounds.care.moment import Moment, utc
+from rounds.exchange.permits import permit_words
+from rounds.exchange.source import Source
+from rounds.views.ahead_page import item_why
+from rounds.views.overdue_page import place_words
+from rounds.views.words import count, day_and_time
+
+A_LOOK = timedelta(minutes=15)
+A_ROUND = timedelta(minutes=45)  # our estimate; it only says how long the entry is drawn
+A_DAY = timedelta(days=1)
+WITHIN_A_ROUND = timedelta(hours=2)  # what is due so soon after a round begins is done in it; our estimate
+ALARMED = timedelta(days=7)  # how far ahead a round rings; an export of fewer days cancels the rounds beyond them up to here
+DEADLINES = frozenset({"release", "permit"})
+WARNED = timedelta(hours=2)  # before a deadline
+AT_ITS_BEGIN = timedelta(0)
+MOST_TOLD = 60  # checks in the words of one round
+# Checks that have an end of their own or come once: they are not told again at later rounds.
+_ONCE = frozenset({"still", "quarantine", "change", "keep", "hatch late", "emerge late"})
+STAGE_BEFORE = {"hatch": "egg", "moult": "larva", "pupation": "larva", "emergence": "pupa"}
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """One entry of the calendar.
+
+    Args:
+        name: its lasting name.
+        start, end: from when to when; where ``whole_days``, of the first local day and the day after the last.
+        warn: how long before its start an alarm rings; None for none.
+    """
+
+    name: str
+    start: datetime
+    end: datetime
+    title: str
+    words: tuple[str, ...] = ()
+    warn: timedelta | None = None
+    whole_days: tuple[date, date] | None = None
+
+
+def events(source: Source, within: timedelta) -> Iterator[Event]:
+    """Every event that holds: rounds and hatches of the span, deadlines however far ahead; the soonest first."""
+    until = source.moment.now + within
+    dues = source.desk.dues()
+    ahead = [one for one in _expected(source) if one.start <= until]
+    found = [*_deadlines(source, dues), *_not_disturbed(source), *ahead, *_rounds(source, dues, until)]
+    return iter(sorted(found, key=lambda one: (one.start, one.name)))
+
+
+def round_name(begin: datetime, moment: Moment) -> tuple[str, str]:
+    """A round's lasting name, and its word: ``morning``."""
+    local = begin.astimezone(moment.zone)
+    anchors = {time: word for word, time in moment.anchors}
+    word = anchors.get(local.time().replace(second=0, microsecond=0), "round")
+    return f"round:{local.date().isoformat()}:{word}", word
+
+
+def round_begins(moment: Moment, since: datetime, until: datetime) -> list[datetime]:
+    """When every round of a span begins."""
+    found = []
+    begin = moment.next_anchor(since)
+    while begin <= until:
+        found.append(begin)
+        begin = moment.next_anchor(begin)
+    return found
+
+
+def _rounds(source: Source, dues: list[Due], until: datetime) -> Iterator[Event]:
+    """Each round with the checks that fall to it, and what is due before the first of them."""
+    moment, now = source.moment, utc(source.moment.now)
+    begins = round_begins(moment, now, until)
+    listed: dict[datetime, dict[str, None]] = {begin: {} for begin in begins}
+    harmed: dict[datetime, list[Due]] = {begin: [] for begin in begins}
+    at_once: list[Due] = []
+    between: list[tuple[datetime, Due]] = []
+    urgent_now: list[Due] = []
+    next_round = moment.next_anchor(now)
+    for due in sorted(dues, key=lambda one: (-one.severity, one.where, one.check)):
+        if due.check in DEADLINES:
+            continue
+        at = comes(due, now)
+        pressing = min((one for one in (due.red, due.harm) if one is not None), default=None)
+        if at <= now:
+            at_once.append(due)
+            if due.harm is not None and now < due.harm < next_round:
+                between.append((max(now, due.harm - WARNED), due))
+            first = now
+        elif pressing is not None and pressing < next_round:
+            between.append((at, due))
+            first = now
+        else:
+            first = max(_round_for(moment, at, pressing), next_round)
+        for begin in _times(due, first, begins, moment):
+            listed[begin][f"{place_words(due)}: {CHECKS[due.check].verb}{_subject(due)}"] = None
+        if due.harm is not None:
+            last = moment.previous_anchor(due.harm)  # the last round before it
+            if last <= now:
+                urgent_now.append(due)
+            elif last in harmed and last <= now + ALARMED:
+                harmed[last].append(due)
+    yield from _before_the_next(source, at_once, between, urgent_now, now)
+    for begin in begins:
+        name, word = round_name(begin, moment)
+        danger = [_danger(due, moment) for due in harmed[begin]]
+        title = f"{word} round: {count(len(listed[begin]), 'check')}"
+        title += f", {len(danger)} in danger after it" if danger else ""
+        yield Event(name, begin, begin + A_ROUND, title, _capped([*danger, *listed[begin]]), AT_ITS_BEGIN if danger else None)
+
+
+def _before_the_next(
+    source: Source, at_once: list[Due], between: list[tuple[datetime, Due]], urgent: list[Due], now: datetime
+) -> Iterator[Event]:
+    """What is due already, and what presses before the next round comes."""
+    if at_once:
+        lines = tuple(_line(due, source) for due in at_once)
+        warn = AT_ITS_BEGIN if any(due in urgent for due in at_once) else None
+        yield Event("due now", now, now + A_ROUND, f"due now: {count(len(at_once), 'check')}", _capped(list(lines)), warn)
+    if between:
+        first = min(at for at, _ in between)
+        lines = tuple(f"{_line(due, source)}, from {day_and_time(at, source.moment.zone)}" for at, due in between)
+        warn = AT_ITS_BEGIN if any(due in urgent for _, due in between) else None
+        yield Event("between", first, first + A_LOOK, f"before the next round: {count(len(between), 'check')}", lines, warn)
+
+
+def _round_for(moment: Moment, at: datetime, pressing: datetime | None) -> datetime:
+    """The round in which a check is done: the one that has just begun, or the next, unless it presses before that."""
+    following, before = moment.next_anchor(at - timedelta(seconds=1)), moment.previous_anchor(at)
+    if at - before <= WITHIN_A_ROUND or (pressing is not None and pressing < following):
+        return before
+    return following
+
+
+def _times(due: Due, first: datetime, begins: list[datetime], moment: Moment) -> list[datetime]:
+    """The rounds that a check falls to, taken to be done each time."""
+    rule = due.rule
+    once = rule is None or due.check in _ONCE or CHECKS[due.check].closes == "gone" or rule.before_limit or rule.computed
+    place = bisect_left(begins, first)
+    if rule is not None and not once and rule.each_round:
+        return begins[place:]
+    hours = 24.0 if rule is not None and rule.daily else rule.every_h if rule is not None else None
+    found = [first]
+    while not once and hours:
+        at = _round_for(moment, found[-1] + timedelta(hours=hours), None)
+        if at > (begins[-1] if begins else first):
+            break
+        found.append(max(at, moment.next_anchor(found[-1])))
+    return [at for at in found if place < len(begins) and at in begins[place:]]
+
+
+def _capped(lines: list[str]) -> tuple[str, ...]:
+    return (*lines[:MOST_TOLD], f"and {len(lines) - MOST_TOLD} more") if len(lines) > MOST_TOLD else tuple(lines)
+
+
+def _danger(due: Due, moment: Moment) -> str:
+    assert due.harm is not None
+    what = f"{place_words(due)}: {CHECKS[due.check].verb}{_subject(due)}"
+    return f"{what}, in danger from {day_and_time(due.harm, moment.zone)} unless it is done before"
+
+
+def _line(due: Due, source: Source) -> str:
+    late = {"late": ", LATE", "red": ", LATE!"}.get(standing(due, source.moment.now), "")
+    harm = f", in danger from {day_and_time(due.harm, source.moment.zone)}" if due.harm else ""
+    return f"{place_words(due)}: {CHECKS[due.check].verb}{_subject(due)}{late}{harm}"
+
+
+def _subject(due: Due) -> str:
+    return f" {due.subject}" if due.subject and due.subject != due.where else ""
+
+
+def _deadlines(source: Source, dues: list[Due]) -> Iterator[Event]:
+    """When a female must be free, and when a permit ends."""
+    for due in dues:
+        if due.check not in DEADLINES or due.since is None:
+            continue
+        if due.check == "release":
+            title = f"{place_words(due)}: {due.subject} must be free by now"
+            words = tuple(_permits(source.bench, due.subject, source.moment.now))
+        else:
+            permit = source.bench.permits[due.subject]
+            title = f"permit {permit.number} ends"
+            words = (f"issued by {permit.body}",) if permit.body else ()
+            words += (permit_words(source.bench, permit, source.moment.now),)
+        yield Event(f"{due.check}:{due.subject}", due.since, due.since + A_LOOK, title, words, WARNED)
+
+
+def _permits(bench: Bench, code: str, now: datetime) -> Iterator[str]:
+    founder = bench.founders.get(code)
+    permit = bench.permits.get(founder.permit) if founder else None
+    if permit is not None:
+        yield f"permit {permit.number}: {permit_words(bench, permit, now)}"
+
+
+def _not_disturbed(source: Source) -> Iterator[Event]:
+    """When a container may be opened and moved again."""
+    for container in source.bench.standing():
+        until = left_be_until(container, source.moment.now)
+        if until is not None:
+            reason = (container.leave_be_why,) if container.leave_be_why else ()
+            title = f"{container.code}: 'do not disturb' ends"
+            yield Event(f"left be:{container.code}", utc(until), utc(until) + A_LOOK, title, reason)
+
+
+def _expected(source: Source) -> Iterator[Event]:
+    """The days on which animals are expected to make a change, as spans of whole days, with what that rests on."""
+    moment = source.moment
+    seen: dict[str, int] = {}
+    for item in timeline(source.bench, moment, source.desk.foresight, ()):
+        one = item.coming
+        if one is None or one.first is None or one.last is None or one.last < moment.now:
+            continue
+        title = f"{item.where}: {item.what} of {count(item.number, 'animal')} expected, {item.subject}"
+        first, half, last = (day_and_time(at, moment.zone) for at in (one.first, one.half or one.first, one.last))
+        when = f"the first about {first}, half by {half}, the last by {last}"
+        words = (when, *(line.text for line in item_why(source.bench, item, moment)[1:]))
+        plain = expected_name(item.where, STAGE_BEFORE[item.what], one.brood, one.instar)
+        seen[plain] = seen.get(plain, 0) + 1
+        name = plain if seen[plain] == 1 else f"{plain}:{seen[plain]}"
+        days = one.first.astimezone(moment.zone).date(), one.last.astimezone(moment.zone).date() + A_DAY
+        yield Event(name, utc(one.first), utc(one.last), title, words, whole_days=days)
+
+
+def expected_name(where: str, stage: str, brood: str, instar: int) -> str:
+    """The lasting name of the change that ends a stage of a brood in a container."""
+    return f"expected:{where}:{stage}:{brood}:{instar}"

@@ -1,0 +1,95 @@
+"""What an earlier export may have put into a calendar and no longer holds, worked out from the book alone.
+
+Whichever laptop wrote it and whatever became of that file: deadlines and hatches that the lines of the last weeks could have
+given, and do not give now, are cancelled, crossed-out lines among them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from datetime import datetime, timedelta
+
+from rounds.bench.kinds import FounderIntake, LeaveBe, Looked, Permit, ReleaseBy
+from rounds.bench.kinds.base import Entry
+from rounds.bench.state import Bench
+from rounds.care.here import QUIET_FOR, QUIET_SIGNS
+from rounds.care.moment import utc
+from rounds.exchange.calendar_events import A_LOOK, ALARMED, Event, expected_name, round_begins, round_name
+from rounds.exchange.source import Source
+from rounds.record.replay import replay
+
+REACHES_BACK = timedelta(days=30)  # how old a line may be whose event is still cancelled; our choice
+LAST_STOOD = timedelta(days=14)  # the same of animals: what was expected of those that left earlier is past
+
+
+def gone(source: Source, held: Collection[str], until: datetime) -> Iterator[Event]:
+    """Events to be cancelled.
+
+    Args:
+        held: the names of those that hold.
+        until: the end of the days that were asked for.
+    """
+    now = utc(source.moment.now)
+    names = ["due now", "between", *_deadlines(source), *_left_be(source), *_expected(source)]
+    beyond = round_begins(source.moment, max(until, source.moment.now), now + ALARMED)
+    names += [round_name(begin, source.moment)[0] for begin in beyond]
+    for name in dict.fromkeys(names):
+        if name not in held:
+            yield Event(name, now, now + A_LOOK, "no longer")
+
+
+def _recent(source: Source) -> Iterator[Entry]:
+    since = source.moment.now - REACHES_BACK
+    return (entry for entry in source.entries if max(entry.at, entry.logged) >= since)
+
+
+def _deadlines(source: Source) -> Iterator[str]:
+    """Of everyone that had to be free by a time, and of permits; also where the line was crossed out."""
+    for entry in _recent(source):
+        if isinstance(entry, ReleaseBy):
+            yield f"release:{entry.code or entry.container}"
+            yield from (f"release:{code}" for code in _founders_of(source.bench, entry.container))
+        elif isinstance(entry, FounderIntake) and entry.permit:
+            yield f"release:{entry.code}"
+        elif isinstance(entry, Permit):
+            yield f"permit:{entry.number}"
+
+
+def _founders_of(bench: Bench, container: str) -> list[str]:
+    """The founders that came into a container, for whom a deadline of the container may have been meant."""
+    return [code for code, founder in bench.founders.items() if founder.container == container]
+
+
+def _left_be(source: Source) -> Iterator[str]:
+    for entry in _recent(source):
+        said = isinstance(entry, LeaveBe) and entry.until > source.moment.now
+        seen = isinstance(entry, Looked) and entry.sign in QUIET_SIGNS and entry.at + QUIET_FOR > source.moment.now
+        if (said or seen) and isinstance(entry, LeaveBe | Looked):
+            yield f"left be:{entry.container}"
+
+
+def _expected(source: Source) -> Iterator[str]:
+    """Of all that stood in the containers that the lines of the last weeks are about, before and after each of them."""
+    since = source.moment.now - LAST_STOOD
+    touched: set[str] = set()
+    for bench, entry in replay(source.entries):
+        for code in touched:
+            yield from _of_stock(bench, code)
+        touched = set()
+        if entry.at >= since:
+            touched = {getattr(entry, "container", ""), getattr(entry, "to", ""), *getattr(entry, "into", ())} - {""}
+            touched |= set(getattr(entry, "sources", ()))
+            for code in touched:
+                yield from _of_stock(bench, code)
+    for code in touched:
+        yield from _of_stock(source.bench, code)
+
+
+def _of_stock(bench: Bench, code: str) -> Iterator[str]:
+    container = bench.containers.get(code)
+    seen: dict[str, int] = {}
+    for lot in container.lots if container else ():
+        plain = expected_name(code, lot.stage, lot.brood, lot.instar)
+        seen[plain] = seen.get(plain, 0) + 1
+        if lot.stage != "adult":
+            yield plain if seen[plain] == 1 else f"{plain}:{seen[plain]}"
