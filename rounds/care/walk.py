@@ -15,6 +15,7 @@ from rounds.bench.state import Bench, Container, Round
 from rounds.care.checks import ANSWERED_BY, CHECKS
 from rounds.care.closing import closing_words
 from rounds.care.due import Due, PlaceKind, all_dues, pressing, worst_first
+from rounds.care.here import left_be_until
 from rounds.care.moment import Moment, utc
 from rounds.care.order import GROUPS, OrderKey, group_of, order_key, wash_before
 
@@ -206,6 +207,8 @@ def _is_answered(due: Due, container: Container | None, walk: Round, moment: Mom
         return False
     if due.check == "drink" and container is not None and _only_some_drank(container, walk):
         return False
+    if container is not None and left_be_until(container, moment.now) is not None:
+        return True  # it is only looked at, and nothing can be put right before
     # Red by what was seen stays open until it is put right; red by age alone is answered by a look: eyes beat the clock.
     return not (check.closes == "better" and due.reason and due.red is not None and due.red <= moment.now)
 

@@ -115,6 +115,8 @@ class RoundsApp(OneKeyAtATime):
         self.desk.hear()
         if not self.desk.retry():
             self._keep_what_is_unsaved()
+        elif isinstance(self.screen, Page):
+            self.screen.settle()
 
     def _keep_what_is_unsaved(self) -> None:
         """Whatever ends this app now, the next start finds what the book did not take."""

@@ -68,6 +68,7 @@ class BenchScreen(Asking):
 
     @on(RowList.Highlighted)
     def _highlighted(self) -> None:
+        self.moved_on()
         self._show_card()
 
     def about(self) -> tuple[Line, ...]:
@@ -151,7 +152,7 @@ class BenchScreen(Asking):
         due = chosen(self.desk.bench, self._dues, self.desk.moment(), check, self.here())
         codes = self._meant()
         about = f"{', '.join(codes)}: " if len(codes) < 5 else f"{len(codes)} containers: "
-        self.ask(question_for(self.desk.bench, due), due, about)
+        self.ask(question_for(self.desk.bench, due, self.desk.now()), due, about)
 
     def others_asked(self, due: Due) -> list[Due]:
         """The same question for every marked container."""

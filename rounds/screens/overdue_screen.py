@@ -91,7 +91,7 @@ class OverdueScreen(Asking):
         """Ask the question of the highlighted check."""
         due = self._chosen_or_told()
         if due:
-            self.ask(question_for(self.desk.bench, due), due, f"{place_words(due)}: ")
+            self.ask(question_for(self.desk.bench, due, self.desk.now()), due, f"{place_words(due)}: ")
 
     def after_answer(self) -> None:
         """Back to the list."""

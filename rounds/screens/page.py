@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import datetime
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import TYPE_CHECKING, ClassVar, Literal, cast
 
 from textual import on
 from textual.app import ComposeResult
@@ -46,6 +46,7 @@ class Page(Screen[None]):
 
     SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere",)
 
+    _stands: Literal["", "refused", "unsaved"] = ""  # what the message says, as long as it is true
     _nothing_done = False  # whether the message is that the last key does nothing
 
     def compose(self) -> ComposeResult:
@@ -94,6 +95,7 @@ class Page(Screen[None]):
     def on_screen_resume(self) -> None:
         """Show what is known now."""
         self.show_keys()
+        self.settle()
         self.show()
 
     def show(self) -> None:
@@ -104,6 +106,17 @@ class Page(Screen[None]):
         message = self.query_one("#message", Static)
         message.set_classes(f"-{tone}")
         message.update(text)
+        self._stands = ""
+
+    def moved_on(self) -> None:
+        """Another line or question is in front: a refusal of before is said no more."""
+        if self._stands == "refused":
+            self.tell("")
+
+    def settle(self) -> None:
+        """What was not saved and is saved by now is said to be."""
+        if self._stands == "unsaved" and not self.desk.unsaved:
+            self.tell("what was not saved is saved now", "good")
 
     def answered(self, outcome: Outcome) -> bool:
         """Tell how it went; True where it is said and saved."""
@@ -113,8 +126,10 @@ class Page(Screen[None]):
             return True
         if isinstance(outcome, Unsaved):
             self.tell(f"NOT SAVED, kept and tried again: {literal(outcome.line)}", "red")
+            self._stands = "unsaved"
             return False
         self.tell(literal(outcome.line), "late")
+        self._stands = "refused"
         return False
 
     def no_key(self, key: str) -> None:

@@ -24,7 +24,7 @@ from rounds.views.keys import enter_keys, handed, sign_in
 from rounds.views.large_page import large_lines
 from rounds.views.round_page import RoundPage, place_name
 from rounds.views.settings import setting_of
-from rounds.views.walking import Walking
+from rounds.views.walking import Walking, key_of
 from rounds.views.words import literal
 
 
@@ -37,6 +37,7 @@ class RoundScreen(Asking):
     def __init__(self) -> None:
         super().__init__()
         self._skipping: str | None = None
+        self._place = ("", "", False)  # the stop and the check in front
 
     @cached_property
     def walking(self) -> Walking:
@@ -71,9 +72,14 @@ class RoundScreen(Asking):
         moment = self.desk.moment()
         card = large_lines(self.desk.bench, page, self.walking.stop, moment, width) if large else page.card
         self.query_one("#stop", Lines).show(card)
-        self.query_one("#checks", Lines).show(() if large else page.checks)
+        self.query_one("#checks", Lines).show(() if large else page.checks + page.care)
         self.query_one(QuestionBar).spread = large
         self._page = page
+        stop = self.walking.stop
+        place = (key_of(stop) if stop else "", page.asked.check if page.asked else "", page.wash)
+        if place != self._place:
+            self._place = place
+            self.moved_on()
         self._show_question()
 
     def _show_question(self) -> None:

@@ -29,7 +29,7 @@ from rounds.views.plain_round import (
     why_spoken,
 )
 from rounds.views.round_page import RoundPage, place_name
-from rounds.views.typed import say_phrase
+from rounds.views.typed import cautions_of_line, say_phrase
 from rounds.views.walking import NOT_KNOWN, NUMBER_FIRST, Walking, key_of, sayings_of
 from rounds.views.words import clock, literal
 
@@ -249,6 +249,7 @@ class PlainRound:
             self._told(f"the next answers happened at {clock(found, self.desk.now(), self.desk.zone)}; {key} again for now")
 
     def _phrase(self, text: str) -> None:
+        self._say_all(f"Care: {words}" for words in cautions_of_line(self.desk, text))
         self._outcome(say_phrase(self.desk, text, self._when))
 
     def _outcome(self, outcome: Outcome) -> bool:

@@ -7,12 +7,15 @@ can give.
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from msgspec.structs import replace
 
 from rounds.bench import kinds as k
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench, Container
 from rounds.care.due import Due
+from rounds.care.here import left_be_until
 from rounds.views.asked import Answer, Question
 from rounds.views.held_answers import bin_those_kept_long_enough, hatchlings_of_shown
 from rounds.views.sayings import (
@@ -261,13 +264,46 @@ QUESTIONS: dict[str, Question] = {
     ),
 }
 
+_ADDED = Answer("a", "new added", added, number="may")
+_ANOTHER = Answer("p", "another plant", lambda asked: [], prompt=begin_host)
+_WAIT = Answer("k", "wait, do not disturb", put_off(10, "not to be disturbed"))
+_READ_AGAIN = QUESTIONS["heat"].answers[-1]
+_ALL_WELL = Answer("k", "looked, all well", put_off(2, "looked, all well"), usual=True)
+_COOLER_PLACE = Answer("v", "moved to a cooler place", put_off(1, "moved to a cooler place"))
+# The room and a shelf hold many cups: what was done is kept as the reason, and the air is to be read again.
+_HOT_PLACE = (
+    Answer("s", "shaded", put_off(1, "shaded")),
+    Answer("o", "lids opened", put_off(1, "lids opened")),
+    _COOLER_PLACE,
+    Answer("c", "room made cooler", put_off(1, "room made cooler")),
+    _ALL_WELL,
+    _READ_AGAIN,
+)
+_COLD = (
+    Answer("v", "moved to a warmer place", put_off(1, "moved to a warmer place")),
+    Answer("c", "room made warmer", put_off(1, "room made warmer")),
+    _ALL_WELL,
+    _READ_AGAIN,
+)
+
+
+def _heat(due: Due) -> Question:
+    """What was done about warmth or cold at this place; asked again in an hour unless it is read again."""
+    if due.reason.endswith("too cold to lay"):
+        return Question("Too cold to lay. What did you do? It is asked again in an hour.", _COLD, "degrees C")
+    if due.place_kind == "container":
+        shade, opened, *others = QUESTIONS["heat"].answers
+        return replace(QUESTIONS["heat"], answers=(shade, opened, _COOLER_PLACE, *others))
+    return Question("Too warm. What did you do? It is asked again in an hour.", _HOT_PLACE, "degrees C")
+
+
 _LAYING_HOST = (
     Answer("f", "fresh", say(k.HostSeen, state="fresh"), usual=True),
-    Answer("a", "new added", added, number="may"),
+    _ADDED,
     Answer("c", "changed, old held", changed("held"), number="may"),
     Answer("l", "limp", say(k.HostSeen, state="limp")),
     Answer("y", "yellow", say(k.HostSeen, state="yellow")),
-    Answer("p", "another plant", lambda asked: [], prompt=begin_host),
+    _ANOTHER,
 )
 
 
@@ -283,8 +319,39 @@ _LEAF_AHEAD = Question(
 )
 
 
-def question_for(bench: Bench, due: Due) -> Question:
-    """The question that a due check asks, with the answers that fit what is there."""
+_NOTHING_IN = {"food": "No food is in, on record. Put some in?", "host": "No host plant is in, on record. Put one in?"}
+_TOUCHES = frozenset({"new added", "changed", "changed, old held", "another plant"})
+
+
+def question_for(bench: Bench, due: Due, now: datetime | None = None) -> Question:
+    """The question that a due check asks, with the answers that fit what is there.
+
+    Args:
+        now: when it is asked; without it, as if nothing were to be left undisturbed.
+    """
+    container = bench.at(due.where) if due.place_kind == "container" else None
+    undisturbed = container is not None and now is not None and left_be_until(container, now) is not None
+    question = _question_for(bench, due, container)
+    return _through_the_lid(question, due.check) if undisturbed else question
+
+
+def _through_the_lid(question: Question, check: str) -> Question:
+    """Only what a look from outside can answer; where there is nothing to see, to wait is an answer."""
+    if check not in ("look", "food", "host"):
+        return question
+    if question.text == _NOTHING_IN.get(check):
+        return replace(question, answers=(_WAIT, *(one for one in question.answers if one.prompt)), takes="")
+    kept = tuple(one for one in question.answers if one.label not in _TOUCHES)
+    asked = {"look": "What do you see through the lid?", "food": "Food left, seen through the lid?"}
+    takes = question.takes if check == "look" else ""
+    return Question(asked.get(check, "The host plant, seen through the lid?"), kept, takes)
+
+
+def _question_for(bench: Bench, due: Due, container: Container | None) -> Question:
+    if due.check in _NOTHING_IN and container is not None and not container.hosts:
+        return Question(_NOTHING_IN[due.check], (_ADDED, _ANOTHER), takes="stems")
+    if due.check == "heat":
+        return _in_units(_heat(due), measures_of(bench.settings))
     if due.check == "leaf" and due.rule is not None and due.rule.condition == "may hatch":
         return _LEAF_AHEAD
     if due.check == "look":

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
-from rounds.bench.kinds import Taxon
-from rounds.bench.state import Bench, Container
+from collections.abc import Iterable
+
+from rounds.bench.kinds import Light, Taxon
+from rounds.bench.kinds.base import Entry
+from rounds.bench.state import Bench, Container, Round
+from rounds.care.checks import ANSWERED_BY
 from rounds.views.cells import Line, labelled
 from rounds.views.words import literal
 
@@ -16,6 +20,7 @@ CAUTIONS: dict[str, str] = {
     "reaction spreads.",
     "insecticide": "Insecticide, flea drops, plug-ins, solvents: not in the room, not on the hands, not on plants that were "
     "sprayed or bought treated.",
+    "release": "Release: where she was caught, in weather she can fly in, as the permit says; no stock of another place.",
     "protected": "Protected species: ask the body that gives the permit before you collect, keep or release.",
     "said": "This tool says what was seen. It names no disease and no species, and gives no dose; have those confirmed by "
     "someone qualified.",
@@ -30,11 +35,54 @@ _OF_CHECK: dict[str, tuple[str, ...]] = {
     "lamp": ("lamps",),
     "heat": ("lamps",),
     "ants": ("insecticide",),
-    "release": ("protected",),
+    "release": ("release", "protected"),
     "permit": ("protected",),
     "quarantine": ("said",),
     "look": ("said",),
 }
+
+
+# Those that stand at the question itself, above its answers, the first time in a round.
+_AT_THE_QUESTION: dict[str, tuple[str, ...]] = {
+    "clean": ("bleach",),
+    "host": ("blades",),
+    "food": ("blades",),
+    "leaf": ("blades",),
+    "lamp": ("lamps",),
+    "release": ("release", "protected"),
+}
+# Those of an entry that is typed, before it is written.
+_OF_ENTRY: dict[str, tuple[str, ...]] = {
+    "founder": ("protected",),
+    "released": ("release", "protected"),
+    "host in": ("blades",),
+    "cleaned": ("bleach",),
+    "closed": ("bleach",),
+    "light": ("lamps",),
+}
+
+
+def cautions_at(check: str, walk: Round) -> list[str]:
+    """The cautions that stand at the question of a check, where this round has not shown them yet."""
+    return [CAUTIONS[name] for name in _AT_THE_QUESTION.get(check, ()) if name not in _shown_in(walk)]
+
+
+def cautions_before(entries: Iterable[Entry], walk: Round | None) -> list[str]:
+    """The cautions to show before what was typed is written, where this round has not shown them yet."""
+    kinds = {one.what for one in entries if not (isinstance(one, Light) and one.to != "lamp on")}
+    wanted = dict.fromkeys(name for kind in sorted(kinds) for name in _OF_ENTRY.get(kind, ()))
+    shown = _shown_in(walk) if walk else set()
+    return [CAUTIONS[name] for name in wanted if name not in shown]
+
+
+def _shown_in(walk: Round) -> set[str]:
+    """What this round has shown: it stood at each question that was answered, and at each line typed."""
+    kinds = {kind for _, kind in walk.done}
+    shown = {name for kind in kinds for name in _OF_ENTRY.get(kind, ())}
+    for check, names in _AT_THE_QUESTION.items():
+        if ANSWERED_BY[check] & kinds:
+            shown.update(names)
+    return shown
 
 
 def cautions_of(check: str) -> list[str]:

@@ -19,6 +19,7 @@ from rounds.care.checks import CHECKS
 from rounds.care.walk import stops
 from rounds.desk import Desk, Outcome, Refused
 from rounds.views.asked import Saying
+from rounds.views.cautions import CAUTIONS
 from rounds.views.keys import sign_in
 from rounds.views.overdue_page import place_words
 from rounds.views.settings import BY_NAME, nearest_zones
@@ -58,7 +59,8 @@ QUESTIONS: tuple[Asking, ...] = (
     ),
     Asking(
         "3  What is in it? How many, of what, on which plant.",
-        "as: 2 females Boloria dia on violet leaf; or: 40 eggs Boloria dia; or a plant alone; Enter where it is empty",
+        "as: 2 females Boloria dia on violet leaf; or: 40 eggs Boloria dia; or a plant alone; Enter where it is empty. "
+        + CAUTIONS["protected"],
     ),
 )
 WELCOME = (

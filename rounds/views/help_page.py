@@ -45,13 +45,13 @@ WORDS: tuple[tuple[str, str], ...] = (
     ("drank", "she was seen to drink; only this quiets the alarm"),
     ("searched, none", "a search that found nothing; not the same as not searched"),
     ("skipped", "passed over with a reason; it comes back"),
-    ("missed", "a round that went by without it"),
+    ("missed", "a round that went by in which it was not answered"),
     ("seen / inferred", "a hatch watched, or read from shells, droppings or nibbling"),
     ("leave be", "do not disturb: only looking is asked, until the time given"),
     ("suspect", "something looks wrong: own tools, last in the walk"),
     ("struck", "a line that no longer counts; the original stays in the daybook"),
     ("late", "past the hour that the plan calls amber"),
-    ("LATE!", "past the hour that the plan calls red"),
+    ("urgent, LATE!", "past the hour that the plan calls red"),
     ("in danger", "past the hour from which harm is likely, by the plan; our estimate where no source gives one"),
 )
 

@@ -28,7 +28,15 @@ def large_lines(bench: Bench, page: RoundPage, stop: Stop | None, moment: Moment
     pressed = [Cell(f"   {worse}", PRESSING_TONES[pressing(due, moment.now)] or "strong")] if worse else []
     more = len(stop.open_checks) - 1
     then = f"   then {more} more here" if more else ""
-    return (line(""), *heading, line(""), line(Cell(since, "strong"), *pressed, Cell(then, "quiet")), line(""), *page.card)
+    return (
+        line(""),
+        *heading,
+        line(""),
+        line(Cell(since, "strong"), *pressed, Cell(then, "quiet")),
+        line(""),
+        *page.care,
+        *page.card,
+    )
 
 
 def _large(text: str, width: int) -> tuple[Line, ...]:

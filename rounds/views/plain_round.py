@@ -85,6 +85,8 @@ def question_lines(page: RoundPage, bench: Bench, moment: Moment) -> Iterator[st
     yield f"{CHECKS[due.check].label}, {before}.{pressing} {page.question.text}"
     if since or due.reason:
         yield f"Why: {literal(because(due, bench, moment))}."
+    for care in page.care:
+        yield f"Care: {care.cells[-1].text}"
     yield from answer_lines(page.question)
 
 

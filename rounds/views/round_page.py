@@ -5,10 +5,11 @@ from __future__ import annotations
 from msgspec import Struct
 
 from rounds.bench.measures import measures_of
-from rounds.bench.state import Bench, Round
+from rounds.bench.state import Bench, Container, Round
 from rounds.care.ahead.foresight import Foresight
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due, Pressing, all_dues, because, pressing
+from rounds.care.here import left_be_until
 from rounds.care.moment import Moment
 from rounds.care.supplies import supplies
 from rounds.care.walk import Left, Stop, closing_words, left_before
@@ -16,7 +17,7 @@ from rounds.views.answers import question_for
 from rounds.views.asked import Question
 from rounds.views.bench_page import stock_words, without_stock
 from rounds.views.card import not_seen
-from rounds.views.cautions import care_lines
+from rounds.views.cautions import care_lines, cautions_at
 from rounds.views.cells import Cell, Line, Tone, labelled, line
 from rounds.views.keys import handed
 from rounds.views.supplies_page import arithmetic_words, need_words
@@ -28,6 +29,7 @@ SIGNS: dict[Pressing, str] = {"in danger": "#", "urgent": "=", "late": ":", "due
 PRESSING_TONES: dict[Pressing, Tone | None] = {
     "in danger": "red", "urgent": "red", "late": "late", "due": None, "ahead": None,
 }  # fmt: skip
+QUIET_WORDS = {"still": "not moving (moult?)", "hanging": "hanging up (prepupa)", "soft pupa": "fresh pupa"}
 NOTHING_ASKED = "Nothing on this bench is asked about now."
 
 
@@ -39,6 +41,7 @@ class RoundPage(Struct, frozen=True):
     checks: tuple[Line, ...]
     question: Question | None
     asked: Due | None
+    care: tuple[Line, ...] = ()
     wash: bool = False
     done: bool = False
 
@@ -77,8 +80,9 @@ def round_page(
         head,
         begins + _card(bench, stop, moment),
         (*(_check_line(due, stop, asked, moment) for due in stop.checks), *_why(bench, asked, moment)),
-        handed(question_for(bench, asked), bench.settings) if asked else None,
+        handed(question_for(bench, asked, moment.now), bench.settings) if asked else None,
         asked,
+        tuple(labelled("care", words, "strong") for words in cautions_at(asked.check, walk)) if asked else (),
     )
 
 
@@ -144,15 +148,27 @@ def _card(bench: Bench, stop: Stop, moment: Moment) -> tuple[Line, ...]:
     lines.extend(not_seen(bench, container, moment))
     if container.suspect_since:
         lines.append(line(Cell(f"{f'SUSPECT {literal(container.suspect_sign)}'.rstrip()}: own tools, hands after", "late")))
-    if container.leave_be_until and container.leave_be_until > moment.now:
-        until = clock(container.leave_be_until, moment.now, moment.zone)
-        lines.append(line(Cell(f"Leave be until {until}: {literal(container.leave_be_why)}. Look only.", "strong")))
+    lines.extend(_not_to_be_disturbed(container, moment))
     lines.extend(care_lines(bench, container))
     lines.extend(
         line(Cell(f"{clock(note.at, moment.now, moment.zone)} {literal(note.by)}: '{literal(note.text)}'", "quiet"))
         for note in reversed(container.notes)
     )
     return tuple(lines)
+
+
+def _not_to_be_disturbed(container: Container, moment: Moment) -> list[Line]:
+    until = left_be_until(container, moment.now)
+    if until is None:
+        return []
+    told = f"do not disturb until {clock(until, moment.now, moment.zone)}"
+    if container.sign in QUIET_WORDS and container.sign_since is not None:
+        since = clock(container.sign_since, moment.now, moment.zone)
+        told += f", since {since}: {QUIET_WORDS[container.sign]}"
+    elif container.leave_be_why:
+        told += f": {literal(container.leave_be_why)}"
+    order = "Leave the lid on. Do not move, clean, count or mist. Look from outside."
+    return [line(Cell(f"~ {told}", "strong")), line(Cell(order, "strong"))]
 
 
 def _check_line(due: Due, stop: Stop, asked: Due | None, moment: Moment) -> Line:

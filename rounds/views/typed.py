@@ -8,6 +8,7 @@ from typing import Any
 from rounds.bench import kinds as k
 from rounds.bench.phrase import Draft, Unclear, read_phrase
 from rounds.desk import Desk, Outcome, Refused
+from rounds.views.cautions import cautions_before
 from rounds.views.photos import attach
 from rounds.views.settings import setting_refusal, setting_said
 from rounds.views.words import clock
@@ -51,7 +52,17 @@ def preview(desk: Desk, text: str, at: datetime | None = None) -> tuple[str, boo
     entries = fields if isinstance(fields, Refused) else desk.drafted(draft.kind, draft.at or at, **fields)
     if isinstance(entries, Refused):
         return entries.line, False
-    return f"{clock(entries[-1].at, desk.now(), desk.zone)}  {desk.told(entries)}", True
+    told = f"{clock(entries[-1].at, desk.now(), desk.zone)}  {desk.told(entries)}"
+    return "   ".join([told, *cautions_before(entries, desk.open_round)]), True
+
+
+def cautions_of_line(desk: Desk, text: str) -> list[str]:
+    """The cautions that go with a line if it can be written, where this round has not shown them yet."""
+    draft = read_typed(desk, text)
+    if isinstance(draft, Unclear):
+        return []
+    entries = desk.drafted(draft.kind, draft.at, **draft.fields)
+    return [] if isinstance(entries, Refused) else cautions_before(entries, desk.open_round)
 
 
 def _unclear(unclear: Unclear) -> str:
