@@ -1,0 +1,150 @@
+"""What could not be saved: it is asked about before the screens are left, kept, and never saved where it was told that it was not."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.stories.telling import Story
+
+
+def notes(folder: Path) -> list[str]:
+    """The texts of all notes, read in the plainest way."""
+    lines = [json.loads(line) for path in sorted(folder.glob("entries-*")) for line in path.read_bytes().splitlines()]
+    return [line["text"] for line in lines if line["what"] == "note"]
+
+
+@pytest.fixture
+def away(story: Story) -> Path:
+    """Where the book goes when its disk is pulled out."""
+    return story.folder.with_name("away")
+
+
+async def test_q_asks_and_what_is_kept_is_there_after_the_next_start(story: Story, away: Path) -> None:
+    story.type("K2 set up laying")
+    async with story.screens() as screen:
+        story.folder.rename(away)
+        await screen.type("note while the disk was out")
+        await screen.press("q")
+        assert "1 entry not saved" in screen.text
+        assert "while the disk was out" in screen.text
+
+        await screen.press("escape")
+        assert screen.app.is_running
+        await screen.press("q", "r")
+        assert "still not saved: the book's folder is gone; bring it back" in screen.text
+        await screen.press("k")
+        assert not screen.app.is_running
+    away.rename(story.folder)
+    story.reopen()
+
+    assert [one.text for one in story.desk.bench.notes] == ["while the disk was out"]
+    assert notes(story.folder) == ["while the disk was out"]
+    story.reopen()
+    assert story.desk.bench.notes
+    assert notes(story.folder) == ["while the disk was out"]
+
+
+async def test_tried_again_it_is_saved_and_q_leaves(story: Story, away: Path) -> None:
+    story.type("K2 set up laying")
+    async with story.screens() as screen:
+        story.folder.rename(away)
+        await screen.type("note while the disk was out")
+        await screen.press("ctrl+c")
+        assert "1 entry not saved" in screen.text
+        away.rename(story.folder)
+        await screen.press("r")
+        assert not screen.app.is_running
+    assert notes(story.folder) == ["while the disk was out"]
+
+
+async def test_where_it_cannot_be_kept_either_it_is_left_on_the_terminal(
+    story: Story, away: Path, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    story.type("K2 set up laying")
+    state = Path(os.environ["XDG_STATE_HOME"])
+    async with story.screens() as screen:
+        story.folder.rename(away)
+        await screen.type("note while the disk was out")
+        shutil.rmtree(state)
+        state.write_text("no folder")
+        await screen.press("q", "k")
+        assert "they cannot be kept on this machine either" in screen.text
+        assert screen.app.is_running
+        await screen.press("p")
+        assert "NOT SAVED" in str(screen.app._exit_renderables)
+        assert "while the disk was out" in str(screen.app._exit_renderables)
+    state.unlink()
+
+
+async def test_with_nothing_unsaved_q_leaves_at_once(story: Story) -> None:
+    story.type("K2 set up laying")
+    async with story.screens() as screen:
+        await screen.press("q")
+        assert not screen.app.is_running
+
+
+def test_log_from_a_pipe_acknowledges_each_line_when_it_is_on_disk(story: Story, away: Path) -> None:
+    child = subprocess.Popen(
+        [sys.executable, "-m", "rounds", "log", "--book", str(story.folder), "-"],
+        text=True,
+        bufsize=1,
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        env=os.environ | {"TZ": "Europe/Paris"},
+    )
+    with child:
+        assert child.stdin
+        assert child.stdout
+        assert child.stderr
+
+        def typed(line: str) -> None:
+            assert child.stdin
+            child.stdin.write(f"{line}\n")
+            child.stdin.flush()
+
+        child.stderr.readline()  # that a new book begins
+        typed("K2 set up laying")
+        assert "K2" in child.stdout.readline()
+        typed("note first")
+        assert "first" in child.stdout.readline()
+        assert notes(story.folder) == ["first"], "on disk, though more lines may come"
+
+        story.folder.rename(away)
+        typed("note second")
+        assert "the book's folder is gone" in child.stderr.readline()
+        assert "second" in child.stderr.readline()
+        away.rename(story.folder)
+        typed("note third")
+        assert "third" in child.stdout.readline()
+        child.stdin.close()
+        assert child.wait() == 1
+    assert notes(story.folder) == ["first", "third"], "what was told as not saved is not saved later"
+    assert story.shell("log", "note", "fourth").status == 0
+    assert notes(story.folder) == ["first", "third", "fourth"]
+
+
+def test_a_failed_write_that_cannot_be_taken_back_does_not_count_either(story: Story, monkeypatch: pytest.MonkeyPatch) -> None:
+    assert story.shell("log", "K2", "set", "up", "laying").status == 0
+
+    def failing(descriptor: int, *length: int) -> None:
+        raise OSError(5, "Input/output error")
+
+    with monkeypatch.context() as patched:
+        patched.setattr("rounds.daybook.storage.LogStorage.__init__.__defaults__", ("", os.write, failing))
+        patched.setattr(os, "ftruncate", failing)
+        ran = story.shell("log", "note", "told as not saved")
+    assert ran.status == 1
+    assert "the disk failed while writing" in ran.err
+
+    assert "its last line was torn" not in story.shell("due").out
+    assert notes(story.folder) == []
+    story.reopen()
+    assert not story.desk.bench.notes
