@@ -205,6 +205,8 @@ class Desk:
             return f"no check is called {check}; there are {', '.join(list(CHECKS)[:5])} and more"
         if isinstance(last, Struck) and not self._is_known(last.entry, entries):
             return f"no line has the id '{last.entry}'; the daybook shows the id of each"
+        if isinstance(last, Struck) and last.entry in self.struck:
+            return "that line is crossed out already; the daybook brings it back"
         bench = self._bench_with(entries[:-1])
         line = refusal(bench, last, now)
         if line is None and isinstance(last, PlanChanged):
@@ -436,6 +438,13 @@ class Desk:
     def strike(self, entry_id: str, why: str = "") -> Outcome:
         """Strike one line: it stays in the daybook and no longer counts."""
         return self.say(Struck, entry=entry_id, why=why)
+
+    def bring_back(self, entry_id: str, why: str = "") -> Outcome:
+        """Make a crossed-out line count again, however often it was crossed out."""
+        strikes = [one for one, target in self.bench.strikes.items() if target == entry_id and one not in self.struck]
+        if not strikes:
+            return Refused("that line is not crossed out; it counts")
+        return self.say_many([(Struck, {"entry": one, "why": why}) for one in strikes])
 
     def strike_last(self, why: str = "") -> Outcome:
         """Strike what was said last at this desk."""

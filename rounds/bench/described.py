@@ -261,6 +261,12 @@ def _taken(entry: _Taken) -> str:
     return animals(entry.number, entry.stage, brood, getattr(entry, "instar", None))
 
 
+def _parasitoid(entry: k.Parasitoid) -> str:
+    host = animals(entry.hosts or 1, entry.stage or "host", entry.brood, entry.instar)
+    out_of = host if entry.hosts else host.removeprefix("1 ")
+    return _joined(f"parasitoid: {entry.number} {entry.taxon}".strip(), f"out of {out_of}", entry.voucher, entry.depository)
+
+
 def _unknown(entry: _Taken) -> str:
     if entry.which != "not known":
         return ""
@@ -319,6 +325,7 @@ _TELLINGS: dict[type[Entry], Callable[[Any], str]] = {
     k.Missing: _gone,
     k.Released: _gone,
     k.Preserved: _gone,
+    k.Parasitoid: _parasitoid,
     k.Light: _light,
     k.FrassSeen: lambda one: f"droppings: {one.level}",
     k.Looked: lambda one: f"looked, {one.sign}",

@@ -21,7 +21,7 @@ from rounds.bench.folding.unsure import meant
 from rounds.bench.kinds.base import Entry
 from rounds.bench.meant import which
 from rounds.bench.series_names import is_series_name
-from rounds.bench.state import Bench, Container
+from rounds.bench.state import Bench, Container, members
 
 CONFUSABLE = frozenset("0O1l")
 AHEAD_ALLOWED = timedelta(minutes=2)  # two laptops' clocks are never quite the same
@@ -182,7 +182,7 @@ def _stocked(bench: Bench, entry: k.Stocked) -> Iterator[str]:
 def _out_of(bench: Bench, entry: Any, number: int) -> Iterator[str]:
     """More out than in, those that nobody can mean, or which of several kinds."""
     container = bench.containers[entry.container]
-    for code in entry.among:
+    for code in (*members(entry.brood), *entry.among):
         yield from _known_brood(bench, code)
     lots = meant(container, entry)
     there = sum(lot.number for lot in lots)
@@ -285,6 +285,15 @@ def _change_of_stage(stage: str) -> Callable[[Bench, Any], Iterator[str]]:
 
 def _leaving(bench: Bench, entry: Any) -> Iterator[str]:
     yield from _out_of(bench, entry, entry.number)
+
+
+def _parasitoid(bench: Bench, entry: k.Parasitoid) -> Iterator[str]:
+    for code in members(entry.brood):
+        yield from _known_brood(bench, code)
+    container = bench.containers[entry.container]
+    broods = sorted({lot.brood for lot in container.lots})
+    if not entry.brood and len(broods) > 1:
+        yield f"{entry.container} holds several broods; say which the host was of: brood={' or brood='.join(broods)}"
 
 
 def _females_fed(bench: Bench, entry: k.Drank | k.Refused) -> Iterator[str]:
@@ -436,6 +445,7 @@ _CHECKS: dict[type[Entry], Callable[[Bench, Any], Iterator[str]]] = {
     k.Missing: _leaving,
     k.Released: _leaving,
     k.Preserved: _leaving,
+    k.Parasitoid: _parasitoid,
     k.Drank: _females_fed,
     k.Refused: _females_fed,
     k.HostIn: _host_in,

@@ -54,7 +54,7 @@ def completed_by_stock(bench: Bench, kind: type[Entry], fields: Mapping[str, Any
     said = dict(fields)
     container = bench.at(str(said.get("container", "")))
     if container is None or kind not in TAKES:
-        return [(kind, said)]
+        return [(kind, said | _only_ones(container, said) if kind is k.Parasitoid and container else said)]
     among = tuple(said.get("among") or ())
     if len(among) == 1:
         said |= {"brood": among[0], "among": ()}
@@ -73,6 +73,14 @@ def completed_by_stock(bench: Bench, kind: type[Entry], fields: Mapping[str, Any
     if kind is k.Died and said.get("whose") == "missing":
         return _of_the_missing(bench, said)
     return [_as_specimen(said) if kind is k.Died and said.get("voucher") else (kind, said)]
+
+
+def _only_ones(container: Container, said: dict[str, Any]) -> dict[str, Any]:
+    """The brood and stage of the animals here, where there is only one of each and neither was said."""
+    broods = {lot.brood for lot in container.lots}
+    stages = {lot.stage for lot in container.lots if lot.stage != "adult"}
+    found: dict[str, Any] = {"brood": broods.pop()} if len(broods) == 1 and not said.get("brood") else {}
+    return found | ({"stage": stages.pop()} if len(stages) == 1 and not said.get("stage") else {})
 
 
 def _as_specimen(said: dict[str, Any]) -> tuple[type[Entry], dict[str, Any]]:

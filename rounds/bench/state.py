@@ -13,7 +13,15 @@ from msgspec import Struct, field
 from rounds.bench.kinds import AnyEntry
 from rounds.bench.kinds.base import Barrier, Kept, Purpose, Sex, Stage
 from rounds.bench.kinds.papers import Permit, PlanChanged, PlantKnown, Taxon, ThermalConstants
-from rounds.bench.kinds.stock import BroodBegun, FounderIntake, Paired, PairingPlanned, Related, ReleaseBy
+from rounds.bench.kinds.stock import (
+    BroodBegun,
+    FounderIntake,
+    Paired,
+    PairingPlanned,
+    Parasitoid,
+    Related,
+    ReleaseBy,
+)
 from rounds.bench.kinds.tending import Air, LoggerRead, PutOff
 
 STAGES: tuple[Stage, ...] = ("egg", "larva", "pupa", "adult")
@@ -314,6 +322,7 @@ class Bench(Struct):
     founders: dict[str, FounderIntake] = field(default_factory=dict)
     broods: dict[str, BroodBegun] = field(default_factory=dict)
     tallies: dict[str, Tally] = field(default_factory=dict)
+    parasitoids: list[Parasitoid] = field(default_factory=list)
     pairings: list[Paired] = field(default_factory=list)
     planned: list[PairingPlanned] = field(default_factory=list)
     related: dict[str, Related] = field(default_factory=dict)  # by the codes of both founders, in order, a line each

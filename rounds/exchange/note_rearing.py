@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from datetime import datetime
 from math import isnan
 
-from rounds.bench.kinds import Air, LoggerRead, Photo, Preserved, SetUp
+from rounds.bench.described import saying
+from rounds.bench.kinds import Air, LoggerRead, Parasitoid, Photo, Preserved, SetUp
 from rounds.bench.state import STAGES
 from rounds.exchange.note_parts import About, NoteTable, Section
 from rounds.exchange.permits import permit_words
@@ -206,6 +207,10 @@ def voucher_section(one: About) -> Section:
         parts.append(NoteTable(("voucher", "number", "stage", "kept at", "day"), rows))
     else:
         parts.append("No specimen of it was kept.")
+    parasitoids = [entry for entry in one.source.counting if isinstance(entry, Parasitoid) and entry.brood == one.code]
+    if parasitoids:
+        told = "; ".join(f"{one.day(entry.at)} {saying(entry).split(': ', 1)[1]}" for entry in parasitoids)
+        parts.append(f"Parasitoids that came out of it: {told}.")
     photos = [entry for entry in one.source.counting if isinstance(entry, Photo) and entry.brood == one.code]
     photos.sort(key=lambda entry: (STAGES.index(entry.stage) if entry.stage else len(STAGES), entry.at))
     if photos:
@@ -215,7 +220,12 @@ def voucher_section(one: About) -> Section:
 
 def _photo_words(one: About, entry: Photo) -> str:
     """A picture by its name, with the stage that it shows where that was said."""
-    return f"{entry.file} ({', '.join(part for part in (entry.stage, one.day(entry.at)) if part)})"
+    return f"{entry.file} ({', '.join(part for part in (photo_stage(entry), one.day(entry.at)) if part)})"
+
+
+def photo_stage(entry: Photo) -> str:
+    """The stage that a picture shows: ``L4`` where the instar was said."""
+    return f"L{entry.instar}" if entry.instar else entry.stage
 
 
 def _kept(one: About) -> Iterator[Preserved]:

@@ -121,14 +121,15 @@ class DaybookScreen(Page):
             self.tell("no line is highlighted")
             return
         if entry.id in self.desk.struck:
-            strike = self._strike_of(entry)
-            if strike:
-                self.answered(self.desk.strike(strike.id, "brought back"))
+            self.ask_words("why is it brought back?", partial(self._bring_back, entry.id))
             return
-        self.ask_words("why is it struck?", partial(self._strike, entry.id))
+        self.ask_words("why is it crossed out?", partial(self._strike, entry.id))
 
     def _strike(self, entry_id: str, why: str) -> None:
         self.answered(self.desk.strike(entry_id, why.strip()))
+
+    def _bring_back(self, entry_id: str, why: str) -> None:
+        self.answered(self.desk.bring_back(entry_id, why.strip()))
 
     def action_back_daybook(self) -> None:
         """Show all again, else back to the bench."""

@@ -83,6 +83,7 @@ def _parser(*, exports: bool) -> argparse.ArgumentParser:
     photo.add_argument("file", help="its path, its name in the setting 'photos', or newest")
     photo.add_argument("--for", dest="code", required=True, metavar="CODE", help="the container or brood that it shows")
     photo.add_argument("--stage", choices=("egg", "larva", "pupa", "adult"), help="the stage that it shows")
+    photo.add_argument("--instar", type=int, choices=range(1, 13), metavar="N", help="the instar that it shows")
     photo.set_defaults(do=_photo)
     begin = commands.add_parser("begin", parents=[common], help="begin a book: three questions to the first container")
     begin.add_argument("--from", dest="source", metavar="FOLDER", help="take over species, plants, plan and settings of another book")

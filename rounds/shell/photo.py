@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import os
 import sys
+from typing import Any
 
 from rounds.bench.described import saying
 from rounds.desk import Said
@@ -16,11 +17,13 @@ from rounds.views.words import literal
 def photo(options: argparse.Namespace) -> int:
     """Attach a picture to a container or a brood; status 1 where it was refused or not saved."""
     desk = open_desk(book_folder(options.book, os.environ), keeper=options.by, may_begin=False)
-    fields: dict[str, str] = {"file": options.file}
+    fields: dict[str, Any] = {"file": options.file}
     code = options.code
     fields["brood" if code in desk.bench.broods or code in desk.bench.founders else "container"] = code
     if options.stage:
         fields["stage"] = options.stage
+    if options.instar:
+        fields |= {"instar": options.instar, "stage": options.stage or "larva"}
     outcome = attach(desk, fields, None)
     if not isinstance(outcome, Said):
         print(f"rounds: {literal(outcome.line)}", file=sys.stderr)

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
-from rounds.bench.state import OR
+from rounds.bench.described import saying
+from rounds.bench.state import OR, members
 from rounds.biology.proportions import Share
 from rounds.record.broods import Host, Lookback, brood_record, hosts_of
 from rounds.record.development import Development, development
@@ -16,7 +17,7 @@ from rounds.views.brood_plots import brood_survival, development_plot, females_s
 from rounds.views.broods_page import about_lines, pairing_lines
 from rounds.views.cells import Cell, Line, labelled, line
 from rounds.views.plots import Plot, plot_lines, plot_table
-from rounds.views.words import count, literal, number
+from rounds.views.words import count, day_and_time, literal, number
 
 # How each grade of evidence is told, and what is counted for it.
 GRADES = {
@@ -49,11 +50,23 @@ def brood_lines(back: Lookback, code: str, now: datetime, zone: tzinfo, room: Ro
     if record.begun:
         lines += _numbers(back, [code], now, room)
         lines += _developing(back, [code], record.taxon, room)
+    lines += _parasitoids(back, [code], zone)
     mine = [one for one in back.course.bench.planned if code in (one.female, one.male)]
     if mine:
         lines += [line(""), line(Cell("planned pairings", "strong"))]
         lines += [told for one in mine for told in pairing_lines(back, one.female, one.male)]
     return tuple(lines)
+
+
+def _parasitoids(back: Lookback, broods: list[str], zone: tzinfo) -> Iterable[Line]:
+    """What came out of them instead."""
+    found = [one for one in back.course.bench.parasitoids if set(members(one.brood)) & set(broods)]
+    if found:
+        yield line("")
+        yield line(Cell("parasitoids that came out of them", "strong"))
+    for one in found:
+        told = saying(one).removeprefix(f"{one.container} parasitoid: ")
+        yield line(f"  {day_and_time(one.at, zone)}  {literal(told)}")
 
 
 def taxon_lines(back: Lookback, taxon: str, now: datetime, room: Room) -> tuple[Line, ...]:

@@ -34,6 +34,8 @@ def at(clock: str, day: int = 20) -> datetime:
 
 
 PHRASES: list[tuple[str, str, dict[str, Any]]] = [
+    ("R4 parasitoid 3 wasps L4 voucher=V9", "parasitoid",
+     {"container": "R4", "number": 3, "taxon": "wasps", "stage": "larva", "instar": 4, "voucher": "V9"}),
     ("L2 drank", "drank", {"container": "L2"}),
     ("l2 drank", "drank", {"container": "L2"}),
     ("constants Boloria dia stage=egg lower=8.2 constant=71 source=own-trials", "constants",

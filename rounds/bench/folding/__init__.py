@@ -42,6 +42,7 @@ _EFFECTS: dict[type[Entry], Callable[[Bench, Any], None]] = {
     k.Released: stock.gone,
     k.Preserved: stock.gone,
     k.Missing: stock.missing,
+    k.Parasitoid: stock.parasitoid,
     k.Paired: stock.paired,
     k.PairingPlanned: stock.pairing_planned,
     k.Related: stock.related,

@@ -33,6 +33,7 @@ from rounds.bench.kinds import (
     Moved,
     Paired,
     PairingPlanned,
+    Parasitoid,
     Preserved,
     Pupated,
     Related,
@@ -302,6 +303,11 @@ def missing(bench: Bench, entry: Missing) -> None:
     regroup(bench, entry)
     lost = take(bench, entry, container, entry.number, meant(container, entry))
     short(bench, entry, container.code, lost)
+
+
+def parasitoid(bench: Bench, entry: Parasitoid) -> None:
+    """What came out of animals instead of them."""
+    bench.parasitoids.append(entry)
 
 
 def paired(bench: Bench, entry: Paired) -> None:

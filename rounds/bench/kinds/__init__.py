@@ -44,6 +44,7 @@ from rounds.bench.kinds.stock import (
     Moved,
     Paired,
     PairingPlanned,
+    Parasitoid,
     Preserved,
     Pupated,
     Related,
@@ -112,6 +113,7 @@ AnyEntry: TypeAlias = (
     | Missing
     | Released
     | Preserved
+    | Parasitoid
     | Related
     | PairingPlanned
     | Paired
@@ -186,6 +188,7 @@ __all__ = [
     "Offered",
     "Paired",
     "PairingPlanned",
+    "Parasitoid",
     "Permit",
     "Photo",
     "PlanChanged",

@@ -7,7 +7,17 @@ from typing import Annotated, Literal
 
 from msgspec import Meta
 
-from rounds.bench.kinds.base import Barrier, Code, Entry, Here, Millilitres, Place, Purpose, Words
+from rounds.bench.kinds.base import (
+    Barrier,
+    Code,
+    Entry,
+    Here,
+    Instar,
+    Millilitres,
+    Place,
+    Purpose,
+    Words,
+)
 
 
 class SetUp(Here, frozen=True, kw_only=True, tag="set up"):
@@ -89,3 +99,4 @@ class Photo(Entry, frozen=True, kw_only=True, tag="photo"):
     container: str = ""
     brood: str = ""
     stage: Literal["", "egg", "larva", "pupa", "adult"] = ""
+    instar: Instar | None = None

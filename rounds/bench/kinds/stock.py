@@ -247,6 +247,19 @@ class Preserved(Here, frozen=True, kw_only=True, tag="preserved"):
     cause: Annotated[Cause, Meta(description="what it died of, if it was found dead")] = ""
 
 
+class Parasitoid(Here, frozen=True, kw_only=True, tag="parasitoid"):
+    """Parasitoids that came out of animals here: no animals of the brood. The host is said dead on a line of its own."""
+
+    number: Number
+    taxon: Annotated[str, Meta(max_length=120, description="what they are, as far as the keeper knows: wasp, fly, a name")] = ""
+    brood: Annotated[str, Meta(max_length=24, description="the host's brood")] = ""
+    stage: Annotated[Stage, Meta(description="the host's stage")] | None = None
+    instar: Annotated[int, Meta(ge=0, le=12, description="the host's instar")] | None = None
+    hosts: Annotated[int, Meta(ge=1, description="out of how many hosts")] | None = None
+    voucher: Voucher = ""
+    depository: Depository = ""
+
+
 class Paired(Here, frozen=True, kw_only=True, tag="paired"):
     """Seen coupled."""
 

@@ -514,6 +514,8 @@ def _read_part(reader: _Reader, described: Described, word: Word) -> bool:
 
 
 def _read_code(reader: _Reader, described: Described, word: Word) -> bool:
+    if described.name == "photo" and "file" not in reader.fields and not reader.loose:
+        return False  # the name of a picture may look like a brood's code
     if described.field("brood") and "brood" not in reader.fields and re.match(r"^[\w.+]+-[\w.+-]+(/\w+)?$", word.text):
         reader.fields["brood"] = word.text
         reader.place += 1

@@ -12,6 +12,7 @@ from datetime import datetime
 from typing import Any
 
 from rounds.bench import kinds as k
+from rounds.bench.described import saying
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench, Container, one_of
 from rounds.exchange.archive import terms as t
@@ -47,7 +48,7 @@ def occurrences(source: Source, evidence: EvidenceByEntry) -> Iterator[tuple[Row
         make = _ROWS.get(type(entry))
         row = make(_Told(source, bench), entry) if make else None
         if row is not None:
-            row |= {"associatedTaxa": associated_taxa(evidence.get(entry.id, ()))}
+            row |= {"associatedTaxa": row.get("associatedTaxa") or associated_taxa(evidence.get(entry.id, ()))}
             yield row, entry
 
 
@@ -231,6 +232,21 @@ def _preserved(told: _Told, entry: k.Preserved) -> Row:
     return row | told.organism(brood) | place | {"basisOfRecord": t.PRESERVED, "vitality": "dead"}
 
 
+def _parasitoid(told: _Told, entry: k.Parasitoid) -> Row | None:
+    """A record of its own; one that nobody named is none."""
+    if not entry.taxon:
+        return None
+    host = told.bench.taxon_of(entry.brood) if entry.brood else ""
+    row = told.row(
+        entry, individualCount=entry.number, catalogNumber=entry.voucher, institutionCode=entry.depository,
+        eventDate=iso(entry.at), occurrenceRemarks=saying(entry), scientificName=entry.taxon,
+    )  # fmt: skip
+    kept = t.PRESERVED if entry.voucher else t.LIVING
+    order = {"class": "", "order": ""}  # a wasp, a fly or a worm: the name alone says it
+    of_host = {"associatedTaxa": f'"parasitoid of":"{host}"'} if host else {}
+    return row | told.captive(entry.brood) | order | of_host | {"basisOfRecord": kept}
+
+
 def _released(told: _Told, entry: k.Released) -> Row | None:
     brood = entry.brood or one_of(entry.among) or _only_brood(told, entry)
     if brood in told.bench.founders and told.bench.founders[brood].stage == "adult":
@@ -273,4 +289,5 @@ _ROWS: Mapping[type[Entry], Callable[[_Told, Any], Row | None]] = {
     k.Emerged: _grown("pupa", "adult"),
     k.Preserved: _preserved,
     k.Released: _released,
+    k.Parasitoid: _parasitoid,
 }

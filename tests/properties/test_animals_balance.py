@@ -1,0 +1,110 @@
+"""Any season of lines typed at the prompt balances: animals in are here, dead, gone or missing, on every page."""
+
+from __future__ import annotations
+
+import re
+import tempfile
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from rounds.desk import Said
+from rounds.record.broods import look_back
+from rounds.views.broods_page import broods_page
+from rounds.views.card import card
+from rounds.views.typed import say_phrase
+from tests.stories.telling import Story, tell
+
+BEGIN = """
+K2 set up holding
+K3 set up holding
+R4 set up rearing
+R5 set up rearing
+K2 founder W2 "Boloria inventa"
+K2 founder W3 "Boloria inventa"
+K2 founder W4 "Boloria inventa"
+brood A-27-02/A taxon="Boloria inventa" mothers=W2,W3
+brood B-27-02/A taxon="Boloria inventa" mothers=W4
+R4 stocked 12 eggs A-27-02/A
+R4 stocked 5 L2 A-27-02/A
+R4 stocked 6 L2 B-27-02/A
+R5 stocked 4 L5 B-27-02/A
+R5 stocked 9 pupae A-27-02/A
+"""
+CODES = ("K2", "K3", "R4", "R5")
+WHAT = ("", "eggs", "larvae", "L2", "L5", "pupae", "adults", "female", "male")
+WHOSE = ("", "not known", "brood=A-27-02/A", "brood=B-27-02/A", "brood=W3", "of W2,W3,W4", "of A-27-02/A,B-27-02/A")
+VERBS = (
+    "died", "escaped", "missing", "released", "preserved", "hatched", "emerged", "pupated", "counted",
+    "settled found", "settled dead", "settled given up", "settled escaped",
+)  # fmt: skip
+
+
+@st.composite
+def lines(draw: st.DrawFn) -> str:
+    """One line about animals, likely or not."""
+    code, other = draw(st.permutations(CODES))[:2]
+    number, fewer = draw(st.integers(1, 9)), draw(st.integers(0, 4))
+    what, whose = draw(st.sampled_from(WHAT)), draw(st.sampled_from(WHOSE))
+    verb = draw(st.sampled_from((*VERBS, "moved", "moved short", "split", "merged", "moulted", "died missing", "died others")))
+    return {
+        "moved": f"{code} moved {number} {what} {whose} to {other}",
+        "moved short": f"{code} moved {number} {what} {whose} to {other} arrived={fewer}",
+        "split": f"{code} split into {other} {number} {what} {whose} missing={fewer}",
+        "merged": f"{code} merged from {other}",
+        "moulted": f"{code} moulted {number} {what if what in ('L2', 'L5') else 'L3'} {whose}",
+        "died missing": f"{code} died {number} {what} missing",
+        "died others": f"{code} died {number} {what} {whose} others",
+    }.get(verb, f"{code} {verb} {number} {what} {whose}")
+
+
+def balanced(text: str) -> tuple[int, int]:
+    """Both sides of ``23 came (...) = 19 alive + 4 died (...)``."""
+    came, became = re.sub(r"\([^)]*\)", "", text).split("=")
+    return sum(map(int, re.findall(r"\d+", came))), sum(map(int, re.findall(r"\d+", became)))
+
+
+def check(story: Story) -> None:
+    """Every brood's sum, and all of them against what stands in the cups."""
+    desk = story.desk
+    back = look_back(desk.entries(whole=True), desk.zone)
+    page = broods_page(back, desk.zone)
+    for pane in page.panes.values():
+        for shown in (line.text for line in pane):
+            if shown.startswith("sum"):
+                came, became = balanced(shown.removeprefix("sum"))
+                assert came == became, shown
+    for part in (back.course.alive, back.course.not_seen):
+        assert all(cohort.number > 0 for cohort in part)
+    here = sum(container.count() for container in desk.bench.standing())
+    assert sum(cohort.number for cohort in back.course.alive) == here
+    missing = sum(one.number for one in desk.bench.shortfalls)
+    assert sum(cohort.number for cohort in back.course.not_seen) == missing
+    ended = sum(one.cohort.number for one in back.course.ended)
+    assert sum(one.cohort.number for one in back.course.entered) == here + missing + ended
+    tallied = sum(sum(by.values()) for tally in desk.bench.tallies.values() for by in tally.fates.values())
+    assert tallied <= ended
+    for container in desk.bench.standing():
+        drawn = card(desk.bench, desk.dues(), desk.moment(), container.code, desk.foresight)
+        assert drawn
+
+
+@given(st.lists(lines(), min_size=4, max_size=25))
+@settings(max_examples=25, deadline=None)
+def test_any_season_of_lines_balances(typed: list[str]) -> None:
+    with tempfile.TemporaryDirectory() as folder, pytest.MonkeyPatch.context() as patch:
+        story = Story(Path(folder) / "book", patch).at("2027-05-01 07:05")
+        tell(story, BEGIN)
+        for line in typed:
+            story.later(minutes=20)
+            before = _numbers(story)
+            outcome = say_phrase(story.desk, line)
+            if not isinstance(outcome, Said):
+                assert _numbers(story) == before, line
+        check(story)
+
+
+def _numbers(story: Story) -> dict[str, int]:
+    return {container.code: container.count() for container in story.desk.bench.standing()}
