@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import unicodedata
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from decimal import ROUND_FLOOR, Decimal
 from math import cos, hypot, radians
 
 from msgspec import Struct
 from msgspec.structs import replace
 
-from rounds.bench.kinds import FounderIntake, Released, Setting, Stocked, Taxon
+from rounds.bench.kinds import FounderIntake, Released, Setting, Stocked
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
+from rounds.bench.taxon_names import meant, name_words
 from rounds.record.rearing import line_of
 
 METRES_A_DEGREE = 111_320.0  # of latitude, and of longitude at the equator, on a sphere of 40,075 km
@@ -21,7 +21,6 @@ UNNAMED = "exact place withheld: the species is not among the keeper's taxa, and
 # Where the keeper lives, whom to ring, and how folders are called at home: in no table, whatever was asked for.
 AT_HOME = frozenset({"latitude", "longitude", "phone", "photos"})
 PRIVATE = "the keeper's own, left out"
-_OPEN = frozenset({"sp", "spp", "cf", "aff", "nr", "ssp", "subsp", "var"})  # open nomenclature and ranks: no part of a name
 
 
 class Locality(Struct, frozen=True):
@@ -65,8 +64,8 @@ class Guard:
         if not self._protected:
             return None
         if taxon not in self._grids:
-            meant = _meant(taxon, self._bench.taxa.values())
-            grids = [one.grid_degrees for one in meant if one.protected] if meant else self._protected
+            fitting = meant(taxon, self._bench.taxa.values())
+            grids = [one.grid_degrees for one in fitting if one.protected] if fitting else self._protected
             self._grids[taxon] = max(grids, default=None)
         return self._grids[taxon]
 
@@ -86,7 +85,7 @@ class Guard:
             return []
         used = [one.taxon for one in self._bench.founders.values()]
         used += [self._bench.taxon_of(code) for code in self._bench.broods]
-        return [name for name in dict.fromkeys(used) if not _words(name) or not _meant(name, self._bench.taxa.values())]
+        return [name for name in dict.fromkeys(used) if not name_words(name) or not meant(name, self._bench.taxa.values())]
 
     def _grid_of_founder(self, founder: FounderIntake) -> float | None:
         grids = [one for one in (self.grid_of(founder.taxon), self._lines.get(founder.code)) if one is not None]
@@ -109,7 +108,7 @@ class Guard:
 
     def why(self, taxon: str) -> str:
         """Why an exact place of a guarded taxon is withheld."""
-        named = _words(taxon) and _meant(taxon, self._bench.taxa.values())
+        named = name_words(taxon) and meant(taxon, self._bench.taxa.values())
         return WITHHELD if named else UNNAMED
 
     def entry(self, entry: Entry, broods: Sequence[str] = ()) -> Entry:
@@ -151,32 +150,6 @@ class Guard:
         founders = self._bench.founders.values()
         open_ones = {place for one in founders if not self.of_founder(one).withheld for place in _exact(one)}
         return sum(1 for one in self.secrets() if open_ones.intersection(_exact(one)))
-
-
-def _words(taxon: str) -> tuple[str, ...]:
-    """The words of a name in small letters, without marks of open nomenclature; an abbreviated genus keeps its point."""
-    words = unicodedata.normalize("NFKC", taxon).casefold().replace(".", ". ").split()
-    return tuple(word for word in words if word.strip(".") not in _OPEN)
-
-
-def _meant(taxon: str, known: Iterable[Taxon]) -> list[Taxon]:
-    """Which of the keeper's taxa a name can mean; a name spelled in full means no other than its own."""
-    words = _words(taxon)
-    fitting = [one for one in known if _fits(words, one)]
-    return [one for one in fitting if _is_full(words, _words(one.name))] or fitting
-
-
-def _is_full(words: tuple[str, ...], name: tuple[str, ...]) -> bool:
-    """Whether one name begins with the other: itself, a subspecies, an author behind it, or only its genus."""
-    return bool(words) and words[: len(name)] == name[: len(words)]
-
-
-def _fits(words: tuple[str, ...], known: Taxon) -> bool:
-    name = _words(known.name)
-    if not words or _is_full(words, name) or words in (_words(known.short), name[1:2]):
-        return True
-    abbreviated = words[0].endswith(".") or len(words[0]) == 1
-    return abbreviated and len(words) > 1 and name[:1] != () and name[0].startswith(words[0].strip(".")) and words[1:2] == name[1:2]
 
 
 def _exact(founder: FounderIntake) -> list[object]:

@@ -55,8 +55,9 @@ def note(source: Source, code: str) -> Note:
         known = ", ".join(list(bench.broods)[:6]) or "none yet"
         raise Refused(f"no brood is called {code}; there are: {known}")
     one = about(source, code)
+    name = source.name_of(code) or "a species not said"
     sections = [
-        _summary(one),
+        _summary(one, name),
         origin_section(one),
         laying_section(one),
         stage_section(one),
@@ -71,15 +72,15 @@ def note(source: Source, code: str) -> Note:
     ]
     sections.append(Section("What is missing", missing(one) or ("Nothing that this note asks for is missing.",)))
     sections.append(Section("How the numbers were reckoned", METHODS))
-    return Note(f"Life history of {one.taxon or 'a species not said'}, brood {code}", tuple(sections))
+    return Note(f"Life history of {name}, brood {code}", tuple(sections))
 
 
-def _summary(one: About) -> Section:
+def _summary(one: About, name: str) -> Section:
     balance = one.record.balance
     alive = sum(balance.became.get("alive", {}).values())
     grown = sum(passage.cohort.number for passage in one.passages if passage.to == "adult")
     words = (
-        f"A brood of {one.taxon or 'a species not said'}, reared in captivity. "
+        f"A brood of {name}, reared in captivity. "
         f"Counted in: {count(balance.in_all, 'egg or animal', 'eggs and animals')}; "
         f"{grown} came to be adults, {alive} {'is' if alive == 1 else 'are'} alive as this is written.",
         f"Written {one.day(one.now)} from a daybook of {len(one.source.counting):,} lines.",

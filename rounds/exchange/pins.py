@@ -98,7 +98,7 @@ def _pin(source: Source, entry: k.Preserved, code: str, how: str, plants: list[s
         f"larva on {', '.join(plants)}" if plants else "",
         " ".join(part for part in (code, entry.sex or "", entry.voucher) if part),
     ]
-    return Pin(tuple(line for line in lines if line), source.bench.taxon_of(code), entry.number, bool(place.withheld))
+    return Pin(tuple(line for line in lines if line), source.name_of(code), entry.number, bool(place.withheld))
 
 
 def _emerged(before: Bench, entry: k.Preserved, code: str) -> datetime | None:

@@ -9,6 +9,7 @@ from typing import TextIO, TypeVar
 from rounds.bench.kinds import Released
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
+from rounds.bench.taxon_names import full_name
 from rounds.care.moment import Moment
 from rounds.desk import Desk
 from rounds.exchange.localities import Guard
@@ -77,6 +78,10 @@ class Source:
     def counting(self) -> list[Entry]:
         """Every entry that counts, in order; places as they may be told."""
         return that_count(self.entries)
+
+    def name_of(self, code: str) -> str:
+        """The name of a founder's or brood's taxon, in full where a short one was typed for it."""
+        return full_name(self.bench.taxon_of(code), self.bench.taxa.values())
 
     def counted(self, what: str, rows: Iterable[T]) -> Iterator[T]:
         """The same rows, with words on how far it has come."""

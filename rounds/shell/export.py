@@ -74,10 +74,19 @@ def _warnings(chosen: Export, options: argparse.Namespace, source: Source) -> li
         names = ", ".join(f"'{name}'" if name else "no species said" for name in unnamed[:MOST_NAMES])
         more = f" and {len(unnamed) - MOST_NAMES} more" if len(unnamed) > MOST_NAMES else ""
         told.append(f"treated as protected, for it is none of your taxa: {names}{more}; as: taxon '{unnamed[0] or 'NAME'}'")
+    told += [f"look: {literal(name)} was said to be protected once, and is not now" for name in _once_protected(chosen, source)]
     elsewhere = source.guard.told_elsewhere() if chosen.places else 0
     if elsewhere:
         told.append(f"look: {count(elsewhere, 'withheld place')} can be known from other taxa caught there, told exactly")
     return [*told, *warnings(source, chosen.typed(options))]
+
+
+def _once_protected(chosen: Export, source: Source) -> list[str]:
+    """Taxa that a line of the book says are protected, and a later one does not."""
+    from rounds.bench.kinds import Taxon
+
+    said = (entry.name for entry in source.counting if isinstance(entry, Taxon) and entry.protected) if chosen.places else ()
+    return [name for name in dict.fromkeys(said) if not source.bench.taxa[name].protected]
 
 
 def _is_meant(options: argparse.Namespace) -> bool:

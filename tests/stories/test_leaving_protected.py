@@ -87,6 +87,9 @@ def test_however_it_was_typed_no_file_holds_its_exact_place(story: Story, tmp_pa
     with DwCAReader(str(tmp_path / "record.zip")) as archive:
         (founder, *_) = [row.data for row in archive]
     assert founder[DWC + "decimalLatitude"] == "44.15"
+    if typed in ("celans", "M. celans", "M.celans", "Mel. celans", "lans", "MELITAEA  CELANS"):
+        assert founder[DWC + "scientificName"] == "Melitaea celans"
+        assert founder[DWC + "identificationRemarks"] == f"name as the keeper has it; typed as {typed}"
     assert "withheld" in founder[DWC + "informationWithheld"]
 
 
@@ -110,6 +113,22 @@ def test_a_name_that_is_none_of_the_taxa_is_told_at_every_export_of_places(story
     tell(story, "taxon 'Colias ficta'")
     assert "treated as protected" not in written(story, "csv", tmp_path / "c.csv")
     assert "Heron ford" in (tmp_path / "c.csv").read_text()
+
+
+def test_a_taxon_that_is_no_longer_protected_is_told(story: Story, tmp_path: Path) -> None:
+    tell(
+        story,
+        f"""
+        taxon Melitaea celans protected
+        K2 set up laying
+        K2 founder A-27-02, Melitaea celans female {CAUGHT}
+        """,
+    )
+    assert "once" not in written(story, "csv", tmp_path / "a.csv")
+    story.later(minutes=1)
+    tell(story, "taxon 'Melitaea celans' protected=no")
+    said = written(story, "csv", tmp_path / "a.csv")
+    assert "look: Melitaea celans was said to be protected once, and is not now" in said
 
 
 def test_where_nothing_is_protected_nothing_is_withheld_or_told(story: Story, tmp_path: Path) -> None:

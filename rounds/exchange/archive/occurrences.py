@@ -89,7 +89,8 @@ class _Told:
 
     def organism(self, code: str) -> Row:
         """Which animal or brood it is, of what species, and from which parents."""
-        taxon = self.bench.taxon_of(code)
+        typed = self.bench.taxon_of(code)
+        taxon = self.source.name_of(code)
         known = self.bench.taxa.get(taxon)
         brood = self.bench.broods.get(code)
         parents = [*_parents(brood.mothers), *_parents(brood.fathers)] if brood else []
@@ -99,7 +100,7 @@ class _Told:
             "scientificName": taxon,
             "family": known.family if known else "",
             "associatedOrganisms": " | ".join(parents),
-            "identificationRemarks": "name as the keeper has it",
+            "identificationRemarks": "name as the keeper has it" + ("" if typed == taxon else f"; typed as {typed}"),
         }
 
     def captive(self, code: str) -> Row:
@@ -146,7 +147,7 @@ def interval(since: datetime | None, until: datetime) -> str:
 
 def _wild(told: _Told, founder: k.FounderIntake) -> Row:
     """How and where a founder was found: wild; its place as it may be told."""
-    known = told.bench.taxa.get(founder.taxon)
+    known = told.bench.taxa.get(told.source.name_of(founder.code))
     means = known.establishment if known else ""
     place = told.guard.of_founder(founder)
     located = place.latitude is not None and place.longitude is not None
