@@ -29,11 +29,11 @@ from rounds.care.standing import (
     time_left,
     worst_first,
 )
-from rounds.care.why import Why, because, why
+from rounds.care.why import Why, because, last_answered, why
 
 __all__ = [
-    "PRESSING", "Due", "PlaceKind", "Pressing", "Standing", "Why", "all_dues", "because", "comes", "dues_of", "past_limit",
-    "pressing", "standing", "time_left", "why", "worst_first",
+    "PRESSING", "Due", "PlaceKind", "Pressing", "Standing", "Why", "all_dues", "because", "comes", "dues_of", "last_answered",
+    "past_limit", "pressing", "standing", "time_left", "why", "worst_first",
 ]  # fmt: skip
 
 Reckoner = Callable[[Reckoning, Here, Timed], Due | None]

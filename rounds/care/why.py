@@ -108,6 +108,13 @@ def _missed(due: Due, bench: Bench, moment: Moment) -> str:
     return f"{missed} {'round' if missed == 1 else 'rounds'} missed" if missed else ""
 
 
+def last_answered(due: Due, bench: Bench) -> datetime | None:
+    """When a check was last answered; of a shelf's barrier, when it was last seen."""
+    if due.last is None and due.place_kind == "shelf" and due.check == "ants":
+        return bench.shelves[due.where].moat.seen
+    return due.last.at if due.last else None
+
+
 def because(due: Due, bench: Bench, moment: Moment) -> str:
     """Why a check is asked, in one sentence: what was seen, and from when on the plan calls it late and worse."""
     parts = [part for part in (_reason(due, moment), _missed(due, bench, moment)) if part]

@@ -12,6 +12,7 @@ from rounds.desk import Refused, Said, Unsaved
 from rounds.screens.page import Page
 from rounds.screens.question import QuestionBar
 from rounds.views.asked import Asked, Question
+from rounds.views.cautions import cautions_at
 from rounds.views.cells import Cell, Line, line
 from rounds.views.keys import handed
 from rounds.views.walking import NOT_KNOWN, NUMBER_FIRST, sayings_of
@@ -29,6 +30,9 @@ class Asking(Page):
         bar.display = True
         bar.ask(handed(question, self.desk.bench.settings), due, about)
         self.set_focus(bar)
+        cautions = cautions_at(due.check, self.desk.open_round)
+        if cautions:
+            self.tell(" ".join(cautions), "strong")
 
     def stop_asking(self) -> None:
         """Close the question and go back to work."""

@@ -65,6 +65,7 @@ class OverdueScreen(Asking):
 
     @on(RowList.Highlighted)
     def _show_why(self) -> None:
+        self.moved_on()
         due = self._chosen()
         lines = why_lines(self.desk.bench, due, self.desk.moment()) if due else ()
         self.query_one("#card", Lines).show(lines)

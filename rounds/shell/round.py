@@ -96,6 +96,7 @@ class PlainRound:
         self._told = told
         self._when: datetime | None = None
         self._at = ""  # the stop that was told last
+        self._asked = ""  # the check there that was asked last
         self._over = False
         self._keys = {key: name for name, key in keys_on_a_line(desk.bench.settings).items()}
 
@@ -141,7 +142,10 @@ class PlainRound:
         if at != self._at:
             self._at = at
             self._say_all(stop_lines(page))
-        self._say_all(question_lines(page, self.desk.bench, self.desk.moment()))
+        asked = f"{at} {page.asked.check if page.asked else ''}"
+        again = asked == self._asked
+        self._asked = asked
+        self._say_all(question_lines(page, self.desk.bench, self.desk.moment(), again=again))
 
     def _hear(self, line: str, page: RoundPage) -> None:
         word, _, rest = line.strip().partition(" ")

@@ -62,22 +62,23 @@ _OF_ENTRY: dict[str, tuple[str, ...]] = {
 }
 
 
-def cautions_at(check: str, walk: Round) -> list[str]:
+def cautions_at(check: str, walk: Round | None) -> list[str]:
     """The cautions that stand at the question of a check, where this round has not shown them yet."""
-    return [CAUTIONS[name] for name in _AT_THE_QUESTION.get(check, ()) if name not in _shown_in(walk)]
+    shown = _shown_in(walk)
+    return [CAUTIONS[name] for name in _AT_THE_QUESTION.get(check, ()) if name not in shown]
 
 
 def cautions_before(entries: Iterable[Entry], walk: Round | None) -> list[str]:
     """The cautions to show before what was typed is written, where this round has not shown them yet."""
     kinds = {one.what for one in entries if not (isinstance(one, Light) and one.to != "lamp on")}
     wanted = dict.fromkeys(name for kind in sorted(kinds) for name in _OF_ENTRY.get(kind, ()))
-    shown = _shown_in(walk) if walk else set()
+    shown = _shown_in(walk)
     return [CAUTIONS[name] for name in wanted if name not in shown]
 
 
-def _shown_in(walk: Round) -> set[str]:
+def _shown_in(walk: Round | None) -> set[str]:
     """What this round has shown: it stood at each question that was answered, and at each line typed."""
-    kinds = {kind for _, kind in walk.done}
+    kinds = {kind for _, kind in walk.done} if walk else set()
     shown = {name for kind in kinds for name in _OF_ENTRY.get(kind, ())}
     for check, names in _AT_THE_QUESTION.items():
         if ANSWERED_BY[check] & kinds:

@@ -9,8 +9,7 @@ from rounds.care.moment import Moment
 from rounds.care.walk import Stop
 from rounds.views.block_letters import block_letters
 from rounds.views.cells import Cell, Line, line
-from rounds.views.round_page import PRESSING_TONES, RoundPage, place_name, pressing_words
-from rounds.views.words import age
+from rounds.views.round_page import PRESSING_TONES, RoundPage, before_words, place_name, pressing_words
 
 
 def large_lines(bench: Bench, page: RoundPage, stop: Stop | None, moment: Moment, width: int) -> tuple[Line, ...]:
@@ -23,7 +22,7 @@ def large_lines(bench: Bench, page: RoundPage, stop: Stop | None, moment: Moment
     label = CHECKS[due.check].label
     words = name if name == label else f"{name}  {label}"
     heading = _large(words, width) or (*_either(name, width), line(""), *_either(label, width))
-    since = f"{age(moment.now - due.last.at)} ago" if due.last else "not yet"
+    since = before_words(due, bench, moment)
     worse = pressing_words(due, moment)
     pressed = [Cell(f"   {worse}", PRESSING_TONES[pressing(due, moment.now)] or "strong")] if worse else []
     more = len(stop.open_checks) - 1

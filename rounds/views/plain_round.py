@@ -8,14 +8,14 @@ from dataclasses import dataclass
 
 from rounds.bench.state import Bench
 from rounds.care.checks import CHECKS
-from rounds.care.due import Due, because, why
+from rounds.care.due import Due, because, last_answered, why
 from rounds.care.moment import Moment
 from rounds.views.actions import sign_of
 from rounds.views.asked import Answer, Question
 from rounds.views.cells import Line
 from rounds.views.keys import sign_in
-from rounds.views.round_page import RoundPage, pressing_words
-from rounds.views.words import age, literal
+from rounds.views.round_page import RoundPage, before_words, pressing_words
+from rounds.views.words import literal
 
 _GAPS = re.compile(r"\s{2,}")
 _TYPED = re.compile(r"^(?P<number>-?[0-9][0-9.,/-]*)?\s*(?P<word>.*)$")
@@ -74,18 +74,19 @@ def stop_lines(page: RoundPage) -> Iterator[str]:
             yield spoken(line)
 
 
-def question_lines(page: RoundPage, bench: Bench, moment: Moment) -> Iterator[str]:
-    """The question, then its answers."""
+def question_lines(page: RoundPage, bench: Bench, moment: Moment, *, again: bool = False) -> Iterator[str]:
+    """The question with why it is asked and its caution, then its answers; asked again, without the two."""
     if page.question is None or page.asked is None:
         return
     due = page.asked
-    before = f"last {age(moment.now - due.last.at)} ago" if due.last else "not yet"
+    last = before_words(due, bench, moment)
+    before = f"last {last}" if last_answered(due, bench) else last
     since = pressing_words(due, moment)
     pressing = f" {since[0].upper()}{since[1:]}." if since else ""
     yield f"{CHECKS[due.check].label}, {before}.{pressing} {page.question.text}"
-    if since or due.reason:
+    if (since or due.reason) and not again:
         yield f"Why: {literal(because(due, bench, moment))}."
-    for care in page.care:
+    for care in () if again else page.care:
         yield f"Care: {care.cells[-1].text}"
     yield from answer_lines(page.question)
 

@@ -8,7 +8,7 @@ from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench, Container, Round
 from rounds.care.ahead.foresight import Foresight
 from rounds.care.checks import CHECKS
-from rounds.care.due import Due, Pressing, all_dues, because, pressing
+from rounds.care.due import Due, Pressing, all_dues, because, last_answered, pressing
 from rounds.care.here import left_be_until
 from rounds.care.moment import Moment
 from rounds.care.supplies import supplies
@@ -79,7 +79,7 @@ def round_page(
     return RoundPage(
         head,
         begins + _card(bench, stop, moment),
-        (*(_check_line(due, stop, asked, moment) for due in stop.checks), *_why(bench, asked, moment)),
+        (*(_check_line(bench, due, stop, asked, moment) for due in stop.checks), *_why(bench, asked, moment)),
         handed(question_for(bench, asked, moment.now), bench.settings) if asked else None,
         asked,
         tuple(labelled("care", words, "strong") for words in cautions_at(asked.check, walk)) if asked else (),
@@ -171,24 +171,26 @@ def _not_to_be_disturbed(container: Container, moment: Moment) -> list[Line]:
     return [line(Cell(f"~ {told}", "strong")), line(Cell(order, "strong"))]
 
 
-def _check_line(due: Due, stop: Stop, asked: Due | None, moment: Moment) -> Line:
+def _check_line(bench: Bench, due: Due, stop: Stop, asked: Due | None, moment: Moment) -> Line:
     """A check with its sign and how pressing it is, when it was last answered, and from when on it is worse."""
     name = f"{CHECKS[due.check].label:<9} "
     if due.check in stop.answered:
-        return line(Cell(f"   {'done':<12}", "good"), Cell(f"{name}{_before(due, moment)}", "quiet"))
+        return line(Cell(f"   {'done':<12}", "good"), Cell(f"{name}{before_words(due, bench, moment)}", "quiet"))
     if due.check in stop.skipped:
-        return line(Cell(f"   {'skipped':<12}", "late"), Cell(f"{name}{_before(due, moment)}; comes back", "quiet"))
+        return line(Cell(f"   {'skipped':<12}", "late"), Cell(f"{name}{before_words(due, bench, moment)}; comes back", "quiet"))
     state = pressing(due, moment.now)
     word = "due" if state == "ahead" else state  # it falls due before the next round
     mark = f"{'>' if due is asked else ' '}{SIGNS[word]} {word:<12}"
     since = pressing_words(due, moment)
-    told = f"{_before(due, moment)}; {since}" if since else _before(due, moment)
+    told = f"{before_words(due, bench, moment)}; {since}" if since else before_words(due, bench, moment)
     tone: Tone = "strong" if due is asked else "plain"
     return Line((Cell(mark, PRESSING_TONES[word] or tone), Cell(name, tone), Cell(told)), hang=25)
 
 
-def _before(due: Due, moment: Moment) -> str:
-    return f"{age(moment.now - due.last.at)} ago" if due.last else "not yet"
+def before_words(due: Due, bench: Bench, moment: Moment) -> str:
+    """How long ago a check was last answered."""
+    last = last_answered(due, bench)
+    return f"{age(moment.now - last)} ago" if last else "not yet"
 
 
 def pressing_words(due: Due, moment: Moment) -> str:

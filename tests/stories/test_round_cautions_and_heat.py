@@ -109,3 +109,12 @@ def test_the_first_founder_has_the_caution_at_the_question_what_is_in_it(story: 
     said = story.shell("begin", typed="Weir House\n\n\nL2 laying\n2 females Boloria dia\n")
     at = said.out.index("What is in it?")
     assert "Protected species: ask the body" in said.out[at:]
+
+
+async def test_a_question_on_the_bench_has_its_caution_too(bench: Story) -> None:
+    tell(bench, "K2 release by MOR-27-01 until=+2h\nK2 drank\nK2 looked")
+    async with bench.screens() as screen:
+        screen.highlight("K2")
+        await screen.press("enter")
+        assert screen.check == "release"
+        assert RELEASE in screen.message

@@ -92,3 +92,11 @@ def test_a_round_in_which_nobody_answered_is_missed(bench: Story) -> None:
     tell(bench, "R4 host seen plenty\nR4 cleaned\nroom air 20C")
     printed = bench.plain([])
     assert any(line.startswith("Why: 2 rounds missed; plan, rearing: each round") for line in printed)
+
+
+def test_a_shelfs_moat_that_was_seen_is_not_told_as_never_seen(bench: Story) -> None:
+    tell(bench, "shelf set up sill barrier=moat\nK2 changed shelf=sill\nsill barrier low")
+    bench.at("2027-05-01 18:05")
+    told = "\n".join(bench.plain(["20/24", "?"]))
+    assert "ants, last 10 h ago. Late since 08:00" in told
+    assert told.count("Why: seen low; plan, barrier: each round") == 1, "said once, not each time"
