@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+
 from rounds.bench.kinds import FounderIntake, Searched, Stocked
 from rounds.exchange.localities import Locality
 from rounds.exchange.note_parts import About, NoteTable, Section
@@ -82,10 +84,9 @@ def laying_section(one: About) -> Section:
     aids = ", ".join(sorted({entry.aid for entry in searches}))
     times = "search" if len(searches) == 1 else "searches"
     parts.append(f"{found} eggs of it found in {len(searches)} {times}, {one.day(first)} to {one.day(last)}, by {aids}.")
-    record = laying_record(one.source.counting, one.now)
-    rows = tuple(_plant_row(one, on_host) for on_host in of_females(record, begun.mothers if begun else ()))
+    rows = tuple(_laying_rows(one, begun.mothers if begun else ()))
     if rows:
-        parts.append("All that its mothers laid on this bench, with the females that stood with them:")
+        parts.append("All that its mothers laid on this bench, with the females that stood with them; below it all of the species:")
         parts.append(NoteTable(LAYING_HEADS, rows))
         parts.append(
             "A female-day is one living female in a laying or trial container, in the light, together with the plant for 24 hours; "
@@ -94,13 +95,27 @@ def laying_section(one: About) -> Section:
     return Section("Laying", tuple(parts))
 
 
-def _plant_row(one: About, on_host: OnHost) -> tuple[str, ...]:
+def _laying_rows(one: About, mothers: Sequence[str]) -> Iterator[tuple[str, ...]]:
+    """A row a plant, of the females with a share in it; another of all of the species where others stood with it too."""
+    record = laying_record(one.source.counting, one.now)
+    for own in of_females(record, mothers):
+        yield _plant_row(one, own, "; ".join(whose(part).rstrip(",") for part in own.parts))
+        for all_of_it in record:
+            if (all_of_it.taxon, all_of_it.plant) == (own.taxon, own.plant) and len(all_of_it.parts) > len(own.parts):
+                yield _plant_row(one, all_of_it, f"all females of the species, {', '.join(_containers(all_of_it))}")
+
+
+def _containers(on_host: OnHost) -> list[str]:
+    return sorted({part.container for part in on_host.parts})
+
+
+def _plant_row(one: About, on_host: OnHost, whose_words: str) -> tuple[str, ...]:
     """One plant, as the page of who laid on what has it."""
     begun = min((part.begun for part in on_host.parts if part.begun), default=None)
     ended = max((part.ended for part in on_host.parts if part.ended), default=None)
     return (
         on_host.plant,
-        "; ".join(whose(part).rstrip(",") for part in on_host.parts),
+        whose_words,
         one.moment(begun) if begun else "-",
         one.moment(ended) if ended else "-",
         f"{on_host.female_days:.1f}" if on_host.rate else "no time with it",

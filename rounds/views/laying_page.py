@@ -59,14 +59,17 @@ def _species(taxon: str, hosts: list[OnHost], zone: tzinfo, bar: int, usual_rate
         lines.append(line(f"  {cut_to(literal(one.plant), 13):<14}{one.female_days:>11.1f} {one.eggs:>5}  {told:<19} {drawn}"))
     lines += [labelled("", words) for words in verdict(hosts, usual_rate)]
     for one in hosts:
-        parts = [
-            f"{whose(part)} {part.female_days:.1f} ({day_and_time(part.begun, zone)} to {day_and_time(part.ended, zone)}), "
-            f"{part.eggs} eggs in {part.searches} searches"
-            for part in one.parts
-            if part.begun and part.ended
-        ]
+        parts = [_part_words(part, zone) for part in one.parts]
         lines.append(labelled("sum", f"{literal(one.plant)}: {'; '.join(parts) or 'no time with it'}", "quiet"))
     return lines
+
+
+def _part_words(part: Part, zone: tzinfo) -> str:
+    """One part of the sum: its female-days, between when, and what was found; eggs may be found without any."""
+    found = f"{part.eggs} eggs in {part.searches} searches"
+    if not part.begun or not part.ended:
+        return f"{whose(part)} no time with it, {found}"
+    return f"{whose(part)} {part.female_days:.1f} ({day_and_time(part.begun, zone)} to {day_and_time(part.ended, zone)}), {found}"
 
 
 def whose(part: Part) -> str:

@@ -37,7 +37,7 @@ def table(note: str, section: str) -> list[list[str]]:
 
 def laying_row(note: str, plant: str) -> dict[str, str]:
     heads, *rows = table(note, "Laying")
-    (row,) = [row for row in rows if row[0] == plant]
+    (row, *_) = [row for row in rows if row[0] == plant]
     return dict(zip(heads, row, strict=True))
 
 
@@ -105,6 +105,10 @@ async def test_two_females_one_after_the_other_in_one_cup_keep_their_own_numbers
 
     assert list(first.values())[4:7] == ["2.0", "1", "8"]
     assert list(second.values())[4:7] == ["4.0", "1", "2"]
+    # Of all females together the note says what the page's table says: 10 eggs in 6 female-days.
+    everyone = next(row for row in table(note_of(story, tmp_path, "A-27-02/A"), "Laying") if "all females" in row[1])
+    assert everyone[4:7] == ["6.0", "2", "10"]
+    assert f"cress 6.0 10 {everyone[7]}" in shown
     assert "K2, A-27-02 alone, 2.0" in shown
     assert "K2, A-27-03 alone, 4.0" in shown
     ran = story.shell("export", "csv", str(tmp_path / "laying.csv"), "--table", "laying")
@@ -113,6 +117,17 @@ async def test_two_females_one_after_the_other_in_one_cup_keep_their_own_numbers
     assert rows["females"].tolist() == ["A-27-02", "A-27-03"]
     assert rows["eggs"].tolist() == [8, 2]
     assert rows["effort (female-days)"].tolist() == pytest.approx([2, 4])
+
+
+async def test_eggs_without_any_time_with_a_plant_are_in_the_sum_and_in_the_note_too(story: Story, tmp_path: Path) -> None:
+    tell(story, BEGIN)
+    story.later(days=1)
+    tell(story, "K2 host in charlock leaf water\nK2 searched 5 lens")
+    shown = await page(story)
+    row = laying_row(note_of(story, tmp_path, "A-27-02/A"), "host not said")
+
+    assert list(row.values())[4:] == ["no time with it", "1", "5", "-"]
+    assert "host not said: K2, A-27-02, no time with it, 5 eggs in 1 searches" in shown
 
 
 def lasting(note: str, stage: str) -> tuple[str, str]:
