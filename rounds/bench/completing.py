@@ -53,11 +53,14 @@ def _known_of(bench: Bench, name: str) -> dict[str, Any]:
 def _eggs_with_a_brood(
     bench: Bench, container: Container, said: dict[str, Any], at: datetime
 ) -> list[tuple[type[Entry], dict[str, Any]]]:
-    laid_here = [lot.brood for lot in container.lots_of("egg")]
-    if laid_here:
-        return [(k.Searched, said | {"brood": laid_here[-1]})]
+    laid_here = sorted({code for lot in container.lots_of("egg") for code in lot.codes})
+    if len(laid_here) == 1:
+        return [(k.Searched, said | {"brood": laid_here[0]})]
     females = [lot for lot in container.lots if lot.stage == "adult" and lot.sex != "male"]
     mothers = tuple(sorted({code for lot in females for code in lot.codes}))
+    if laid_here:
+        theirs = [code for code in laid_here if mothers and code in bench.broods and bench.broods[code].mothers == mothers]
+        return [(k.Searched, said | {"brood": theirs[0] if len(theirs) == 1 else ""})]
     if not mothers:
         only = {lot.brood for lot in container.lots} | {brood for held in container.held for brood in held.mothers}
         return [(k.Searched, said | {"brood": next(iter(only)) if len(only) == 1 else ""})]

@@ -242,8 +242,9 @@ def _founder(entry: k.FounderIntake) -> str:
 
 def _counted_change(entry: k.Hatched | k.Pupated | k.Emerged) -> str:
     evidence = "by signs" if entry.evidence == "inferred" else ""
-    of_brood = f" of {entry.brood}" if entry.brood else ""
-    return _joined(f"{entry.what} {entry.number}{of_brood}", getattr(entry, "sex", ""), evidence)
+    brood = one_of(entry.among) or entry.brood
+    of_brood = f" of {brood}" if brood else ""
+    return _joined(f"{entry.what} {entry.number}{of_brood}", getattr(entry, "sex", ""), _unknown(entry), evidence)
 
 
 _Taken = k.Moved | k.Died | k.Escaped | k.Missing | k.Released | k.Preserved
@@ -267,7 +268,7 @@ def _parasitoid(entry: k.Parasitoid) -> str:
     return _joined(f"parasitoid: {entry.number} {entry.taxon}".strip(), f"out of {out_of}", entry.voucher, entry.depository)
 
 
-def _unknown(entry: _Taken) -> str:
+def _unknown(entry: _Taken | k.Hatched | k.Moulted | k.Pupated | k.Emerged) -> str:
     if entry.which != "not known":
         return ""
     return "not known which" if entry.among else "not known which, counted among the commonest"
@@ -319,7 +320,7 @@ _TELLINGS: dict[type[Entry], Callable[[Any], str]] = {
     k.Hatched: _counted_change,
     k.Pupated: _counted_change,
     k.Emerged: _counted_change,
-    k.Moulted: lambda one: _joined(f"moulted {one.number} to L{one.instar}", one.brood),
+    k.Moulted: lambda one: _joined(f"moulted {one.number} to L{one.instar}", one_of(one.among) or one.brood, _unknown(one)),
     k.Died: _gone,
     k.Escaped: _gone,
     k.Missing: _gone,

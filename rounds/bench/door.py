@@ -258,19 +258,15 @@ def _settled(bench: Bench, entry: k.Settled) -> Iterator[str]:
     missed = sum(one.number for one in open_here(bench, entry.container, entry.brood, entry.stage))
     if entry.number > missed:
         yield f"{entry.container} has {missed} not seen; settle no more than that"
+    yield from _which(bench, entry)
 
 
 def _change_of_stage(stage: str) -> Callable[[Bench, Any], Iterator[str]]:
     def check(bench: Bench, entry: Any) -> Iterator[str]:
         container = bench.containers[entry.container]
-        lots = [
-            lot
-            for lot in matching(container, stage=stage)  # type: ignore[arg-type]
-            if entry.brood in ("", lot.brood, *lot.codes)
-        ]
-        if isinstance(entry, k.Moulted):
-            lots = [lot for lot in lots if lot.instar < entry.instar]
-        there = sum(lot.number for lot in lots)
+        for code in (*members(entry.brood), *entry.among):
+            yield from _known_brood(bench, code)
+        there = sum(lot.number for lot in meant(container, entry))
         name = {"egg": "eggs", "larva": "larvae", "pupa": "pupae"}[stage]
         younger = f" younger than L{entry.instar}" if isinstance(entry, k.Moulted) else ""
         if entry.number > there:
@@ -338,7 +334,9 @@ def _barrier(bench: Bench, entry: k.BarrierSeen | k.ToppedUp) -> Iterator[str]:
 def _searched(bench: Bench, entry: k.Searched) -> Iterator[str]:
     yield from _known_brood(bench, entry.brood)
     if entry.found and not entry.brood:
-        yield f"say which brood the eggs belong to, as brood={next(iter(bench.broods), 'CODE')}"
+        here = {code for lot in bench.containers[entry.container].lots_of("egg") for code in lot.codes}
+        codes = sorted(here & bench.broods.keys()) or list(bench.broods)[-1:] or ["CODE"]
+        yield f"say which brood the eggs belong to, as {' or '.join(f'brood={code}' for code in codes)}"
 
 
 def _air(bench: Bench, entry: k.Air) -> Iterator[str]:

@@ -20,13 +20,7 @@ from rounds.bench.kinds.base import Entry
 from rounds.bench.state import PLURALS, Bench, Container, Lot
 
 NOT_KNOWN = "not known"
-SPLIT_STAGES = (
-    *TAKES,
-    k.Hatched,
-    k.Moulted,
-    k.Pupated,
-    k.Emerged,
-)
+SOME_OF = (*TAKES, k.Hatched, k.Moulted, k.Pupated, k.Emerged)  # said of some of the animals in a container
 
 
 class Choice(Struct, frozen=True):
@@ -53,7 +47,7 @@ def completed_by_stock(bench: Bench, kind: type[Entry], fields: Mapping[str, Any
     """What was said with the stage that is meant, and who is meant where nobody knows which."""
     said = dict(fields)
     container = bench.at(str(said.get("container", "")))
-    if container is None or kind not in TAKES:
+    if container is None or kind not in SOME_OF:
         return [(kind, said | _only_ones(container, said) if kind is k.Parasitoid and container else said)]
     among = tuple(said.get("among") or ())
     if len(among) == 1:
@@ -62,7 +56,7 @@ def completed_by_stock(bench: Bench, kind: type[Entry], fields: Mapping[str, Any
         said["stage"] = "adult"
     lots = _fitting(container, kind, said)
     stages = {lot.stage for lot in lots}
-    if len(stages) == 1 and not said.get("stage") and kind is not k.Split:
+    if len(stages) == 1 and not said.get("stage") and kind in TAKES and kind is not k.Split:
         said["stage"] = stages.pop()
     nobody_knows = said.get("which") == NOT_KNOWN or bool(said.get("among"))
     if nobody_knows and not said.get("brood"):
@@ -113,7 +107,9 @@ def which(bench: Bench, kind: type[Entry], fields: Mapping[str, Any]) -> Which |
     ``fields`` are those that ``completed_by_stock`` has gone through.
     """
     container = bench.at(str(fields.get("container", "")))
-    if container is None or kind not in SPLIT_STAGES:
+    if container is not None and kind is k.Settled:
+        return _which_missing(bench, container, fields)
+    if container is None or kind not in SOME_OF:
         return None
     lots = _fitting(container, kind, fields)
     number = _number(kind, fields)
@@ -164,29 +160,43 @@ def _asked_of(container: Container, kind: type[Entry], fields: Mapping[str, Any]
     if len(broods) > 1 and not fields.get("brood"):
         codes = sorted({code for lot in lots for code in lot.codes})
         choices = [Choice(f"brood={one}", {"brood": one}) for one in codes]
-        return Which(f"{container.code} holds several broods; say which", _or_not_known(kind, choices))
+        return Which(f"{container.code} holds several broods; say which", _or_not_known(choices))
     if kind not in TAKES:
         return None
     instars = sorted({lot.instar for lot in lots if lot.stage == "larva"})
     if len(instars) > 1:
         line = f"{container.code} holds larvae of several instars; say which"
-        return Which(line, _or_not_known(kind, [Choice(f"L{one}", {"instar": one}) for one in instars if one]))
+        return Which(line, _or_not_known([Choice(f"L{one}", {"instar": one}) for one in instars if one]))
     sexes = sorted({lot.sex for lot in lots})
     if len(sexes) > 1:
         line = f"{container.code} holds {'both sexes' if '' not in sexes else 'adults of several sexes'}; say which"
-        return Which(line, _or_not_known(kind, [Choice(one, {"sex": one}) for one in sexes if one]))
+        return Which(line, _or_not_known([Choice(one, {"sex": one}) for one in sexes if one]))
     return None
 
 
-def _or_not_known(kind: type[Entry], choices: list[Choice]) -> tuple[Choice, ...]:
-    if kind not in TAKES:
-        return tuple(choices)
+def _or_not_known(choices: list[Choice]) -> tuple[Choice, ...]:
     return (*choices, Choice(NOT_KNOWN, {"which": NOT_KNOWN}))
 
 
 def _by_stage(lots: list[Lot], stages: list[Any]) -> str:
     numbers = {stage: sum(lot.number for lot in lots if lot.stage == stage) for stage in stages}
     return ", ".join(f"{number} {PLURALS[stage] if number != 1 else stage}" for stage, number in numbers.items())
+
+
+def _which_missing(bench: Bench, container: Container, fields: Mapping[str, Any]) -> Which | None:
+    """Of which missing ones it is known what became of them, if not of all."""
+    missed = open_here(bench, container.code, fields.get("brood") or "", fields.get("stage") or None)
+    if _number(k.Settled, fields) >= sum(one.number for one in missed):
+        return None
+    stages = sorted({one.stage for one in missed}, key=list(PLURALS).index)
+    if len(stages) > 1:
+        line = f"{container.code} misses {' and '.join(PLURALS[one] for one in stages)}; say which"
+        return Which(line, tuple(Choice(PLURALS[one], {"stage": one}) for one in stages))
+    broods = sorted({one.brood for one in missed})
+    if len(broods) > 1:
+        choices = tuple(Choice(f"brood={one}", {"brood": one}) for one in broods)
+        return Which(f"{container.code} misses animals of several broods; say which", choices)
+    return None
 
 
 def _missing_or_others(bench: Bench, container: Container, fields: Mapping[str, Any]) -> Which | None:

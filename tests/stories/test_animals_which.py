@@ -136,3 +136,64 @@ def test_a_split_into_several_cups_asks_even_if_all_go(story: Story) -> None:
     story.type("K2 split into K3,K4 2,1 not known")
     assert stock(story, "K3") == {("W2 or W3 or W4", "adult", 0): 2}
     assert stock(story, "K4") == {("W2 or W3 or W4", "adult", 0): 1}
+
+
+def test_larvae_of_two_broods_that_nobody_can_tell_apart_grow_and_die_as_such(story: Story) -> None:
+    tell(
+        story,
+        """
+        R4 set up rearing
+        brood A-27-02/A taxon="Boloria inventa"
+        brood B-27-02/A taxon="Boloria inventa"
+        R4 stocked 10 L2 A-27-02/A
+        R4 stocked 6 L2 B-27-02/A
+        """,
+    )
+    assert "brood=A-27-02/A, brood=B-27-02/A or not known" in story.refused("R4 moulted 4 to L3")
+    told = story.type("R4 moulted 4 to L3 not known")[0]
+    assert "A-27-02/A or B-27-02/A, not known which" in told
+    both = "A-27-02/A or B-27-02/A"
+    assert stock(story, "R4") == {(both, "larva", 2): 12, (both, "larva", 3): 4}
+    story.type("R4 died 1 L3", "R4 died 2 L2 brood=A-27-02/A")
+    assert stock(story, "R4") == {(both, "larva", 2): 10, (both, "larva", 3): 3}
+
+
+async def test_the_balance_of_each_says_what_is_not_known(story: Story) -> None:
+    test_larvae_of_two_broods_that_nobody_can_tell_apart_grow_and_die_as_such(story)
+    page = await pages(story, "code A-27-02/A")
+    assert "10 came (10 L2) = 2 died (2 L2) + 8 not known which (8 L2)" in page
+    assert "of A-27-02/A, B-27-02/A, not known which: 1 died, 13 in R4" in page
+    assert "8 can no longer be told from others" in page
+
+
+def test_eggs_found_where_two_broods_lie_ask_whose_they_are(story: Story) -> None:
+    tell(
+        story,
+        """
+        E2 set up eggs
+        brood A-27-02/A
+        brood B-27-02/A
+        E2 stocked 10 eggs A-27-02/A
+        E2 stocked 6 eggs B-27-02/A
+        """,
+    )
+    assert "as brood=A-27-02/A or brood=B-27-02/A" in story.refused("E2 searched 3")
+
+
+def test_a_deadline_for_a_cup_holds_for_each_that_may_be_in_it(story: Story) -> None:
+    tell(story, THREE)
+    tell(story, "K2 died 1 not known\nK2 release by +2h")
+    story.later(hours=3)
+    assert "release" in story.due("K2")
+    story.type("K2 released 1 at moor")
+    assert "release" in story.due("K2")
+    story.type("K2 released 1 at moor")
+    assert "release" not in story.due("K2")
+
+
+def test_what_became_of_some_of_the_missing_asks_of_which(story: Story) -> None:
+    tell(story, CAGE)
+    tell(story, "P2 missing 2 pupae\nP2 missing 1 adult")
+    assert "P2 misses pupae and adults; say which: pupae or adults" in story.refused("P2 settled found 1")
+    story.type("P2 settled found 1 adult")
+    assert stock(story, "P2") == {("WIL-27-02/A", "pupa", 0): 11, ("WIL-27-02/A", "adult", 0): 4}

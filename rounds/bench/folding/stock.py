@@ -257,14 +257,14 @@ def hatched(bench: Bench, entry: Hatched) -> None:
     """Eggs become first-instar larvae."""
     container = container_for(bench, entry.container, entry)
     regroup(bench, entry)
-    _grow(bench, entry, matching(container, brood=entry.brood, stage="egg"), "larva", 1)
+    _grow(bench, entry, meant(container, entry), "larva", 1)
 
 
 def moulted(bench: Bench, entry: Moulted) -> None:
     """Larvae of the instar before, else the nearest younger ones, reach the instar said."""
     container = container_for(bench, entry.container, entry)
     regroup(bench, entry)
-    younger = [lot for lot in matching(container, brood=entry.brood, stage="larva") if lot.instar < entry.instar]
+    younger = meant(container, entry)
     younger.sort(key=lambda lot: -lot.instar)
     _grow(bench, entry, younger, "larva", entry.instar)
 
@@ -273,7 +273,7 @@ def pupated(bench: Bench, entry: Pupated) -> None:
     """The most advanced larvae become pupae."""
     container = container_for(bench, entry.container, entry)
     regroup(bench, entry)
-    larvae = matching(container, brood=entry.brood, stage="larva")
+    larvae = meant(container, entry)
     larvae.sort(key=lambda lot: -lot.instar)
     _grow(bench, entry, larvae, "pupa")
 
@@ -282,7 +282,7 @@ def emerged(bench: Bench, entry: Emerged) -> None:
     """Pupae become adults."""
     container = container_for(bench, entry.container, entry)
     regroup(bench, entry)
-    _grow(bench, entry, matching(container, brood=entry.brood, stage="pupa"), "adult")
+    _grow(bench, entry, meant(container, entry), "adult")
 
 
 def gone(bench: Bench, entry: Died | Escaped | Released | Preserved) -> None:
@@ -330,6 +330,7 @@ def pairing_planned(bench: Bench, entry: PairingPlanned) -> None:
 def release_by(bench: Bench, entry: ReleaseBy) -> None:
     """A deadline for one founder, or for every founder in the container."""
     container = container_for(bench, entry.container, entry)
-    codes = [entry.code] if entry.code else [lot.brood for lot in container.lots if lot.brood in bench.founders]
+    here = [code for lot in container.lots for code in lot.codes if code in bench.founders]
+    codes = [entry.code] if entry.code else list(dict.fromkeys(here))
     for code in codes or [entry.container]:
         bench.release_by[code] = entry

@@ -70,11 +70,12 @@ def regroup(bench: Bench, entry: Any) -> list[Regrouped]:
 
 def _like_said(container: Container, entry: Any) -> list[Lot]:
     """The lots of the stage, instar and sex that an entry says."""
-    moulted = isinstance(entry, Moulted)
+    if isinstance(entry, Moulted):
+        return [lot for lot in container.lots_of("larva") if lot.instar < entry.instar]
     return matching(
         container,
         stage=stage_taken(type(entry), getattr(entry, "stage", None)),
-        instar=None if moulted else getattr(entry, "instar", None),
+        instar=getattr(entry, "instar", None),
         sex=None if isinstance(entry, Emerged) else getattr(entry, "sex", None),
     )
 
@@ -91,7 +92,7 @@ def meant(container: Container, entry: Any) -> list[Lot]:
         if (not entry.brood or entry.brood in (lot.brood, *lot.codes)) and (not among or among & set(lot.codes))
     ]
     lots.sort(key=lambda lot: bool(entry.brood) and lot.brood != entry.brood)
-    if getattr(entry, "which", "") == "not known":
+    if isinstance(entry, TAKES) and entry.which == "not known":
         lots.sort(key=lambda lot: ((lot.instar if lot.stage == "larva" else lot.sex) not in (0, ""), -lot.number))
     return lots
 

@@ -148,6 +148,8 @@ class Hatched(Here, frozen=True, kw_only=True, tag="hatched"):
     number: Number
     brood: BroodCode = ""
     evidence: Seen = "seen"
+    which: Which = ""
+    among: Among = ()
 
 
 class Moulted(Here, frozen=True, kw_only=True, tag="moulted"):
@@ -157,6 +159,8 @@ class Moulted(Here, frozen=True, kw_only=True, tag="moulted"):
     instar: Annotated[int, Meta(ge=2, le=12, description="the instar they are in now")]
     brood: BroodCode = ""
     evidence: Seen = "seen"
+    which: Which = ""
+    among: Among = ()
 
 
 class Pupated(Here, frozen=True, kw_only=True, tag="pupated"):
@@ -165,6 +169,8 @@ class Pupated(Here, frozen=True, kw_only=True, tag="pupated"):
     number: Number
     brood: BroodCode = ""
     evidence: Seen = "seen"
+    which: Which = ""
+    among: Among = ()
 
 
 class Emerged(Here, frozen=True, kw_only=True, tag="emerged"):
@@ -175,6 +181,8 @@ class Emerged(Here, frozen=True, kw_only=True, tag="emerged"):
     sex: Sex = ""
     evidence: Seen = "seen"
     crippled: Annotated[int, Meta(ge=0, description="how many with wings that failed")] = 0
+    which: Which = ""
+    among: Among = ()
 
 
 class Died(Here, frozen=True, kw_only=True, tag="died"):
