@@ -12,6 +12,7 @@ import pytest
 from rounds.bench import written
 from rounds.daybook import Daybook
 from rounds.desk import Desk
+from tests.memory import PREFIX
 
 PARIS = ZoneInfo("Europe/Paris")
 MORNING = datetime(2026, 5, 20, 7, 4, tzinfo=PARIS)
@@ -35,7 +36,7 @@ class Clock:
 @pytest.fixture(autouse=True)
 def _own_memory(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
     """What this machine remembers of books is another in each test, in the commands that a test runs too."""
-    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path_factory.mktemp("state")))
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path_factory.mktemp(PREFIX)))
 
 
 @pytest.fixture

@@ -15,7 +15,7 @@ import msgspec
 from rounds.bench.history import History, Kept
 from rounds.bench.kinds.base import Entry
 from rounds.daybook.checkpoint import Checkpoint, Taken
-from rounds.daybook.lines import Batch, Mark, Position, Problem, entry_files, ids_like, lines_of, read_on
+from rounds.daybook.lines import Batch, Mark, Position, Problem, entry_files, ids_like, lines_of, position_of, read_on
 from rounds.daybook.past import Past, Progress, history_of
 from rounds.daybook.seen import Seen
 from rounds.daybook.storage import DaybookDB, LogStorage, LogTable
@@ -128,13 +128,11 @@ class Daybook:
 
     def fewer(self) -> int:
         """By how many lines the book is behind what this machine has seen in it."""
-        _, position = read_on(self.folder, {})
-        return self._seen.behind(position)
+        return self._seen.behind(position_of(self.folder))
 
     def accept(self) -> None:
         """Take the book as it is: what is no longer in it is not told again."""
-        _, position = read_on(self.folder, {})
-        self._seen.accept(position)
+        self._seen.accept(position_of(self.folder))
         self.writer.begin_anew()
 
     def missing(self, ids: Iterable[str]) -> set[str]:

@@ -139,14 +139,16 @@ class Checkpoint:
             secret = self._writer.keep_secret()
             if secret:
                 self._write(_file(kept, taken, secret))
+                self._forget_former()
         except OSError:
             return False
         return bool(secret)
 
-    def forget(self) -> None:
-        """Take it away."""
-        with contextlib.suppress(OSError):
-            self.path.unlink()
+    def _forget_former(self) -> None:
+        """Take away those of names under which it writes no longer."""
+        for name in self._writer.former:
+            with contextlib.suppress(OSError):
+                (self.folder / NAME.format(writer=name)).unlink()
 
     def _write(self, parts: Sequence[bytes]) -> None:
         beside = self.path.with_name(f"{self.path.name}.part")

@@ -184,6 +184,16 @@ def read_on(folder: Path, position: Position) -> tuple[Batch, Position]:
     return batch, after
 
 
+def position_of(folder: Path) -> Position:
+    """The position after every complete line that there is."""
+    position: Position = {}
+    for path in entry_files(folder):
+        with contextlib.suppress(OSError):
+            for _, mark in lines_of(path, Mark()):
+                position[path.name] = mark
+    return position
+
+
 def _read_file(path: Path, mark: Mark, batch: Batch) -> Mark:
     if mark.offset:
         with path.open("rb") as file:

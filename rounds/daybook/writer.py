@@ -137,6 +137,11 @@ class Writer:
         return self._mine.files
 
     @property
+    def former(self) -> list[str]:
+        """Names under which it wrote before."""
+        return [one.name for one in self._kept.writers if one.name != self.name]
+
+    @property
     def written(self) -> dict[str, int]:
         """How many lines this machine has written, by file, under all the names that it remembers."""
         return {name: own.lines for one in self._kept.writers for name, own in one.files.items()}

@@ -1,0 +1,3 @@
+from tests.memory import keep_apart
+
+keep_apart()

@@ -2,17 +2,9 @@
 
 from __future__ import annotations
 
-import atexit
-import os
-import shutil
 import statistics
-import tempfile
 import time
 from collections.abc import Callable
-
-# What is remembered of the books that are measured goes with them.
-os.environ["XDG_STATE_HOME"] = tempfile.mkdtemp(prefix="rounds-state-")
-atexit.register(shutil.rmtree, os.environ["XDG_STATE_HOME"], ignore_errors=True)
 
 
 def seconds(work: Callable[[], object]) -> float:
