@@ -87,7 +87,7 @@ def say_something(desk: Desk, clock: Clock, chance: random.Random, number: int) 
     elif turn < 0.8:
         desk.say(SetUp, container=f"W{chance.randrange(2, 7)}", purpose="laying")
     else:
-        known = desk.entries()
+        known = [one for one in desk.entries() if one.id not in desk.struck]
         if known:
             assert isinstance(desk.strike(chance.choice(known).id, "wrong"), Said)
 
