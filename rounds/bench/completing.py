@@ -34,19 +34,18 @@ def completed(bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: da
     if kind is k.HostIn and not said.get("cut"):
         said["cut"] = at
     if kind is k.Taxon:
-        said = _known_of(bench, str(said.get("name", "")).strip()) | said
+        said = _known(k.Taxon, bench.taxa.get(str(said.get("name", "")).strip())) | said
+    if kind is k.ShelfSetUp:
+        said = _known(k.ShelfSetUp, bench.shelves.get(str(said.get("shelf", "")).strip())) | said
     if kind is k.FounderIntake and said.get("stage", "adult") != "adult" and not said.get("sex"):
         said["sex"] = ""  # nobody sees the sex of an egg or a larva
     return completed_by_stock(bench, kind, said)
 
 
-def _known_of(bench: Bench, name: str) -> dict[str, Any]:
-    """What was said of a species before, which stays true where it is not said again."""
-    known = bench.taxa.get(name)
-    if known is None:
-        return {}
+def _known(kind: type[Entry], known: object) -> dict[str, Any]:
+    """What was said of a species or shelf before, which stays true where it is not said again."""
     own = {"id", "at", "logged", "by", "round"}
-    fields = [one for one in msgspec.structs.fields(k.Taxon) if one.name not in own]
+    fields = [one for one in msgspec.structs.fields(kind) if one.name not in own and hasattr(known, one.name)]
     return {one.name: value for one in fields if (value := getattr(known, one.name)) != one.default}
 
 

@@ -422,10 +422,19 @@ def _plan(bench: Bench, entry: k.PlanChanged) -> Iterator[str]:
             yield f"{name}={value:g} is above {later_name}={later:g}; amber comes before red, red before harm"
 
 
+def _shelf(bench: Bench, entry: k.ShelfSetUp) -> Iterator[str]:
+    del bench
+    given = [(name, value) for name in ("cold_c", "warm_c", "hot_c") if (value := getattr(entry, name)) is not None]
+    for (name, value), (later_name, later) in pairwise(given):
+        if value > later:
+            yield f"{name}={value:g} is above {later_name}={later:g}; cold comes before warm, warm before hot"
+
+
 _CHECKS: dict[type[Entry], Callable[[Bench, Any], Iterator[str]]] = {
     k.SetUp: _set_up,
     k.Changed: _changed,
     k.Closed: _closed,
+    k.ShelfSetUp: _shelf,
     k.FounderIntake: _founder,
     k.BroodBegun: _brood,
     k.Stocked: _stocked,

@@ -172,13 +172,17 @@ class Said(Struct):
 
 
 class Shelf(Struct):
-    """A shelf and the barrier that its containers share, since when."""
+    """A shelf or other place: the barrier that its containers share, since when, and its own limits of warmth in C."""
 
     name: str
     barrier: Barrier = "none"
     barrier_since: datetime | None = None
     place: int = 0
     moat: Moat = field(default_factory=Moat)
+    apart: bool = False
+    cold_c: float | None = None
+    warm_c: float | None = None
+    hot_c: float | None = None
 
 
 class Container(Struct):
@@ -396,6 +400,15 @@ class Bench(Struct):
                     return self.broods[one].taxon
                 waiting.extend(self.broods[one].mothers)
         return ""
+
+    def shelf_of(self, container: Container) -> Shelf | None:
+        """The shelf on which a container, or what it stands in, stands; None where it was never set up."""
+        around: Container | None = container
+        passed: set[str] = set()
+        while around and not around.shelf and around.code not in passed:
+            passed.add(around.code)
+            around = self.containers.get(around.inside)
+        return self.shelves.get(around.shelf) if around else None
 
     def species_of(self, code: str) -> Taxon | None:
         """What the keeper holds true of the species of a founder or brood; None where nothing was said of it."""

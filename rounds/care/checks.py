@@ -76,7 +76,7 @@ _ALL = (
           "A lamp is timed, guarded and never left alone.", (), "gone"),
     Check("balance", "balance", "Some were not seen.", "find", 2, ("settled", "counted"), False,
           "Check lid, seam and paper before binning.", (), "gone"),
-    Check("room", "room", "The room?", "read", 1, ("air",), False, "Lowest and highest since last read."),
+    Check("room", "room", "The thermometer?", "read", 1, ("air",), False, "Lowest and highest since last read."),
     Check("heat", "heat", "Outside the comfortable band.", "cool", 3, ("air", "light", "lid opened"), False,
           "Danger above about 33 C in a closed cup; nothing is laid below about 18 C.", (), "gone"),
     Check("store", "store", "The store?", "store", 1, ("host seen", "host in", "host out"), False,

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from datetime import datetime, timedelta
+
+from msgspec import Struct
 
 from rounds.bench.kinds import Air
 from rounds.bench.kinds.base import Barrier, Entry
 from rounds.bench.measures import measures_of
 from rounds.bench.permits import ends_at, to_be_freed
-from rounds.bench.state import PLURALS, Bench, Container, Moat
+from rounds.bench.state import PLURALS, Bench, Container, Moat, Shelf
 from rounds.care.ahead.tonight import is_closed, sill_spans
 from rounds.care.animals import GRACE
 from rounds.care.here import Reckoning, Timed, arrived, timed
@@ -23,9 +25,10 @@ WANTING = frozenset({"low", "dirty"})
 ASKED: frozenset[Barrier] = frozenset({"moat", "sticky band"})
 WASHED_EVERY = timedelta(days=7)  # common practice, no source
 WARM_C, DANGER_C, COLD_C = 30.0, 33.0, 18.0  # starter defaults; our estimate
-READING_LASTS = timedelta(hours=24)
+FREEZING_C, WARM_REST_C, HOT_REST_C = 0.0, 10.0, 20.0  # of a winter store; see the rules
+READING_LASTS, REST_READING_LASTS = timedelta(hours=24), timedelta(days=16)  # our estimate
 LAYING = frozenset({"laying", "pairing", "trial"})
-COOL = frozenset({"holding", "overwintering", "host store"})
+COOL = frozenset({"holding", "host store"})
 
 
 class _Rules:
@@ -218,28 +221,36 @@ def _limit(
 
 
 def _room(reckoning: Reckoning, rules: _Rules, found: list[Due]) -> None:
-    """The room's lowest and highest, each round; not where only resting stock is left."""
+    """Lowest and highest of the room and of every place apart from it, each round; a place of resting stock seldom."""
     rule = rules.of("room", "room")
     bench = reckoning.bench
-    awake = _awake(bench)
-    if rule is None or not awake:
-        return
-    readings = bench.air.get("")
+    for shelf in bench.shelves.values():
+        living = [one for one in bench.standing() if one.lots and bench.shelf_of(one) is shelf] if shelf.apart else []
+        if living:
+            resting = all(one.purpose == "overwintering" for one in living)
+            own = rules.of("room", "winter store" if resting else "room")
+            awake = [one for one in living if resting or one.purpose != "overwintering"]
+            _append(found, _thermometer(reckoning, own, shelf.name, "shelf", awake))
+    _append(found, _thermometer(reckoning, rule, "", "room", _awake(bench)))
+
+
+def _thermometer(reckoning: Reckoning, rule: Timed | None, where: str, kind: PlaceKind, living: list[Container]) -> Due | None:
+    """When a place is to be read for the sake of the containers that stand there."""
+    if rule is None or not living:
+        return None
+    readings = reckoning.bench.air.get(where)
     last = readings[-1] if readings else None
-    begun = min(_awake_since(one) for one in awake)
+    begun = min(_awake_since(one) for one in living)
     since = utc(last.at) if last is not None and last.at > begun else begun
     due = _each(reckoning, rule, since)
     amber = due + GRACE if rule.amber is None else since + rule.amber
-    put_off = _put_off(reckoning, "", "room")
-    found.append(
-        Due("", "room", "room", due, amber, _after(since, rule.red), None, rule.severity, rule.rule, since, last,
-            put_off)
-    )  # fmt: skip
+    put_off = _put_off(reckoning, where, "room")
+    return Due(where, kind, "room", due, amber, _after(since, rule.red), None, rule.severity, rule.rule, since, last, put_off)
 
 
 def _awake(bench: Bench) -> list[Container]:
-    """The containers for whose sake the room is read: none where all that lives here rests over the winter."""
-    standing = list(bench.standing())
+    """The containers for whose sake the room is read: none where all that lives in it rests over the winter."""
+    standing = [one for one in bench.standing() if not ((shelf := bench.shelf_of(one)) and shelf.apart)]
     living = [one for one in standing if one.lots]
     return [one for one in living if one.purpose != "overwintering"] if living else standing
 
@@ -257,15 +268,17 @@ def _heat(reckoning: Reckoning, rules: _Rules, found: list[Due]) -> None:
         container = bench.at(place)
         if (place and container is None and place not in bench.shelves) or (container and container.purpose in COOL):
             continue
-        reading = next((one for one in reversed(readings) if one.temperature_c is not None or one.high_c is not None), None)
-        told = _out_of_band(bench, container, place, reading) if reading is not None else None
-        if reading is None or told is None or _is_over(reckoning, container, reading):
+        band = _band(bench, container, place)
+        reading = next((one for one in reversed(readings) if _tells_warmth(one, band)), None)
+        told = _out_of_band(bench, container, place, reading, band) if reading is not None else None
+        if reading is None or told is None or _is_over(reckoning, container, reading, band):
             continue
         condition, reason = told
         rule = rules.of("heat", condition, container)
         if rule is not None:
             kind: PlaceKind = "container" if container else ("shelf" if place else "room")
-            since = utc(reading.at) if condition == "warm or cold" else _hot_since(readings)
+            least = {"warm rest": band.warm_c, "hot rest": band.warm_c, "hot cup": band.hot_c, "hot room": band.hot_c}.get(condition)
+            since = utc(reading.at) if least is None else _hot_since(readings, least)
             put_off = _put_off(reckoning, place, "heat", utc(reading.at))
             found.append(
                 Due(place, kind, "heat", since + rule.every, _after(since, rule.amber), _after(since, rule.red),
@@ -273,18 +286,60 @@ def _heat(reckoning: Reckoning, rules: _Rules, found: list[Due]) -> None:
             )  # fmt: skip
 
 
-def _out_of_band(bench: Bench, container: Container | None, place: str, reading: Air) -> tuple[str, str] | None:
+class _Band(Struct, frozen=True):
+    """Between what a place may be, in C, and whether only resting stock stands there."""
+
+    cold_c: float
+    warm_c: float
+    hot_c: float
+    rests: bool
+
+
+def _band(bench: Bench, container: Container | None, place: str) -> _Band:
+    """The limits of a place: its own, else the starter ones for what stands there."""
+    shelf = bench.shelf_of(container) if container is not None else bench.shelves.get(place)
+    rests = container.purpose == "overwintering" if container is not None else _rests(bench, shelf)
+    cold, warm, hot = (FREEZING_C, WARM_REST_C, HOT_REST_C) if rests else (COLD_C, WARM_C, DANGER_C)
+    if shelf is not None:
+        cold = shelf.cold_c if shelf.cold_c is not None else cold
+        hot = shelf.hot_c if shelf.hot_c is not None else max(hot, shelf.warm_c or hot)
+        warm = shelf.warm_c if shelf.warm_c is not None else min(warm, hot)
+    return _Band(cold, warm, hot, rests)
+
+
+def _rests(bench: Bench, shelf: Shelf | None) -> bool:
+    living = [one for one in bench.standing() if one.lots and bench.shelf_of(one) is shelf] if shelf is not None else []
+    return bool(living) and all(one.purpose == "overwintering" for one in living)
+
+
+def _tells_warmth(reading: Air, band: _Band) -> bool:
+    """Whether a reading tells how warm it was; how cold it was only matters in rest."""
+    return reading.temperature_c is not None or reading.high_c is not None or (band.rests and reading.low_c is not None)
+
+
+def _out_of_band(bench: Bench, container: Container | None, place: str, reading: Air, band: _Band) -> tuple[str, str] | None:
     """Which condition a reading meets, and what it said; a lowest of the night does not say that it is cold now."""
-    measures = measures_of(bench.settings)
+    warmth = measures_of(bench.settings).warmth
     now_c = reading.temperature_c
+    if band.rests:
+        return _out_of_rest(reading, band, warmth)
     warmest = reading.high_c if now_c is None else now_c
-    if warmest is not None and warmest >= DANGER_C:
-        return "hot cup" if container else "hot room", f"read {measures.warmth(warmest)}"
-    if warmest is not None and warmest >= WARM_C:
-        return "warm or cold", f"read {measures.warmth(warmest)}"
-    if now_c is not None and now_c < COLD_C and _females_lay(bench, container, place):
-        return "warm or cold", f"read {measures.warmth(now_c)}, too cold to lay"
+    if warmest is not None and warmest >= band.hot_c:
+        return "hot cup" if container else "hot room", f"read {warmth(warmest)}"
+    if warmest is not None and warmest >= band.warm_c:
+        return "warm or cold", f"read {warmth(warmest)}"
+    if now_c is not None and now_c < band.cold_c and _females_lay(bench, container, place):
+        return "warm or cold", f"read {warmth(now_c)}, too cold to lay"
     return None
+
+
+def _out_of_rest(reading: Air, band: _Band, warmth: Callable[[float], str]) -> tuple[str, str] | None:
+    """Resting stock is harmed by warmth and by frost also if it is over by now."""
+    read = [one for one in (reading.temperature_c, reading.low_c, reading.high_c) if one is not None]
+    if max(read) >= band.warm_c:
+        condition = "hot rest" if max(read) >= band.hot_c else "warm rest"
+        return condition, f"read {warmth(max(read))}, too warm for a winter store"
+    return ("freezing", f"read {warmth(min(read))}, too cold for a winter store") if min(read) < band.cold_c else None
 
 
 def _sunlit(reckoning: Reckoning, rules: _Rules, found: list[Due]) -> None:
@@ -306,9 +361,11 @@ def _sunlit(reckoning: Reckoning, rules: _Rules, found: list[Due]) -> None:
         )  # fmt: skip
 
 
-def _is_over(reckoning: Reckoning, container: Container | None, reading: Air) -> bool:
-    """A reading says nothing any more a day later, nor once its container was shaded or opened."""
-    if reckoning.moment.now - reading.at > READING_LASTS:
+def _is_over(reckoning: Reckoning, container: Container | None, reading: Air, band: _Band) -> bool:
+    """A reading says nothing any more a day later, that of a winter store until it is to be read again; nor once its
+    container was shaded or opened.
+    """
+    if reckoning.moment.now - reading.at > (REST_READING_LASTS if band.rests else READING_LASTS):
         return True
     if container is None:
         return False
@@ -319,15 +376,17 @@ def _is_over(reckoning: Reckoning, container: Container | None, reading: Air) ->
 def _females_lay(bench: Bench, container: Container | None, place: str) -> bool:
     if container is not None:
         return container.purpose in LAYING and container.females > 0
-    return any(one.purpose in LAYING and one.females and (not place or one.shelf == place) for one in bench.standing())
+    laying = (one for one in bench.standing() if one.purpose in LAYING and one.females)
+    shelves = [bench.shelf_of(one) for one in laying]
+    return any(shelf.name == place if place else not shelf.apart for shelf in shelves if shelf) or (not place and None in shelves)
 
 
-def _hot_since(readings: list[Air]) -> datetime:
-    """When the run of readings in danger began that goes on to the last one."""
+def _hot_since(readings: list[Air], least_c: float) -> datetime:
+    """When the run of readings so warm began that goes on to the last one."""
     since = readings[-1].at
     for reading in reversed(readings):
         warmest = reading.temperature_c if reading.temperature_c is not None else reading.high_c
-        if warmest is not None and warmest < DANGER_C:
+        if warmest is not None and warmest < least_c:
             break
         since = reading.at if warmest is not None else since
     return utc(since)

@@ -177,6 +177,8 @@ DEFAULT_PLAN: tuple[Rule, ...] = (
     Rule("lamp", (), "", "lamp on", 1, False, 2, 4, None, "lamps are timed and never left alone; hours our estimate"),
     Rule("balance", (), "", "not seen", 0, False, 24, 72, None, ESTIMATE),
     Rule("room", (), "", "room", None, EACH, basis=f"lowest and highest each round: {COMMON}"),
+    Rule("room", (), "", "winter store", 7 * DAY, False, 16 * DAY, None, None,
+         f"a place of resting stock alone is read when it is looked at: {COMMON}"),
     Rule("heat", (), "", "warm or cold", 0, False, 0, None, None,
          "30 C and above, or under 18 C where females are to lay: starter default, our estimate", severity=1),
     Rule("heat", (), "", "hot room", 0, False, 0, 2, 6,
@@ -186,6 +188,14 @@ DEFAULT_PLAN: tuple[Rule, ...] = (
          f"33 C and above in a closed cup harms within minutes to hours: {COMMON}; hours our estimate"),
     Rule("heat", (), "", "sun on a closed cup", 0, False, 0, 1, 2,
          f"a closed cup in direct sun overheats within minutes: {COMMON}; hours our estimate"),
+    Rule("heat", (), "", "warm rest", 0, False, 0, 24, None,
+         "10 C and above in winter rest, if it lasts: our estimate, no source; warm weeks kill resting pupae months later: "
+         "University of Oulu of Pieris napi", severity=2),
+    Rule("heat", (), "", "hot rest", 0, False, 0, 0, None,
+         "20 C in winter did more harm to resting larvae than 41 C in summer: Heatwaves and novel host consumption, "
+         "Frontiers in Ecology and Evolution 2019 7:193, Euphydryas phaeton", severity=2),
+    Rule("heat", (), "", "freezing", 0, False, 0, 0, None,
+         "under 0 C, where the place has no limit of its own: starter default, our estimate, no source", severity=2),
     Rule("store", ("host store",), "", "", None, False, 5 * DAY, 7 * DAY, None,
          f"cut host in the cold: five days, a week at most; {COMMON}", daily=True),
     Rule("solution", (), "", "solution", 5 * DAY, False, 5 * DAY, 7 * DAY, None,

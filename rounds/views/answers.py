@@ -198,7 +198,7 @@ QUESTIONS: dict[str, Question] = {
         ),
     ),
     "room": Question(
-        "The room? Type now, as 21.4, or lowest and highest since last, as 15/24, then Enter.",
+        "The thermometer? Type now, as 21.4, or lowest and highest since last, as 15/24, then Enter.",
         (Answer("enter", "read", air, number="must"),),
         takes="degrees C",
     ),

@@ -131,12 +131,16 @@ def _until(expires: datetime | None, moment: Moment) -> str:
 
 
 def _ahead(container: Container, moment: Moment, foresight: Foresight) -> list[Line]:
-    """What its animals will do next; what has no date is told in what is coming."""
+    """What its animals will do next, and whether that is made of the warmth of another place; what has no date is told in
+    what is coming.
+    """
+    unread = foresight.unread_place(container.code)
+    guessed = f" (nothing was read of {literal(unread)}: by the warmth of the room)" if unread else ""
     return [
         labelled(
             "ahead",
             f"{one.change} of {one.number}: first {dated(one.first, moment)}, half {dated(one.half, moment)}, "
-            f"last {dated(one.last, moment)}",
+            f"last {dated(one.last, moment)}{guessed}",
         )
         for one in foresight.coming(container)
         if one.half is not None

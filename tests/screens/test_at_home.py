@@ -130,7 +130,7 @@ async def test_the_question_mark_tells_what_is_highlighted_why_it_is_due_and_the
         for words in ("K7   laying: females with a host plant", "why ", "rule ", "Yours to change:", "from "):
             assert words in told, words
         await pilot.press("escape", "r", "question_mark")
-        assert "The room?" in str(app.screen.query_one("#help", Lines).render()).split("keys ")[0]
+        assert "The thermometer?" in str(app.screen.query_one("#help", Lines).render()).split("keys ")[0]
         await pilot.press("escape", "escape", "p", "question_mark")
         assert "basis" in str(app.screen.query_one("#help", Lines).render()).split("keys ")[0]
 

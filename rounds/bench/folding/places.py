@@ -77,11 +77,12 @@ def closed(bench: Bench, entry: Closed) -> None:
 
 
 def shelf_set_up(bench: Bench, entry: ShelfSetUp) -> None:
-    """A shelf; said again, its barrier and place change and what was seen of it stays."""
+    """A shelf; said again, its barrier, place and limits change and what was seen of it stays."""
     shelf = bench.shelves.setdefault(entry.shelf, Shelf(entry.shelf))
     if entry.barrier != shelf.barrier:
         shelf.barrier_since = entry.at
     shelf.barrier, shelf.place = entry.barrier, entry.place
+    shelf.apart, shelf.cold_c, shelf.warm_c, shelf.hot_c = entry.apart, entry.cold_c, entry.warm_c, entry.hot_c
 
 
 def hands_washed(bench: Bench, entry: HandsWashed) -> None:

@@ -50,11 +50,15 @@ class Closed(Here, frozen=True, kw_only=True, tag="closed"):
 
 
 class ShelfSetUp(Entry, frozen=True, kw_only=True, tag="shelf set up"):
-    """A shelf, with the barrier that all its containers share and its place in the walk."""
+    """A shelf or other place, with the barrier that all its containers share, its place in the walk, and its own limits."""
 
     shelf: Code
     barrier: Barrier = "none"
     place: Place = 0
+    apart: Annotated[bool, Meta(description="not in the room: outdoors, a shed, a second room, a cellar")] = False
+    cold_c: Annotated[float, Meta(ge=-40, le=60, description="too cold below, C")] | None = None
+    warm_c: Annotated[float, Meta(ge=-40, le=60, description="too warm from, C")] | None = None
+    hot_c: Annotated[float, Meta(ge=-40, le=60, description="dangerous from, C")] | None = None
 
 
 class Cleaned(Here, frozen=True, kw_only=True, tag="cleaned"):

@@ -5,6 +5,8 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta, tzinfo
 from functools import cached_property
 
+from msgspec.structs import replace
+
 from rounds.bench.state import Bench, Container, Held, Lot, Moat, Passed, Stay
 from rounds.biology.forecast import Trace, forecast, joined
 from rounds.care.ahead.held import UNKNOWN_NEED, Chance, chance_of
@@ -39,8 +41,18 @@ class Foresight:
         self._coming: dict[str, tuple[Coming, ...]] = {}
 
     def warmth(self, code: str, shelf: str = "") -> Warmth:
-        """The temperatures where a container stands."""
-        return self._warmth_of(self._places(code, shelf))
+        """The temperatures where a container stands; it says so where they were read in another place."""
+        found = self._warmth_of(self._places(code, shelf))
+        unread = self.unread_place(code)
+        return replace(found, used=f"{found.used}; nothing was read of {unread}, where it stands") if unread else found
+
+    def unread_place(self, code: str) -> str:
+        """The place apart from the room where a container stands, if nothing was ever read there; else empty."""
+        container = self.bench.at(code)
+        shelf = self.bench.shelf_of(container) if container is not None else None
+        if shelf is None or not shelf.apart or any(self._places(code, "")):
+            return ""
+        return shelf.name
 
     def _warmth_of(self, places: tuple[str, ...]) -> Warmth:
         if places not in self._warmth:
