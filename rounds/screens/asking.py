@@ -16,7 +16,7 @@ from rounds.views.cautions import cautions_at
 from rounds.views.cells import Cell, Line, line
 from rounds.views.keys import handed
 from rounds.views.walking import NOT_KNOWN, NUMBER_FIRST, sayings_of
-from rounds.views.words import clock
+from rounds.views.words import clock, count
 
 
 class Asking(Page):
@@ -50,7 +50,10 @@ class Asking(Page):
         return self._when
 
     def head_lines(self, head: tuple[Line, ...]) -> tuple[Line, ...]:
-        """The head, and in sight as long as it holds: that the next answers do not happen now."""
+        """The head, and as long as it holds: what is not saved, and that the next answers do not happen now."""
+        if self.desk.unsaved and "NOT SAVED" not in head[0].text:
+            waits = f"NOT SAVED: {count(len(self.desk.unsaved), 'line')}, kept and tried again each second"
+            head = (line(Cell(waits, "red")), *head[1:])
         if self._when is None:
             return head
         told = f"the next answers happened at {clock(self._when, self.desk.now(), self.desk.zone)}; {self.sign('when')} again for now"

@@ -10,8 +10,10 @@ from textual.app import ComposeResult
 
 from rounds.bench import kinds as k
 from rounds.bench.kinds.base import Entry, Purpose
+from rounds.care.checks import CHECKS
 from rounds.care.due import Due
-from rounds.desk import Said
+from rounds.care.here import left_be_until
+from rounds.desk import Refused, Said
 from rounds.screens.asking import Asking
 from rounds.screens.lines import Lines
 from rounds.screens.page import bindings_of
@@ -25,7 +27,7 @@ from rounds.views.card import card
 from rounds.views.cells import Line
 from rounds.views.chosen import chosen
 from rounds.views.photos import newest_of
-from rounds.views.words import literal
+from rounds.views.words import clock, literal
 
 
 class BenchScreen(Asking):
@@ -151,8 +153,21 @@ class BenchScreen(Asking):
             return
         due = chosen(self.desk.bench, self._dues, self.desk.moment(), check, self.here())
         codes = self._meant()
+        if CHECKS[check].disturbs and any(self._is_undisturbed(code) for code in codes):
+            return
         about = f"{', '.join(codes)}: " if len(codes) < 5 else f"{len(codes)} containers: "
         self.ask(question_for(self.desk.bench, due, self.desk.now()), due, about)
+
+    def _is_undisturbed(self, code: str) -> bool:
+        """Whether a container is not to be disturbed now, which is told."""
+        container = self.desk.bench.at(code)
+        until = left_be_until(container, self.desk.now()) if container else None
+        if until is None:
+            return False
+        told = clock(until, self.desk.now(), self.desk.zone)
+        anyway = f"{self.sign('prompt')} types it all the same"
+        self.answered(Refused(f"do not disturb {code} until {told}; nothing is recorded, {anyway}"))
+        return True
 
     def others_asked(self, due: Due) -> list[Due]:
         """The same question for every marked container."""

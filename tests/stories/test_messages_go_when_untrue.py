@@ -83,3 +83,16 @@ async def test_not_saved_on_the_bench_is_not_there_after_the_round(bench: Story,
             await screen.press("d")
         await screen.press("r", *"20/24", "enter", "escape")
         assert "NOT SAVED" not in screen.text
+
+
+async def test_in_the_round_the_top_row_says_not_saved_until_it_is(bench: Story, monkeypatch: pytest.MonkeyPatch) -> None:
+    async with bench.screens() as screen:
+        await screen.press("r", *"20/24", "enter")
+        with monkeypatch.context() as patched:
+            fill_the_disk(bench, patched)
+            await screen.press("space", "right")
+            assert screen.text.splitlines()[0].startswith(" NOT SAVED: 1 line, kept")
+        screen.app.hear()
+        await screen.pilot.pause()
+        assert "NOT SAVED" not in screen.text
+        assert "evening round" in screen.text.splitlines()[0]

@@ -94,3 +94,12 @@ def test_fresh_is_no_answer_where_no_host_plant_is_in_on_record(bench: Story) ->
     host = asked(printed, "host")[0]
     assert "No host plant is in, on record. Put one in?" in host
     assert "fresh" not in host
+
+
+async def test_counting_on_the_bench_waits_too_until_it_may_be_disturbed(bench: Story) -> None:
+    tell(bench, "R4 looked still")
+    async with bench.screens() as screen:
+        screen.highlight("R4")
+        await screen.press("c")
+        assert screen.check == ""
+        assert "do not disturb R4 until Mon 07:05; nothing is recorded" in screen.message
