@@ -109,8 +109,10 @@ def _rounds(source: Source, dues: list[Due], until: datetime) -> Iterator[Event]
             first = now
         else:
             first = max(_round_for(moment, at, pressing), next_round)
+        words = _what(due)
         for begin in _times(due, first, begins, moment):
-            listed[begin][f"{place_words(due)}: {CHECKS[due.check].verb}{_subject(due)}"] = None
+            if begin in listed:
+                listed[begin][words] = None
         if due.harm is not None:
             last = moment.previous_anchor(due.harm)  # the last round before it
             if last <= now:
@@ -153,9 +155,8 @@ def _times(due: Due, first: datetime, begins: list[datetime], moment: Moment) ->
     """The rounds that a check falls to, taken to be done each time."""
     rule = due.rule
     once = rule is None or due.check in _ONCE or CHECKS[due.check].closes == "gone" or rule.before_limit or rule.computed
-    place = bisect_left(begins, first)
     if rule is not None and not once and rule.each_round:
-        return begins[place:]
+        return begins[bisect_left(begins, first) :]
     hours = 24.0 if rule is not None and rule.daily else rule.every_h if rule is not None else None
     found = [first]
     while not once and hours:
@@ -163,7 +164,7 @@ def _times(due: Due, first: datetime, begins: list[datetime], moment: Moment) ->
         if at > (begins[-1] if begins else first):
             break
         found.append(max(at, moment.next_anchor(found[-1])))
-    return [at for at in found if place < len(begins) and at in begins[place:]]
+    return found
 
 
 def _capped(lines: list[str]) -> tuple[str, ...]:
@@ -172,14 +173,17 @@ def _capped(lines: list[str]) -> tuple[str, ...]:
 
 def _danger(due: Due, moment: Moment) -> str:
     assert due.harm is not None
-    what = f"{place_words(due)}: {CHECKS[due.check].verb}{_subject(due)}"
-    return f"{what}, in danger from {day_and_time(due.harm, moment.zone)} unless it is done before"
+    return f"{_what(due)}, in danger from {day_and_time(due.harm, moment.zone)} unless it is done before"
 
 
 def _line(due: Due, source: Source) -> str:
     late = {"late": ", LATE", "red": ", LATE!"}.get(standing(due, source.moment.now), "")
     harm = f", in danger from {day_and_time(due.harm, source.moment.zone)}" if due.harm else ""
-    return f"{place_words(due)}: {CHECKS[due.check].verb}{_subject(due)}{late}{harm}"
+    return f"{_what(due)}{late}{harm}"
+
+
+def _what(due: Due) -> str:
+    return f"{place_words(due)}: {CHECKS[due.check].verb}{_subject(due)}"
 
 
 def _subject(due: Due) -> str:

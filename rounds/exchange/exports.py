@@ -53,6 +53,7 @@ def ending_of(export: Export, path: Path) -> str:
     return ending
 
 
+MOST_AHEAD = timedelta(days=366)  # of a calendar: each of its rounds is written out
 TABLE_NAMES = ("entries", "stock", "laying", "temperatures", "loggers", "life-table", "permits")
 
 
@@ -102,7 +103,10 @@ def _span(text: str) -> timedelta:
     found = re.fullmatch(r"(\d{1,4})([dh])", text.strip().casefold())
     if not found:
         raise Refused(f"--within is '{text}'; it must be as 7d or 36h")
-    return timedelta(days=int(found[1])) if found[2] == "d" else timedelta(hours=int(found[1]))
+    span = timedelta(days=int(found[1])) if found[2] == "d" else timedelta(hours=int(found[1]))
+    if span > MOST_AHEAD:
+        raise Refused(f"--within is '{text}'; it can be {MOST_AHEAD.days}d at most")
+    return span
 
 
 def _labels_options(parser: argparse.ArgumentParser) -> None:

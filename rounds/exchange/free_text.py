@@ -36,7 +36,7 @@ def warnings(source: Source, fields: frozenset[str]) -> list[str]:
     """
     if not fields:
         return []
-    secrets = [_secret(founder) for founder in source.guard.secrets()]
+    secrets = [_secret(founder) for founder in source.guard.secrets()] + _home(source)
     number = 0
     named: list[Entry] = []
     for entry in source.entries:
@@ -70,6 +70,16 @@ def _secret(founder: FounderIntake) -> _Secret:
     parts = (part.strip().casefold() for part in founder.place.split(","))
     degrees = (abs(one) for one in (founder.latitude, founder.longitude) if one is not None)
     return _Secret(tuple(part for part in parts if len(part) >= SHORTEST), tuple(degrees))
+
+
+def _home(source: Source) -> list[_Secret]:
+    """Where the keeper lives, as the settings say for the sun on the sill."""
+    said = [source.bench.settings.get(name, "") for name in ("latitude", "longitude")]
+    try:
+        degrees = tuple(abs(float(one)) for one in said if one)
+    except ValueError:
+        return []
+    return [_Secret((), degrees)] if degrees else []
 
 
 def _names(secrets: Iterable[_Secret], texts: Iterable[str]) -> bool:

@@ -23,7 +23,8 @@ from rounds.exchange.archive import terms as t
 from rounds.exchange.archive.archive import cell
 from rounds.exchange.archive.metadata import eml_xml
 from rounds.exchange.archive.occurrences import interval
-from rounds.exchange.localities import on_grid
+from rounds.exchange.localities import Guard, on_grid
+from tests.conftest import MORNING
 from tests.exchange.conftest import HOSTILE, Told
 
 HERE = Path(__file__).parent / "terms"
@@ -413,6 +414,35 @@ def test_the_true_place_lies_within_the_uncertainty_and_cannot_be_told_from_its_
     # Wherever in its cell she was, the same centre is told.
     again = on_grid(told.latitude, told.longitude, None, grid)
     assert (again.latitude, again.longitude) == (told.latitude, told.longitude)
+
+
+PROTECTED = k.Taxon(id="a", at=MORNING, logged=MORNING, name="Boloria dia", short="vio", protected=True, grid_degrees=0.5)
+OPEN = k.Taxon(id="b", at=MORNING, logged=MORNING, name="Pieris napi", short="nap")
+
+
+@given(st.one_of(st.text(), st.text(alphabet="BPabdilnoprsv. ", max_size=14)))
+def test_a_name_is_free_only_where_it_is_that_of_an_open_taxon(name: str) -> None:
+    guard = Guard(Bench(taxa={PROTECTED.name: PROTECTED, OPEN.name: OPEN}))
+    words = unicodedata.normalize("NFKC", name).casefold().replace(".", ". ").split()
+
+    if not guard.guards(name):
+        assert set(words) & {"pieris", "napi", "nap"}, name
+    else:
+        assert guard.grid_of(name) == 0.5
+
+
+@given(
+    st.sampled_from(["Boloria dia", "boloria dia", "B. dia", "dia", "vio", "Boloria"]),
+    st.integers(0, 10),
+    st.sampled_from(["drop", "double", "swap", "change"]),
+)
+def test_no_single_slip_frees_a_protected_name(name: str, place: int, slip: str) -> None:
+    place %= len(name)
+    left, sign, right = name[:place], name[place], name[place + 1 :]
+    slipped = {"drop": left + right, "double": left + sign * 2 + right, "swap": left + right[:1] + sign + right[1:],
+               "change": f"{left}x{right}"}[slip]  # fmt: skip
+
+    assert Guard(Bench(taxa={PROTECTED.name: PROTECTED, OPEN.name: OPEN})).guards(slipped)
 
 
 @given(st.text())

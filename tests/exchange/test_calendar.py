@@ -128,6 +128,18 @@ def test_a_span_that_is_none_is_refused(told: Told, export: Callable[..., Path],
 
     assert not export("ics", "due.ics", "--within", "soon", status=1).exists()
     assert "--within is 'soon'; it must be as 7d or 36h" in capsys.readouterr().err
+    assert not export("ics", "due.ics", "--within", "9999d", status=1).exists()
+    assert "--within is '9999d'; it can be 366d at most" in capsys.readouterr().err
+
+
+def test_a_whole_year_of_rounds_is_in_it_and_each_comes_once(told: Told, export: Callable[..., Path]) -> None:
+    told.log("L2 set up laying", "L2 founder Q-1, Boloria dia female", "L2 host in violet leaf water")
+
+    events = read(export("ics", "due.ics", "--within", "366d"))
+
+    begins = [event.dtstart.value for event in events if " round: " in event.summary.value]
+    assert len(begins) == len(set(begins)) == 2 * 366
+    assert all("L2: drink" in event.description.value for event in events if " round: " in event.summary.value)
 
 
 def test_what_is_expected_stands_from_the_first_to_the_last(demo_desk: Desk, export: Callable[..., Path]) -> None:

@@ -202,8 +202,11 @@ def test_where_the_keeper_lives_and_the_phone_leave_in_no_table(story: Story, tm
         setting phone 0555 0142
         setting bench the south sill
         K2 set up laying
+        K2 note sun on it from nine, by 47.65 N 8.32 E
         """,
     )
+    said = written(story, "csv", tmp_path / "entries.csv")
+    assert "look: 1 line of it may name a withheld place: K2 note" in said
     for name, more in (("all.zip", ()), ("entries.csv", ()), ("exact.csv", ("--exact-localities", "--yes")), ("record.zip", ())):
         written(story, "dwca" if name == "record.zip" else "csv", tmp_path / name, *more)
         text = everything(tmp_path / name)
