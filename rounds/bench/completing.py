@@ -10,9 +10,10 @@ from typing import Any
 import msgspec
 
 from rounds.bench import kinds as k
+from rounds.bench.kept_lots import came_out_just_now, named, names_meant
 from rounds.bench.kinds.base import Entry
 from rounds.bench.meant import completed_by_stock
-from rounds.bench.state import Bench, Container
+from rounds.bench.state import Bench, Container, Held
 
 SAME_CUTTING = timedelta(hours=6)
 LETTERS = [letter for letter in ascii_uppercase if letter not in "OI"]  # never mistaken for 0 and 1
@@ -23,10 +24,20 @@ def completed(bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: da
 
     Eggs found with no brood named belong to the brood of the females there, which begins now where there is
     none yet; a host with no batch letter gets that of the same plant's last cutting, else the next letter. Animals
-    that leave get the stage that is meant.
+    that leave get the stage that is meant. Kept lots said by digit get their names; a search at the stop where stems
+    just came out is of those stems.
     """
     said = dict(fields)
     container = bench.at(str(said.get("container", "")))
+    shares = _shares(said) if kind is k.Searched else []
+    if shares:
+        return [one for share in shares for one in completed(bench, kind, share, at)]
+    if container and said.get("lots"):
+        said["lots"] = names_meant(container, said["lots"])
+    if kind is k.Searched and container and said.get("confirmed") and said.get("found") is None:
+        said["found"] = container.unsure.number if container.unsure else 0
+    if kind is k.Searched and container and not said.get("confirmed"):
+        container = _where_the_stems_are(bench, container, said, at)
     if kind is k.Searched and said.get("found") and not said.get("brood") and container:
         return _eggs_with_a_brood(bench, container, said, at)
     if kind is k.HostIn and not said.get("batch"):
@@ -49,19 +60,43 @@ def _known(kind: type[Entry], known: object) -> dict[str, Any]:
     return {one.name: value for one in fields if (value := getattr(known, one.name)) != one.default}
 
 
+def _shares(said: dict[str, Any]) -> list[dict[str, Any]]:
+    """One search a lot, where eggs were said lot by lot, as ``lots=1:3,2:2``."""
+    shares = [one.partition(":") for one in said.get("lots", ())]
+    if not all(lot.isdecimal() and number.isdecimal() for lot, _, number in shares):
+        return []
+    return [said | {"lots": (lot,), "found": int(number)} for lot, _, number in shares]
+
+
+def _where_the_stems_are(bench: Bench, container: Container, said: dict[str, Any], at: datetime) -> Container:
+    """A search at the stop where stems just came out is of those stems, wherever they are kept now."""
+    if any(said.get(name) for name in ("lots", "plant", "where")):
+        return container
+    out = came_out_just_now(bench, container, at)
+    if out is None:
+        return container
+    keeper, lots = out
+    said["container"], said["lots"] = keeper.code, tuple(held.lot for held in lots)
+    return keeper
+
+
 def _eggs_with_a_brood(
     bench: Bench, container: Container, said: dict[str, Any], at: datetime
 ) -> list[tuple[type[Entry], dict[str, Any]]]:
-    laid_here = sorted({code for lot in container.lots_of("egg") for code in lot.codes})
-    if len(laid_here) == 1:
-        return [(k.Searched, said | {"brood": laid_here[0]})]
     females = [lot for lot in container.lots if lot.stage == "adult" and lot.sex != "male"]
-    mothers = tuple(sorted({code for lot in females for code in lot.codes}))
-    if laid_here:
-        theirs = [code for code in laid_here if mothers and code in bench.broods and bench.broods[code].mothers == mothers]
-        return [(k.Searched, said | {"brood": theirs[0] if len(theirs) == 1 else ""})]
+    adults = tuple(sorted({code for lot in females for code in lot.codes}))
+    kept = _lots_searched(bench, container, said) if said.get("lots") or not adults else []
+    mothers = tuple(sorted({mother for held in kept for mother in held.mothers}))
     if not mothers:
-        only = {lot.brood for lot in container.lots} | {brood for held in container.held for brood in held.mothers}
+        laid_here = sorted({code for lot in container.lots_of("egg") for code in lot.codes})
+        if len(laid_here) == 1:
+            return [(k.Searched, said | {"brood": laid_here[0]})]
+        mothers = adults
+        if laid_here:
+            theirs = [code for code in laid_here if mothers and code in bench.broods and bench.broods[code].mothers == mothers]
+            return [(k.Searched, said | {"brood": theirs[0] if len(theirs) == 1 else ""})]
+    if not mothers:
+        only = {lot.brood for lot in container.lots}
         return [(k.Searched, said | {"brood": next(iter(only)) if len(only) == 1 else ""})]
     running = [code for code, brood in bench.broods.items() if brood.mothers == mothers]
     if running:
@@ -73,10 +108,17 @@ def _eggs_with_a_brood(
         "taxon": bench.taxon_of(mothers[0]),
         "mothers": mothers,
         "fathers": fathers,
-        "laid_from": _together_since(container),
-        "laid_to": at,
+        "laid_from": min(held.offered for held in kept) if kept else _together_since(container),
+        "laid_to": max(held.taken_out for held in kept) if kept else at,
     }
     return [(k.BroodBegun, begun), (k.Searched, said | {"brood": code})]
+
+
+def _lots_searched(bench: Bench, container: Container, said: dict[str, Any]) -> list[Held]:
+    if said.get("lots"):
+        return [held for _, held in named(bench, container, said["lots"])]
+    plant = said.get("plant", "")
+    return [held for held in container.held if not plant or held.plant == plant]
 
 
 def _together_since(container: Container) -> datetime:

@@ -168,15 +168,22 @@ def _drank(entry: k.Drank) -> str:
 
 
 def _searched(entry: k.Searched) -> str:
-    found = f"{entry.found} found" if entry.found else "none found"
+    found = f"{entry.found} found" if entry.found else "" if entry.unsure else "none found"
+    if entry.confirmed:
+        found = f"{entry.found} confirmed" if entry.found else "none of those not sure is an egg"
     return _joined(
-        f"searched, {found}",
+        _joined("searched", found, f"{entry.unsure} unsure" if entry.unsure else ""),
         entry.aid,
         f"on {entry.where}" if entry.where else "",
         entry.plant,
+        _lots(entry.lots),
         f"brood {entry.brood}" if entry.brood else "",
         f"{entry.minutes:g} min" if entry.minutes else "",
     )
+
+
+def _lots(names: tuple[str, ...]) -> str:
+    return f"{'lot' if len(names) == 1 else 'lots'} {', '.join(names)}" if names else ""
 
 
 def _sprigs(number: int | None) -> str:
@@ -193,7 +200,7 @@ def _host_in(entry: k.HostIn) -> str:
 def _host_out(entry: k.HostOut) -> str:
     what = f"host out: {entry.plant} {entry.batch}".strip()
     held = f"held in {entry.held_in}" if entry.held_in else entry.fate
-    return _joined(what, held, _sprigs(entry.sprigs))
+    return _joined(what, held, _lots(entry.lots), _sprigs(entry.sprigs))
 
 
 def _barrier(entry: k.BarrierSeen, measures: Measures) -> str:
@@ -328,7 +335,7 @@ _TELLINGS: dict[type[Entry], Callable[[Any], str]] = {
     k.Preserved: _gone,
     k.Parasitoid: _parasitoid,
     k.Light: _light,
-    k.FrassSeen: lambda one: f"droppings: {one.level}",
+    k.FrassSeen: lambda one: _joined(f"frass: {one.level}", _lots(one.lots)),
     k.Looked: lambda one: f"looked, {one.sign}",
     k.Note: lambda one: f"note '{one.text}'",
     k.LeaveBe: lambda one: _joined(f"leave be until {one.until:%a %H:%M}", one.why),

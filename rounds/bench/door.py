@@ -17,7 +17,9 @@ from rounds.bench import kinds as k
 from rounds.bench.described import animals
 from rounds.bench.folding.lots import matching
 from rounds.bench.folding.not_seen import open_here
+from rounds.bench.folding.tending import lots_searched
 from rounds.bench.folding.unsure import meant
+from rounds.bench.kept_lots import digits, named
 from rounds.bench.kinds.base import Entry
 from rounds.bench.meant import which
 from rounds.bench.series_names import is_series_name
@@ -122,7 +124,28 @@ def _closed(bench: Bench, entry: k.Closed) -> Iterator[str]:
     if container.lots:
         yield f"{entry.container} still holds {holds(container)}; move, release or settle them first"
     if container.held:
-        yield f"{entry.container} still holds sprigs that may bear eggs; take them out first"
+        yield f"{entry.container} still holds kept stems that may bear eggs; move them first, as: {_move_stems(entry.container)}"
+    laid_on = sorted({host.plant for host in container.hosts if host.mothers})
+    if laid_on:
+        yield f"{', '.join(laid_on)} in {entry.container} may bear eggs; take it out first, as: {_move_stems(entry.container)}"
+
+
+def _move_stems(code: str) -> str:
+    return f"{code} host out held in CODE, or {code} host out binned"
+
+
+def _known_lots(bench: Bench, entry: k.HostOut | k.FrassSeen | k.Searched) -> Iterator[str]:
+    """Only lots that are kept; the rest of a refusal is what lots there are."""
+    container = bench.containers[entry.container]
+    there = named(bench, container, entry.lots)
+    if entry.lots and len(there) < len(set(entry.lots)):
+        lots = len(container.held)
+        known = "has no kept stems" if not lots else "has one lot, 1" if lots == 1 else f"has lots 1 to {lots}: {digits(container)}"
+        yield f"{entry.container} {known}"
+
+
+def _frass(bench: Bench, entry: k.FrassSeen) -> Iterator[str]:
+    yield from _known_lots(bench, entry)
 
 
 def holds(container: Container) -> str:
@@ -311,6 +334,7 @@ def _host_seen(bench: Bench, entry: k.HostSeen) -> Iterator[str]:
 
 
 def _host_out(bench: Bench, entry: k.HostOut) -> Iterator[str]:
+    yield from _known_lots(bench, entry)
     container = bench.containers[entry.container]
     there = [(host.plant, host.batch) for host in container.hosts]
     there += [(held.plant, held.batch) for held in container.held]
@@ -322,6 +346,20 @@ def _host_out(bench: Bench, entry: k.HostOut) -> Iterator[str]:
         yield f"{entry.container} has no such host; it has {known}"
     if entry.held_in:
         yield from _standing(bench, entry.held_in)
+    yield from _kept_out(container, entry)
+
+
+def _kept_out(container: Container, entry: k.HostOut) -> Iterator[str]:
+    """Kept stems go somewhere by name, or are discarded; else nobody would watch them any more."""
+    standing = [host for host in container.hosts if entry.plant in ("", host.plant) and entry.batch in ("", host.batch)]
+    if entry.fate in ("binned", "hatched") or (standing and not entry.lots) or not container.held:
+        return
+    if entry.held_in in ("", container.code):
+        yield f"{container.code} keeps these stems already; say where to, as: {_move_stems(container.code)}"
+    elif entry.sprigs and all(held.sprigs is not None for held in container.held):
+        there = sum(held.sprigs or 0 for held in container.held if not entry.lots or held.lot in entry.lots)
+        if entry.sprigs > there:
+            yield f"{entry.sprigs} stems out of {container.code}, but {there} are kept there; give {there} or fewer"
 
 
 def _barrier(bench: Bench, entry: k.BarrierSeen | k.ToppedUp) -> Iterator[str]:
@@ -333,6 +371,11 @@ def _barrier(bench: Bench, entry: k.BarrierSeen | k.ToppedUp) -> Iterator[str]:
 
 def _searched(bench: Bench, entry: k.Searched) -> Iterator[str]:
     yield from _known_brood(bench, entry.brood)
+    yield from _known_lots(bench, entry)
+    if entry.found and not entry.lots and len(lots_searched(bench, bench.containers[entry.container], entry)) > 1:
+        yield f"say on which lot the eggs were: {digits(bench.containers[entry.container])}, or lot=all where it is not known"
+    if entry.confirmed and not bench.containers[entry.container].unsure:
+        yield f"{entry.container} has nothing seen that was not sure; say what was found, as: {entry.container} searched 4"
     if entry.found and not entry.brood:
         here = {code for lot in bench.containers[entry.container].lots_of("egg") for code in lot.codes}
         codes = sorted(here & bench.broods.keys()) or list(bench.broods)[-1:] or ["CODE"]
@@ -461,6 +504,7 @@ _CHECKS: dict[type[Entry], Callable[[Bench, Any], Iterator[str]]] = {
     k.BarrierSeen: _barrier,
     k.ToppedUp: _barrier,
     k.Searched: _searched,
+    k.FrassSeen: _frass,
     k.Air: _air,
     k.LoggerRead: _logger_read,
     k.LeaveBe: _leave_be,

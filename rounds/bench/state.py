@@ -91,10 +91,21 @@ class Shortfall(Struct):
     to: str = ""
 
 
+class SearchMade(Struct):
+    """One search of stems: when, with what aid, how many eggs were found, how many seen that may be none."""
+
+    at: datetime
+    aid: str
+    found: int
+    minutes: float | None = None
+    unsure: int = 0
+
+
 class Host(Struct):
     """Host plant standing in a container.
 
-    ``female_days`` is how long females stood with it in the light, up to ``counted``; ``mothers`` are those females.
+    ``female_days`` is how long females stood with it in the light, up to ``counted``; ``mothers`` are those females;
+    ``searches`` are the last ones made of it.
     """
 
     plant: str
@@ -110,22 +121,15 @@ class Host(Struct):
     female_days: float = 0.0
     counted: datetime | None = None
     mothers: tuple[str, ...] = ()
-
-
-class SearchMade(Struct):
-    """One search of held sprigs: when, with what aid, and how many eggs were found."""
-
-    at: datetime
-    aid: str
-    found: int
-    minutes: float | None = None
+    searches: list[SearchMade] = field(default_factory=list)
 
 
 class Held(Struct):
-    """Sprigs taken out of a laying container and kept in case they bear eggs.
+    """A lot of stems taken out of a laying container and kept in case they bear eggs.
 
-    ``female_days`` is how long females stood with them; ``frass`` what the last look for droppings saw, and
-    ``frass_looks`` when each such look was made.
+    ``lot`` is its name, which no other lot on the bench has. ``female_days`` is how long females stood with them;
+    ``frass`` what the last look under them saw, ``frass_looks`` when each such look was made, and ``frass_unknown``
+    when frass was last seen under one of several lots, nobody knows which. ``stays`` is where they were kept before.
     """
 
     plant: str
@@ -140,6 +144,17 @@ class Held(Struct):
     frass_looks: list[datetime] = field(default_factory=list)
     female_days: float = 0.0
     taxon: str = ""
+    lot: str = ""
+    frass_unknown: datetime | None = None
+    stays: tuple[Stay, ...] = ()
+
+
+class Unsure(Struct, frozen=True):
+    """Something seen that may be eggs: how many, when, and on which kept lots; it waits for a lens or a photo."""
+
+    number: int
+    at: datetime
+    lots: tuple[str, ...] = ()
 
 
 class Depth(Struct):
@@ -211,6 +226,7 @@ class Container(Struct):
     all_drank: datetime | None = None
     drank_part: list[tuple[datetime, int]] = field(default_factory=list)
     eggs_found: datetime | None = None
+    unsure: Unsure | None = None
     emptied: datetime | None = None
     sign: str = "as usual"
     sign_since: datetime | None = None

@@ -137,20 +137,36 @@ def hidden_viable(
         The chance, the share of hatches due by now, and the degree-days until which to keep it; None where no waiting
         brings it under the aim, 0 where it is under it already without waiting.
     """
-    within("viable share", viable_share, 0, 1)
     within("degree-days", degree_days, 0, 1e5)
     within("hatch", hatch_dd, 1e-6, 1e5, "degree-days")
     within("spread of hatch", hatch_sd_dd, 1e-6, 1e5, "degree-days")
-    within("share of droppings seen", frass_seen_share, 0, 1)
     within("aim", aim, 1e-9, 0.5)
-    eggs = chance_after_searches(prior=prior, detections=detections)
-    viable = eggs * viable_share
     due = normal_share((degree_days - hatch_dd) / hatch_sd_dd)
-    return Hidden(
-        _unseen(viable, due * frass_seen_share),
-        due,
-        _keep_until(viable, frass_seen_share, hatch_dd, hatch_sd_dd, aim),
+    chance = viable_unseen(
+        prior=prior,
+        detections=detections,
+        viable_share=viable_share,
+        hatched_share=due,
+        frass_seen_share=frass_seen_share,
     )
+    viable = chance_after_searches(prior=prior, detections=detections) * viable_share
+    return Hidden(chance, due, _keep_until(viable, frass_seen_share, hatch_dd, hatch_sd_dd, aim))
+
+
+def viable_unseen(
+    *, prior: float, detections: Sequence[float], viable_share: float, hatched_share: float, frass_seen_share: float
+) -> float:
+    """The chance of viable eggs where of the hatches due by now none was seen: Bayes' rule, as in ``hidden_viable``.
+
+    Args:
+        hatched_share: of the viable eggs, how large a share should have hatched by now, 0 to 1.
+        frass_seen_share: how likely frass of a hatch would have been seen, 0 to 1.
+    """
+    within("viable share", viable_share, 0, 1)
+    within("share hatched", hatched_share, 0, 1)
+    within("share of droppings seen", frass_seen_share, 0, 1)
+    viable = chance_after_searches(prior=prior, detections=detections) * viable_share
+    return _unseen(viable, hatched_share * frass_seen_share)
 
 
 def _unseen(viable: float, would_show: float) -> float:

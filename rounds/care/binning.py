@@ -1,38 +1,55 @@
-"""Binning held sprigs before their day: asked once, with the chance."""
+"""Discarding kept stems before they may go: refused once, with the chance, in words and keys alike."""
 
 from __future__ import annotations
 
+from rounds.bench.kept_lots import told
 from rounds.bench.kinds import HostOut
-from rounds.bench.state import Bench
+from rounds.bench.state import Bench, Held
 from rounds.care.ahead.foresight import Foresight
-from rounds.care.ahead.held import AIM
+from rounds.care.ahead.held import AIM, Chance
 from rounds.care.moment import Moment
 from rounds.care.spoken import chance_words, local
 
 
 def too_early_to_bin(bench: Bench, entry: HostOut, moment: Moment, foresight: Foresight) -> str | None:
-    """Why these held sprigs should not be binned yet, and how to bin them all the same; None where they may go."""
+    """Why these kept stems may not be discarded yet, and how to do it all the same; None where they may go."""
     container = bench.at(entry.container)
     if container is None or _stands(entry, bench):
         return None
     for held in container.held:
-        if (entry.batch and held.batch != entry.batch) or (entry.plant and held.plant != entry.plant):
+        if not _is_meant(held, entry):
             continue
         chance = foresight.chance(container, held, moment.now)
-        if chance.chance < AIM:
-            continue
-        if chance.keep_until is None or chance.keep_until > moment.now or not chance.looks_after:
-            until = f", keep until {local(chance.keep_until, moment)}" if chance.keep_until else ""
-            if chance.keep_until is not None and chance.keep_until <= moment.now:
-                until = ", nobody looked for droppings since they should have hatched"
-            name = f"{held.plant} {held.batch}".strip()
-            return f"{name} may still bear eggs: {chance_words(chance.chance)}{until}; to bin it all the same add 'sure'"
+        if not chance.may_go:
+            return f"{told(held)} {_why_not(chance, moment)}; to discard it all the same add 'sure'"
     return None
 
 
+def _is_meant(held: Held, entry: HostOut) -> bool:
+    if entry.lots:
+        return held.lot in entry.lots
+    return (not entry.batch or held.batch == entry.batch) and (not entry.plant or held.plant == entry.plant)
+
+
+def _why_not(chance: Chance, moment: Moment) -> str:
+    if chance.perhaps:
+        return "may be the lot that showed frass"
+    if chance.shown:
+        return "has shown frass: larvae have hatched on it"
+    until = f", keep until {local(chance.keep_until, moment)} with a look a day" if chance.keep_until else ""
+    unseen = not chance.looks_after and chance.by_now >= chance.hatch_dd
+    nobody = ", nobody looked for frass since half should have hatched" if unseen else ""
+    return f"may still bear eggs: {chance_words(chance.chance)}{nobody}{until}; under {chance_words(AIM)} it may go"
+
+
 def _stands(entry: HostOut, bench: Bench) -> bool:
-    """Whether it is about host that still stands there, not about held sprigs."""
+    """Whether it is about host that still stands there, not about kept stems."""
     container = bench.at(entry.container)
-    return container is not None and any(
-        (not entry.batch or host.batch == entry.batch) and (not entry.plant or host.plant == entry.plant) for host in container.hosts
+    return (
+        container is not None
+        and not entry.lots
+        and any(
+            (not entry.batch or host.batch == entry.batch) and (not entry.plant or host.plant == entry.plant)
+            for host in container.hosts
+        )
     )

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from msgspec import Struct
 
-from rounds.bench.folding.tending import SHOWN
+from rounds.bench.folding.tending import PERHAPS, SHOWN
 from rounds.bench.kinds import PutOff, Taxon
 from rounds.bench.state import Bench, Container, Host
 from rounds.care.ahead.foresight import Foresight
@@ -173,7 +173,7 @@ def look_at(reckoning: Reckoning, container: Container) -> tuple[Here, tuple[str
         flags |= CROWDED
     if container.held:
         flags |= HELD
-        if any(held.frass in SHOWN for held in container.held):
+        if any(held.frass in SHOWN or held.frass == PERHAPS for held in container.held):
             flags |= DROPPINGS
     if container.lamp_since is not None:
         flags |= LAMP
@@ -283,8 +283,12 @@ def _preference(rule: Rule) -> tuple[bool, float]:
 
 
 def arrived(container: Container, stage: str) -> datetime | None:
-    """When the first animals of a stage that are in a container came to be there in it; None where there are none."""
+    """When the first animals of a stage that are in a container came to be there in it, without animals the first kept
+    stems; None where there are none.
+    """
     came = [utc(lot.came) for lot in container.lots if lot.came is not None and (not stage or lot.stage == stage)]
+    if not container.lots:
+        came = [utc(held.stays[-1].until if held.stays else held.taken_out) for held in container.held]
     return min(came, default=None)
 
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
-from rounds.bench.folding.tending import SHOWN
+from rounds.bench.folding.tending import PERHAPS, SHOWN
+from rounds.bench.kept_lots import told
 from rounds.bench.kinds.base import Entry
-from rounds.bench.state import Host
+from rounds.bench.state import Held, Host
 from rounds.care.animals import made, newest
 from rounds.care.here import Here, Reckoning, Timed, applies_from, begins_to_need, purpose_began
 from rounds.care.moment import utc
@@ -125,24 +126,41 @@ def _leaf_before_hatch(reckoning: Reckoning, here: Here, rule: Timed) -> Due | N
 
 
 def turn(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
-    """Counts from the look that saw droppings on held sprigs."""
-    shown = next(held for held in here.container.held if held.frass in SHOWN)
+    """Counts from the look that saw frass under kept stems."""
+    lots = here.container.held
+    shown = next((held for held in lots if held.frass in SHOWN), None)
+    if shown is None:
+        unknown = next(held for held in lots if held.frass == PERHAPS)
+        seen = utc(unknown.frass_unknown or unknown.taken_out)
+        return made(reckoning, here, rule, seen, None, seen, unknown.plant, "frass seen, the lot is not known: all stay", seen)
     seen = utc(shown.frass_looks[-1]) if shown.frass_looks else utc(shown.taken_out)
-    return made(reckoning, here, rule, seen, None, seen, shown.plant, f"droppings seen on held {shown.plant}", seen)
+    return made(reckoning, here, rule, seen, None, seen, shown.plant, f"frass seen under {_lot_words(lots, shown)}", seen)
+
+
+def _lot_words(lots: list[Held], one: Held) -> str:
+    """A kept lot by its digit, where there are several, else by its plant."""
+    return f"lot {lots.index(one) + 1}, {told(one)}" if len(lots) > 1 else f"kept {one.plant}"
+
+
+def looked_under(held: Held) -> datetime:
+    """When somebody last looked for frass under a lot, else when it was taken out."""
+    return max([utc(held.taken_out), *map(utc, held.frass_looks[-1:]), *([utc(held.frass_unknown)] if held.frass_unknown else [])])
 
 
 def frass(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
-    """Counts from the last look at the held sprigs, else from when the newest were taken out."""
-    last = newest(here.container.last, rule.kinds)
-    start = max(utc(held.taken_out) for held in here.container.held)
-    if last is not None and last.at > start:
-        start = utc(last.at)
-    return made(reckoning, here, rule, start, last, subject=here.container.held[0].plant)
+    """Each lot has its own watch: counts from the last look under the lot that was looked at longest ago."""
+    lots = here.container.held
+    waits = min(lots, key=looked_under)
+    start = looked_under(waits)
+    last = newest(here.container.last, ("frass",))
+    reason = f"{_lot_words(lots, waits)} waits longest" if len(lots) > 1 else ""
+    return made(reckoning, here, rule, start, last if last and utc(last.at) == start else None, subject=waits.plant, reason=reason)
 
 
 def keep(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
-    """Counts from when the oldest held sprigs were taken out; none while they show droppings."""
-    held = [one for one in here.container.held if one.frass not in SHOWN]
+    """When the first lot may go: once its chance of live eggs is under the aim; none while frass shows."""
+    lots = here.container.held
+    held = [one for one in lots if one.frass not in SHOWN and one.frass != PERHAPS]
     if not held:
         return None
     oldest = min(held, key=lambda one: utc(one.taken_out))
@@ -154,8 +172,10 @@ def keep(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
     if not dated:
         return None
     until, first, chance = min(dated, key=lambda one: one[0])
-    told = f"chance of viable eggs {chance_words(chance.chance)}, keep until {local(until, reckoning.moment)}"
-    reason = f"{first.plant} {first.batch}: {told}"
+    if not chance.may_go:  # a look is wanted first, and is asked for by itself
+        until = max(until, reckoning.moment.next_anchor(now))
+    words = f"chance of viable eggs {chance_words(chance.chance)}, keep until {local(until, reckoning.moment)}"
+    reason = f"{_lot_words(lots, first) if len(lots) > 1 else f'{first.plant} {first.batch}'}: {words}"
     return made(reckoning, here, rule, utc(first.taken_out), None, until, first.plant, reason)
 
 

@@ -18,6 +18,7 @@ from datetime import datetime
 from rounds.bench import kinds as k
 from rounds.bench.folding import apply
 from rounds.bench.folding.unsure import Regrouped, regroup
+from rounds.bench.kept_lots import named
 from rounds.bench.kinds.base import Entry, Sex
 from rounds.bench.state import OR, Bench, members, one_of
 from rounds.record.replay import that_count
@@ -424,6 +425,9 @@ class _Follower:
         told = self.bench.broods.get(key[1])
         if isinstance(entry, k.Searched):
             container = self.bench.containers[entry.container]
+            lots = [held for _, held in named(self.bench, container, entry.lots)]
+            if lots:  # laid while the stems stood with females, not since somebody searched this container
+                return min(held.offered for held in lots), max(held.taken_out for held in lots)
             begun = [self.searched.get(entry.container), told.laid_from if told else None, container.since]
             begun += [min((host.put_in for host in container.hosts), default=None)] if not any(begun[:2]) else []
             return max(one for one in begun if one and one <= entry.at), entry.at

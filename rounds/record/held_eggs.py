@@ -7,7 +7,7 @@ from datetime import datetime
 from msgspec import Struct
 
 from rounds.bench import kinds as k
-from rounds.bench.folding.tending import hidden_on
+from rounds.bench.folding.tending import hidden_on, lots_searched
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
 
@@ -34,7 +34,7 @@ def eggs_on_held(bench: Bench, entry: Entry) -> OnHeld | None:
     if container is None:
         return None
     if isinstance(entry, k.Searched):
-        number, sprigs = entry.found, [one for one in container.held if not entry.plant or one.plant == entry.plant]
+        number, sprigs = entry.found, lots_searched(bench, container, entry)
     else:
         number, sprigs = entry.number, hidden_on(bench, container, entry)
     taxon = bench.taxon_of(entry.brood) or next((one.taxon for one in sprigs if one.taxon), "")

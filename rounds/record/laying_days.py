@@ -114,6 +114,8 @@ def _tell(bench: Bench, found: dict[str, dict[date, Day]], entry: Entry, zone: t
     taxa = list(females_of(bench, container))
     if not taxa:
         return
+    if isinstance(entry, k.Searched) and entry.lots:
+        return
     if isinstance(entry, k.Searched):
         taxon = bench.taxon_of(entry.brood) if entry.brood else taxa[0]
         day = _day(found, taxon or taxa[0], entry.at.astimezone(zone).date())
@@ -128,7 +130,7 @@ def _tell(bench: Bench, found: dict[str, dict[date, Day]], entry: Entry, zone: t
 def _tell_held(bench: Bench, found: dict[str, dict[date, Day]], entry: Entry, zone: tzinfo) -> None:
     """Eggs that showed on held sprigs count on the last day on which the sprigs stood with females."""
     container = bench.at(getattr(entry, "container", ""))
-    if container is None or (container.purpose in COUNTED and isinstance(entry, k.Searched)):
+    if container is None or (container.purpose in COUNTED and isinstance(entry, k.Searched) and not entry.lots):
         return
     held = eggs_on_held(bench, entry)
     if held is not None:

@@ -166,7 +166,7 @@ def _search(bench: Bench, found: dict[tuple[str, str], OnHost], entry: Searched 
     container = bench.at(entry.container)
     if container is None:
         return
-    if container.purpose not in COUNTED or isinstance(entry, Stocked):
+    if container.purpose not in COUNTED or isinstance(entry, Stocked) or entry.lots:
         held = eggs_on_held(bench, entry)
         if held is not None:
             mothers = {code for one in container.held for code in one.mothers} or _mothers(bench, entry.brood)

@@ -17,7 +17,7 @@ from rounds.bench.state import Bench, Container
 from rounds.care.due import Due
 from rounds.care.here import left_be_until
 from rounds.views.asked import Answer, Question
-from rounds.views.held_answers import bin_those_kept_long_enough, hatchlings_of_shown
+from rounds.views.held_answers import bin_those_kept_long_enough, eggs_question, frass_question, hatchlings_of_shown
 from rounds.views.sayings import (
     added,
     air,
@@ -143,7 +143,7 @@ QUESTIONS: dict[str, Question] = {
         takes="how many hatched",
     ),
     "frass": Question(
-        "Droppings on the held sprigs?",
+        "Frass (droppings) under the kept stems?",
         (
             Answer("o", "none", say(k.FrassSeen, level="none"), usual=True),
             Answer("r", "a trace", say(k.FrassSeen, level="trace")),
@@ -151,15 +151,15 @@ QUESTIONS: dict[str, Question] = {
         ),
     ),
     "keep": Question(
-        "Kept long enough. Bin the held sprigs?",
+        "Kept long enough. Discard the kept stems that may go?",
         (
             Answer("k", "keep another day", put_off(24, "keep another day"), usual=True),
-            Answer("b", "binned", bin_those_kept_long_enough),
+            Answer("b", "discarded", bin_those_kept_long_enough),
         ),
     ),
     "turn": Question(
-        "Droppings: hidden eggs hatched. Hatchlings of their own brood?",
-        (Answer("y", "hatchlings", hatchlings_of_shown, number="may"), Answer("l", "look again later", put_off(3, "look again"))),
+        "Frass: hidden eggs hatched. Young larvae of their own brood?",
+        (Answer("y", "young larvae", hatchlings_of_shown, number="may"), Answer("l", "look again later", put_off(3, "look again"))),
         takes="how many seen; one at least is taken",
     ),
     "mist": Question("Misted?", (Answer("m", "misted", say(k.Misted), usual=True),)),
@@ -358,6 +358,10 @@ def _question_for(bench: Bench, due: Due, container: Container | None) -> Questi
         return Question("What do you see?", looks_for(bench.at(due.where)), takes="how many")
     if due.check == "host":
         return Question("The host plant?", _LAYING_HOST, takes="sprigs")
+    if due.check == "frass":
+        return frass_question(bench.at(due.where), QUESTIONS["frass"])
+    if due.check == "eggs":
+        return eggs_question(bench.at(due.where), QUESTIONS["eggs"])
     return _in_units(QUESTIONS[due.check], measures_of(bench.settings))
 
 

@@ -205,6 +205,8 @@ def _holds(bench: Bench, container: Container, moment: Moment, permits: Mapping[
     what = stock_words(bench, container) or without_stock(container)
     short = sum(one.number for one in bench.shortfalls if one.container == container.code)
     marks = []
+    if container.unsure:
+        marks.append(f"{container.unsure.number} unsure")
     if short:
         marks.append(f"{short} NOT SEEN")
     if container.suspect_since:
@@ -217,6 +219,8 @@ def _holds(bench: Bench, container: Container, moment: Moment, permits: Mapping[
     said = {permits[code] for code in codes if code in permits}
     past = [PERMIT_MARKS["PAST"]] if "PAST" in said else []
     marks.extend(mark for state, mark in PERMIT_MARKS.items() if state in said and state != "PAST")
+    if container.held and container.lots:
+        marks.append(f"+ {kept_words(container)}")
     purpose = PURPOSE_WORDS.get(container.purpose, container.purpose)
     words = f"{purpose}: {what}" if what else purpose
     tone: Tone = "late" if short or container.suspect_since or "PAST" in said else "plain"
@@ -227,11 +231,18 @@ def _holds(bench: Bench, container: Container, moment: Moment, permits: Mapping[
 def without_stock(container: Container) -> str:
     """What a container without animals holds: sprigs, plants, or nothing."""
     if container.held:
-        sprigs = sum(held.sprigs or 0 for held in container.held)
-        return f"{count(sprigs, 'sprig')} held" if sprigs else "held sprigs"
+        return kept_words(container)
     if container.hosts:
         return ", ".join(sorted({f"{literal(host.plant)}" for host in container.hosts}))
     return "empty"
+
+
+def kept_words(container: Container) -> str:
+    """The kept stems of a container: ``14 kept stems, 3 lots``."""
+    stems = sum(held.sprigs or 0 for held in container.held)
+    lots = len(container.held)
+    words = "1 kept stem" if stems == 1 else f"{stems} kept stems" if stems else "kept stems"
+    return words if lots == 1 else f"{words}, {lots} lots"
 
 
 def stock_words(bench: Bench, container: Container, *, names: bool = True) -> str:

@@ -11,12 +11,12 @@ from rounds.care.ahead.foresight import Foresight
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due, comes, past_limit, standing
 from rounds.care.moment import Moment
-from rounds.care.spoken import chance_words
 from rounds.views.about import why_lines
 from rounds.views.ahead_page import dated
 from rounds.views.bench_page import stock_words, urgency, without_stock
 from rounds.views.cautions import care_lines
 from rounds.views.cells import Line, Tone, labelled, line
+from rounds.views.kept_page import kept_on_card, unsure_lines
 from rounds.views.words import ago, clock, count, day_and_time, literal
 
 
@@ -32,6 +32,7 @@ def card(bench: Bench, dues: list[Due], moment: Moment, code: str, foresight: Fo
     )
     permits = _permits(bench, container, moment)
     lines = [_title(bench, container, moment), *permits["late"], *not_seen(bench, container, moment)]
+    lines.extend(unsure_lines(container, moment))
     if own:
         lines.extend(why_lines(bench, own[0], moment))
     lines.extend(
@@ -42,7 +43,7 @@ def card(bench: Bench, dues: list[Due], moment: Moment, code: str, foresight: Fo
     lines.extend(_other_checks(own[1:], moment))
     lines.extend(_ahead(container, moment, foresight))
     lines.extend(_hosts(container, moment))
-    lines.extend(_held(container, moment, foresight))
+    lines.extend(kept_on_card(container, moment, foresight))
     lines.extend(_stock(bench, container))
     lines.extend(labelled("photo", literal(photo.text)) for photo in reversed(container.photos))
     return tuple(lines)
@@ -156,23 +157,6 @@ def _hosts(container: Container, moment: Moment) -> list[Line]:
         sprigs = f", {count(host.sprigs, 'sprig')}" if host.sprigs else ""
         cut = ago(host.cut, moment.now)
         lines.append(labelled("host", f"{what}, {host.state}{left}, {host.kept}, cut {cut}{batch}{sprigs}"))
-    return lines
-
-
-def _held(container: Container, moment: Moment, foresight: Foresight) -> list[Line]:
-    lines = []
-    for held in container.held:
-        chance = foresight.chance(container, held, moment.now)
-        until = f", keep until {dated(chance.keep_until, moment)}" if chance.keep_until else ""
-        told = "droppings seen: they hatched" if chance.shown else f"viable eggs {chance_words(chance.chance)}{until}"
-        lines.append(
-            labelled(
-                "held",
-                f"{literal(held.plant)} {literal(held.batch)} from {literal(held.source)}, out {ago(held.taken_out, moment.now)}, "
-                f"searched {len(held.searches)} times: {told}",
-                "late" if chance.shown else "plain",
-            )
-        )
     return lines
 
 

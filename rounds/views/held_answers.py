@@ -1,52 +1,96 @@
-"""What the answers about held sprigs say: which of them may go, and hatchlings made of those that show droppings."""
+"""Questions about kept stems and their answers: frass lot by lot, which lots may go, larvae of those that showed frass."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import UTC
-from typing import Any
+
+from msgspec.structs import replace
 
 from rounds.bench import kinds as k
 from rounds.bench.completing import next_brood_code
-from rounds.bench.folding.tending import SHOWN
-from rounds.bench.kinds.base import Entry
-from rounds.bench.state import Held
+from rounds.bench.folding.tending import PERHAPS, SHOWN
+from rounds.bench.state import Container, Held
 from rounds.care.ahead.foresight import Foresight
-from rounds.views.asked import Asked
+from rounds.views.asked import Answer, Asked, Question, Saying
+
+LIKELY = 0.05  # a lot less likely than this to be the one that hatched gives no mothers; our estimate
 
 
-def bin_those_kept_long_enough(asked: Asked) -> list[tuple[type[Entry], dict[str, Any]]]:
-    """Only sprigs whose day has come go; one whose day is ahead stays."""
+def bin_those_kept_long_enough(asked: Asked) -> list[Saying]:
+    """Only lots that may go are discarded; where none may, the desk says why, as for a typed line."""
     container = asked.container
     if container is None:
         return []
     foresight = asked.foresight or Foresight(asked.bench, asked.now.tzinfo or UTC)
-    gone = []
-    for held in container.held:
-        until = foresight.chance(container, held, asked.now).keep_until
-        if held.frass not in SHOWN and until is not None and until <= asked.now:
-            gone.append((held.batch, held.plant))
-    kept = {(held.batch, held.plant) for held in container.held} - set(gone)
-    if not kept:
-        return [(k.HostOut, asked.here | {"fate": "binned", "sure": True})]
-    return [
-        (k.HostOut, asked.here | {"fate": "binned", "batch": batch, "plant": plant, "sure": True})
-        for batch, plant in dict.fromkeys(gone)
-    ]
+    gone = tuple(held.lot for held in container.held if foresight.chance(container, held, asked.now).may_go)
+    return [(k.HostOut, asked.here | {"fate": "binned", "lots": gone or _all(container)})]
 
 
-def hatchlings_of_shown(asked: Asked) -> list[tuple[type[Entry], dict[str, Any]]]:
-    """Held sprigs that show droppings become hatchlings: a brood of their mothers, laid while they stood with the sprigs."""
+def _all(container: Container) -> tuple[str, ...]:
+    return tuple(held.lot for held in container.held)
+
+
+def frass_question(container: Container | None, usual: Question) -> Question:
+    """Frass, asked lot by lot where several are kept: each has its own watch, and an unknown lot ends none."""
+    held = container.held if container else []
+    if len(held) < 2:
+        return usual
+    lots = tuple(Answer(str(place), f"under lot {place}", _under((one.lot,))) for place, one in enumerate(held[:9], 1))
+    more = [Answer("m", "under another lot", lambda asked: [], prompt=lambda asked: f"{asked.due.where} frass trace lot=")]
+    return Question(
+        "Frass (droppings) on the paper?",
+        (
+            Answer("o", "none under any lot", _under((), "none"), usual=True),
+            *lots,
+            *(more if len(held) > len(lots) else []),
+            Answer("a", "under all lots", _under(tuple(one.lot for one in held))),
+            Answer("y", "frass, lot not known: all stay", _under(())),
+        ),
+    )
+
+
+def _under(lots: tuple[str, ...], level: str = "trace") -> Callable[[Asked], list[Saying]]:
+    return lambda asked: [(k.FrassSeen, asked.here | {"level": level} | ({"lots": lots} if lots else {}))]
+
+
+def eggs_question(container: Container | None, usual: Question) -> Question:
+    """How many eggs; what is not sure is a number of its own, and is asked about until it is settled."""
+    unsure = container.unsure if container else None
+    more = [Answer("q", "seen, not sure", _not_sure, number="must")]
+    if unsure:
+        more += [
+            Answer("y", f"the {unsure.number} unsure are eggs", _settled(unsure.number)),
+            Answer("r", "they are none", _settled(0)),
+        ]
+    return replace(usual, answers=(*usual.answers, *more))
+
+
+def _not_sure(asked: Asked) -> list[Saying]:
+    return [(k.Searched, asked.here | {"found": 0, "unsure": asked.whole})] if asked.whole else []
+
+
+def _settled(eggs: int) -> Callable[[Asked], list[Saying]]:
+    return lambda asked: [(k.Searched, asked.here | {"found": eggs, "confirmed": True})]
+
+
+def hatchlings_of_shown(asked: Asked) -> list[Saying]:
+    """Lots that showed frass become young larvae: a brood of their mothers, laid while they stood with the stems.
+
+    Where the lot is not known the likeliest give the brood, and every lot stays.
+    """
     container = asked.container
     shown = [held for held in container.held if held.frass in SHOWN] if container else []
-    if container is None or not shown:
+    likely = shown or (_likely(asked, container) if container else [])
+    if container is None or not likely:
         return []
     number = asked.whole or 1
-    said: list[tuple[type[Entry], dict[str, Any]]] = []
-    mothers = tuple(sorted({mother for held in shown for mother in held.mothers}))
-    taxa = {held.taxon for held in shown}
-    brood = _running_brood(asked, mothers, shown)
+    said: list[Saying] = []
+    mothers = tuple(sorted({mother for held in likely for mother in held.mothers}))
+    taxa = {held.taxon for held in likely}
+    brood = _running_brood(asked, mothers, likely)
     if not brood:
-        brood = next_brood_code(asked.bench, mothers)
+        brood = next_brood_code(asked.bench, mothers) if mothers else ""
         said.append(
             (
                 k.BroodBegun,
@@ -55,8 +99,8 @@ def hatchlings_of_shown(asked: Asked) -> list[tuple[type[Entry], dict[str, Any]]
                     "taxon": taxa.pop() if len(taxa) == 1 else "",
                     "mothers": mothers,
                     "fathers": tuple(sorted({one.male for one in asked.bench.pairings if one.female in mothers})),
-                    "laid_from": min(held.offered for held in shown),
-                    "laid_to": max(held.taken_out for held in shown),
+                    "laid_from": min(held.offered for held in likely),
+                    "laid_to": max(held.taken_out for held in likely),
                 },
             )
         )
@@ -64,13 +108,19 @@ def hatchlings_of_shown(asked: Asked) -> list[tuple[type[Entry], dict[str, Any]]
         (k.Stocked, asked.here | {"brood": brood, "stage": "egg", "number": number, "origin": "hidden on held sprigs"}),
         (k.Hatched, asked.here | {"number": number, "brood": brood, "evidence": "inferred"}),
     ]
-    said += [
-        (k.HostOut, asked.here | {"fate": "hatched", "batch": batch, "plant": plant})
-        for batch, plant in dict.fromkeys((held.batch, held.plant) for held in shown)
-    ]
+    if shown:
+        said.append((k.HostOut, asked.here | {"fate": "hatched", "lots": tuple(held.lot for held in shown)}))
     if container.purpose == "eggs" and not container.count("egg"):
         said.append((k.Changed, asked.here | {"purpose": "hatchlings"}))
     return said
+
+
+def _likely(asked: Asked, container: Container) -> list[Held]:
+    """Of lots one of which showed frass, those that by eggs and warmth may have hatched: the older ones, as a rule."""
+    foresight = asked.foresight or Foresight(asked.bench, asked.now.tzinfo or UTC)
+    unknown = [held for held in container.held if held.frass == PERHAPS]
+    weights = [foresight.chance(container, held, asked.now).hatched_by_now for held in unknown]
+    return [held for held, weight in zip(unknown, weights, strict=True) if weight >= LIKELY * sum(weights)]
 
 
 def _running_brood(asked: Asked, mothers: tuple[str, ...], shown: list[Held]) -> str:

@@ -134,9 +134,8 @@ def held_lines(held: list[tuple[str, Held, Chance]], moment: Moment) -> tuple[Li
     lines.append(line(Cell(f"  {'in':<4}{'plant':<17}{'from':<5}{'taken out':<13}{'sought':>6} {'chance':>11}  keep until", "quiet")))
     for code, one, chance in sorted(held, key=lambda row: row[2].keep_until or row[1].taken_out):
         until = dated(chance.keep_until, moment) if chance.keep_until else "-"
-        over = chance.keep_until is not None and chance.keep_until <= moment.now
-        told = "droppings!" if chance.shown else chance_words(chance.chance)
-        words = "hatched: see the cup" if chance.shown else f"{until}{', may go' if over else ''}"
+        told = "frass!" if chance.shown else chance_words(chance.chance)
+        words = "hatched: see the cup" if chance.shown else f"{until}{', may go' if chance.may_go else ''}"
         name = cut_to(literal(f"{one.plant} {one.batch}".strip()), 16)
         lines.append(
             line(f"  {literal(code):<4}{name:<17}{literal(one.source):<5}{dated(one.taken_out, moment):<13}{len(one.searches):>6} "

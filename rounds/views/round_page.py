@@ -19,6 +19,7 @@ from rounds.views.bench_page import stock_words, without_stock
 from rounds.views.card import not_seen
 from rounds.views.cautions import care_lines, cautions_at
 from rounds.views.cells import Cell, Line, Tone, labelled, line
+from rounds.views.kept_page import kept_lines, unsure_lines
 from rounds.views.keys import handed
 from rounds.views.supplies_page import arithmetic_words, need_words
 from rounds.views.words import age, clock, count, literal
@@ -78,7 +79,7 @@ def round_page(
     asked = waiting[0] if waiting else None
     return RoundPage(
         head,
-        begins + _card(bench, stop, moment),
+        begins + _card(bench, stop, moment, foresight),
         (*(_check_line(bench, due, stop, asked, moment) for due in stop.checks), *_why(bench, asked, moment)),
         handed(question_for(bench, asked, moment.now), bench.settings) if asked else None,
         asked,
@@ -130,7 +131,7 @@ def _why(bench: Bench, asked: Due | None, moment: Moment) -> tuple[Line, ...]:
     return (line(""), labelled("why", literal(told), "quiet"))
 
 
-def _card(bench: Bench, stop: Stop, moment: Moment) -> tuple[Line, ...]:
+def _card(bench: Bench, stop: Stop, moment: Moment, foresight: Foresight) -> tuple[Line, ...]:
     container = bench.at(stop.where) if stop.place_kind == "container" else None
     if container is None:
         return (line(Cell(place_name(stop), "strong")),)
@@ -146,6 +147,8 @@ def _card(bench: Bench, stop: Stop, moment: Moment) -> tuple[Line, ...]:
     if stop.out_of_turn:
         lines.append(line(Cell(f"{literal(container.code)} comes first in its group: in danger.", "strong")))
     lines.extend(not_seen(bench, container, moment))
+    lines.extend(unsure_lines(container, moment))
+    lines.extend(kept_lines(container, moment, foresight))
     if container.suspect_since:
         lines.append(line(Cell(f"{f'SUSPECT {literal(container.suspect_sign)}'.rstrip()}: own tools, hands after", "late")))
     lines.extend(_not_to_be_disturbed(container, moment))

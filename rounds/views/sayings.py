@@ -47,6 +47,7 @@ def ants_above(asked: Asked) -> list[Saying]:
 
 
 def found(asked: Asked) -> list[Saying]:
+    """Eggs found; right after stems came out they are on those, as the desk's own defaults say."""
     return [(k.Searched, asked.here | {"found": asked.whole or 0} | asked.subject_brood)]
 
 
@@ -66,25 +67,29 @@ def added(asked: Asked) -> list[Saying]:
 
 
 def changed(fate: str) -> Callable[[Asked], list[Saying]]:
+    """All that stood there comes out, and each of its plants goes in fresh."""
+
     def says(asked: Asked) -> list[Saying]:
         host = likely_host(asked)
         container = asked.container
         if host is None or container is None:
             return []
-        old = [
+        old = {(one.plant, one.batch): one for one in container.hosts}
+        out = [
             (k.HostOut, asked.here | {"plant": one.plant, "batch": one.batch, "fate": fate} | held_in(asked, fate))
-            for one in container.hosts
+            for one in old.values()
         ]
-        return [*old, (k.HostIn, fresh_host(asked, host))]
+        newest = {one.plant: one for one in sorted(container.hosts, key=lambda one: one.cut)} or {host.plant: host}
+        return [*out, *((k.HostIn, fresh_host(asked, one)) for one in newest.values())]
 
     return says
 
 
 def held_in(asked: Asked, fate: str) -> dict[str, Any]:
-    """Held sprigs go where this container's sprigs went before, else where sprigs are held, else to an empty egg cup."""
+    """Kept stems go where this container's stems went before, else where stems are kept, else to an empty egg cup."""
     if fate != "held":
         return {}
-    cups = [one for one in asked.bench.standing() if one.purpose == "eggs" and not one.lots]
+    cups = [one for one in asked.bench.standing() if one.purpose == "eggs" and (one.held or not one.lots)]
     from_here = [one for one in cups if any(held.source == asked.due.where for held in one.held)]
     chosen = next(iter(from_here or [one for one in cups if one.held] or cups), None)
     return {"held_in": chosen.code} if chosen else {}

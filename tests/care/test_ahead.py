@@ -205,7 +205,9 @@ def test_only_sprigs_kept_long_enough_are_binned(desk: Desk, clock: Clock) -> No
     hold_sprigs(desk, clock)
     warm(desk, clock, "H2", 30, 8)
     tell(desk, clock, "L3 host in sophora leaf batch=Z")
-    clock.on(days=1)
+    for _ in range(3):
+        clock.on(days=1)
+        tell(desk, clock, "H2 frass none")
     tell(desk, clock, "L3 host out sophora held in H2")
     due = due_of(desk, "keep", "H2")
     assert due is not None

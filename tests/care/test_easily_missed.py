@@ -7,6 +7,7 @@ from datetime import UTC, timedelta
 import pytest
 
 from rounds.bench.kinds import HostOut
+from rounds.care.ahead.held import Chance
 from rounds.care.away import away
 from rounds.care.closing import closing_words
 from rounds.desk import Desk, Refused, Said
@@ -67,7 +68,7 @@ def test_eggs_found_among_two_lots_of_sprigs_teach_nothing_of_either(desk: Desk,
     hold_sprigs(desk, clock)
     tell(desk, clock, "L3 host in lathyrus leaf")
     clock.on(days=1)
-    tell(desk, clock, "L3 host out lathyrus held in H2\nbrood DIV-26-01/A mothers=DIV-26-01\nH2 searched 2 brood=DIV-26-01/A")
+    tell(desk, clock, "L3 host out lathyrus held in H2\nbrood DIV-26-01/A mothers=DIV-26-01\nH2 searched 2 lot=all brood=DIV-26-01/A")
     assert desk.bench.detected == {}
 
     tell(desk, clock, "H2 searched 1 brood=DIV-26-01/A plant=sophora")
@@ -94,19 +95,31 @@ def test_hatchlings_of_sprigs_of_two_females_have_both_as_possible_mothers(desk:
     assert brood.taxon == "Shijimiaeoides divinus"
 
 
-def test_sprigs_at_which_nobody_looked_are_asked_about_also_after_their_day(desk: Desk, clock: Clock) -> None:
+def test_where_nobody_looked_the_day_moves_and_nothing_may_go(desk: Desk, clock: Clock) -> None:
     hold_sprigs(desk, clock)
     warm(desk, clock, "H2", 30, 12)
-    held = desk.bench.containers["H2"].held[0]
-    chance = ahead(desk).chance(desk.bench.containers["H2"], held, clock.now)
-    assert chance.keep_until is not None
-    assert chance.keep_until < clock.now
+
+    def chance() -> Chance:
+        return ahead(desk).chance(desk.bench.containers["H2"], desk.bench.containers["H2"].held[0], clock.now)
+
+    before = chance()
+    assert before.keep_until is not None
+    assert before.keep_until >= clock.now
+    clock.on(days=3)
+    after = chance()
+    assert after.keep_until == before.keep_until + timedelta(days=3)
+    assert not after.may_go
 
     refused = desk.say(HostOut, container="H2", fate="binned")
 
     assert isinstance(refused, Refused)
-    assert "nobody looked for droppings" in refused.line
-    tell(desk, clock, "H2 frass none\nH2 host out sophora binned")
+    assert "nobody looked for frass" in refused.line
+    tell(desk, clock, "H2 frass none")
+    assert isinstance(desk.say(HostOut, container="H2", fate="binned"), Refused)  # one look shows nine in ten
+    for _ in range(2):
+        clock.on(days=1)
+        tell(desk, clock, "H2 frass none")
+    tell(desk, clock, "H2 host out sophora binned")
 
 
 def test_a_leaf_for_a_hatch_while_away_is_to_be_put_in_before_leaving(desk: Desk, clock: Clock) -> None:

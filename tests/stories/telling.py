@@ -62,6 +62,18 @@ class Screen:
         """Put the cursor of the list on a container."""
         assert self.app.screen.query_one(RowList).highlight(code), f"{code} is not in the list"
 
+    async def walk_to(self, check: str, where: str) -> None:
+        """In the round: pass over what is asked until a check of a container is asked."""
+        for _ in range(80):
+            bar = self.app.screen.query_one(QuestionBar)
+            if bar.due is None:
+                await self.press("enter")
+            elif (bar.due.check, bar.due.where) == (check, where):
+                return
+            else:
+                await self.press("minus", "m")
+        pytest.fail(f"{check} of {where} was not asked:\n{self.text}")
+
     @property
     def message(self) -> str:
         """The message line."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rounds.bench.folding.lots import container_for, odd
-from rounds.bench.folding.passing import stayed
+from rounds.bench.folding.passing import MOST_STAYS, stayed
 from rounds.bench.kinds import (
     Changed,
     Cleared,
@@ -16,7 +16,7 @@ from rounds.bench.kinds import (
     ShelfSetUp,
     Suspect,
 )
-from rounds.bench.state import Bench, Container, Said, Shelf
+from rounds.bench.state import Bench, Container, Said, Shelf, Stay
 
 MOST_NOTES = 3
 MOST_BENCH_NOTES = 20
@@ -49,6 +49,8 @@ def changed(bench: Bench, entry: Changed) -> None:
     if entry.shelf is not None and entry.shelf != container.shelf:
         for lot in container.lots:
             lot.stays = stayed(lot, container, entry)
+        for held in container.held:
+            held.stays = (*held.stays, Stay(container.code, container.shelf, entry.at))[-MOST_STAYS:]
     for name in ("purpose", "shelf", "place", "inside", "lid", "lining", "barrier"):
         value = getattr(entry, name)
         if value is not None:
@@ -70,6 +72,9 @@ def closed(bench: Bench, entry: Closed) -> None:
     container = container_for(bench, entry.container, entry)
     if container.lots:
         odd(bench, entry, f"{container.code} was closed with {container.count()} in it by the book")
+        return
+    if container.held:
+        odd(bench, entry, f"{container.code} was closed with kept stems in it")
         return
     bench.closed[container.code] = entry.at
     del bench.containers[container.code]

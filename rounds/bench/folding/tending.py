@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import datetime, timedelta
+from typing import TypeVar
+
+from msgspec.structs import replace
 
 from rounds.bench.folding.lots import container_for, entered, odd, put
+from rounds.bench.folding.passing import MOST_STAYS
+from rounds.bench.kept_lots import SAME_STOP, in_order, named, new_name, unused
 from rounds.bench.kinds import (
     Air,
     BarrierSeen,
@@ -22,12 +27,16 @@ from rounds.bench.kinds import (
     Stocked,
     ToppedUp,
 )
-from rounds.bench.state import Bench, Container, Depth, Detected, Held, Host, Laid, Moat, SearchMade
+from rounds.bench.state import Bench, Container, Depth, Detected, Held, Host, Laid, Moat, SearchMade, Stay, Unsure
 
 MOST_DEPTHS = 20
 MOST_AIR = 2_000
 MOST_LOOKS = 100
+MOST_HOST_SEARCHES = 10
 SHOWN = ("trace", "plain")
+PERHAPS = "perhaps"  # frass under one of several lots, nobody knows which
+CLOSE = ("lens", "macro photo")  # aids that tell an egg from what looks like one
+AnyStems = TypeVar("AnyStems", Host, Held)
 ONE_FEED = timedelta(hours=6)  # drinks of several females this close together are one feed
 
 
@@ -77,30 +86,83 @@ def host_seen(bench: Bench, entry: HostSeen) -> None:
 
 
 def host_out(bench: Bench, entry: HostOut) -> None:
-    """Host plant taken out; held sprigs are kept where they may yet show eggs."""
+    """Host plant taken out; stems that may yet show eggs are kept, and stay kept until they are discarded or have hatched."""
     container = container_for(bench, entry.container, entry)
-    leaving = [
-        host
-        for host in container.hosts
-        if (not entry.batch or host.batch == entry.batch) and (not entry.plant or host.plant == entry.plant)
-    ]
-    if not leaving:
-        leaving_held = [
-            held
-            for held in container.held
-            if (not entry.batch or held.batch == entry.batch) and (not entry.plant or held.plant == entry.plant)
-        ]
-        if not leaving_held:
-            odd(bench, entry, f"{container.code} had no such host")
-        container.held = [held for held in container.held if held not in leaving_held]
+    leaving = [] if entry.lots else [host for host in container.hosts if _is_meant(host, entry)]
+    if leaving:
+        _hosts_leave(bench, container, leaving, entry)
         return
-    container.hosts = [host for host in container.hosts if host not in leaving]
-    for host in leaving:
-        _stood_with(bench, host)
-    if entry.fate != "held":
+    if entry.lots:
+        kept = named(bench, container, entry.lots)
+    else:
+        kept = [(container, held) for held in container.held if _is_meant(held, entry)]
+    if not kept:
+        odd(bench, entry, f"{container.code} had no such host")
+    for (place, held), stems in zip(kept, _shared(entry.sprigs, [held.sprigs for _, held in kept]), strict=True):
+        if stems != 0:
+            _kept_leave(bench, place, held, stems, entry)
+
+
+def _is_meant(one: Host | Held, entry: HostOut) -> bool:
+    return (not entry.batch or one.batch == entry.batch) and (not entry.plant or one.plant == entry.plant)
+
+
+def _shared(stems: int | None, there: list[int | None]) -> list[int | None]:
+    """How many stems leave of each, the first ones first; None is all of it."""
+    if not stems:
+        return [None] * len(there)
+    found: list[int | None] = []
+    for number in there:
+        share = stems if number is None else min(stems, number)
+        stems -= share
+        found.append(None if share == number else share)
+    return found
+
+
+def _hosts_leave(bench: Bench, container: Container, leaving: list[Host], entry: HostOut) -> None:
+    shares = _shared(entry.sprigs, [host.sprigs for host in leaving])
+    for host, stems in zip(leaving, shares, strict=True):
+        if stems == 0:
+            continue
+        out = host
+        if stems is None or host.sprigs is None:
+            container.hosts = [one for one in container.hosts if one is not host]
+        else:
+            out = _part_of(host, stems)
+        _stood_with(bench, out)
+        if entry.fate == "held":
+            keeper = container_for(bench, entry.held_in, entry) if entry.held_in else container
+            keeper.held.append(_as_held(bench, container, out, entry, stems))
+            in_order(keeper.held)
+
+
+def _part_of(one: AnyStems, stems: int) -> AnyStems:
+    """So many stems of a plant or lot, the rest stays; what was laid is taken as spread evenly over the stems."""
+    if one.sprigs is None:  # how many the rest is nobody knows: either may bear all of it
+        return replace(one, sprigs=stems, searches=list(one.searches))
+    share = stems / one.sprigs
+    part = replace(one, sprigs=stems, female_days=one.female_days * share, searches=list(one.searches))
+    one.female_days -= part.female_days
+    one.sprigs -= stems
+    return part
+
+
+def _kept_leave(bench: Bench, place: Container, held: Held, stems: int | None, entry: HostOut) -> None:
+    """A kept lot, or some stems of it, is discarded, has hatched, or goes on being kept somewhere else."""
+    is_kept = entry.fate not in ("binned", "hatched")
+    if is_kept and entry.held_in in ("", place.code):
         return
-    keeper = container_for(bench, entry.held_in, entry) if entry.held_in else container
-    keeper.held.extend(_as_held(bench, container, host, entry) for host in leaving)
+    if stems is None:
+        place.held = [one for one in place.held if one is not held]
+        part = held
+    else:
+        part = _part_of(held, stems)
+        part.lot, part.frass_looks = unused(bench, held.lot), list(held.frass_looks)
+    if is_kept:
+        part.stays = (*part.stays, Stay(place.code, place.shelf, entry.at))[-MOST_STAYS:]
+        keeper = container_for(bench, entry.held_in, entry)
+        keeper.held.append(part)
+        in_order(keeper.held)
 
 
 def _stood_with(bench: Bench, host: Host) -> None:
@@ -114,8 +176,10 @@ def laid_on(bench: Bench, taxon: str, plant: str) -> Laid:
     return bench.laid.setdefault(taxon, {}).setdefault(plant, Laid())
 
 
-def _as_held(bench: Bench, container: Container, host: Host, entry: HostOut) -> Held:
+def _as_held(bench: Bench, container: Container, host: Host, entry: HostOut, stems: int | None) -> Held:
     return Held(
+        lot=new_name(bench, container.code, host.batch, entry.at),
+        searches=[one for one in host.searches if entry.at - one.at <= SAME_STOP],
         female_days=host.female_days,
         taxon=bench.taxon_of(host.mothers[0]) if host.mothers else "",
         plant=host.plant,
@@ -124,7 +188,7 @@ def _as_held(bench: Bench, container: Container, host: Host, entry: HostOut) -> 
         mothers=tuple(sorted(host.mothers)),
         offered=host.put_in,
         taken_out=entry.at,
-        sprigs=entry.sprigs if entry.sprigs is not None else host.sprigs,
+        sprigs=host.sprigs if stems is None else stems,
     )
 
 
@@ -169,26 +233,72 @@ def _read_depth(moat: Moat, depth: Depth) -> None:
 def searched(bench: Bench, entry: Searched) -> None:
     """A search; eggs found join the stock of the brood they were said to belong to."""
     container = container_for(bench, entry.container, entry)
-    searched_ones = [held for held in container.held if not entry.plant or held.plant == entry.plant]
-    for held in searched_ones:
-        if entry.found and len(searched_ones) == 1:  # of several it is not known which of them bore the eggs
+    made = SearchMade(entry.at, entry.aid, entry.found, entry.minutes, entry.unsure)
+    lots = lots_searched(bench, container, entry)
+    for held in lots:
+        if entry.found and len(lots) == 1:  # of several it is not known which of them bore the eggs
             _they_were_there(bench, held)
             bench.detected.setdefault(entry.aid, Detected()).found += 1
-        held.searches.append(SearchMade(entry.at, entry.aid, entry.found, entry.minutes))
+        held.searches.append(made)
+        _answers_where_they_stood(bench, container, held, entry)
+    for host in _hosts_searched(container, entry):
+        host.searches = [*host.searches, made][-MOST_HOST_SEARCHES:]
+    seen = _seen_unsure(container, entry)
     if not entry.found:
         return
-    _eggs_on(bench, container, entry)
+    _eggs_on(bench, container, entry, lots)
     container.eggs_found = entry.at
     if entry.brood:
-        put(container, brood=entry.brood, stage="egg", number=entry.found, at=entry.at)
+        put(container, brood=entry.brood, stage="egg", number=entry.found, at=seen or entry.at, latest=entry.at)
         entered(bench, entry.brood, "egg", entry.found)
     else:
         odd(bench, entry, f"{entry.found} eggs found in {container.code} without a brood")
 
 
-def _eggs_on(bench: Bench, container: Container, entry: Searched) -> None:
+def lots_searched(bench: Bench, container: Container, entry: Searched) -> list[Held]:
+    """The kept lots that a search was of: those named, else all of that plant; none where it was of what stands there."""
+    if entry.lots:
+        return [held for _, held in named(bench, container, entry.lots)]
+    if _hosts_searched(container, entry):
+        return []
+    return [held for held in container.held if not entry.plant or held.plant == entry.plant]
+
+
+def _hosts_searched(container: Container, entry: Searched) -> list[Host]:
+    return [] if entry.lots else [host for host in container.hosts if not entry.plant or host.plant == entry.plant]
+
+
+def _answers_where_they_stood(bench: Bench, container: Container, held: Held, entry: Searched) -> None:
+    """Stems searched as they come out were searched for the container that they stood in."""
+    source = bench.at(held.source)
+    if source is None or source is container or not timedelta(0) <= entry.at - held.taken_out <= SAME_STOP:
+        return
+    source.last[entry.what] = entry
+    if entry.found:
+        source.eggs_found = entry.at
+    walk = bench.open_round
+    if walk and entry.round == walk.id:
+        walk.done.append((source.code, entry.what))
+
+
+def _seen_unsure(container: Container, entry: Searched) -> datetime | None:
+    """What is not sure stays beside the stock until a lens, a photo or a word settles it.
+
+    Returns:
+        When eggs that are now sure were first seen.
+    """
+    before = container.unsure
+    settles = entry.confirmed or entry.aid in CLOSE
+    if entry.unsure:
+        container.unsure = Unsure(entry.unsure, entry.at, entry.lots)
+    elif settles:
+        container.unsure = None
+    return before.at if before and settles and entry.found else None
+
+
+def _eggs_on(bench: Bench, container: Container, entry: Searched, lots: list[Held]) -> None:
     """Eggs found on a plant, for the usual rate of laying on it."""
-    plants = {host.plant for host in container.hosts} | {held.plant for held in container.held}
+    plants = {held.plant for held in lots} or {host.plant for host in container.hosts}
     plant = entry.plant or (next(iter(plants)) if len(plants) == 1 else "")
     taxon = bench.taxon_of(entry.brood) if entry.brood else ""
     if plant and taxon:
@@ -204,25 +314,35 @@ def _they_were_there(bench: Bench, held: Held) -> None:
 
 
 def hidden_on(bench: Bench, container: Container, entry: Stocked) -> list[Held]:
-    """The held sprigs whose hidden eggs were put in: those that showed droppings, of the females that stood with them."""
-    told = bench.broods.get(entry.brood)
-    if entry.stage != "egg" or told is None:
+    """The kept lots whose hidden eggs were put in: those that showed frass, of the females that stood with them."""
+    brood = bench.broods.get(entry.brood)
+    if entry.stage != "egg" or brood is None:
         return []
-    return [held for held in container.held if held.frass in SHOWN and set(held.mothers) & set(told.mothers)]
+    theirs = [held for held in container.held if set(held.mothers) & set(brood.mothers)]
+    return [held for held in theirs if held.frass in SHOWN] or [held for held in theirs if held.frass == PERHAPS]
 
 
 def hidden_eggs_shown(bench: Bench, container: Container, entry: Stocked) -> None:
-    """Hidden eggs count for the usual rate of laying on their plant."""
-    plants = {held.plant for held in hidden_on(bench, container, entry)}
+    """Hidden eggs count for the usual rate of laying on their plant; frass of a lot not known has its larvae now."""
+    lots = hidden_on(bench, container, entry)
+    plants = {held.plant for held in lots}
     if len(plants) == 1:
         laid_on(bench, bench.taxon_of(entry.brood), plants.pop()).eggs += entry.number
+    if any(held.frass == PERHAPS for held in lots):
+        for held in container.held:
+            held.frass = "none" if held.frass == PERHAPS else held.frass
 
 
 def frass_seen(bench: Bench, entry: FrassSeen) -> None:
-    """Droppings, or none: evidence about held sprigs."""
-    held_here = container_for(bench, entry.container, entry).held
-    for held in held_here:
-        if entry.level in SHOWN and len(held_here) == 1:
+    """Frass under a kept lot, or none. Seen where several are kept and the lot is not known, it ends none of them."""
+    container = container_for(bench, entry.container, entry)
+    lots = [held for _, held in named(bench, container, entry.lots)] if entry.lots else container.held
+    is_known = bool(entry.lots) or len(lots) == 1
+    for held in lots:
+        if entry.level in SHOWN and not is_known:
+            held.frass, held.frass_unknown = PERHAPS, entry.at
+            continue
+        if entry.level in SHOWN:
             _they_were_there(bench, held)
         held.frass = entry.level
         held.frass_looks.append(entry.at)

@@ -23,6 +23,7 @@ from rounds.bench.kinds.base import (
 HowMany = Annotated[int, Meta(ge=0, description="how many females; all of them where not given")]
 Plant = Annotated[str, Meta(min_length=1, max_length=80, description="which plant")]
 Batch = Annotated[str, Meta(max_length=8, description="batch letter of the cutting")]
+KeptLots = Annotated[tuple[str, ...], Meta(description="which kept lots, as 2 or 1,3 or all")]
 
 
 class Offered(Here, frozen=True, kw_only=True, tag="offered"):
@@ -82,7 +83,7 @@ class HostSeen(Here, frozen=True, kw_only=True, tag="host seen"):
 
 
 class HostOut(Here, frozen=True, kw_only=True, tag="host out"):
-    """Host plant taken out, and what became of it."""
+    """Host plant taken out, or kept stems moved to another container or discarded; with a number, so many stems."""
 
     fate: Literal["binned", "held", "fridge", "hatched"] = "held"
     batch: Batch = ""
@@ -90,6 +91,7 @@ class HostOut(Here, frozen=True, kw_only=True, tag="host out"):
     held_in: Annotated[str, Meta(max_length=24, description="the container that holds it now")] = ""
     sprigs: Count | None = None
     sure: Annotated[bool, Meta(description="binned though eggs may still be on it")] = False
+    lots: KeptLots = ()
 
 
 class BarrierSeen(Entry, frozen=True, kw_only=True, tag="barrier"):
@@ -113,7 +115,7 @@ class ToppedUp(Entry, frozen=True, kw_only=True, tag="topped up"):
 
 
 class Searched(Here, frozen=True, kw_only=True, tag="searched"):
-    """Looked for eggs on purpose; none found is worth as much as some."""
+    """Looked for eggs on purpose; none found is worth as much as some. What is not sure waits for a lens or a photo."""
 
     found: Count
     minutes: Minutes | None = None
@@ -121,12 +123,16 @@ class Searched(Here, frozen=True, kw_only=True, tag="searched"):
     where: Annotated[str, Meta(max_length=60, description="host, gauze, wall, paper, feeder, pot")] = ""
     brood: Annotated[str, Meta(max_length=24, description="brood that the eggs belong to")] = ""
     plant: Annotated[str, Meta(max_length=80, description="which plant they were on")] = ""
+    lots: KeptLots = ()
+    unsure: Annotated[Count, Meta(description="seen, and not sure to be eggs")] = 0
+    confirmed: Annotated[bool, Meta(description="of those not sure so many are eggs, the rest are none")] = False
 
 
 class FrassSeen(Here, frozen=True, kw_only=True, tag="frass"):
-    """Looked for droppings."""
+    """Looked for frass (droppings): under which kept lots; seen without a lot where several are kept, none of them ends."""
 
     level: Literal["none", "trace", "plain"]
+    lots: KeptLots = ()
 
 
 class Looked(Here, frozen=True, kw_only=True, tag="looked"):

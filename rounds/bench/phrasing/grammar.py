@@ -111,7 +111,8 @@ LEADING: Final[dict[str, dict[str, str]]] = {
     "moved": {"to": "to", "arrived": "arrived"},
     "split": {"into": "into"},
     "merged": {"from": "sources"},
-    "host out": {"held in": "held_in", "in": "held_in"},
+    "host out": {"held in": "held_in", "in": "held_in", "lot": "lots", "lots": "lots"},
+    "frass": {"under": "lots", "under lot": "lots", "lot": "lots", "lots": "lots"},
     "set up": {
         "shelf": "shelf",
         "on": "shelf",
@@ -131,7 +132,7 @@ LEADING: Final[dict[str, dict[str, str]]] = {
     "leave be": {"until": "until"},
     "put off": {"until": "until"},
     "release by": {"until": "until", "by": "until"},
-    "searched": {"on": "where", "brood": "brood"},
+    "searched": {"on": "where", "on lot": "lots", "brood": "brood", "lot": "lots", "lots": "lots"},
     "permit": {"expires": "expires"},
     "paired": {"with": "male"},
     "pairing planned": {"with": "male"},
@@ -157,6 +158,9 @@ SHORT: Final[dict[str, str]] = {
     "paper": "damp paper",
     "pot": "potted",
     "binned": "binned",
+    "discarded": "binned",
+    "discard": "binned",
+    "kept": "held",
 }
 
 # Fields that a unit names, where the kind has them: the unit, and what the number is multiplied by.
@@ -173,6 +177,9 @@ UNITS: Final[dict[str, tuple[tuple[str, ...], float]]] = {
     "h": (("hours", "hold_hours", "every_h"), 1.0),
     "sprigs": (("sprigs",), 1.0),
     "sprig": (("sprigs",), 1.0),
+    "stems": (("sprigs",), 1.0),
+    "stem": (("sprigs",), 1.0),
+    "unsure": (("unsure",), 1.0),
     "below": (("ants_below",), 1.0),
     "above": (("ants_above",), 1.0),
     "arrived": (("arrived",), 1.0),

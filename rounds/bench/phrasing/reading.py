@@ -48,6 +48,13 @@ VERBS: dict[str, str] = {name: name for name in KIND_BY_NAME} | {
     "do not disturb": "leave be",
     "skip": "skipped",
     "strike": "struck",
+    "confirmed": "searched",
+    "not eggs": "searched",
+}
+# What a verb says besides its kind.
+_SAID_BY_VERB: dict[str, dict[str, Any]] = {
+    "confirmed": {"confirmed": True},
+    "not eggs": {"confirmed": True, "found": 0},
 }
 
 
@@ -185,6 +192,8 @@ def _verb_at(reader: _Reader, steps: int) -> tuple[str, int] | None:
 def _read_verb(reader: _Reader, place: tuple[str, str]) -> type[Entry]:
     found = _verb_at(reader, 0)
     if found:
+        words = [reader.ahead(place) for place in range(found[1])]
+        reader.fields.update(_SAID_BY_VERB.get(" ".join(word.lower for word in words if word), {}))
         reader.place += found[1]
         return KIND_BY_NAME[found[0]]
     word = reader.word
@@ -275,7 +284,8 @@ def _read_named(reader: _Reader, described: Described, word: Word) -> bool:
         return False
     name, value = named
     reader.place += 1
-    one = described.field(name) or described.field(FLAGS.get(name, "")) or _field_like(described, name)
+    one = described.field(name) or described.field(FLAGS.get(name, "")) or described.field(f"{name}s")
+    one = one or _field_like(described, name)
     if one is None:
         names = [known.name for known in described.fields]
         near = tuple(get_close_matches(name, names, n=3, cutoff=0.4))
@@ -563,6 +573,11 @@ def _put_after(reader: _Reader, described: Described, after: str) -> None:
 def _wanting(reader: _Reader, described: Described, end: int) -> None:
     for one in described.fields:
         if one.required and reader.fields.get(one.name, "") == "" and one.name != "container":
+            if one.name == "found" and (reader.fields.get("unsure") or any(":" in lot for lot in reader.fields.get("lots", ()))):
+                reader.fields["found"] = 0
+                continue
+            if one.name == "found" and reader.fields.get("confirmed"):
+                continue  # all of them: the bench knows how many
             if one.name == "number" and described.name not in ("counted", "permit"):
                 reader.fields["number"] = 1
                 continue

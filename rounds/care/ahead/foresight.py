@@ -168,7 +168,7 @@ class Foresight:
     def chance(self, container: Container, held: Held, now: datetime) -> Chance:
         """The chance that held sprigs bear viable eggs."""
         need = self.need(held.taxon, "egg") or UNKNOWN_NEED
-        trace = self.trace(container.code, need.lower_c)
+        trace = self.along(container.code, "", held.stays, need.lower_c)
         return chance_of(self.bench, held, need, trace, self.warmth(container.code).used, now)
 
     def moat(self, moat: Moat, now: datetime) -> Lowering | None:

@@ -2,33 +2,38 @@
 
 from __future__ import annotations
 
-from datetime import datetime
-from functools import partial
+from bisect import bisect_left
+from collections.abc import Callable
+from datetime import datetime, timedelta
+from math import ceil
 
 from msgspec import Struct
 
-from rounds.bench.folding.tending import SHOWN
+from rounds.bench.folding.tending import PERHAPS, SHOWN
 from rounds.bench.state import Bench, Held
+from rounds.biology.distributions import normal_share
 from rounds.biology.forecast import Trace
-from rounds.biology.hidden_eggs import USUAL_DETECTION, Detection, hidden_viable, learned_detection, prior_from_laying
+from rounds.biology.hidden_eggs import USUAL_DETECTION, Detection, learned_detection, prior_from_laying, viable_unseen
 from rounds.care.ahead.needs import Need
-from rounds.care.ahead.stages import instant_of
 from rounds.record.warmth import day_of
 
 USUAL_EGGS_A_DAY = 1.0  # eggs per female-day until the bench's own tell; a setting; our estimate
 USUAL_WEIGHS = 2.0  # female-days that the usual rate counts for; our estimate
 VIABLE_SHARE = 0.8  # of eggs that hatch where the bench's own do not tell; our estimate, no source
 SEEN_BY_A_LOOK = 0.9  # share of hatches that one look for droppings shows; our estimate, no source
-LOOKS_AFTER = 4  # looks a day apart once they should have hatched, for the day until which to keep them; our estimate
+MOST_LOOKS_AHEAD = 365  # looks a day apart that are counted ahead, for the day until which to keep them
+A_DAY = timedelta(days=1)
 AIM = 0.01  # sprigs may go when the chance is under this
 UNKNOWN_NEED = Need(8.0, 120.0, 0.2, 0.3, "nothing known of this species' eggs: ten days at 20 C assumed, our estimate")
 
 
 class Chance(Struct, frozen=True):
-    """The chance that held sprigs bear viable eggs, until when to keep them, and every number behind it.
+    """The chance that a kept lot bears viable eggs, until when to keep it, and every number behind it.
 
-    ``keep_until`` is None where neither the warmth assumed nor any waiting brings the chance under the aim; it counts on
-    looks for droppings, of which ``looks_after`` were made once half of the eggs should have hatched.
+    ``keep_until`` counts on a look for frass a day from now on, none seen: where no look is made it moves on. It is None
+    if no looks of a year bring the chance under the aim. ``looks_after`` were made once half of the eggs should have
+    hatched; ``degree_days`` are those up to the last look, ``by_now`` those up to now. ``hatched_by_now`` is the chance
+    that it bore viable eggs, times the share of hatches due by now. ``perhaps``: frass was seen, perhaps of this lot.
     """
 
     chance: float
@@ -46,6 +51,14 @@ class Chance(Struct, frozen=True):
     warmth: str
     shown: bool = False
     looks_after: int = 0
+    perhaps: bool = False
+    by_now: float = 0.0
+    hatched_by_now: float = 0.0
+
+    @property
+    def may_go(self) -> bool:
+        """Whether the lot may be discarded: the chance is under the aim, and no frass speaks for it."""
+        return self.chance < AIM and not self.shown and not self.perhaps
 
 
 def laying_rate_on(bench: Bench, taxon: str, plant: str) -> tuple[float, int, float]:
@@ -91,33 +104,43 @@ def chance_of(bench: Bench, held: Held, need: Need, trace: Trace, warmth: str, n
     """
     rate, eggs, days = laying_rate_on(bench, held.taxon, held.plant)
     prior = prior_from_laying(rate=rate, female_days=held.female_days)
-    searches = tuple((one.aid, detection_of(bench, one.aid).share) for one in held.searches)
+    searches = tuple((one.aid, detection_of(bench, one.aid).share) for one in held.searches if not one.unsure)
     viable = viable_share(bench, held.taxon)
     start = trace.heat_at(day_of(held.taken_out))
-    # Warmth up to the last look speaks: droppings that came since then could not have been seen.
-    looked = max([one for one in held.frass_looks if one <= now], default=held.taken_out)
-    gone = max(0.0, trace.heat_at(day_of(max(looked, held.taken_out))) - start)
+    looks = _looks_that_count(held, now)
+    # Warmth up to the last look speaks: frass that came since then could not have been seen.
+    looked = max([held.taken_out, *looks])
+    gone = max(0.0, trace.heat_at(day_of(looked)) - start)
     spread = need.constant_dd * (need.spread**2 + need.uncertainty**2) ** 0.5
-    after = sum(trace.heat_at(day_of(one)) - start >= need.constant_dd for one in held.frass_looks if one <= now)
-    hidden = partial(
-        hidden_viable,
-        prior=prior,
-        detections=[share for _, share in searches],
-        viable_share=viable,
-        degree_days=gone,
-        hatch_dd=need.constant_dd,
-        hatch_sd_dd=spread,
-        aim=AIM,
-    )
-    found = hidden(frass_seen_share=1 - (1 - SEEN_BY_A_LOOK) ** max(1, after))
-    enough = hidden(frass_seen_share=1 - (1 - SEEN_BY_A_LOOK) ** LOOKS_AFTER)
-    keep_dd = enough.keep_until_dd if enough.keep_until_dd is not None else need.constant_dd + 3 * spread
-    until = trace.day_of(start + keep_dd) if keep_dd > 0 else day_of(held.taken_out)
-    keep_until = instant_of(until)
+    after = sum(trace.heat_at(day_of(one)) - start >= need.constant_dd for one in looks)
+
+    by_now = max(0.0, trace.heat_at(day_of(now)) - start)
+
+    def hatched(degree_days: float) -> float:
+        return normal_share((degree_days - need.constant_dd) / spread)
+
+    def chance(degree_days: float, looks_after: int) -> float:
+        return viable_unseen(
+            prior=prior,
+            detections=[share for _, share in searches],
+            viable_share=viable,
+            hatched_share=hatched(degree_days),
+            frass_seen_share=1 - (1 - SEEN_BY_A_LOOK) ** max(1, looks_after),
+        )
+
+    present = chance(gone, after)
+    keep_until: datetime | None = looked
+    if present >= AIM:
+        keep_until = _after_looks(
+            lambda heat, more: chance(max(0.0, heat - start), after + more),
+            trace,
+            max(now, looked + A_DAY),
+            trace.day_of(start + need.constant_dd),
+        )
     shown = held.frass in SHOWN
     return Chance(
-        1.0 if shown else found.chance,
-        None if keep_until is None else max(keep_until, held.taken_out),
+        1.0 if shown else present,
+        keep_until,
         prior,
         rate,
         eggs,
@@ -126,9 +149,36 @@ def chance_of(bench: Bench, held: Held, need: Need, trace: Trace, warmth: str, n
         viable,
         gone,
         need.constant_dd,
-        found.hatched_share,
+        hatched(gone),
         need,
         warmth,
         shown,
         after,
+        held.frass == PERHAPS,
+        by_now,
+        chance(0.0, 0) * hatched(by_now),
     )
+
+
+def _looks_that_count(held: Held, now: datetime) -> list[datetime]:
+    """Looks for frass under a lot; those from before frass was seen under one of several lots say nothing any more."""
+    since = held.frass_unknown
+    return [one for one in held.frass_looks if one <= now and (since is None or one > since)]
+
+
+def _after_looks(chance: Callable[[float, int], float], trace: Trace, first: datetime, hatch_day: float | None) -> datetime | None:
+    """When looks a day apart that see no frass bring the chance under the aim; None where a year of them does not.
+
+    Args:
+        chance: of live eggs, by the heat gathered at the last look and the looks made once half should have hatched.
+        first: the first look that can still be made.
+        hatch_day: when half should have hatched; None where that never comes.
+    """
+
+    def under(looks: int) -> bool:
+        last = day_of(first) + looks
+        more = 0 if hatch_day is None else max(0, looks + 1 - max(0, ceil(hatch_day - day_of(first))))
+        return chance(trace.heat_at(last), more) < AIM
+
+    looks = bisect_left(range(MOST_LOOKS_AHEAD), True, key=under)
+    return first + looks * A_DAY if looks < MOST_LOOKS_AHEAD else None

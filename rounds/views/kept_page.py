@@ -1,0 +1,83 @@
+"""Kept stems as they are shown: lot by lot at their stop and on the card; and what was seen that may be eggs."""
+
+from __future__ import annotations
+
+from rounds.bench.state import Container, Held
+from rounds.care.ahead.foresight import Foresight
+from rounds.care.ahead.held import Chance
+from rounds.care.moment import Moment
+from rounds.care.spoken import chance_words
+from rounds.views.ahead_page import dated
+from rounds.views.cells import Cell, Line, Tone, labelled, line
+from rounds.views.words import ago, count, cut_to, literal
+
+
+def unsure_lines(container: Container, moment: Moment) -> list[Line]:
+    """What was seen and is not sure to be eggs, and how it is settled."""
+    unsure = container.unsure
+    if unsure is None:
+        return []
+    code = literal(container.code)
+    settle = f"with a lens or photo: {code} confirmed {unsure.number}, or {code} not eggs"
+    return [labelled("eggs?", f"{unsure.number} unsure since {dated(unsure.at, moment)}, no eggs on record; {settle}", "due")]
+
+
+def kept_lines(container: Container, moment: Moment, foresight: Foresight) -> list[Line]:
+    """The lots at their stop: a line each, by the digit that names it."""
+    if not container.held:
+        return []
+    head = f" {'lot':<4}{'plant':<12}{'from':<5}{'stems':>5}  {'out since':<13}{'sought':>6}{'looks':>6}{'eggs':>9}  keep until"
+    lines = [line(Cell(head, "quiet"))]
+    for place, held in enumerate(container.held, 1):
+        chance = foresight.chance(container, held, moment.now)
+        name = cut_to(literal(f"{held.plant} {held.batch}".strip()), 11)
+        stems = str(held.sprigs) if held.sprigs else "-"
+        lines.append(
+            line(
+                f" {place:<4}{name:<12}{literal(held.source):<5}{stems:>5}  {dated(held.taken_out, moment):<13}"
+                f"{len(held.searches):>6}{len(held.frass_looks):>6}",
+                Cell(f"{_eggs_left(chance):>9}  {_until(chance, moment)}", _tone(chance)),
+            )
+        )
+    return lines
+
+
+def _eggs_left(chance: Chance) -> str:
+    if chance.shown or chance.perhaps:
+        return "frass" if chance.shown else "frass?"
+    return chance_words(chance.chance)
+
+
+def _until(chance: Chance, moment: Moment) -> str:
+    if chance.shown or chance.perhaps:
+        return "hatched" if chance.shown else "it stays"
+    if chance.may_go:
+        return "may go"
+    return dated(chance.keep_until, moment) if chance.keep_until else "-"
+
+
+def _tone(chance: Chance) -> Tone:
+    return "late" if chance.shown or chance.perhaps else "plain"
+
+
+def kept_on_card(container: Container, moment: Moment, foresight: Foresight) -> list[Line]:
+    """The lots on the card, each with its whole history in a line."""
+    lots = len(container.held)
+    return [
+        labelled(f"lot {place}" if lots > 1 else "kept", *_history(held, foresight.chance(container, held, moment.now), moment))
+        for place, held in enumerate(container.held, 1)
+    ]
+
+
+def _history(held: Held, chance: Chance, moment: Moment) -> tuple[str, Tone]:
+    until = f", keep until {dated(chance.keep_until, moment)}" if chance.keep_until and not chance.may_go else ""
+    found = f"viable eggs {chance_words(chance.chance)}{until or ', may go'}"
+    if chance.shown or chance.perhaps:
+        found = "frass seen: they hatched" if chance.shown else "frass seen, perhaps of this lot: it stays"
+    name = f"{literal(held.plant)} {literal(held.batch)}".strip()
+    stems = f", {count(held.sprigs, 'stem')}" if held.sprigs else ""
+    return (
+        f"{name} from {literal(held.source)}{stems}, out {ago(held.taken_out, moment.now)}, searched "
+        f"{count(len(held.searches), 'time')}, {count(len(held.frass_looks), 'look')} for frass: {found}",
+        _tone(chance),
+    )
