@@ -61,6 +61,19 @@ def close(bench: Bench, entry: Entry, container: Container, number: int, missed:
     return number
 
 
+def _taken_for(lots: list[Lot], number: int) -> str:
+    """Which of several instars or sexes a count takes for those that are not there: the last, as the fold does."""
+    if len({(lot.instar, lot.sex) for lot in lots}) < 2:
+        return ""
+    parts = []
+    for lot in reversed(lots):
+        share = min(lot.number, number)
+        number -= share
+        if share:
+            parts.append(f"{share} {f'L{lot.instar}' if lot.instar else lot.sex or lot.stage}")
+    return f", taken for {' and '.join(parts)}"
+
+
 def count_words(bench: Bench, entry: Counted) -> str:
     """How a count stands to the record: what is missing, what turned up again, how many more there are."""
     container = bench.containers.get(entry.container)
@@ -71,7 +84,7 @@ def count_words(bench: Bench, entry: Counted) -> str:
     if more == 0:
         return ""
     if more < 0:
-        short = f"{-more} fewer than on record"
+        short = f"{-more} fewer than on record{_taken_for(lots, -more)}"
         return f"{short}, missing until it is known what became of them" if entry.method == "exact" else short
     parts = []
     left = more
