@@ -80,5 +80,13 @@ def test_a_strike_of_a_strike_brings_the_line_back() -> None:
     assert effective_strikes({"b": "a", "c": "b", "d": "c"}) == {"a", "c"}
 
 
-def test_a_strike_cannot_reach_forward_or_strike_itself() -> None:
-    assert effective_strikes({"a": "b", "c": "c"}) == frozenset()
+def test_which_id_is_the_greater_says_nothing() -> None:
+    assert effective_strikes({"a": "b"}) == {"b"}
+    assert effective_strikes({"b": "z", "a": "b"}) == {"b"}
+    assert effective_strikes({"a": "b", "b": "c", "c": "z"}) == {"b", "z"}
+
+
+def test_a_strike_cannot_strike_itself_and_of_a_circle_the_greatest_id_counts() -> None:
+    assert effective_strikes({"c": "c"}) == frozenset()
+    assert effective_strikes({"a": "b", "b": "a"}) == {"a"}
+    assert effective_strikes({"a": "b", "b": "a", "x": "a"}) == {"a"}

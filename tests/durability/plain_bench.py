@@ -39,13 +39,13 @@ class Cup:
 
 
 def struck_ids(entries: Iterable[dict[str, Any]]) -> set[str]:
-    """What does not count: a strike counts unless a later strike, by its id, strikes it."""
-    strikes = sorted(((one["id"], one["entry"]) for one in entries if one["what"] == "struck"), reverse=True)
-    out: set[str] = set()
-    for strike, target in strikes:
-        if strike not in out and target < strike:
-            out.add(target)
-    return out
+    """What does not count: a strike counts unless one that counts strikes it; there are no circles here."""
+    strikes = {one["id"]: one["entry"] for one in entries if one["what"] == "struck"}
+
+    def counts(strike: str) -> bool:
+        return not any(counts(other) for other, target in strikes.items() if target == strike)
+
+    return {target for strike, target in strikes.items() if counts(strike)}
 
 
 def cups(entries: Iterable[dict[str, Any]]) -> dict[str, Cup]:

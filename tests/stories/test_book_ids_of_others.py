@@ -30,3 +30,23 @@ def test_one_foreign_line_stops_nothing(story: Story, foreign: str) -> None:
     said = [one["text"] for one in story.on_disk() if one.get("text", "").startswith("number")]
     assert said == [f"number {turn}" for turn in range(40)]
     assert any(one.id == foreign for one in story.desk.entries())
+
+
+@pytest.mark.parametrize("foreign", FOREIGN)
+def test_a_foreign_line_is_crossed_out_and_brought_back_like_any_other(story: Story, foreign: str) -> None:
+    story.type("K2 set up laying")
+    line = {"what": "note", "id": foreign, "at": "2027-05-01T07:00:00+02:00", "logged": "2027-05-01T07:00:00+02:00", "text": "theirs"}
+    (story.folder / "entries-foreign1-2027-05.jsonl").write_text(json.dumps(line) + "\n")
+    story.desk.hear()
+    assert [one.text for one in story.desk.bench.notes] == ["theirs"]
+
+    story.later(seconds=1).type(f'struck entry="{foreign}"')
+
+    assert not story.desk.bench.notes
+    story.reopen()
+    assert not story.desk.bench.notes
+    strike = next(one["id"] for one in story.on_disk() if one["what"] == "struck")
+    story.later(seconds=1).type(f'struck entry="{strike}"')
+    assert [one.text for one in story.desk.bench.notes] == ["theirs"]
+    story.reopen()
+    assert [one.text for one in story.desk.bench.notes] == ["theirs"]

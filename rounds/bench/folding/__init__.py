@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable
 from typing import Any
 
@@ -76,15 +77,24 @@ _EFFECTS: dict[type[Entry], Callable[[Bench, Any], None]] = {
 def effective_strikes(strikes: dict[str, str]) -> frozenset[str]:
     """The ids of all entries that do not count.
 
-    A strike counts unless a later strike strikes it; later means a greater id, so that no two can strike
-    each other.
+    A strike counts unless one that counts strikes it. Which of two ids is the greater says nothing, for others make ids
+    of any form and clocks are set; only where strikes go round in a circle the greatest id counts first.
 
     Args:
         strikes: id of each strike, with the id of what it strikes.
     """
     out: set[str] = set()
-    for strike in sorted(strikes, reverse=True):
-        if strike not in out and strikes[strike] < strike:
+    unsettled = Counter(target for strike, target in strikes.items() if target in strikes and target != strike)
+    settled = [strike for strike in strikes if not unsettled[strike]]
+    for strike in settled:  # it grows: a strike is settled once all that strike it are
+        target = strikes[strike]
+        if strike not in out and target != strike:
+            out.add(target)
+        unsettled[target] -= 1
+        if target in strikes and target != strike and not unsettled[target]:
+            settled.append(target)
+    for strike in sorted(strikes.keys() - set(settled), reverse=True):
+        if strike not in out:
             out.add(strikes[strike])
     return frozenset(out)
 
