@@ -349,7 +349,8 @@ class Desk:
         self._since_checkpoint += len(entries)
         self._foresight = None
         if not self._history.take(entries):
-            self._recall(anew=True)
+            with contextlib.suppress(OSError):  # a folder that is gone just now is told when it is looked at
+                self._recall(anew=True)
         for listener in self._listeners:
             listener()
 
@@ -400,8 +401,6 @@ class Desk:
 
     def _bring_back(self) -> None:
         """Write again what was said here and stands nowhere any more."""
-        if not self.book.folder.is_dir():
-            return
         try:
             gone = self.book.missing(self._said)
         except OSError:

@@ -73,6 +73,7 @@ class Daybook:
         mode = stat.S_IMODE(self.folder.stat().st_mode)
         if mode & 0o077:
             problems.append(Problem(self.folder.name, 0, f"others may read this book (mode {mode:03o}); chmod 700 it"))
+        entry_files(self.folder)  # a book that cannot be read is not an empty one
         self._storage.settle()
         return problems
 
@@ -101,8 +102,7 @@ class Daybook:
                 self.writer.take_new_name()
         batch.problems[:0] = self._first_problems + self._storage.problems
         self._first_problems, self._storage.problems = [], []
-        if self.folder.is_dir():
-            batch.problems += self._seen.compare(self.position)
+        batch.problems += self._seen.compare(self.position)
         return batch
 
     def recall(self, progress: Progress | None = None, *, anew: bool = False) -> Recalled:

@@ -108,15 +108,12 @@ def entry_files(folder: Path) -> list[Path]:
     """The files that hold the book's entries, those of a writer and month before copies that a synchroniser made of them.
 
     A copy is known by what is in it, for each synchroniser calls it otherwise. Links, pipes and devices are none.
+
+    Raises:
+        OSError: the folder cannot be read.
     """
-    found = []
-    try:
-        with os.scandir(folder) as things:
-            for thing in things:
-                if thing.is_file(follow_symlinks=False) and is_entry_file(Path(thing.path)):
-                    found.append(Path(thing.path))
-    except OSError:
-        return []
+    with os.scandir(folder) as things:
+        found = [Path(thing.path) for thing in things if thing.is_file(follow_symlinks=False) and is_entry_file(Path(thing.path))]
     return sorted(found, key=lambda path: (is_copy(path), path.name))
 
 
@@ -161,11 +158,15 @@ def read_on(folder: Path, position: Position) -> tuple[Batch, Position]:
 
     A last line without an end is not complete yet and is left for later. A file that was rewritten since is
     read from its beginning; whoever keeps the entries knows those that it has by their ids. Where the folder itself is
-    gone nothing is read and nothing forgotten.
+    gone or cannot be read nothing is read and nothing forgotten.
     """
     batch = Batch()
     after = dict(position)
-    paths = entry_files(folder)
+    try:
+        paths = entry_files(folder)
+    except OSError as trouble:
+        batch.problems.append(Problem(folder.name, 0, f"the book's folder cannot be read: {trouble.strerror or trouble}"))
+        return batch, position
     for path in paths:
         mark = position.get(path.name, Mark())
         try:
@@ -176,11 +177,9 @@ def read_on(folder: Path, position: Position) -> tuple[Batch, Position]:
             after[path.name] = _read_file(path, mark, batch)
         except OSError as trouble:
             batch.problems.append(Problem(path.name, 0, f"cannot be read: {trouble.strerror or trouble}"))
-    gone = position.keys() - {path.name for path in paths}
-    if gone and folder.is_dir():
-        for name in sorted(gone):
-            batch.changed.append(name)
-            del after[name]
+    for name in sorted(position.keys() - {path.name for path in paths}):
+        batch.changed.append(name)
+        del after[name]
     return batch, after
 
 

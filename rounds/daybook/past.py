@@ -59,6 +59,9 @@ class Past:
     Args:
         folder: the book.
         progress: told how far it is, every few megabytes; it may raise to stop.
+
+    Raises:
+        OSError: the folder cannot be read.
     """
 
     def __init__(self, folder: Path, progress: Progress | None = None) -> None:
@@ -70,7 +73,7 @@ class Past:
         self.steady = True  # whether each file was the same both times
         self.contradicting: list[str] = []  # ids under which lines differ, in words
         self._progress = progress
-        self._paths = [path for path in entry_files(folder) if path.is_file()]
+        self._paths = entry_files(folder)
         self._whole = 2 * sum(path.stat().st_size for path in self._paths)
         self._done = 0
         self._ends: dict[Path, tuple[int, Stamp, Any]] = {}  # of the first time: how far, of which file, a digest

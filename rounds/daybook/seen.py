@@ -5,14 +5,16 @@ from __future__ import annotations
 import contextlib
 import os
 import secrets
+import time
 from collections import defaultdict
 from collections.abc import Mapping
 from pathlib import Path
 
 import msgspec
 
-from rounds.daybook.lines import Position, Problem, entry_files, group_of
+from rounds.daybook.lines import Position, Problem, group_of
 
+SETTLED_NS = 2_000_000_000  # a line that stood there so long was not taken back by a disk that failed
 WHAT_TO_DO = "look for the newer copy, or take a backup in with 'rounds merge'; 'rounds check --accept' takes the book as it is"
 
 
@@ -28,7 +30,7 @@ class Seen:
         self._folder = folder
         self._path = place.with_suffix(".seen") if place else None
         self._lines = self._read()
-        self._noted: Position = {}
+        self._noted: Position | None = None
 
     def _read(self) -> dict[str, int]:
         if self._path is None:
@@ -39,9 +41,8 @@ class Seen:
             return {}
 
     def expect(self, lines: Mapping[str, int]) -> None:
-        """These many were written from here."""
-        for name, count in lines.items():
-            self._lines[name] = max(count, self._lines.get(name, 0))
+        """These many were written from here, by file; of what is written here that is known better than by looking."""
+        self._lines.update(lines)
 
     def compare(self, position: Position) -> list[Problem]:
         """Note what was read up to there; what is fewer than was seen before."""
@@ -52,11 +53,14 @@ class Seen:
         fewer = [Problem(name, 0, _fewer(now.get(name, 0), lines)) for name, lines in self._lines.items() if now.get(name, 0) < lines]
         if fewer and any(group_of(name) != name for name in position):
             wanted = sum(max(now.get(name, 0), self._lines.get(name, 0)) for name in now.keys() | self._lines.keys())
-            if _distinct(self._folder, position, list(position)) >= wanted:
+            if _distinct(self._folder, list(position)) >= wanted:
                 fewer = []  # a copy has them
         grown = {name: lines for name, lines in now.items() if lines > self._lines.get(name, 0)}
-        if grown:
-            self._lines.update(grown)
+        fresh = {group_of(name) for name, mark in position.items() if abs(time.time_ns() - mark.stamp.changed_ns) < SETTLED_NS}
+        if grown.keys() & fresh:
+            self._noted = None  # to be looked at again
+        if grown.keys() - fresh:
+            self._lines.update({name: lines for name, lines in grown.items() if name not in fresh})
             self._write()
         return fewer
 
@@ -76,8 +80,7 @@ class Seen:
             if group := group_of(name):
                 groups[group].append(name)
         return {
-            group: position[names[0]].number if len(names) == 1 else _distinct(self._folder, position, names)
-            for group, names in groups.items()
+            group: position[names[0]].number if len(names) == 1 else _distinct(self._folder, names) for group, names in groups.items()
         }
 
     def _write(self) -> None:
@@ -95,13 +98,12 @@ class Seen:
             beside.unlink()
 
 
-def _distinct(folder: Path, position: Mapping[str, object], names: list[str]) -> int:
+def _distinct(folder: Path, names: list[str]) -> int:
     """How many different lines a file and its copies hold together."""
     found: set[int] = set()
-    for path in entry_files(folder):
-        if path.name in names and path.name in position:
-            with contextlib.suppress(OSError):
-                found.update(hash(line.strip()) for line in path.read_bytes().split(b"\n")[:-1])
+    for name in names:
+        with contextlib.suppress(OSError):
+            found.update(hash(line.strip()) for line in (folder / name).read_bytes().split(b"\n")[:-1])
     return len(found)
 
 

@@ -187,6 +187,28 @@ def test_an_older_copy_put_over_a_newer_one_is_told_until_it_is_accepted(story: 
     assert "lost" not in story.shell("check").out
 
 
+@pytest.mark.parametrize("copied", ["older", "gone"])
+def test_the_same_for_the_files_of_another_machine(
+    story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path, copied: str
+) -> None:
+    monkeypatch.setattr("rounds.daybook.seen.SETTLED_NS", 0)
+    with monkeypatch.context() as elsewhere:
+        elsewhere.setenv("XDG_STATE_HOME", str(tmp_path / "the-other"))
+        assert story.shell("log", *CUP.split()).status == 0
+        (file,) = story.folder.glob("entries-*")
+        older = file.read_bytes()
+        say(story, "one")
+        say(story, "two")
+    assert "lost" not in story.shell("check").out
+    if copied == "older":
+        file.write_bytes(older)
+    else:
+        file.unlink()
+
+    told_as = "has 1 line" if copied == "older" else "is gone"
+    assert f"lost: {file.name}: {told_as}, and this machine has seen 3 in it" in story.shell("check").out
+
+
 def test_what_a_backup_brings_back_is_not_told_as_lost(story: Story) -> None:
     assert story.shell("log", *CUP.split()).status == 0
     (file,) = story.folder.glob("entries-*")
