@@ -8,7 +8,7 @@ again it moves. What an earlier export may have said and no longer holds is work
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
@@ -31,6 +31,7 @@ WITHIN_A_ROUND = timedelta(hours=2)  # what is due so soon after a round begins 
 ALARMED = timedelta(days=7)  # how far ahead a round rings; an export of fewer days cancels the rounds beyond them up to here
 DEADLINES = frozenset({"release", "permit"})
 WARNED = timedelta(hours=2)  # before a deadline
+EVENING_BEFORE = timedelta(hours=6)  # before the midnight at which a whole day begins
 AT_ITS_BEGIN = timedelta(0)
 MOST_TOLD = 60  # checks in the words of one round
 # Checks that have an end of their own or come once: they are not told again at later rounds.
@@ -61,7 +62,8 @@ def events(source: Source, within: timedelta) -> Iterator[Event]:
     """Every event that holds: rounds and hatches of the span, deadlines however far ahead; the soonest first."""
     until = source.moment.now + within
     dues = source.desk.dues()
-    ahead = [one for one in _expected(source) if one.start <= until]
+    bare = {due.where for due in dues if due.check == "leaf"}
+    ahead = [one for one in _expected(source, bare) if one.start <= until]
     found = [*_deadlines(source, dues), *_not_disturbed(source), *ahead, *_rounds(source, dues, until)]
     return iter(sorted(found, key=lambda one: (one.start, one.name)))
 
@@ -223,8 +225,12 @@ def _not_disturbed(source: Source) -> Iterator[Event]:
             yield Event(f"left be:{container.code}", utc(until), utc(until) + A_LOOK, title, reason)
 
 
-def _expected(source: Source) -> Iterator[Event]:
-    """The days on which animals are expected to make a change, as spans of whole days, with what that rests on."""
+def _expected(source: Source, bare: Collection[str]) -> Iterator[Event]:
+    """The days on which animals are expected to make a change, as spans of whole days, with what that rests on.
+
+    Args:
+        bare: containers in which the young would find no leaf: an alarm rings on the evening before their hatch.
+    """
     moment = source.moment
     seen: dict[str, int] = {}
     for item in timeline(source.bench, moment, source.desk.foresight, ()):
@@ -239,7 +245,9 @@ def _expected(source: Source) -> Iterator[Event]:
         seen[plain] = seen.get(plain, 0) + 1
         name = plain if seen[plain] == 1 else f"{plain}:{seen[plain]}"
         days = one.first.astimezone(moment.zone).date(), one.last.astimezone(moment.zone).date() + A_DAY
-        yield Event(name, utc(one.first), utc(one.last), title, words, whole_days=days)
+        warn = EVENING_BEFORE if item.what == "hatch" and item.where in bare else None
+        words = ("no leaf is in yet: they starve by morning without one", *words) if warn else words
+        yield Event(name, utc(one.first), utc(one.last), title, words, warn, days)
 
 
 def expected_name(where: str, stage: str, brood: str, instar: int) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -37,7 +37,9 @@ class Phone:
         found = []
         for event in self.shown:
             at = event.dtstart.value
-            if "valarm" in event.contents and isinstance(at, datetime) and at + event.valarm.trigger.value >= now:
+            if type(at) is date:
+                at = datetime.combine(at, time(0), tzinfo=PARIS)  # RFC 5545 3.8.6.3: local midnight of a whole day
+            if "valarm" in event.contents and at + event.valarm.trigger.value >= now:
                 found.append(
                     f"{event.summary.value}\n{event.contents['description'][0].value if 'description' in event.contents else ''}"
                 )
@@ -156,6 +158,20 @@ def test_a_hatch_is_a_span_of_whole_days_and_goes_once_they_are_out(story: Story
     tell(story, "E3 hatched 10")
     take_in(story, phone, tmp_path)
     assert phone.titled("hatch of") == []
+
+
+def test_a_hatch_into_an_empty_cup_rings_the_evening_before_until_a_leaf_is_in(story: Story, tmp_path: Path) -> None:
+    phone = Phone()
+    eggs(story)
+    take_in(story, phone, tmp_path)
+    (hatch,) = phone.titled("hatch of")
+    assert "leaf" in hatch.description.value
+    assert hatch.valarm.trigger.value == timedelta(hours=-6)
+    assert any("hatch of" in one for one in phone.ringing(story.clock.now))
+    story.later(hours=1)
+    tell(story, "E3 host in cress leaf water")
+    take_in(story, phone, tmp_path)
+    assert not any("hatch of" in one for one in phone.ringing(story.clock.now))
 
 
 def test_eggs_carried_to_another_cup_have_one_hatch(story: Story, tmp_path: Path) -> None:

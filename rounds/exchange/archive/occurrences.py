@@ -137,7 +137,7 @@ def iso(at: datetime) -> str:
 
 def caught_on(at: datetime) -> str:
     """When an animal was caught: the day alone where it is noon sharp, as a day typed without an hour is kept."""
-    return f"{at:%Y-%m-%d}" if (at.hour, at.minute, at.second) == (12, 0, 0) else iso(at)
+    return at.date().isoformat() if (at.hour, at.minute, at.second) == (12, 0, 0) else iso(at)
 
 
 def interval(since: datetime | None, until: datetime) -> str:
