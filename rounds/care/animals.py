@@ -93,9 +93,11 @@ def put_off_until(here: Here, check: str, seen: datetime | None = None) -> datet
 def plain(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
     """Counts from its last answer, or from when it began to apply where that is later."""
     last = newest(here.container.last, rule.kinds)
+    if last is not None and (at := last.at.astimezone(UTC)) >= here.settled:
+        return made(reckoning, here, rule, at, last)
     start = applies_from(reckoning, here, rule.rule)
-    if last is not None:
-        start = max(start, last.at.astimezone(UTC))
+    if last is not None and at > start:
+        start = at
     return made(reckoning, here, rule, start, last)
 
 
@@ -115,11 +117,10 @@ def drink(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
     """
     container = here.container
     last = container.last.get("drank")
+    drunk = utc(container.all_drank) if container.all_drank is not None else None
+    if drunk is not None and (drunk >= here.settled or drunk >= begins_to_need(here, "drink", "adult")):
+        return made(reckoning, here, rule, drunk, last, _at_dusk(reckoning, rule, drunk))
     start = begins_to_need(here, "drink", "adult")
-    if container.all_drank is not None:
-        drunk = utc(container.all_drank)
-        if drunk >= start:
-            return made(reckoning, here, rule, drunk, last, _at_dusk(reckoning, rule, drunk))
     due = start if rule.rule.condition not in ("first feed", "fed at night") else None
     return made(reckoning, here, rule, start, last, due or _at_dusk(reckoning, rule, start))
 

@@ -113,12 +113,14 @@ class Reckoning(Struct):
 class Here(Struct, gc=False):
     """A container with what its checks need over and over.
 
-    ``begun`` is the earliest instant from which hours can count: when it was set up, or last emptied.
+    ``begun`` is the earliest instant from which hours can count: when it was set up, or last emptied. ``settled`` is the
+    latest: since then neither its purpose nor the stage, instar or place of any animal in it changed.
     """
 
     code: str
     container: Container
     begun: datetime
+    settled: datetime
     host: Host | None
     put_off: dict[str, PutOff] | None
 
@@ -137,8 +139,12 @@ class Facts(NamedTuple):
 def look_at(reckoning: Reckoning, container: Container) -> tuple[Here, tuple[str, int, int, str, str, int]]:
     """A container, and its facts as a plain tuple in the order of ``Facts``."""
     stages = larvae = flags = cannibals = 0
+    newest: datetime | None = None
     for lot in container.lots:
         stage = lot.stage
+        for at in (lot.since, lot.came):
+            if at is not None and (newest is None or at > newest):
+                newest = at
         if stage == "larva":
             stages |= LARVA
             instar = lot.instar
@@ -165,6 +171,11 @@ def look_at(reckoning: Reckoning, container: Container) -> tuple[Here, tuple[str
     emptied = container.emptied
     if emptied is not None and (emptied := emptied.astimezone(UTC)) > begun:
         begun = emptied
+    settled = begun
+    if newest is not None and newest > settled:
+        settled = newest.astimezone(UTC)
+    if container.purpose_since is not None and container.purpose_since > settled:
+        settled = container.purpose_since.astimezone(UTC)
     hosts = container.hosts
     host = None
     if hosts:
@@ -189,7 +200,7 @@ def look_at(reckoning: Reckoning, container: Container) -> tuple[Here, tuple[str
         flags |= LEFT_BE
     code = container.code
     put_off = reckoning.put_off.get(code) if reckoning.put_off else None
-    here = Here(code, container, begun, host, put_off)
+    here = Here(code, container, begun, settled, host, put_off)
     return here, (purpose, stages, larvae, sign, host.kept if host else "", flags)
 
 

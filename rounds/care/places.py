@@ -240,8 +240,10 @@ def _thermometer(reckoning: Reckoning, rule: Timed | None, where: str, kind: Pla
         return None
     readings = reckoning.bench.air.get(where)
     last = readings[-1] if readings else None
-    begun = min(_awake_since(one) for one in living)
-    since = utc(last.at) if last is not None and last.at > begun else begun
+    if last is not None and any(_awake_since(one) < last.at for one in living):
+        since = utc(last.at)
+    else:
+        since = min(_awake_since(one) for one in living)
     due = _each(reckoning, rule, since)
     amber = due + GRACE if rule.amber is None else since + rule.amber
     put_off = _put_off(reckoning, where, "room")
@@ -250,7 +252,9 @@ def _thermometer(reckoning: Reckoning, rule: Timed | None, where: str, kind: Pla
 
 def _awake(bench: Bench) -> list[Container]:
     """The containers for whose sake the room is read: none where all that lives in it rests over the winter."""
-    standing = [one for one in bench.standing() if not ((shelf := bench.shelf_of(one)) and shelf.apart)]
+    standing = list(bench.standing())
+    if any(shelf.apart for shelf in bench.shelves.values()):
+        standing = [one for one in standing if not ((shelf := bench.shelf_of(one)) and shelf.apart)]
     living = [one for one in standing if one.lots]
     return [one for one in living if one.purpose != "overwintering"] if living else standing
 

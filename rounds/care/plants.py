@@ -72,8 +72,9 @@ def food(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
             start = utc(out.at)
         return made(reckoning, here, rule, start, out, reason="no food in")
     last = newest(container.last, rule.kinds)
-    start = begins_to_need(here, "food", "larva")
-    start = utc(last.at) if last is not None and last.at > start else start
+    fed = utc(last.at) if last is not None else None
+    start = fed if fed is not None and fed >= here.settled else begins_to_need(here, "food", "larva")
+    start = fed if fed is not None and fed > start else start
     worst = _shortage(container.hosts)
     if worst is None:
         return made(reckoning, here, rule, start, last)
