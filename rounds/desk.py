@@ -6,12 +6,13 @@ Screens and shell say everything through a desk and read everything from its ben
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import datetime, time, tzinfo
 from functools import cache
 from typing import Any
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
+import msgspec
 from msgspec import Struct
 
 from rounds.bench import written
@@ -297,7 +298,8 @@ class Desk:
             return False
         waiting, self.unsaved = self.unsaved, []
         self._saved(waiting)
-        self.book.forget_aside()
+        with contextlib.suppress(OSError):
+            self._keep_aside(waiting, [])
         return True
 
     def give_up(self) -> None:
@@ -311,19 +313,30 @@ class Desk:
             Why that cannot be, in words; empty where it is kept.
         """
         try:
-            self.book.keep_aside([written.write(entry) for entry in self.unsaved])
+            self._keep_aside(self.unsaved, self.unsaved)
         except OSError as trouble:
             return trouble.strerror or str(trouble)
         return ""
 
-    def _take_up_unsaved(self) -> None:
-        """What was kept until the book takes it."""
-        kept: list[Entry] = []
+    def _keep_aside(self, ours: Sequence[Entry], still: Sequence[Entry]) -> None:
+        """Of what is kept until the book takes it, keep these of ours, and what others have there."""
+        ids = {one.id for one in ours}
+        kept = {one.id: one for one in self._kept_aside() if one.id not in ids} | {one.id: one for one in still}
+        if kept:
+            self.book.keep_aside([msgspec.json.encode(written.write(one)) for one in kept.values()])
+        else:
+            self.book.forget_aside()
+
+    def _kept_aside(self) -> Iterator[Entry]:
         for line in self.book.kept_aside():
             with contextlib.suppress(written.NotRead):
                 entry = written.read(line)
                 if entry is not None:
-                    kept.append(entry)
+                    yield entry
+
+    def _take_up_unsaved(self) -> None:
+        """What was kept until the book takes it."""
+        kept = list(self._kept_aside())
         if not kept:
             return
         try:

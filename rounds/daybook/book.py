@@ -149,8 +149,8 @@ class Daybook:
                         left.discard(msgspec.json.decode(found.raw, type=_WithId).id)
         return left
 
-    def keep_aside(self, entries: Sequence[Mapping[str, Any]]) -> Path:
-        """Keep what the book does not take, outside of it, until it is opened again; on return it is on disk.
+    def keep_aside(self, lines: Sequence[bytes]) -> None:
+        """Keep lines that the book does not take, outside of it, until it is opened again; on return they are on disk.
 
         Raises:
             OSError: it cannot be kept there either.
@@ -163,7 +163,7 @@ class Daybook:
         descriptor = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o600)
         try:
             with os.fdopen(descriptor, "wb") as file:
-                file.writelines(msgspec.json.encode(one) + b"\n" for one in entries)
+                file.writelines(line + b"\n" for line in lines)
                 file.flush()
                 os.fsync(descriptor)
             os.replace(part, path)
@@ -171,14 +171,13 @@ class Daybook:
             with contextlib.suppress(OSError):
                 part.unlink()
             raise
-        return path
 
     @staticmethod
     def _unsaved_at(beside: Path) -> Path:
         return beside.with_suffix(".unsaved.jsonl")
 
     def kept_aside(self) -> list[bytes]:
-        """The lines that were kept until the book takes them."""
+        """The lines that were kept until the book takes them, by any process of this machine."""
         if self._beside is None:
             return []
         try:

@@ -51,6 +51,24 @@ async def test_q_asks_and_what_is_kept_is_there_after_the_next_start(story: Stor
     assert notes(story.folder) == ["while the disk was out"]
 
 
+async def test_two_screens_keep_each_what_it_could_not_save(story: Story, away: Path) -> None:
+    story.type("K2 set up laying")
+    one = story.desk
+    story.reopen()
+    other = story.desk
+    story.folder.rename(away)
+    for desk, text in ((one, "said at the one"), (other, "said at the other")):
+        story._desk = desk
+        async with story.screens() as screen:
+            await screen.type(f"note {text}")
+            await screen.press("q", "k")
+    away.rename(story.folder)
+    story.reopen()
+
+    assert sorted(one.text for one in story.desk.bench.notes) == ["said at the one", "said at the other"]
+    assert sorted(notes(story.folder)) == ["said at the one", "said at the other"]
+
+
 async def test_tried_again_it_is_saved_and_q_leaves(story: Story, away: Path) -> None:
     story.type("K2 set up laying")
     async with story.screens() as screen:
