@@ -208,5 +208,5 @@ class Walk:
         days = (self.at - last.at).total_seconds() / 86_400
         depth = max(1.0, round(last.mm - days * MOAT_LOSS_MM_A_DAY + self.teller.chance.uniform(-0.3, 0.3), 1))
         if due.where in self.shy:
-            return by_key["l" if depth < 12 else "f"], depth, None
-        return (by_key["p"], MOAT_FULL_MM, None) if depth < 15 else (by_key["f"], depth, None)
+            return by_key["k" if depth < 12 else "space"], depth, None
+        return (by_key["p"], MOAT_FULL_MM, None) if depth < 15 else (by_key["space"], depth, None)

@@ -39,6 +39,18 @@ def _own_memory(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.Mo
     monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path_factory.mktemp(PREFIX)))
 
 
+class Hand:
+    """A clock of seconds for the keys: each comes so long after the one before."""
+
+    def __init__(self, apart: float = 1.0) -> None:
+        self.apart = apart
+        self.now = 0.0
+
+    def __call__(self) -> float:
+        self.now += self.apart
+        return self.now
+
+
 @pytest.fixture
 def clock() -> Clock:
     """A clock at seven in the morning."""

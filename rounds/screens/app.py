@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import gc
 import os
-from collections.abc import Sequence
+import time
+from collections.abc import Callable, Sequence
+from datetime import datetime
 from pathlib import Path
 from typing import ClassVar
 
@@ -48,8 +50,11 @@ class RoundsApp(OneKeyAtATime):
         Binding("ctrl+z", "suspend_process", "to the shell and back", show=False, priority=True),
     ]
 
-    def __init__(self, desk: Desk, *, walk: bool = False, greet: bool = False) -> None:
-        super().__init__()
+    def __init__(
+        self, desk: Desk, *, walk: bool = False, greet: bool = False, monotonic: Callable[[], float] = time.monotonic
+    ) -> None:
+        super().__init__(monotonic)
+        self.answered_lately: dict[tuple[str, ...], tuple[float, datetime]] = {}  # by place, check, key, number: when
         self.desk = desk
         self._walk_at_once = walk
         self._alarm = Alarm()
@@ -156,11 +161,17 @@ class RoundsApp(OneKeyAtATime):
         self.set_keymap(keymap(self._settings))
         self.theme = self._chosen_theme()
 
+    def before_key(self) -> None:
+        """What was said of a key that does nothing is said until the next key."""
+        page = self.screen
+        if isinstance(page, Page):
+            page.no_key("")
+
     def on_key(self, event: events.Key) -> None:
         """A sign that no one took, up to here, and that is no key of the page in front."""
         page = self.screen
-        if isinstance(page, Page):
-            page.no_key(event.key if event.is_printable and event.key not in page.active_bindings else "")
+        if isinstance(page, Page) and event.is_printable and event.key not in page.active_bindings:
+            page.no_key(event.key)
 
     def open_help(self, scopes: Sequence[Scope], about: Sequence[Line] = ()) -> None:
         """Open the help; first what is highlighted or asked."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import datetime, timedelta
 
 from textual import on
@@ -11,35 +12,83 @@ from rounds.care.due import Due
 from rounds.desk import Refused, Said, Unsaved
 from rounds.screens.page import Page
 from rounds.screens.question import QuestionBar
-from rounds.views.asked import Asked, Question
+from rounds.views.actions import Scope, scopes_of, sign_of
+from rounds.views.answers import question_for
+from rounds.views.asked import Amount, Asked, Question
 from rounds.views.cautions import cautions_at
 from rounds.views.cells import Cell, Line, line
-from rounds.views.keys import handed
-from rounds.views.walking import NOT_KNOWN, NUMBER_FIRST, sayings_of
-from rounds.views.words import clock, count
+from rounds.views.keys import enter_keys, handed
+from rounds.views.walking import NOT_KNOWN, led_to_all
+from rounds.views.words import clock, count, literal
+
+SAME_ANSWER_S = 60.0  # the same key answers the same check once in this time
 
 
 class Asking(Page):
-    """A page that can ask questions."""
+    """A page that can ask questions: while one is asked, its answers and the footer's keys alone are alive."""
 
     _when: datetime | None = None
+    _further: Question | None = None  # the one more thing
+    _first: tuple[Question, Due, str] | None = None  # what was asked before the answer that wants one more thing told
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.bar = QuestionBar(id="question")
+
+    @property
+    def is_asking(self) -> bool:
+        """Whether a question is asked now."""
+        return self.bar.question is not None
+
+    @property
+    def scopes(self) -> tuple[Scope, ...]:
+        """While a question is asked, only what can be done beside answering it."""
+        return scopes_of("question") if self.is_asking else self.SCOPES
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """The screen's own keys rest while a question is asked; the question hands on those that are alive."""
+        del action, parameters
+        return not self.is_asking
 
     def ask(self, question: Question, due: Due, about: str = "") -> None:
         """Ask; the keys go to the question until it is answered."""
-        bar = self.query_one(QuestionBar)
-        bar.display = True
-        bar.ask(handed(question, self.desk.bench.settings), due, about)
-        self.set_focus(bar)
+        self.bar.display = True
+        self.put(handed(question, self.desk.bench.settings), due, about)
+        self.set_focus(self.bar)
         cautions = cautions_at(due.check, self.desk.open_round)
         if cautions:
             self.tell(" ".join(cautions), "strong")
 
+    def put(self, question: Question, due: Due, about: str) -> None:
+        """Put a question whose keys are the keeper's; what the last answer still wants told goes first."""
+        further = self._further if self._first and self._first[1] == due else None
+        self._first = (question, due, about) if further else None
+        bar = self.bar
+        bar.ask(further or question, due, about)
+        bar.enter_keys = enter_keys(self.desk.bench.settings)
+        bar.actions = {key: action.id for action in self.actions() for key in action.key.split(",")}
+        self.show_keys()
+
     def stop_asking(self) -> None:
         """Close the question and go back to work."""
-        bar = self.query_one(QuestionBar)
-        bar.clear()
-        bar.display = False
+        self._first = None
+        self.bar.clear()
+        self.bar.display = False
+        self.show_keys()
         self.back_to_work()
+
+    def action_close_question(self) -> None:
+        """Back to the question before, else close it."""
+        if not self.asked_before():
+            self.stop_asking()
+
+    def asked_before(self) -> bool:
+        """Ask again what was asked before the answer that wanted one more thing told; False where that is not so."""
+        if self._first is None:
+            return False
+        first, self._first = self._first, None
+        self.put(*first)
+        return True
 
     def others_asked(self, due: Due) -> list[Due]:
         """All that the same answer is said of."""
@@ -61,30 +110,76 @@ class Asking(Page):
 
     @on(QuestionBar.Answered)
     def _answered(self, event: QuestionBar.Answered) -> None:
-        now = self.desk.now()
+        now, amount = self.desk.now(), event.amount
         if event.answer.prompt:
-            asked = Asked(self.desk.bench, event.due, now, event.number, event.second)
-            self.open_prompt(event.answer.prompt(asked))
+            self.open_prompt(event.answer.prompt(Asked(self.desk.bench, event.due, now)))
             return
-        sayings = sayings_of(self.desk, event.answer, self.others_asked(event.due), event.number, event.second, now)
-        if not sayings:
-            self._cannot(event)
+        dues = self.others_asked(event.due)
+        checks = [(due.where, due.check) for due in dues]
+        one_key = self._first is None and not event.answer.stays
+        lately = self.answered_lately(checks, event.answer.key, amount) if one_key else ""
+        if lately:
+            self.answered(Refused(lately))
             return
-        outcome = self.desk.say_many(sayings, at=self.when())
-        self.answered(outcome)
-        if isinstance(outcome, Said | Unsaved):
-            self.after_answer()
+        led = led_to_all(self.desk, event.answer, dues, amount, now)
+        if isinstance(led, Question):
+            self._ask_further(led, event.due)
+            return
+        self.asked_before()
+        if isinstance(led, str):
+            self.answered(Refused(led))
+        elif not led:
+            self.answered(Refused(NOT_KNOWN))
+            self.open_prompt(f"{event.due.where} host in ")
+        else:
+            outcome = self.desk.say_many(led, at=self.when())
+            self.answered(outcome)
+            if event.answer.stays:
+                self.ask_again(event.due)
+            elif isinstance(outcome, Said | Unsaved):
+                self.note_answered(checks, event.answer.key, amount)
+                self.after_answer()
 
-    def _cannot(self, event: QuestionBar.Answered) -> None:
-        if event.answer.number == "must":
-            self.answered(Refused(NUMBER_FIRST))
-            return
-        self.answered(Refused(NOT_KNOWN))
-        self.open_prompt(f"{event.due.where} host in ")
+    def ask_again(self, due: Due) -> None:
+        """Ask a question anew as it is asked now."""
+        self.ask(question_for(self.desk.bench, due), due, self.bar.about)
+
+    def _ask_further(self, question: Question, due: Due) -> None:
+        bar = self.bar
+        assert bar.question is not None
+        self._first = self._first or (bar.question, due, bar.about)
+        self._further = question
+        self.put(*self._first)
+
+    def answered_lately(self, checks: Iterable[tuple[str, str]], key: str, amount: Amount) -> str:
+        """Why the same key says nothing more of a check for a minute; empty where it was not pressed for it.
+
+        Both clocks must agree on the minute: one stands still while the machine sleeps, the other may be set.
+        """
+        steady, now = self.rounds_app.monotonic(), self.desk.now()
+        for where, check in checks:
+            then = self.rounds_app.answered_lately.get((where, check, key, str(amount)))
+            if then is not None and steady - then[0] < SAME_ANSWER_S and now - then[1] < timedelta(seconds=SAME_ANSWER_S):
+                told = f"{f'{literal(where)} {check}'.strip()}: {sign_of(key)} recorded that less than a minute ago, and now nothing"
+                return f"{told}; {self.sign('strike_last')} takes it back"
+        return ""
+
+    def note_answered(self, checks: Iterable[tuple[str, str]], key: str, amount: Amount) -> None:
+        """Remember by which key a check was answered."""
+        at = (self.rounds_app.monotonic(), self.desk.now())
+        self.rounds_app.answered_lately.update({(where, check, key, str(amount)): at for where, check in checks})
 
     @on(QuestionBar.Unanswered)
     def _unanswered(self, event: QuestionBar.Unanswered) -> None:
         self.answered(Refused(event.line))
+
+    @on(QuestionBar.Pressed)
+    def _pressed(self, event: QuestionBar.Pressed) -> None:
+        getattr(self, f"action_{event.action}")()
+
+    @on(QuestionBar.Meaningless)
+    def _meaningless(self, event: QuestionBar.Meaningless) -> None:
+        self.no_key(event.key)
 
     def after_answer(self) -> None:
         """What follows an answer."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, ClassVar, get_args
+from typing import ClassVar, get_args
 
 from msgspec.structs import replace
 from textual import on
@@ -17,11 +17,11 @@ from rounds.desk import Refused, Said
 from rounds.screens.asking import Asking
 from rounds.screens.lines import Lines
 from rounds.screens.page import bindings_of
-from rounds.screens.question import QuestionBar
 from rounds.screens.rowlist import RowList
 from rounds.views.about import about_lines
 from rounds.views.actions import Scope
 from rounds.views.answers import question_for
+from rounds.views.asked import Amount
 from rounds.views.bench_page import COLUMNS, Shown, bench_page, most_urgent
 from rounds.views.card import card
 from rounds.views.cells import Line
@@ -45,11 +45,11 @@ class BenchScreen(Asking):
         """The list, and the card beside or below it."""
         yield RowList(id="rows")
         yield Lines(id="card", markup=False)
-        yield QuestionBar(id="question")
+        yield self.bar
 
     def on_mount(self) -> None:
         """Begin on the list."""
-        self.query_one(QuestionBar).display = False
+        self.bar.display = False
         self.set_focus(self.query_one(RowList))
 
     def show(self) -> None:
@@ -97,18 +97,24 @@ class BenchScreen(Asking):
         marked = [row.key for row in rows.rows if row.key in rows.marked]
         return marked or ([rows.key] if rows.key else [])
 
-    def _say_for_each(self, kind: type[Entry], **fields: Any) -> None:
+    def _say_for_each(self, action: str, check: str, kind: type[Entry]) -> None:
         codes = self._meant()
         if not codes:
             self.tell("no container is highlighted")
             return
-        outcome = self.desk.say_many([(kind, {"container": code} | fields) for code in codes], self.when())
+        key, checks = self.sign(action), [(code, check) for code in codes]
+        lately = self.answered_lately(checks, key, Amount())
+        if lately:
+            self.answered(Refused(lately))
+            return
+        outcome = self.desk.say_many([(kind, {"container": code}) for code in codes], self.when())
         if self.answered(outcome) and isinstance(outcome, Said):
+            self.note_answered(checks, key, Amount())
             self.query_one(RowList).clear_marks()
 
     def action_drank(self) -> None:
         """All females here drank."""
-        self._say_for_each(k.Drank)
+        self._say_for_each("drank", "drink", k.Drank)
 
     def action_open_photo(self) -> None:
         """Open the newest picture of the highlighted container."""
@@ -116,7 +122,7 @@ class BenchScreen(Asking):
 
     def action_offered(self) -> None:
         """Food put before her."""
-        self._say_for_each(k.Offered)
+        self._say_for_each("offered", "drink", k.Offered)
 
     def action_ask_host(self) -> None:
         """Ask about the host or food."""
@@ -187,10 +193,7 @@ class BenchScreen(Asking):
         self.query_one(RowList).toggle_mark()
 
     def action_unmark(self) -> None:
-        """Close the question, else take marks and filters away."""
-        if self.query_one(QuestionBar).display:
-            self.stop_asking()
-            return
+        """Take marks and filters away."""
         self.query_one(RowList).clear_marks()
         self.shown = Shown(sort=self.shown.sort)
         self.tell("")
@@ -221,12 +224,11 @@ class BenchScreen(Asking):
 
     def back_to_work(self) -> None:
         """The keys go to the question where one is asked, else to the list."""
-        bar = self.query_one(QuestionBar)
-        self.set_focus(bar if bar.display else self.query_one(RowList))
+        self.set_focus(self.bar if self.is_asking else self.query_one(RowList))
 
     def action_suspect(self) -> None:
         """Mark the container suspect: it goes to the end of the walk."""
-        self._say_for_each(k.Suspect)
+        self._say_for_each("suspect", "suspect", k.Suspect)
 
     def action_round(self) -> None:
         """Begin the round, or go on."""

@@ -28,6 +28,8 @@ class HelpScreen(ModalScreen[None]):
         Binding("b,pageup", "scroll(-15)", "back up", show=False),
     ]
 
+    MAY_REPEAT: ClassVar[frozenset[str]] = frozenset({"space", "b", "j", "k"})
+
     def __init__(self, scopes: Sequence[Scope], about: Sequence[Line], settings: Mapping[str, str]) -> None:
         super().__init__()
         self._scopes = scopes

@@ -1,4 +1,7 @@
-"""One key at a time: a key is let in once all that the key before it set off is done.
+"""One key at a time: a key is let in once all that the key before it set off is done, and a key that is held is one press.
+
+A terminal tells no key let go: a held key is a stream of the same key, begun after the keyboard's own delay. A repeat within
+half a second, or in such a stream, goes nowhere but to a line that is typed, to a number, and to the arrows.
 
 Keys can come faster than a slow machine draws: typed quickly, pasted, from a scanner. Without this the second of them would
 go to where the keys belonged before the first was answered: twice to one question, or past a prompt that was just opened.
@@ -6,39 +9,100 @@ go to where the keys belonged before the first was answered: twice to one questi
 
 from __future__ import annotations
 
+import time
 from collections import deque
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import partial
+from typing import Protocol, runtime_checkable
 
 from textual import events
 from textual.app import App
 from textual.message_pump import MessagePump
 from textual.timer import Timer
+from textual.widgets import Input
 
+ONE_PRESS_S = 0.5  # the same key again within this is the same press
+LONGEST_DELAY_S = 0.8  # a keyboard may begin to repeat a held key as late as this after it was pressed
+BETWEEN_REPEATS_S = 0.15  # a held key comes again within this
+MOVING = frozenset({"up", "down", "left", "right", "pageup", "pagedown", "home", "end"})
 AT_ONCE = frozenset({"ctrl+c", "ctrl+z"})  # leaving never waits
 LONGEST_WAIT_S = 2.0  # a key whose trace is lost, because what it went to is gone, holds up the next no longer
 
 
-class OneKeyAtATime(App[None]):
-    """An app whose keys wait for one another."""
+@runtime_checkable
+class GathersSigns(Protocol):
+    """What has the keys and may gather signs, as the digits of a number, in which the same may come twice."""
 
-    def __init__(self) -> None:
+    def gathers(self, event: events.Key) -> bool:
+        """Whether this key is such a sign."""
+        ...
+
+
+class OneKeyAtATime(App[None]):
+    """An app whose keys wait for one another.
+
+    Args:
+        monotonic: seconds of a clock that never goes back.
+    """
+
+    def __init__(self, monotonic: Callable[[], float] = time.monotonic) -> None:
         super().__init__()
-        self._waiting: deque[events.Key] = deque()
+        self.monotonic = monotonic
+        self._waiting: deque[tuple[events.Key, bool]] = deque()  # with whether it may be the same press as before
         self._in_hand = 0  # numbers the key that is being followed; none where even
         self._patience: Timer | None = None
+        self._last_key, self._last_at = "", 0.0
+        self._maybe_held: events.Key | None = None  # may be the first repeat of a held key
 
     async def on_event(self, event: events.Event) -> None:
         """Let a fresh key wait for its turn; everything else goes its way."""
         if isinstance(event, events.Key) and not event.is_forwarded and event.key not in AT_ONCE:
-            self._waiting.append(event)
-            if self._in_hand % 2 == 0:
+            self._arrived(event)
+            if self._in_hand % 2 == 0 and self._waiting:
                 await self._let_in()
             return
         await super().on_event(event)
 
+    def _arrived(self, event: events.Key) -> None:
+        now = self.monotonic()
+        since = now - self._last_at if event.key == self._last_key else LONGEST_DELAY_S
+        self._last_key, self._last_at = event.key, now
+        is_repeat = since < ONE_PRESS_S
+        if self._maybe_held is not None:
+            earlier, self._maybe_held = self._maybe_held, None
+            if not is_repeat:
+                self._waiting.append((earlier, False))
+        if not is_repeat and since < LONGEST_DELAY_S and self._goes_nowhere(self.focused or self.screen, event):
+            self._maybe_held = event
+            self.set_timer(BETWEEN_REPEATS_S, partial(self._is_no_repeat, event))
+            return
+        self._waiting.append((event, is_repeat))
+
+    async def _is_no_repeat(self, event: events.Key) -> None:
+        """No stream followed: the key was pressed a second time."""
+        if self._maybe_held is event:
+            self._maybe_held = None
+            self._waiting.append((event, False))
+            await self._next()
+
+    def before_key(self) -> None:
+        """What a fresh key brings about, whatever it is."""
+
+    def _goes_nowhere(self, target: MessagePump, event: events.Key) -> bool:
+        """Whether a repeat of the key before is no press of its own where the keys go now."""
+        may_repeat = MOVING | getattr(self.screen, "MAY_REPEAT", frozenset())
+        if event.key in may_repeat or isinstance(target, Input):
+            return False
+        return not (isinstance(target, GathersSigns) and target.gathers(event))
+
     async def _let_in(self) -> None:
-        event = self._waiting.popleft()
+        event, is_repeat = self._waiting.popleft()
         target: MessagePump = self.focused or self.screen
+        if is_repeat and self._goes_nowhere(target, event):
+            if self._waiting:
+                self.call_later(self._next)
+            return
+        self.before_key()
         self._in_hand += 1
         self._patience = self.set_timer(LONGEST_WAIT_S, self._give_up)
         await super().on_event(event)

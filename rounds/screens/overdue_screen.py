@@ -15,7 +15,6 @@ from rounds.desk import Refused
 from rounds.screens.asking import Asking
 from rounds.screens.lines import Lines
 from rounds.screens.page import bindings_of
-from rounds.screens.question import QuestionBar
 from rounds.screens.rowlist import RowList
 from rounds.views.about import about_lines, why_lines
 from rounds.views.actions import Scope
@@ -47,11 +46,11 @@ class OverdueScreen(Asking):
         """The list, and the why of the highlighted check."""
         yield RowList(id="rows")
         yield Lines(id="card", markup=False)
-        yield QuestionBar(id="question")
+        yield self.bar
 
     def on_mount(self) -> None:
         """Begin on the list."""
-        self.query_one(QuestionBar).display = False
+        self.bar.display = False
         self.set_focus(self.query_one(RowList))
 
     def show(self) -> None:
@@ -120,13 +119,9 @@ class OverdueScreen(Asking):
             self.open_prompt(f"plan {due.check}{scope} every_h=")
 
     def action_back(self) -> None:
-        """Close the question, else back to the bench."""
-        if self.query_one(QuestionBar).display:
-            self.stop_asking()
-        else:
-            self.rounds_app.show_bench()
+        """Back to the bench."""
+        self.rounds_app.show_bench()
 
     def back_to_work(self) -> None:
         """The keys go to the question where one is asked, else to the list."""
-        bar = self.query_one(QuestionBar)
-        self.set_focus(bar if bar.display else self.query_one(RowList))
+        self.set_focus(self.bar if self.is_asking else self.query_one(RowList))

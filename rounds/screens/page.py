@@ -19,7 +19,7 @@ from rounds.screens.prompt import Prompt, Words
 from rounds.views.actions import Action, Scope, actions_of, sign_of
 from rounds.views.cells import Line, Tone
 from rounds.views.keys import actions_in, binding_id, sign_in
-from rounds.views.typed import preview, say_phrase
+from rounds.views.typed import meant, preview, say_phrase
 from rounds.views.words import clock, literal
 
 if TYPE_CHECKING:
@@ -79,17 +79,22 @@ class Page(Screen[None]):
         self.query_one("#words").display = False
         self.show_keys()
 
+    @property
+    def scopes(self) -> tuple[Scope, ...]:
+        """The scopes of the keys that do something now, this screen's own last."""
+        return self.SCOPES
+
     def actions(self) -> tuple[Action, ...]:
         """What the keys do here, with the keys that they have in this book."""
-        return actions_in(self.desk.bench.settings, *self.SCOPES)
+        return actions_in(self.desk.bench.settings, *self.scopes)
 
     def sign(self, action_id: str) -> str:
         """The key of an action here, as it stands on the keyboard."""
-        return sign_in(self.desk.bench.settings, self.SCOPES[-1], action_id)
+        return sign_in(self.desk.bench.settings, self.scopes[-1], action_id)
 
     def show_keys(self) -> None:
         """The line of keys: this screen's own first."""
-        order = {scope: place for place, scope in enumerate(reversed(self.SCOPES))}
+        order = {scope: place for place, scope in enumerate(reversed(self.scopes))}
         self.query_one(KeysLine).show(sorted(self.actions(), key=lambda action: order[action.scope]))
 
     def on_screen_resume(self) -> None:
@@ -135,7 +140,7 @@ class Page(Screen[None]):
     def no_key(self, key: str) -> None:
         """Say that a key does nothing here, so that nobody waits for it; with none, that is no longer said."""
         if key:
-            self.tell(f"{sign_of(key)} does nothing here; {self.sign('help')} tells every key")
+            self.tell(f"{sign_of(key)} does nothing here. {self.sign('help')} shows the keys.")
         elif self._nothing_done:
             self.tell("")
         self._nothing_done = bool(key)
@@ -184,11 +189,12 @@ class Page(Screen[None]):
 
     def action_strike_last(self) -> None:
         """Strike what was said last here."""
+        self.rounds_app.answered_lately.clear()
         self.answered(self.desk.strike_last())
 
     def action_help(self) -> None:
         """Open the help."""
-        self.rounds_app.open_help(self.SCOPES, self.about())
+        self.rounds_app.open_help(self.scopes, self.about())
 
     def about(self) -> tuple[Line, ...]:
         """What is highlighted or asked here: what it is, why it is due, what the rule is."""
@@ -208,7 +214,7 @@ class Page(Screen[None]):
         if self.desk.bench.code_alone(text, self.here()):
             self.tell(f"Enter goes to {literal(text)}")
             return
-        told, can_be = preview(self.desk, text, self.when())
+        told, can_be = preview(self.desk, meant(self.desk, text, self.here()), self.when())
         self.tell(f"will write  {literal(told)}" if can_be else literal(told), "plain" if can_be else "quiet")
 
     @on(Prompt.Left)
@@ -228,7 +234,7 @@ class Page(Screen[None]):
             self.query_one(Prompt).said(scanned)
             self.go_to(scanned)
             return
-        outcome = say_phrase(self.desk, text, self.when())
+        outcome = say_phrase(self.desk, meant(self.desk, text, self.here()), self.when())
         self.answered(outcome)
         if not isinstance(outcome, Refused):
             self.query_one(Prompt).said(text)

@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
 
 from rounds.bench import kinds as k
+from rounds.care.checks import CHECKS
+from rounds.care.plan import PlanLine
+from rounds.desk import Refused
 from rounds.screens.lines import Lines
 from rounds.screens.page import Page, bindings_of
 from rounds.screens.rowlist import RowList
 from rounds.views.actions import Scope
 from rounds.views.cells import Cell, Line, line
 from rounds.views.plan_page import COLUMNS, PlanPage, plan_page
+from rounds.views.walking import SAY_WHY
 
 
 class PlanScreen(Page):
@@ -57,10 +62,19 @@ class PlanScreen(Page):
             self.open_prompt(begun)
 
     def action_switch_off(self) -> None:
-        """Switch the rule off, or on again."""
+        """Switch the rule off, which asks why, or on again."""
         rule = self._page.rules.get(self.query_one(RowList).key)
         if rule is None:
             self.tell(f"a setting cannot be switched off; {self.sign('change')} changes it")
+            return
+        if rule.off:
+            self._switch(rule, "")
+        else:
+            self.ask_words(f"why is '{CHECKS[rule.rule.check].label}' switched off?", partial(self._switch, rule))
+
+    def _switch(self, rule: PlanLine, why: str) -> None:
+        if not rule.off and not why.strip():
+            self.answered(Refused(f"{SAY_WHY}; nothing is switched off"))
             return
         self.answered(
             self.desk.say(
@@ -70,6 +84,7 @@ class PlanScreen(Page):
                 purpose=rule.purpose or None,
                 stage=rule.rule.stage or None,
                 off=not rule.off,
+                why=why.strip(),
             )
         )
 

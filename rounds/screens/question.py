@@ -1,8 +1,8 @@
-"""The question that is asked, and the keys that answer it."""
+"""The question that is asked, and the keys that answer it: while it is asked, these and the footer's keys alone are alive."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from rich.cells import cell_len
@@ -12,10 +12,10 @@ from textual.message import Message
 from textual.widgets import Static
 
 from rounds.care.due import Due
+from rounds.screens.one_key import MOVING
 from rounds.views.actions import sign_of
-from rounds.views.asked import Answer, Question
+from rounds.views.asked import NUMBER_SIGNS, Amount, Answer, Question
 
-NUMBER_SIGNS = "0123456789./"
 GAP = "   "
 SPREAD_COLUMNS, SPREAD_COLUMN = 3, 26
 ROOMY_LINES = 9  # a question whose answers want more lines than this has them without space between
@@ -30,28 +30,42 @@ class QuestionBar(Static, can_focus=True):
 
         due: Due
         answer: Answer
-        number: float | None
-        second: float | None
+        amount: Amount
 
     @dataclass
     class Unanswered(Message):
-        """Enter was pressed where it answers nothing."""
+        """A number was given where it answers nothing."""
 
         line: str
+
+    @dataclass
+    class Pressed(Message):
+        """A key of the footer was pressed; the action that it does."""
+
+        action: str
+
+    @dataclass
+    class Meaningless(Message):
+        """A key was pressed that means nothing here."""
+
+        key: str
 
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name
         super().__init__("", id=id, markup=False)
         self.question: Question | None = None
         self.due: Due | None = None
         self.typed = ""
+        self.about = ""  # what stands before the question
         self.enter_keys = {"enter"}
+        self.actions: Mapping[str, str] = {}  # the footer's keys, and what each does
         self.spread = False  # an answer a column entry with space around it, for large text
 
     def ask(self, question: Question, due: Due, about: str = "") -> None:
         """Ask this question; a number begun for the same question stays."""
-        if self.due is None or (self.due.where, self.due.check) != (due.where, due.check):
+        same = self.due is not None and self.question is not None
+        if not same or _what(self.question, self.due) != _what(question, due):
             self.typed = ""
-        self.question, self.due, self._about = question, due, about
+        self.question, self.due, self.about = question, due, about
         self._draw()
 
     def clear(self) -> None:
@@ -63,12 +77,12 @@ class QuestionBar(Static, can_focus=True):
     def _draw(self) -> None:
         if self.question is None:
             return
-        number = f"  {self.typed}▏" if self.typed else ""
-        parts: list[tuple[str, str]] = [(f"{self._about}{self.question.text}", "bold"), (number, "bold $primary")]
-        told = [(sign_of(answer.key), answer.label) for answer in self.question.answers]
-        if self.question.takes:
-            told.append((self.question.number_sign, self.question.takes))
-        usual = self._usual()
+        number = f"  number {self.typed}_" if self.typed else ""
+        parts: list[tuple[str, str]] = [(f"{self.about}{self.question.text}", "bold"), (number, "bold $primary")]
+        told = [(sign_of(one.key), one.label) for one in self.question.answers if one.key not in ("enter", "space")]
+        if self.question.number_words:
+            told.append(self.question.number_words)
+        usual = self.question.usual
         if usual:
             told.append(("Space", usual.label))
         for before, sign, label in self._laid_out(told):
@@ -79,7 +93,7 @@ class QuestionBar(Static, can_focus=True):
         """What stands before each key and its label, so that the two are never torn apart at the end of a line."""
         width = max(20, self.content_size.width or self.app.size.width - 2)
         columns = max(1, min(SPREAD_COLUMNS, width // SPREAD_COLUMN)) if self.spread else 0
-        asked_lines = 1 + cell_len(f"{self._about}{self.question.text if self.question else ''}") // width
+        asked_lines = 1 + cell_len(f"{self.about}{self.question.text if self.question else ''}") // width
         roomy = self.spread and asked_lines + 2 * -(-len(told) // columns) <= ROOMY_LINES
         used = 0
         for place, (sign, label) in enumerate(told):
@@ -98,67 +112,61 @@ class QuestionBar(Static, can_focus=True):
         """Lay out anew."""
         self._draw()
 
-    def _usual(self) -> Answer | None:
-        answers = self.question.answers if self.question else ()
-        return next((answer for answer in answers if answer.usual), None)
+    def gathers(self, event: events.Key) -> bool:
+        """Whether this key goes on with a number, or takes a sign of it back."""
+        if self.question is None:
+            return False
+        if event.key == "backspace":
+            return bool(self.typed)
+        return event.character in NUMBER_SIGNS and self.question.takes_sign(self.typed, str(event.character))
 
     def on_key(self, event: events.Key) -> None:
-        """Letters answer, digits gather; what is none of this goes on to the screen's own keys."""
+        """Letters answer, digits gather, the footer's keys do what they say; nothing else means anything."""
         if self.question is None or self.due is None:
             return
-        if event.character and event.character in NUMBER_SIGNS and self._gathers(event.character):
-            self.typed += event.character
-            self._draw()
-            event.stop()
-        elif event.key == "backspace" and self.typed:
-            self.typed = self.typed[:-1]
-            self._draw()
-            event.stop()
-        elif event.key == "space":
-            self._answer_usual(event)
-        elif event.key in self.enter_keys:
-            self._answer_enter(event)
-        else:
-            self._answer_letter(event)
-
-    def _gathers(self, sign: str) -> bool:
-        takes_numbers = bool(self.question and any(answer.number for answer in self.question.answers))
-        own_key = not self.typed and any(answer.key == sign for answer in self.question.answers) if self.question else False
-        return takes_numbers and not own_key and len(self.typed) < 12
-
-    def _answer_usual(self, event: events.Key) -> None:
-        usual = self._usual()
-        if usual:
-            event.stop()
-            self._give(usual)
-
-    def _answer_enter(self, event: events.Key) -> None:
-        if not self.typed or self.question is None:
+        if event.key in MOVING and event.key not in self.actions:
             return
         event.stop()
-        taker = next((answer for answer in self.question.answers if answer.number == "must"), None)
-        taker = taker or next((answer for answer in self.question.answers if answer.number), None)
-        if taker:
-            self._give(taker)
+        event.prevent_default()
+        answer = next((one for one in self.question.answers if one.key in (event.character, event.key)), None)
+        if self.gathers(event):
+            self._type(self.typed[:-1] if event.key == "backspace" else f"{self.typed}{event.character}")
+        elif event.key == "escape" and self.typed:
+            self._type("")
+        elif event.key == "space" and self.question.usual:
+            self._give(self.question.usual)
+        elif event.key in self.enter_keys:
+            self._enter()
+        elif answer is not None:
+            self._give(answer)
+        elif event.key in self.actions:
+            self.post_message(self.Pressed(self.actions[event.key]))
+        else:
+            self.post_message(self.Meaningless(event.key))
 
-    def _answer_letter(self, event: events.Key) -> None:
-        answers = self.question.answers if self.question else ()
-        chosen = next((answer for answer in answers if answer.key in (event.character, event.key)), None)
-        if chosen:
-            event.stop()
-            self._give(chosen)
+    def _type(self, typed: str) -> None:
+        self.typed = typed
+        self._draw()
+
+    def _enter(self) -> None:
+        assert self.question is not None
+        asked = self.question.by_enter
+        if not self.typed:
+            self.post_message(self.Meaningless("enter"))
+        elif asked is not None:
+            self._give(asked)
+        else:
+            self.post_message(self.Unanswered(self.question.enter_refusal(self.typed)))
 
     def _give(self, answer: Answer) -> None:
         assert self.due is not None
-        wrong = self.question.number_refusal(self.typed, answer) if self.typed and self.question else ""
-        if wrong:
-            self.post_message(self.Unanswered(wrong))
-            self.typed = ""
-            self._draw()
-            return
-        first, _, second = self.typed.partition("/")
-        number, other = float(first) if first else None, float(second) if second else None
-        due = self.due
-        self.typed = ""
-        self._draw()
-        self.post_message(self.Answered(due, answer, number, other))
+        assert self.question is not None
+        wrong = self.question.number_refusal(self.typed, answer) if self.typed else ""
+        due, typed = self.due, self.typed
+        self._type("")
+        self.post_message(self.Unanswered(wrong) if wrong else self.Answered(due, answer, Amount.of(typed)))
+
+
+def _what(question: Question | None, due: Due | None) -> tuple[str, str, str]:
+    """What tells one question from another."""
+    return (question.text if question else "", due.where if due else "", due.check if due else "")

@@ -49,11 +49,11 @@ class RoundScreen(Asking):
         with VerticalScroll(id="walk", can_focus=False):
             yield Lines(id="stop", markup=False)
             yield Lines(id="checks", markup=False)
-        yield QuestionBar(id="question")
+        yield self.bar
 
     def on_mount(self) -> None:
         """The question has the keys."""
-        self.set_focus(self.query_one(QuestionBar))
+        self.set_focus(self.bar)
 
     def show(self) -> None:
         """Draw the present stop from the desk."""
@@ -73,7 +73,7 @@ class RoundScreen(Asking):
         card = large_lines(self.desk.bench, page, self.walking.stop, moment, width) if large else page.card
         self.query_one("#stop", Lines).show(card)
         self.query_one("#checks", Lines).show(() if large else page.checks + page.care)
-        self.query_one(QuestionBar).spread = large
+        self.bar.spread = large
         self._page = page
         stop = self.walking.stop
         place = (key_of(stop) if stop else "", page.asked.check if page.asked else "", page.wash)
@@ -82,19 +82,21 @@ class RoundScreen(Asking):
             self.moved_on()
         self._show_question()
 
+    @property
+    def scopes(self) -> tuple[Scope, ...]:
+        """What can be done beside answering is the same at every stop."""
+        return self.SCOPES
+
     def _show_question(self) -> None:
-        bar = self.query_one(QuestionBar)
-        bar.enter_keys = enter_keys(self.desk.bench.settings)
         due = self._page.asked
         stop = self.walking.stop
         if self._skipping is not None and due is not None:
-            bar.ask(
-                handed(SKIP_QUESTION, self.desk.bench.settings), due, "Skip this stop. " if self._skipping == "stop" else "Skip. "
-            )
+            question = handed(SKIP_QUESTION, self.desk.bench.settings)
+            self.put(question, due, "Skip this stop. " if self._skipping == "stop" else "Skip. ")
         elif self._page.question and due is not None and stop is not None:
-            bar.ask(self._page.question, due, f"{place_name(stop)}: ")
+            self.put(self._page.question, due, f"{place_name(stop)}: ")
         else:
-            bar.clear()
+            self.bar.clear()
 
     def about(self) -> tuple[Line, ...]:
         """What is asked here."""
@@ -114,7 +116,7 @@ class RoundScreen(Asking):
         if event.key in ("up", "down"):
             step = 1 if event.key == "down" else -1
             self.query_one("#walk", VerticalScroll).scroll_relative(y=step, animate=False)
-        if event.key not in enter_keys(self.desk.bench.settings) or self.focused is not self.query_one(QuestionBar):
+        if event.key not in enter_keys(self.desk.bench.settings) or self.focused is not self.bar:
             return
         event.stop()
         if self.walking.walk is None:
@@ -124,11 +126,16 @@ class RoundScreen(Asking):
             self.show()
         elif self._page.done:
             self._finish()
-        elif self._page.asked is None:
+        else:
             self.walking.in_turn()
             self.show()
-        else:
+
+    def no_key(self, key: str) -> None:
+        """Enter answers nothing here by itself, which is told."""
+        if key == "enter" and self.is_asking:
             self.answered(Refused(f"answer with a key below, or pass over it with {self.sign('skip_check')} and a reason"))
+        else:
+            super().no_key(key)
 
     def _finish(self) -> None:
         outcome = self.desk.finish_round()
@@ -153,6 +160,7 @@ class RoundScreen(Asking):
             self.tell("nothing is asked here")
             return
         self._skipping = None if self._skipping == what else what
+        self._first = None
         self._show_question()
 
     @on(QuestionBar.Answered)
@@ -208,6 +216,8 @@ class RoundScreen(Asking):
 
     def action_leave(self) -> None:
         """Back to the bench; the round goes on where it was left."""
+        if self.asked_before():
+            return
         if self._skipping is not None:
             self._skipping = None
             self._show_question()
@@ -216,5 +226,5 @@ class RoundScreen(Asking):
 
     def back_to_work(self) -> None:
         """The keys go to the question."""
-        self.set_focus(self.query_one(QuestionBar))
+        self.set_focus(self.bar)
         self.show()

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from rounds.bench import kinds as k
 from rounds.desk import Desk, Outcome
 from rounds.desk import Refused as DeskRefused
 from rounds.desk import Said as DeskSaid
 from rounds.scripting.results import Answer, Question, Recorded, Refused, Stop
+from rounds.views.asked import Answer as Choice
+from rounds.views.asked import Question as Asks
 from rounds.views.plain_round import Given, read_answer
 from rounds.views.round_page import RoundPage
-from rounds.views.walking import NOT_KNOWN, Walking, sayings_of
+from rounds.views.walking import NOT_KNOWN, Walking, led_to_all
 
 WASH = "Wash your hands."
 END = "The walk is done."
@@ -60,7 +64,7 @@ class Round:
             return None
         if page.question is None or page.asked is None:
             return Question("", WASH if page.wash else END, (Answer("enter", "goes on", "", usual=True),))
-        answers = tuple(Answer(one.key, one.label, one.number, one.usual) for one in page.question.answers)
+        answers = tuple(Answer(one.key, one.label, _number(one), one.usual) for one in page.question.answers)
         return Question(page.asked.check, page.question.text, answers)
 
     @property
@@ -69,12 +73,13 @@ class Round:
         question = self.question
         return question.answers if question else ()
 
-    def answer(self, key: str = " ", number: float | str | None = None) -> Recorded:
+    def answer(self, key: str = " ", number: float | str | None = None, which: str = "") -> Recorded:
         """Answer what is asked.
 
         Args:
             key: of the answer; a space for the usual one, 'enter' where hands are washed or the walk is done.
-            number: that goes with it, or two as '22/26'.
+            number: that goes with it, two as '22/26', or 'all'.
+            which: of the animals, where a container holds several broods or stages: the words or the key of the choice.
 
         Raises:
             Refused: it is no answer here, or it cannot be recorded; nothing was written.
@@ -87,7 +92,7 @@ class Round:
         given = read_answer(page.question, typed if key == " " and number is None else typed.strip())
         if isinstance(given, str):
             raise Refused(given)
-        return self._kept(self._say(given, page))
+        return self._kept(self._say(given, page, which))
 
     def skip(self, reason: str, *, whole_stop: bool = False) -> Recorded:
         """Pass over the question, or the whole stop, with a reason; it comes back at the end.
@@ -118,13 +123,21 @@ class Round:
             raise Refused("this round has ended; begin another one")
         return self._page
 
-    def _say(self, given: Given, page: RoundPage) -> Outcome:
+    def _say(self, given: Given, page: RoundPage, which: str) -> Outcome:
         assert page.asked is not None
         if given.answer.prompt:
             raise Refused(f"'{given.answer.label}' wants words: record it as a phrase, then skip this question or go on")
-        now = self._desk.now()
-        sayings = sayings_of(self._desk, given.answer, [page.asked], given.number, given.second, now)
-        return self._desk.say_many(sayings) if sayings else DeskRefused(NOT_KNOWN)
+        led = led_to_all(self._desk, given.answer, [page.asked], given.amount, self._desk.now())
+        if isinstance(led, Asks):
+            chosen = read_answer(led, which) if which else ""
+            if not isinstance(chosen, Given):
+                wants = "which" if led.by_enter is None else "number"
+                choices = ", ".join(one.label for one in led.answers)
+                return DeskRefused(f"{led.text} Give {wants}{f', one of: {choices}' if wants == 'which' else ''}")
+            return self._say(chosen, page, "")
+        if isinstance(led, str):
+            return DeskRefused(led)
+        return self._desk.say_many(led) if led else DeskRefused(NOT_KNOWN)
 
     def _kept(self, outcome: Outcome) -> Recorded:
         from rounds.scripting.book import recorded
@@ -133,6 +146,12 @@ class Round:
         if isinstance(outcome, DeskSaid):
             self._page = self._walking.answered()
         return done
+
+
+def _number(answer: Choice) -> Literal["", "may", "must"]:
+    if answer.takes is None:
+        return ""
+    return "must" if answer.must else "may"
 
 
 def _plain(number: float | str) -> str:

@@ -10,16 +10,18 @@ from datetime import datetime
 
 from rounds.bench import kinds as k
 from rounds.bench.phrase import read_time
+from rounds.care.due import Due
 from rounds.desk import Desk, Outcome, Refused, Said
 from rounds.exchange.take_over import taken_over
 from rounds.shell.begin import ask_on_lines, is_new
 from rounds.shell.opening import book_folder, open_desk
 from rounds.views.answers import OTHER_WORDS, SKIP_QUESTION
-from rounds.views.asked import Asked
+from rounds.views.asked import Asked, Question
 from rounds.views.first_start import FirstStart, asks_now
 from rounds.views.keys import handed
 from rounds.views.plain_round import (
     Given,
+    answer_lines,
     command_lines,
     keys_on_a_line,
     opening_line,
@@ -30,7 +32,7 @@ from rounds.views.plain_round import (
 )
 from rounds.views.round_page import RoundPage, place_name
 from rounds.views.typed import cautions_of_line, say_phrase
-from rounds.views.walking import NOT_KNOWN, NUMBER_FIRST, Walking, key_of, sayings_of
+from rounds.views.walking import NOT_KNOWN, Walking, key_of, led_to_all
 from rounds.views.words import clock, literal
 
 Say = Callable[[str], None]
@@ -184,21 +186,36 @@ class PlainRound:
         if isinstance(given, str):
             self._refuse(given)
         elif given.answer.prompt:
-            asked = Asked(self.desk.bench, page.asked, self.desk.now(), given.number, given.second)
-            begun = given.answer.prompt(asked)
+            begun = given.answer.prompt(Asked(self.desk.bench, page.asked, self.desk.now()))
             self._told(f"Type on, after: {literal(begun)}")
             self._phrase(f"{begun}{next(self._typed, '')}")
         else:
-            self._say(given, page)
+            self._say(given, page.asked)
 
-    def _say(self, given: Given, page: RoundPage) -> None:
-        assert page.asked is not None
-        now = self.desk.now()
-        sayings = sayings_of(self.desk, given.answer, [page.asked], given.number, given.second, now)
-        if sayings:
-            self._outcome(self.desk.say_many(sayings, at=self._when))
+    def _say(self, given: Given, due: Due) -> None:
+        led = led_to_all(self.desk, given.answer, [due], given.amount, self.desk.now())
+        if isinstance(led, Question):
+            self._say_further(led, due)
+        elif isinstance(led, str):
+            self._refuse(led)
+        elif led:
+            self._outcome(self.desk.say_many(led, at=self._when))
         else:
-            self._refuse(NUMBER_FIRST if given.answer.number == "must" else f"{NOT_KNOWN}, as: {self._keys_of('prompt')} host in")
+            self._refuse(f"{NOT_KNOWN}, as: {self._keys_of('prompt')} host in")
+
+    def _say_further(self, question: Question, due: Due) -> None:
+        """The one more thing that an answer wants told; an empty line leaves it."""
+        self._told(f"{question.text} Enter alone leaves it.")
+        self._say_all(answer_lines(question))
+        line = next(self._typed, "").strip()
+        if not line:
+            self._told("Nothing is recorded.")
+            return
+        given = read_answer(question, line)
+        if isinstance(given, str):
+            self._refuse(given)
+        else:
+            self._say(given, due)
 
     def _keys_of(self, name: str) -> str:
         return next(key for key, one in self._keys.items() if one == name)

@@ -15,6 +15,70 @@ from rounds.care.ahead.foresight import Foresight
 from rounds.care.due import Due
 
 Saying = tuple[type[Entry], dict[str, Any]]
+ALL = "."  # typed in place of a number of animals: all that are there
+
+
+class Number(Struct, frozen=True):
+    """A kind of number that an answer takes.
+
+    ``words`` is how a question shows it. Animals that are on record may be ``ALL``; of them, and of some other things that
+    something happened to, 0 is none. A count may be 0 as it is. Degrees and depths may have a fraction, degrees be two
+    numbers, as 15/24.
+    """
+
+    words: str
+    sort: Literal["animals", "some", "count", "depth", "degrees"] = "animals"
+
+    @property
+    def none_at_0(self) -> bool:
+        """Whether 0 of them means that it did not happen."""
+        return self.sort in ("animals", "some")
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether it has no fraction."""
+        return self.sort in ("animals", "some", "count")
+
+    def refusal(self, typed: str) -> str:
+        """Why what was typed is no such number, in one line; empty where it is one."""
+        if typed == ALL and self.sort == "animals":
+            return ""
+        parts = typed.split("/")
+        if not all(_is_number(part) for part in parts):
+            return f"'{typed}' is not a number; type digits, as 12 or 21.4"
+        if len(parts) > (2 if self.sort == "degrees" else 1):
+            return f"'{typed}' is more than one number; this takes one, as 12"
+        if self.is_whole and float(typed) % 1:
+            return f"'{typed}' is no whole number; this takes {self.words}, as 12"
+        return ""
+
+
+HOW_MANY = Number("how many")
+STEMS = Number("stems", "some")
+EGGS_FOUND = Number("eggs found", "count")
+DEPTH = Number("depth in mm", "depth")
+DEGREES = Number("degrees C", "degrees")
+
+
+class Amount(Struct, frozen=True):
+    """A number as it was typed: one, two as 15/24, or all that are there."""
+
+    number: float | None = None
+    second: float | None = None
+    every: bool = False
+
+    @classmethod
+    def of(cls, typed: str) -> Amount:
+        """Read digits that no number refused; nothing typed is no number."""
+        if typed == ALL:
+            return cls(every=True)
+        first, _, second = typed.partition("/")
+        return cls(float(first) if first else None, float(second) if second else None)
+
+    @property
+    def is_given(self) -> bool:
+        """Whether anything was typed."""
+        return self.every or self.number is not None
 
 
 class Asked(Struct, frozen=True):
@@ -26,6 +90,7 @@ class Asked(Struct, frozen=True):
     number: float | None = None
     second: float | None = None  # typed after a stroke, as 15/24
     foresight: Foresight | None = None  # where the desk has one, which knows what loggers wrote
+    every: bool = False  # all that are there, typed in place of a number
 
     @property
     def container(self) -> Container | None:
@@ -57,13 +122,23 @@ class Asked(Struct, frozen=True):
 
 
 class Answer(Struct, frozen=True):
-    """One key's answer."""
+    """One key's answer.
+
+    ``takes`` is the kind of number that may be typed before the key; where it ``must`` be given and was not, it is asked
+    for. ``by_enter`` is the answer of a question that asks for a number itself: that number and Enter. ``none`` says what 0
+    of them means; without it 0 records nothing. A ``loss`` is an answer that ends animals.
+    """
 
     key: str
     label: str
     says: Callable[[Asked], list[Saying]]
-    number: Literal["", "may", "must"] = ""
+    takes: Number | None = None
+    must: bool = False
+    by_enter: bool = False
     usual: bool = False
+    loss: bool = False
+    stays: bool = False  # sets how the question is asked, and leaves it open
+    none: Callable[[Asked], list[Saying]] | None = None
     prompt: Callable[[Asked], str] | None = None  # opens the prompt with this begun instead of saying
 
 
@@ -72,28 +147,54 @@ class Question(Struct, frozen=True):
 
     text: str
     answers: tuple[Answer, ...]
-    takes: str = ""  # what a number typed means, in words
 
     @property
-    def number_sign(self) -> str:
-        """How a number is given: before a key, or with Enter alone where only one answer takes it."""
-        takers = [answer for answer in self.answers if answer.number]
-        by_enter = len(takers) == 1 and takers[0].number == "must" and takers[0].key != "enter"
-        return "number, Enter" if by_enter else "number"
+    def usual(self) -> Answer | None:
+        """The answer that Space gives."""
+        return next((answer for answer in self.answers if answer.usual), None)
+
+    @property
+    def by_enter(self) -> Answer | None:
+        """The answer that a number and Enter give, where the question asks for a number itself."""
+        return next((answer for answer in self.answers if answer.by_enter), None)
+
+    @property
+    def takers(self) -> tuple[Answer, ...]:
+        """The answers with a key that take a number."""
+        return tuple(answer for answer in self.answers if answer.takes and answer.key != "enter")
+
+    @property
+    def number_words(self) -> tuple[str, str] | None:
+        """How a number is given here, and which; None where none is taken."""
+        asked = self.by_enter
+        if asked is not None and asked.takes is not None:
+            return "number, Enter", asked.takes.words
+        taken = self.takers[0].takes if self.takers else None
+        if taken is None:
+            return None
+        return "number", f"{taken.words} ({ALL} all)" if taken.sort == "animals" else taken.words
+
+    def takes_sign(self, typed: str, sign: str) -> bool:
+        """Whether this sign goes on with the number begun; a digit that is an answer's own key begins none."""
+        if not typed and any(answer.key == sign for answer in self.answers):
+            return False
+        return len(typed) < MOST_SIGNS and any(answer.takes for answer in self.answers)
 
     def number_refusal(self, typed: str, answer: Answer) -> str:
-        """Why these digits are no number for that answer, in one line; empty where they are. Two, as 15/24, only for degrees."""
-        if not answer.number:
-            takers = ", ".join(one.label for one in self.answers if one.number)
+        """Why these signs are no number for that answer, in one line; empty where they are."""
+        if answer.takes is None:
+            takers = ", ".join(one.label for one in self.answers if one.takes)
             return f"'{answer.label}' takes no number, and {typed} was typed; a number goes with: {takers}"
-        parts = typed.split("/")
-        if not all(_is_number(part) for part in parts):
-            return f"'{typed}' is not a number; type digits, as 12 or 21.4"
-        if len(parts) > (2 if self.takes.startswith("degrees") else 1):
-            return f"'{typed}' is more than one number; this takes one, as 12"
-        if not self.takes.startswith(("degrees", "depth")) and float(parts[0]) % 1:
-            return f"'{typed}' is no whole number; this takes {self.takes}, as 12"
-        return ""
+        return answer.takes.refusal(typed)
+
+    def enter_refusal(self, typed: str) -> str:
+        """What a number and Enter want where the question does not ask for one."""
+        keys = ", ".join(f"{one.key} {one.label}" for one in self.takers)
+        return f"{typed} and Enter record nothing here; type {typed}, then: {keys}"
+
+
+MOST_SIGNS = 12
+NUMBER_SIGNS = frozenset("0123456789./")
 
 
 def _is_number(text: str) -> bool:

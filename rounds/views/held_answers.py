@@ -12,9 +12,11 @@ from rounds.bench.completing import next_brood_code
 from rounds.bench.folding.tending import PERHAPS, SHOWN
 from rounds.bench.state import Container, Held
 from rounds.care.ahead.foresight import Foresight
-from rounds.views.asked import Answer, Asked, Question, Saying
+from rounds.views.asked import Answer, Asked, Number, Question, Saying
+from rounds.views.sayings import aid_of, counted_or_one
 
 LIKELY = 0.05  # a lot less likely than this to be the one that hatched gives no mothers; our estimate
+NOT_SURE = Number("how many, not sure", "some")
 
 
 def bin_those_kept_long_enough(asked: Asked) -> list[Saying]:
@@ -37,11 +39,11 @@ def frass_question(container: Container | None, usual: Question) -> Question:
     if len(held) < 2:
         return usual
     lots = tuple(Answer(str(place), f"under lot {place}", _under((one.lot,))) for place, one in enumerate(held[:9], 1))
-    more = [Answer("m", "under another lot", lambda asked: [], prompt=lambda asked: f"{asked.due.where} frass trace lot=")]
+    more = [Answer("b", "under another lot", lambda asked: [], prompt=lambda asked: f"{asked.due.where} frass trace lot=")]
     return Question(
         "Frass (droppings) on the paper?",
         (
-            Answer("o", "none under any lot", _under((), "none"), usual=True),
+            Answer("0", "none under any lot", _under((), "none"), usual=True),
             *lots,
             *(more if len(held) > len(lots) else []),
             Answer("a", "under all lots", _under(tuple(one.lot for one in held))),
@@ -57,7 +59,7 @@ def _under(lots: tuple[str, ...], level: str = "trace") -> Callable[[Asked], lis
 def eggs_question(container: Container | None, usual: Question) -> Question:
     """How many eggs; what is not sure is a number of its own, and is asked about until it is settled."""
     unsure = container.unsure if container else None
-    more = [Answer("q", "seen, not sure", _not_sure, number="must")]
+    more = [Answer("v", "seen, not sure", _not_sure, NOT_SURE, must=True)]
     if unsure:
         more += [
             Answer("y", f"the {unsure.number} unsure are eggs", _settled(unsure.number)),
@@ -67,11 +69,11 @@ def eggs_question(container: Container | None, usual: Question) -> Question:
 
 
 def _not_sure(asked: Asked) -> list[Saying]:
-    return [(k.Searched, asked.here | {"found": 0, "unsure": asked.whole})] if asked.whole else []
+    return [(k.Searched, asked.here | {"found": 0, "unsure": asked.whole, "aid": aid_of(asked.bench)})] if asked.whole else []
 
 
 def _settled(eggs: int) -> Callable[[Asked], list[Saying]]:
-    return lambda asked: [(k.Searched, asked.here | {"found": eggs, "confirmed": True})]
+    return lambda asked: [(k.Searched, asked.here | {"found": eggs, "confirmed": True, "aid": aid_of(asked.bench)})]
 
 
 def hatchlings_of_shown(asked: Asked) -> list[Saying]:
@@ -84,7 +86,7 @@ def hatchlings_of_shown(asked: Asked) -> list[Saying]:
     likely = shown or (_likely(asked, container) if container else [])
     if container is None or not likely:
         return []
-    number = asked.whole or 1
+    number = counted_or_one(asked)
     said: list[Saying] = []
     mothers = tuple(sorted({mother for held in likely for mother in held.mothers}))
     taxa = {held.taxon for held in likely}

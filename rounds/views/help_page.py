@@ -19,6 +19,7 @@ SCOPE_WORDS: dict[Scope, str] = {
     "bench": "on the bench",
     "list": "in lists",
     "round": "in the round",
+    "question": "while a question is asked on the bench",
     "overdue": "in what is late",
     "daybook": "in the daybook",
     "plan": "in plan and settings",
@@ -66,7 +67,7 @@ def help_lines(scopes: Sequence[Scope], settings: Mapping[str, str] | None = Non
         screen = scopes[-1] if scope in scopes else scope
         own = [one for one in actions_in(settings or {}, *scopes_of(screen)) if one.scope == scope]
         lines += [_pair(sign_of(one.key), one.help) for one in own]
-    lines += _heading("questions and their answer keys; a number typed first goes with the answer")
+    lines += _heading("questions and their answer keys; a number typed first goes with the key; . is all")
     for name, check in CHECKS.items():
         lines += _question_lines(name, check.question, check.help)
     lines += _heading("words")

@@ -8,8 +8,8 @@ from difflib import get_close_matches
 from msgspec.structs import replace
 
 from rounds.views.actions import ACTIONS, KEY_SIGNS, SCOPES_OF, Action, Scope, actions_of, scopes_of, sign_of
-from rounds.views.answers import LOOKS, QUESTIONS, SKIP_QUESTION
-from rounds.views.asked import Question
+from rounds.views.answers import DEAD_KEY, LOOKS, QUESTIONS, SKIP_QUESTION
+from rounds.views.asked import Answer, Question
 from rounds.views.words import literal
 
 KEY_SETTING = "key."  # a setting 'key.drank' names another key for the action 'drank'
@@ -20,16 +20,18 @@ HANDS: dict[str, dict[str, str]] = {
     "left": {
         "skip_check": "z", "skip_stop": "x", "suspect": "c", "strike_last": "v", "previous_stop": "f", "next_stop": "g",
         "large": "b", "when": "t", "help": "question_mark", "note": "n", "photo": "j", "prompt": "p", "leave": "escape",
-        "find_anything": "o",
+        "close_question": "escape", "find_anything": "o",
     },
     "right": {
         "skip_check": "minus", "skip_stop": "comma", "suspect": "m", "strike_last": "u", "previous_stop": "left",
         "next_stop": "right", "large": "p", "when": "o", "help": "question_mark", "note": "b", "photo": "v", "prompt": "t",
-        "leave": "escape,backspace", "find_anything": "f",
+        "leave": "escape,backspace", "close_question": "escape,backspace", "find_anything": "f",
     },
 }  # fmt: skip
 # The hand's own letters first, then those that its first finger reaches over the middle for.
-ANSWER_LETTERS = {"left": "asdqweryhuikml", "right": "jklhiyngrdcsea"}
+ANSWER_LETTERS = {"left": "asdqwerhuikml", "right": "jklhiynrdcsea"}
+LOSS_LETTERS = {"left": "y", "right": "g"}  # a little out of the way, and nothing but found dead
+ANSWERING: frozenset[Scope] = frozenset({"round", "question"})  # where answers and these keys must not clash
 ENTER_TOO = {"left": "tab"}  # beside Enter itself
 READING: frozenset[Scope] = frozenset({"supplies", "away", "calculator", "laying"})  # Space and b read on and back there
 
@@ -49,7 +51,7 @@ def actions_in(settings: Mapping[str, str], *scopes: Scope) -> tuple[Action, ...
 
 
 def _key(settings: Mapping[str, str], action: Action, screen: Scope) -> str:
-    hand = HANDS.get(hand_of(settings), {}) if screen == "round" else {}
+    hand = HANDS.get(hand_of(settings), {}) if screen in ANSWERING else {}
     changed = settings.get(f"{KEY_SETTING}{action.id}", "")
     if changed and key_refusal(settings, f"{KEY_SETTING}{action.id}", changed) is None:
         return key_named(changed)
@@ -119,7 +121,7 @@ def _clash(settings: Mapping[str, str], screen: Scope, action_id: str, key: str)
     actions = actions_of(*scopes_of(screen))
     if action_id not in {action.id for action in actions}:
         return ""
-    hand = HANDS.get(hand_of(settings), {}) if screen == "round" else {}
+    hand = HANDS.get(hand_of(settings), {}) if screen in ANSWERING else {}
     for other in actions:
         changed = settings.get(f"{KEY_SETTING}{other.id}", "")
         own = key_named(changed) if changed and _is_bare(key_named(changed)) else hand.get(other.id, other.key)
@@ -128,7 +130,7 @@ def _clash(settings: Mapping[str, str], screen: Scope, action_id: str, key: str)
             return f"{sign_of(key)} is the key of '{other.label or other.id}' {where}; give that another one first"
     if screen in READING and key == "b":
         return "b reads back on pages to read; choose another key"
-    if screen == "round" and not hand and key in ANSWER_KEYS:
+    if screen in ANSWERING and not hand and key in ANSWER_KEYS:
         return f"{sign_of(key)} answers '{ANSWER_KEYS[key]}' in the round; choose another key"
     return ""
 
@@ -140,7 +142,13 @@ def _answer_keys() -> dict[str, str]:
 
 
 ANSWER_KEYS = _answer_keys()
-WHERE: dict[Scope, str] = {"bench": "on the bench", "round": "in the round", "daybook": "in the daybook", "plan": "in the plan"}
+WHERE: dict[Scope, str] = {
+    "bench": "on the bench",
+    "round": "in the round",
+    "daybook": "in the daybook",
+    "plan": "in the plan",
+    "question": "while a question is asked",
+}
 
 
 def enter_keys(settings: Mapping[str, str]) -> set[str]:
@@ -149,14 +157,20 @@ def enter_keys(settings: Mapping[str, str]) -> set[str]:
 
 
 def handed(question: Question, settings: Mapping[str, str]) -> Question:
-    """The question with its answers under the keeper's hand; digits and Enter stay what they are."""
+    """The question with its answers under the keeper's hand; digits and Enter stay what they are.
+
+    Found dead has a letter that no other answer ever has.
+    """
     hand = hand_of(settings)
     if not hand:
         return question
     taken = {key for action in actions_in(settings, *scopes_of("round")) for key in action.key.split(",")}
     letters = iter(letter for letter in ANSWER_LETTERS[hand] if letter not in taken)
-    answers = tuple(
-        replace(answer, key=next(letters, answer.key)) if answer.key.isalpha() and len(answer.key) == 1 else answer
-        for answer in question.answers
-    )
-    return replace(question, answers=answers)
+
+    def under_hand(answer: Answer) -> Answer:
+        if not answer.key.isalpha() or len(answer.key) > 1:
+            return answer
+        is_dead = answer.key == DEAD_KEY and LOSS_LETTERS[hand] not in taken
+        return replace(answer, key=LOSS_LETTERS[hand] if is_dead else next(letters, answer.key))
+
+    return replace(question, answers=tuple(under_hand(answer) for answer in question.answers))

@@ -11,14 +11,16 @@ from rounds.care.checks import CHECKS
 from rounds.care.due import Due, because, last_answered, why
 from rounds.care.moment import Moment
 from rounds.views.actions import sign_of
-from rounds.views.asked import Answer, Question
+from rounds.views.asked import ALL, Amount, Answer, Question
 from rounds.views.cells import Line
 from rounds.views.keys import sign_in
 from rounds.views.round_page import RoundPage, before_words, pressing_words
 from rounds.views.words import literal
 
 _GAPS = re.compile(r"\s{2,}")
-_TYPED = re.compile(r"^(?P<number>-?[0-9][0-9.,/-]*)?\s*(?P<word>.*)$")
+_AMOUNT = r"-?[0-9][0-9.,/-]*|\.(?=\s|$|[a-z])|all(?=\s|$)"
+_TYPED = re.compile(rf"^(?P<number>{_AMOUNT})?\s*(?P<word>.*)$", re.IGNORECASE)
+_NUMBER_LAST = re.compile(r"^(?P<word>\S.*?)\s+(?P<number>[0-9]+|all)$", re.IGNORECASE)
 
 # What a line can do besides answering: the same keys as on the screen, what may follow on the line, and what it does.
 ON_A_LINE: tuple[tuple[str, str, str], ...] = (
@@ -40,8 +42,7 @@ class Given:
     """An answer as it was typed, with any number before it."""
 
     answer: Answer
-    number: float | None
-    second: float | None
+    amount: Amount
 
 
 def spoken(line: Line) -> str:
@@ -94,8 +95,8 @@ def question_lines(page: RoundPage, bench: Bench, moment: Moment, *, again: bool
 def answer_lines(question: Question) -> Iterator[str]:
     """The answer keys in one line, and what a number means."""
     told = [f"{sign_of(one.key)} {one.label}{' (usual)' if one.usual else ''}" for one in question.answers if one.key != "enter"]
-    if question.takes:
-        told.append(f"a number: {question.takes}")
+    if question.number_words:
+        told.append(": ".join(question.number_words))
     yield ", ".join(told)
 
 
@@ -108,38 +109,35 @@ def why_spoken(bench: Bench, due: Due, moment: Moment) -> Iterator[str]:
 
 
 def read_answer(question: Question, typed: str) -> Given | str:
-    """An answer as it was typed: its key or its words, a number before it; or one line that says what would be right.
+    """An answer as it was typed: its key or its words, a number (or all) before or after it; or one line that says what is right.
 
-    A number alone goes with the answer that takes numbers, as Enter does on the screen.
+    A number alone is an answer only where the question asks for that number, as with Enter on the screen.
     """
     if typed and not typed.strip():
-        usual = next((one for one in question.answers if one.usual), None)
-        return Given(usual, None, None) if usual else f"there is no usual answer here; {_choices(question)}"
+        return Given(question.usual, Amount()) if question.usual else f"there is no usual answer here; {_choices(question)}"
     text = typed.strip()
-    own = next((one for one in question.answers if text.casefold() in (one.key, one.label.casefold())), None)
-    if own is not None and own.key != "enter":
-        return Given(own, None, None)
-    found = _TYPED.match(text)
-    number, word = (found["number"] or "", found["word"].casefold()) if found else ("", text.casefold())
-    number = number.replace(",", ".")
-    if word:
-        chosen = next((one for one in question.answers if word in (one.key, one.label.casefold())), None)
-    else:
-        takers = [one for one in question.answers if one.number]
-        chosen = next((one for one in takers if one.number == "must"), takers[0] if takers else None)
-    if chosen is None or (number and not chosen.number and not question.takes):
-        return f"'{text}' is no answer here; {_choices(question)}"
-    if not number:
-        return Given(chosen, None, None)
-    wrong = question.number_refusal(number, chosen)
-    if wrong:
-        return wrong
-    first, stroke, second = number.partition("/")
-    return Given(chosen, float(first), float(second) if stroke else None)
+    own = _answer_called(question, text)
+    if own is not None:
+        return Given(own, Amount())
+    found = _NUMBER_LAST.match(text) or _TYPED.match(text)
+    number, word = (found["number"] or "", found["word"]) if found else ("", text)
+    number = ALL if number.casefold() == "all" else number.replace(",", ".")
+    chosen = _answer_called(question, word) if word else question.by_enter
+    if chosen is None:
+        takes_it = number and not word and question.takers
+        return question.enter_refusal(number) if takes_it else f"'{text}' is no answer here; {_choices(question)}"
+    wrong = question.number_refusal(number, chosen) if number else ""
+    return wrong or Given(chosen, Amount.of(number))
+
+
+def _answer_called(question: Question, word: str) -> Answer | None:
+    """The answer of that key or those words; Enter is no word."""
+    named = word.casefold()
+    return next((one for one in question.answers if one.key != "enter" and named in (one.key, one.label.casefold())), None)
 
 
 def _choices(question: Question) -> str:
     keys = [f"{sign_of(one.key)} {one.label}" for one in question.answers if one.key != "enter"]
-    if any(one.number for one in question.answers):
-        keys.append("a number")
+    if question.number_words:
+        keys.append("a number" if question.by_enter else "a number before its key")
     return f"it can be {', '.join(keys)}"

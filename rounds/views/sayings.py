@@ -6,11 +6,10 @@ from collections.abc import Callable
 from datetime import timedelta
 from typing import Any
 
-from msgspec.structs import replace
-
 from rounds.bench import kinds as k
-from rounds.bench.kinds.base import Entry
-from rounds.bench.state import Host
+from rounds.bench.kinds.base import Entry, Stage
+from rounds.bench.state import Bench, Host, Lot
+from rounds.care.ahead.moats import state_at
 from rounds.views.asked import Asked, Saying
 
 
@@ -18,12 +17,22 @@ def say(kind: type[Entry], **fields: Any) -> Callable[[Asked], list[Saying]]:
     return lambda asked: [(kind, asked.here | fields)]
 
 
-def with_number(kind: type[Entry], name: str, **fields: Any) -> Callable[[Asked], list[Saying]]:
+def counted_or_one(asked: Asked) -> int:
+    """The number typed; one where none was."""
+    return 1 if asked.whole is None else asked.whole
+
+
+def with_number(kind: type[Entry], **fields: Any) -> Callable[[Asked], list[Saying]]:
     def says(asked: Asked) -> list[Saying]:
-        given = {name: asked.whole} if asked.number is not None else {}
+        given = {} if asked.whole is None else {"number": asked.whole}
         return [(kind, asked.here | fields | given)]
 
     return says
+
+
+def offered(asked: Asked) -> list[Saying]:
+    """None of them drank: food was put before them."""
+    return [(k.Offered, asked.here)]
 
 
 def put_off(hours: float, why: str) -> Callable[[Asked], list[Saying]]:
@@ -34,21 +43,44 @@ def put_off(hours: float, why: str) -> Callable[[Asked], list[Saying]]:
     return says
 
 
-def depth(kind: type[Entry], **fields: Any) -> Callable[[Asked], list[Saying]]:
+def barrier_seen(state: str) -> Callable[[Asked], list[Saying]]:
+    """What the barrier looked like; a depth that was typed decides what is dry, low and full."""
+
     def says(asked: Asked) -> list[Saying]:
-        given = {"depth_mm": asked.measures.millimetres(asked.number)} if asked.number is not None else {}
-        return [(kind, asked.here | fields | given)]
+        if asked.number is None:
+            return [(k.BarrierSeen, asked.here | {"state": state})]
+        mm = asked.measures.millimetres(asked.number)
+        return [(k.BarrierSeen, asked.here | {"state": state_at(asked.bench, mm, state), "depth_mm": mm})]
 
     return says
 
 
+def topped_up(asked: Asked) -> list[Saying]:
+    given = {"depth_mm": asked.measures.millimetres(asked.number)} if asked.number else {}
+    return [(k.ToppedUp, asked.here | given)]
+
+
 def ants_above(asked: Asked) -> list[Saying]:
-    return [(k.BarrierSeen, asked.here | {"state": "breached", "ants_above": asked.whole or 1})]
+    return [(k.BarrierSeen, asked.here | {"state": "breached", "ants_above": counted_or_one(asked)})]
 
 
 def found(asked: Asked) -> list[Saying]:
     """Eggs found; right after stems came out they are on those, as the desk's own defaults say."""
-    return [(k.Searched, asked.here | {"found": asked.whole or 0} | asked.subject_brood)]
+    return [(k.Searched, asked.here | {"found": asked.whole or 0, "aid": aid_of(asked.bench)} | asked.subject_brood)]
+
+
+SEARCH_AID = "search aid"  # the setting that remembers with what was searched last
+AIDS = ("naked eye", "lens", "macro photo")
+
+
+def aid_of(bench: Bench) -> str:
+    """With what eggs are searched for, until another aid is named."""
+    aid = bench.settings.get(SEARCH_AID, "")
+    return aid if aid in AIDS else AIDS[0]
+
+
+def search_with(aid: str) -> Callable[[Asked], list[Saying]]:
+    return lambda asked: [(k.Setting, {"name": SEARCH_AID, "value": aid})]
 
 
 def newest_host(asked: Asked) -> Host | None:
@@ -131,14 +163,16 @@ def cleaned(asked: Asked) -> list[Saying]:
 
 def all_there(asked: Asked) -> list[Saying]:
     container = asked.container
-    there = container.count() if container else 0
-    return [(k.Counted, asked.here | {"number": asked.whole if asked.number is not None else there})]
+    on_record = container.count() if container else 0
+    return [(k.Counted, asked.here | {"number": on_record if asked.whole is None else asked.whole})]
 
 
 def released(asked: Asked) -> list[Saying]:
     founder = asked.bench.founders.get(asked.due.subject)
     place = founder.place if founder else ""
-    return [(k.Released, asked.here | _subject(asked) | {"number": asked.whole or 1, "place": place})]
+    if asked.every:
+        return [(k.Released, asked.here | {"number": there(asked, "adult"), "place": place})]
+    return [(k.Released, asked.here | _subject(asked) | {"number": counted_or_one(asked), "place": place})]
 
 
 def _subject(asked: Asked) -> dict[str, Any]:
@@ -151,7 +185,8 @@ def _subject(asked: Asked) -> dict[str, Any]:
 def settled(fate: str) -> Callable[[Asked], list[Saying]]:
     def says(asked: Asked) -> list[Saying]:
         open_here = sum(one.number for one in asked.bench.shortfalls if one.container == asked.due.where)
-        return [(k.Settled, asked.here | asked.subject_brood | {"fate": fate, "number": asked.whole or open_here})]
+        number = open_here if asked.whole is None else asked.whole
+        return [(k.Settled, asked.here | asked.subject_brood | {"fate": fate, "number": number})]
 
     return says
 
@@ -165,26 +200,37 @@ def air(asked: Asked) -> list[Saying]:
     return [(k.Air, asked.here | {"low_c": celsius(asked.number), "high_c": celsius(asked.second)})]
 
 
+OUT_OF: dict[type[Entry], Stage] = {k.Hatched: "egg", k.Moulted: "larva", k.Pupated: "larva", k.Emerged: "pupa"}
+
+
+def there(asked: Asked, stage: Stage | None) -> int:
+    """How many of a stage are here by the book; of any stage where none is named."""
+    return asked.container.count(stage) if asked.container else 0
+
+
 def grown(kind: type[Entry], **fields: Any) -> Callable[[Asked], list[Saying]]:
     def says(asked: Asked) -> list[Saying]:
-        return [(kind, asked.here | fields | {"number": asked.whole or 1})]
+        number = there(asked, OUT_OF.get(kind)) if asked.every else counted_or_one(asked)
+        return [(kind, asked.here | fields | {"number": number})]
 
     return says
 
 
-def next_instar(asked: Asked) -> list[Saying]:
-    container = asked.container
-    youngest = min((lot.instar for lot in container.lots_of("larva")), default=1) if container else 1
-    return [(k.Moulted, asked.here | {"number": asked.whole or 1, "instar": max(2, youngest + 1)})]
+def moulted(asked: Asked) -> list[Saying]:
+    """One moulted, unless a number or all were typed: then each lot by itself, the oldest instar first."""
+    larvae = asked.container.lots_of("larva") if asked.container else []
+    if asked.every:
+        return [_moult_of(asked, one, larvae) for one in sorted(larvae, key=lambda lot: -lot.instar)]
+    youngest = min((lot.instar for lot in larvae), default=1)
+    return [(k.Moulted, asked.here | {"number": counted_or_one(asked), "instar": max(2, youngest + 1)})]
+
+
+def _moult_of(asked: Asked, lot: Lot, larvae: list[Lot]) -> Saying:
+    brood = {"brood": lot.brood} if len({one.brood for one in larvae}) > 1 else {}
+    return k.Moulted, asked.here | brood | {"number": lot.number, "instar": max(2, lot.instar + 1)}
 
 
 def same_sign(asked: Asked) -> list[Saying]:
     """Hanging larvae seen unchanged still hang."""
     sign = asked.container.sign if asked.container else "still"
     return [(k.Looked, asked.here | {"sign": sign if sign in ("still", "hanging") else "still"})]
-
-
-def moulted_all(asked: Asked) -> list[Saying]:
-    container = asked.container
-    number = asked.whole if asked.number is not None else (container.count("larva") if container else 1)
-    return next_instar(replace(asked, number=number))

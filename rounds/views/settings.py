@@ -10,6 +10,7 @@ from msgspec import Struct
 
 from rounds.desk import zone_named
 from rounds.views.keys import KEY_SETTING, key_refusal
+from rounds.views.sayings import AIDS, SEARCH_AID
 from rounds.views.words import literal
 
 Check = Callable[[str], str]  # what is wrong with a value, and what would be right; empty where nothing is
@@ -84,6 +85,7 @@ SETTINGS: tuple[KnownSetting, ...] = (
     KnownSetting("usual temperature", "C, taken where nothing was read", "20", _number(-10, 45, "C")),
     KnownSetting("usual eggs", "eggs per female-day until your own tell", "1", _number(0.01, 1000, "eggs per female-day")),
     KnownSetting("moat low", "mm of water under which a moat is low", "8", _number(1, 100, "mm")),
+    KnownSetting(SEARCH_AID, "with what eggs are searched for; the last one named at a stop", AIDS[0], _one_of(*AIDS)),
     KnownSetting("strength", "percent sugar by weight that you mix", "15", _number(1, 60, "% by weight")),
     KnownSetting(
         "inbreeding",

@@ -7,6 +7,7 @@ from typing import Any
 
 from rounds.bench import kinds as k
 from rounds.bench.phrase import Draft, Unclear, read_phrase
+from rounds.care.ahead.moats import state_at
 from rounds.desk import Desk, Outcome, Refused
 from rounds.views.cautions import cautions_before
 from rounds.views.photos import attach
@@ -24,6 +25,22 @@ def read_typed(desk: Desk, text: str) -> Draft | Unclear:
         shelves=list(desk.bench.shelves),
         measures=desk.measures,
     )
+
+
+def meant(desk: Desk, text: str, here: str) -> str:
+    """The line as it is meant, where the prompt opened with the code of the container that is ``here``.
+
+    A code typed after it, the same or another, is the one that is meant; so is what follows where only that can be read.
+    """
+    code, _, rest = text.partition(" ")
+    rest = rest.strip()
+    if not here or code != here or not rest:
+        return text
+    first = rest.split()[0].casefold()
+    if any(one.casefold() == first for one in desk.codes):
+        return rest
+    only_rest = isinstance(read_typed(desk, text), Unclear) and not isinstance(read_typed(desk, rest), Unclear)
+    return rest if only_rest else text
 
 
 def say_phrase(desk: Desk, text: str, at: datetime | None = None) -> Outcome:
@@ -79,4 +96,6 @@ def _fields(desk: Desk, draft: Draft) -> dict[str, Any] | Refused:
         if refused:
             return Refused(refused)
         fields = {"name": name, "value": value}
+    if draft.kind is k.BarrierSeen and "depth_mm" in fields and fields.get("state") == "full":
+        return fields | {"state": state_at(desk.bench, fields["depth_mm"])}
     return fields

@@ -5,7 +5,7 @@ The round's screen and its plain lines both walk with this, so that they write t
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from datetime import datetime
 
 from rounds.bench import kinds as k
@@ -13,13 +13,13 @@ from rounds.bench.state import Round
 from rounds.care.due import Due
 from rounds.care.walk import Stop, left_before, stops
 from rounds.desk import Desk, Outcome, Refused
-from rounds.views.asked import Answer, Asked, Saying
+from rounds.views.answering import led_to
+from rounds.views.asked import Amount, Answer, Asked, Question, Saying
 from rounds.views.round_page import RoundPage, is_open, left_words, round_page, washes_needed
 from rounds.views.words import clock, literal
 
 SAY_WHY = "say why, in a word or two"
 NOT_KNOWN = "the plant is not known here yet; type it: plant, part, how kept"
-NUMBER_FIRST = "type the number first, then Enter"
 
 
 class Walking:
@@ -130,10 +130,16 @@ def key_of(stop: Stop) -> str:
     return f"{stop.place_kind} {stop.where}"
 
 
-def sayings_of(
-    desk: Desk, answer: Answer, dues: Iterable[Due], number: float | None, second: float | None, now: datetime
-) -> list[Saying]:
-    """What an answer says of each check it is given to; nothing where a number or a known plant is wanting."""
-    if answer.number == "must" and number is None and answer.key == "enter":
-        return []
-    return [saying for due in dues for saying in answer.says(Asked(desk.bench, due, now, number, second, desk.foresight))]
+def led_to_all(desk: Desk, answer: Answer, dues: Sequence[Due], amount: Amount, now: datetime) -> list[Saying] | Question | str:
+    """What an answer says of each check it is given to; or what must be answered first, or why it records nothing.
+
+    Empty where a known plant is wanting.
+    """
+    all_said: list[Saying] = []
+    for due in dues:
+        asked = Asked(desk.bench, due, now, amount.number, amount.second, desk.foresight, amount.every)
+        led = led_to(answer, asked, alone=len(dues) == 1)
+        if not isinstance(led, list):
+            return led
+        all_said += led
+    return all_said

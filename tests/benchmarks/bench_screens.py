@@ -25,6 +25,7 @@ from rounds.screens.app import RoundsApp
 from rounds.screens.rowlist import RowList
 from rounds.shell.demo import laid_out
 from tests.benchmarks.measure import heading, paired, row
+from tests.conftest import Hand
 
 EMPTY = """
 from textual.app import App
@@ -138,7 +139,7 @@ def main() -> None:
         )
         print(row("a key to redrawn, 500 containers, against a bare DataTable", ratios, "<= 1.3"))
         ratios = paired(
-            lambda: asyncio.run(logged_times(RoundsApp(desk), 20)),
+            lambda: asyncio.run(logged_times(RoundsApp(desk, monotonic=Hand(61)), 20)),
             lambda: asyncio.run(key_times(Bare(), 20, "down")),
             5,
         )

@@ -30,8 +30,8 @@ from rounds.care.due import Due, all_dues, standing
 from rounds.desk import Desk, Refused, Said
 from rounds.screens.app import RoundsApp
 from rounds.views.answers import question_for
-from rounds.views.asked import Asked, Question
-from tests.conftest import Clock
+from rounds.views.asked import DEGREES, Answer, Asked
+from tests.conftest import Clock, Hand
 from tests.durability.books import bench_of, desk_at, settled
 from tests.durability.machine import told
 from tests.durability.plain_bench import cups, thirsty_since
@@ -98,7 +98,7 @@ class Season:
         for answer in sorted(question.answers, key=lambda one: not one.usual):
             if answer.prompt is not None:
                 continue
-            number, second = _numbers(question) if answer.number == "must" else (None, None)
+            number, second = _numbers(answer) if answer.must else (None, None)
             sayings = answer.says(Asked(desk.bench, due, desk.now(), number, second))
             late = desk.now() - timedelta(minutes=20) if self.chance.random() < 0.05 else None
             outcome = desk.say_many(sayings, late) if sayings else None
@@ -117,7 +117,7 @@ class Season:
         self.clock.now = datetime(day.year, day.month, day.day, hour, 5, tzinfo=PARIS)
         desk.hear()
         before = desk.bench.entries
-        app = RoundsApp(desk)
+        app = RoundsApp(desk, monotonic=Hand())
         async with app.run_test(size=(80, 24)) as pilot:
             await pilot.press("r")
             walked = await walk(pilot, app, most=4_000)
@@ -143,8 +143,8 @@ class Season:
             assert drinks == {code: thirsty_since(cup) for code, cup in model.items() if cup.adults}
 
 
-def _numbers(question: Question) -> tuple[float | None, float | None]:
-    return (20.0, 24.0) if "C" in question.takes else (2.0, None) if question.takes else (None, None)
+def _numbers(answer: Answer) -> tuple[float | None, float | None]:
+    return (20.0, 24.0) if answer.takes == DEGREES else (2.0, None)
 
 
 def in_a_child(work: Callable[[], None]) -> None:

@@ -10,6 +10,7 @@ from textual.pilot import Pilot
 
 from rounds.desk import Desk
 from rounds.screens.app import RoundsApp
+from tests.conftest import Hand
 
 Opened = Callable[..., AbstractAsyncContextManager[tuple[RoundsApp, Pilot[None]]]]
 
@@ -20,7 +21,7 @@ def opened() -> Opened:
 
     @asynccontextmanager
     async def open_at(desk: Desk, size: tuple[int, int] = (80, 24)) -> AsyncIterator[tuple[RoundsApp, Pilot[None]]]:
-        app = RoundsApp(desk)
+        app = RoundsApp(desk, monotonic=Hand())
         async with app.run_test(size=size) as pilot:
             await pilot.pause()
             yield app, pilot

@@ -15,8 +15,8 @@ SPECIAL = {
     "eggs": ["0"],
     "room": [*"22/26", "enter"],
     "count": ["c"],
-    "balance": ["f"],
-    "leaf": ["l"],
+    "balance": ["y"],
+    "leaf": ["a"],
     "heat": ["k"],
 }
 

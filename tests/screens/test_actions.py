@@ -7,6 +7,7 @@ from textual.widget import Widget
 
 from rounds.desk import Desk
 from rounds.screens.ahead_screen import AheadScreen
+from rounds.screens.asking import Asking
 from rounds.screens.batches_screen import BatchesScreen
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.broods_screen import BroodScreen, BroodsScreen
@@ -17,7 +18,7 @@ from rounds.screens.page import Page
 from rounds.screens.plan_screen import PlanScreen
 from rounds.screens.reading_screens import AwayScreen, CalculatorScreen, LayingScreen, SuppliesScreen
 from rounds.screens.round_screen import RoundScreen
-from rounds.views.actions import ACTIONS, actions_of
+from rounds.views.actions import ACTIONS, actions_of, scopes_of
 from rounds.views.answers import LOOKS, QUESTIONS, SKIP_QUESTION
 from rounds.views.calculations import all_calculations
 from rounds.views.cautions import CAUTIONS
@@ -44,6 +45,7 @@ def test_every_action_of_a_screen_can_be_done_and_no_two_share_a_key(screen: typ
 
 def test_every_action_belongs_to_a_screen() -> None:
     shown = {action.id for screen in SCREENS for action in actions_of(*screen.SCOPES)}
+    shown |= {action.id for action in actions_of(*scopes_of("question")) if hasattr(Asking, f"action_{action.id}")}
 
     without = {f"{action.scope}: {action.id}" for action in ACTIONS if action.id not in shown}
 
@@ -51,7 +53,7 @@ def test_every_action_belongs_to_a_screen() -> None:
 
 
 def test_no_answer_key_hides_a_key_of_the_round() -> None:
-    own = {action.key for action in actions_of("everywhere", "round")} - {"left", "right"}
+    own = {action.key for action in actions_of("everywhere", "round", "question")} - {"left", "right"}
     questions = [*QUESTIONS.values(), SKIP_QUESTION]
     keys = {answer.key for question in questions for answer in question.answers}
     keys |= {answer.key for looks in LOOKS.values() for answer in looks}

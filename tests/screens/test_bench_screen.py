@@ -74,10 +74,10 @@ async def test_drank_where_nothing_drinks_is_refused_in_one_line(demo_desk: Desk
 
 async def test_the_asking_keys_ask_and_one_more_key_answers(demo_desk: Desk, opened: Opened) -> None:
     asked = [
-        ("h", "f", "host seen", {"state": "fresh"}),
-        ("a", "l", "barrier", {"shelf": "window", "state": "low"}),
+        ("h", "space", "host seen", {"state": "fresh"}),
+        ("a", "k", "barrier", {"shelf": "window", "state": "low"}),
         ("e", "0", "searched", {"found": 0}),
-        ("l", "k", "looked", {"sign": "weak"}),
+        ("l", "a", "looked", {"sign": "weak"}),
         ("c", "c", "counted", {"number": 2}),
     ]
     async with opened(demo_desk) as (app, pilot):
@@ -117,7 +117,7 @@ async def test_enter_asks_what_is_most_urgent_here(demo_desk: Desk, opened: Open
         assert app.screen.query_one(QuestionBar).due is not None
         assert app.screen.query_one(QuestionBar).due.check == "leaf"  # type: ignore[union-attr]
 
-        await pilot.press("l")
+        await pilot.press("a")
 
         assert (on_disk(demo_desk)[-1]["what"], on_disk(demo_desk)[-1]["part"]) == ("host in", "tender leaf")
 
@@ -130,7 +130,7 @@ async def test_marked_lines_are_all_meant(demo_desk: Desk, opened: Opened) -> No
         assert [entry["container"] for entry in on_disk(demo_desk)[-2:]] == ["K7", "K2"]
         assert app.screen.query_one(RowList).marked == set()
         at(app, "K7")
-        await pilot.press("space", "space", "a", "f", "space", "escape")
+        await pilot.press("space", "space", "a", "space", "space", "escape")
         assert app.screen.query_one(RowList).marked == set()
 
 

@@ -56,14 +56,14 @@ async def test_a_whole_line_at_once_is_said_and_the_next_key_is_the_lists(demo_d
         burst(app, "")
 
 
-async def test_two_quick_answers_go_to_two_questions(demo_desk: Desk, opened: Opened) -> None:
+async def test_quick_answers_go_to_one_question_each(demo_desk: Desk, opened: Opened) -> None:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("end", "up", "up", "up")
         code = app.screen.here()  # type: ignore[attr-defined]
         await pilot.press("r", *"22/26", "enter")
         before = [due.check for due in demo_desk.dues()]
         said = len(demo_desk.entries())
-        burst(app, "   ")
+        burst(app, " k ")
         await settle(pilot)
         answers = demo_desk.entries()[said:]
 

@@ -33,7 +33,7 @@ async def test_late_checks_stand_by_the_time_left_until_harm(demo_desk: Desk, op
         await pilot.pause()
         assert "eggs are darkening" in str(app.screen.query_one("#card", Lines).render())
         first = len(rows)
-        await pilot.press("enter", "l")
+        await pilot.press("enter", "a")
         assert on_disk(demo_desk)[-1]["part"] == "tender leaf"
         assert len(app.screen.query_one(RowList).rows) == first - 1
 
@@ -121,7 +121,10 @@ async def test_plan_lists_every_rule_and_each_is_the_keepers_to_change(demo_desk
         assert rows.rows[0].cells[2].text == "every 10 h"
         assert rows.rows[0].cells[5].text == "purpose"
         await pilot.press("x")
+        assert rows.rows[0].cells[2].text == "every 10 h"
+        await pilot.press(*"away", "enter")
         assert rows.rows[0].cells[2].text == "off"
+        assert on_disk(demo_desk)[-1]["why"] == "away"
         await pilot.press("x")
         assert rows.rows[0].cells[2].text == "every 10 h"
         await pilot.press("end", "x")

@@ -28,7 +28,7 @@ from tests.shell.test_shell import rounds
 
 assert opened  # the fixture that opens the screens
 # What is typed where a look alone gives no usual answer; the same as is pressed in tests/screens/driving.py.
-TYPED = {"eggs": "0", "room": "22/26", "count": "c", "balance": "f", "leaf": "l", "heat": "k"}
+TYPED = {"eggs": "0", "room": "22/26", "count": "c", "balance": "y", "leaf": "a", "heat": "k"}
 
 
 def answers(desk: Desk, most: int = 1000) -> Iterator[str]:
@@ -143,7 +143,7 @@ def test_a_suspect_goes_to_the_end_of_the_walk(demo_desk: Desk) -> None:
     ("typed", "key", "number", "second"),
     [
         ("d", "d", None, None), ("drank", "d", None, None), ("2 d", "d", 2, None), ("2d", "d", 2, None), ("2", "d", 2, None),
-        (" ", "d", None, None), ("when helped", "h", None, None), ("1 when helped", "h", 1, None),
+        (" ", "d", None, None), ("hand-fed", "h", None, None), ("1 hand-fed", "h", 1, None), ("h 1", "h", 1, None),
     ],
 )  # fmt: skip
 def test_an_answer_is_a_key_its_words_or_a_number_first(typed: str, key: str, number: float | None, second: float | None) -> None:
@@ -152,21 +152,21 @@ def test_an_answer_is_a_key_its_words_or_a_number_first(typed: str, key: str, nu
     given = read_answer(QUESTIONS["drink"], typed)
 
     assert not isinstance(given, str)
-    assert (given.answer.key, given.number, given.second) == (key, number, second)
+    assert (given.answer.key, given.amount.number, given.amount.second) == (key, number, second)
 
 
 def test_what_is_no_answer_is_refused_with_what_would_be() -> None:
     from rounds.views.answers import QUESTIONS
 
     assert read_answer(QUESTIONS["drink"], "banana") == (
-        "'banana' is no answer here; it can be d drank, h when helped, r refused, o only offered, a number"
+        "'banana' is no answer here; it can be d drank, h hand-fed, r refused, o only offered, a number"
     )
     assert read_answer(QUESTIONS["ants"], "22/26") == "'22/26' is more than one number; this takes one, as 12"
     assert read_answer(QUESTIONS["eggs"], "2.5") == "'2.5' is no whole number; this takes eggs found, as 12"
     assert read_answer(QUESTIONS["eggs"], "1.2.3") == "'1.2.3' is not a number; type digits, as 12 or 21.4"
     assert (
         read_answer(QUESTIONS["leaf"], " ")
-        == "there is no usual answer here; it can be l leaf put in, c another plant, h hatched, a number"
+        == "there is no usual answer here; it can be a leaf put in, p another plant, y hatched, a number before its key"
     )
 
 
@@ -176,7 +176,7 @@ def test_degrees_may_have_a_comma_and_be_below_nought() -> None:
     given = read_answer(QUESTIONS["room"], "-2,5/4")
 
     assert not isinstance(given, str)
-    assert (given.number, given.second) == (-2.5, 4)
+    assert (given.amount.number, given.amount.second) == (-2.5, 4)
 
 
 @pytest.fixture

@@ -26,7 +26,7 @@ from rounds.shell import opening
 from rounds.shell.main import main
 from rounds.shell.round import PlainRound
 from rounds.views.typed import preview, say_phrase
-from tests.conftest import Clock
+from tests.conftest import Clock, Hand
 
 ZONE = ZoneInfo("Europe/Paris")
 
@@ -104,6 +104,7 @@ class Story:
         self.folder = folder
         self._laptop = laptop
         self.clock = Clock()
+        self.hand = Hand()
         self._monkeypatch = monkeypatch
         self._ids = iter(range(int(laptop, 16) << 20, (int(laptop, 16) + 1) << 20))
         self._desk: Desk | None = None
@@ -198,7 +199,7 @@ class Story:
     @asynccontextmanager
     async def screens(self, size: tuple[int, int] = (80, 24)) -> AsyncIterator[Screen]:
         """The real screens at this book."""
-        app = RoundsApp(self.desk)
+        app = RoundsApp(self.desk, monotonic=self.hand)
         async with app.run_test(size=size) as pilot:
             await pilot.pause()
             yield Screen(app, pilot)

@@ -45,7 +45,7 @@ async def test_one_that_is_missing_is_looked_for_before_the_cup_is_cleaned(bench
             if not screen.check or screen.check in checks:
                 break
             checks.append(screen.check)
-            await screen.press("f" if screen.check == "balance" else "space")
+            await screen.press("y" if screen.check == "balance" else "space")
         assert checks.index("balance") < checks.index("clean")
         assert checks.index("balance") < checks.index("food")
 
@@ -78,7 +78,7 @@ async def test_plenty_is_no_answer_where_no_food_is_in_on_record(bench: Story) -
     tell(bench, "R4 host out binned")
     bench.later(hours=12)
     async with bench.screens() as screen:
-        await screen.press("r", *"20/24", "enter", "s")
+        await screen.press("r", *"20/24", "enter", "space")
         assert screen.check == "food"
         assert "R4: No food is in, on record. Put some in?" in screen.text
         assert "plenty" not in screen.text

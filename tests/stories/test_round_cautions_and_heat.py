@@ -82,7 +82,7 @@ async def test_a_hot_room_is_answered_at_its_own_stop(bench: Story) -> None:
         assert screen.check == "heat"
         for words in ("shaded", "lids opened", "moved to a cooler place", "room made cooler"):
             assert words in screen.text
-        await screen.press("s")
+        await screen.press("k")
         assert "shaded" in screen.message
         assert "saved" in screen.message
         assert screen.check != "heat"

@@ -1,0 +1,169 @@
+"""One key has one meaning at one time: while a question is asked its answers and the footer's keys alone are alive."""
+
+from __future__ import annotations
+
+import pytest
+
+from rounds.views.answers import LOOKS, QUESTIONS, SKIP_QUESTION, question_for
+from tests.stories.telling import Screen, Story, tell
+
+BENCH = """
+    shelf set up sill barrier=moat
+    K2 set up laying shelf=sill place=1
+    K2 founder MOR-27-01, Melitaea cinxia female
+    K2 host in plantain leaf water
+    K3 set up laying shelf=sill place=2
+    K3 founder MOR-27-03, Melitaea cinxia female
+"""
+WORDS_AND_KEYS = {
+    "drank": "d", "hand-fed": "h", "only offered": "o", "refused": "r", "limp": "l", "none": "0", "another plant": "p",
+    "moulted": "m", "not moving": "s", "found dead": "f", "new added": "a", "changed": "c", "low": "k", "into shade": "k",
+}  # fmt: skip
+
+
+@pytest.fixture
+def bench(story: Story) -> Story:
+    """Two females in two cups behind one moat."""
+    tell(story, BENCH)
+    return story
+
+
+def all_answers() -> list[tuple[str, str, bool]]:
+    """Key, label and whether it ends animals, of every answer there is."""
+    asked = [*QUESTIONS.values(), SKIP_QUESTION]
+    told = [answer for question in asked for answer in question.answers] + [one for look in LOOKS.values() for one in look]
+    return [(answer.key, answer.label, answer.loss) for answer in told]
+
+
+def test_the_same_word_has_the_same_key_everywhere() -> None:
+    keys: dict[str, set[str]] = {}
+    for key, label, _ in all_answers():
+        keys.setdefault(label, set()).add(key)
+
+    assert {label: told for label, told in keys.items() if len(told) > 1} == {}
+    assert {label: keys[label] for label in WORDS_AND_KEYS} == {label: {key} for label, key in WORDS_AND_KEYS.items()}
+
+
+def test_no_letter_of_a_death_means_anything_else() -> None:
+    dead = {key for key, label, is_loss in all_answers() if is_loss and label in ("found dead", "collapsed")}
+
+    assert dead == {"f"}
+    assert {label for key, label, _ in all_answers() if key == "f"} == {"found dead", "collapsed"}
+    assert {label for key, label, _ in all_answers() if key == "d"} == {"drank"}
+
+
+def test_no_answer_of_a_mixed_cup_hides_another() -> None:
+    looks = [answer for stage in LOOKS.values() for answer in stage]
+    by_key: dict[str, set[str]] = {}
+    for answer in looks:
+        by_key.setdefault(answer.key, set()).add(answer.label)
+
+    assert all(len(labels) == 1 for labels in by_key.values()), by_key
+    assert question_for
+
+
+async def test_keys_of_the_bench_rest_while_a_question_is_asked(bench: Story) -> None:
+    before = bench.on_disk()
+    async with bench.screens() as screen:
+        screen.highlight("K2")
+        await screen.press("a")
+        for key in ("d", "o", "h", "x", "l", "y", "v", "q", "s", "f", "enter", "tab"):
+            await screen.press(key)
+            assert screen.check == "ants", key
+            assert bench.on_disk() == before, key
+        await screen.press("d")
+        assert screen.message == "d does nothing here. ? shows the keys."
+        footer = screen.text.splitlines()[-1]
+        assert "close" in footer
+        assert "drank" not in footer
+        await screen.press("escape", "d")
+        assert bench.on_disk()[-1]["what"] == "drank"
+
+
+async def test_what_the_footer_shows_is_alive_and_comes_back_to_the_question(bench: Story) -> None:
+    async with bench.screens() as screen:
+        screen.highlight("K2")
+        await screen.press("a", "n", *"wet", "enter")
+        assert bench.on_disk()[-1]["what"] == "note"
+        assert screen.check == "ants"
+        await screen.press("question_mark", "escape")
+        assert screen.check == "ants"
+        await screen.press("w", *"-5m", "enter", "space")
+        assert bench.on_disk()[-1]["what"] == "barrier"
+        assert bench.on_disk()[-1]["at"] < bench.on_disk()[-1]["logged"]
+
+
+async def test_that_a_key_does_nothing_is_said_until_the_next_key(bench: Story) -> None:
+    async with bench.screens() as screen:
+        await screen.press("9")
+        assert screen.message == "9 does nothing here. ? shows the keys."
+        await screen.press("down")
+        assert "does nothing" not in screen.text
+
+
+@pytest.mark.parametrize("hand", ["left", "right"])
+async def test_a_death_has_a_letter_of_its_own_under_one_hand_too(bench: Story, hand: str) -> None:
+    bench.type(f"setting hand {hand}")
+    letter = {"left": "y", "right": "g"}[hand]
+    async with bench.screens() as screen:
+        screen.highlight("K2")
+        await screen.press("l")
+        assert f"{letter} found dead" in screen.text
+        await screen.press(letter, "1", "enter")
+        assert (bench.on_disk()[-1]["what"], bench.on_disk()[-1]["number"]) == ("died", 1)
+        await _opens_no_other(screen)
+
+
+async def _opens_no_other(screen: Screen) -> None:
+    assert screen.check == ""
+
+
+async def test_an_alarm_is_not_switched_off_without_a_reason(bench: Story) -> None:
+    before = bench.on_disk()
+    async with bench.screens() as screen:
+        await screen.press("p", "x")
+        assert bench.on_disk() == before
+        await screen.press("enter")
+        assert bench.on_disk() == before
+        assert "say why" in screen.message
+        await screen.press("x", *"asleep", "enter")
+        assert (bench.on_disk()[-1]["what"], bench.on_disk()[-1]["off"], bench.on_disk()[-1]["why"]) == ("plan", True, "asleep")
+        await screen.press("x")
+        assert bench.on_disk()[-1]["off"] is False
+
+
+@pytest.mark.parametrize(("typed", "container"), [("K2 drank", "K2"), ("K3 drank", "K3"), ("k3 drank", "K3"), ("drank", "K2")])
+async def test_a_code_typed_behind_the_code_begun_is_the_one_meant(bench: Story, typed: str, container: str) -> None:
+    async with bench.screens() as screen:
+        screen.highlight("K2")
+        await screen.press("t", *(("space" if sign == " " else sign) for sign in typed))
+        assert container in screen.message
+        await screen.press("enter")
+        assert (bench.on_disk()[-1]["what"], bench.on_disk()[-1]["container"]) == ("drank", container)
+
+
+async def test_a_line_about_the_room_behind_the_code_begun_is_about_the_room(bench: Story) -> None:
+    async with bench.screens() as screen:
+        screen.highlight("K2")
+        await screen.press("t", *"room", "space", *"air", "space", *"21", "enter")
+        assert (bench.on_disk()[-1]["what"], bench.on_disk()[-1].get("container")) == ("air", None)
+
+
+async def test_a_quiet_stop_where_only_a_look_is_asked_takes_one_key(story: Story) -> None:
+    tell(
+        story,
+        """
+        P2 set up pupation
+        brood MOR-27-01/A taxon='Melitaea cinxia'
+        P2 stocked MOR-27-01/A pupa 4
+        P2 misted
+        P2 looked
+        """,
+    )
+    story.later(hours=24)
+    async with story.screens() as screen:
+        await screen.press("r", *"20/22", "enter")
+        assert screen.check == "look"
+        await screen.press("space")
+        assert story.on_disk()[-1]["what"] == "looked"
+        assert screen.check != "look"
