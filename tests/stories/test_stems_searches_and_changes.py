@@ -106,7 +106,7 @@ async def test_the_round_takes_not_sure_and_settles_it(story: Story) -> None:
     async with story.screens(size=(100, 40)) as screen:
         await screen.press("r")
         await screen.walk_to("eggs", "K2")
-        await screen.press("6", "q")
+        await screen.press("6", "v")
     assert "6 unsure" in row_of(await shown(story, "K2"), "K2")
     story.later(hours=2)
     async with story.screens(size=(100, 40)) as screen:
