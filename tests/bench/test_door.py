@@ -49,6 +49,8 @@ REFUSALS = [
     ("R4 changed inside=R4", "R4 cannot stand inside itself"),
     ("R4 closed", "R4 still holds 12 larvae L3 of QUE-26-02/A; move, release or settle them first"),
     ("R4 host out", "R4 has no host plant in it"),
+    ("R4 frass trace lot=1", "R4 has no kept stems"),
+    ("L2 searched 4 confirmed brood=QUE-26-02/A", "L2 has nothing seen that was not sure; say what was found, as: L2 searched 4"),
     ("L2 host out sorrel", "L2 has no such host; it has violet A"),
     ("L2 host in violet cut=+2h", "the host was cut after it was put in; give the cut an earlier time"),
     ("shelf Q barrier low", "no shelf is called Q; there is B"),
