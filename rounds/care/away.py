@@ -1,7 +1,7 @@
-"""Going away: what must be done before, what breaks first and when, and the sheet for a helper.
+"""Going away: what must be done before, what breaks first and when, and what a helper is asked for at each visit.
 
-It takes everything to be done once more just before leaving, and nobody to come until the return. Hours are those
-of the plan. The sheet is data only; who prints it chooses the words around it.
+What breaks takes everything to be done once more just before leaving, and nobody to come until the return. Hours are
+those of the plan.
 """
 
 from __future__ import annotations
@@ -11,29 +11,15 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct
 
-from rounds.bench.state import Bench, Container, Moat
+from rounds.bench.state import Bench, Moat
 from rounds.care.ahead.moats import lasting
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due, PlaceKind, all_dues
-from rounds.care.here import left_be_until
 from rounds.care.moment import Moment, utc
-from rounds.care.order import GROUPS, group_of, order_key, walking_order
+from rounds.care.visits import Visits, visits
 
 # Checks whose answer does not start their hours again: what they ask about has an end of its own.
 _OWN_END = frozenset({"release", "permit", "keep", "hatch late", "emerge late", "still", "quarantine", "change"})
-# What only the keeper decides or judges; a helper is not asked to.
-_KEEPERS = frozenset(
-    {"release", "permit", "keep", "hatch late", "emerge late", "change", "balance", "quarantine", "count", "eggs",
-     "solution", "lamp", "heat", "wings", "still"}
-)  # fmt: skip
-_DANGER_WORDS: dict[str, str] = {
-    "drink": "any of them has fallen and does not stand up",
-    "ants": "an ant is above the water",
-    "food": "the plant is bare and there is no more",
-    "leaf": "caterpillars are out of the eggs",
-    "look": "any of them is limp, dark or smells",
-    "room": "it is over 30 C",
-}
 
 
 class Breaks(Struct, frozen=True):
@@ -55,21 +41,6 @@ class Breaks(Struct, frozen=True):
         return found
 
 
-class SheetLine(Struct, frozen=True):
-    """One place on a helper's sheet, in walking order; hands are washed before each dirtier ``group``."""
-
-    where: str
-    place_kind: PlaceKind
-    shelf: str
-    group: str
-    holds: str
-    todo: tuple[str, ...]
-    look_only: bool
-    leave_be_until: datetime | None
-    call_if: tuple[str, ...]
-    last_note: str = ""
-
-
 class Away(Struct, frozen=True):
     """What going away means for a bench."""
 
@@ -77,7 +48,7 @@ class Away(Struct, frozen=True):
     back: datetime
     before: tuple[Due, ...]
     breaks: tuple[Breaks, ...]
-    sheet: tuple[SheetLine, ...]
+    visits: Visits
 
 
 def away(bench: Bench, moment: Moment, leave: datetime, back: datetime, dues: Iterable[Due] | None = None) -> Away:
@@ -96,7 +67,7 @@ def away(bench: Bench, moment: Moment, leave: datetime, back: datetime, dues: It
     before = tuple(sorted((due for due in known if _is_before(due, leave, back, last_round)), key=_soonest))
     breaks = [one for due in known if (one := _breaks(bench, due, leave, back)) is not None]
     breaks.sort(key=lambda one: (one.harm is None, one.first, one.where, one.check))
-    return Away(leave, back, before, tuple(breaks), _sheet(bench, leave, known))
+    return Away(leave, back, before, tuple(breaks), visits(bench, moment, leave, back, known))
 
 
 def _soonest(due: Due) -> tuple[datetime, int, str, str]:
@@ -162,71 +133,3 @@ def _moved(at: datetime | None, since: datetime, leave: datetime) -> datetime | 
 def _hours(length: timedelta) -> str:
     hours = length.total_seconds() / 3600
     return f"{hours / 24:.3g} d" if hours >= 72 else f"{hours:.3g} h"
-
-
-def _sheet(bench: Bench, leave: datetime, dues: list[Due]) -> tuple[SheetLine, ...]:
-    by_place: dict[tuple[PlaceKind, str], dict[str, Due]] = {}
-    for due in dues:
-        by_place.setdefault((due.place_kind, due.where), {}).setdefault(due.check, due)
-    lines = [_place_line("room", "", by_place.get(("room", ""), {}))] if ("room", "") in by_place else []
-    shelves = sorted(bench.shelves.values(), key=lambda shelf: (shelf.place, shelf.name))
-    lines += [
-        _place_line("shelf", shelf.name, by_place["shelf", shelf.name]) for shelf in shelves if ("shelf", shelf.name) in by_place
-    ]
-    for container in walking_order(bench):
-        checks = by_place.get(("container", container.code), {})
-        if checks or container.lots:
-            lines.append(_container_line(bench, container, checks, leave))
-    return tuple(lines)
-
-
-def _place_line(kind: PlaceKind, where: str, checks: dict[str, Due]) -> SheetLine:
-    return SheetLine(where, kind, "", GROUPS[0], "", _todo(checks), False, None, _call_if(checks))
-
-
-def _container_line(bench: Bench, container: Container, checks: dict[str, Due], leave: datetime) -> SheetLine:
-    left_be = left_be_until(container, leave)
-    own = {name: due for name, due in checks.items() if not (name == "ants" and due.subject)}
-    todo = _todo(own)
-    around = bench.containers.get(container.inside)
-    key = order_key(bench, container)
-    return SheetLine(
-        container.code,
-        "container",
-        key[2] or (around.shelf if around else ""),
-        group_of(container),
-        holds(bench, container),
-        todo,
-        not [one for one in todo if not one.startswith("look")],
-        left_be,
-        _call_if(own),
-        container.notes[-1].text if container.notes else "",
-    )
-
-
-def _todo(checks: dict[str, Due]) -> tuple[str, ...]:
-    """What a helper does, in the words of the plan, what hurts most first."""
-    told = sorted((due for name, due in checks.items() if name not in _KEEPERS), key=lambda due: -due.severity)
-    return tuple(f"{CHECKS[due.check].verb.rstrip('?')} {due.rule.words}" for due in told if due.rule is not None)
-
-
-def _call_if(checks: dict[str, Due]) -> tuple[str, ...]:
-    return tuple(words for name, words in _DANGER_WORDS.items() if name in checks)
-
-
-_PLAIN_STAGES = {"egg": ("egg", "eggs"), "larva": ("caterpillar", "caterpillars"), "pupa": ("pupa", "pupae"),
-                 "adult": ("adult", "adults")}  # fmt: skip
-
-
-def holds(bench: Bench, container: Container) -> str:
-    """The stock of a container in plain words, without codes: ``4 adults, Boloria dia``."""
-    found: dict[tuple[str, str], int] = {}
-    for lot in container.lots:
-        key = lot.stage, bench.taxon_of(lot.brood)
-        found[key] = found.get(key, 0) + lot.number
-    words = [
-        f"{number} {_PLAIN_STAGES[stage][number != 1]}{f', {taxon}' if taxon else ''}" for (stage, taxon), number in found.items()
-    ]
-    if container.held:
-        words.append("cut sprigs that may bear eggs: never thrown away")
-    return "; ".join(words)

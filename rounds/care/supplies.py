@@ -21,6 +21,7 @@ from rounds.care.moment import Moment, instant, utc
 SPRIGS_A_DAY = {"L1-L2": 0.1, "L3-L4": 0.25, "last instar": 1.0, "unfed": 0.1}
 ML_A_DRINK = 0.5  # for each animal fed by hand
 ML_A_FEEDER = 2.0
+UNKNOWN_PLANT = "host plant"
 SPARE = 1.2  # one fifth more than counted
 ML_STEP = 5.0  # mixed in steps of this
 
@@ -179,7 +180,7 @@ def plant_for(bench: Bench, container: Container) -> str:
     """The plant that stands in a container; else the last that others of the same species got; else not known."""
     if container.hosts:
         return container.hosts[-1].plant
-    taxa = {bench.taxon_of(lot.brood) for lot in container.lots}
+    taxa = {bench.taxon_of(lot.brood) for lot in container.lots} - {""}
     others = [
         host
         for one in bench.standing()
@@ -187,7 +188,7 @@ def plant_for(bench: Bench, container: Container) -> str:
         for host in one.hosts
     ]
     newest = max(others, key=lambda host: utc(host.cut), default=None)
-    return newest.plant if newest is not None else "host plant"
+    return newest.plant if newest is not None else UNKNOWN_PLANT
 
 
 _UNITS = {"sprigs": "sprigs", "solution": "ml", "swabs": "swabs", "tubes": "tubes", "lining": "pieces"}

@@ -112,7 +112,8 @@ class AwayScreen(ReadingScreen):
         """Draw for these times; where they cannot be, say so and leave what stands."""
         usual = next_days(self.desk.moment())
         try:
-            self.fill(away_lines(self.desk.bench, self.desk.moment(), leave or usual[0], back or usual[1], self.desk.dues()))
+            moment, room = self.desk.moment(), self.size.width - 6
+            self.fill(away_lines(self.desk.bench, moment, leave or usual[0], back or usual[1], self.desk.dues(), room))
         except ValueError as refused:
             self.answered(Refused(str(refused)))
             return False

@@ -191,7 +191,7 @@ class Book:
         Raises:
             Refused: the times cannot be.
         """
-        from rounds.views.away_page import sheet_text
+        from rounds.views.sheet import sheet, sheet_text
 
         back, leave = self._instant(until, ahead=True), self._instant(since, ahead=True) or self.desk.now()
         assert back is not None
@@ -199,7 +199,7 @@ class Book:
             plan = away(self.desk.bench, self.desk.moment(), max(leave, self.desk.now()), back, self.desk.dues())
         except ValueError as reason:
             raise Refused(str(reason)) from None
-        return "\n".join(sheet_text(self.desk.bench, plan, self.desk.zone))
+        return "\n".join(sheet_text(sheet(self.desk.bench, plan, self.desk.zone)))
 
     def export(self, kind: str, target: str | Path, **options: Any) -> list[str]:
         """Write an export to a file, as ``rounds export`` does; what it says of what it wrote comes back.

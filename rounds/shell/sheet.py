@@ -9,10 +9,11 @@ from datetime import datetime
 from pathlib import Path
 
 from rounds.bench.phrase import read_time
-from rounds.care.away import Away, away
+from rounds.care.away import away
 from rounds.desk import Desk
 from rounds.shell.opening import book_folder, open_desk
-from rounds.views.away_page import sheet_text
+from rounds.views.sheet import Sheet, sheet_text, sheet_warnings
+from rounds.views.sheet import sheet as worded
 from rounds.views.words import literal
 
 
@@ -27,13 +28,16 @@ def sheet(options: argparse.Namespace) -> int:
     except ValueError as refused:
         print(f"rounds: {refused}", file=sys.stderr)
         return 1
+    told = worded(desk.bench, plan, desk.zone)
+    for warning in sheet_warnings(told):
+        print(f"rounds: {warning}", file=sys.stderr)
     if options.html:
-        return _as_page(desk, plan, options)
-    sys.stdout.writelines(f"{text}\n" for text in sheet_text(desk.bench, plan, desk.zone))
+        return _as_page(desk, told, options)
+    sys.stdout.writelines(f"{text}\n" for text in sheet_text(told))
     return 0
 
 
-def _as_page(desk: Desk, plan: Away, options: argparse.Namespace) -> int:
+def _as_page(desk: Desk, told: Sheet, options: argparse.Namespace) -> int:
     from rounds.exchange.sheet_page import sheet_page
     from rounds.exchange.writing import Refused, beside, refuse_place
 
@@ -41,7 +45,7 @@ def _as_page(desk: Desk, plan: Away, options: argparse.Namespace) -> int:
     try:
         refuse_place(path, desk.book.folder, replace=options.replace)
         with beside(path, replace=options.replace) as file:
-            file.write(sheet_page(desk.bench, plan, desk.zone))
+            file.write(sheet_page(told))
     except Refused as refused:
         print(f"rounds: {literal(str(refused))}", file=sys.stderr)
         return 1

@@ -6,7 +6,8 @@ from datetime import timedelta
 
 import pytest
 
-from rounds.care.away import Away, SheetLine, away
+from rounds.care.away import Away, away
+from rounds.care.visits import Place
 from rounds.desk import Desk
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
@@ -31,9 +32,14 @@ def gone(desk: Desk, clock: Clock, hours: float, leave_in: float = 2) -> Away:
     return away(desk.bench, desk.moment(), leave, leave + timedelta(hours=hours))
 
 
-def line_of(found: Away, where: str) -> SheetLine:
-    """The sheet's line of a place."""
-    return next(line for line in found.sheet if line.where == where)
+def line_of(found: Away, where: str) -> Place:
+    """What the sheet asks at a place."""
+    return next(place for place in found.visits.places if place.where == where)
+
+
+def asked(place: Place) -> dict[str, tuple[int, ...]]:
+    """The checks of a place with their visits."""
+    return {task.check: task.at for task in place.tasks}
 
 
 def test_what_endangers_an_animal_first_breaks_first(desk: Desk, clock: Clock) -> None:
@@ -73,35 +79,44 @@ def test_before_leaving_comes_all_that_falls_due_before_the_round_that_nobody_wa
     assert ("L2", "drink") in {(due.where, due.check) for due in later.before}
 
 
-def test_the_sheet_goes_in_walking_order_in_plain_words(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, BEGIN + STOCK + "L2 note one worn, left hind wing")
-    sheet = gone(desk, clock, 72).sheet
+def test_the_sheet_goes_in_walking_order_without_codes_of_broods_and_the_keepers_own_work(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + STOCK)
+    found = gone(desk, clock, 72).visits
 
-    assert [line.where or line.place_kind for line in sheet] == ["room", "B", "E3", "R4", "R7", "L2"]
+    assert [place.where or place.place_kind for place in found.places] == ["room", "B", "E3", "R4", "R7", "L2"]
     female = line_of(gone(desk, clock, 72), "L2")
-    assert female.holds == "1 adult, Boloria dia"
-    assert female.todo[0] == "drink every 12 h"
-    assert "search once a day" not in female.todo  # the keeper's own work
-    assert female.last_note == "one worn, left hind wing"
-    assert "QUE-26-02" not in female.holds
-    assert any("fallen" in words for words in female.call_if)
+    assert female.animals == (("adult", 1),)
+    assert "drink" in asked(female)
+    assert "eggs" not in asked(female)  # a search is the keeper's
 
 
-def test_resting_stock_is_looked_at_only_and_left_be_is_told(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, BEGIN + STOCK + "R4 leave be +48h -- moulting\nM2 set up emergence")
+def test_visits_are_the_rounds_between_leaving_and_the_return(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + STOCK)
     found = gone(desk, clock, 72)
 
-    assert line_of(found, "R4").leave_be_until is not None
-    assert line_of(found, "R7").leave_be_until is None
-    assert not any(one.startswith("clean") for one in line_of(found, "R4").todo)
-    assert "M2" not in [line.where for line in found.sheet]  # empty, nothing to do
+    assert len(found.visits.at) == 6
+    assert all(found.leave < visit < found.back for visit in found.visits.at)
+    assert gone(desk, clock, 3).visits.at == ()
+
+
+def test_nothing_is_asked_of_what_is_not_to_be_disturbed_until_it_may_be(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, BEGIN + STOCK + "R4 leave be +48h -- moulting\nM2 set up emergence")
+    found = gone(desk, clock, 72)
+    closed = line_of(found, "R4")
+
+    assert closed.closed_until is not None
+    first = min(number for number, visit in enumerate(found.visits.at) if visit >= closed.closed_until)
+    assert first > 0
+    assert min(number for at in asked(closed).values() for number in at) == first
+    assert line_of(found, "R7").closed_until is None
+    assert "M2" not in [place.where for place in found.visits.places]  # empty, nothing to do
 
 
 def test_suspects_come_last_on_the_sheet(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, BEGIN + STOCK + "R4 suspect limp")
-    sheet = gone(desk, clock, 72).sheet
+    last = gone(desk, clock, 72).visits.places[-1]
 
-    assert (sheet[-1].where, sheet[-1].group) == ("R4", "suspects")
+    assert (last.where, last.group) == ("R4", "suspects")
 
 
 @pytest.mark.parametrize(
@@ -117,3 +132,12 @@ def test_times_that_make_no_absence_are_refused(desk: Desk, clock: Clock, leave_
         gone(desk, clock, hours, leave_in)
 
     assert str(refused.value) == line
+
+
+def test_every_check_has_words_for_a_helper_or_is_the_keepers() -> None:
+    from rounds.care.checks import CHECKS
+    from rounds.care.visits import KEEPERS
+    from rounds.views.sheet import ASKED
+
+    assert set(CHECKS) == KEEPERS | set(ASKED) & set(CHECKS) | {"room", "ants"}
+    assert not KEEPERS & set(ASKED)

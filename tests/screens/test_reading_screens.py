@@ -46,8 +46,8 @@ async def test_going_away_says_what_breaks_first_and_prints_the_sheet(demo_desk:
         told = page(app)
         assert "what breaks first, if nobody comes" in told
         assert "in danger from about" in " ".join(told.split())  # wherever its line ends
-        assert "For the helper: Weir House bench" in told
-        assert "hold each to the sugar water" in told
+        assert "Weir House bench" in told
+        assert "hold each to it until it drinks" in " ".join(told.split())
 
         await pilot.press("r")
         app.screen.query_one(Words).value = "+5d"
