@@ -12,11 +12,13 @@ from rounds.bench import kinds as k
 from rounds.bench.described import animals
 from rounds.bench.folding.lots import matching
 from rounds.bench.kinds.base import Entry
+from rounds.bench.meant import NOT_KNOWN, completed_by_stock, which
 from rounds.views.asked import Answer, Asked, Question, Saying
 from rounds.views.sayings import OUT_OF
 
 CHOICE_KEYS = "123456789abcegiprvy"
 _TOLD_APART_BY = ("brood", "stage", "instar", "sex")
+_COUNTED_BY = ("brood", "stage")  # a count is of all instars
 
 
 def led_to(answer: Answer, asked: Asked, *, alone: bool = True) -> list[Saying] | Question | str:
@@ -33,7 +35,7 @@ def led_to(answer: Answer, asked: Asked, *, alone: bool = True) -> list[Saying] 
         return answer.none(asked) if answer.none else f"0 is none: nothing is recorded as {answer.label}"
     sayings = answer.says(asked)
     some = alone and not asked.every
-    return (_which(answer, sayings, asked) if some else None) or sayings
+    return (_which(answer, sayings, asked) or _still_to_tell(answer, sayings, asked) if some else None) or sayings
 
 
 class _Group(Struct):
@@ -51,18 +53,50 @@ def _which(answer: Answer, sayings: list[Saying], asked: Asked) -> Question | No
     )
     if not groups:
         return None
+    kind, fields = sayings[place]
+    about = "which?"
+    if kind is k.Counted:
+        groups, about = _counted(groups, fields["number"])
     choices = [Answer(key, one.words, _with(sayings, place, one.fields)) for key, one in zip(CHOICE_KEYS, groups, strict=False)]
-    among = _among(sayings[place][0], groups)
-    if among:
-        choices.append(Answer("k", "not known", _with(sayings, place, among)))
-    return Question(f"{answer.label}: which?", tuple(choices))
+    unknown = _unknown(kind, groups)
+    if unknown:
+        choices.append(Answer("k", NOT_KNOWN, _with(sayings, place, unknown)))
+    return Question(f"{answer.label}: {about}", tuple(choices))
 
 
-def _among(kind: type[Entry], groups: list[_Group]) -> dict[str, Any]:
-    """That it was one of these, nobody knows which; only where nothing but the brood tells them apart."""
-    broods = tuple(group.fields.get("brood", "") for group in groups)
-    alike = all({**group.fields, "brood": ""} == {**groups[0].fields, "brood": ""} for group in groups)
-    return {**groups[0].fields, "brood": "", "among": broods} if "among" in kind.__struct_fields__ and all(broods) and alike else {}
+def _counted(groups: list[_Group], number: int) -> tuple[list[_Group], str]:
+    """Which were counted; where more were than there are of any, all were, and it is asked of which some are missing."""
+    short = sum(group.number for group in groups) - number
+    if number <= max(group.number for group in groups) or short < 0:
+        return groups, "which were counted?"
+    missing = [
+        _Group(group.fields | {"number": group.number - short}, group.words, group.number)
+        for group in groups
+        if group.number >= short
+    ]
+    return missing, f"of which {'is the one' if short == 1 else f'are the {short}'} missing?"
+
+
+def _unknown(kind: type[Entry], groups: list[_Group]) -> dict[str, Any]:
+    """That nobody knows which of these it was; everyone knows the stage, and what a moult led to."""
+    kept = [{name: group.fields.get(name) for name in ("stage", "instar" if kind is k.Moulted else "stage")} for group in groups]
+    if "which" not in kind.__struct_fields__ or any(one != kept[0] for one in kept):
+        return {}
+    return {name: value for name, value in kept[0].items() if value} | {"which": NOT_KNOWN}
+
+
+def _still_to_tell(answer: Answer, sayings: list[Saying], asked: Asked) -> Question | None:
+    """What the bench must know before it takes an answer, as whether a dead one is one of those that were missing."""
+    for place, (kind, fields) in enumerate(sayings):
+        for meant_kind, meant in completed_by_stock(asked.bench, kind, fields):
+            wanted = which(asked.bench, meant_kind, meant)
+            if wanted:
+                choices = tuple(
+                    Answer(key, choice.words, _with(sayings, place, choice.fields))
+                    for key, choice in zip(CHOICE_KEYS, wanted.choices, strict=False)
+                )
+                return Question(f"{answer.label}: {wanted.line}", choices)
+    return None
 
 
 def _with(sayings: list[Saying], place: int, more: dict[str, Any]) -> Callable[[Asked], list[Saying]]:
@@ -74,7 +108,8 @@ def _with(sayings: list[Saying], place: int, more: dict[str, Any]) -> Callable[[
 def _groups(kind: type[Entry], fields: dict[str, Any], asked: Asked) -> list[_Group]:
     """The animals that may be meant; empty where all are, or where it is plain which."""
     number = fields.get("number", fields.get("found"))
-    if "brood" not in kind.__struct_fields__ or fields.get("brood") or fields.get("among") or not number:
+    told = any(fields.get(name) for name in ("brood", "among", "which"))
+    if "brood" not in kind.__struct_fields__ or told or not number:
         return []
     groups = _found_in(kind, fields, asked)
     if len(groups) < 2 or (kind is not k.Searched and number == sum(group.number for group in groups)):
@@ -85,7 +120,8 @@ def _groups(kind: type[Entry], fields: dict[str, Any], asked: Asked) -> list[_Gr
 def _found_in(kind: type[Entry], fields: dict[str, Any], asked: Asked) -> list[_Group]:
     groups: dict[tuple[object, ...], _Group] = {}
     for lot in _lots(kind, fields, asked):
-        known = {name: getattr(lot, name) for name in _TOLD_APART_BY if name in kind.__struct_fields__ and getattr(lot, name)}
+        names = _COUNTED_BY if kind is k.Counted else _TOLD_APART_BY
+        known = {name: getattr(lot, name) for name in names if name in kind.__struct_fields__ and getattr(lot, name)}
         codes = getattr(lot, "codes", ())
         if len(codes) > 1 and "among" in kind.__struct_fields__:
             known = {name: value for name, value in known.items() if name != "brood"} | {"among": tuple(codes)}
@@ -93,7 +129,8 @@ def _found_in(kind: type[Entry], fields: dict[str, Any], asked: Asked) -> list[_
             known["instar"] = max(2, lot.instar + 1)
         group = groups.setdefault(tuple(known.items()), _Group(known, "", 0))
         group.number += lot.number
-        group.words = f"{animals(group.number, lot.stage, lot.brood, lot.instar)} {known.get('sex', '')}".rstrip()
+        instar = lot.instar if "instar" in names else None
+        group.words = f"{animals(group.number, lot.stage, lot.brood, instar)} {known.get('sex', '')}".rstrip()
     return list(groups.values())
 
 
@@ -103,6 +140,7 @@ def _lots(kind: type[Entry], fields: dict[str, Any], asked: Asked) -> list[Any]:
         return []
     if kind is k.Settled:
         return [one for one in asked.bench.shortfalls if one.container == container.code]
-    stage = "egg" if kind is k.Searched else ("adult" if kind is k.Released else OUT_OF.get(kind))
+    said = fields.get("stage") or OUT_OF.get(kind)
+    stage = "egg" if kind is k.Searched else ("adult" if kind is k.Released else said)
     lots = matching(container, stage=stage)
     return [lot for lot in lots if lot.stage == "larva"] if kind is k.Moulted else lots

@@ -271,7 +271,7 @@ QUESTIONS: dict[str, Question] = {
         (
             Answer("space", "no change", put_off(24, "no change"), usual=True),
             _HATCHED,
-            replace(_DEAD, label="collapsed", says=grown(k.Died, cause="collapsed")),
+            replace(_DEAD, label="collapsed", says=grown(k.Died, cause="collapsed", stage="egg")),
         ),
     ),
     "emerge late": Question(

@@ -72,3 +72,29 @@ async def test_a_dead_one_is_kept_as_a_specimen_with_its_cause_of_death(story: S
     assert "L3: parasitised" in page
     pins = story.shell("export", "pins", str(story.folder.parent / "pins.html"))
     assert pins.status == 0, pins.err
+
+
+async def test_at_the_stop_one_more_key_says_whether_a_dead_one_was_missing(story: Story) -> None:
+    tell(story, LARVAE)
+    tell(story, "R4 host in violet leaf water\nR4 counted 6")
+    async with story.screens() as screen:
+        screen.highlight("R4")
+        await screen.press("l", "f", "1", "enter")
+        assert "2 of R4 are missing; say whether it is of them" in screen.text
+        assert story.on_disk()[-1]["what"] == "counted"
+        await screen.press("1")
+        assert (story.on_disk()[-1]["what"], story.on_disk()[-1]["fate"]) == ("settled", "dead")
+        await screen.press("l", "f", "1", "enter", "2")
+        assert story.on_disk()[-1]["what"] == "died"
+    assert sum(stock(story, "R4").values()) == 5
+
+
+async def test_a_short_count_of_all_asks_of_which_brood_they_are_missing(story: Story) -> None:
+    tell(story, LARVAE)
+    tell(story, "brood B-27-02/A\nR4 stocked 5 L3 B-27-02/A\nR4 host in violet leaf water")
+    async with story.screens() as screen:
+        screen.highlight("R4")
+        await screen.press("c", "1", "1", "enter")
+        assert "of which are the 2 missing?" in screen.text
+        await screen.press("1")
+    assert stock(story, "R4") == {(BROOD, "larva", 3): 8, ("B-27-02/A", "larva", 3): 3}

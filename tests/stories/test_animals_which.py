@@ -197,3 +197,20 @@ def test_what_became_of_some_of_the_missing_asks_of_which(story: Story) -> None:
     assert "P2 misses pupae and adults; say which: pupae or adults" in story.refused("P2 settled found 1")
     story.type("P2 settled found 1 adult")
     assert stock(story, "P2") == {("WIL-27-02/A", "pupa", 0): 11, ("WIL-27-02/A", "adult", 0): 4}
+
+
+async def test_at_the_stop_one_more_key_says_the_stage_and_not_known_the_instar(story: Story) -> None:
+    tell(story, CAGE)
+    tell(story, "R4 set up rearing\nR4 stocked 10 L2 WIL-27-02/A\nR4 stocked 10 L5 WIL-27-02/A")
+    async with story.screens() as screen:
+        screen.highlight("P2")
+        await screen.press("l", "f", "1", "enter")
+        assert "4 adults" in screen.text
+        assert "not known" not in screen.text
+        await screen.press("2")
+        assert story.on_disk()[-1]["stage"] == "adult"
+        screen.highlight("R4")
+        await screen.press("l", "f", "4", "enter", "k")
+        assert "not known which" in screen.message
+    assert sum(stock(story, "R4").values()) == 16
+    assert stock(story, "P2")[("WIL-27-02/A", "adult", 0)] == 3

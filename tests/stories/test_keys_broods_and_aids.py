@@ -71,7 +71,9 @@ async def test_all_needs_no_more(bench: Story) -> None:
 async def test_a_count_that_is_not_all_says_which_were_counted(bench: Story) -> None:
     async with bench.screens() as screen:
         screen.highlight("R2")
-        await screen.press("c", "3", "enter", "3")
+        await screen.press("c", "3", "enter")
+        assert "20 larvae of MOR-27-01/A" in screen.text
+        await screen.press("2")
         told = bench.on_disk()[-1]
         assert (told["what"], told["number"], told["brood"]) == ("counted", 3, "MOR-27-02/A")
 
