@@ -173,22 +173,7 @@ class Desk:
 
     def say(self, kind: type[Entry], at: datetime | None = None, **fields: Any) -> Outcome:
         """Say one thing: when it happened (now where not given) and the fields of its kind."""
-        entries = self.drafted(kind, at, **fields)
-        return entries if isinstance(entries, Refused) else self._keep(entries)
-
-    def drafted(self, kind: type[Entry], at: datetime | None = None, **fields: Any) -> list[Entry] | Refused:
-        """What saying this would write, or why it cannot be said; nothing is written."""
-        now = self.now()
-        happened = (at or now).astimezone(self.zone)
-        entries: list[Entry] = []
-        try:
-            for one_kind, one_fields in completed(self.bench, kind, fields, happened):
-                entries.append(self._built(one_kind, one_fields, happened, now))
-        except Misfit as misfit:
-            return Refused(str(misfit))
-        line = self._refusal(entries, now)
-        self._asides = self._beside(entries)
-        return Refused(line) if line else entries
+        return self.say_many([(kind, fields)], at)
 
     def _beside(self, entries: Sequence[Entry]) -> dict[str, str]:
         """How each count among these entries stands to the record as it is before them."""
@@ -225,6 +210,11 @@ class Desk:
 
     def say_many(self, sayings: Sequence[tuple[type[Entry], dict[str, Any]]], at: datetime | None = None) -> Outcome:
         """Say several things that belong to one answer: all are kept, or none where one is refused."""
+        entries = self.drafted(sayings, at)
+        return entries if isinstance(entries, Refused) else self._keep(entries)
+
+    def drafted(self, sayings: Sequence[tuple[type[Entry], dict[str, Any]]], at: datetime | None = None) -> list[Entry] | Refused:
+        """What saying these would write, or why one of them cannot be said; nothing is written."""
         now = self.now()
         happened = (at or now).astimezone(self.zone)
         entries: list[Entry] = []
@@ -239,7 +229,7 @@ class Desk:
             if line:
                 return Refused(line)
         self._asides = self._beside(entries)
-        return self._keep(entries)
+        return entries
 
     def _bench_with(self, entries: Sequence[Entry]) -> Bench:
         return self._history.bench_with(entries) if entries else self.bench
@@ -473,11 +463,12 @@ class Desk:
     def told(self, entries: Sequence[Entry]) -> str:
         """What these entries say in words; a strike says what it struck, a count how it stands to the record."""
         known = {one.id: one for one in self._history.tail} if any(isinstance(one, Struck) for one in entries) else {}
-        told = []
-        for entry in entries:
-            aside = self._asides.get(entry.id)
-            told.append(f"{saying_among(entry, known, self.measures)}{f' ({aside})' if aside else ''}")
-        return "; ".join(told)
+        return "; ".join(f"{saying_among(entry, known, self.measures)}{self.aside(entry)}" for entry in entries)
+
+    def aside(self, entry: Entry) -> str:
+        """How a count just drafted or said stands to the record, in brackets; '' where there is nothing to say."""
+        aside = self._asides.get(entry.id)
+        return f" ({aside})" if aside else ""
 
     @property
     def has_older(self) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 from string import ascii_uppercase
 from typing import Any
@@ -13,6 +13,7 @@ from rounds.bench import kinds as k
 from rounds.bench.kept_lots import came_out_just_now, named, names_meant
 from rounds.bench.kinds.base import Entry
 from rounds.bench.meant import completed_by_stock
+from rounds.bench.names import with_known_names
 from rounds.bench.state import Bench, Container, Held
 
 SAME_CUTTING = timedelta(hours=6)
@@ -22,12 +23,13 @@ LETTERS = [letter for letter in ascii_uppercase if letter not in "OI"]  # never 
 def completed(bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: datetime) -> list[tuple[type[Entry], dict[str, Any]]]:
     """What was said with what the bench knows added, and any entry that must stand before it.
 
-    Eggs found with no brood named belong to the brood of the females there, which begins now where there is
-    none yet; a host with no batch letter gets that of the same plant's last cutting, else the next letter. Animals
-    that leave get the stage that is meant. Kept lots said by digit get their names; a search at the stop where stems
-    just came out is of those stems.
+    Names are those that the book knows already. Eggs found with no brood named belong to the brood of the females
+    there, which begins now where there is none yet; a container without a barrier of its own is guarded by that of
+    what it stands in or on; a host with no batch letter gets that of the same plant's last cutting, else the next
+    letter. Animals that leave get the stage that is meant. Kept lots said by digit get their names; a search at the
+    stop where stems just came out is of those stems.
     """
-    said = dict(fields)
+    said = with_known_names(bench, kind, fields)
     container = bench.at(str(said.get("container", "")))
     shares = _shares(said) if kind is k.Searched else []
     if shares:
@@ -38,8 +40,13 @@ def completed(bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: da
         said["found"] = container.unsure.number if container.unsure else 0
     if kind is k.Searched and container and not said.get("confirmed"):
         container = _where_the_stems_are(bench, container, said, at)
-    if kind is k.Searched and said.get("found") and not said.get("brood") and container:
-        return _eggs_with_a_brood(bench, container, said, at)
+    if kind is k.Searched and said.get("found") and container:
+        if not said.get("brood"):
+            return _eggs_with_a_brood(bench, container, said, at)
+        if said["brood"] in bench.founders and container.count("adult", said["brood"]):
+            return _eggs_of(bench, container, said, (said["brood"],), at)
+    if kind in (k.BarrierSeen, k.ToppedUp) and container and not said.get("shelf"):
+        said |= _whose_barrier(bench, container)
     if kind is k.HostIn and not said.get("batch"):
         said["batch"] = batch_letter(bench, str(said.get("plant", "")), at)
     if kind is k.HostIn and not said.get("cut"):
@@ -98,6 +105,18 @@ def _eggs_with_a_brood(
     if not mothers:
         only = {lot.brood for lot in container.lots}
         return [(k.Searched, said | {"brood": next(iter(only)) if len(only) == 1 else ""})]
+    return _eggs_of(bench, container, said, mothers, at, kept)
+
+
+def _eggs_of(
+    bench: Bench,
+    container: Container,
+    said: dict[str, Any],
+    mothers: tuple[str, ...],
+    at: datetime,
+    kept: Sequence[Held] = (),
+) -> list[tuple[type[Entry], dict[str, Any]]]:
+    """Eggs of these mothers, on kept stems where those are named: of the brood that they lay now, else of a new one."""
     running = [code for code, brood in bench.broods.items() if brood.mothers == mothers]
     if running:
         return [(k.Searched, said | {"brood": running[-1]})]
@@ -119,6 +138,13 @@ def _lots_searched(bench: Bench, container: Container, said: dict[str, Any]) -> 
         return [held for _, held in named(bench, container, said["lots"])]
     plant = said.get("plant", "")
     return [held for held in container.held if not plant or held.plant == plant]
+
+
+def _whose_barrier(bench: Bench, container: Container) -> dict[str, Any]:
+    whose, barrier, _ = bench.moat_of(container)
+    if barrier == "none" or whose == container.code:
+        return {}
+    return {"container": "", "shelf": whose} if whose in bench.shelves and whose not in bench.containers else {"container": whose}
 
 
 def _together_since(container: Container) -> datetime:

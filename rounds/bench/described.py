@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from datetime import datetime
 from functools import cache
 from typing import Any, Literal
@@ -93,6 +93,37 @@ def saying(entry: Entry, measures: Measures = METRIC) -> str:
     return f"{place} {told}".strip()
 
 
+def by_field(entry: Entry, measures: Measures = METRIC, *, new: Collection[str] = (), said: Collection[str] = ()) -> str:
+    """What an entry says with every field by its name, but for the place.
+
+    ``new`` are the fields to be marked as such, ``said`` those that are told though they are as usual.
+    """
+    told = []
+    for one in describe(type(entry)).fields:
+        value = getattr(entry, one.name)
+        as_usual = value == one.default and not one.required and one.name not in said
+        if (
+            one.name == "container"
+            or (one.name == "shelf" and not getattr(entry, "container", ""))
+            or as_usual
+            or value in ("", None, ())
+        ):
+            continue
+        if one.name == "cut" and value == entry.at:
+            continue
+        told.append(f"{_named_words(one, value, measures)}{' NEW' if one.name in new else ''}")
+    return f"{entry.what}{': ' if told else ''}{', '.join(told)}"
+
+
+def _named_words(one: FieldDescribed, value: Any, measures: Measures) -> str:
+    name = one.name.replace("_", " ")
+    if isinstance(value, bool):
+        return f"{name} {'yes' if value else 'no'}"
+    if isinstance(value, datetime | tuple) or (isinstance(value, int | float) and one.name not in _BARE):
+        return _value_words(one, value, measures)
+    return f"{name} {value}"
+
+
 def saying_among(entry: Entry, known: Mapping[str, Entry], measures: Measures = METRIC) -> str:
     """The line that tells an entry; a strike tells what it struck, or brought back, where that is known by its id."""
     line, strikes = entry, 0
@@ -163,7 +194,7 @@ def animals(number: int, stage: str | None, brood: str, instar: int | None = Non
 
 
 def _drank(entry: k.Drank) -> str:
-    return _joined("drank", entry.number or "", "when helped" if entry.how == "when helped" else "",
+    return _joined("drank", entry.female or entry.number or "", "when helped" if entry.how == "when helped" else "",
                    f"{entry.minutes:g} min" if entry.minutes else "")  # fmt: skip
 
 
@@ -336,7 +367,8 @@ _TELLINGS: dict[type[Entry], Callable[[Any], str]] = {
     k.Parasitoid: _parasitoid,
     k.Light: _light,
     k.FrassSeen: lambda one: _joined(f"frass: {one.level}", _lots(one.lots)),
-    k.Looked: lambda one: f"looked, {one.sign}",
+    k.Looked: lambda one: f"looked, {f'{one.number} ' if one.number else ''}{one.sign}",
+    k.Covered: lambda one: f"covered {one.how}".strip(),
     k.Note: lambda one: f"note '{one.text}'",
     k.LeaveBe: lambda one: _joined(f"leave be until {one.until:%a %H:%M}", one.why),
     k.Struck: _struck,

@@ -22,6 +22,7 @@ from rounds.bench.folding.unsure import meant
 from rounds.bench.kept_lots import digits, named
 from rounds.bench.kinds.base import Entry
 from rounds.bench.meant import which
+from rounds.bench.phrasing.words import some_of
 from rounds.bench.series_names import is_series_name
 from rounds.bench.state import Bench, Container, members
 
@@ -85,10 +86,17 @@ def _listed(names: Any) -> str:
     return f"{'is' if len(known) == 1 else 'are'} {shown}{' and more' if len(known) > 8 else ''}"
 
 
+def advice(entries: Iterable[Entry]) -> str:
+    """A word of advice about what was said, which is kept as it is; empty where there is none."""
+    codes = {entry.container: CONFUSABLE & set(entry.container.split("-")[0]) for entry in entries if isinstance(entry, k.SetUp)}
+    doubtful = sorted(code for code, signs in codes.items() if signs)
+    if not doubtful:
+        return ""
+    signs = sorted(set().union(*(codes[code] for code in doubtful)))
+    return f"{some_of(doubtful)}: {' and '.join(signs)} {'is' if len(signs) == 1 else 'are'} easily misread on a label"
+
+
 def _new_code(code: str, what: str) -> Iterator[str]:
-    confusing = sorted(CONFUSABLE & set(code.split("-")[0] if what == "container" else ""))
-    if confusing:
-        yield f"{code} has {' and '.join(confusing)}, easily misread on a label; avoid 0, O, 1 and l"
     if not code.isprintable() or any(sign.isspace() for sign in code):
         yield f"{code!r} cannot be a {what} code; use letters, digits, '-' and '/'"
 
@@ -321,6 +329,8 @@ def _females_fed(bench: Bench, entry: k.Drank | k.Refused) -> Iterator[str]:
         yield f"{entry.number} females {entry.what}, but {entry.container} holds {there}; give {there} or fewer"
     if there == 0:
         yield f"{entry.container} holds no adults to drink; it holds {holds(bench.containers[entry.container])}"
+    if entry.female and not bench.containers[entry.container].count("adult", entry.female):
+        yield f"{entry.female} is not in {entry.container} on record; it holds {holds(bench.containers[entry.container])}"
 
 
 def _host_in(bench: Bench, entry: k.HostIn) -> Iterator[str]:

@@ -1,7 +1,9 @@
 """The line that a keeper types: read, completed, previewed, typed again."""
 
 from rounds.bench.phrasing.completing import complete, preview, type_phrase
-from rounds.bench.phrasing.reading import Draft, read_phrase
+from rounds.bench.phrasing.expanding import sayings_of
+from rounds.bench.phrasing.reader import Draft
+from rounds.bench.phrasing.reading import read_phrase, without_begun
 from rounds.bench.phrasing.times import Unclear, read_time
 
-__all__ = ["Draft", "Unclear", "complete", "preview", "read_phrase", "read_time", "type_phrase"]
+__all__ = ["Draft", "Unclear", "complete", "preview", "read_phrase", "read_time", "sayings_of", "type_phrase", "without_begun"]

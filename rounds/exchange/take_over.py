@@ -41,4 +41,6 @@ def standing_knowledge(bench: Bench) -> list[Saying]:
 
 
 def _fields(entry: Entry) -> dict[str, Any]:
-    return {name: value for name, value in msgspec.structs.asdict(entry).items() if name not in OWN}
+    """The fields as they are said: a name in double quotes, for it is meant as it is written."""
+    fields = {name: value for name, value in msgspec.structs.asdict(entry).items() if name not in OWN}
+    return fields | {"name": f'"{entry.name}"'} if isinstance(entry, k.Taxon | k.PlantKnown) else fields

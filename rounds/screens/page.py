@@ -13,13 +13,14 @@ from textual.containers import Vertical
 from textual.screen import Screen
 from textual.widgets import Input, Static
 
+from rounds.bench.door import advice
 from rounds.desk import Desk, Outcome, Refused, Said, Unsaved
 from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.prompt import Prompt, Words
 from rounds.views.actions import Action, Scope, actions_of, sign_of
 from rounds.views.cells import Line, Tone
 from rounds.views.keys import actions_in, binding_id, sign_in
-from rounds.views.typed import meant, preview, say_phrase
+from rounds.views.typed import as_meant, preview, say_phrase
 from rounds.views.words import clock, literal
 
 if TYPE_CHECKING:
@@ -127,7 +128,8 @@ class Page(Screen[None]):
         """Tell how it went; True where it is said and saved."""
         if isinstance(outcome, Said):
             at = clock(outcome.entry.at, self.desk.now(), self.desk.zone)
-            self.tell(f"{literal(self.desk.told(outcome.entries))}   {at} saved", "good")
+            advised = advice(outcome.entries)
+            self.tell(f"{literal(self.desk.told(outcome.entries))}   {at} saved{f'; {literal(advised)}' if advised else ''}", "good")
             return True
         if isinstance(outcome, Unsaved):
             self.tell(f"NOT SAVED, kept and tried again: {literal(outcome.line)}", "red")
@@ -214,8 +216,11 @@ class Page(Screen[None]):
         if self.desk.bench.code_alone(text, self.here()):
             self.tell(f"Enter goes to {literal(text)}")
             return
-        told, can_be = preview(self.desk, meant(self.desk, text, self.here()), self.when())
+        told, can_be = preview(self.desk, self._as_meant(text), self.when())
         self.tell(f"will write  {literal(told)}" if can_be else literal(told), "plain" if can_be else "quiet")
+
+    def _as_meant(self, text: str) -> str:
+        return as_meant(self.desk, text, self.query_one(Prompt).begun)
 
     @on(Prompt.Left)
     def _prompt_left(self) -> None:
@@ -234,7 +239,7 @@ class Page(Screen[None]):
             self.query_one(Prompt).said(scanned)
             self.go_to(scanned)
             return
-        outcome = say_phrase(self.desk, meant(self.desk, text, self.here()), self.when())
+        outcome = say_phrase(self.desk, self._as_meant(text), self.when())
         self.answered(outcome)
         if not isinstance(outcome, Refused):
             self.query_one(Prompt).said(text)

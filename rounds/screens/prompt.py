@@ -47,17 +47,29 @@ class Prompt(Input):
         super().__init__(placeholder="container, what happened, numbers, when", id=id, compact=True)
         self._kept: list[str] = []  # earlier lines, shared by all screens
         self._looking_back = 0
+        self._begun = ""
 
     def begin(self, begun: str, desk: Desk, kept: list[str]) -> None:
         """Open with these words begun; ``kept`` holds the lines that can be called back."""
         self.suggester = _Words(desk)
         self._kept = kept
         self.display = True
+        self._begun = begun
         self.value = begun
         self.cursor_position = len(begun)
         self._looking_back = 0
         self.select_on_focus = False
         self.screen.set_focus(self)
+
+    @property
+    def begun(self) -> str:
+        """The code that the line was begun with, as long as it was not deleted."""
+        return self._begun
+
+    def watch_value(self, value: str) -> None:
+        """What is deleted was not meant."""
+        if not value.startswith(self._begun.strip()):
+            self._begun = ""
 
     def said(self, text: str) -> None:
         """Close; the line joins those that can be called back with the up key."""
@@ -82,6 +94,7 @@ class Prompt(Input):
             event.stop()
             step = 1 if event.key == "up" else -1
             self._looking_back = max(0, min(len(self._kept), self._looking_back + step))
+            self._begun = ""
             self.value = self._kept[-self._looking_back] if self._looking_back else ""
             self.cursor_position = len(self.value)
         elif event.key == "tab":

@@ -7,9 +7,11 @@ import os
 import re
 import sys
 
+from rounds.bench.door import advice
+from rounds.bench.phrase import Draft
 from rounds.desk import Desk, Said
 from rounds.shell.opening import book_folder, open_desk
-from rounds.views.typed import say_phrase
+from rounds.views.typed import read_typed, say_phrase
 from rounds.views.words import literal
 
 _OPTION = re.compile(r"--(book|by)(=|$)")
@@ -38,15 +40,26 @@ def log(options: argparse.Namespace) -> int:
             if line.strip() and not line.lstrip().startswith("#"):
                 refused += not _tell(desk, line.rstrip("\n"))
         return 1 if refused else 0
-    return 0 if _tell(desk, " ".join(_as_typed(word) for word in words)) else 1
+    return 0 if _tell(desk, _line_of(desk, words)) else 1
+
+
+def _line_of(desk: Desk, words: list[str]) -> str:
+    """The line that a shell had cut into words: those that it had unquoted are quoted again where that reads as a line."""
+    end = words.index("--") if "--" in words else len(words)
+    quoted = " ".join([*(_as_typed(word) for word in words[:end]), *words[end:]])
+    if len(words) > 1 and isinstance(read_typed(desk, quoted), Draft):
+        return quoted
+    return " ".join(words)
 
 
 def _as_typed(word: str) -> str:
-    """A word that the shell had unquoted is quoted again where it has spaces, unless it is all that was said."""
+    """A word with spaces in single quotes: they hold it together, and do not say that a name is meant as it is written."""
     name, equals, value = word.partition("=")
-    if " " in value and equals and name.isidentifier():
-        return f'{name}="{value}"'
-    return word
+    named = equals and name.isidentifier()
+    text = value if named else word
+    if " " not in text or "'" in text or text[:1] == text[-1:] == '"':
+        return word
+    return f"{name}='{value}'" if named else f"'{word}'"
 
 
 def _tell(desk: Desk, text: str) -> bool:
@@ -55,6 +68,8 @@ def _tell(desk: Desk, text: str) -> bool:
     if isinstance(outcome, Said):
         for entry in outcome.entries:
             print(f"{entry.at.astimezone(desk.zone):%a %d %b %H:%M}  {literal(desk.told([entry]))}  {entry.id}", flush=True)
+        if advised := advice(outcome.entries):
+            print(f"rounds: {literal(advised)}", file=sys.stderr)
         return True
     desk.give_up()
     print(f"rounds: {literal(outcome.line)}", file=sys.stderr)

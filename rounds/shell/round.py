@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
 
 from rounds.bench import kinds as k
+from rounds.bench.door import advice
 from rounds.bench.phrase import read_time
 from rounds.care.due import Due
 from rounds.desk import Desk, Outcome, Refused, Said
@@ -277,6 +278,8 @@ class PlainRound:
         if isinstance(outcome, Said):
             at = clock(outcome.entry.at, self.desk.now(), self.desk.zone)
             self._told(f"Saved, {at}: {literal(self.desk.told(outcome.entries))}")
+            if advised := advice(outcome.entries):
+                self._told(literal(advised))
             return True
         if isinstance(outcome, Refused):
             self._refuse(outcome.line)

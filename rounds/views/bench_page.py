@@ -8,6 +8,7 @@ from typing import Literal
 
 from msgspec import Struct
 
+from rounds.bench.folding.tending import ONE_FEED
 from rounds.bench.kinds.base import Purpose
 from rounds.bench.measures import measures_of
 from rounds.bench.permits import pressing_of_founders
@@ -272,6 +273,9 @@ def _plural(stage: str, how_many: int) -> str:
 def _drank(bench: Bench, container: Container, moment: Moment) -> Cell:
     if not any(lot.sex != "male" and bench.is_fed(lot) for lot in container.lots):
         return Cell("-", "quiet")
+    part = sum(number for at, number in container.drank_part if moment.now - at <= ONE_FEED)
+    if part:
+        return Cell(f"{part} of {container.females}", "due")
     if container.all_drank is None:
         return Cell("not yet", "due")
     return Cell(age(moment.now - container.all_drank))

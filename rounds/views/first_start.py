@@ -8,16 +8,19 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import Any, get_args
 
 from rounds.bench import kinds as k
+from rounds.bench.door import advice
 from rounds.bench.kinds.base import Purpose
-from rounds.bench.phrasing.grammar import PARTS
+from rounds.bench.phrase import Unclear, read_phrase
+from rounds.bench.phrasing.everyday import NUMBER_WORDS
+from rounds.bench.phrasing.grammar import PREPOSITIONS
 from rounds.bench.state import Round
 from rounds.care.checks import CHECKS
 from rounds.care.walk import stops
-from rounds.desk import Desk, Outcome, Refused
+from rounds.desk import Desk, Outcome, Refused, Said
 from rounds.views.asked import Saying
 from rounds.views.cautions import CAUTIONS
 from rounds.views.keys import sign_in
@@ -27,12 +30,12 @@ from rounds.views.typed import say_phrase
 from rounds.views.words import clock, literal
 
 _NUMBER = re.compile(r"^([+-]?\d{1,3}(?:[.,]\d+)?)\s*°?\s*(?:(\d{1,2}(?:[.,]\d+)?)['′]\s*)?([NSEW])?$", re.IGNORECASE)
-_HOW_MANY = re.compile(r"^(\d+)\s+(.*)$")
 _STAGES = {
     "female": ("adult", "female"), "females": ("adult", "female"), "male": ("adult", "male"), "males": ("adult", "male"),
     "egg": ("egg", ""), "eggs": ("egg", ""), "larva": ("larva", ""), "larvae": ("larva", ""), "caterpillar": ("larva", ""),
     "caterpillars": ("larva", ""), "pupa": ("pupa", ""), "pupae": ("pupa", ""), "adult": ("adult", ""), "adults": ("adult", ""),
 }  # fmt: skip
+_SAYS_NOTHING = frozenset({"wild", "wild-caught", "caught", "live", "living", "of", "adult"})
 PURPOSES: tuple[str, ...] = get_args(Purpose)
 
 
@@ -54,7 +57,7 @@ QUESTIONS: tuple[Asking, ...] = (
     Asking("   In which units?", "1 for C, ml, mm; 2 for F, fl oz, in. The book itself stays metric; settings change it later"),
     Asking(
         "2  What stands on it first? A code for the label, and what it is for.",
-        f"as: L2 laying. It can be for {', '.join(PURPOSES)}",
+        f"as: L2 laying; or several: E2-E6 eggs. It can be for {', '.join(PURPOSES)}",
         may_pass=False,
     ),
     Asking(
@@ -144,14 +147,17 @@ class FirstStart:
         return self._settings(temperature=chosen[0], volume=chosen[1], length=chosen[2])
 
     def _stands(self, text: str) -> Outcome | str:
-        code, _, rest = text.partition(" ")
-        wanted = rest.removeprefix("set up ").removeprefix("for ")
-        if not any(wanted.casefold().startswith(purpose) for purpose in PURPOSES):
+        codes, wanted = _codes_and_purpose(text)
+        if not wanted:
+            code = codes.split()[0]
             return f"say what {literal(code)} is for, as: {literal(code)} laying; it can be {', '.join(PURPOSES)}"
-        outcome = say_phrase(self.desk, f"{code} set up {wanted}")
-        if not isinstance(outcome, Refused):
-            self.container = code if self.desk.bench.at(code) else next(iter(self.desk.bench.containers))
-            self.told.append(f"{literal(self.container)} stands: {literal(wanted)}")
+        outcome = say_phrase(self.desk, f"{codes} set up {wanted}")
+        if isinstance(outcome, Said):
+            stand = [entry.container for entry in outcome.entries if isinstance(entry, k.SetUp)]
+            self.container = stand[0]
+            self.told.append(f"{literal(', '.join(stand))} {'stands' if len(stand) == 1 else 'stand'}: {literal(wanted)}")
+            if advised := advice(outcome.entries):
+                self.told.append(literal(advised))
         return outcome
 
     def _holds(self, text: str) -> Outcome | str:
@@ -162,6 +168,18 @@ class FirstStart:
         if not isinstance(outcome, Refused):
             self.told.append(f"in it: {literal(text)}")
         return outcome
+
+
+def _codes_and_purpose(text: str) -> tuple[str, str]:
+    """The codes that an answer begins with, and what they are for; '' where that is not said."""
+    words = text.split()
+    for place in range(1, len(words)):
+        wanted = " ".join(words[place:])
+        for before in ("set up for ", "set up ", "for ", ""):
+            purpose = wanted.removeprefix(before)
+            if any(purpose.casefold().startswith(known) for known in PURPOSES):
+                return " ".join(words[:place]), purpose
+    return text, ""
 
 
 def asks_now(desk: Desk) -> bool:
@@ -234,37 +252,52 @@ def read_holding(text: str, container: str, now: datetime, used: set[str]) -> li
     """
     animals, _, plant = (text, "", "") if " on " not in f" {text} " else f" {text} ".partition(" on ")
     said: list[Saying] = []
-    counted = _HOW_MANY.match(animals.strip())
-    if counted:
-        word, _, taxon = counted[2].strip().partition(" ")
-        if word.casefold() not in _STAGES or not taxon.strip():
+    words = animals.split()
+    how_many = _number_of(words[0]) if words else ""
+    if how_many:
+        kind = [word for word in words[1:] if word.casefold() not in _SAYS_NOTHING]
+        species, place = _name_and_place(kind[1:])
+        if not kind or kind[0].casefold() not in _STAGES or not species:
             return "say how many, what and which species, as: 2 females Boloria dia; or 40 eggs Boloria dia"
-        stage, sex = _STAGES[word.casefold()]
-        said = _animals(int(counted[1]), stage, sex, taxon.strip(), container, now, used)
+        stage, sex = _STAGES[kind[0].casefold()]
+        said = _animals(int(how_many), stage, sex, species, place, container, now, used)
         if not said:
-            return f"{counted[1]} is not a number of animals for one container; type 1 to 500, adults 1 to 20"
-    elif animals.strip() and not plant:
-        plant = animals
-    elif animals.strip():
+            return f"{how_many} is not a number of animals for one container; type 1 to 500, adults 1 to 20"
+    elif any(word.casefold().rstrip(",") in _STAGES for word in words) or (words and plant):
         return "say how many first, as: 2 females Boloria dia on violet"
+    elif words:
+        plant = animals
     if plant.strip():
-        words = plant.split()
-        part = words[-1] if len(words) > 1 and words[-1].casefold() in PARTS else ""
-        name = " ".join(words[:-1] if part else words)
-        said.append((k.HostIn, {"container": container, "plant": name, "part": part}))
+        read = read_phrase(f"{container} host in {plant.strip()}", now=now, zone=now.tzinfo or UTC, codes=[container], shelves=[])
+        if isinstance(read, Unclear):
+            return read.message
+        said.append((k.HostIn, {"part": ""} | read.fields))
     return said
 
 
-def _animals(number: int, stage: str, sex: str, taxon: str, container: str, now: datetime, used: set[str]) -> list[Saying]:
+def _number_of(word: str) -> str:
+    return word if word.isdecimal() else {"a": "1", "an": "1"}.get(word.casefold(), NUMBER_WORDS.get(word.casefold(), ""))
+
+
+def _name_and_place(words: list[str]) -> tuple[str, str]:
+    """The species, and where it comes from: a preposition ends the name."""
+    ends = next((place for place, word in enumerate(words) if word.casefold() in PREPOSITIONS), len(words))
+    return " ".join(words[:ends]).rstrip(","), " ".join(words[ends + 1 :])
+
+
+def _animals(
+    number: int, stage: str, sex: str, taxon: str, place: str, container: str, now: datetime, used: set[str]
+) -> list[Saying]:
     stem = f"{re.sub('[^A-Za-z]', '', taxon)[:3].upper() or 'WIL'}-{now:%y}"
     free = (code for place in range(1, 10_000) if (code := f"{stem}-{place:02d}") not in used)
     here: dict[str, Any] = {"container": container}
     if stage == "adult":
         if not 1 <= number <= 20:
             return []
-        return [(k.FounderIntake, here | {"code": next(free), "taxon": taxon, "stage": "adult", "sex": sex}) for _ in range(number)]
+        caught = here | {"taxon": taxon, "stage": "adult", "sex": sex} | ({"place": place} if place else {})
+        return [(k.FounderIntake, caught | {"code": next(free)}) for _ in range(number)]
     if not 1 <= number <= 500:
         return []
     code = next(free)
-    stocked = here | {"brood": code, "stage": stage, "number": number, "origin": "first start"}
+    stocked = here | {"brood": code, "stage": stage, "number": number, "origin": place or "first start"}
     return [(k.BroodBegun, {"code": code, "taxon": taxon}), (k.Stocked, stocked)]

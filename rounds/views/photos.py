@@ -23,7 +23,7 @@ def attach(desk: Desk, fields: Mapping[str, Any], at: datetime | None) -> Outcom
     said = dict(fields) | _whose(desk, fields)
     if source is None:
         return desk.say(Photo, at, **said)
-    checked = desk.drafted(Photo, at, **said | {"file": typed or NEWEST})
+    checked = desk.drafted([(Photo, said | {"file": typed or NEWEST})], at)
     if isinstance(checked, Refused):
         return checked
     happened = (at or desk.now()).astimezone(desk.zone)

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
 from rounds.bench import kinds as k
-from rounds.bench.phrase import Draft, Unclear, read_phrase
+from rounds.bench.described import by_field
+from rounds.bench.door import advice
+from rounds.bench.kinds.base import Entry
+from rounds.bench.names import new_names
+from rounds.bench.phrase import Draft, Unclear, read_phrase, sayings_of, without_begun
 from rounds.care.ahead.moats import state_at
 from rounds.desk import Desk, Outcome, Refused
+from rounds.views.asked import Saying
 from rounds.views.cautions import cautions_before
 from rounds.views.photos import attach
 from rounds.views.settings import setting_refusal, setting_said
@@ -24,23 +30,15 @@ def read_typed(desk: Desk, text: str) -> Draft | Unclear:
         codes=desk.codes,
         shelves=list(desk.bench.shelves),
         measures=desk.measures,
+        bench=desk.bench,
     )
 
 
-def meant(desk: Desk, text: str, here: str) -> str:
-    """The line as it is meant, where the prompt opened with the code of the container that is ``here``.
-
-    A code typed after it, the same or another, is the one that is meant; so is what follows where only that can be read.
-    """
-    code, _, rest = text.partition(" ")
-    rest = rest.strip()
-    if not here or code != here or not rest:
-        return text
-    first = rest.split()[0].casefold()
-    if any(one.casefold() == first for one in desk.codes):
-        return rest
-    only_rest = isinstance(read_typed(desk, text), Unclear) and not isinstance(read_typed(desk, rest), Unclear)
-    return rest if only_rest else text
+def as_meant(desk: Desk, text: str, begun: str) -> str:
+    """A line typed after the prompt had begun it: without that code where what was typed names one by itself."""
+    return without_begun(
+        text, begun, now=desk.now(), zone=desk.zone, codes=desk.codes, shelves=list(desk.bench.shelves), bench=desk.bench
+    )
 
 
 def say_phrase(desk: Desk, text: str, at: datetime | None = None) -> Outcome:
@@ -52,12 +50,13 @@ def say_phrase(desk: Desk, text: str, at: datetime | None = None) -> Outcome:
     draft = read_typed(desk, text)
     if isinstance(draft, Unclear):
         return Refused(_unclear(draft))
-    fields = _fields(desk, draft)
-    if isinstance(fields, Refused):
-        return fields
+    sayings = _sayings(desk, draft, at)
+    if isinstance(sayings, Refused):
+        return sayings
     if draft.kind is k.Photo:
-        return attach(desk, fields, draft.at or at)
-    return desk.say(draft.kind, draft.at or at, **fields)
+        outcome = attach(desk, sayings[0][1], draft.at or at)
+        return outcome if isinstance(outcome, Refused) or len(sayings) == 1 else desk.say_many(sayings[1:], draft.at or at)
+    return desk.say_many(sayings, draft.at or at)
 
 
 def preview(desk: Desk, text: str, at: datetime | None = None) -> tuple[str, bool]:
@@ -65,11 +64,11 @@ def preview(desk: Desk, text: str, at: datetime | None = None) -> tuple[str, boo
     draft = read_typed(desk, text)
     if isinstance(draft, Unclear):
         return _unclear(draft), False
-    fields = _fields(desk, draft)
-    entries = fields if isinstance(fields, Refused) else desk.drafted(draft.kind, draft.at or at, **fields)
+    sayings = _sayings(desk, draft, at)
+    entries = sayings if isinstance(sayings, Refused) else desk.drafted(sayings, draft.at or at)
     if isinstance(entries, Refused):
         return entries.line, False
-    told = f"{clock(entries[-1].at, desk.now(), desk.zone)}  {desk.told(entries)}"
+    told = f"{clock(entries[-1].at, desk.now(), desk.zone)}  {_told_by_field(desk, entries, draft)}"
     return "   ".join([told, *cautions_before(entries, desk.open_round)]), True
 
 
@@ -78,24 +77,48 @@ def cautions_of_line(desk: Desk, text: str) -> list[str]:
     draft = read_typed(desk, text)
     if isinstance(draft, Unclear):
         return []
-    entries = desk.drafted(draft.kind, draft.at, **draft.fields)
+    sayings = _sayings(desk, draft, None)
+    entries = sayings if isinstance(sayings, Refused) else desk.drafted(sayings, draft.at)
     return [] if isinstance(entries, Refused) else cautions_before(entries, desk.open_round)
 
 
+def _told_by_field(desk: Desk, entries: Sequence[Entry], draft: Draft) -> str:
+    """Each entry with every field by its name, what is new to the book marked; alike in several containers, told once."""
+    told: dict[str, list[str]] = {}
+    for entry in entries:
+        if isinstance(entry, k.Struck):
+            told[desk.told([entry])] = []
+            continue
+        said = draft.fields if type(entry) is draft.kind else ()
+        words = by_field(entry, desk.measures, new=new_names(desk.bench, entry), said=said) + desk.aside(entry)
+        told.setdefault(words, []).append(getattr(entry, "container", "") or getattr(entry, "shelf", ""))
+    parts = [f"{' '.join(code for code in codes if code)} {words}".strip() for words, codes in told.items()]
+    advised = advice(entries)
+    return "; ".join(parts) + (f" ({advised})" if advised else "")
+
+
 def _unclear(unclear: Unclear) -> str:
-    nearest = f"; perhaps {', '.join(unclear.suggestions)}" if unclear.suggestions else ""
+    told = any(one in unclear.message for one in unclear.suggestions)
+    nearest = f"; perhaps {', '.join(unclear.suggestions)}" if unclear.suggestions and not told else ""
     return f"{unclear.message}{nearest}"
 
 
-def _fields(desk: Desk, draft: Draft) -> dict[str, Any] | Refused:
-    """The fields as they will be said: a setting by its whole name, and only with a value that can be used."""
-    fields = draft.fields
+def _sayings(desk: Desk, draft: Draft, at: datetime | None) -> list[Saying] | Refused:
+    """What will be said: a setting by its whole name, and only with a value that can be used."""
     if draft.kind is k.Setting:
-        name, value = setting_said(str(fields.get("name", "")), str(fields.get("value", "")))
+        name, value = setting_said(str(draft.fields.get("name", "")), str(draft.fields.get("value", "")))
         refused = setting_refusal(name, value, desk.bench.settings)
         if refused:
             return Refused(refused)
-        fields = {"name": name, "value": value}
-    if draft.kind is k.BarrierSeen and "depth_mm" in fields and fields.get("state") == "full":
+        return [(k.Setting, {"name": name, "value": value})]
+    found = sayings_of(draft, desk.bench, at or desk.now())
+    if isinstance(found, Unclear):
+        return Refused(_unclear(found))
+    return [(kind, _with_moat_state(desk, kind, fields)) for kind, fields in found]
+
+
+def _with_moat_state(desk: Desk, kind: type[Entry], fields: dict[str, Any]) -> dict[str, Any]:
+    """A moat called full is low where its depth says so."""
+    if kind is k.BarrierSeen and "depth_mm" in fields and fields.get("state") == "full":
         return fields | {"state": state_at(desk.bench, fields["depth_mm"])}
     return fields

@@ -132,6 +132,9 @@ PHRASES: list[tuple[str, str, dict[str, Any]]] = [
     ("hands washed", "hands washed", {}),
     ("R4 suspect two pale and slow", "suspect", {"container": "R4", "sign": "two pale and slow"}),
     ("R4 cleared", "cleared", {"container": "R4"}),
+    ("feed L2", "drank", {"container": "L2"}),
+    ("room 21.5", "air", {"temperature_c": 21.5}),
+    ("R4 20 larvae", "counted", {"container": "R4", "number": 20, "stage": "larva"}),
     ("note -- text", "note", {"text": "text"}),
     ("L2 note one worn, left hind wing", "note", {"container": "L2", "text": "one worn, left hind wing"}),
     ("L2 photo a.jpg larva", "photo", {"container": "L2", "file": "a.jpg", "stage": "larva"}),
@@ -231,12 +234,11 @@ def test_a_local_time_that_comes_twice_is_its_first_coming() -> None:
         ("L2", "what happened with L2? As: L2 drank", ()),
         ("drank", "say which container first, as: L2 drank", ()),
         ("L2 searched", "'searched' needs found (how many)", ()),
-        ("L2 looked purple", "'purple' does not fit 'looked'; it takes sign", ()),
+        ("L2 looked purple", "'purple' does not fit 'looked'; it takes sign, number", ()),
         ("L2 drank 3 4", "'drank' takes no more numbers; 4 does not fit", ()),
         ("L2 drank 3kg", "'3kg': 'drank' takes no number in kg", ()),
-        ("L2 drank colour=red", "'drank' has no colour; it takes container, number, how, minutes", ()),
+        ("L2 drank colour=red", "'drank' has no colour; it takes container, number, how, minutes, female", ()),
         ("L2 drank -20m -10m", "two times were given; give one", ()),
-        ("L2 misted -- twice", "'misted' takes no words after --; say them as a note of their own", ()),
         ("room drank", "'drank' is not said of the room; give a container", ()),
         ("L2 hands washed", "'hands washed' is not said of one container; leave L2 out", ()),
         ("R4 moulted 8", "'moulted' needs instar (the instar they are in now)", ()),
@@ -321,13 +323,12 @@ def test_the_preview_says_what_will_be_written() -> None:
     ("typed", "perhaps"),
     [
         ("L2 eggs 12", "searched"),
-        ("feed L2", "drank"),
-        ("room 21.5", "air"),
-        ("R4 20 larvae", "counted"),
         ("L2 water low", "topped up"),
+        ("L2 gone", "missing"),
+        ("L2 outside", "light"),
     ],
 )
-def test_everyday_words_are_answered_with_what_they_are_called_here(typed: str, perhaps: str) -> None:
+def test_everyday_words_that_may_mean_several_things_are_asked_about(typed: str, perhaps: str) -> None:
     refused = read(typed)
     assert isinstance(refused, Unclear)
     assert perhaps in refused.suggestions

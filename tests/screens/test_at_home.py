@@ -163,7 +163,7 @@ async def test_the_prompt_shows_beforehand_what_will_be_written(demo_desk: Desk,
         before = len(on_disk(demo_desk))
         await pilot.press("t")
         for typed, told in (
-            ("K7 drank 2 -20m", "will write  06:44  K7 drank, 2"),
+            ("K7 drank 2 -20m", "will write  06:44  K7 drank: number 2"),
             ("K7 drnk", "'drnk' is not something that happens here; perhaps drank"),
             ("K7 drank 99", "99 females drank, but K7 holds 2"),
             ("K7", "Enter goes to K7"),

@@ -48,7 +48,7 @@ async def test_one_of_three_unmarked_females_died_and_nobody_knows_which(story: 
 
     line = story.refused("K2 died 1")
     assert "brood=W2, brood=W3, brood=W4 or not known" in line
-    assert "1 adult of W2 or W3 or W4, not known which" in story.preview("K2 died 1 not known")
+    assert "number 1, stage adult, which not known, among W2 W3 W4" in story.preview("K2 died 1 not known")
     story.type("K2 died 1 not known")
     assert stock(story, "K2") == {("W2 or W3 or W4", "adult", 0): 2}
     founder = await pages(story, "code W3")
@@ -92,7 +92,7 @@ def test_in_a_mixed_cage_the_stage_is_asked_and_named(story: Story) -> None:
     tell(story, CAGE)
     for line in ("P2 died 1", "P2 moved 1 to P3", "P2 preserved 1 V7", "P2 escaped 1", "P2 missing 1"):
         assert "P2 holds 13 pupae, 4 adults; say which: pupae or adults" in story.refused(line)
-    assert "released 1 adult" in story.preview("P2 released 1 at heath")
+    assert "released: number 1, place heath, stage adult" in story.preview("P2 released 1 at heath")
     tell(story, "P2 released 1 at heath\nP2 moved 1 adult to P3\nP2 died 1 adult\nP2 preserved 1 adult V7")
     assert stock(story, "P2") == {("WIL-27-02/A", "pupa", 0): 13}
     assert stock(story, "P3") == {("WIL-27-02/A", "adult", 0): 1}

@@ -40,6 +40,7 @@ Cause = Literal[
     "eaten",
     "old age",
     "collapsed",
+    "mould",
     "disease suspected",
     "parasitised",
     "unknown",

@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 from msgspec import Meta
 
 from rounds.bench.kinds.base import (
+    MAXIMUM_COUNT,
     Celsius,
     Code,
     Count,
@@ -38,12 +39,14 @@ class Drank(Here, frozen=True, kw_only=True, tag="drank"):
     number: HowMany = 0
     how: Literal["by herself", "when helped"] = "by herself"
     minutes: Minutes | None = None
+    female: Annotated[str, Meta(max_length=24, description="which female, where one is meant")] = ""
 
 
 class Refused(Here, frozen=True, kw_only=True, tag="refused"):
     """Offered and not taken."""
 
     number: HowMany = 0
+    female: Annotated[str, Meta(max_length=24, description="which female, where one is meant")] = ""
 
 
 class FeederChanged(Here, frozen=True, kw_only=True, tag="feeder changed"):
@@ -153,6 +156,7 @@ class Looked(Here, frozen=True, kw_only=True, tag="looked"):
         "mould",
         "stranger",
     ] = "as usual"
+    number: Annotated[int, Meta(ge=0, le=MAXIMUM_COUNT, description="how many show it; not said where 0")] = 0
 
 
 class Air(Entry, frozen=True, kw_only=True, tag="air"):
@@ -187,6 +191,8 @@ class LidOpened(Here, frozen=True, kw_only=True, tag="lid opened"):
 
 class Covered(Here, frozen=True, kw_only=True, tag="covered"):
     """Covered, or the lid shut."""
+
+    how: Annotated[str, Meta(max_length=60, description="half, with what")] = ""
 
 
 class Misted(Here, frozen=True, kw_only=True, tag="misted"):

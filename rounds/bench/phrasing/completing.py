@@ -9,7 +9,8 @@ from typing import Any
 from rounds.bench.described import OWN, describe
 from rounds.bench.kinds import KIND_BY_NAME
 from rounds.bench.kinds.base import Entry
-from rounds.bench.phrasing.reading import VERBS, Draft
+from rounds.bench.phrasing.beginning import VERBS
+from rounds.bench.phrasing.reader import Draft
 from rounds.bench.phrasing.words import cut
 
 

@@ -37,6 +37,7 @@ NUMBERS: Final[dict[str, tuple[str, ...]]] = {
     "food made": ("strength_percent", "volume_ml"),
     "plant": ("hours",),
     "air": ("temperature_c", "humidity_percent"),
+    "looked": ("number",),
     "taxon": ("instars",),
 }
 
@@ -45,6 +46,7 @@ WORDS: Final[dict[str, tuple[str, ...]]] = {
     "offered": ("food",),
     "feeder changed": ("food",),
     "food made": ("food",),
+    "covered": ("how",),
     "host in": ("plant",),
     "host seen": ("plant",),
     "host out": ("plant",),
@@ -78,8 +80,9 @@ WORDS: Final[dict[str, tuple[str, ...]]] = {
 # Kinds whose words are all one text, to the end of the line.
 ALL_TEXT: Final = {"note": "text"}
 
-# Where the words after ' -- ' go.
-AFTER_DASHES: Final = ("text", "why", "sign", "origin", "source", "place")
+# Where the words after ' -- ' go; where a kind has none of these they become a note beside it.
+AFTER_DASHES: Final = ("text", "why", "sign", "origin")
+AFTER_DASHES_OF_NO_CONTAINER: Final = ("source",)
 
 # A plant part is said bare after the plant.
 PARTS: Final = frozenset(
@@ -103,8 +106,46 @@ PARTS: Final = frozenset(
 # Words that only join.
 JOINING: Final = frozenset({"on", "for", "of", "from", "with", "to", "a", "the", "and", "shelf", "into", "at", "by", "brood"})
 
-# Other words for a fact that is yes or no.
-FLAGS: Final = {"hairs": "stinging", "eats its own": "cannibalistic", "eats_its_own": "cannibalistic"}
+# Words that end the name of a species or plant.
+PREPOSITIONS: Final = frozenset({"in", "into", "inside", "on", "at", "from", "with", "near", "by", "to", "for", "under", "beside"})
+
+# Kinds whose loose words are such a name.
+NAMING: Final = frozenset({"host in", "host seen", "host out", "founder", "taxon", "plant", "constants", "brood"})
+
+# The field that the words after a preposition say, to the next word that is something else.
+SAID_AFTER: Final[dict[str, dict[str, str]]] = {
+    "host in": {"from": "source", "by": "source"},
+    "founder": {"at": "place", "from": "place", "near": "place", "in": "place", "on": "found_on", "by": "collector"},
+    "released": {"at": "place", "in": "place", "near": "place", "on": "place", "by": "place"},
+    "preserved": {"in": "depository", "at": "depository"},
+    "stocked": {"from": "origin"},
+    "searched": {"on": "where", "in": "where", "under": "where"},
+    "permit": {"by": "body", "from": "body", "for": "taxon", "to": "holder"},
+    "brood": {"of": "taxon"},
+    "covered": {"with": "how", "by": "how"},
+}
+
+# Fields of several words: what follows a named one without quotes belongs to it too.
+OF_SEVERAL_WORDS: Final = frozenset(
+    {"taxon", "plant", "name", "place", "found_on", "holder", "body", "collector", "depository", "origin", "source", "where",
+     "why", "sign", "food", "lid", "lining", "how", "text"}
+)  # fmt: skip
+
+# Words that say nothing more with that kind.
+IDLE: Final[dict[str, frozenset[str]]] = {
+    "searched": frozenset({"egg", "eggs", "found", "new", "laid", "seen"}),
+    "host seen": frozenset({"left", "food", "plant", "host", "leaf", "leaves"}),
+    "drank": frozenset({"drank", "drunk", "females", "female", "adults"}),
+    "refused": frozenset({"drank", "drink", "drunk", "females", "female", "adults"}),
+    "hatched": frozenset({"eggs", "egg", "larvae", "larva"}),
+    "moulted": frozenset({"larvae", "larva", "caterpillars"}),
+    "pupated": frozenset({"larvae", "larva", "caterpillars"}),
+    "emerged": frozenset({"pupae", "pupa", "adults", "adult"}),
+    "barrier": frozenset({"ants", "ant", "moat", "deep", "depth"}),
+    "topped up": frozenset({"moat", "water", "deep"}),
+    "counted": frozenset({"there", "here", "left"}),
+    "looked": frozenset({"one", "seen", "looks", "eggs", "egg", "larvae", "larva", "pupae", "pupa", "adults", "female"}),
+}
 
 # A word that names the field of the next word.
 LEADING: Final[dict[str, dict[str, str]]] = {
@@ -132,7 +173,10 @@ LEADING: Final[dict[str, dict[str, str]]] = {
     "leave be": {"until": "until"},
     "put off": {"until": "until"},
     "release by": {"until": "until", "by": "until"},
-    "searched": {"on": "where", "on lot": "lots", "brood": "brood", "lot": "lots", "lots": "lots"},
+    "searched": {"on lot": "lots", "brood": "brood", "lot": "lots", "lots": "lots"},
+    "founder": {"caught": "caught"},
+    "air": {"temperature": "temperature_c", "temp": "temperature_c", "humidity": "humidity_percent"},
+    "brood": {"from": "mothers", "mothers": "mothers"},
     "permit": {"expires": "expires"},
     "paired": {"with": "male"},
     "pairing planned": {"with": "male"},
@@ -150,6 +194,32 @@ SHORT: Final[dict[str, str]] = {
     "females": "female",
     "males": "male",
     "helped": "when helped",
+    "by hand": "when helped",
+    "hand fed": "when helped",
+    "assisted": "when helped",
+    "mold": "mould",
+    "moldy": "mouldy",
+    "wilted": "limp",
+    "wilting": "limp",
+    "dried": "dry",
+    "dried out": "dry",
+    "starvation": "starved",
+    "parasitized": "parasitised",
+    "parasitoid": "parasitised",
+    "sick": "disease suspected",
+    "disease": "disease suspected",
+    "ill": "disease suspected",
+    "age": "old age",
+    "photographed": "photo",
+    "not moving": "still",
+    "moulting": "still",
+    "hanging up": "hanging",
+    "prepupa": "hanging",
+    "fresh pupa": "soft pupa",
+    "intruder": "stranger",
+    "damp inside": "condensation",
+    "ok": "as usual",
+    "fine": "as usual",
     "alone": "by herself",
     "unaided": "by herself",
     "eye": "naked eye",
@@ -161,6 +231,21 @@ SHORT: Final[dict[str, str]] = {
     "discarded": "binned",
     "discard": "binned",
     "kept": "held",
+}
+
+# Short forms that mean something of their own with one kind.
+SHORT_OF: Final[dict[str, dict[str, str]]] = {
+    "barrier": {"ok": "full", "fine": "full", "good": "full", "empty": "dry", "broken": "breached"},
+    "host seen": {"ok": "fresh", "fine": "fresh", "good": "fresh", "bare": "eaten", "some": "little", "half left": "half"},
+    "frass": {"some": "trace", "no": "none", "a little": "trace", "much": "plain", "lots": "plain", "plenty": "plain"},
+}
+
+# A word that says yes to a field.
+FLAGS: Final[dict[str, str]] = {
+    "hairs": "stinging",
+    "eats its own": "cannibalistic",
+    "eats_its_own": "cannibalistic",
+    "cannibal": "cannibalistic",
 }
 
 # Fields that a unit names, where the kind has them: the unit, and what the number is multiplied by.

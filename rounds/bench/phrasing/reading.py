@@ -8,94 +8,42 @@ from datetime import datetime, tzinfo
 from difflib import get_close_matches
 from typing import Any
 
-from msgspec import Struct, field
-
-from rounds.bench import kinds as k
 from rounds.bench.described import Described, FieldDescribed, describe
-from rounds.bench.kinds import KIND_BY_NAME
-from rounds.bench.kinds.base import Entry, Here
 from rounds.bench.measures import METRIC, Measures, celsius_of
-from rounds.bench.phrasing.everyday import everyday
+from rounds.bench.phrasing.beginning import begins_anew, begins_at, put_animal, read_beginning
+from rounds.bench.phrasing.everyday import NUMBER_WORDS
 from rounds.bench.phrasing.grammar import (
     AFTER_DASHES,
+    AFTER_DASHES_OF_NO_CONTAINER,
     ALL_TEXT,
     FLAGS,
+    IDLE,
     JOINING,
     LEADING,
+    NAMING,
     NUMBERS,
+    OF_SEVERAL_WORDS,
     PARTS,
+    PREPOSITIONS,
+    SAID_AFTER,
     SHORT,
+    SHORT_OF,
     UNITS,
     WORDS,
 )
+from rounds.bench.phrasing.reader import ALL, Draft, Reader, Trouble, like_codes
 from rounds.bench.phrasing.times import Unclear, is_time_word, is_weekday, read_time
-from rounds.bench.phrasing.words import Word, cut, named_value, some_of
+from rounds.bench.phrasing.words import Word, cut, named_value
+from rounds.bench.state import Bench
 
 _LOW_AND_HIGH = re.compile(r"^(-?\d+(?:[.,]\d+)?)/(-?\d+(?:[.,]\d+)?)$")
-_NUMBER = re.compile(r"^([-+]?\d+(?:[.,]\d+)?)([a-z%]*)$", re.IGNORECASE)
+_NUMBER = re.compile(r"^([-+]?\d+(?:[.,]\d+)?)\u00b0?([a-z%]*)$", re.IGNORECASE)
 _AGO = re.compile(r"^-(?:\d+(?:\.\d+)?(?:d|h|m|min))+$")
 _LIKE_A_CODE = re.compile(r"^(?!L\d{1,2}$)(?=.*\d)(?=.*[^\W\d])[\w.+/-]+$")
+_SPAN = re.compile(r"^\d+(?:h|d|m|min)$")
 _INSTAR = re.compile(r"^L(\d{1,2})$", re.IGNORECASE)
-VERBS: dict[str, str] = {name: name for name in KIND_BY_NAME} | {
-    "setup": "set up",
-    "moat": "barrier",
-    "topped": "topped up",
-    "washed": "hands washed",
-    "washed hands": "hands washed",
-    "droppings": "frass",
-    "found dead": "died",
-    "eclosed": "emerged",
-    "do not disturb": "leave be",
-    "skip": "skipped",
-    "strike": "struck",
-    "confirmed": "searched",
-    "not eggs": "searched",
-}
-# What a verb says besides its kind.
-_SAID_BY_VERB: dict[str, dict[str, Any]] = {
-    "confirmed": {"confirmed": True},
-    "not eggs": {"confirmed": True, "found": 0},
-}
-
-
-class Draft(Struct, frozen=True):
-    """What was typed, read: the kind, when it happened where that was said, and its fields."""
-
-    kind: type[Entry]
-    at: datetime | None
-    fields: dict[str, Any]
-
-
-class _Trouble(Exception):
-    def __init__(self, unclear: Unclear) -> None:
-        super().__init__(unclear.message)
-        self.unclear = unclear
-
-
-class _Reader(Struct):
-    """The words still to read, and what was read so far."""
-
-    words: list[Word]
-    now: datetime
-    zone: tzinfo
-    codes: dict[str, str]
-    shelves: dict[str, str]
-    measures: Measures = METRIC
-    place: int = 0
-    at: datetime | None = None
-    fields: dict[str, Any] = field(default_factory=dict)
-    loose: list[Word] = field(default_factory=list)
-    numbers: int = 0
-
-    @property
-    def word(self) -> Word | None:
-        """The word to read next."""
-        return self.words[self.place] if self.place < len(self.words) else None
-
-    def ahead(self, steps: int) -> Word | None:
-        """The word that many after the next."""
-        place = self.place + steps
-        return self.words[place] if place < len(self.words) else None
+_NOTHING = Bench()
+NAMES_A_PREPOSITION_ENDS = ("taxon", "plant", "name", "collector", "found_on")
 
 
 def read_phrase(
@@ -106,27 +54,20 @@ def read_phrase(
     codes: Collection[str],
     shelves: Collection[str],
     measures: Measures = METRIC,
+    bench: Bench = _NOTHING,
 ) -> Draft | Unclear:
     """What a typed line says, or in one line what is not clear. It never raises, whatever the text.
 
-    ``measures`` are the units of numbers typed without one.
+    ``measures`` are the units of numbers typed without one; ``bench`` says what an everyday word means where it depends
+    on what stands there, and which animals have which codes.
     """
     spoken, _, after = text.partition(" -- ")
     if text.startswith("-- "):
         spoken, after = "", text[3:]
-    reader = _Reader(
-        cut(spoken),
-        now,
-        zone,
-        {code.casefold(): code for code in codes},
-        {shelf.casefold(): shelf for shelf in shelves},
-        measures,
-    )
+    reader = _reader(spoken, now, zone, codes, shelves, measures, bench)
     try:
-        place = _read_place(reader)
-        kind = _read_verb(reader, place)
+        kind = read_beginning(reader, noted=bool(after.strip()))
         described = describe(kind)
-        _put_place(reader, kind, described, place)
         if described.name in ALL_TEXT:
             _read_all_text(reader, described, spoken)
         if described.name == "setting":
@@ -134,111 +75,58 @@ def read_phrase(
         while reader.word is not None:
             _read_word(reader, described)
         _place_loose(reader, described)
-        _put_after(reader, described, after.strip())
+        note = _put_after(reader, described, after.strip())
         _wanting(reader, described, len(text))
-    except _Trouble as trouble:
+    except Trouble as trouble:
         return trouble.unclear
-    return Draft(kind, reader.at, reader.fields)
+    return Draft(kind, reader.at, reader.fields, reader.targets, note, frozenset(reader.as_written), reader.each, reader.of)
 
 
-def _unclear(message: str, word: Word | None = None, suggestions: tuple[str, ...] = ()) -> _Trouble:
-    return _Trouble(Unclear(message, word.at if word else 0, suggestions))
+def without_begun(
+    text: str, begun: str, *, now: datetime, zone: tzinfo, codes: Collection[str], shelves: Collection[str], bench: Bench
+) -> str:
+    """The line without the code that the prompt had begun it with, where what was typed says whose it is by itself."""
+    code = begun.strip()
+    rest = text.strip()
+    if code not in codes or not rest.startswith(f"{code} "):
+        return text
+    rest = rest[len(code) :].strip()
+    try:
+        reader = _reader(rest.partition(" -- ")[0], now, zone, codes, shelves, METRIC, bench)
+        if begins_anew(reader):
+            return rest
+    except Trouble:
+        return text
+    alone = read_phrase(rest, now=now, zone=zone, codes=codes, shelves=shelves, bench=bench)
+    return rest if isinstance(alone, Draft) and alone.fields.get("container") else text
 
 
-def _read_place(reader: _Reader) -> tuple[str, str]:
-    word = reader.word
-    if word is None:
-        raise _unclear("nothing was typed; as: L2 drank")
-    lower = word.lower
-    following = reader.ahead(1)
-    if lower == "room" and following:
-        reader.place += 1
-        return "room", ""
-    if lower == "shelf" and following and following.lower in reader.shelves and _verb_at(reader, 2):
-        reader.place += 2
-        return "shelf", reader.shelves[following.lower]
-    if lower == "shelf" and following and _verb_at(reader, 2) and not _verb_at(reader, 0):
-        known = ", ".join(sorted(reader.shelves.values())) or "none yet"
-        near = tuple(get_close_matches(following.lower, reader.shelves.values(), n=3, cutoff=0.4))
-        raise _unclear(f"no shelf is called {following.text}; there is {known}", following, near)
-    if lower in reader.codes and not _only_a_verb(reader, word):
-        reader.place += 1
-        return "container", reader.codes[lower]
-    if lower in reader.shelves and _verb_at(reader, 1):
-        reader.place += 1
-        return "shelf", reader.shelves[lower]
-    if not _verb_at(reader, 0) and _verb_at(reader, 1):
-        reader.place += 1
-        return "unknown", word.text
-    return "", ""
+def _reader(
+    spoken: str,
+    now: datetime,
+    zone: tzinfo,
+    codes: Collection[str],
+    shelves: Collection[str],
+    measures: Measures,
+    bench: Bench,
+) -> Reader:
+    by_code = {code.casefold(): code for code in codes}
+    by_shelf = {shelf.casefold(): shelf for shelf in shelves}
+    return Reader(cut(spoken), now, zone, by_code, by_shelf, bench, measures)
 
 
-def _only_a_verb(reader: _Reader, word: Word) -> bool:
-    return word.lower in VERBS and not _verb_at(reader, 1)
-
-
-def _verb_at(reader: _Reader, steps: int) -> tuple[str, int] | None:
-    """The longest verb that begins at that word, and how many words it is."""
-    for length in (3, 2, 1):
-        parts = [reader.ahead(steps + place) for place in range(length)]
-        if any(part is None or part.quoted for part in parts):
-            continue
-        said = " ".join(part.lower for part in parts if part).replace("-", " ")
-        if said in VERBS:
-            return VERBS[said], length
-    return None
-
-
-def _read_verb(reader: _Reader, place: tuple[str, str]) -> type[Entry]:
-    found = _verb_at(reader, 0)
-    if found:
-        words = [reader.ahead(place) for place in range(found[1])]
-        reader.fields.update(_SAID_BY_VERB.get(" ".join(word.lower for word in words if word), {}))
-        reader.place += found[1]
-        return KIND_BY_NAME[found[0]]
-    word = reader.word
-    if word is None:
-        raise _unclear(f"what happened with {place[1] or 'it'}? As: {place[1] or 'L2'} drank")
-    near = everyday(word.text, place[0])
-    near = near or tuple(get_close_matches(word.lower, VERBS, n=3, cutoff=0.5))
-    near = near or tuple(get_close_matches(word.lower, [*reader.codes.values()], n=3, cutoff=0.5))
-    raise _unclear(f"'{word.text}' is not something that happens here", word, near)
-
-
-def _put_place(reader: _Reader, kind: type[Entry], described: Described, place: tuple[str, str]) -> None:
-    what, code = place
-    if what == "container" or (what == "unknown" and kind is k.SetUp):
-        if described.field("container") is None:
-            raise _unclear(f"'{described.name}' is not said of one container; leave {code} out")
-        reader.fields["container"] = code
-    elif what == "shelf":
-        if described.field("shelf") is None or issubclass(kind, Here):
-            raise _unclear(f"'{described.name}' is not said of a shelf; give a container")
-        reader.fields["shelf"] = code
-    elif what == "unknown":
-        if described.field("container") is not None:
-            near = tuple(get_close_matches(code, reader.codes.values(), n=3, cutoff=0.4))
-            raise _unclear(
-                f"no container is called {code}; there are {some_of(sorted(reader.codes.values()))}", reader.words[0], near
-            )
-        raise _unclear(f"'{code}' does not fit before '{described.name}'", reader.words[0])
-    elif issubclass(kind, Here) and what != "room":
-        raise _unclear(f"say which container first, as: {next(iter(reader.codes.values()), 'L2')} {described.name}")
-    elif what == "room" and kind not in (k.Air, k.LoggerRead):
-        raise _unclear(f"'{described.name}' is not said of the room; give a container")
-
-
-def _read_all_text(reader: _Reader, described: Described, spoken: str) -> None:
+def _read_all_text(reader: Reader, described: Described, spoken: str) -> None:
     word = reader.word
     if word is not None and is_time_word(word.text) and reader.ahead(1) is not None:
         _read_when(reader)
         word = reader.word
     if word is not None:
-        reader.fields[ALL_TEXT[described.name]] = spoken[word.at :].strip()
+        alone = word.quoted and reader.ahead(1) is None
+        reader.fields[ALL_TEXT[described.name]] = word.text if alone else spoken[word.at :].strip()
     reader.place = len(reader.words)
 
 
-def _read_setting(reader: _Reader, spoken: str) -> None:
+def _read_setting(reader: Reader, spoken: str) -> None:
     """A setting's name, then its value to the end of the line; or ``name=value``. Only ``-20m`` after a value is a time: a
     setting may itself be a time of day.
     """
@@ -258,27 +146,35 @@ def _read_setting(reader: _Reader, spoken: str) -> None:
     reader.place = len(reader.words)
 
 
-def _read_word(reader: _Reader, described: Described) -> None:
+def _read_word(reader: Reader, described: Described) -> None:
     word = reader.word
     assert word is not None
     for read in (
         _read_named,
         _read_among,
         _read_leading,
+        _read_place_after,
+        _read_preposition,
         _read_choice,
+        _read_flag,
         _read_time_word,
         _read_low_and_high,
+        _read_of,
         _read_number,
         _read_part,
         _read_code,
     ):
         if read(reader, described, word):
             return
-    reader.loose.append(word)
+    if reader.flow:
+        begun = reader.fields.get(reader.flow, "")
+        reader.fields[reader.flow] = f"{begun} {word.text}".strip()
+    else:
+        reader.loose.append(word)
     reader.place += 1
 
 
-def _read_named(reader: _Reader, described: Described, word: Word) -> bool:
+def _read_named(reader: Reader, described: Described, word: Word) -> bool:
     named = named_value(word)
     if named is None:
         return False
@@ -289,14 +185,24 @@ def _read_named(reader: _Reader, described: Described, word: Word) -> bool:
     if one is None:
         names = [known.name for known in described.fields]
         near = tuple(get_close_matches(name, names, n=3, cutoff=0.4))
-        raise _unclear(f"'{described.name}' has no {name}; it takes {', '.join(names)}", word, near)
+        raise Trouble(f"'{described.name}' has no {name}; it takes {', '.join(names)}", word, near)
     if one.shape == "time" and reader.word is not None and re.match(r"^\d{1,2}:\d{2}$", reader.word.text) and value:
         value = f"{value} {reader.word.text}"
         reader.place += 1
     read = _value(reader, one, value, word)
+    if one.name in OF_SEVERAL_WORDS and one.shape == "words":
+        _named_name(reader, one.name, word)
     short = name != one.name and isinstance(read, float)  # depth=9 is in the keeper's unit, depth_mm=9 is in mm
     reader.fields[one.name] = reader.measures.metric(one.name, read) if short else read
     return True
+
+
+def _named_name(reader: Reader, name: str, word: Word) -> None:
+    """A value in quotes stays as it is; without them the words that follow belong to it too."""
+    quote = word.text.partition("=")[2][:1]
+    reader.flow = "" if quote in ("'", '"') and quote else name
+    if quote == '"':
+        reader.as_written.add(name)
 
 
 def _field_like(described: Described, name: str) -> FieldDescribed | None:
@@ -310,7 +216,7 @@ def _short(described: Described, name: str) -> str:
     return short if "_" in name and _field_like(described, short) else name
 
 
-def _read_among(reader: _Reader, described: Described, word: Word) -> bool:
+def _read_among(reader: Reader, described: Described, word: Word) -> bool:
     """Several codes of which one is meant: ``of W2,W3,W4``, ``one of W2, W3 or W4``, ``W2 or W3``."""
     if described.field("among") is None or "among" in reader.fields:
         return False
@@ -336,7 +242,7 @@ def _read_among(reader: _Reader, described: Described, word: Word) -> bool:
     return True
 
 
-def _read_leading(reader: _Reader, described: Described, word: Word) -> bool:
+def _read_leading(reader: Reader, described: Described, word: Word) -> bool:
     leading = LEADING.get(described.name, {})
     following = reader.ahead(1)
     pair = f"{word.lower} {following.lower}" if following else ""
@@ -347,75 +253,188 @@ def _read_leading(reader: _Reader, described: Described, word: Word) -> bool:
         return False
     one = described.field(name)
     assert one is not None
-    if one.shape == "choice" and not _choice_at(reader, one, length):
+    if one.shape == "choice" and not _choice_at(reader, described, one, length):
         return False
     if one.shape == "choice":
         reader.place += length
         return _read_choice(reader, described, target)
+    if one.shape == "time" and not (is_time_word(target.text) or is_weekday(target.text) or one.required):
+        reader.place += length  # 'caught at Tannmoos' says where, not when
+        return True
     reader.place += length
+    reader.flow = ""
     if one.shape == "time":
-        reader.fields[name] = _time_here(reader, ahead=True)
+        reader.fields[name] = _time_here(reader, ahead=name != "caught")
+        return True
+    if one.shape == "number":
+        number = _NUMBER.match(target.text)
+        read = _value(reader, one, number.group(1).replace(",", ".") if number else target.text, target)
+        in_unit = number is not None and number.group(2)
+        if in_unit and number and number.group(2).lower() == "f":
+            read = celsius_of(float(read))
+        reader.fields[name] = read if in_unit else reader.measures.metric(name, read)
+        reader.place += 1
         return True
     reader.fields[name] = _value(reader, one, _known_code(reader, target.text.rstrip(",")), target)
     reader.place += 1
     return True
 
 
-def _known_code(reader: _Reader, text: str) -> str:
+def _read_place_after(reader: Reader, described: Described, word: Word) -> bool:
+    """A container or an animal named after what happened: ``fed K2``, ``12 eggs in K4``, ``died W3``."""
+    step = 1 if word.lower in PREPOSITIONS and not word.quoted else 0
+    target = reader.ahead(step)
+    if described.name == "set up" and "container" not in reader.fields and like_codes(word.text.rstrip(",")):
+        names = reader.names_in(word)
+        reader.targets = (*reader.targets, *((name, "") for name in names))
+        if not like_codes(following.text.rstrip(",") if (following := reader.ahead(1)) else ""):
+            reader.fields["container"] = reader.targets[0][0]
+            reader.targets = reader.targets if len(reader.targets) > 1 else ()
+        reader.place += 1
+        return True
+    codes, length = reader.codes_from(step)
+    code, animal = codes[0] if codes else "", reader.animal_of(target)
+    if described.field("container") is None or described.name == "set up" or not (code or animal):
+        return False
+    if animal and not code and (others := _animals_from(reader, step)) and len(others) > 1 and "container" not in reader.fields:
+        reader.targets = tuple((reader.where_stands(one, target), one) for one in others)
+        length = len(others)
+    if described.name == "founder" and not (step and code):
+        return False  # her own code may be like that of a container
+    if code and "container" not in reader.fields and "shelf" not in reader.fields:
+        if described.name in ("moved", "split", "merged") and word.lower != "from":
+            raise Trouble(f"out of {code}, or into it? As: {code} {described.name} 4 to K4", target)
+        reader.fields["container"] = code
+        reader.targets = tuple((one, "") for one in codes) if len(codes) > 1 else ()
+    elif code and code != reader.fields.get("container"):
+        if described.name == "moved":
+            raise Trouble(f"to {code}? As: {reader.fields['container']} moved 4 to {code}", target)
+        if not step and described.field("instar") is None and not reader.loose and not reader.flow:
+            here = reader.fields.get("container") or reader.fields.get("shelf")
+            raise Trouble(f"{here} or {code}? Say one, or both before what happened, as: {here} {code} misted", target)
+        return False
+    elif code:
+        length = 1
+    else:
+        named = put_animal(reader, described, animal)
+        if not named and "container" in reader.fields:
+            return False
+        if described.name != "stocked" and "container" not in reader.fields:
+            reader.fields["container"] = reader.where_stands(animal, target)
+    reader.flow = ""
+    reader.place += step + max(1, length)
+    return True
+
+
+def _animals_from(reader: Reader, step: int) -> list[str]:
+    """The founders and broods named one after the other from that word on."""
+    found: list[str] = []
+    while animal := reader.animal_of(reader.ahead(step + len(found))):
+        found.append(animal)
+    return found
+
+
+def _read_preposition(reader: Reader, described: Described, word: Word) -> bool:
+    """A preposition ends a name, and says what follows it."""
+    if word.quoted or word.lower not in PREPOSITIONS:
+        return False
+    following = reader.ahead(1)
+    if following is None:
+        if described.name in NAMING:
+            raise Trouble(f"'{word.text}' what? Nothing follows it", word)
+        return False
+    if any(_choice_at(reader, described, one, 1) for one in described.fields if one.shape == "choice"):
+        reader.place += 1
+        return True
+    name = SAID_AFTER.get(described.name, {}).get(word.lower, "")
+    if reader.flow and reader.flow not in NAMES_A_PREPOSITION_ENDS:
+        return False  # free words may have prepositions of their own
+    if reader.loose and described.name not in NAMING:
+        return False
+    if name and name not in reader.fields:
+        reader.flow = name
+        reader.place += 1
+        if following.quoted:
+            reader.as_written |= {name} if following.double else set()
+        return True
+    if described.name in NAMING and (reader.loose or reader.flow):
+        raise Trouble(
+            f"'{word.text}' ends the name, and '{described.name}' takes no '{word.text} {following.text}'; "
+            "put the whole name in quotes, or say it after --",
+            word,
+        )
+    return False
+
+
+def _known_code(reader: Reader, text: str) -> str:
     parts = [reader.codes.get(part.casefold(), part) for part in text.split(",")]
     return ",".join(parts)
 
 
-def _choice_at(reader: _Reader, one: FieldDescribed, steps: int) -> tuple[str, int] | None:
+def _choice_at(reader: Reader, described: Described, one: FieldDescribed, steps: int) -> tuple[str, int] | None:
+    short = SHORT | SHORT_OF.get(described.name, {})
     for length in (3, 2, 1):
         parts = [reader.ahead(steps + place) for place in range(length)]
         if any(part is None or part.quoted for part in parts):
             continue
         said = " ".join(part.lower for part in parts if part)
-        for form in (said, SHORT.get(said, said)):
+        for form in (said, short.get(said, said)):
             if form in one.choices:
                 return form, length
     return None
 
 
-def _read_choice(reader: _Reader, described: Described, word: Word) -> bool:
+def _read_choice(reader: Reader, described: Described, word: Word) -> bool:
     del word
     for one in described.fields:
         if one.shape != "choice" or one.name in reader.fields:
             continue
-        found = _choice_at(reader, one, 0)
+        found = _choice_at(reader, described, one, 0)
         if found:
             reader.fields[one.name] = found[0]
             reader.place += found[1]
-            return True
-    return _read_flag(reader, described)
-
-
-def _read_flag(reader: _Reader, described: Described) -> bool:
-    """A fact that is yes or no, named alone: yes. It may be of several words."""
-    flags = {one.name.replace("_", " "): one.name for one in described.fields if one.shape == "yes or no"}
-    for length in (3, 2, 1):
-        parts = [reader.ahead(place) for place in range(length)]
-        if any(part is None or part.quoted for part in parts):
-            continue
-        said = " ".join(part.lower for part in parts if part).replace("_", " ")
-        name = flags.get(FLAGS.get(said, said).replace("_", " "))
-        if name:
-            reader.fields[name] = True
-            reader.place += length
+            reader.flow = ""
             return True
     return False
 
 
-def _read_time_word(reader: _Reader, described: Described, word: Word) -> bool:
+def _read_flag(reader: Reader, described: Described, word: Word) -> bool:
+    """A flag alone says yes: ``protected``, ``cannibalistic``; ``crippled`` says so of the one that emerged."""
+    del word
+    for length in (4, 3, 2, 1):
+        said = reader.said(0, length)
+        name = FLAGS.get(said, said.replace(" ", "_"))
+        one = described.field(name) if said else None
+        if one is not None and one.shape == "yes or no" and name not in reader.fields:
+            reader.fields[name] = True
+            reader.place += length
+            reader.flow = ""
+            return True
+    if described.field("crippled") and reader.said(0, 1) == "crippled" and "crippled" not in reader.fields:
+        if reader.fields.get("number", 1) != 1:
+            many = " ".join(str(reader.fields[name]) for name in ("number", "sex") if name in reader.fields)
+            raise Trouble(f"how many of them are crippled? As: emerged {many} 1 crippled", reader.word)
+        reader.fields["crippled"] = 1
+        reader.place += 1
+        return True
+    return False
+
+
+def _read_time_word(reader: Reader, described: Described, word: Word) -> bool:
     following = reader.ahead(1)
-    weekday = following is not None and is_weekday(word.text) and ":" in following.text
-    if word.quoted or not (weekday or is_time_word(word.text)):
-        return False
     wanted = next(
         (one for one in described.fields if one.shape == "time" and one.required and one.name not in reader.fields),
         None,
     )
+    weekday = following is not None and is_weekday(word.text) and ":" in following.text
+    if word.quoted or not (weekday or is_time_word(word.text) or (wanted and _SPAN.match(word.text))):
+        return False
+    if wanted and _SPAN.match(word.text):
+        span = read_time(f"+{word.text}", now=reader.now, zone=reader.zone)
+        if isinstance(span, datetime):
+            reader.fields[wanted.name] = span
+            reader.place += 1
+            return True
     if wanted:
         reader.fields[wanted.name] = _time_here(reader, ahead=True)
     else:
@@ -423,7 +442,7 @@ def _read_time_word(reader: _Reader, described: Described, word: Word) -> bool:
     return True
 
 
-def _time_here(reader: _Reader, *, ahead: bool) -> datetime:
+def _time_here(reader: Reader, *, ahead: bool) -> datetime:
     word = reader.word
     assert word is not None
     following = reader.ahead(1)
@@ -434,18 +453,18 @@ def _time_here(reader: _Reader, *, ahead: bool) -> datetime:
         reader.place += 1
     found = read_time(text, now=reader.now, zone=reader.zone, ahead=ahead)
     if isinstance(found, Unclear):
-        raise _unclear(found.message, word)
+        raise Trouble(found.message, word)
     return found
 
 
-def _read_when(reader: _Reader) -> None:
+def _read_when(reader: Reader) -> None:
     word = reader.word
     if reader.at is not None:
-        raise _unclear("two times were given; give one", word)
+        raise Trouble("two times were given; give one", word)
     reader.at = _time_here(reader, ahead=False)
 
 
-def _read_low_and_high(reader: _Reader, described: Described, word: Word) -> bool:
+def _read_low_and_high(reader: Reader, described: Described, word: Word) -> bool:
     """Lowest and highest in one word, as ``15/24``: the way in which the round takes them."""
     found = _LOW_AND_HIGH.match(word.text)
     fields = [described.field(name) for name in ("low_c", "high_c")]
@@ -458,7 +477,28 @@ def _read_low_and_high(reader: _Reader, described: Described, word: Word) -> boo
     return True
 
 
-def _read_number(reader: _Reader, described: Described, word: Word) -> bool:
+def _read_of(reader: Reader, described: Described, word: Word) -> bool:
+    """``2 of 3``: how many there are beside how many did; ``all``; ``each`` of several containers."""
+    if word.quoted:
+        return False
+    of = reader.ahead(1)
+    if word.lower == "of" and of and of.lower.isdecimal() and "number" in reader.fields and described.name in ("drank", "refused"):
+        reader.of = int(of.lower)
+        reader.place += 2
+        return True
+    if word.lower == "each":
+        reader.each = True
+        reader.place += 1
+        return True
+    number = described.field("number")
+    if word.lower == ALL and number and number.shape == "count" and "number" not in reader.fields and not reader.flow:
+        reader.fields["number"] = ALL
+        reader.place += 1
+        return True
+    return False
+
+
+def _read_number(reader: Reader, described: Described, word: Word) -> bool:
     instar = _INSTAR.match(word.text)
     if instar and described.field("instar") and "instar" not in reader.fields:
         reader.fields["instar"] = int(instar.group(1))
@@ -472,16 +512,22 @@ def _read_number(reader: _Reader, described: Described, word: Word) -> bool:
         reader.fields["numbers"] = _value(reader, several, word.text, word)
         reader.place += 1
         return True
-    found = _NUMBER.match(word.text)
+    text = word.text.rstrip(",")
+    if _next_number(reader, described) in ("number", "found") and not word.quoted and not reader.flow:
+        text = NUMBER_WORDS.get(word.lower, text)
+    found = _NUMBER.match(text)
     if not found or word.quoted:
         return False
     number, unit = found.group(1), found.group(2).lower()
+    if reader.flow and not unit and not _unit_follows(reader, described):
+        return _number_in_words(reader, described, word)
     reader.place += 1
     following = reader.word
     if not unit and following and following.lower == "fl" and (ounces := reader.ahead(1)) and ounces.lower == "oz":
         reader.place += 1
         following = ounces
-    if not unit and following and following.lower in UNITS and _unit_field(reader, described, following.lower):
+    inches_no = following and following.lower == "in" and reader.code_of(reader.ahead(1))  # 'low 4 in K2'
+    if not unit and following and following.lower in UNITS and _unit_field(reader, described, following.lower) and not inches_no:
         unit = following.lower
         reader.place += 1
     if unit == "f" and described.field("temperature_c"):
@@ -490,8 +536,8 @@ def _read_number(reader: _Reader, described: Described, word: Word) -> bool:
     name = _unit_field(reader, described, unit) if unit else _next_number(reader, described)
     if name is None:
         if unit:
-            raise _unclear(f"'{word.text}': '{described.name}' takes no number in {unit}", word)
-        raise _unclear(f"'{described.name}' takes no more numbers; {word.text} does not fit", word)
+            raise Trouble(f"'{word.text}': '{described.name}' takes no number in {unit}", word)
+        raise Trouble(f"'{described.name}' takes no more numbers; {word.text} does not fit", word)
     one = described.field(name)
     assert one is not None
     factor = UNITS[unit][1] if unit else 1.0
@@ -500,16 +546,29 @@ def _read_number(reader: _Reader, described: Described, word: Word) -> bool:
     return True
 
 
-def _unit_field(reader: _Reader, described: Described, unit: str) -> str | None:
+def _unit_follows(reader: Reader, described: Described) -> bool:
+    following = reader.ahead(1)
+    return following is not None and bool(_unit_field(reader, described, following.lower))
+
+
+def _number_in_words(reader: Reader, described: Described, word: Word) -> bool:
+    """A number after a place or source belongs to those words, once the number that the kind wants was said."""
+    name = _next_number(reader, described)
+    if name:
+        raise Trouble(f"is {word.text} the {name.replace('_', ' ')}, or does it belong to the words before it? Say it first", word)
+    return False
+
+
+def _unit_field(reader: Reader, described: Described, unit: str) -> str | None:
     names = UNITS.get(unit, ((), 1.0))[0]
     return next((name for name in names if described.field(name) and name not in reader.fields), None)
 
 
-def _next_number(reader: _Reader, described: Described) -> str | None:
+def _next_number(reader: Reader, described: Described) -> str | None:
     return next((name for name in NUMBERS.get(described.name, ()) if name not in reader.fields), None)
 
 
-def _read_part(reader: _Reader, described: Described, word: Word) -> bool:
+def _read_part(reader: Reader, described: Described, word: Word) -> bool:
     if described.field("part") is None or word.lower not in PARTS or "part" in reader.fields or word.quoted:
         return False
     following = reader.loose
@@ -523,31 +582,43 @@ def _read_part(reader: _Reader, described: Described, word: Word) -> bool:
     return True
 
 
-def _read_code(reader: _Reader, described: Described, word: Word) -> bool:
+def _read_code(reader: Reader, described: Described, word: Word) -> bool:
     if described.name == "photo" and "file" not in reader.fields and not reader.loose:
         return False  # the name of a picture may look like a brood's code
-    if described.field("brood") and "brood" not in reader.fields and re.match(r"^[\w.+]+-[\w.+-]+(/\w+)?$", word.text):
-        reader.fields["brood"] = word.text
+    like_a_brood = re.match(r"^[\w.+]+-[\w.+-]+(/\w+)?$", word.text) and any(sign.isdigit() for sign in word.text)
+    if described.field("brood") and "brood" not in reader.fields and like_a_brood and not word.quoted and not reader.flow:
+        reader.fields["brood"] = word.text.rstrip(",")
+        reader.place += 1
+        return True
+    if word.lower in IDLE.get(described.name, ()) and not word.quoted and not reader.flow:
         reader.place += 1
         return True
     joins = word.lower in JOINING and not word.quoted and reader.ahead(1) is not None
-    if joins and not reader.loose and described.name not in ("taxon", "shelf set up"):
+    if joins and not reader.loose and not reader.flow and described.name not in ("taxon", "shelf set up"):
         reader.place += 1
         return True
     return False
 
 
-def _place_loose(reader: _Reader, described: Described) -> None:
+def _place_loose(reader: Reader, described: Described) -> None:
     if not reader.loose:
         return
     open_fields = [name for name in WORDS.get(described.name, ()) if name not in reader.fields]
+    written = [word for word in reader.loose if word.double]
     if not open_fields:
         word = reader.loose[0]
         near = tuple(get_close_matches(word.lower, _all_choices(described), n=3, cutoff=0.5))
+        here = reader.fields.get("container", "K4")
+        if described.name == "drank":
+            raise Trouble(f"did she drink, or was it only offered? As: {here} drank; or {here} offered {word.text}", word)
+        if begins_at(reader, word):
+            raise Trouble(f"'{word.text}' is another thing that happened: one thing a line", word)
         takes = ", ".join(_short(described, one.name) for one in described.fields if one.name != "container")
-        raise _unclear(f"'{word.text}' does not fit '{described.name}'; it takes {takes or 'nothing more'}", word, near)
+        raise Trouble(f"'{word.text}' does not fit '{described.name}'; it takes {takes or 'nothing more'}", word, near)
+    if written:
+        reader.as_written.add(open_fields[min(1, len(open_fields) - 1)])
     if len(open_fields) == 1:
-        reader.fields[open_fields[0]] = " ".join(word.text for word in reader.loose).strip()
+        reader.fields[open_fields[0]] = " ".join(word.text for word in reader.loose).strip().rstrip(",")
         return
     reader.fields[open_fields[0]] = reader.loose[0].text.rstrip(",")
     rest = " ".join(word.text for word in reader.loose[1:]).strip()
@@ -559,33 +630,44 @@ def _all_choices(described: Described) -> list[str]:
     return [choice for one in described.fields for choice in one.choices] + list(PARTS)
 
 
-def _put_after(reader: _Reader, described: Described, after: str) -> None:
+def _put_after(reader: Reader, described: Described, after: str) -> str:
+    """Put what stands after ' -- ' where the kind has words for it; else it is a note, which is returned."""
     if not after:
-        return
-    for name in AFTER_DASHES:
+        return ""
+    of_no_container = () if described.field("container") else AFTER_DASHES_OF_NO_CONTAINER
+    for name in (*AFTER_DASHES, *of_no_container):
         one = described.field(name)
         if one and one.shape == "words" and name not in reader.fields:
             reader.fields[name] = after
-            return
-    raise _unclear(f"'{described.name}' takes no words after --; say them as a note of their own")
+            return ""
+    return after
 
 
-def _wanting(reader: _Reader, described: Described, end: int) -> None:
+def _wanting(reader: Reader, described: Described, end: int) -> None:
+    among = reader.fields.get("among")
+    if among and "container" not in reader.fields and among[0].casefold() in reader.animals:
+        reader.fields["container"] = reader.where_stands(reader.animals[among[0].casefold()])
+    if described.name == "emerged" and "crippled" in reader.fields:
+        reader.fields.setdefault("number", reader.fields["crippled"])
     for one in described.fields:
-        if one.required and reader.fields.get(one.name, "") == "" and one.name != "container":
-            if one.name == "found" and (reader.fields.get("unsure") or any(":" in lot for lot in reader.fields.get("lots", ()))):
-                reader.fields["found"] = 0
-                continue
-            if one.name == "found" and reader.fields.get("confirmed"):
-                continue  # all of them: the bench knows how many
-            if one.name == "number" and described.name not in ("counted", "permit"):
-                reader.fields["number"] = 1
-                continue
-            hint = f": {', '.join(one.choices)}" if one.choices else (f" ({one.help})" if one.help else "")
-            raise _Trouble(Unclear(f"'{described.name}' needs {one.name.replace('_', ' ')}{hint}", end, one.choices))
+        if not one.required or reader.fields.get(one.name, "") != "":
+            continue
+        if one.name == "container":
+            example = next(iter(reader.codes.values()), "L2")
+            raise Trouble(f"say which container first, as: {example} {described.name}", Word("", end))
+        if one.name == "found" and (reader.fields.get("unsure") or any(":" in lot for lot in reader.fields.get("lots", ()))):
+            reader.fields["found"] = 0
+            continue
+        if one.name == "found" and reader.fields.get("confirmed"):
+            continue  # all of them: the bench knows how many
+        if one.name == "number" and described.name not in ("counted", "permit"):
+            reader.fields["number"] = 1
+            continue
+        hint = f": {', '.join(one.choices)}" if one.choices else (f" ({one.help})" if one.help else "")
+        raise Trouble(f"'{described.name}' needs {one.name.replace('_', ' ')}{hint}", Word("", end), one.choices)
 
 
-def _value(reader: _Reader, one: FieldDescribed, text: str, word: Word, factor: float = 1.0) -> Any:
+def _value(reader: Reader, one: FieldDescribed, text: str, word: Word, factor: float = 1.0) -> Any:
     match one.shape:
         case "count" | "number":
             return _as_number(one, text, word, factor)
@@ -595,16 +677,16 @@ def _value(reader: _Reader, one: FieldDescribed, text: str, word: Word, factor: 
             said = as_written.get(said) or SHORT.get(said, said)
             if said not in one.choices and (said or one.required):
                 near = tuple(get_close_matches(said, one.choices, n=3, cutoff=0.4))
-                raise _unclear(f"{one.name} is '{text}'; it can be {', '.join(one.choices)}", word, near)
+                raise Trouble(f"{one.name} is '{text}'; it can be {', '.join(one.choices)}", word, near)
             return said
         case "time":
             found = read_time(text, now=reader.now, zone=reader.zone, ahead=one.required)
             if isinstance(found, Unclear):
-                raise _unclear(f"{one.name}: {found.message}", word)
+                raise Trouble(f"{one.name}: {found.message}", word)
             return found
         case "yes or no":
             if text.casefold() not in ("yes", "no", "true", "false", "on"):
-                raise _unclear(f"{one.name} is '{text}'; it can be yes or no", word)
+                raise Trouble(f"{one.name} is '{text}'; it can be yes or no", word)
             return text.casefold() in ("yes", "true", "on")
         case "codes":
             return tuple(part.strip() for part in text.split(",") if part.strip())
@@ -619,14 +701,14 @@ def _as_number(one: FieldDescribed, text: str, word: Word, factor: float) -> flo
         value = float(text)
     except ValueError:
         said = f"is '{text}'" if text else "is still empty"
-        raise _unclear(f"{one.name.replace('_', ' ')} {said}; it must be a number", word) from None
+        raise Trouble(f"{one.name.replace('_', ' ')} {said}; it must be a number", word) from None
     if value != value or abs(value) > 1e12:
-        raise _unclear(f"{one.name.replace('_', ' ')} is {text}; it must be a number of ordinary size", word)
+        raise Trouble(f"{one.name.replace('_', ' ')} is {text}; it must be a number of ordinary size", word)
     if value < 0 and not one.name.endswith(("_c", "itude")):
-        raise _unclear(f"{one.name.replace('_', ' ')} is {text}; it cannot be below zero", word)
+        raise Trouble(f"{one.name.replace('_', ' ')} is {text}; it cannot be below zero", word)
     value *= factor
     if one.shape == "count" or one.shape == "numbers":
         if value != int(value):
-            raise _unclear(f"{one.name.replace('_', ' ')} is {text}; it must be a whole number", word)
+            raise Trouble(f"{one.name.replace('_', ' ')} is {text}; it must be a whole number", word)
         return int(value)
     return value

@@ -10,17 +10,21 @@ from msgspec import Struct
 _WORD = re.compile(r"""\w+=(?:"[^"]*"|'[^']*'|\S*)|"[^"]*"|'[^'\s][^']*'(?=\s|$)|\S+""")
 
 
+STOPS = ",.;:!"
+
+
 class Word(Struct, frozen=True):
     """One word, unquoted, and where it stands."""
 
     text: str
     at: int
     quoted: bool = False
+    double: bool = False  # in double quotes: a name meant as it is written
 
     @property
     def lower(self) -> str:
-        """The word in small letters, without a comma at its end."""
-        return self.text.casefold().rstrip(",")
+        """The word in small letters, without a stop at its end."""
+        return self.text.casefold().rstrip(STOPS)
 
 
 def cut(text: str) -> list[Word]:
@@ -29,7 +33,7 @@ def cut(text: str) -> list[Word]:
     for found in _WORD.finditer(text):
         raw = found.group()
         quoted = len(raw) >= 2 and raw[0] in "\"'" and raw[-1] == raw[0]
-        words.append(Word(raw[1:-1] if quoted else raw, found.start(), quoted))
+        words.append(Word(raw[1:-1] if quoted else raw, found.start(), quoted, quoted and raw[0] == '"'))
     return words
 
 

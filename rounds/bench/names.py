@@ -1,0 +1,166 @@
+"""Names of species and plants: what is typed resolves to the name that the book knows already.
+
+A name in double quotes is meant as it is written. Everything else is compared with the known names: capitals,
+the keeper's short name, the epithet alone, an abbreviated genus. One slip of the fingers is asked about.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from typing import Any
+
+from rounds.bench import kinds as k
+from rounds.bench.building import Misfit
+from rounds.bench.kinds.base import Entry
+from rounds.bench.state import Bench
+
+LONG_WORD = 8  # letters; from here on two letters may be wrong
+SPECIES: dict[type[Entry], str] = {
+    k.FounderIntake: "taxon",
+    k.BroodBegun: "taxon",
+    k.ThermalConstants: "taxon",
+    k.Permit: "taxon",
+    k.Taxon: "name",
+}
+PLANTS: dict[type[Entry], str] = {
+    k.HostIn: "plant",
+    k.HostSeen: "plant",
+    k.HostOut: "plant",
+    k.Searched: "plant",
+    k.FounderIntake: "found_on",
+    k.PlantKnown: "name",
+}
+
+
+def with_known_names(bench: Bench, kind: type[Entry], fields: Mapping[str, Any]) -> dict[str, Any]:
+    """The fields, each name of a species or plant as the book has it.
+
+    Raises:
+        Misfit: a name one slip away from a known one, or an abbreviation that fits several.
+    """
+    said = dict(fields)
+    for field, what, known in _names_in(bench, kind):
+        typed = said.get(field)
+        if isinstance(typed, str) and typed.strip():
+            said[field] = _resolved(typed, known(), what, bench)
+    return said
+
+
+def new_names(bench: Bench, entry: Entry) -> list[str]:
+    """The fields of an entry that name a species or plant which the book does not know yet."""
+    return [
+        field for field, _, known in _names_in(bench, type(entry)) if (name := str(getattr(entry, field))) and name not in known()
+    ]
+
+
+def known_species(bench: Bench) -> dict[str, None]:
+    """Every species that the book names, in the order in which it came to know them."""
+    named = [*bench.taxa, *bench.constants]
+    named += [one.taxon for one in bench.founders.values()] + [one.taxon for one in bench.broods.values()]
+    return dict.fromkeys(name for name in named if name)
+
+
+def known_plants(bench: Bench) -> dict[str, None]:
+    """Every plant that the book names: with a rule of its own, in a container now or last, or laid on."""
+    names = [*bench.plants, *(plant for plants in bench.laid.values() for plant in plants)]
+    for container in bench.containers.values():
+        names += [host.plant for host in container.hosts] + [held.plant for held in container.held]
+        last = container.last.get("host in")
+        if isinstance(last, k.HostIn):
+            names.append(last.plant)
+    names += [one.found_on for one in bench.founders.values()]
+    return dict.fromkeys(name for name in names if name)
+
+
+def _names_in(bench: Bench, kind: type[Entry]) -> list[tuple[str, str, Callable[[], Mapping[str, None]]]]:
+    found: list[tuple[str, str, Callable[[], Mapping[str, None]]]] = []
+    if kind in SPECIES:
+        found.append((SPECIES[kind], "species", lambda: known_species(bench)))
+    if kind in PLANTS:
+        found.append((PLANTS[kind], "plant", lambda: known_plants(bench)))
+    return found
+
+
+def _resolved(typed: str, known: Mapping[str, None], what: str, bench: Bench) -> str:
+    name = " ".join(typed.split())
+    if len(name) > 2 and name[0] == name[-1] == '"':
+        return name[1:-1].strip()
+    if name in known:
+        return name
+    short = {one.short.casefold(): taxon for taxon, one in bench.taxa.items() if one.short} if what == "species" else {}
+    fits = [short[name.casefold()]] if name.casefold() in short else [one for one in known if _is_meant(name, one, what)]
+    if len(fits) == 1:
+        return fits[0]
+    if fits:
+        raise Misfit(f"'{name}' can be {_or(fits)}; type which")
+    forms = {**{one: one for one in known}, **short}
+    near = [full for form, full in forms.items() if any(is_slip(name, spelt) for spelt in _spellings(form))]
+    if near:
+        raise Misfit(
+            f"no {what} is called '{name}' yet; perhaps {_or(dict.fromkeys(near))}? Type that, "
+            f'or "{name}" in double quotes if it is another'
+        )
+    return name
+
+
+def _or(names: Iterable[str]) -> str:
+    return " or ".join(names)
+
+
+def _is_binomial(name: str) -> bool:
+    words = name.split()
+    return len(words) >= 2 and words[0][:1].isupper() and all(word.islower() for word in words[1:])
+
+
+def _is_meant(typed: str, known: str, what: str) -> bool:
+    """Whether that is the known name but for capitals, with its genus shortened, or (a species) its epithet alone."""
+    said, whole = typed.casefold().replace(".", ". ").split(), known.casefold().split()
+    if said == whole:
+        return True
+    if not _is_binomial(known):
+        return False
+    genus = said[0].rstrip(".")
+    shortened = said[0].endswith(".") or len(genus) <= 2
+    if len(said) == len(whole) and said[1:] == whole[1:] and shortened:
+        return whole[0].startswith(genus)
+    return what == "species" and said == whole[-1:] and len(whole) == 2
+
+
+def _spellings(known: str) -> list[str]:
+    genus, _, rest = known.partition(" ")
+    return [known, f"{genus[:1]}. {rest}", f"{genus[:1]} {rest}", rest] if _is_binomial(known) else [known]
+
+
+def is_slip(typed: str, known: str) -> bool:
+    """Whether two names differ by one slip of the fingers in a word, two in a long one; numbers in them never slip."""
+    one, other = typed.casefold(), known.casefold()
+    if one == other or [sign for sign in one if sign.isdigit()] != [sign for sign in other if sign.isdigit()]:
+        return False
+    words, wanted = one.split(), other.split()
+    if len(words) != len(wanted):
+        return _distance(one, other, 1) <= 1  # a space too many or too few
+    return all(_word_slips(*pair) for pair in zip(words, wanted, strict=True))
+
+
+def _word_slips(typed: str, known: str) -> bool:
+    shorter = min(len(typed), len(known))
+    allowed = 2 if shorter >= LONG_WORD else 1 if shorter > 2 else 0
+    return _distance(typed, known, allowed) <= allowed
+
+
+def _distance(one: str, other: str, most: int) -> int:
+    """Letters changed, added, left out or swapped with their neighbour (optimal string alignment); at most ``most`` + 1."""
+    if abs(len(one) - len(other)) > most:
+        return most + 1
+    before: list[int] = []
+    row = list(range(len(other) + 1))
+    for at, sign in enumerate(one, 1):
+        previous, earlier = row, before
+        row = [at]
+        for to, wanted in enumerate(other, 1):
+            cost = min(previous[to] + 1, row[-1] + 1, previous[to - 1] + (sign != wanted))
+            if at > 1 and to > 1 and sign == other[to - 2] and one[at - 2] == wanted:
+                cost = min(cost, earlier[to - 2] + 1)
+            row.append(cost)
+        before = previous
+    return row[-1]

@@ -1,0 +1,151 @@
+"""What a line that was read means on the bench as it stands: one thing to say, or several that belong together."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from typing import Any
+
+from rounds.bench import kinds as k
+from rounds.bench.described import describe
+from rounds.bench.folding.lots import matching
+from rounds.bench.folding.tending import ONE_FEED
+from rounds.bench.kinds.base import Entry, Stage
+from rounds.bench.names import PLANTS, SPECIES, known_plants
+from rounds.bench.phrasing.reader import ALL, Draft
+from rounds.bench.phrasing.times import Unclear
+from rounds.bench.state import Bench, Container
+
+Saying = tuple[type[Entry], dict[str, Any]]
+FEMALE_NAMED = (k.Drank, k.Refused)
+STAGE_THAT_CHANGES: dict[type[Entry], Stage] = {k.Hatched: "egg", k.Moulted: "larva", k.Pupated: "larva", k.Emerged: "pupa"}
+
+
+def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Unclear:
+    """The entries that a line says, the note beside them last; or what is not clear about them."""
+    targets = draft.targets or ((str(draft.fields.get("container", "")), _animal_of(draft)),)
+    unclear = _of_several(draft) if len(targets) > 1 else None
+    if unclear:
+        return unclear
+    said: list[Saying] = []
+    for place, (code, animal) in enumerate(targets):
+        fields = dict(draft.fields)
+        if len(targets) > 1:
+            fields["container"] = code
+            if animal:
+                fields["female" if draft.kind in FEMALE_NAMED else "brood"] = animal
+            _share(draft, fields, place, len(targets))
+        found = _on_the_bench(draft, fields, bench.at(code), bench, draft.at or now)
+        if isinstance(found, Unclear):
+            return found
+        said.append((draft.kind, found))
+    if draft.note:
+        said.append((k.Note, _note(draft)))
+    return said
+
+
+def _animal_of(draft: Draft) -> str:
+    return str(draft.fields.get("brood") or draft.fields.get("female") or "")
+
+
+def _of_several(draft: Draft) -> Unclear | None:
+    """A number of animals is never said of several containers at once: it would be guessed what each holds."""
+    codes = " and ".join(animal or code for code, animal in draft.targets[:3])
+    of_animals = all(animal for _, animal in draft.targets)
+    counts = describe(draft.kind).field("number")
+    alone = (k.FounderIntake, k.Stocked, k.Split, k.Merged, k.Photo, k.Paired, k.Permit)
+    if issubclass(draft.kind, alone):
+        return Unclear(f"'{describe(draft.kind).name}' is said of one container; say {codes} each on a line of its own")
+    if draft.fields.get("found"):
+        return Unclear(f"how many eggs in which? Say {codes} each on a line of its own")
+    if of_animals or counts is None or (draft.kind in (k.Drank, k.Refused, k.Looked) and not draft.fields.get("number")):
+        return None
+    return Unclear(f"how many in which? Say {codes} each on a line of its own")
+
+
+def _share(draft: Draft, fields: dict[str, Any], place: int, targets: int) -> None:
+    """Stems are shared among the containers that are named together, unless each gets that many."""
+    stems = fields.get("sprigs")
+    if stems and not draft.each:
+        fields["sprigs"] = stems // targets + (1 if place < stems % targets else 0)
+    if "place" in fields and draft.kind in (k.SetUp, k.Changed):
+        fields["place"] = fields["place"] + place
+
+
+def _on_the_bench(
+    draft: Draft, fields: dict[str, Any], container: Container | None, bench: Bench, at: datetime
+) -> dict[str, Any] | Unclear:
+    if fields.get("sprigs") == 0 and draft.kind is k.HostIn:
+        return Unclear("0 sprigs is no plant; say how many went in, or 'host seen' with left none")
+    for name in draft.as_written:
+        if name in (SPECIES.get(draft.kind), PLANTS.get(draft.kind)) and name in fields:
+            fields[name] = f'"{fields[name]}"'
+    if draft.kind in (k.BarrierSeen, k.ToppedUp) and not fields.get("container") and not fields.get("shelf"):
+        fields |= _only_barrier(bench)
+    if draft.kind is k.Searched:
+        _plant_searched(fields, bench)
+    if draft.kind in FEMALE_NAMED and container:
+        return _who_drank(draft, fields, container, at)
+    if fields.get("number") == ALL:
+        return _all_of(draft.kind, fields, container)
+    return fields
+
+
+def _only_barrier(bench: Bench) -> dict[str, Any]:
+    """The one barrier of the bench, where there is only one; else nothing, and whose it is will be asked."""
+    found = [{"shelf": shelf.name} for shelf in bench.shelves.values() if shelf.barrier != "none"]
+    found += [{"container": one.code} for one in bench.standing() if one.barrier != "none"]
+    return dict(found[0]) if len(found) == 1 else {}
+
+
+def _plant_searched(fields: dict[str, Any], bench: Bench) -> None:
+    """A search 'on violet' names the plant, where that is one."""
+    where = str(fields.get("where", "")).casefold()
+    plant = next((one for one in known_plants(bench) if one.casefold() == where), "")
+    if plant and "plant" not in fields:
+        fields["plant"] = plant
+        del fields["where"]
+
+
+def _who_drank(draft: Draft, fields: dict[str, Any], container: Container, at: datetime) -> dict[str, Any] | Unclear:
+    """``drank 2 of 3``, ``drank all``, ``drank W2``; none that drank is no drink."""
+    what = describe(draft.kind).name
+    if draft.of is not None and draft.of != container.females:
+        return Unclear(f"{container.code} holds {container.females} females on record, not {draft.of}; count them first")
+    if fields.get("number") == ALL:
+        fields["number"] = 0
+    elif "number" in fields and fields["number"] == 0:
+        if draft.kind is k.Drank:
+            return Unclear(f"none drank? As: {container.code} refused, where she would not; or leave it out", 0, ("refused",))
+        return Unclear(f"none {what}? Leave it out, or say who drank, as: {container.code} drank")
+    animal = str(fields.get("female", ""))
+    if animal and "number" not in draft.fields:
+        fields["number"] = container.count("adult", animal) or 1
+    last = container.last.get("drank")
+    again = isinstance(last, k.Drank) and last.female == animal and timedelta() <= at - last.at < ONE_FEED
+    if animal and again and last and draft.kind is k.Drank and container.drank_part:
+        return Unclear(f"{animal} drank already at {last.at.astimezone(at.tzinfo):%H:%M}; who else did?")
+    return fields
+
+
+def _all_of(kind: type[Entry], fields: dict[str, Any], container: Container | None) -> dict[str, Any] | Unclear:
+    """The number that 'all' stands for: every animal here that what was said fits."""
+    if container is None:
+        return fields | {"number": 0}
+    stage: Stage | None = STAGE_THAT_CHANGES.get(kind) or fields.get("stage")
+    lots = matching(container, brood=str(fields.get("brood", "")), stage=stage, instar=None if kind is k.Moulted
+                    else fields.get("instar"), sex=fields.get("sex"))  # fmt: skip
+    if kind is k.Moulted:
+        lots = [lot for lot in lots if lot.instar < int(fields.get("instar", 0))]
+    if stage is None and len({lot.stage for lot in lots}) > 1:
+        stages = sorted({lot.stage for lot in lots})
+        return Unclear(f"all of which? {container.code} holds {' and '.join(stages)}; say which, as: all {stages[0]}")
+    return fields | {"number": sum(lot.number for lot in lots)}
+
+
+def _note(draft: Draft) -> dict[str, Any]:
+    shelf = str(draft.fields.get("shelf", ""))
+    codes = [code for code, _ in draft.targets[1:]]
+    text = f"shelf {shelf}: {draft.note}" if shelf else draft.note
+    text = f"{text} ({', '.join(codes)} too)" if codes else text
+    fields = {"text": text, "container": str(draft.fields.get("container", "")), "brood": _animal_of(draft)}
+    return {name: value for name, value in fields.items() if value}

@@ -1,0 +1,153 @@
+"""The words of a line that are still to be read, and what was read so far."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection
+from dataclasses import dataclass, field
+from datetime import datetime, tzinfo
+from functools import cached_property
+from typing import Any
+
+from msgspec import Struct
+
+from rounds.bench.kinds.base import Entry
+from rounds.bench.measures import METRIC, Measures
+from rounds.bench.phrasing.times import Unclear
+from rounds.bench.phrasing.words import STOPS, Word
+from rounds.bench.state import Bench
+
+ALL = "all"  # a number that the bench knows: as many as fit
+_RANGE = re.compile(r"^([A-Za-z]{1,6})(\d{1,4})[-\u2013](?:\1)?(\d{1,4})$", re.IGNORECASE)
+_LIKE_A_CODE = re.compile(r"^[A-Za-z]{1,6}-?\d{1,4}[A-Za-z]?$")
+JOINS = frozenset({"and", "&", "+", ","})
+MOST_AT_ONCE = 200  # containers named by one line
+
+
+class Draft(Struct, frozen=True):
+    """What was typed, read.
+
+    ``targets`` are containers and broods where the line names several, each of which gets an entry of its own; ``note``
+    is what stands after ' -- ' where the kind has no words of its own; ``as_written`` are the fields whose name was
+    put in double quotes; ``each`` where a number is meant for each of several containers.
+    """
+
+    kind: type[Entry]
+    at: datetime | None
+    fields: dict[str, Any]
+    targets: tuple[tuple[str, str], ...] = ()
+    note: str = ""
+    as_written: frozenset[str] = frozenset()
+    each: bool = False
+    of: int | None = None
+
+
+class Trouble(Exception):
+    """Something that is not clear; the line is not read on."""
+
+    def __init__(self, message: str, word: Word | None = None, suggestions: tuple[str, ...] = ()) -> None:
+        super().__init__(message)
+        self.unclear = Unclear(message, word.at if word else 0, suggestions)
+
+
+@dataclass
+class Reader:
+    """The words still to read, and what was read so far."""
+
+    words: list[Word]
+    now: datetime
+    zone: tzinfo
+    codes: dict[str, str]
+    shelves: dict[str, str]
+    bench: Bench
+    measures: Measures = METRIC
+    place: int = 0
+    at: datetime | None = None
+    fields: dict[str, Any] = field(default_factory=dict)
+    loose: list[Word] = field(default_factory=list)
+    flow: str = ""  # the field that loose words go to now
+    as_written: set[str] = field(default_factory=set)
+    each: bool = False
+    of: int | None = None
+    targets: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def word(self) -> Word | None:
+        """The word to read next."""
+        return self.words[self.place] if self.place < len(self.words) else None
+
+    def ahead(self, steps: int) -> Word | None:
+        """The word that many after the next."""
+        place = self.place + steps
+        return self.words[place] if place < len(self.words) else None
+
+    def said(self, steps: int, length: int) -> str:
+        """That many words from there on, joined, in small letters; empty where they end or are quoted."""
+        parts = [self.ahead(steps + place) for place in range(length)]
+        if any(part is None or part.quoted for part in parts):
+            return ""
+        return " ".join(part.lower for part in parts if part).replace("-", " ")
+
+    @cached_property
+    def animals(self) -> dict[str, str]:
+        """The codes of founders and broods, by their small letters."""
+        return {code.casefold(): code for code in (*self.bench.founders, *self.bench.broods)}
+
+    def code_of(self, word: Word | None) -> str:
+        """The container that a word names; empty where it names none."""
+        return self.codes.get(word.lower, "") if word and not word.quoted else ""
+
+    def animal_of(self, word: Word | None) -> str:
+        """The founder or brood that a word names; empty where it names none."""
+        return self.animals.get(word.lower, "") if word and not word.quoted else ""
+
+    def names_in(self, word: Word) -> list[str]:
+        """The codes that one word names, as typed."""
+        return names_of(word.text.rstrip(STOPS), self.codes.keys() | self.animals.keys())
+
+    def codes_from(self, steps: int) -> tuple[list[str], int]:
+        """The known containers named one after the other from that word on, and how many words they are."""
+        found: list[str] = []
+        read = steps
+        while (word := self.ahead(read)) and not word.quoted:
+            joins = bool(found) and word.lower in JOINS and self.ahead(read + 1) is not None
+            names = [] if joins else self.names_in(word)
+            if not joins and not (names and all(name.casefold() in self.codes for name in names)):
+                break
+            found += [self.codes[name.casefold()] for name in names]
+            read += 1
+        while read > steps and (last := self.ahead(read - 1)) and last.lower in JOINS:
+            read -= 1
+        return list(dict.fromkeys(found)), read - steps
+
+    def where_stands(self, animal: str, word: Word | None = None) -> str:
+        """The container in which that founder or brood stands.
+
+        Raises:
+            Trouble: it stands in none, or in several.
+        """
+        found = [one.code for one in self.bench.standing() if any(animal in lot.codes or lot.brood == animal for lot in one.lots)]
+        if not found:
+            raise Trouble(f"{animal} is in no container on record; say which container first", word)
+        if len(found) > 1:
+            raise Trouble(f"{animal} is in {' and '.join(found)}; say which first, as: {found[0]} {animal} died", word)
+        return found[0]
+
+
+def names_of(text: str, known: Collection[str]) -> list[str]:
+    """The codes that one word names: ``K2``, ``K2,K3``, ``E2-E6``."""
+    names: list[str] = []
+    for part in text.split(","):
+        span = None if part.casefold() in known else _RANGE.match(part)
+        if span and int(span[2]) < int(span[3]) <= int(span[2]) + MOST_AT_ONCE:
+            width = len(span[2])
+            names += [f"{span[1]}{number:0{width}d}" for number in range(int(span[2]), int(span[3]) + 1)]
+        elif part:
+            names.append(part)
+    return names
+
+
+def like_codes(text: str) -> bool:
+    """Whether a word looks like one or several codes."""
+    names = names_of(text, ())
+    return bool(names) and all(_LIKE_A_CODE.match(name) for name in names)
