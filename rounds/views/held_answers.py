@@ -47,7 +47,7 @@ def frass_question(container: Container | None, usual: Question) -> Question:
             *lots,
             *(more if len(held) > len(lots) else []),
             Answer("a", "under all lots", _under(tuple(one.lot for one in held))),
-            Answer("y", "frass, lot not known: all stay", _under(())),
+            Answer("y", "lot not known, all stay", _under(())),
         ),
     )
 

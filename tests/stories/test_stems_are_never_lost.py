@@ -121,7 +121,7 @@ async def test_frass_is_asked_lot_by_lot_and_an_unknown_lot_ends_none(story: Sto
         await screen.walk_to("frass", "E2")
         text = screen.text
         assert "keep until" in text
-        assert "frass, lot not known: all stay" in text
+        assert "lot not known, all stay" in text
         await screen.press("y")
         await screen.walk_to("turn", "E2")
         await screen.press("1", "y")
