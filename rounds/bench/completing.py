@@ -11,7 +11,7 @@ import msgspec
 
 from rounds.bench import kinds as k
 from rounds.bench.kept_lots import came_out_just_now, named, names_meant
-from rounds.bench.kinds.base import Entry
+from rounds.bench.kinds.base import STICKY, Entry
 from rounds.bench.meant import completed_by_stock
 from rounds.bench.names import with_known_names
 from rounds.bench.state import Bench, Container, Held
@@ -47,6 +47,8 @@ def completed(bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: da
             return _eggs_of(bench, container, said, (said["brood"],), at)
     if kind in (k.BarrierSeen, k.ToppedUp) and container and not said.get("shelf"):
         said |= _whose_barrier(bench, container)
+    if kind in (k.BarrierSeen, k.ToppedUp):
+        said |= _as_barriers_are(bench, kind, said)
     if kind is k.HostIn and not said.get("batch"):
         said["batch"] = batch_letter(bench, str(said.get("plant", "")), at)
     if kind is k.HostIn and not said.get("cut"):
@@ -145,6 +147,15 @@ def _whose_barrier(bench: Bench, container: Container) -> dict[str, Any]:
     if barrier == "none" or whose == container.code:
         return {}
     return {"container": "", "shelf": whose} if whose in bench.shelves and whose not in bench.containers else {"container": whose}
+
+
+def _as_barriers_are(bench: Bench, kind: type[Entry], said: dict[str, Any]) -> dict[str, Any]:
+    """A sticky band or grease that is as it should be is sound, not full, and is renewed, not topped up; a moat is full."""
+    sticky = bench.barrier_named(str(said.get("container", "")), str(said.get("shelf", ""))) in STICKY
+    if kind is k.ToppedUp:
+        return {"renewed": True} if sticky else {}
+    good = said.get("state") in ("full", "sound")
+    return {"state": "sound" if sticky else "full"} if good else {}
 
 
 def _together_since(container: Container) -> datetime:

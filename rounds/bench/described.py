@@ -244,6 +244,8 @@ def _barrier(entry: k.BarrierSeen, measures: Measures) -> str:
 
 
 def _topped_up(entry: k.ToppedUp, measures: Measures) -> str:
+    if entry.renewed:
+        return "barrier renewed"
     depth = f"to {measures.depth(entry.depth_mm)}" if entry.depth_mm is not None else ""
     return _joined(f"topped up {depth}".strip(), "washed" if entry.washed else "")
 

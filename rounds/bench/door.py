@@ -20,7 +20,7 @@ from rounds.bench.folding.not_seen import open_here
 from rounds.bench.folding.tending import lots_searched
 from rounds.bench.folding.unsure import meant
 from rounds.bench.kept_lots import digits, named
-from rounds.bench.kinds.base import Entry
+from rounds.bench.kinds.base import STICKY, Entry
 from rounds.bench.meant import which
 from rounds.bench.phrasing.words import some_of
 from rounds.bench.series_names import is_series_name
@@ -377,6 +377,16 @@ def _barrier(bench: Bench, entry: k.BarrierSeen | k.ToppedUp) -> Iterator[str]:
         yield f"say whose barrier: a container, or shelf=; shelves there {_listed(bench.shelves)}"
     if entry.container and entry.shelf:
         yield "say one: a container or a shelf, not both"
+    yield from _no_water(bench, entry)
+
+
+def _no_water(bench: Bench, entry: k.BarrierSeen | k.ToppedUp) -> Iterator[str]:
+    """A sticky band or grease has no depth, is not low, and is not filled up."""
+    barrier = bench.barrier_named(entry.container, entry.shelf)
+    whose = entry.container or entry.shelf
+    wet = entry.depth_mm is not None or getattr(entry, "state", "") == "low" or getattr(entry, "washed", False)
+    if barrier in STICKY and wet:
+        yield f"{whose} has {'a ' if barrier == 'sticky band' else ''}{barrier}, no water; say sound, dirty, dry, bridged, or renewed"
 
 
 def _searched(bench: Bench, entry: k.Searched) -> Iterator[str]:

@@ -461,6 +461,13 @@ class Bench(Struct):
             return shelf.name, shelf.barrier, shelf.moat
         return container.code, container.barrier, container.moat
 
+    def barrier_named(self, container: str, shelf: str = "") -> Barrier:
+        """What kind of barrier a container or a shelf has; 'none' where there is none of that name."""
+        if shelf in self.shelves:
+            return self.shelves[shelf].barrier
+        here = self.at(container)
+        return self.moat_of(here)[1] if here else "none"
+
     @property
     def open_round(self) -> Round | None:
         """The round that was started last and not finished."""

@@ -42,7 +42,7 @@ _ALL = (
     Check("host", "host", "The host plant?", "host", 2, ("host in", "host seen"), False,
           "Stiffness tells more than the clock: limp, yellow or mouldy wants changing.", (), "better"),
     Check("ants", "ants", "The ant barrier?", "ants", 3, ("barrier", "topped up"), False,
-          "Full, clean, nothing bridging it; an ant above the water is the alarm.", (), "better"),
+          "Full or sticky, clean, nothing bridging it; an ant past it is the alarm.", (), "better"),
     Check("eggs", "eggs", "How many eggs found?", "search", 2, ("searched",), False,
           "Searched and none found is an answer; not searched is not."),
     Check("change", "change", "No eggs so far. Change one thing?", "change?", 1, ("host in", "light"), False,

@@ -14,6 +14,7 @@ from msgspec import Struct
 
 from rounds.bench.folding.tending import PERHAPS, SHOWN
 from rounds.bench.kinds import PutOff, Taxon
+from rounds.bench.kinds.base import ROOTED
 from rounds.bench.state import Bench, Container, Host
 from rounds.care.ahead.foresight import Foresight
 from rounds.care.ahead.stages import USUAL_INSTARS
@@ -230,7 +231,7 @@ _CONDITIONS: dict[str, Callable[[Facts], bool]] = {
     "kept apart": lambda facts: bool(facts.flags & CROWDED),
     "host cut dry": lambda facts: facts.kept in ("dry", "damp paper"),
     "host in water": lambda facts: facts.kept in ("water", "fridge"),
-    "host potted": lambda facts: facts.kept == "potted",
+    "host potted": lambda facts: facts.kept in ROOTED,
     "suspect": lambda facts: bool(facts.flags & SUSPECT),
     "ill": lambda facts: bool(facts.flags & SUSPECT) or facts.sign in ILL_SIGNS,
     "darkening": lambda facts: facts.sign == "darkening",

@@ -22,7 +22,8 @@ from rounds.care.standing import Due, PlaceKind
 
 FAILED = frozenset({"dry", "bridged", "breached"})
 WANTING = frozenset({"low", "dirty"})
-ASKED: frozenset[Barrier] = frozenset({"moat", "sticky band"})
+ASKED: frozenset[Barrier] = frozenset({"moat", "sticky band", "grease"})
+_WATER: dict[Barrier, str] = {"moat": "water", "sticky band": "band"}
 WASHED_EVERY = timedelta(days=7)  # common practice, no source
 WARM_C, DANGER_C, COLD_C = 30.0, 33.0, 18.0  # starter defaults; our estimate
 FREEZING_C, WARM_REST_C, HOT_REST_C = 0.0, 10.0, 20.0  # of a winter store; see the rules
@@ -115,21 +116,22 @@ def _barrier(
     rule = rules.of("ants", "barrier failed" if bad else "barrier", own)
     if rule is None:
         return None
+    barrier = reckoning.bench.barrier_named("" if kind == "shelf" else where, where if kind == "shelf" else "")
     due = _each(reckoning, rule, seen)
     amber, red = _after(seen, rule.amber), _after(seen, rule.red)
     reason, pressing = "", None
     if bad:
-        reason, pressing = "ants above the water" if moat.ants_above else f"seen {moat.state}", seen
+        reason, pressing = f"ants above the {_WATER.get(barrier, barrier)}" if moat.ants_above else f"seen {moat.state}", seen
     elif moat.state in WANTING:
         due, amber, reason, pressing = seen, seen, f"seen {moat.state}", seen
-    elif (low := reckoning.foresight.moat(moat, reckoning.moment.now)) is not None and low.low_at is not None:
+    elif barrier == "moat" and (low := reckoning.foresight.moat(moat, reckoning.moment.now)) is not None and low.low_at is not None:
         low_at = utc(low.low_at)
         when = local(low_at, reckoning.moment)
         reason = f"about {low.by_now_mm:.0f} mm by now, low ({low.low_mm:g} mm) {when}, from {low.loss.rests_on}"
         due, amber = min(due, low_at), low_at if amber is None else min(amber, low_at)
         if low.dry_at is not None:
             red = utc(low.dry_at) if red is None else min(red, utc(low.dry_at))
-    if not bad and moat.state not in WANTING and seen - utc(moat.washed or container.since) > WASHED_EVERY:
+    if barrier == "moat" and not bad and moat.state not in WANTING and seen - utc(moat.washed or container.since) > WASHED_EVERY:
         reason = f"not washed for a week; {reason}".removesuffix("; ")
     put_off = _put_off(reckoning, where, "ants", pressing) if reckoning.put_off else None
     return Due(

@@ -13,6 +13,7 @@ from math import ceil
 
 from msgspec import Struct
 
+from rounds.bench.kinds.base import ROOTED
 from rounds.bench.state import Bench, Container
 from rounds.care.due import Due, all_dues
 from rounds.care.moment import Moment, instant, utc
@@ -135,7 +136,7 @@ def _used(bench: Bench, container: Container, due: Due, at: datetime) -> list[_U
 
 def _food_uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[_Use]:
     rule = due.rule
-    if rule is None or any(host.kept == "potted" for host in container.hosts):
+    if rule is None or any(host.kept in ROOTED for host in container.hosts):
         return []
     larvae = container.count("larva")
     days = (rule.every_h or 24) / 24
@@ -149,7 +150,7 @@ def _food_uses(bench: Bench, container: Container, due: Due, at: datetime) -> li
 
 def _host_uses(container: Container, due: Due, rounds: list[datetime]) -> list[_Use]:
     """Laying host is cut anew in the last round before it is past its time, as much as stands there now."""
-    hosts = [host for host in container.hosts if host.kept != "potted"]
+    hosts = [host for host in container.hosts if host.kept not in ROOTED]
     if not hosts or due.amber is None:
         return []
     life = timedelta(hours=due.rule.amber_h or 24) if due.rule is not None else timedelta(hours=24)

@@ -12,6 +12,7 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct
 
+from rounds.bench.kinds.base import ROOTED
 from rounds.bench.state import Bench, Container, Moat
 from rounds.care.checks import CHECKS
 from rounds.care.here import left_be_until
@@ -47,7 +48,7 @@ class Place(Struct, frozen=True):
         animals: stage and number of each kind of animals, without codes.
         closed_until: it is neither opened nor moved before.
         plant: what is put in, as the keeper names it; '' where none is, or nobody knows which.
-        potted: the plant there grows in a pot.
+        rooted: potted or living, where the plant there is not cut; else empty.
         full_mm: how deep its moat is when full, in mm, where that was read.
     """
 
@@ -65,7 +66,7 @@ class Place(Struct, frozen=True):
     stinging: bool = False
     closed_until: datetime | None = None
     plant: str = ""
-    potted: bool = False
+    rooted: str = ""
     barrier: str = ""
     full_mm: float | None = None
 
@@ -73,7 +74,7 @@ class Place(Struct, frozen=True):
     def wants_plant(self) -> bool:
         """Whether a helper may have to put a plant in: it is asked for, or eggs may hatch where none stands."""
         asked = any(task.check in _WANTS_PLANT for task in self.tasks)
-        return (asked or (self.may_hatch and bool(self.tasks))) and not self.potted
+        return (asked or (self.may_hatch and bool(self.tasks))) and not self.rooted
 
     @property
     def may_hatch(self) -> bool:
@@ -179,7 +180,7 @@ class _Walk:
             stinging=any(taxon is not None and taxon.stinging for taxon in taxa),
             closed_until=closed,
             plant="" if plant == UNKNOWN_PLANT else plant,
-            potted=bool(container.hosts) and container.hosts[-1].kept == "potted",
+            rooted=next((one.kept for one in container.hosts[-1:] if one.kept in ROOTED), ""),
             barrier=container.barrier,
             full_mm=max((depth.mm for depth in container.moat.depths), default=None),
         )

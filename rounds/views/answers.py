@@ -12,6 +12,7 @@ from datetime import datetime
 from msgspec.structs import replace
 
 from rounds.bench import kinds as k
+from rounds.bench.kinds.base import STICKY
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench, Container
 from rounds.care.due import Due
@@ -29,6 +30,7 @@ from rounds.views.sayings import (
     changed,
     cleaned,
     found,
+    fresh_branch,
     grown,
     moulted,
     offered,
@@ -332,6 +334,32 @@ _LEAF_AHEAD = Question(
 )
 
 
+# A living tree or planted host stays: nothing is changed; a sleeve on it comes to another branch.
+_HOST_THAT_GROWS = Question("The plant?", tuple(one for one in _LAYING_HOST if one.label not in ("new added", "changed, old kept")))
+_FOOD_THAT_GROWS = Question(
+    "What is left to eat?",
+    (
+        *(one for one in QUESTIONS["food"].answers if one.label in ("plenty", "low", "bare", "limp")),
+        Answer("v", "moved to a fresh branch", fresh_branch),
+        _ANOTHER_PLANT,
+    ),
+)
+_STICKY = Question(
+    "The sticky band?",
+    (
+        Answer("space", "sound all round", barrier_seen("sound"), usual=True),
+        Answer("p", "renewed", topped_up),
+        *(one for one in QUESTIONS["ants"].answers if one.label in ("dry", "dirty", "bridged")),
+        Answer("a", "ant past it", ants_above, HOW_MANY_ANTS),
+    ),
+)
+
+
+def _named(due: Due) -> tuple[str, str]:
+    """The container and the shelf that a check is about, one of them empty."""
+    return ("", due.where) if due.place_kind == "shelf" else (due.where, "")
+
+
 _NOTHING_IN = {"food": "No food is in, on record. Put some in?", "host": "No host plant is in, on record. Put one in?"}
 _TOUCHES = frozenset({"new added", "changed", "changed, old kept", "another plant"})
 
@@ -368,8 +396,12 @@ def _question_for(bench: Bench, due: Due, container: Container | None) -> Questi
         return _LEAF_AHEAD
     if due.check == "look":
         return Question("What do you see?", looks_for(bench.at(due.where)))
+    if due.check in ("host", "food") and container is not None and all(host.kept == "living" for host in container.hosts):
+        return _FOOD_THAT_GROWS if due.check == "food" else _HOST_THAT_GROWS
     if due.check == "host":
         return Question("The host plant?", _LAYING_HOST)
+    if due.check == "ants" and (barrier := bench.barrier_named(*_named(due))) in STICKY:
+        return replace(_STICKY, text=f"The {barrier}?")
     if due.check == "frass":
         return frass_question(bench.at(due.where), QUESTIONS["frass"])
     if due.check == "eggs":

@@ -9,7 +9,7 @@ from typing import Literal
 from msgspec import Struct
 
 from rounds.bench.folding.tending import ONE_FEED
-from rounds.bench.kinds.base import Purpose
+from rounds.bench.kinds.base import ROOTED, Purpose
 from rounds.bench.measures import measures_of
 from rounds.bench.permits import pressing_of_founders
 from rounds.bench.state import Bench, Container, Lot
@@ -287,7 +287,7 @@ def _host(container: Container, moment: Moment) -> Cell:
         return Cell("-", "quiet")
     state = "" if host.state == "fresh" else f" {host.state.upper()}"
     more = f" +{len(container.hosts) - 1}" if len(container.hosts) > 1 else ""
-    old = "potted" if host.kept == "potted" else age(moment.now - host.cut)
+    old = host.kept if host.kept in ROOTED else age(moment.now - host.cut)
     name = literal(host.plant)
     brief = f"{cut_to(name, 5)}{more} {state.strip() or old}"
     return Cell(f"{name}{more} {old}{state}", "late" if state else "plain", brief)

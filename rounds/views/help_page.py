@@ -41,7 +41,7 @@ WORDS: tuple[tuple[str, str], ...] = (
     ("founder", "a wild-caught animal with a code of its own"),
     ("inbreeding", "how alike the parents' forebears make their young: 0.25 of full sibs, 0.125 of half sibs, 0 of unrelated"),
     ("sprig", "cut host plant; its batch letter says which cutting it came from"),
-    ("barrier", "what keeps ants off: moat, sticky band, closed lid"),
+    ("barrier", "what keeps ants off: moat, sticky band, grease, closed lid"),
     ("offered", "food was put before her"),
     ("drank", "she was seen to drink; only this quiets the alarm"),
     ("searched, none", "a search that found nothing; not the same as not searched"),

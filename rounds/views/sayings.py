@@ -106,15 +106,21 @@ def changed(fate: str) -> Callable[[Asked], list[Saying]]:
         container = asked.container
         if host is None or container is None:
             return []
-        old = {(one.plant, one.batch): one for one in container.hosts}
+        cut = [one for one in container.hosts if one.kept != "living"]
+        old = {(one.plant, one.batch): one for one in cut}
         out = [
             (k.HostOut, asked.here | {"plant": one.plant, "batch": one.batch, "fate": fate} | held_in(asked, fate))
             for one in old.values()
         ]
-        newest = {one.plant: one for one in sorted(container.hosts, key=lambda one: one.cut)} or {host.plant: host}
+        newest = {one.plant: one for one in sorted(cut, key=lambda one: one.cut)} or {host.plant: host}
         return [*out, *((k.HostIn, fresh_host(asked, one)) for one in newest.values())]
 
     return says
+
+
+def fresh_branch(asked: Asked) -> list[Saying]:
+    """The sleeve came to another branch of the plant that it stands on."""
+    return [(k.HostSeen, asked.here | {"left": "plenty"}), (k.Note, asked.here | {"text": "moved to a fresh branch"})]
 
 
 def held_in(asked: Asked, fate: str) -> dict[str, Any]:

@@ -11,6 +11,7 @@ from datetime import datetime, tzinfo
 
 from msgspec import Struct
 
+from rounds.bench.kinds.base import STICKY
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench
 from rounds.care.away import Away
@@ -189,15 +190,15 @@ class _Words:
             return f"Write the temperature into the box. Over {self._measures.warmth(WARM_C)}: curtain shut, door open."
         if task.check == "ants":
             return self._barrier(place)
-        if task.check == "host" and place.potted:
-            return f"Potted {literal(place.plant)} limp? Telephone."
-        if task.check == "food" and place.potted:
-            return f"Potted {literal(place.plant)} bare? Telephone."
+        if task.check == "host" and place.rooted:
+            return f"{place.rooted.capitalize()} {literal(place.plant)} limp? Telephone."
+        if task.check == "food" and place.rooted:
+            return f"{place.rooted.capitalize()} {literal(place.plant)} bare? Telephone."
         return ASKED[task.check](self._fresh(place))
 
     def _barrier(self, place: Place) -> str:
-        if place.barrier == "sticky band":
-            return "See that nothing lies across the sticky band, against ants; do not touch it."
+        if place.barrier in STICKY:
+            return f"See that nothing lies across the {place.barrier}, against ants; do not touch it."
         full = f"to {self._measures.depth(place.full_mm)}" if place.full_mm else "up"
         return f"Fill the water round it {full}, against ants."
 

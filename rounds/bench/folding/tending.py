@@ -214,11 +214,13 @@ def barrier_seen(bench: Bench, entry: BarrierSeen) -> None:
 
 
 def topped_up(bench: Bench, entry: ToppedUp) -> None:
-    """The barrier filled; that also means it was looked at."""
+    """The barrier filled or renewed; that also means it was looked at."""
     moat = _moat(bench, entry)
     if moat is None:
         return
-    moat.state, moat.seen, moat.topped = "full", entry.at, entry.at
+    moat.state, moat.seen, moat.topped = "sound" if entry.renewed else "full", entry.at, entry.at
+    if entry.renewed:
+        moat.ants_above = 0
     if entry.washed:
         moat.washed = entry.at
     if entry.depth_mm is not None:

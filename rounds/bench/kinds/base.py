@@ -46,8 +46,10 @@ Purpose = Literal[
 ]
 Stage = Literal["egg", "larva", "pupa", "adult"]
 Sex = Literal["", "female", "male"]
-Kept = Literal["dry", "damp paper", "water", "potted", "fridge"]
-Barrier = Literal["moat", "sticky band", "closed lid", "none", "not applicable"]
+Kept = Literal["dry", "damp paper", "water", "potted", "fridge", "living"]
+ROOTED: frozenset[str] = frozenset({"potted", "living"})  # not cut: it goes on growing and does not age by the clock
+Barrier = Literal["moat", "sticky band", "grease", "closed lid", "none", "not applicable"]
+STICKY: frozenset[str] = frozenset({"sticky band", "grease"})  # no water: no depth, nothing to fill up
 
 
 class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=True):

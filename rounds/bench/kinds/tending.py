@@ -66,7 +66,7 @@ class FoodMade(Entry, frozen=True, kw_only=True, tag="food made"):
 
 
 class HostIn(Here, frozen=True, kw_only=True, tag="host in"):
-    """Host plant put in: cut or potted, with the letter of its batch."""
+    """Host plant put in: cut, potted, or living where it grows, with the letter of its batch."""
 
     plant: Plant
     part: Annotated[str, Meta(max_length=40, description="bud, leaf, flower, shoot, stem")] = ""
@@ -100,7 +100,10 @@ class HostOut(Here, frozen=True, kw_only=True, tag="host out"):
 class BarrierSeen(Entry, frozen=True, kw_only=True, tag="barrier"):
     """The ant barrier looked at, of a container or of a whole shelf."""
 
-    state: Literal["full", "low", "dry", "dirty", "bridged", "breached"]
+    state: Annotated[
+        Literal["full", "low", "dry", "dirty", "bridged", "breached", "sound"],
+        Meta(description="full, low: a moat; sound: a sticky band or grease that holds all round"),
+    ]
     container: str = ""
     shelf: str = ""
     depth_mm: Millimetres | None = None
@@ -109,12 +112,13 @@ class BarrierSeen(Entry, frozen=True, kw_only=True, tag="barrier"):
 
 
 class ToppedUp(Entry, frozen=True, kw_only=True, tag="topped up"):
-    """The moat filled, or the barrier renewed."""
+    """The moat filled, or the sticky band or grease renewed."""
 
     container: str = ""
     shelf: str = ""
     depth_mm: Millimetres | None = None
     washed: Annotated[bool, Meta(description="emptied and washed first")] = False
+    renewed: Annotated[bool, Meta(description="a sticky band or grease put on anew")] = False
 
 
 class Searched(Here, frozen=True, kw_only=True, tag="searched"):

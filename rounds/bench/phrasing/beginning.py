@@ -19,6 +19,8 @@ from rounds.bench.phrasing.words import STOPS, Word, some_of
 VERBS: dict[str, str] = {name: name for name in KIND_BY_NAME} | {
     "setup": "set up",
     "moat": "barrier",
+    "band": "barrier",
+    "grease": "barrier",
     "topped": "topped up",
     "washed": "hands washed",
     "washed hands": "hands washed",

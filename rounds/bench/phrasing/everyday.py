@@ -34,7 +34,7 @@ MEANT: Final[dict[str, tuple[str, dict[str, Any]]]] = {
     **dict.fromkeys(("sprayed", "spray", "mist", "moistened"), ("misted", {})),
     **dict.fromkeys(("clean", "cleaned out", "frass out", "frass removed", "droppings out"), ("cleaned", {})),
     **dict.fromkeys(("filled", "filled up", "refilled", "moat filled", "filled moat", "fill moat", "top up", "moat topped",
-                     "top up moat", "moat topped up", "topped up moat"),
+                     "top up moat", "moat topped up", "topped up moat", "renewed", "band renewed", "grease renewed"),
                     ("topped up", {})),
     **dict.fromkeys(("dead", "death"), ("died", {})),
     **dict.fromkeys(("freed", "let go", "set free", "let out", "release"), ("released", {})),

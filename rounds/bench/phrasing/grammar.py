@@ -141,7 +141,7 @@ IDLE: Final[dict[str, frozenset[str]]] = {
     "moulted": frozenset({"larvae", "larva", "caterpillars"}),
     "pupated": frozenset({"larvae", "larva", "caterpillars"}),
     "emerged": frozenset({"pupae", "pupa", "adults", "adult"}),
-    "barrier": frozenset({"ants", "ant", "moat", "deep", "depth"}),
+    "barrier": frozenset({"ants", "ant", "moat", "band", "grease", "deep", "depth"}),
     "topped up": frozenset({"moat", "water", "deep"}),
     "counted": frozenset({"there", "here", "left"}),
     "looked": frozenset({"one", "seen", "looks", "eggs", "egg", "larvae", "larva", "pupae", "pupa", "adults", "female"}),
@@ -227,6 +227,10 @@ SHORT: Final[dict[str, str]] = {
     "sticky": "sticky band",
     "paper": "damp paper",
     "pot": "potted",
+    "tree": "living",
+    "planted": "living",
+    "growing": "living",
+    "living tree": "living",
     "binned": "binned",
     "discarded": "binned",
     "discard": "binned",
@@ -235,7 +239,16 @@ SHORT: Final[dict[str, str]] = {
 
 # Short forms that mean something of their own with one kind.
 SHORT_OF: Final[dict[str, dict[str, str]]] = {
-    "barrier": {"ok": "full", "fine": "full", "good": "full", "empty": "dry", "broken": "breached"},
+    "barrier": {
+        "ok": "full",
+        "fine": "full",
+        "good": "full",
+        "empty": "dry",
+        "broken": "breached",
+        "sticky": "sound",
+        "holds": "sound",
+        "dusty": "dirty",
+    },
     "host seen": {"ok": "fresh", "fine": "fresh", "good": "fresh", "bare": "eaten", "some": "little", "half left": "half"},
     "frass": {"some": "trace", "no": "none", "a little": "trace", "much": "plain", "lots": "plain", "plenty": "plain"},
 }
