@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from rounds.bench import kinds as k
+from rounds.bench.sharing import shares, too_few
 from rounds.bench.state import Round
 from rounds.care.due import Due
 from rounds.care.walk import Stop, left_before, stops
@@ -142,4 +143,16 @@ def led_to_all(desk: Desk, answer: Answer, dues: Sequence[Due], amount: Amount, 
         if not isinstance(led, list):
             return led
         all_said += led
-    return all_said
+    return _with_stems_shared(all_said, amount, len(dues))
+
+
+def _with_stems_shared(said: list[Saying], amount: Amount, among: int) -> list[Saying] | str:
+    """Stems counted once for several containers are shared among them; what goes back in each by itself is not."""
+    new = [place for place, (kind, fields) in enumerate(said) if kind is k.HostIn and fields.get("sprigs") == amount.number]
+    if among < 2 or amount.number is None or len(new) != among:
+        return said
+    stems = round(amount.number)
+    if wrong := too_few(stems, among):
+        return wrong
+    shared = dict(zip(new, shares(stems, among), strict=True))
+    return [(kind, fields | {"sprigs": shared[place]} if place in shared else fields) for place, (kind, fields) in enumerate(said)]

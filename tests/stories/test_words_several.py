@@ -49,3 +49,23 @@ def test_codes_with_0_and_1_are_taken_with_a_word_of_advice(story: Story) -> Non
     story.reopen()
     story.type("K10 misted")
     assert "misread" not in story.preview("K10 misted")
+
+
+async def test_marked_cups_that_share_a_batch_of_eight_share_eight(story: Story) -> None:
+    story.type("R2 R3 R4 set up rearing", "brood A/2 taxon=Boloria dia")
+    for code in ("R2", "R3", "R4"):
+        story.type(f"{code} stocked 5 larvae A/2", f"{code} host in violet leaf 2 sprigs")
+    story.later(hours=30)
+    async with story.screens() as screen:
+        for code in ("R2", "R3", "R4"):
+            screen.highlight(code)
+            await screen.press("space")
+        await screen.press("h", "8", "c")
+    put_in = [line for line in story.on_disk() if line["what"] == "host in"][3:]
+    assert [line["sprigs"] for line in put_in] == [3, 3, 2]
+    assert len({line["batch"] for line in put_in}) == 1
+
+
+def test_two_stems_do_not_go_into_three_cups(story: Story) -> None:
+    story.type("R2 R3 R4 set up rearing")
+    assert "2 stems for 3 containers" in story.refused("R2 R3 R4 host in violet leaf 2 stems")

@@ -13,6 +13,7 @@ from rounds.bench.kinds.base import Entry, Stage
 from rounds.bench.names import PLANTS, SPECIES, known_plants
 from rounds.bench.phrasing.reader import ALL, Draft
 from rounds.bench.phrasing.times import Unclear
+from rounds.bench.sharing import shares, too_few
 from rounds.bench.state import Bench, Container
 
 Saying = tuple[type[Entry], dict[str, Any]]
@@ -50,6 +51,9 @@ def _animal_of(draft: Draft) -> str:
 def _of_several(draft: Draft) -> Unclear | None:
     """A number of animals is never said of several containers at once: it would be guessed what each holds."""
     codes = " and ".join(animal or code for code, animal in draft.targets[:3])
+    stems = int(draft.fields.get("sprigs") or 0)
+    if stems and not draft.each and (wrong := too_few(stems, len(draft.targets))):
+        return Unclear(wrong)
     of_animals = all(animal for _, animal in draft.targets)
     counts = describe(draft.kind).field("number")
     alone = (k.FounderIntake, k.Stocked, k.Split, k.Merged, k.Photo, k.Paired, k.Permit)
@@ -66,7 +70,7 @@ def _share(draft: Draft, fields: dict[str, Any], place: int, targets: int) -> No
     """Stems are shared among the containers that are named together, unless each gets that many."""
     stems = fields.get("sprigs")
     if stems and not draft.each:
-        fields["sprigs"] = stems // targets + (1 if place < stems % targets else 0)
+        fields["sprigs"] = shares(stems, targets)[place]
     if "place" in fields and draft.kind in (k.SetUp, k.Changed):
         fields["place"] = fields["place"] + place
 
