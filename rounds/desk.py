@@ -32,7 +32,7 @@ from rounds.care.due import Due, all_dues
 from rounds.care.moment import Moment
 from rounds.care.plan import refusal_without_effect
 from rounds.care.walk import goes_on
-from rounds.daybook import Batch, Daybook, Logged, NotSaved, Progress, new_id, time_of_id
+from rounds.daybook import Batch, Daybook, Gaps, Logged, NotSaved, Problem, Progress, new_id, time_of_id
 from rounds.record.warmth import Series
 
 MOST_MINE = 2_000  # how many answers back 'strike last' goes; older ones are struck in the daybook
@@ -93,7 +93,8 @@ class Desk:
         self._progress = progress
         self._keeper = keeper
         self._local_zone = zone
-        self.problems: list[str] = []
+        self.problems: list[str] = []  # all that was met since the book was opened, each once
+        self._gaps = Gaps()
         self.unsaved: list[Entry] = []
         self.trouble = ""  # why the last try to save failed
         self._clock = clock
@@ -362,7 +363,8 @@ class Desk:
         recalled = self.book.recall(self._progress, anew=anew)
         self._history = recalled.history
         self._since_checkpoint = recalled.read
-        self._tell(recalled.problems)
+        self._gaps = Gaps(recalled.problems)
+        self._tell_of(recalled.problems)
 
     def to_keep(self) -> Callable[[], object] | None:
         """What writes a checkpoint, to be called in any thread; None where too little was said since the last.
@@ -375,7 +377,7 @@ class Desk:
         if self.book.apart or self._unheard:
             return None
         self._since_checkpoint = 0
-        return self.book.to_keep(self._history.kept(), self.problems)
+        return self.book.to_keep(self._history.kept(), self._gaps.lines)
 
     def rest(self) -> None:
         """Write a checkpoint where enough was said since the last: for when nobody waits for a key."""
@@ -419,17 +421,28 @@ class Desk:
         self._unheard.update(gone)
         self._tell([f"{len(lost)} of what was said here had been taken out of the book by others; written again"])
 
+    @property
+    def gaps(self) -> list[str]:
+        """What of the book cannot be read now: as long as there is any, what is told from it may lack something."""
+        return [one for one in self._gaps.told() if one not in self.book.accepted]
+
+    def _tell_of(self, problems: Iterable[Problem]) -> None:
+        self._tell([text for one in problems if (text := str(one)) not in self.book.accepted])
+
     def _tell(self, problems: Sequence[str]) -> None:
         self.problems.extend(one for one in dict.fromkeys(problems) if one not in self.problems)
 
     def _read(self, batch: Batch) -> list[Entry]:
-        self._tell([str(problem) for problem in batch.problems])
+        self._gaps.looked(batch)
+        self._tell_of(batch.problems)
         heard: list[Entry] = []
         for line in batch.lines:
             try:
                 entry = written.read(line.raw)
             except written.NotRead as reason:
-                self._tell([f"{line.file} line {line.number}: {reason}"])
+                damaged = Problem(line.file, line.number, str(reason), gap=True)
+                self._gaps.met(damaged)
+                self._tell_of([damaged])
                 continue
             if entry is not None:
                 heard.append(entry)

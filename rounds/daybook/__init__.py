@@ -1,6 +1,7 @@
 """The append-only store: TinyDB over JSON Lines."""
 
 from rounds.daybook.book import Daybook
+from rounds.daybook.gaps import Gaps
 from rounds.daybook.ids import new_id, time_of_id
 from rounds.daybook.lines import Batch, Line, Position, Problem
 from rounds.daybook.logged import Logged
@@ -12,6 +13,7 @@ __all__ = [
     "Batch",
     "Daybook",
     "DaybookDB",
+    "Gaps",
     "Line",
     "LogTable",
     "Logged",

@@ -32,7 +32,7 @@ class Recalled(NamedTuple):
     """A bench recalled: from a checkpoint, or from so many entries read."""
 
     history: History
-    problems: list[str]
+    problems: list[Problem]
     read: int
 
 
@@ -53,6 +53,7 @@ class Daybook:
         self.position: Position = position or {}
         self.apart = False  # whether something that was read is not in the files any more as it was
         self._beside = remembered_at(folder, name)
+        self.accepted = self._read_accepted()  # damaged lines that the keeper knows of
         self._seen = Seen(folder, self._beside)
         self._seen.expect(self.writer.written)
         self._checkpoint = Checkpoint(folder, self.writer)
@@ -119,9 +120,9 @@ class Daybook:
         history = history_of(past)
         self.position = past.position
         self.apart = not past.steady
-        return Recalled(history, [str(problem) for problem in past.problems], past.count)
+        return Recalled(history, past.problems, past.count)
 
-    def to_keep(self, kept: Kept, problems: Sequence[str]) -> Callable[[], object]:
+    def to_keep(self, kept: Kept, problems: Sequence[Problem]) -> Callable[[], object]:
         """What writes a checkpoint of a bench that holds all that was read so far; to be called in any thread."""
         taken = Taken(self.position, tuple(problems[:MOST_PROBLEMS]))
         return lambda: self._checkpoint.save(kept, taken)
@@ -130,10 +131,24 @@ class Daybook:
         """By how many lines the book is behind what this machine has seen in it."""
         return self._seen.behind(position_of(self.folder))
 
-    def accept(self) -> None:
-        """Take the book as it is: what is no longer in it is not told again."""
+    def accept(self, damaged: Iterable[Problem] = ()) -> None:
+        """Take the book as it is: what is no longer in it, and these damaged lines, are not told again."""
         self._seen.accept(position_of(self.folder))
         self.writer.begin_anew()
+        if self._beside is not None:
+            self.accepted = frozenset(str(one) for one in damaged)
+            with contextlib.suppress(OSError):
+                _put(self._accepted_at(self._beside), [msgspec.json.encode(sorted(self.accepted))])
+
+    @staticmethod
+    def _accepted_at(beside: Path) -> Path:
+        return beside.with_suffix(".accepted")
+
+    def _read_accepted(self) -> frozenset[str]:
+        with contextlib.suppress(OSError, msgspec.MsgspecError):
+            if self._beside is not None:
+                return msgspec.json.decode(self._accepted_at(self._beside).read_bytes(), type=frozenset[str])
+        return frozenset()
 
     def missing(self, ids: Iterable[str]) -> set[str]:
         """Those of the ids under which no line stands in the files.
@@ -157,20 +172,7 @@ class Daybook:
         """
         if self._beside is None:
             raise OSError(0, "this machine has no place to remember it")
-        path = self._unsaved_at(self._beside)
-        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-        part = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
-        descriptor = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o600)
-        try:
-            with os.fdopen(descriptor, "wb") as file:
-                file.writelines(line + b"\n" for line in lines)
-                file.flush()
-                os.fsync(descriptor)
-            os.replace(part, path)
-        except BaseException:
-            with contextlib.suppress(OSError):
-                part.unlink()
-            raise
+        _put(self._unsaved_at(self._beside), lines)
 
     @staticmethod
     def _unsaved_at(beside: Path) -> Path:
@@ -210,3 +212,24 @@ class Daybook:
     def close(self) -> None:
         """Nothing stays open."""
         self._db.close()
+
+
+def _put(path: Path, lines: Iterable[bytes]) -> None:
+    """Write lines beside, flush them and put them in place.
+
+    Raises:
+        OSError: they cannot be written; nothing is left of them then.
+    """
+    path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    part = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
+    descriptor = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o600)
+    try:
+        with os.fdopen(descriptor, "wb") as file:
+            file.writelines(line + b"\n" for line in lines)
+            file.flush()
+            os.fsync(descriptor)
+        os.replace(part, path)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            part.unlink()
+        raise

@@ -21,7 +21,7 @@ from typing import cast
 import msgspec
 
 from rounds.bench.history import Kept, Sealed, Snapshot
-from rounds.daybook.lines import Mark, Piece, Position, Stamp, print_before, stamp_of
+from rounds.daybook.lines import Mark, Piece, Position, Problem, Stamp, print_before, stamp_of
 from rounds.daybook.writer import Writer
 
 NAME = "checkpoint-{writer}"
@@ -41,10 +41,10 @@ class Proof(msgspec.Struct, frozen=True):
 
 
 class Taken(msgspec.Struct, frozen=True):
-    """What a checkpoint holds beside the bench: how far each file was read, and what was found wrong in them."""
+    """What a checkpoint holds beside the bench: how far each file was read, and which lines were found damaged."""
 
     position: Position
-    problems: tuple[str, ...] = ()
+    problems: tuple[Problem, ...] = ()
 
 
 class _Sealed(msgspec.Struct):
@@ -57,7 +57,7 @@ class _Sealed(msgspec.Struct):
 class _Head(msgspec.Struct):
     version: str
     proofs: dict[str, Proof]
-    problems: tuple[str, ...]
+    problems: tuple[Problem, ...]
     sealed: list[_Sealed]
     base: _Sealed
     tail: int

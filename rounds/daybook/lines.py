@@ -38,11 +38,14 @@ class Line(Struct, frozen=True, gc=False):
 
 
 class Problem(Struct, frozen=True, gc=False):
-    """Something wrong in a book, with its place."""
+    """Something wrong in a book, with its place (0 where it is of the whole file), and whether something of the record
+    may be missing by it.
+    """
 
     file: str
     number: int
     text: str
+    gap: bool = False
 
     def __str__(self) -> str:
         place = f"{self.file} line {self.number}" if self.number else self.file
@@ -165,7 +168,7 @@ def read_on(folder: Path, position: Position) -> tuple[Batch, Position]:
     try:
         paths = entry_files(folder)
     except OSError as trouble:
-        batch.problems.append(Problem(folder.name, 0, f"the book's folder cannot be read: {trouble.strerror or trouble}"))
+        batch.problems.append(Problem(folder.name, 0, f"the book's folder cannot be read: {trouble.strerror or trouble}", gap=True))
         return batch, position
     for path in paths:
         mark = position.get(path.name, Mark())
@@ -176,7 +179,7 @@ def read_on(folder: Path, position: Position) -> tuple[Batch, Position]:
                 continue
             after[path.name] = _read_file(path, mark, batch)
         except OSError as trouble:
-            batch.problems.append(Problem(path.name, 0, f"cannot be read: {trouble.strerror or trouble}"))
+            batch.problems.append(Problem(path.name, 0, f"cannot be read: {trouble.strerror or trouble}", gap=True))
     for name in sorted(position.keys() - {path.name for path in paths}):
         batch.changed.append(name)
         del after[name]
@@ -249,7 +252,7 @@ def line_at(file: str, number: int, raw: bytes) -> Line | Problem | None:
     if not line:
         return None
     reason = _unreadable(line)
-    return Problem(file, number, reason) if reason else Line(file, number, line)
+    return Problem(file, number, reason, gap=True) if reason else Line(file, number, line)
 
 
 def _unreadable(line: bytes) -> str:

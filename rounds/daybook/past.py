@@ -110,7 +110,7 @@ class Past:
             try:
                 self._ends[path] = self._glance_at(path, hashes)
             except OSError as trouble:
-                self.problems.append(Problem(path.name, 0, f"cannot be read: {trouble.strerror or trouble}"))
+                self.problems.append(Problem(path.name, 0, f"cannot be read: {trouble.strerror or trouble}", gap=True))
         self._paths = list(self._ends)
         self.count = len(hashes)
         twice = _repeated(hashes)
@@ -223,7 +223,7 @@ class Past:
                 self.problems.append(Problem(path.name, 0, "changed while it was read"))
         except OSError as trouble:
             self.steady = False
-            self.problems.append(Problem(path.name, 0, f"cannot be read: {trouble.strerror or trouble}"))
+            self.problems.append(Problem(path.name, 0, f"cannot be read: {trouble.strerror or trouble}", gap=True))
 
     def _read_slowly(self, file: str, number: int, raw: bytes) -> Entry | None:
         """A line that is empty, damaged, of a newer version, or begins with a byte order mark."""
@@ -236,7 +236,7 @@ class Past:
         try:
             entry = written.read(line.raw)
         except written.NotRead as reason:
-            self.problems.append(Problem(file, number, str(reason)))
+            self.problems.append(Problem(file, number, str(reason), gap=True))
             return None
         self.newer += entry is None
         return entry

@@ -31,6 +31,7 @@ class Seen:
         self._path = place.with_suffix(".seen") if place else None
         self._lines = self._read()
         self._noted: Position | None = None
+        self._fewer: list[Problem] = []
 
     def _read(self) -> dict[str, int]:
         if self._path is None:
@@ -47,10 +48,14 @@ class Seen:
     def compare(self, position: Position) -> list[Problem]:
         """Note what was read up to there; what is fewer than was seen before."""
         if position == self._noted:
-            return []
+            return self._fewer
         self._noted = dict(position)
         now = self._counted(position)
-        fewer = [Problem(name, 0, _fewer(now.get(name, 0), lines)) for name, lines in self._lines.items() if now.get(name, 0) < lines]
+        fewer = [
+            Problem(name, 0, _fewer(now.get(name, 0), lines), gap=True)
+            for name, lines in self._lines.items()
+            if now.get(name, 0) < lines
+        ]
         if fewer and any(group_of(name) != name for name in position):
             wanted = sum(max(now.get(name, 0), self._lines.get(name, 0)) for name in now.keys() | self._lines.keys())
             if _distinct(self._folder, list(position)) >= wanted:
@@ -62,6 +67,7 @@ class Seen:
         if grown.keys() - fresh:
             self._lines.update({name: lines for name, lines in grown.items() if name not in fresh})
             self._write()
+        self._fewer = fewer
         return fewer
 
     def behind(self, position: Position) -> int:

@@ -27,6 +27,7 @@ from rounds.views.cells import Line
 from rounds.views.keys import keymap
 from rounds.views.search import Thing
 from rounds.views.settings import setting_of
+from rounds.views.words import literal
 
 HEAR_EVERY_S = 1.0  # another laptop's or shell's lines are on the screen within two seconds
 TICK_EVERY_S = 20.0
@@ -64,6 +65,7 @@ class RoundsApp(OneKeyAtATime):
         for theme in THEMES:
             self.register_theme(theme)
         self._kept: list[str] = []  # ids of what is not saved and is kept beside for the next start
+        self._told = 0  # how many of the desk's problems
         self._settings: dict[str, str] = {}
         self._take_settings()
 
@@ -78,12 +80,11 @@ class RoundsApp(OneKeyAtATime):
         self.set_interval(TICK_EVERY_S, self.changed)
         self.set_interval(REST_EVERY_S, self.rest)
         self.call_after_refresh(self._drawn)
-        if self._greets and not self.desk.bench.containers and not self.desk.bench.closed:
+        if self._greets and not self.desk.gaps and not self.desk.bench.containers and not self.desk.bench.closed:
             self.call_after_refresh(self._first_start)
         elif self._walk_at_once:
             self.call_after_refresh(self.open_round)
-        if self.desk.problems:
-            self.call_after_refresh(self._tell_problems)
+        self.call_after_refresh(self._tell_problems)
 
     def _drawn(self) -> None:
         """What was loaded stays to the end: it need not be looked through for garbage again and again."""
@@ -107,10 +108,17 @@ class RoundsApp(OneKeyAtATime):
             self.exit(return_code=SHOW_DEMO)
 
     def _tell_problems(self) -> None:
+        """Those that were met since the last look, once; a gap stands above the page as long as it is one."""
         page = self.screen
-        if isinstance(page, Page):
-            more = f"; {len(self.desk.problems) - 1} more, see 'rounds check'" if len(self.desk.problems) > 1 else ""
-            page.tell(f"{self.desk.problems[0]}{more}", "late")
+        if not isinstance(page, Page):
+            return
+        page.show_gaps()
+        gaps = set(self.desk.gaps)
+        fresh = [one for one in self.desk.problems[self._told :] if one not in gaps]
+        self._told = len(self.desk.problems)
+        if fresh:
+            more = f"; {len(fresh) - 1} more, see 'rounds check'" if len(fresh) > 1 else ""
+            page.tell(literal(f"{fresh[0]}{more}"), "late")
 
     def hear(self) -> None:
         """Pick up what others wrote; try again what could not be saved."""
@@ -118,6 +126,7 @@ class RoundsApp(OneKeyAtATime):
             self._keep_what_is_unsaved()
             os._exit(1)  # all is on disk, and a tidy leave would wait for a terminal that takes no more
         self.desk.hear()
+        self._tell_problems()
         if not self.desk.retry():
             self._keep_what_is_unsaved()
         elif isinstance(self.screen, Page):

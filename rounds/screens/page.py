@@ -19,6 +19,7 @@ from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.prompt import Prompt, Words
 from rounds.views.actions import Action, Scope, actions_of, sign_of
 from rounds.views.cells import Line, Tone
+from rounds.views.gaps import gap_words
 from rounds.views.keys import actions_in, binding_id, sign_in
 from rounds.views.typed import as_meant, preview, say_phrase
 from rounds.views.words import clock, literal
@@ -48,10 +49,12 @@ class Page(Screen[None]):
     SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere",)
 
     _stands: Literal["", "refused", "unsaved"] = ""  # what the message says, as long as it is true
+    _gaps = ""  # what is shown of them
     _nothing_done = False  # whether the message is that the last key does nothing
 
     def compose(self) -> ComposeResult:
         """Head above, keys below, the screen's own body between."""
+        yield Static("", id="gaps", markup=False)
         yield Lines(id="head", markup=False)
         with Vertical(id="body"):
             yield from self.body()
@@ -78,6 +81,7 @@ class Page(Screen[None]):
         """Show the keys; what is known is shown when the screen comes to the front."""
         self.query_one("#prompt").display = False
         self.query_one("#words").display = False
+        self.show_gaps()
         self.show_keys()
 
     @property
@@ -98,8 +102,18 @@ class Page(Screen[None]):
         order = {scope: place for place, scope in enumerate(reversed(self.scopes))}
         self.query_one(KeysLine).show(sorted(self.actions(), key=lambda action: order[action.scope]))
 
+    def show_gaps(self) -> None:
+        """Above all else, as long as it is so: that the book cannot be read wholly."""
+        told = gap_words(self.desk.gaps)
+        row = self.query_one("#gaps", Static)
+        if told != self._gaps:
+            self._gaps = told
+            row.update(told)
+        row.display = bool(told)
+
     def on_screen_resume(self) -> None:
         """Show what is known now."""
+        self.show_gaps()
         self.show_keys()
         self.settle()
         self.show()

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator
 
 from rounds.desk import Desk
 from rounds.exchange.take_over import taken_over
-from rounds.shell.opening import book_folder, open_desk
+from rounds.shell.opening import book_folder, open_desk, tell_gaps
 from rounds.views.first_start import WELCOME, FirstStart, asks_now, first_words
 from rounds.views.words import literal
 
@@ -20,6 +20,7 @@ def begin(options: argparse.Namespace) -> int:
 
     folder = book_folder(options.book, os.environ)
     desk = open_desk(folder, keeper=options.by)
+    tell_gaps(desk)
     if any(True for _ in desk.bench.standing()):
         print(f"rounds: the book in {literal(str(folder))} has begun; 'rounds round' walks it", file=sys.stderr)
         return 1
@@ -33,8 +34,8 @@ def begin(options: argparse.Namespace) -> int:
 
 
 def is_new(desk: Desk) -> bool:
-    """Whether nothing was ever set up in this book."""
-    return not desk.bench.containers and not desk.bench.closed
+    """Whether nothing was ever set up in this book, as far as it can be read."""
+    return not desk.gaps and not desk.bench.containers and not desk.bench.closed
 
 
 def ask_on_lines(start: FirstStart, typed: Iterator[str], tell: Callable[[str], None]) -> bool:

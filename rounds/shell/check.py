@@ -8,7 +8,7 @@ import sys
 
 import msgspec
 
-from rounds.daybook import Daybook
+from rounds.daybook import Daybook, Problem
 from rounds.daybook.examination import Finding, examine
 from rounds.shell.opening import Telling, book_folder, system_clock
 from rounds.views.words import count, literal
@@ -35,8 +35,10 @@ def check(options: argparse.Namespace) -> int:
         if len(report.found) > MOST_LINES:
             print(f"  and {len(report.found) - MOST_LINES:,} more; --json tells them all")
     if options.accept:
-        Daybook.open(folder).accept()
-        print("what is gone is taken as gone; it is not told again")
+        Daybook.open(folder).accept(
+            Problem(one.file, one.line, one.text) for one in report.found if one.sort == "damage" and one.line
+        )
+        print("what is gone or damaged is taken as it is; it is not told again")
     return 1 if report.found else 0
 
 

@@ -12,7 +12,7 @@ from datetime import timedelta
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due, standing, time_left, why
 from rounds.desk import Desk
-from rounds.shell.opening import book_folder, open_desk
+from rounds.shell.opening import book_folder, in_words, open_desk, tell_gaps
 from rounds.views.plain import due_lines, due_now
 from rounds.views.words import literal
 
@@ -20,20 +20,27 @@ _SPAN = re.compile(r"^(?:(\d+)d)?(?:(\d+)h)?(?:(\d+)m)?$")
 
 
 def due(options: argparse.Namespace) -> int:
-    """Print what is due; status 1 where something is late and that was asked for."""
+    """Print what is due; status 1 where something is late and that was asked for, 2 where the book cannot be read wholly."""
     within = read_span(options.within)
     if within is None:
         print(f"rounds: --within is '{literal(options.within)}'; it must be as 2h, 90m or 1d", file=sys.stderr)
         return 2
-    desk = open_desk(book_folder(options.book, os.environ), keeper=options.by, may_begin=False)
-    if not desk.bench.containers and not desk.bench.closed:
+    try:
+        desk = open_desk(book_folder(options.book, os.environ), keeper=options.by, may_begin=False)
+    except OSError as trouble:
+        print(f"rounds: {literal(in_words(trouble))}; what is due is not known", file=sys.stderr)
+        return 2
+    has_gaps = tell_gaps(desk, sys.stderr if options.json else sys.stdout)
+    if not has_gaps and not desk.bench.containers and not desk.bench.closed:
         print("rounds: this book is empty; 'rounds begin' leads to the first container", file=sys.stderr)
     moment = desk.moment()
     found = due_now(desk.dues(), moment, within)
     if options.json:
         print(json.dumps([as_data(desk, one) for one in found], ensure_ascii=False, indent=1))
     else:
-        sys.stdout.writelines(f"{text}\n" for text in due_lines(desk.bench, found, moment))
+        sys.stdout.writelines(f"{text}\n" for text in due_lines(desk.bench, found, moment, is_whole=not has_gaps))
+    if has_gaps:
+        return 2
     late = any(standing(one, moment.now) in ("late", "red") for one in found)
     return 1 if options.exit_code and late else 0
 

@@ -10,7 +10,7 @@ from pathlib import Path
 from rounds.exchange.exports import EXPORTS, Export, ending_of
 from rounds.exchange.source import Source, telling
 from rounds.exchange.writing import Refused, beside, refuse_place
-from rounds.shell.opening import book_folder, open_desk
+from rounds.shell.opening import book_folder, open_desk, tell_gaps
 from rounds.views.words import count, literal
 
 MOST_NAMES = 6
@@ -58,6 +58,7 @@ def write(chosen: Export, options: argparse.Namespace) -> list[str]:
     refuse_place(path, book, replace=options.replace)
     exact = bool(chosen.places and options.exact_localities and _is_meant(options))
     desk = open_desk(book, keeper=options.by, may_begin=False)
+    tell_gaps(desk)
     source = Source(desk, exact=exact, progress=telling(sys.stderr))
     with beside(path, replace=options.replace) as file:
         told = chosen.write(source, options, file)

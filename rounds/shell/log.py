@@ -10,7 +10,7 @@ import sys
 from rounds.bench.door import advice
 from rounds.bench.phrase import Draft
 from rounds.desk import Desk, Said
-from rounds.shell.opening import book_folder, open_desk
+from rounds.shell.opening import book_folder, open_desk, tell_gaps
 from rounds.views.typed import read_typed, say_phrase
 from rounds.views.words import literal
 
@@ -32,6 +32,7 @@ def log(options: argparse.Namespace) -> int:
     folder = book_folder(options.book, os.environ)
     is_new = not folder.is_dir()
     desk = open_desk(folder, keeper=options.by)
+    tell_gaps(desk)
     if is_new:
         print(f"rounds: a new book begins in {literal(str(folder))}", file=sys.stderr)
     if words == ["-"]:

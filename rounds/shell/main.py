@@ -46,10 +46,10 @@ def main(arguments: Sequence[str]) -> int:
     except BrokenPipeError:
         raise
     except OSError as trouble:
+        from rounds.shell.opening import in_words
         from rounds.views.words import literal
 
-        name = f": {trouble.filename}" if trouble.filename else ""
-        print(f"rounds: {literal(f'{trouble.strerror or trouble}{name}')}", file=sys.stderr)
+        print(f"rounds: {literal(in_words(trouble))}", file=sys.stderr)
         return REFUSED
     return status
 
@@ -73,7 +73,7 @@ def _parser(*, exports: bool) -> argparse.ArgumentParser:
     demo.set_defaults(do=_demo)
     due = commands.add_parser("due", parents=[common], help="print what is due")
     due.add_argument("--json", action="store_true", help="as data")
-    due.add_argument("--exit-code", action="store_true", help="exit with 1 where something is late")
+    due.add_argument("--exit-code", action="store_true", help="exit with 1 where something is late, 2 where the book is not whole")
     due.add_argument("--within", default="0h", help="also what comes due within, as 2h, 90m or 1d")
     due.set_defaults(do=_due)
     log = commands.add_parser("log", parents=[common], help="say one thing, as: rounds log L2 drank -20m")

@@ -7,9 +7,11 @@ import sys
 from collections.abc import Callable, Mapping
 from datetime import UTC, datetime, tzinfo
 from pathlib import Path
+from typing import TextIO
 
 from rounds.daybook import Daybook
 from rounds.desk import Desk, zone_named
+from rounds.views.gaps import gap_lines
 
 
 def book_folder(named: str | None, environment: Mapping[str, str]) -> Path:
@@ -57,6 +59,24 @@ class Telling:
             end = "\n" if done >= whole else ""
             print(f"\r{self._what}: {percent} %", end=end, file=sys.stderr, flush=True)
         self._said = percent
+
+
+def in_words(trouble: OSError) -> str:
+    """Why something could not be opened, and what."""
+    name = f": {trouble.filename}" if trouble.filename else ""
+    return f"{trouble.strerror or trouble}{name}"
+
+
+def tell_gaps(desk: Desk, out: TextIO | None = None) -> bool:
+    """Say before all else that the book cannot be read to its end; True where it is so.
+
+    Args:
+        out: where to; standard error where it is not given.
+    """
+    told = gap_lines(desk.gaps)
+    for one in told:
+        print(one, file=out or sys.stderr, flush=True)
+    return bool(told)
 
 
 def open_desk(

@@ -9,7 +9,7 @@ from typing import Any
 
 from rounds.bench.described import saying
 from rounds.desk import Said
-from rounds.shell.opening import book_folder, open_desk
+from rounds.shell.opening import book_folder, open_desk, tell_gaps
 from rounds.views.photos import attach, was_kept
 from rounds.views.words import literal
 
@@ -17,6 +17,7 @@ from rounds.views.words import literal
 def photo(options: argparse.Namespace) -> int:
     """Attach a picture to a container or a brood; status 1 where it was refused or not saved."""
     desk = open_desk(book_folder(options.book, os.environ), keeper=options.by, may_begin=False)
+    tell_gaps(desk)
     fields: dict[str, Any] = {"file": options.file}
     code = options.code
     fields["brood" if code in desk.bench.broods or code in desk.bench.founders else "container"] = code

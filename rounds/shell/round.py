@@ -15,7 +15,7 @@ from rounds.care.due import Due
 from rounds.desk import Desk, Outcome, Refused, Said
 from rounds.exchange.take_over import taken_over
 from rounds.shell.begin import ask_on_lines, is_new
-from rounds.shell.opening import book_folder, open_desk
+from rounds.shell.opening import book_folder, open_desk, tell_gaps
 from rounds.views.answers import OTHER_WORDS, SKIP_QUESTION
 from rounds.views.asked import Asked, Question
 from rounds.views.first_start import FirstStart, asks_now
@@ -47,6 +47,7 @@ def walk(options: argparse.Namespace) -> int:
         from rounds.shell.look import look_at
 
         return look_at(desk, walk=True)
+    tell_gaps(desk, sys.stdout)
     typed = lines_typed(in_a_terminal)
     if is_new(desk):
         begun = ask_on_lines(FirstStart(desk, taken_over), typed, tell)

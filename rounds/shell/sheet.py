@@ -11,7 +11,7 @@ from pathlib import Path
 from rounds.bench.phrase import read_time
 from rounds.care.away import away
 from rounds.desk import Desk
-from rounds.shell.opening import book_folder, open_desk
+from rounds.shell.opening import book_folder, open_desk, tell_gaps
 from rounds.views.sheet import Sheet, sheet_text, sheet_warnings
 from rounds.views.sheet import sheet as worded
 from rounds.views.words import literal
@@ -20,6 +20,7 @@ from rounds.views.words import literal
 def sheet(options: argparse.Namespace) -> int:
     """Print the sheet from one time to another; 2 where a time is none, 1 where they cannot be."""
     desk = open_desk(book_folder(options.book, os.environ), keeper=options.by, may_begin=False)
+    tell_gaps(desk, sys.stderr if options.html else sys.stdout)
     times = [_read(desk, name, text) for name, text in (("--from", options.leave), ("--to", options.back))]
     if times[0] is None or times[1] is None:
         return 2

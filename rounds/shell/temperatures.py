@@ -16,7 +16,7 @@ from rounds.bench.state import Bench
 from rounds.desk import Desk, Said, zone_named
 from rounds.exchange.loggers import Log, Unclear, Wishes, read_log
 from rounds.exchange.loggers.intake import New, holes_in, new_readings, take_in
-from rounds.shell.opening import book_folder, open_desk
+from rounds.shell.opening import book_folder, open_desk, tell_gaps
 from rounds.views.words import age, count, literal
 
 MOST_BYTES = 500_000_000
@@ -36,6 +36,7 @@ def temperatures(options: argparse.Namespace) -> int:
 
 def _temperatures(options: argparse.Namespace) -> int:
     desk = open_desk(book_folder(options.book, os.environ), keeper=options.by)
+    tell_gaps(desk)
     zone = _zone(options.zone, desk)
     if zone is None:
         return _refused(f"--zone is '{options.zone}'; it must be as Europe/Paris, UTC or +01:00", status=2)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import timedelta
 
 from rounds.bench.state import Bench
@@ -11,14 +11,16 @@ from rounds.care.due import Due, standing
 from rounds.care.moment import Moment
 from rounds.views.bench_page import COLUMNS, Shown, bench_page, urgency
 from rounds.views.cells import Row
+from rounds.views.gaps import gap_lines
 from rounds.views.overdue_page import place_words
 from rounds.views.words import clock
 
 WORDS = {"red": "LATE!", "late": "LATE", "due": "now"}
 
 
-def bench_lines(bench: Bench, dues: list[Due], moment: Moment) -> Iterator[str]:
-    """The whole bench, then what is due."""
+def bench_lines(bench: Bench, dues: list[Due], moment: Moment, gaps: Sequence[str] = ()) -> Iterator[str]:
+    """That the book is not whole where it is not, the whole bench, then what is due."""
+    yield from gap_lines(gaps)
     page = bench_page(bench, dues, moment, Shown())
     for one in page.head:
         yield one.text.rstrip()
@@ -28,7 +30,7 @@ def bench_lines(bench: Bench, dues: list[Due], moment: Moment) -> Iterator[str]:
     yield from _table(page.rows)
     yield ""
     yield "due now:"
-    yield from due_lines(bench, due_now(dues, moment, timedelta(0)), moment)
+    yield from due_lines(bench, due_now(dues, moment, timedelta(0)), moment, is_whole=not gaps)
 
 
 def _table(rows: tuple[Row, ...]) -> Iterator[str]:
@@ -47,11 +49,11 @@ def due_now(dues: list[Due], moment: Moment, within: timedelta) -> list[Due]:
     return sorted(found, key=lambda due: (*urgency(due, moment.now), due.where, due.check))
 
 
-def due_lines(bench: Bench, dues: list[Due], moment: Moment) -> Iterator[str]:
+def due_lines(bench: Bench, dues: list[Due], moment: Moment, *, is_whole: bool = True) -> Iterator[str]:
     """A line for each: where, what, and LATE, now, or when."""
     del bench
     if not dues:
-        yield "nothing is due"
+        yield "nothing is due" if is_whole else "nothing is due in what can be read"
     for due in dues:
         state = standing(due, moment.now)
         when = WORDS.get(state) or clock(due.due, moment.now, moment.zone)

@@ -1,0 +1,34 @@
+"""What of a book cannot be read now: as long as there is any, nothing that is worked out from it may pass for the whole."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from rounds.daybook.lines import Batch, Problem
+
+
+class Gaps:
+    """The gaps as they stand, look by look.
+
+    Args:
+        known: problems met while the bench was recalled; of these the damaged lines are kept, for files are looked at again.
+    """
+
+    def __init__(self, known: Iterable[Problem] = ()) -> None:
+        self.lines = [one for one in known if one.gap and one.number]
+        self._files: list[Problem] = []
+
+    def looked(self, batch: Batch) -> None:
+        """Take in what a look at the files met; what it does not tell of a file again is over."""
+        lines = [*(one for one in self.lines if one.file not in batch.changed), *batch.problems]
+        self.lines = list(dict.fromkeys(one for one in lines if one.gap and one.number))
+        self._files = [one for one in batch.problems if one.gap and not one.number]
+
+    def met(self, damaged: Problem) -> None:
+        """A line that could be read from its file and is no entry."""
+        if damaged not in self.lines:
+            self.lines.append(damaged)
+
+    def told(self) -> list[str]:
+        """All of them in words, whole files first."""
+        return [str(one) for one in (*self._files, *self.lines)]

@@ -1,0 +1,178 @@
+"""A book that cannot be read wholly is never 'nothing is due': each command and screen says so first."""
+
+from __future__ import annotations
+
+import errno
+import json
+import os
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from tests.stories.telling import Story
+
+FIRST = "THE BOOK IS NOT WHOLE"
+
+
+def damaged(folder: Path) -> str:
+    file = min(folder.glob("entries-*"))
+    file.write_bytes(file.read_bytes() + b"\0\0\0\0\n")
+    return "holds zero bytes"
+
+
+def not_an_entry(folder: Path) -> str:
+    file = min(folder.glob("entries-*"))
+    file.write_bytes(file.read_bytes() + b'{"what": "drank", "id": "x"}\n')
+    return "has no 'at'"
+
+
+def one_of_two_gone(folder: Path) -> str:
+    (folder / "entries-other222-2027-04.jsonl").unlink()
+    return "is gone, and this machine has seen 1 in it"
+
+
+def all_gone(folder: Path) -> str:
+    for file in folder.glob("entries-*"):
+        file.unlink()
+    return "is gone, and this machine has seen"
+
+
+WRONG = [damaged, not_an_entry, one_of_two_gone, all_gone]
+Broken = Callable[[Path], str]
+
+
+@pytest.fixture
+def begun(story: Story, monkeypatch: pytest.MonkeyPatch, request: pytest.FixtureRequest) -> Story:
+    """A book that was seen whole a while ago."""
+    monkeypatch.setattr("rounds.daybook.seen.SETTLED_NS", 0)
+    story.shell("log", "K2", "set", "up", "laying")
+    broken = request.getfixturevalue("broken") if "broken" in request.fixturenames else None
+    if broken is one_of_two_gone:
+        said = {name: story.on_disk()[0][name] for name in ("at", "logged")}
+        line = said | {"what": "note", "id": "other-1", "text": "theirs"}
+        (story.folder / "entries-other222-2027-04.jsonl").write_text(json.dumps(line) + "\n")
+    assert story.shell("due", "--exit-code").status == 0
+    return story
+
+
+@pytest.mark.parametrize("broken", WRONG)
+def test_each_command_says_so_first(begun: Story, broken: Broken, tmp_path: Path) -> None:
+    why = broken(begun.folder)
+
+    due = begun.shell("due", "--exit-code")
+    assert due.out.startswith(FIRST)
+    assert why in due.out
+    assert "nothing is due\n" not in due.out
+    assert due.status == 2
+    assert begun.shell("due").status == 2, "never well by default"
+
+    data = begun.shell("due", "--json", "--exit-code")
+    assert data.err.startswith(FIRST)
+    assert isinstance(json.loads(data.out), list)
+    assert data.status == 2
+
+    assert begun.shell("sheet", "--to", "+2d").out.startswith(FIRST)
+    assert begun.shell("export", "csv", str(tmp_path / "out.csv")).err.startswith(FIRST)
+    assert begun.shell("log", "note", "still taken").err.startswith(FIRST)
+    assert begun.shell("round", "--plain").out.startswith(FIRST)
+    bench = begun.shell()
+    assert bench.out.startswith(FIRST)
+    assert bench.status == 2
+
+
+@pytest.mark.parametrize("broken", WRONG)
+async def test_each_screen_says_so_above_all_else(begun: Story, broken: Broken) -> None:
+    begun.type("K2 note seen")  # by the desk at which it is opened then
+    broken(begun.folder)
+    begun.reopen()
+    async with begun.screens() as screen:
+        for keys in ((), ("p",), ("escape",), ("d",), ("escape",)):
+            await screen.press(*keys)
+            assert screen.text.lstrip().startswith(FIRST), keys
+
+
+def refusing(name: str) -> Callable[..., object]:
+    """The system's own opening, but for a file of that name; the administrator could read it whatever its mode."""
+    really = Path.open
+
+    def opened(path: Path, *arguments: object, **more: object) -> object:
+        if path.name == name:
+            raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(path))
+        return really(path, *arguments, **more)  # type: ignore[call-overload]
+
+    return opened
+
+
+def test_a_file_that_may_not_be_read_is_told(begun: Story, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(Path, "open", refusing(min(begun.folder.glob("entries-*")).name))
+    ran = begun.shell("due", "--exit-code")
+    assert ran.out.startswith(FIRST)
+    assert "cannot be read: Permission denied" in ran.out
+    assert ran.status == 2
+
+
+def test_a_folder_that_may_not_be_read_is_told(begun: Story, monkeypatch: pytest.MonkeyPatch) -> None:
+    really = os.scandir
+
+    def refused(path: object) -> object:
+        if str(path) == str(begun.folder):
+            raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(path))
+        return really(path)  # type: ignore[call-overload]
+
+    monkeypatch.setattr(os, "scandir", refused)
+    for arguments in (("due", "--exit-code"), ("due",), ("due", "--json")):
+        ran = begun.shell(*arguments)
+        assert ran.status == 2
+        assert "Permission denied" in ran.err
+        assert ran.out == ""
+    for command in (("sheet", "--to", "+2d"), ("log", "note", "x"), ("check",), ()):
+        ran = begun.shell(*command)
+        assert ran.status == 1, command
+        assert "Permission denied" in ran.err
+
+
+def test_a_missing_folder_is_told_and_is_2(begun: Story) -> None:
+    away = begun.folder.rename(begun.folder.with_name("away"))
+    ran = begun.shell("due", "--exit-code")
+    assert ran.status == 2
+    assert "there is no book in" in ran.err
+    assert "nothing is due" not in ran.out
+    away.rename(begun.folder)
+    assert begun.shell("due", "--exit-code").status == 0
+
+
+async def test_a_disk_pulled_out_is_told_as_long_as_it_is_out(begun: Story) -> None:
+    begun.type("K2 note seen")
+    async with begun.screens() as screen:
+        away = begun.folder.rename(begun.folder.with_name("away"))
+        screen.app.hear()
+        await screen.pilot.pause()
+        assert screen.text.lstrip().startswith(FIRST)
+        assert "the book's folder cannot be read" in screen.text
+        away.rename(begun.folder)
+        screen.app.hear()
+        await screen.pilot.pause()
+        assert FIRST not in screen.text
+
+
+def test_damage_that_the_keeper_knows_of_is_taken_as_it_is(begun: Story) -> None:
+    damaged(begun.folder)
+    assert begun.shell("due", "--exit-code").status == 2
+    assert "line 2" in begun.shell("check", "--accept").out
+
+    ran = begun.shell("due", "--exit-code")
+    assert ran.status == 0
+    assert FIRST not in ran.out + ran.err
+    not_an_entry(begun.folder)
+    assert begun.shell("due", "--exit-code").status == 2, "another damaged line is told"
+
+
+def test_a_checkpoint_remembers_the_damage(begun: Story, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("rounds.desk.WORTH_A_CHECKPOINT", 1)
+    why = damaged(begun.folder)
+    for _ in range(2):
+        ran = begun.shell("due", "--exit-code")
+        assert why in ran.out
+        assert ran.status == 2
+    assert list(begun.folder.glob("checkpoint-*"))
