@@ -20,6 +20,7 @@ from rounds.bench.building import Misfit, build
 from rounds.bench.completing import completed
 from rounds.bench.described import saying_among
 from rounds.bench.door import AHEAD_ALLOWED, refusal
+from rounds.bench.folding import apply
 from rounds.bench.folding.not_seen import count_words
 from rounds.bench.kinds import Counted, HostOut, PlanChanged, PutOff, RoundFinished, RoundStarted, StopSkipped, Struck
 from rounds.bench.kinds.base import Entry
@@ -52,9 +53,10 @@ class Said(Struct, frozen=True):
 
 
 class Refused(Struct, frozen=True):
-    """What was said cannot be; one line says why and what would be right."""
+    """What was said cannot be; one line says why and what would be right; ``place`` is which of several it was."""
 
     line: str
+    place: int = 0
 
 
 class Unsaved(Struct, frozen=True):
@@ -176,16 +178,8 @@ class Desk:
         """Say one thing: when it happened (now where not given) and the fields of its kind."""
         return self.say_many([(kind, fields)], at)
 
-    def _beside(self, entries: Sequence[Entry]) -> dict[str, str]:
-        """How each count among these entries stands to the record as it is before them."""
-        return {
-            entry.id: count_words(self._bench_with(entries[:place]), entry)
-            for place, entry in enumerate(entries)
-            if isinstance(entry, Counted)
-        }
-
-    def _refusal(self, entries: Sequence[Entry], now: datetime) -> str | None:
-        """Why the last of these cannot be said, the ones before it being said."""
+    def _refusal(self, bench: Bench, entries: Sequence[Entry], now: datetime) -> str | None:
+        """Why the last of these cannot be said, the ones before it being said and on that bench."""
         last = entries[-1]
         check = getattr(last, "check", "")
         if check and check not in CHECKS and isinstance(last, PlanChanged | PutOff | StopSkipped):
@@ -194,7 +188,6 @@ class Desk:
             return f"no line has the id '{last.entry}'; the daybook shows the id of each"
         if isinstance(last, Struck) and last.entry in self.struck:
             return "that line is crossed out already; the daybook brings it back"
-        bench = self._bench_with(entries[:-1])
         line = refusal(bench, last, now)
         if line is None and isinstance(last, PlanChanged):
             return refusal_without_effect(bench, last)
@@ -215,25 +208,33 @@ class Desk:
         return entries if isinstance(entries, Refused) else self._keep(entries)
 
     def drafted(self, sayings: Sequence[tuple[type[Entry], dict[str, Any]]], at: datetime | None = None) -> list[Entry] | Refused:
-        """What saying these would write, or why one of them cannot be said; nothing is written."""
-        now = self.now()
-        happened = (at or now).astimezone(self.zone)
-        entries: list[Entry] = []
-        for kind, fields in sayings:
-            bench = self._bench_with(entries)
-            try:
-                for one_kind, one_fields in completed(bench, kind, fields, happened):
-                    entries.append(self._built(one_kind, one_fields, happened, now))
-            except Misfit as misfit:
-                return Refused(str(misfit))
-            line = self._refusal(entries, now)
-            if line:
-                return Refused(line)
-        self._asides = self._beside(entries)
-        return entries
+        """What saying these would write, or why one of them cannot be said; nothing is written.
 
-    def _bench_with(self, entries: Sequence[Entry]) -> Bench:
-        return self._history.bench_with(entries) if entries else self.bench
+        One that has ``at`` among its fields happened then, whatever the others did.
+        """
+        now = self.now()
+        entries: list[Entry] = []
+        asides: dict[str, str] = {}
+        bench = self.bench
+        for place, (kind, said) in enumerate(sayings):
+            fields = dict(said)
+            happened = (fields.pop("at", None) or at or now).astimezone(self.zone)
+            try:
+                drafted = [self._built(*one, happened, now) for one in completed(bench, kind, fields, happened)]
+            except Misfit as misfit:
+                return Refused(str(misfit), place)
+            for entry in drafted:
+                if isinstance(entry, Counted):
+                    asides[entry.id] = count_words(bench, entry)
+                entries.append(entry)
+                line = self._refusal(bench, entries, now) if entry is drafted[-1] else None
+                if line:
+                    return Refused(line, place)
+                if len(sayings) > 1 or len(drafted) > 1:
+                    bench = bench if bench is not self.bench else self._history.bench_with(())
+                    apply(bench, entry)
+        self._asides = asides
+        return entries
 
     def _built(self, kind: type[Entry], fields: dict[str, Any], at: datetime, now: datetime) -> Entry:
         if not self._last_id:

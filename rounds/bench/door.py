@@ -244,6 +244,8 @@ def _moved(bench: Bench, entry: k.Moved) -> Iterator[str]:
 
 def _split(bench: Bench, entry: k.Split) -> Iterator[str]:
     for code in entry.into:
+        if not bench.at(code) and code not in bench.closed:
+            yield f"no container is called {code}; to set it up like {entry.container}, say: split 1 each into new {code}"
         yield from _standing(bench, code)
     if len(entry.into) != len(entry.numbers):
         yield f"{len(entry.into)} containers but {len(entry.numbers)} numbers; give one number for each"

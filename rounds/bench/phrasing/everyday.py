@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+SAME_AGAIN: Final = "same again"  # the next animal of one catch: all but its code as that before it
+
 # Other words for a kind, with the fields that they say at once.
 MEANT: Final[dict[str, tuple[str, dict[str, Any]]]] = {
     **dict.fromkeys(("fed", "feed", "drink", "drinks", "drinking", "drunk", "has drunk"), ("drank", {})),
@@ -37,6 +39,7 @@ MEANT: Final[dict[str, tuple[str, dict[str, Any]]]] = {
                      "top up moat", "moat topped up", "topped up moat", "renewed", "band renewed", "grease renewed"),
                     ("topped up", {})),
     **dict.fromkeys(("dead", "death"), ("died", {})),
+    **dict.fromkeys((SAME_AGAIN, "same", "another", "one more"), ("founder", {"taxon": SAME_AGAIN})),
     **dict.fromkeys(("freed", "let go", "set free", "let out", "release"), ("released", {})),
     **dict.fromkeys(("moult", "molted", "molt"), ("moulted", {})),
     **dict.fromkeys(("hatch",), ("hatched", {})),

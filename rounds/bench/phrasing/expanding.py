@@ -38,7 +38,7 @@ def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Uncl
         found = _on_the_bench(draft, fields, bench.at(code), bench, draft.at or now)
         if isinstance(found, Unclear):
             return found
-        said.append((draft.kind, found))
+        said += _into_cups(draft, found, bench) if draft.kind is k.Split else [(draft.kind, found)]
     if draft.note:
         said.append((k.Note, _note(draft)))
     return said
@@ -92,6 +92,22 @@ def _on_the_bench(
     if fields.get("number") == ALL:
         return _all_of(draft.kind, fields, container)
     return fields
+
+
+def _into_cups(draft: Draft, fields: dict[str, Any], bench: Bench) -> list[Saying]:
+    """A split with one number: so many each, or so many that go up evenly; new containers are set up first, like this one."""
+    into, numbers = fields.get("into", ()), fields.get("numbers", ())
+    if len(numbers) == 1 and len(into) > 1:
+        share, left = (numbers[0], 0) if draft.each else divmod(numbers[0], len(into))
+        fields["numbers"] = numbers if left else (share,) * len(into)
+    like = bench.at(str(fields.get("container", "")))
+    if not draft.new or like is None:
+        return [(k.Split, fields)]
+    beside = [one.place for one in bench.standing() if one.shelf == like.shelf]
+    place = max(beside, default=0) if like.place else -1
+    own = {name: getattr(like, name) for name in ("purpose", "shelf", "inside", "volume_ml", "lid", "lining", "barrier")}
+    set_up = [own | {"container": code} | ({"place": place + step} if place >= 0 else {}) for step, code in enumerate(into, 1)]
+    return [*((k.SetUp, one) for one in set_up), (k.Split, fields)]
 
 
 def _only_barrier(bench: Bench) -> dict[str, Any]:

@@ -29,7 +29,8 @@ class Draft(Struct, frozen=True):
 
     ``targets`` are containers and broods where the line names several, each of which gets an entry of its own; ``note``
     is what stands after ' -- ' where the kind has no words of its own; ``as_written`` are the fields whose name was
-    put in double quotes; ``each`` where a number is meant for each of several containers.
+    put in double quotes; ``each`` where a number is meant for each of several containers; ``new`` where the containers
+    that animals go into are to be set up first.
     """
 
     kind: type[Entry]
@@ -40,6 +41,7 @@ class Draft(Struct, frozen=True):
     as_written: frozenset[str] = frozenset()
     each: bool = False
     of: int | None = None
+    new: bool = False
 
 
 class Trouble(Exception):
@@ -69,6 +71,7 @@ class Reader:
     as_written: set[str] = field(default_factory=set)
     each: bool = False
     of: int | None = None
+    new: bool = False
     targets: tuple[tuple[str, str], ...] = ()
 
     @property

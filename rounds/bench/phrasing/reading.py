@@ -10,6 +10,7 @@ from typing import Any
 
 from rounds.bench.described import Described, FieldDescribed, describe
 from rounds.bench.measures import METRIC, Measures, celsius_of
+from rounds.bench.phrasing.again import same_again
 from rounds.bench.phrasing.beginning import begins_anew, begins_at, put_animal, read_beginning
 from rounds.bench.phrasing.everyday import NUMBER_WORDS
 from rounds.bench.phrasing.grammar import (
@@ -75,11 +76,14 @@ def read_phrase(
         while reader.word is not None:
             _read_word(reader, described)
         _place_loose(reader, described)
+        same_again(reader, described)
         note = _put_after(reader, described, after.strip())
         _wanting(reader, described, len(text))
     except Trouble as trouble:
         return trouble.unclear
-    return Draft(kind, reader.at, reader.fields, reader.targets, note, frozenset(reader.as_written), reader.each, reader.of)
+    return Draft(
+        kind, reader.at, reader.fields, reader.targets, note, frozenset(reader.as_written), reader.each, reader.of, reader.new
+    )
 
 
 def without_begun(
@@ -275,7 +279,15 @@ def _read_leading(reader: Reader, described: Described, word: Word) -> bool:
         reader.fields[name] = read if in_unit else reader.measures.metric(name, read)
         reader.place += 1
         return True
-    reader.fields[name] = _value(reader, one, _known_code(reader, target.text.rstrip(",")), target)
+    if name == "into":
+        reader.new = target.lower == "new"
+        target = reader.ahead(1) if reader.new else target
+        reader.place += reader.new
+        if target is None:
+            raise Trouble("into which new containers? As: R3 split 1 each into new C2-C9", word)
+        reader.fields[name] = tuple(reader.codes.get(code.casefold(), code) for code in reader.names_in(target))
+    else:
+        reader.fields[name] = _value(reader, one, _known_code(reader, target.text.rstrip(",")), target)
     reader.place += 1
     return True
 

@@ -1,0 +1,56 @@
+"""``same again``: the next animal of a catch comes in as the one before it, under the next code."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection
+
+import msgspec
+
+from rounds.bench.described import Described
+from rounds.bench.phrasing.everyday import SAME_AGAIN
+from rounds.bench.phrasing.reader import Reader, Trouble
+
+_OF_THE_CATCH = (
+    "taxon",
+    "place",
+    "latitude",
+    "longitude",
+    "uncertainty_m",
+    "caught",
+    "collector",
+    "stage",
+    "sex",
+    "permit",
+    "found_on",
+)
+_LAST_NUMBER = re.compile(r"^(.*?)(\d+)(\D*)$")
+
+
+def same_again(reader: Reader, described: Described) -> None:
+    """Fill in what is as with the animal that came in last: where and when it was caught, what it is, under which permit.
+
+    Raises:
+        Trouble: none came in yet.
+    """
+    said = str(reader.fields.get("taxon", "")).casefold()
+    if described.name != "founder" or said not in (SAME_AGAIN, "same"):
+        return
+    before = next(reversed(reader.bench.founders.values()), None)
+    if before is None:
+        raise Trouble("none came in yet that this could be like; as: K3 founder W3 Boloria dia female at Tannmoos")
+    del reader.fields["taxon"]
+    known = msgspec.structs.asdict(before)
+    reader.fields = {name: known[name] for name in _OF_THE_CATCH if known[name]} | reader.fields
+    used = reader.animals.keys() | reader.codes.keys()
+    reader.fields.setdefault("code", next_code(before.code, used))
+
+
+def next_code(code: str, used: Collection[str]) -> str:
+    """The next code after that one which is free: ``W2``, ``W3``; ``used`` are codes in small letters."""
+    found = _LAST_NUMBER.match(code)
+    begun, number, end = found.groups() if found else (code, "1", "")
+    place = int(number) + 1
+    while (free := f"{begun}{place:0{len(number)}d}{end}").casefold() in used:
+        place += 1
+    return free
