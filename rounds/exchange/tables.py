@@ -23,6 +23,7 @@ from rounds.record.cohorts import course
 from rounds.record.laying_record import laying_record
 from rounds.record.stages import stage_counts
 from rounds.record.warmth import instant_of
+from rounds.views.words import json_safe, literal
 
 Value = str | int | float | datetime | None
 # What a spreadsheet takes for the beginning of a formula, at the beginning of a cell, in narrow and wide writing.
@@ -47,13 +48,16 @@ def harmless(text: str) -> str:
 
 
 def cell(value: Value) -> str:
-    """One cell as written: text harmless, a time in ISO 8601 with its offset, nothing as an empty cell."""
+    """One cell as written: a time in ISO 8601 with its offset, nothing as an empty cell, text shown and harmless.
+
+    Text as it was typed stands in the column ``fields (JSON)`` of the table ``entries``.
+    """
     if value is None:
         return ""
     if isinstance(value, datetime):
         return value.isoformat(timespec="seconds")
     if isinstance(value, str):
-        return harmless(value.replace("\0", "\N{SYMBOL FOR NULL}").encode("utf-8", "replace").decode("utf-8"))
+        return harmless(literal(value))
     return f"{value:.10g}" if isinstance(value, float) else str(value)
 
 
@@ -62,7 +66,7 @@ def _entries(source: Source) -> Iterator[tuple[Value, ...]]:
     for entry in source.entries:
         counts = "yes" if entry.id in counting else "struck"
         place = getattr(entry, "container", "") or getattr(entry, "shelf", "")
-        fields = msgspec.json.encode(written.write(entry)).decode()
+        fields = json_safe(msgspec.json.encode(written.write(entry)).decode())
         yield entry.id, entry.at, entry.logged, entry.by, entry.what, place, saying(entry), counts, fields
 
 

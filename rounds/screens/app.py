@@ -12,11 +12,13 @@ from typing import ClassVar
 
 from textual import events
 from textual.binding import Binding, BindingType
+from textual.filter import LineFilter
 
 from rounds.bench import kinds as k
 from rounds.desk import Desk, Refused
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.help_screen import HelpScreen
+from rounds.screens.lines import Drawn
 from rounds.screens.one_key import OneKeyAtATime
 from rounds.screens.page import Page
 from rounds.screens.presence import terminal_is_gone
@@ -57,6 +59,7 @@ class RoundsApp(OneKeyAtATime):
         super().__init__(monotonic)
         self.answered_lately: dict[tuple[str, ...], tuple[float, datetime]] = {}  # by place, check, key, number: when
         self.desk = desk
+        self._drawn_only = Drawn()
         self._walk_at_once = walk
         self._alarm = Alarm()
         self.typed: list[str] = []  # lines typed at any prompt, to be called back with the up key
@@ -68,6 +71,10 @@ class RoundsApp(OneKeyAtATime):
         self._told = 0  # how many of the desk's problems
         self._settings: dict[str, str] = {}
         self._take_settings()
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """What every drawn line passes, the framework's own filters first."""
+        return [*super().get_line_filters(), self._drawn_only]
 
     def _chosen_theme(self) -> str:
         return setting_of(self.desk.bench.settings, "theme")

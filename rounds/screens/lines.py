@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rich.cells import cell_len
+from rich.segment import Segment
+from textual.color import Color
 from textual.content import Content
+from textual.filter import LineFilter
 from textual.widgets import Static
 
 from rounds.views.actions import Action, sign_of
 from rounds.views.cells import Line, Tone
+from rounds.views.words import is_obeyed, literal
 
 # Styles are names from the stylesheet's palette, so that every theme has its own.
 STYLE_OF_TONE: dict[Tone, str] = {
@@ -24,8 +28,8 @@ STYLE_OF_TONE: dict[Tone, str] = {
 
 
 def content_of(line: Line) -> Content:
-    """A line of cells as text that is never read as markup."""
-    return Content.assemble(*((cell.text, STYLE_OF_TONE[cell.tone]) for cell in line.cells))
+    """A line of cells as text that is never read as markup, and never obeyed."""
+    return Content.assemble(*((literal(cell.text), STYLE_OF_TONE[cell.tone]) for cell in line.cells))
 
 
 def wrapped(line: Line, width: int) -> list[Content]:
@@ -36,6 +40,24 @@ def wrapped(line: Line, width: int) -> list[Content]:
     label, rest = whole[: line.hang], whole[line.hang :]
     parts = rest.wrap(max(10, width - line.hang))
     return [label + parts[0], *(Content(" " * line.hang) + part for part in parts[1:])]
+
+
+class Drawn(LineFilter):
+    """The last place before the terminal: nothing that it would obey is drawn, from wherever it came.
+
+    Text is made visible where it becomes cells (``content_of`` and the rows of a list); here the cells are counted already,
+    so that a sign of no width is left out and any other is a ``?``.
+    """
+
+    def apply(self, segments: list[Segment], background: Color) -> list[Segment]:
+        """The same segments in as many cells."""
+        if all(segment.control or segment.text.isprintable() for segment in segments):
+            return segments
+        return [one if one.control else Segment(_harmless(one.text), one.style) for one in segments]
+
+
+def _harmless(text: str) -> str:
+    return "".join("?" * cell_len(sign) if is_obeyed(sign) else sign for sign in text)
 
 
 class Lines(Static):

@@ -105,11 +105,11 @@ class Page(Screen[None]):
     def show_gaps(self) -> None:
         """Above all else, as long as it is so: that the book cannot be read wholly."""
         told = gap_words(self.desk.gaps)
-        row = self.query_one("#gaps", Static)
-        if told != self._gaps:
-            self._gaps = told
-            row.update(told)
-        row.display = bool(told)
+        for row in self.query("#gaps").results(Static):  # none yet where the page was opened just now: it asks again then
+            if told != self._gaps:
+                self._gaps = told
+                row.update(told)
+            row.display = bool(told)
 
     def on_screen_resume(self) -> None:
         """Show what is known now."""

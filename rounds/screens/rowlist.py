@@ -16,6 +16,7 @@ from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
 from rounds.views.cells import GAP, Cell, Column, Row, widths
+from rounds.views.words import literal
 
 EDGE = 3  # the cursor sign and the mark stand here
 
@@ -178,10 +179,10 @@ class RowList(ScrollView, can_focus=True):
 
 
 def _fitted(cell: Cell, size: int, *, right: bool) -> str:
-    text = cell.text
+    text = literal(cell.text)
     length = cell_len(text)
     if length > size and cell.short:
-        text = cell.short
+        text = literal(cell.short)
         length = cell_len(text)
     if length > size:
         return set_cell_size(text, size - 1) + "…"

@@ -11,7 +11,7 @@ import msgspec
 from rounds.daybook import Daybook, Problem
 from rounds.daybook.examination import Finding, examine
 from rounds.shell.opening import Telling, book_folder, system_clock
-from rounds.views.words import count, literal
+from rounds.views.words import count, json_safe, literal
 
 MOST_LINES = 60  # of findings; --json has them all
 
@@ -24,7 +24,11 @@ def check(options: argparse.Namespace) -> int:
         return 1
     report = examine(folder, "", system_clock(), Telling("reading the book"))
     if options.json:
-        print(msgspec.json.format(msgspec.json.encode({"book": str(folder), **msgspec.to_builtins(report)}), indent=1).decode())
+        print(
+            json_safe(
+                msgspec.json.format(msgspec.json.encode({"book": str(folder), **msgspec.to_builtins(report)}), indent=1).decode()
+            )
+        )
     else:
         print(f"{count(report.files, 'file')}, {count(report.lines, 'line')}, {count(report.entries, 'entry', 'entries')}")
         for one in report.told:

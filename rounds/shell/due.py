@@ -14,7 +14,7 @@ from rounds.care.due import Due, standing, time_left, why
 from rounds.desk import Desk
 from rounds.shell.opening import book_folder, in_words, open_desk, tell_gaps
 from rounds.views.plain import due_lines, due_now
-from rounds.views.words import literal
+from rounds.views.words import json_safe, literal
 
 _SPAN = re.compile(r"^(?:(\d+)d)?(?:(\d+)h)?(?:(\d+)m)?$")
 
@@ -36,7 +36,7 @@ def due(options: argparse.Namespace) -> int:
     moment = desk.moment()
     found = due_now(desk.dues(), moment, within)
     if options.json:
-        print(json.dumps([as_data(desk, one) for one in found], ensure_ascii=False, indent=1))
+        print(json_safe(json.dumps([as_data(desk, one) for one in found], ensure_ascii=False, indent=1)))
     else:
         sys.stdout.writelines(f"{text}\n" for text in due_lines(desk.bench, found, moment, is_whole=not has_gaps))
     if has_gaps:

@@ -8,7 +8,7 @@ import os
 import sys
 from collections.abc import Sequence
 
-from rounds.shell.terminal import ready_streams
+from rounds.shell.terminal import ready_streams, showing
 
 DONE, REFUSED, USAGE = 0, 1, 2
 
@@ -35,6 +35,11 @@ def run() -> None:
 
 def main(arguments: Sequence[str]) -> int:
     """Do what the arguments say; the exit status comes back."""
+    with showing():
+        return _done(arguments)
+
+
+def _done(arguments: Sequence[str]) -> int:
     if arguments and arguments[0] == "calc":
         from rounds.views.calculations.told import calc
 

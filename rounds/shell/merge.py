@@ -15,7 +15,7 @@ from rounds.exchange.merge import Merged
 from rounds.exchange.merge import merge as take_in
 from rounds.exchange.writing import Refused
 from rounds.shell.opening import Telling, book_folder
-from rounds.views.words import count, literal
+from rounds.views.words import count, json_safe, literal
 
 MOST_LINES = 30  # of each sort
 
@@ -33,7 +33,7 @@ def merge(options: argparse.Namespace) -> int:
         print(f"rounds: {literal(str(refused))}", file=sys.stderr)
         return 1
     if options.json:
-        print(msgspec.json.format(msgspec.json.encode(merged), indent=1).decode())
+        print(json_safe(msgspec.json.format(msgspec.json.encode(merged), indent=1).decode()))
     else:
         sys.stdout.writelines(f"{literal(line)}\n" for line in told(merged))
     return 0

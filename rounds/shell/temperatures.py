@@ -17,7 +17,7 @@ from rounds.desk import Desk, Said, zone_named
 from rounds.exchange.loggers import Log, Unclear, Wishes, read_log
 from rounds.exchange.loggers.intake import New, holes_in, new_readings, take_in
 from rounds.shell.opening import book_folder, open_desk, tell_gaps
-from rounds.views.words import age, count, literal
+from rounds.views.words import age, count, json_safe, literal
 
 MOST_BYTES = 500_000_000
 TELL_EVERY = 100_000  # lines between two words of progress where no terminal shows them
@@ -58,7 +58,7 @@ def _temperatures(options: argparse.Namespace) -> int:
         if not isinstance(outcome, Said):
             return _refused(outcome.line)
     if options.json:
-        print(json.dumps(told.data(outcome, dry_run=options.dry_run), ensure_ascii=False, indent=1))
+        print(json_safe(json.dumps(told.data(outcome, dry_run=options.dry_run), ensure_ascii=False, indent=1)))
     else:
         sys.stdout.writelines(f"{literal(line)}\n" for line in told.lines(outcome, dry_run=options.dry_run))
     return 0

@@ -6,6 +6,11 @@ import codecs
 import io
 import os
 import sys
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from typing import Any, TextIO, cast
+
+from rounds.views.words import literal_lines
 
 # Signs of the screens and pages in the width of one letter, for terminals that have only the letters of ASCII.
 _IN_ASCII = str.maketrans("…–—×·█▏▔▁▐│─←→↑↓‹›°′″±≥≤µ‘’“”", "..-x.#|--||-<>^v<>o'\"~><u''\"\"")  # fmt: skip
@@ -30,3 +35,40 @@ def ready_streams() -> None:
     for stream in (sys.stdin, sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):  # what cannot be read is kept as it came, so that it can be refused
             stream.reconfigure(errors="surrogateescape" if stream is sys.stdin else "plain")
+
+
+class Shown:
+    """A stream to which nothing goes that a terminal would obey, from whatever name it comes.
+
+    All that the shell prints goes through here. Only line ends pass, and the return to the line's beginning with which a
+    progress line begins. JSON is escaped before, so that it stays the same data (``views.words.json_safe``).
+    """
+
+    def __init__(self, stream: TextIO) -> None:
+        self._stream = stream
+
+    def write(self, text: str) -> int:
+        """Write a text, made visible where it would be obeyed."""
+        begin = "\r" if text.startswith("\r") else ""
+        self._stream.write(begin + literal_lines(text[len(begin) :]))
+        return len(text)
+
+    def writelines(self, lines: Iterable[str]) -> None:
+        """Write texts one after the other."""
+        for line in lines:
+            self.write(line)
+
+    def __getattr__(self, name: str) -> Any:
+        """All else is the stream's own."""
+        return getattr(self._stream, name)
+
+
+@contextmanager
+def showing() -> Iterator[None]:
+    """Let all that is printed meanwhile be shown, never obeyed."""
+    before = sys.stdout, sys.stderr
+    sys.stdout, sys.stderr = (cast("TextIO", one if isinstance(one, Shown) else Shown(one)) for one in before)
+    try:
+        yield
+    finally:
+        sys.stdout, sys.stderr = before

@@ -24,12 +24,40 @@ def literal(text: str) -> str:
     return "".join(shown)
 
 
+def is_obeyed(sign: str) -> bool:
+    """Whether a terminal may obey a sign instead of drawing it: controls, directions, joiners, what is no character."""
+    return unicodedata.category(sign) in _OBEYED
+
+
 def _visible(sign: str) -> str:
     if sign in "\n\r\t":
         return " "
-    if unicodedata.category(sign) in _OBEYED or sign in _BLANK:
+    if is_obeyed(sign) or sign in _BLANK:
         return f"‹{ord(sign):04X}›"
     return sign
+
+
+def literal_lines(text: str) -> str:
+    """Text of several lines as it goes out: its lines stay, whatever else a terminal would obey is made visible."""
+    return "\n".join(map(literal, text.split("\n")))
+
+
+def json_safe(text: str) -> str:
+    """JSON in which no sign stands raw that a terminal would obey: the same data, each of them as its escape.
+
+    Such signs stand only in strings: between those JSON has line ends and spaces alone (RFC 8259, section 2).
+    """
+    if text.isascii() and "\x7f" not in text:
+        return text
+    return "".join(sign if sign == "\n" or not is_obeyed(sign) else _json_escape(sign) for sign in text)
+
+
+def _json_escape(sign: str) -> str:
+    """A sign as JSON escapes it: beyond the first plane as a pair (RFC 8259, section 7)."""
+    code = ord(sign)
+    if code < 0x10000:
+        return f"\\u{code:04x}"
+    return f"\\u{0xD800 + ((code - 0x10000) >> 10):04x}\\u{0xDC00 + ((code - 0x10000) & 0x3FF):04x}"
 
 
 def age(span: timedelta) -> str:

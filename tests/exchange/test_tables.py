@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import json
 import zipfile
 from collections.abc import Callable
 from datetime import datetime
@@ -18,6 +19,7 @@ from rounds.bench import kinds as k
 from rounds.exchange.exports import TABLE_NAMES
 from rounds.exchange.tables import TABLES, cell, harmless
 from rounds.shell.main import main
+from rounds.views.words import literal
 from tests.exchange.conftest import HOSTILE, Told
 
 # The first signs by which a cell is taken for a formula, as the Open Worldwide Application Security Project lists them
@@ -89,7 +91,9 @@ def test_hostile_text_is_shown_and_never_run(told: Told, export: Callable[..., P
     for row in rows(export("csv", "all.csv")):
         for value in row.values():
             assert not value.startswith(LISTED)
-    assert any(text.strip() in row["told"] for row in rows(export("csv", "all.csv", "--replace")))
+    read = rows(export("csv", "all.csv", "--replace"))
+    assert any(literal(text).strip() in row["told"] for row in read)
+    assert any(json.loads(row["fields (JSON)"]).get("text") == text for row in read)  # as it was typed
 
 
 @given(st.text())

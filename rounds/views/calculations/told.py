@@ -8,7 +8,7 @@ from typing import Any, TextIO
 
 from rounds.views.calculations import all_calculations
 from rounds.views.calculations.frame import Calculation, Figure, InputRefused, Worked, named, work_out
-from rounds.views.words import literal
+from rounds.views.words import json_safe, literal
 
 
 def calc(arguments: Sequence[str], *, out: TextIO, err: TextIO) -> int:
@@ -36,7 +36,7 @@ def calc(arguments: Sequence[str], *, out: TextIO, err: TextIO) -> int:
         print(f"rounds: {literal(str(refused))}", file=err)
         return 1
     lines = (
-        [json.dumps(data(calculation, values, worked), ensure_ascii=False, indent=1)]
+        [json_safe(json.dumps(data(calculation, values, worked), ensure_ascii=False, indent=1))]
         if as_data
         else told(calculation, values, worked)
     )
