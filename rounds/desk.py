@@ -22,6 +22,7 @@ from rounds.bench.described import saying_among
 from rounds.bench.door import AHEAD_ALLOWED, refusal
 from rounds.bench.folding import apply
 from rounds.bench.folding.not_seen import count_words
+from rounds.bench.instants import COUNTS_AHEAD, impossible, is_possible
 from rounds.bench.kinds import Counted, HostOut, PlanChanged, PutOff, RoundFinished, RoundStarted, StopSkipped, Struck
 from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import Measures, measures_of
@@ -97,6 +98,7 @@ class Desk:
         self._local_zone = zone
         self.problems: list[str] = []  # all that was met since the book was opened, each once
         self._gaps = Gaps()
+        self._ahead: dict[str, Entry] = {}  # what is said to have happened later than now; it counts when that comes
         self.unsaved: list[Entry] = []
         self.trouble = ""  # why the last try to save failed
         self._clock = clock
@@ -198,7 +200,7 @@ class Desk:
 
     def _is_known(self, entry_id: str, entries: Sequence[Entry]) -> bool:
         """Whether a line has that id: among the newest, else anywhere in the book."""
-        if self._history.knows(entry_id) or any(entry.id == entry_id for entry in entries[:-1]):
+        if entry_id in self._ahead or self._history.knows(entry_id) or any(entry.id == entry_id for entry in entries[:-1]):
             return True
         return self._history.reaches_back and self.book.holds(entry_id)
 
@@ -218,7 +220,10 @@ class Desk:
         bench = self.bench
         for place, (kind, said) in enumerate(sayings):
             fields = dict(said)
-            happened = (fields.pop("at", None) or at or now).astimezone(self.zone)
+            instant = fields.pop("at", None) or at or now
+            if not is_possible(instant):
+                return Refused(impossible(instant), place)
+            happened = instant.astimezone(self.zone)
             try:
                 drafted = [self._built(*one, happened, now) for one in completed(bench, kind, fields, happened)]
             except Misfit as misfit:
@@ -361,8 +366,12 @@ class Desk:
 
     def _recall(self, *, anew: bool = False) -> None:
         """The bench from the checkpoint, else from the files alone."""
-        recalled = self.book.recall(self._progress, anew=anew)
+        until = self._clock() + COUNTS_AHEAD
+        recalled = self.book.recall(self._progress, anew=anew, until=until)
+        if not anew and _is_later(recalled.history.bench.newest, until):  # it was kept when the clock was ahead
+            recalled = self.book.recall(self._progress, anew=True, until=until)
         self._history = recalled.history
+        self._ahead = {one.id: one for one in recalled.ahead}
         self._since_checkpoint = recalled.read
         self._gaps = Gaps(recalled.problems)
         self._tell_of(recalled.problems)
@@ -378,7 +387,7 @@ class Desk:
         if self.book.apart or self._unheard:
             return None
         self._since_checkpoint = 0
-        return self.book.to_keep(self._history.kept(), self._gaps.lines)
+        return self.book.to_keep(self._history.kept(), self._gaps.lines, list(self._ahead.values()))
 
     def rest(self) -> None:
         """Write a checkpoint where enough was said since the last: for when nobody waits for a key."""
@@ -398,12 +407,29 @@ class Desk:
         if self.unsaved:
             there = {one.id for one in entries}
             self.unsaved = [one for one in self.unsaved if one.id not in there]
-        heard = [entry for entry in entries if not self._history.has(entry.id)]
+        heard = self._that_count(entries)
         if heard:
             self._fold(heard)
         if batch.changed or (was_unheard and self._unheard):
             self._bring_back()
         return bool(heard)
+
+    def _that_count(self, read: Sequence[Entry]) -> list[Entry]:
+        """What was read and is not on the bench yet, and what waited for its time; an entry of the future waits."""
+        until = self._clock() + COUNTS_AHEAD
+        if _is_later(self.bench.newest, until):  # the clock was set back
+            self._recall(anew=True)
+        fresh = [one for one in read if not self._history.has(one.id)] if read else []
+        self._ahead |= {one.id: one for one in fresh if one.at > until}
+        come = [one for one in self._ahead.values() if one.at <= until]
+        for one in come:
+            del self._ahead[one.id]
+        return [one for one in fresh if one.at <= until] + come
+
+    @property
+    def of_the_future(self) -> tuple[Entry, ...]:
+        """Entries that are said to have happened later than now, struck ones among them; they do not count until then."""
+        return tuple(sorted(self._ahead.values(), key=lambda one: one.order))
 
     def _bring_back(self) -> None:
         """Write again what was said here and stands nowhere any more."""
@@ -425,7 +451,9 @@ class Desk:
     @property
     def gaps(self) -> list[str]:
         """What of the book cannot be read now: as long as there is any, what is told from it may lack something."""
-        return [one for one in self._gaps.told() if one not in self.book.accepted]
+        waiting = [one for one in self.of_the_future if one.id not in self.struck] if self._ahead else []
+        future = [_future_words(waiting, self.zone)] if waiting else []
+        return [*future, *(one for one in self._gaps.told() if one not in self.book.accepted)]
 
     def _tell_of(self, problems: Iterable[Problem]) -> None:
         self._tell([text for one in problems if (text := str(one)) not in self.book.accepted])
@@ -476,7 +504,8 @@ class Desk:
 
     def told(self, entries: Sequence[Entry]) -> str:
         """What these entries say in words; a strike says what it struck, a count how it stands to the record."""
-        known = {one.id: one for one in self._history.tail} if any(isinstance(one, Struck) for one in entries) else {}
+        strikes = any(isinstance(one, Struck) for one in entries)
+        known = {one.id: one for one in (*self._history.tail, *self._ahead.values())} if strikes else {}
         return "; ".join(f"{saying_among(entry, known, self.measures)}{self.aside(entry)}" for entry in entries)
 
     def aside(self, entry: Entry) -> str:
@@ -490,10 +519,12 @@ class Desk:
         return self._history.reaches_back
 
     def entries(self, *, whole: bool = False) -> tuple[Entry, ...]:
-        """The newest entries, or every one there is, in the order in which they happened, struck ones among them."""
+        """The newest entries, or every one there is, in the order in which they happened, struck ones among them, none of
+        the future.
+        """
         if not whole:
             return self._history.tail
-        return tuple(self.book.entries(self._progress))
+        return tuple(self.book.entries(self._progress, self._clock() + COUNTS_AHEAD))
 
     @property
     def open_round(self) -> Round | None:
@@ -508,6 +539,18 @@ class Desk:
     def finish_round(self) -> Outcome:
         """End the walk that is open."""
         return self.say(RoundFinished)
+
+
+def _is_later(newest: datetime | None, until: datetime) -> bool:
+    return newest is not None and newest > until
+
+
+def _future_words(waiting: Sequence[Entry], zone: tzinfo) -> str:
+    lines = "1 line is" if len(waiting) == 1 else f"{len(waiting):,} lines are"
+    first = f"{waiting[0].at.astimezone(zone):%Y-%m-%d %H:%M}"
+    return (
+        f"{lines} of the future, from {first} on; nothing of it counts until then; cross out in the daybook what a wrong clock made"
+    )
 
 
 @cache

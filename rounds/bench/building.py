@@ -9,6 +9,7 @@ from typing import Any
 
 import msgspec
 
+from rounds.bench.instants import impossible, is_possible, wrong_instant
 from rounds.bench.kinds.base import Entry
 
 _TROUBLE = re.compile(r"^(?P<wanted>.*?)(?: - at `\$\.(?P<field>\w+)(?P<rest>[^`]*)`)?$")
@@ -54,6 +55,8 @@ def build(
     Raises:
         Misfit: an unknown or missing field, or a value out of its range.
     """
+    if not is_possible(at):
+        raise Misfit(impossible(at))
     known = {one.name: one.encode_name for one in msgspec.structs.fields(kind)}
     for name in fields:
         if name not in known:
@@ -61,9 +64,13 @@ def build(
     values = {known[name]: _plain(value) for name, value in fields.items() if value is not None}
     values |= {"id": entry_id, "at": fixed(at), "logged": fixed(logged), "by": by, "round": round_id}
     try:
-        return msgspec.convert(values | {"what": kind_name(kind)}, kind)
+        entry = msgspec.convert(values | {"what": kind_name(kind)}, kind)
     except msgspec.ValidationError as trouble:
         raise Misfit(_in_plain_words(kind, values, str(trouble))) from None
+    wrong = wrong_instant(entry)
+    if wrong:
+        raise Misfit(wrong)
+    return entry
 
 
 def fixed(at: datetime) -> datetime:

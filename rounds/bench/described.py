@@ -11,6 +11,7 @@ import msgspec
 from msgspec import Struct, inspect
 
 from rounds.bench import kinds as k
+from rounds.bench.instants import beside, dated
 from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import METRIC, Measures
 from rounds.bench.state import one_of
@@ -111,16 +112,16 @@ def by_field(entry: Entry, measures: Measures = METRIC, *, new: Collection[str] 
             continue
         if one.name == "cut" and value == entry.at:
             continue
-        told.append(f"{_named_words(one, value, measures)}{' NEW' if one.name in new else ''}")
+        told.append(f"{_named_words(one, value, measures, entry.at)}{' NEW' if one.name in new else ''}")
     return f"{entry.what}{': ' if told else ''}{', '.join(told)}"
 
 
-def _named_words(one: FieldDescribed, value: Any, measures: Measures) -> str:
+def _named_words(one: FieldDescribed, value: Any, measures: Measures, said: datetime) -> str:
     name = one.name.replace("_", " ")
     if isinstance(value, bool):
         return f"{name} {'yes' if value else 'no'}"
     if isinstance(value, datetime | tuple) or (isinstance(value, int | float) and one.name not in _BARE):
-        return _value_words(one, value, measures)
+        return _value_words(one, value, measures, said)
     return f"{name} {value}"
 
 
@@ -147,7 +148,7 @@ def _plain_telling(entry: Entry, measures: Measures) -> str:
         value = getattr(entry, one.name)
         if one.name in ("container", "shelf") or value == one.default or value in ("", None, (), False):
             continue
-        parts.append(_value_words(one, value, measures))
+        parts.append(_value_words(one, value, measures, entry.at))
     return f"{parts[0]} {', '.join(parts[1:])}".strip()
 
 
@@ -156,9 +157,9 @@ _UNITS = {"_percent": "%", "_h": "h", "_hours": "h", "_m": "m"}
 _MEASURES = {"_mm": Measures.depth, "_ml": Measures.bulk, "_c": Measures.warmth}
 
 
-def _value_words(one: FieldDescribed, value: Any, measures: Measures) -> str:
+def _value_words(one: FieldDescribed, value: Any, measures: Measures, said: datetime) -> str:
     if isinstance(value, datetime):
-        return f"{one.name.replace('_', ' ')} {value:%a %d %b %H:%M}"
+        return f"{one.name.replace('_', ' ')} {dated(value, said)}"
     if value is True:
         return one.name.replace("_", " ")
     if isinstance(value, tuple):
@@ -224,7 +225,7 @@ def _sprigs(number: int | None) -> str:
 def _host_in(entry: k.HostIn) -> str:
     what = f"host in: {entry.plant} {entry.part}".strip()
     batch = f"batch {entry.batch}" if entry.batch else ""
-    cut = f"cut {entry.cut:%a %H:%M}" if entry.cut and entry.cut != entry.at else ""
+    cut = f"cut {beside(entry.cut, entry.at)}" if entry.cut and entry.cut != entry.at else ""
     return _joined(what, entry.kept, batch, cut, _sprigs(entry.sprigs), entry.source)
 
 
@@ -272,7 +273,8 @@ def _air(entry: k.Air, measures: Measures) -> str:
 
 def _logger_read(entry: k.LoggerRead, measures: Measures) -> str:
     place = "" if entry.container or entry.shelf else "room "
-    span = f"{entry.since:%d %b %H:%M} to {entry.until:%d %b %H:%M}"
+    year = "" if entry.since.year == entry.until.year == entry.at.year else " %Y"
+    span = f"{entry.since:%d %b{year} %H:%M} to {entry.until:%d %b{year} %H:%M}"
     return _joined(f"{place}logger read: {entry.rows} readings {span}", measures.span(entry.low_c, entry.high_c), entry.source)
 
 
@@ -372,13 +374,13 @@ _TELLINGS: dict[type[Entry], Callable[[Any], str]] = {
     k.Looked: lambda one: f"looked, {f'{one.number} ' if one.number else ''}{one.sign}",
     k.Covered: lambda one: f"covered {one.how}".strip(),
     k.Note: lambda one: f"note '{one.text}'",
-    k.LeaveBe: lambda one: _joined(f"leave be until {one.until:%a %H:%M}", one.why),
+    k.LeaveBe: lambda one: _joined(f"leave be until {beside(one.until, one.at)}", one.why),
     k.Struck: _struck,
     k.Setting: lambda one: f"setting {one.name}: {one.value}",
     k.RoundStarted: lambda one: f"{one.name} round started",
     k.StopSkipped: lambda one: _joined(f"skipped {one.check}".strip(), one.why),
     k.PlanChanged: _plan,
-    k.PutOff: lambda one: _joined(f"{one.check} put off until {one.until:%a %H:%M}", one.why),
+    k.PutOff: lambda one: _joined(f"{one.check} put off until {beside(one.until, one.at)}", one.why),
     k.ShelfSetUp: lambda one: _joined(f"shelf {one.shelf} set up", one.barrier if one.barrier != "none" else ""),
     k.Stocked: lambda one: _joined(f"stocked {animals(one.number, one.stage, one.brood, one.instar)}", one.sex),
 }

@@ -19,6 +19,7 @@ from rounds.bench.folding.lots import matching
 from rounds.bench.folding.not_seen import open_here
 from rounds.bench.folding.tending import lots_searched
 from rounds.bench.folding.unsure import meant
+from rounds.bench.instants import dated
 from rounds.bench.kept_lots import digits, named
 from rounds.bench.kinds.base import STICKY, Entry
 from rounds.bench.meant import which
@@ -49,11 +50,11 @@ def _about_time(bench: Bench, entry: Entry, now: datetime) -> Iterator[str]:
     code = getattr(entry, "container", "")
     container = bench.containers.get(code) if code else None
     if container and not isinstance(entry, k.SetUp) and entry.at < container.since:
-        yield (f"{code} was set up later, on {container.since.astimezone(entry.at.tzinfo):%a %d %b %H:%M}; give a time after that")
+        yield (f"{code} was set up later, on {dated(container.since.astimezone(entry.at.tzinfo), now)}; give a time after that")
 
 
 def _clock(now: datetime, entry: Entry) -> str:
-    return f"{now.astimezone(entry.at.tzinfo):%a %d %b %H:%M}"
+    return dated(now.astimezone(entry.at.tzinfo), entry.at)
 
 
 def _about_place(bench: Bench, entry: Entry) -> Iterator[str]:

@@ -24,7 +24,7 @@ MOST_SEALED = 12  # with a hundred cups that is a month of late entries
 # As text: it keeps the offset from UTC that a time was said with, and reads as fast as a binary form.
 bytes_of = msgspec.json.Encoder().encode
 bench_of: Callable[[bytes], Bench] = msgspec.json.Decoder(Bench).decode
-_entries_of: Callable[[bytes], list[AnyEntry]] = msgspec.json.Decoder(list[AnyEntry]).decode
+entries_of: Callable[[bytes], list[AnyEntry]] = msgspec.json.Decoder(list[AnyEntry]).decode
 
 
 class Snapshot(msgspec.Struct, frozen=True):
@@ -72,7 +72,7 @@ class History:
         """The open entries; those of a checkpoint are read only once they are asked for."""
         if self._unread is not None:
             unread, self._unread = self._unread, None
-            self._hold(_entries_of(unread))
+            self._hold(entries_of(unread))
         return self._open
 
     def _hold(self, entries: Iterable[Entry]) -> None:
@@ -176,7 +176,7 @@ class History:
         return self._sealed[part].before if part < len(self._sealed) else self._base
 
     def _open_from(self, part: int) -> None:
-        opened = [one for sealed in self._sealed[part:] for one in _entries_of(sealed.entries)]
+        opened = [one for sealed in self._sealed[part:] for one in entries_of(sealed.entries)]
         self._base = self._sealed[part].before
         del self._sealed[part:]
         self._hold(opened)

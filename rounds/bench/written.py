@@ -9,6 +9,7 @@ from typing import Any
 import msgspec
 
 from rounds.bench.described import describe
+from rounds.bench.instants import wrong_instant
 from rounds.bench.kinds import KIND_BY_NAME, AnyEntry, Entry
 
 _MISSING = re.compile(r"^Object missing required field `(\w+)`$")
@@ -36,8 +37,9 @@ def read(line: bytes) -> Entry | None:
         if _is_of_a_newer_version(line):
             return None
         raise NotRead(_MISSING.sub(r"has no '\1'", str(trouble))) from None
-    if entry.at.tzinfo is None or entry.logged.tzinfo is None:
-        raise NotRead("its times have no offset from UTC")
+    wrong = wrong_instant(entry)
+    if wrong:
+        raise NotRead(wrong)
     return entry
 
 

@@ -111,7 +111,8 @@ def _first(at: datetime, moment: Moment) -> str:
     if at >= moment.now:
         return f"first expected {local(at, moment)}"
     here = at.astimezone(moment.zone)
-    return f"the first was expected {here:%a} {here.day} {here:%b %H:%M}"
+    year = f" {here:%Y}" if here.year != moment.now.astimezone(moment.zone).year else ""
+    return f"the first was expected {here:%a} {here.day} {here:%b}{year} {here:%H:%M}"
 
 
 def _fogging(bench: Bench, moment: Moment) -> Iterator[str]:

@@ -12,7 +12,9 @@ def local(at: datetime, moment: Moment) -> str:
     here, today = at.astimezone(moment.zone), moment.now.astimezone(moment.zone).date()
     if here.date() == today:
         return f"{here:%H:%M}"
-    return f"{here:%a %H:%M}" if abs((here.date() - today).days) < 7 else f"{here.day} {here:%b %H:%M}"
+    if abs((here.date() - today).days) < 7:
+        return f"{here:%a %H:%M}"
+    return f"{here.day} {here:%b %H:%M}" if here.year == today.year else f"{here.day} {here:%b %Y %H:%M}"
 
 
 def span(length: timedelta) -> str:

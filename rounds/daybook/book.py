@@ -7,6 +7,7 @@ import os
 import secrets
 import stat
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from datetime import datetime
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -34,6 +35,7 @@ class Recalled(NamedTuple):
     history: History
     problems: list[Problem]
     read: int
+    ahead: Sequence[Entry] = ()
 
 
 class Daybook:
@@ -106,25 +108,28 @@ class Daybook:
         batch.problems += self._seen.compare(self.position)
         return batch
 
-    def recall(self, progress: Progress | None = None, *, anew: bool = False) -> Recalled:
+    def recall(self, progress: Progress | None = None, *, anew: bool = False, until: datetime | None = None) -> Recalled:
         """The bench as far as it was read: from the checkpoint, else (or where it must be anew) from the files alone.
 
         The next look goes on from there.
+
+        Args:
+            until: what happened after it is kept apart.
         """
         believed = None if anew else self._checkpoint.load()
         if believed:
             kept, taken = believed
             self.position = taken.position
-            return Recalled(History(kept), list(taken.problems), 0)
-        past = Past(self.folder, progress)
+            return Recalled(History(kept), list(taken.problems), 0, taken.ahead)
+        past = Past(self.folder, progress, until)
         history = history_of(past)
         self.position = past.position
         self.apart = not past.steady
-        return Recalled(history, past.problems, past.count)
+        return Recalled(history, past.problems, past.count, past.ahead)
 
-    def to_keep(self, kept: Kept, problems: Sequence[Problem]) -> Callable[[], object]:
+    def to_keep(self, kept: Kept, problems: Sequence[Problem], ahead: Sequence[Entry] = ()) -> Callable[[], object]:
         """What writes a checkpoint of a bench that holds all that was read so far; to be called in any thread."""
-        taken = Taken(self.position, tuple(problems[:MOST_PROBLEMS]))
+        taken = Taken(self.position, tuple(problems[:MOST_PROBLEMS]), tuple(ahead))
         return lambda: self._checkpoint.save(kept, taken)
 
     def fewer(self) -> int:
@@ -193,9 +198,9 @@ class Daybook:
             with contextlib.suppress(OSError):
                 self._unsaved_at(self._beside).unlink()
 
-    def entries(self, progress: Progress | None = None) -> Iterator[Entry]:
-        """Every entry of the book in order, each once; the next look is not moved by it."""
-        for part in Past(self.folder, progress).parts():
+    def entries(self, progress: Progress | None = None, until: datetime | None = None) -> Iterator[Entry]:
+        """Every entry of the book that happened until then, in order, each once; the next look is not moved by it."""
+        for part in Past(self.folder, progress, until).parts():
             yield from part
 
     def holds(self, entry_id: str) -> bool:

@@ -20,7 +20,8 @@ from typing import cast
 
 import msgspec
 
-from rounds.bench.history import Kept, Sealed, Snapshot
+from rounds.bench.history import Kept, Sealed, Snapshot, bytes_of, entries_of
+from rounds.bench.kinds.base import Entry
 from rounds.daybook.lines import Mark, Piece, Position, Problem, Stamp, print_before, stamp_of
 from rounds.daybook.writer import Writer
 
@@ -41,10 +42,11 @@ class Proof(msgspec.Struct, frozen=True):
 
 
 class Taken(msgspec.Struct, frozen=True):
-    """What a checkpoint holds beside the bench: how far each file was read, and which lines were found damaged."""
+    """What a checkpoint holds beside the bench: how far each file was read, which lines are damaged, and entries of the future."""
 
     position: Position
     problems: tuple[Problem, ...] = ()
+    ahead: tuple[Entry, ...] = ()
 
 
 class _Sealed(msgspec.Struct):
@@ -58,6 +60,7 @@ class _Head(msgspec.Struct):
     version: str
     proofs: dict[str, Proof]
     problems: tuple[Problem, ...]
+    ahead: msgspec.Raw
     sealed: list[_Sealed]
     base: _Sealed
     tail: int
@@ -97,7 +100,7 @@ class Checkpoint:
         head, kept = found
         if not all(self._holds(name, proof) for name, proof in head.proofs.items()):
             return None
-        return kept, Taken({name: _mark(proof) for name, proof in head.proofs.items()}, head.problems)
+        return kept, Taken({name: _mark(proof) for name, proof in head.proofs.items()}, head.problems, tuple(entries_of(head.ahead)))
 
     def _parsed(self, data: bytes) -> tuple[_Head, Kept] | None:
         secret = self._writer.secret
@@ -205,6 +208,7 @@ def _file(kept: Kept, taken: Taken, secret: bytes) -> list[bytes]:
         version=reckoning_version(),
         proofs={name: _proof(mark) for name, mark in taken.position.items()},
         problems=taken.problems,
+        ahead=msgspec.Raw(bytes_of(taken.ahead)),
         sealed=[_described(one.before, len(one.entries)) for one in kept.sealed],
         base=_described(kept.base, 0),
         tail=len(kept.tail),

@@ -9,6 +9,7 @@ from pathlib import Path
 import msgspec
 
 from rounds.bench.history import History, bench_of, bytes_of
+from rounds.bench.instants import COUNTS_AHEAD
 from rounds.bench.kinds import LoggerRead, Photo
 from rounds.bench.kinds.base import Entry
 from rounds.bench.series_names import is_series_name
@@ -25,6 +26,7 @@ from rounds.daybook.writer import Writer, remembered_at
 
 CLOCKS_AGREE_WITHIN = timedelta(minutes=10)
 MOST_OF_A_SORT = 200
+CROSS_OUT = "cross it out in the daybook if a clock was wrong"
 
 
 class Finding(msgspec.Struct, frozen=True):
@@ -66,9 +68,11 @@ def examine(folder: Path, name: str, now: datetime, progress: Progress | None = 
         report.found.append(Finding("permissions", f"others may read it (mode {mode:03o}); chmod {right} it", name or folder.name))
     report.found += [Finding("link", "is a link to somewhere else; it is not followed", str(one)) for one in links]
     _ends(folder, report)
-    past = Past(folder, progress)
+    past = Past(folder, progress, now + COUNTS_AHEAD)
     seen = _Seen(folder, now, {str(path) for path in files})
     history = History.read(seen.through(past.parts()), past.count, past.strikes)
+    for _ in seen.through(iter([past.ahead])):
+        pass
     report.lines = sum(mark.number for mark in past.position.values())
     report.entries = seen.entries
     report.found += [Finding("damage", one.text, one.file, one.number) for one in past.problems]
@@ -124,6 +128,8 @@ class _Seen:
 
     def _clock(self, entry: Entry) -> str:
         """What is odd about an entry's times."""
+        if entry.at > self._now + COUNTS_AHEAD:
+            return f"{entry.what} of {entry.at:%Y-%m-%d %H:%M} is still to come and does not count until then; {CROSS_OUT}"
         if entry.logged > self._now + CLOCKS_AGREE_WITHIN:
             return f"was typed at {entry.logged:%Y-%m-%d %H:%M}, which is still to come"
         if entry.at > entry.logged + CLOCKS_AGREE_WITHIN:

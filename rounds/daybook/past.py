@@ -59,12 +59,13 @@ class Past:
     Args:
         folder: the book.
         progress: told how far it is, every few megabytes; it may raise to stop.
+        until: entries that happened after it are kept apart; none where it is not given.
 
     Raises:
         OSError: the folder cannot be read.
     """
 
-    def __init__(self, folder: Path, progress: Progress | None = None) -> None:
+    def __init__(self, folder: Path, progress: Progress | None = None, until: datetime | None = None) -> None:
         self.problems: list[Problem] = []
         self.position: Position = {}
         self.count = 0
@@ -72,6 +73,8 @@ class Past:
         self.again = 0  # lines that repeat another
         self.steady = True  # whether each file was the same both times
         self.contradicting: list[str] = []  # ids under which lines differ, in words
+        self.ahead: list[Entry] = []  # what happened later than it could, in order
+        self._until = until
         self._progress = progress
         self._paths = entry_files(folder)
         self._whole = 2 * sum(path.stat().st_size for path in self._paths)
@@ -173,7 +176,14 @@ class Past:
     @property
     def strikes(self) -> dict[str, str]:
         """Every strike: its id, and the id of what it strikes."""
-        return {one.id: one.entry for one in self._strikes.values() if isinstance(self._doubled.get(one.id, one), Struck)}
+        return {
+            one.id: one.entry
+            for one in self._strikes.values()
+            if isinstance(self._doubled.get(one.id, one), Struck) and not self._is_ahead(one)
+        }
+
+    def _is_ahead(self, entry: Entry) -> bool:
+        return self._until is not None and entry.at > self._until
 
     def parts(self) -> Iterator[list[Entry]]:
         """The entries in order, each id once; a month at a time. Afterwards the problems are all known."""
@@ -187,6 +197,9 @@ class Past:
                             found[entry.id] = entry
             part = [self._doubled.get(one.id, one) for one in found.values() if self._counts(one)]
             part.sort(key=lambda one: one.order)
+            if part and self._is_ahead(part[-1]):
+                self.ahead += [one for one in part if self._is_ahead(one)]
+                part = [one for one in part if not self._is_ahead(one)]
             yield part
         for path in self._paths:
             if self._begins and not self._home(path):

@@ -47,7 +47,7 @@ def write_calendar(source: Source, within: timedelta, out: BinaryIO) -> list[str
     for event in cancelled:
         calendar.add_component(_component(event, source, sequence, "CANCELLED"))
     out.write(calendar.to_ical())
-    told = f"{count(len(found), 'event')} until {day_and_time(until, source.moment.zone)}"
+    told = f"{count(len(found), 'event')} until {day_and_time(until, source.moment.zone, source.moment.now)}"
     return [f"{told}; {len(cancelled)} that may stand in a calendar from before are cancelled"]
 
 

@@ -140,7 +140,7 @@ def _before_the_next(
         yield Event("due now", now, now + A_ROUND, f"due now: {count(len(at_once), 'check')}", _capped(list(lines)), warn)
     if between:
         first = min(at for at, _ in between)
-        lines = tuple(f"{_line(due, source)}, from {day_and_time(at, source.moment.zone)}" for at, due in between)
+        lines = tuple(f"{_line(due, source)}, from {day_and_time(at, source.moment.zone, source.moment.now)}" for at, due in between)
         warn = AT_ITS_BEGIN if any(due in urgent for _, due in between) else None
         yield Event("between", first, first + A_LOOK, f"before the next round: {count(len(between), 'check')}", lines, warn)
 
@@ -175,12 +175,12 @@ def _capped(lines: list[str]) -> tuple[str, ...]:
 
 def _danger(due: Due, moment: Moment) -> str:
     assert due.harm is not None
-    return f"{_what(due)}, in danger from {day_and_time(due.harm, moment.zone)} unless it is done before"
+    return f"{_what(due)}, in danger from {day_and_time(due.harm, moment.zone, moment.now)} unless it is done before"
 
 
 def _line(due: Due, source: Source) -> str:
     late = {"late": ", LATE", "red": ", LATE!"}.get(standing(due, source.moment.now), "")
-    harm = f", in danger from {day_and_time(due.harm, source.moment.zone)}" if due.harm else ""
+    harm = f", in danger from {day_and_time(due.harm, source.moment.zone, source.moment.now)}" if due.harm else ""
     return f"{_what(due)}{late}{harm}"
 
 
@@ -238,7 +238,7 @@ def _expected(source: Source, bare: Collection[str]) -> Iterator[Event]:
         if one is None or one.first is None or one.last is None or one.last < moment.now:
             continue
         title = f"{item.where}: {item.what} of {count(item.number, 'animal')} expected, {item.subject}"
-        first, half, last = (day_and_time(at, moment.zone) for at in (one.first, one.half or one.first, one.last))
+        first, half, last = (day_and_time(at, moment.zone, moment.now) for at in (one.first, one.half or one.first, one.last))
         when = f"the first about {first}, half by {half}, the last by {last}"
         words = (when, *(line.text for line in item_why(source.bench, item, moment)[1:]))
         plain = expected_name(item.where, STAGE_BEFORE[item.what], one.brood, one.instar)

@@ -54,7 +54,10 @@ def warnings(source: Source, fields: frozenset[str]) -> list[str]:
 
 
 def _listed(source: Source, named: list[Entry]) -> str:
-    words = [f"{getattr(one, 'container', '')} {one.what} {day_and_time(one.at, source.moment.zone)}".strip() for one in named]
+    words = [
+        f"{getattr(one, 'container', '')} {one.what} {day_and_time(one.at, source.moment.zone, source.moment.now)}".strip()
+        for one in named
+    ]
     more = f" and {len(words) - MOST_NAMED} more" if len(words) > MOST_NAMED else ""
     return "; ".join(words[:MOST_NAMED]) + more
 

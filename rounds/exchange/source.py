@@ -55,7 +55,10 @@ class Source:
     @cached_property
     def entries(self) -> tuple[Entry, ...]:
         """Every entry there is, in order, struck ones among them; places as they may be told."""
-        known = sorted({entry.id: entry for entry in self.desk.entries(whole=True)}.values(), key=lambda entry: entry.order)
+        known = sorted(
+            {entry.id: entry for entry in (*self.desk.entries(whole=True), *self.desk.of_the_future)}.values(),
+            key=lambda entry: entry.order,
+        )
         whose = self._whose(known)
         return tuple(self.guard.entry(entry, whose.get(entry.id, ())) for entry in self.counted("lines read", known))
 
@@ -77,7 +80,8 @@ class Source:
     @cached_property
     def counting(self) -> list[Entry]:
         """Every entry that counts, in order; places as they may be told."""
-        return that_count(self.entries)
+        waiting = {entry.id for entry in self.desk.of_the_future}
+        return [entry for entry in that_count(self.entries) if entry.id not in waiting]
 
     def name_of(self, code: str) -> str:
         """The name of a founder's or brood's taxon, in full where a short one was typed for it."""

@@ -161,6 +161,7 @@ class RoundsApp(OneKeyAtATime):
             if isinstance(page, Page):
                 page.show_keys()
         if isinstance(page, Page):
+            page.show_gaps()
             page.show()
         if setting_of(self._settings, "bell") == "on":
             self._ring()

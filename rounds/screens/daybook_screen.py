@@ -46,9 +46,9 @@ class DaybookScreen(Page):
     def show(self) -> None:
         """Draw the list from the desk."""
         desk = self.desk
-        entries = desk.entries(whole=self._whole)
+        entries = (*desk.entries(whole=self._whole), *desk.of_the_future)
         self._entries = {entry.id: entry for entry in entries}
-        rows = daybook_rows(entries, desk.struck, desk.zone, self._words, self._container, desk.measures)
+        rows = daybook_rows(entries, desk.struck, desk.zone, desk.now(), self._words, self._container, desk.measures)
         parts = [count(len(rows), "line"), "all there are" if self._whole else f"the newest; {self.sign('older')} reads older ones"]
         if self._words:
             parts.append(f"only with '{literal(self._words)}'")
@@ -67,7 +67,9 @@ class DaybookScreen(Page):
         struck = self.desk.struck
         lines: tuple[Line, ...] = ()
         if entry:
-            lines = entry_lines(entry, self._strike_of(entry), entry.id in struck, self.desk.zone, self.desk.measures)
+            lines = entry_lines(
+                entry, self._strike_of(entry), entry.id in struck, self.desk.zone, self.desk.now(), self.desk.measures
+            )
         self.query_one("#card", Lines).show(lines)
 
     def _strike_of(self, entry: Entry) -> Struck | None:

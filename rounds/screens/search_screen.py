@@ -41,7 +41,7 @@ class SearchScreen(ModalScreen[Thing | None]):
 
     def _look(self) -> None:
         desk = self._desk
-        self._things = things(desk.bench, desk.entries(whole=self._whole), desk.struck, desk.zone)
+        self._things = things(desk.bench, (*desk.entries(whole=self._whole), *desk.of_the_future), desk.struck, desk.zone, desk.now())
         self._list(self.query_one("#wanted", Input).value)
 
     @on(Input.Changed, "#wanted")

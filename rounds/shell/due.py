@@ -16,6 +16,7 @@ from rounds.shell.opening import book_folder, in_words, open_desk, tell_gaps
 from rounds.views.plain import due_lines, due_now
 from rounds.views.words import json_safe, literal
 
+MOST_AHEAD = timedelta(days=3_660)
 _SPAN = re.compile(r"^(?:(\d+)d)?(?:(\d+)h)?(?:(\d+)m)?$")
 
 
@@ -23,7 +24,10 @@ def due(options: argparse.Namespace) -> int:
     """Print what is due; status 1 where something is late and that was asked for, 2 where the book cannot be read wholly."""
     within = read_span(options.within)
     if within is None:
-        print(f"rounds: --within is '{literal(options.within)}'; it must be as 2h, 90m or 1d", file=sys.stderr)
+        print(
+            f"rounds: --within is '{literal(options.within)}'; it must be as 2h, 90m or 1d, at most {MOST_AHEAD.days}d",
+            file=sys.stderr,
+        )
         return 2
     try:
         desk = open_desk(book_folder(options.book, os.environ), keeper=options.by, may_begin=False)
@@ -46,15 +50,16 @@ def due(options: argparse.Namespace) -> int:
 
 
 def read_span(text: str) -> timedelta | None:
-    """A span as 2h, 90m or 1d12h; None where it is not one."""
+    """A span as 2h, 90m or 1d12h, at most ten years; None where it is not one."""
     found = _SPAN.match(text.strip().lower())
     if not found or not text.strip():
         return None
     days, hours, minutes = (int(part or 0) for part in found.groups())
     try:
-        return timedelta(days=days, hours=hours, minutes=minutes)
+        span = timedelta(days=days, hours=hours, minutes=minutes)
     except OverflowError:
         return None
+    return span if span <= MOST_AHEAD else None
 
 
 def as_data(desk: Desk, one: Due) -> dict[str, object]:

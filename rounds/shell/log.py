@@ -12,7 +12,7 @@ from rounds.bench.phrase import Draft
 from rounds.desk import Desk, Said
 from rounds.shell.opening import book_folder, open_desk, tell_gaps
 from rounds.views.typed import read_typed, say_phrase
-from rounds.views.words import literal
+from rounds.views.words import day_and_time, literal
 
 _OPTION = re.compile(r"--(book|by)(=|$)")
 
@@ -68,7 +68,7 @@ def _tell(desk: Desk, text: str) -> bool:
     outcome = say_phrase(desk, text)
     if isinstance(outcome, Said):
         for entry in outcome.entries:
-            print(f"{entry.at.astimezone(desk.zone):%a %d %b %H:%M}  {literal(desk.told([entry]))}  {entry.id}", flush=True)
+            print(f"{day_and_time(entry.at, desk.zone, desk.now())}  {literal(desk.told([entry]))}  {entry.id}", flush=True)
         if advised := advice(outcome.entries):
             print(f"rounds: {literal(advised)}", file=sys.stderr)
         return True

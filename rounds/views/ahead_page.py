@@ -84,7 +84,10 @@ def dated(at: datetime | None, moment: Moment) -> str:
     here = at.astimezone(moment.zone)
     if here.date() == moment.now.astimezone(moment.zone).date():
         return f"today {here:%H:%M}"
-    return f"{here:%a} {here.day} {here:%H:%M}" if abs((at - moment.now).days) < 25 else f"{here.day} {here:%b} {here:%H:%M}"
+    if abs((at - moment.now).days) < 25:
+        return f"{here:%a} {here.day} {here:%H:%M}"
+    year = f"{here:%Y} " if here.year != moment.now.astimezone(moment.zone).year else ""
+    return f"{here.day} {here:%b} {year}{here:%H:%M}"
 
 
 def drawn(item: Item, now: datetime, span: timedelta, room: int) -> str:

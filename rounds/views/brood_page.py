@@ -46,11 +46,11 @@ def brood_lines(back: Lookback, code: str, now: datetime, zone: tzinfo, room: Ro
         KeyError: neither a brood nor a founder.
     """
     record = brood_record(back.course, code)
-    lines = list(about_lines(record, zone))
+    lines = list(about_lines(record, zone, now))
     if record.begun:
         lines += _numbers(back, [code], now, room)
         lines += _developing(back, [code], record.taxon, room)
-    lines += _parasitoids(back, [code], zone)
+    lines += _parasitoids(back, [code], zone, now)
     mine = [one for one in back.course.bench.planned if code in (one.female, one.male)]
     if mine:
         lines += [line(""), line(Cell("planned pairings", "strong"))]
@@ -58,7 +58,7 @@ def brood_lines(back: Lookback, code: str, now: datetime, zone: tzinfo, room: Ro
     return tuple(lines)
 
 
-def _parasitoids(back: Lookback, broods: list[str], zone: tzinfo) -> Iterable[Line]:
+def _parasitoids(back: Lookback, broods: list[str], zone: tzinfo, now: datetime) -> Iterable[Line]:
     """What came out of them instead."""
     found = [one for one in back.course.bench.parasitoids if set(members(one.brood)) & set(broods)]
     if found:
@@ -66,7 +66,7 @@ def _parasitoids(back: Lookback, broods: list[str], zone: tzinfo) -> Iterable[Li
         yield line(Cell("parasitoids that came out of them", "strong"))
     for one in found:
         told = saying(one).removeprefix(f"{one.container} parasitoid: ")
-        yield line(f"  {day_and_time(one.at, zone)}  {literal(told)}")
+        yield line(f"  {day_and_time(one.at, zone, now)}  {literal(told)}")
 
 
 def taxon_lines(back: Lookback, taxon: str, now: datetime, room: Room) -> tuple[Line, ...]:

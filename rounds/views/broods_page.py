@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import tzinfo
+from datetime import datetime, tzinfo
 
 from rounds.bench.kinds import FounderIntake
 from rounds.record.broods import BroodRecord, Lookback, brood_record
@@ -58,7 +58,7 @@ def broods_page(back: Lookback, zone: tzinfo) -> BroodsPage:
         for node in mine:
             key = f"{CODE}{node.code}"
             rows.append(_row(key, node, records[node.code]))
-            panes[key] = tuple(about_lines(records[node.code], zone))
+            panes[key] = tuple(about_lines(records[node.code], zone, bench.newest))
     founders = sum(1 for node in nodes if node.code in bench.founders)
     parts = [count(founders, "founder"), count(len(nodes) - founders, "brood")]
     parts.append(count(len(bench.planned), "pairing planned", "pairings planned") if bench.planned else "no pairing planned")
@@ -162,14 +162,14 @@ def _gone_words(record: BroodRecord) -> str:
     return ", ".join(f"{how_many} {fate}" for fate, how_many in fates.items()) or "none found yet"
 
 
-def about_lines(record: BroodRecord, zone: tzinfo) -> Iterable[Line]:
+def about_lines(record: BroodRecord, zone: tzinfo, now: datetime | None) -> Iterable[Line]:
     """Where it comes from, and where it stands."""
     yield line(Cell(literal(record.code), "strong"), f"   {literal(record.taxon)}")
     if record.founder:
-        yield labelled("from", founder_words(record.founder, zone))
+        yield labelled("from", founder_words(record.founder, zone, now))
     if record.begun:
         yield labelled("of", parents_words(record))
-        yield labelled("laid", laid_words(record, zone))
+        yield labelled("laid", laid_words(record, zone, now))
     if record.standing:
         places: dict[str, list[str]] = {}
         for one in record.standing:
@@ -179,16 +179,16 @@ def about_lines(record: BroodRecord, zone: tzinfo) -> Iterable[Line]:
     if record.mixed:
         yield labelled("which", mixture_words(record), "late")
     for short in record.shortfalls:
-        since = day_and_time(short.at, zone)
+        since = day_and_time(short.at, zone, now)
         yield labelled(
             "open", f"{stage_words(short.stage, short.number)} not seen in {literal(short.container)} since {since}", "late"
         )
 
 
-def founder_words(founder: FounderIntake, zone: tzinfo) -> str:
+def founder_words(founder: FounderIntake, zone: tzinfo, now: datetime | None) -> str:
     """Where and when she was caught, by whom."""
     parts = [literal(founder.place) or "place not said"]
-    parts.append(f"caught {day_and_time(founder.caught, zone)}" if founder.caught else "when she was caught is not said")
+    parts.append(f"caught {day_and_time(founder.caught, zone, now)}" if founder.caught else "when she was caught is not said")
     if founder.collector:
         parts.append(f"by {literal(founder.collector)}")
     if founder.permit:
@@ -206,12 +206,12 @@ def parents_words(record: BroodRecord) -> str:
     return f"{' or '.join(literal(one) for one in mothers) or 'mother not said'}, by {by}"
 
 
-def laid_words(record: BroodRecord, zone: tzinfo) -> str:
+def laid_words(record: BroodRecord, zone: tzinfo, now: datetime | None) -> str:
     """Between when it was laid."""
     begun = record.begun
     if begun is None or not (begun.laid_from and begun.laid_to):
         return "when is not said"
-    return f"{day_and_time(begun.laid_from, zone)} to {day_and_time(begun.laid_to, zone)}"
+    return f"{day_and_time(begun.laid_from, zone, now)} to {day_and_time(begun.laid_to, zone, now)}"
 
 
 def balance_words(record: BroodRecord) -> str:

@@ -53,7 +53,7 @@ def _title(bench: Bench, container: Container, moment: Moment) -> Line:
     where = f"shelf {literal(container.shelf)}, place {container.place}" if container.shelf else "no shelf"
     inside = f", inside {literal(container.inside)}" if container.inside else ""
     held = stock_words(bench, container) or without_stock(container)
-    since = day_and_time(container.since, moment.zone)
+    since = day_and_time(container.since, moment.zone, moment.now)
     return line(f"{literal(container.code)}   {container.purpose}: {held}   {where}{inside}   since {since}")
 
 

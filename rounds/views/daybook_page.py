@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import timedelta, tzinfo
+from datetime import datetime, timedelta, tzinfo
 
 from rounds.bench.described import saying, saying_among
+from rounds.bench.instants import COUNTS_AHEAD
 from rounds.bench.kinds import Struck
 from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import METRIC, Measures
@@ -13,7 +14,7 @@ from rounds.views.cells import Cell, Column, Line, Row, labelled, line
 from rounds.views.words import age, day_and_time, literal
 
 COLUMNS = (
-    Column("when", 16),
+    Column("when", 21),
     Column("by", 4),
     Column("what was said", 30, grows=1),
 )
@@ -21,9 +22,15 @@ TYPED_LATE = timedelta(minutes=15)
 
 
 def daybook_rows(
-    entries: Iterable[Entry], struck: frozenset[str], zone: tzinfo, words: str = "", container: str = "", measures: Measures = METRIC
+    entries: Iterable[Entry],
+    struck: frozenset[str],
+    zone: tzinfo,
+    now: datetime,
+    words: str = "",
+    container: str = "",
+    measures: Measures = METRIC,
 ) -> tuple[Row, ...]:
-    """A line for each entry that has the words, newest first."""
+    """A line for each entry that has the words, newest first; those of the future are marked."""
     known = {entry.id: entry for entry in entries}
     newest_first = sorted(known.values(), key=lambda entry: entry.order, reverse=True)
     wanted = words.casefold().split()
@@ -34,37 +41,38 @@ def daybook_rows(
         told = literal(saying_among(entry, known, measures))
         if wanted and not all(word in f"{told} {entry.by} {entry.what}".casefold() for word in wanted):
             continue
-        rows.append(_row(entry, told, entry.id in struck, zone))
+        rows.append(_row(entry, told, entry.id in struck, zone, now))
     return tuple(rows)
 
 
-def _row(entry: Entry, told: str, is_struck: bool, zone: tzinfo) -> Row:
+def _row(entry: Entry, told: str, is_struck: bool, zone: tzinfo, now: datetime) -> Row:
     late = entry.logged - entry.at
     typed = f"   typed {age(late)} later" if late > TYPED_LATE else ""
-    text = f"STRUCK: {told}" if is_struck else told
+    is_ahead = entry.at > now + COUNTS_AHEAD
+    text = f"STRUCK: {told}" if is_struck else f"OF THE FUTURE: {told}" if is_ahead else told
     return Row(
         entry.id,
         (
-            Cell(day_and_time(entry.at, zone), "quiet"),
+            Cell(day_and_time(entry.at, zone, now), "quiet"),
             Cell(literal(entry.by), "quiet"),
-            Cell(f"{text}{typed}", "quiet" if is_struck else "plain"),
+            Cell(f"{text}{typed}", "quiet" if is_struck else "late" if is_ahead else "plain"),
         ),
     )
 
 
 def entry_lines(
-    entry: Entry, struck_by: Struck | None, is_struck: bool, zone: tzinfo, measures: Measures = METRIC
+    entry: Entry, struck_by: Struck | None, is_struck: bool, zone: tzinfo, now: datetime, measures: Measures = METRIC
 ) -> tuple[Line, ...]:
     """One entry in full, for the pane."""
     lines = [
         line(Cell(literal(saying(entry, measures)), "strong")),
         labelled(
             "when",
-            f"{day_and_time(entry.at, zone)}, typed {day_and_time(entry.logged, zone)} by {literal(entry.by) or '-'}",
+            f"{day_and_time(entry.at, zone, now)}, typed {day_and_time(entry.logged, zone, now)} by {literal(entry.by) or '-'}",
         ),
         labelled("id", f"{literal(entry.id)}{f', in round {literal(entry.round)}' if entry.round else ''}", "quiet"),
     ]
     if is_struck and struck_by:
         why = f": {literal(struck_by.why)}" if struck_by.why else ""
-        lines.append(labelled("", f"struck {day_and_time(struck_by.at, zone)} by {literal(struck_by.by)}{why}", "late"))
+        lines.append(labelled("", f"struck {day_and_time(struck_by.at, zone, now)} by {literal(struck_by.by)}{why}", "late"))
     return tuple(lines)

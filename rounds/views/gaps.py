@@ -1,4 +1,4 @@
-"""How it is said that a book cannot be read wholly, before anything that is worked out from it."""
+"""How it is said that a book cannot be read wholly, or not all in it counts yet, before anything that is worked out from it."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ def gap_lines(gaps: Sequence[str]) -> list[str]:
     if not gaps:
         return []
     more = [f"  and {len(gaps) - MOST:,} more"] if len(gaps) > MOST else []
-    first = f"{NOT_WHOLE}: it cannot be read to its end, and what follows may lack something. 'rounds check' tells more."
+    first = f"{NOT_WHOLE}, and what follows may lack something; 'rounds check' tells more:"
     return [first, *(f"  {literal(one)}" for one in gaps[:MOST]), *more]
 
 

@@ -41,11 +41,11 @@ def laying_lines(
     if not record:
         lines += [line(""), line("No female has stood with a host in a laying or trial container yet.")]
     for taxon in dict.fromkeys(one.taxon for one in record):
-        lines += _species(taxon, [one for one in record if one.taxon == taxon], zone, bar, usual_rate)
+        lines += _species(taxon, [one for one in record if one.taxon == taxon], zone, now, bar, usual_rate)
     return tuple(lines)
 
 
-def _species(taxon: str, hosts: list[OnHost], zone: tzinfo, bar: int, usual_rate: float) -> list[Line]:
+def _species(taxon: str, hosts: list[OnHost], zone: tzinfo, now: datetime, bar: int, usual_rate: float) -> list[Line]:
     rates = {one.plant: one.rate for one in hosts}
     top = max((rate.high if rate.eggs else _upper(rate) for rate in rates.values() if rate), default=1.0)
     top = min(top, max((rate.value for rate in rates.values() if rate), default=1.0) * 3 + 1)
@@ -59,17 +59,18 @@ def _species(taxon: str, hosts: list[OnHost], zone: tzinfo, bar: int, usual_rate
         lines.append(line(f"  {cut_to(literal(one.plant), 13):<14}{one.female_days:>11.1f} {one.eggs:>5}  {told:<19} {drawn}"))
     lines += [labelled("", words) for words in verdict(hosts, usual_rate)]
     for one in hosts:
-        parts = [_part_words(part, zone) for part in one.parts]
+        parts = [_part_words(part, zone, now) for part in one.parts]
         lines.append(labelled("sum", f"{literal(one.plant)}: {'; '.join(parts) or 'no time with it'}", "quiet"))
     return lines
 
 
-def _part_words(part: Part, zone: tzinfo) -> str:
+def _part_words(part: Part, zone: tzinfo, now: datetime) -> str:
     """One part of the sum: its female-days, between when, and what was found; eggs may be found without any."""
     found = f"{part.eggs} eggs in {part.searches} searches"
     if not part.begun or not part.ended:
         return f"{whose(part)} no time with it, {found}"
-    return f"{whose(part)} {part.female_days:.1f} ({day_and_time(part.begun, zone)} to {day_and_time(part.ended, zone)}), {found}"
+    span = f"{day_and_time(part.begun, zone, now)} to {day_and_time(part.ended, zone, now)}"
+    return f"{whose(part)} {part.female_days:.1f} ({span}), {found}"
 
 
 def whose(part: Part) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from datetime import tzinfo
+from datetime import datetime, tzinfo
 
 from msgspec import Struct
 
@@ -34,14 +34,14 @@ class Thing(Struct, frozen=True):
         return f"{self.leads[0]}|{self.leads[1]}|{self.sort}"
 
 
-def things(bench: Bench, entries: Iterable[Entry], struck: frozenset[str], zone: tzinfo) -> tuple[Thing, ...]:
+def things(bench: Bench, entries: Iterable[Entry], struck: frozenset[str], zone: tzinfo, now: datetime) -> tuple[Thing, ...]:
     """All that can be found; notes and photos among those entries, the newest first."""
     told = [*_containers(bench), *_animals(bench), *_plants(bench), *_papers(bench)]
     written = [entry for entry in entries if isinstance(entry, Note | Photo) and entry.id not in struck]
     written.sort(key=lambda entry: entry.order, reverse=True)
     for entry in written:
         sort = "note" if isinstance(entry, Note) else "photo"
-        told.append(Thing(sort, day_and_time(entry.at, zone), saying(entry), ("entry", entry.id)))
+        told.append(Thing(sort, day_and_time(entry.at, zone, now), saying(entry), ("entry", entry.id)))
     return tuple(told)
 
 

@@ -83,9 +83,8 @@ def sheet(bench: Bench, plan: Away, zone: tzinfo) -> Sheet:
     """The sheet of an absence; long ones on several, each of which stands on its own."""
     visits = plan.visits
     keeper = literal(bench.settings.get("keeper", ""))
-    times = (
-        f"From {day_and_time(plan.leave, zone)} to {day_and_time(plan.back, zone)}, when the keeper{keeper and f' {keeper}'} is back."
-    )
+    back = day_and_time(plan.back, zone, plan.leave)
+    times = f"From {day_and_time(plan.leave, zone)} to {back}, when the keeper{keeper and f' {keeper}'} is back."
     parts = -(-len(visits.at) // MOST_VISITS) or 1
     size = -(-len(visits.at) // parts)
     words = _Words(visits, measures_of(bench.settings), zone)

@@ -86,13 +86,14 @@ def clock(then: datetime, now: datetime, zone: tzinfo) -> str:
         return f"{local:%H:%M}"
     if abs((local.date() - today).days) <= 6:
         return f"{local:%a %H:%M}"
-    return f"{local.day} {local:%b %H:%M}" if local.year == today.year else f"{local.day} {local:%b %Y}"
+    return f"{local.day} {local:%b %H:%M}" if local.year == today.year else f"{local.day} {local:%b %Y %H:%M}"
 
 
-def day_and_time(then: datetime, zone: tzinfo) -> str:
-    """``Wed 25 Nov 07:42``."""
+def day_and_time(then: datetime, zone: tzinfo, now: datetime | None = None) -> str:
+    """``Wed 25 Nov 07:42``; with the year where it is not that of now."""
     local = then.astimezone(zone)
-    return f"{local:%a} {local.day} {local:%b %H:%M}"
+    year = f"{local:%Y} " if now and now.astimezone(zone).year != local.year else ""
+    return f"{local:%a} {local.day} {local:%b} {year}{local:%H:%M}"
 
 
 def number(value: float, digits: int = 1) -> str:

@@ -172,6 +172,7 @@ class Story:
         defaults = opening.open_desk.__kwdefaults__
         assert defaults is not None
         self._monkeypatch.setitem(defaults, "clock", self.clock)
+        self._monkeypatch.setattr("rounds.shell.check.system_clock", self.clock)
         self._monkeypatch.setenv("ROUNDS_BOOK", str(self.folder))
         self._monkeypatch.setenv("TZ", ZONE.key)
         self._monkeypatch.setattr("sys.stdin", io.StringIO(typed))

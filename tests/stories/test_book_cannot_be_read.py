@@ -87,7 +87,7 @@ async def test_each_screen_says_so_above_all_else(begun: Story, broken: Broken) 
     broken(begun.folder)
     begun.reopen()
     async with begun.screens() as screen:
-        for keys in ((), ("p",), ("escape",), ("d",), ("escape",)):
+        for keys in ((), ("p",), ("escape",), ("y",), ("escape",)):
             await screen.press(*keys)
             assert screen.text.lstrip().startswith(FIRST), keys
 

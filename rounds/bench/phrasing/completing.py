@@ -7,6 +7,7 @@ from datetime import datetime, tzinfo
 from typing import Any
 
 from rounds.bench.described import OWN, describe
+from rounds.bench.instants import dated
 from rounds.bench.kinds import KIND_BY_NAME
 from rounds.bench.kinds.base import Entry
 from rounds.bench.phrasing.beginning import VERBS
@@ -83,4 +84,4 @@ def preview(draft: Draft, now: datetime, zone: tzinfo) -> str:
     """What will be written, in one line."""
     at = (draft.at or now).astimezone(zone)
     told = ", ".join(f"{name.replace('_', ' ')} {_typed(value)}" for name, value in draft.fields.items())
-    return f"{at:%a %d %b %H:%M}: {describe(draft.kind).name}{f' ({told})' if told else ''}"
+    return f"{dated(at, now.astimezone(zone))}: {describe(draft.kind).name}{f' ({told})' if told else ''}"

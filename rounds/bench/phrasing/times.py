@@ -7,6 +7,8 @@ from datetime import UTC, date, datetime, time, timedelta, tzinfo
 
 from msgspec import Struct
 
+from rounds.bench.instants import impossible, is_possible
+
 _SPAN = re.compile(r"^([-+])(?:(\d+(?:\.\d+)?)d)?(?:(\d+(?:\.\d+)?)h)?(?:(\d+(?:\.\d+)?)m(?:in)?)?$")
 _CLOCK = re.compile(r"^([01]?\d|2[0-3]):([0-5]\d)$")
 _DAYS = {"today": 0, "yesterday": -1, "tomorrow": 1}
@@ -47,6 +49,11 @@ def read_time(text: str, *, now: datetime, zone: tzinfo, ahead: bool = False) ->
     A clock time alone is the last such time, or the next one where ``ahead``. A local time that a clock
     change leaves out is refused; one that comes twice is its first coming.
     """
+    found = _typed(text, now, zone, ahead)
+    return Unclear(f"'{text.strip()}': {impossible(found)}") if isinstance(found, datetime) and not is_possible(found) else found
+
+
+def _typed(text: str, now: datetime, zone: tzinfo, ahead: bool) -> datetime | Unclear:
     words = text.strip().split()
     if not words:
         return Unclear("no time was given; as -20m, 7:40 or yesterday 18:10")
@@ -108,6 +115,8 @@ def _day(word: str, now: datetime, zone: tzinfo, ahead: bool) -> date | None:
 
 def _on(day: date, at: time, zone: tzinfo) -> datetime | Unclear:
     local = datetime.combine(day, at, tzinfo=zone)
+    if not is_possible(local):
+        return Unclear(impossible(local))
     again = local.astimezone(UTC).astimezone(zone)
     if again.replace(tzinfo=None) != local.replace(tzinfo=None):
         return Unclear(f"{at:%H:%M} did not exist on {day}: the clocks went forward; give a time after the change")

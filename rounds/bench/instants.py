@@ -1,0 +1,61 @@
+"""Which instants an entry may have, and how one is said beside another.
+
+An instant near the ends of the calendar cannot be told in another zone, nor have a span added; none is a keeper's.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from functools import cache
+
+import msgspec
+
+from rounds.bench.kinds.base import Entry
+
+FIRST_YEAR, LAST_YEAR = 1900, 2199
+COUNTS_AHEAD = timedelta(hours=3)  # a clock in a wrong zone; what is said to have happened later than that waits
+
+
+def is_possible(at: datetime) -> bool:
+    """Whether an instant can be an entry's."""
+    return FIRST_YEAR <= at.year <= LAST_YEAR
+
+
+def impossible(at: datetime) -> str:
+    """What is wrong with an instant, and what would be right."""
+    return f"the year {at.year} cannot be; times go from {FIRST_YEAR} to {LAST_YEAR}"
+
+
+@cache
+def instants_of(kind: type[Entry]) -> tuple[str, ...]:
+    """The fields of a kind that hold an instant, besides when it happened and was typed."""
+    found = []
+    for one in msgspec.structs.fields(kind):
+        if one.name not in ("at", "logged") and "datetime" in str(one.type):
+            found.append(one.name)
+    return tuple(found)
+
+
+def wrong_instant(entry: Entry) -> str:
+    """What is wrong with one of an entry's instants; empty where all are right."""
+    for name in ("at", "logged", *instants_of(type(entry))):
+        at = getattr(entry, name)
+        if at is None:
+            continue
+        if at.tzinfo is None:
+            return "its times have no offset from UTC"
+        if not is_possible(at):
+            return impossible(at)
+    return ""
+
+
+def beside(at: datetime, other: datetime) -> str:
+    """An instant as it is said of another: the weekday alone within six days of it, and the year where it is not the same."""
+    if abs((at.date() - other.date()).days) <= 6:
+        return f"{at:%a %H:%M}"
+    return dated(at, other)
+
+
+def dated(at: datetime, other: datetime) -> str:
+    """Day and time, with the year where it is not that of the other."""
+    return f"{at:%a %d %b %H:%M}" if at.year == other.year else f"{at:%a %d %b %Y %H:%M}"
