@@ -18,6 +18,7 @@ from rounds.bench.kinds.base import Entry
 from rounds.daybook.checkpoint import Checkpoint, Taken
 from rounds.daybook.lines import Batch, Mark, Position, Problem, entry_files, ids_like, lines_of, position_of, read_on
 from rounds.daybook.past import Past, Progress, history_of
+from rounds.daybook.safely import make_book
 from rounds.daybook.seen import Seen
 from rounds.daybook.storage import DaybookDB, LogStorage, LogTable
 from rounds.daybook.writer import Writer, remembered_at
@@ -68,7 +69,7 @@ class Daybook:
         Raises:
             OSError: the folder cannot be made or read.
         """
-        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+        make_book(folder)
         return cls(folder, name, position)
 
     def _opening(self) -> list[Problem]:

@@ -23,6 +23,7 @@ import msgspec
 from rounds.bench.history import Kept, Sealed, Snapshot, bytes_of, entries_of
 from rounds.bench.kinds.base import Entry
 from rounds.daybook.lines import Mark, Piece, Position, Problem, Stamp, print_before, stamp_of
+from rounds.daybook.safely import is_plain, open_plain, read_plain
 from rounds.daybook.writer import Writer
 
 NAME = "checkpoint-{writer}"
@@ -92,7 +93,7 @@ class Checkpoint:
     def load(self) -> tuple[Kept, Taken] | None:
         """What the checkpoint holds; None where there is none that can be believed."""
         try:
-            found = self._parsed(self.path.read_bytes())
+            found = self._parsed(read_plain(self.path))
         except (OSError, ValueError, msgspec.MsgspecError, RecursionError):
             return None
         if found is None:
@@ -118,7 +119,7 @@ class Checkpoint:
 
     def _holds(self, name: str, proof: Proof) -> bool:
         try:
-            with (self.folder / name).open("rb") as file:
+            with open_plain(self.folder / name) as file:
                 about = os.fstat(file.fileno())
                 if about.st_size < proof.offset:
                     return False
@@ -155,18 +156,36 @@ class Checkpoint:
 
     def _write(self, parts: Sequence[bytes]) -> None:
         beside = self.path.with_name(f"{self.path.name}.part")
-        descriptor = os.open(beside, os.O_RDWR | os.O_CREAT, 0o600)
+        descriptor = _made(beside)
         try:
-            fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
-            if os.fstat(descriptor).st_ino != beside.stat().st_ino:
-                raise BlockingIOError  # another process put it in place just now
-            os.ftruncate(descriptor, 0)
             with open(descriptor, "wb", closefd=False) as file:
                 file.writelines(parts)
             os.fsync(descriptor)
+            if os.fstat(descriptor).st_ino != beside.lstat().st_ino:
+                raise BlockingIOError  # another process took it for one that was left
             os.replace(beside, self.path)
         finally:
             os.close(descriptor)
+
+
+def _made(beside: Path) -> int:
+    """A new file, held as long as it is written; one that nobody holds was left by a write that was broken off.
+
+    Raises:
+        OSError: another process is at it, or it cannot be made.
+    """
+    if os.path.lexists(beside):
+        if is_plain(beside):
+            with open_plain(beside) as left:
+                fcntl.flock(left.fileno(), fcntl.LOCK_EX | fcntl.LOCK_NB)
+        beside.unlink()
+    descriptor = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o600)
+    try:
+        fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError:
+        os.close(descriptor)
+        raise
+    return descriptor
 
 
 def is_checkpoint(path: Path) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 import msgspec
 
@@ -19,6 +19,7 @@ from rounds.daybook.files import digest_of, files_of, leftovers, looser_than_pri
 from rounds.daybook.ids import time_of_id
 from rounds.daybook.lines import entry_files, is_copy
 from rounds.daybook.past import Past, Progress
+from rounds.daybook.safely import NOT_FOLLOWED, read_plain
 from rounds.daybook.seen import Seen
 from rounds.daybook.series import read_series
 from rounds.daybook.storage import ASIDE
@@ -61,12 +62,12 @@ def examine(folder: Path, name: str, now: datetime, progress: Progress | None = 
         OSError: the folder cannot be read.
     """
     report = Examined()
-    files, links = files_of(folder)
+    files, left = files_of(folder)
     report.files = len(files)
     for name, mode in looser_than_private(folder):
         right = "700" if not name or (folder / name).is_dir() else "600"
         report.found.append(Finding("permissions", f"others may read it (mode {mode:03o}); chmod {right} it", name or folder.name))
-    report.found += [Finding("link", "is a link to somewhere else; it is not followed", str(one)) for one in links]
+    report.found += [Finding("link" if one.why == NOT_FOLLOWED else "no file of the book", one.why, str(one.path)) for one in left]
     _ends(folder, report)
     past = Past(folder, progress, now + COUNTS_AHEAD)
     seen = _Seen(folder, now, {str(path) for path in files})
@@ -81,14 +82,14 @@ def examine(folder: Path, name: str, now: datetime, progress: Progress | None = 
     report.found += [
         Finding("disagreement", f"{one.at:%Y-%m-%d %H:%M} {one.text} (line {one.entry})") for one in history.bench.oddities
     ]
-    report.found += _series(folder, history.bench)
+    report.found += _series(folder, history.bench, seen.told_of)
     writer = Writer(folder, name)
     _checkpoint(Checkpoint(folder, writer), past, history.bench, report)
     remembered = Seen(folder, remembered_at(folder, name))
     remembered.expect(writer.written)
     fewer = remembered.compare(past.position)
     report.found += [Finding("lost", one.text, one.file) for one in fewer]
-    report.told += _worth_knowing(folder, past)
+    report.told += _worth_knowing(folder, files, past)
     return report
 
 
@@ -98,6 +99,7 @@ class _Seen:
     def __init__(self, folder: Path, now: datetime, files: set[str]) -> None:
         self.entries = 0
         self.found: list[Finding] = []
+        self.told_of: set[str] = set()  # files of readings
         self._folder = folder
         self._now = now
         self._files = files
@@ -117,10 +119,13 @@ class _Seen:
 
     def _series(self, entry: LoggerRead) -> None:
         """Whether the readings that an entry speaks of are there, and are those that it speaks of."""
+        before = len(self.found)
         if not is_series_name(entry.file) or entry.file not in self._files:
             self._add("series", f"{entry.file} is not there (line {entry.id})")
         elif entry.digest and digest_of(self._folder / entry.file) != entry.digest:
             self._add("series", f"{entry.file} holds other readings than were taken in (line {entry.id})")
+        if len(self.found) > before:
+            self.told_of.add(entry.file)
 
     def _add(self, sort: str, text: str) -> None:
         if sum(one.sort == sort for one in self.found) < MOST_OF_A_SORT:
@@ -149,7 +154,7 @@ def _ends(folder: Path, report: Examined) -> None:
     """Entry files whose last line has no end."""
     for path in entry_files(folder):
         try:
-            data = path.read_bytes()
+            data = read_plain(path)
         except OSError:
             continue  # told with the damage
         torn = len(data) - data.rfind(b"\n") - 1
@@ -159,11 +164,12 @@ def _ends(folder: Path, report: Examined) -> None:
             report.found.append(Finding("torn", text, path.name, number))
 
 
-def _series(folder: Path, bench: Bench) -> Iterator[Finding]:
-    """Files of loggers' readings that are gone, or are not as they were written."""
+def _series(folder: Path, bench: Bench, told_of: set[str]) -> Iterator[Finding]:
+    """What is wrong in files of loggers' readings; that one is gone or another was told before."""
     for one in (read for reads in bench.logged.values() for read in reads):
         for problem in read_series(folder, one.file, one.digest).problems:
-            yield Finding("logger", f"{problem.text} (line {one.id})", problem.file, problem.number)
+            if problem.number or problem.file not in told_of:
+                yield Finding("logger", f"{problem.text} (line {one.id})", problem.file, problem.number)
 
 
 def _checkpoint(checkpoint: Checkpoint, past: Past, bench: Bench, report: Examined) -> None:
@@ -183,9 +189,10 @@ def _checkpoint(checkpoint: Checkpoint, past: Past, bench: Bench, report: Examin
         report.told.append(Finding("checkpoint", "agrees with the lines", name))
 
 
-def _worth_knowing(folder: Path, past: Past) -> Iterator[Finding]:
-    for path in sorted((folder / ASIDE).glob("*")):
-        yield Finding("set aside", f"{path.stat().st_size} bytes of a line that was broken off", f"{ASIDE}/{path.name}")
+def _worth_knowing(folder: Path, files: list[PurePosixPath], past: Past) -> Iterator[Finding]:
+    for one in files:
+        if one.parts[0] == ASIDE:
+            yield Finding("set aside", f"{(folder / one).stat().st_size} bytes of a line that was broken off", str(one))
     for path in entry_files(folder):
         if is_copy(path):
             yield Finding("copy", "is a second copy that a synchroniser left; its lines are read, each once", path.name)

@@ -2,47 +2,99 @@
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import os
 import stat
 from collections.abc import Iterator
 from pathlib import Path, PurePosixPath
 
+import msgspec
+
 from rounds.daybook import lines
 from rounds.daybook.checkpoint import is_checkpoint
+from rounds.daybook.safely import NO_FILE, NOT_FOLLOWED, is_plain, open_plain
 
-MOST_DEPTH = 8
+MOST_PARTS = 64  # folders deep; a zip file that is deeper is not believed
+MOST_SIGNS = 1_000  # of a whole path
 
 
-def files_of(folder: Path) -> tuple[list[PurePosixPath], list[PurePosixPath]]:
-    """Every regular file of a book by its path below it, and apart from these what is a link and is not followed.
+class Left(msgspec.Struct, frozen=True, order=True):
+    """Something in a book's folder that is no file of it, and why."""
+
+    path: PurePosixPath
+    why: str
+
+    def __str__(self) -> str:
+        return f"{self.path}: {self.why}"
+
+
+def files_of(folder: Path) -> tuple[list[PurePosixPath], list[Left]]:
+    """Every regular file of a book by its path below it, however deep, and apart from these what else is there.
 
     Checkpoints and hidden files (a synchroniser's own, a write that was broken off) are no part of it.
+
+    Raises:
+        OSError: the folder cannot be read.
     """
     found: list[PurePosixPath] = []
-    links: list[PurePosixPath] = []
-    for path, about in _walked(folder, PurePosixPath(), MOST_DEPTH):
-        if stat.S_ISLNK(about.st_mode):
-            links.append(path)
-        elif stat.S_ISREG(about.st_mode) and not (len(path.parts) == 1 and is_checkpoint(Path(path.name))):
-            found.append(path)
-    return sorted(found), sorted(links)
+    left: list[Left] = []
+    waiting = [PurePosixPath()]
+    while waiting:
+        below = waiting.pop()
+        try:
+            there = _things(folder, below)
+        except OSError as trouble:
+            if not below.parts:
+                raise
+            left.append(Left(below, f"cannot be read: {trouble.strerror or trouble}"))
+            continue
+        for path, mode in there:
+            if stat.S_ISDIR(mode):
+                waiting.append(path)
+            elif len(path.parts) == 1 and is_checkpoint(Path(path.name)):
+                continue
+            elif stat.S_ISLNK(mode):
+                left.append(Left(path, NOT_FOLLOWED))
+            elif not stat.S_ISREG(mode):
+                left.append(Left(path, NO_FILE))
+            elif not is_safe(str(path)):
+                left.append(Left(path, "has a name that no zip file may hold; give it a shorter or plainer one"))
+            else:
+                found.append(path)
+    return sorted(found), sorted(left)
 
 
-def _walked(folder: Path, below: PurePosixPath, depth: int) -> Iterator[tuple[PurePosixPath, os.stat_result]]:
+def _things(folder: Path, below: PurePosixPath) -> list[tuple[PurePosixPath, int]]:
+    """What is in a folder and is not hidden, with its mode; what vanishes meanwhile is not there."""
+    found = []
     with os.scandir(folder / below) as things:
         for thing in things:
-            if thing.name.startswith("."):
-                continue
-            path, about = below / thing.name, thing.stat(follow_symlinks=False)
-            yield path, about
-            if stat.S_ISDIR(about.st_mode) and depth:
-                yield from _walked(folder, path, depth - 1)
+            with contextlib.suppress(FileNotFoundError):
+                if not thing.name.startswith("."):
+                    found.append((below / thing.name, thing.stat(follow_symlinks=False).st_mode))
+    return found
+
+
+def is_safe(name: str) -> bool:
+    """Whether a path stays below the folder that it is put in, on every platform."""
+    parts = name.split("/")
+    return (
+        0 < len(name) <= MOST_SIGNS
+        and all(part not in ("", ".", "..") and len(part.encode("utf-8", "surrogatepass")) <= 200 for part in parts)
+        and not any(sign in name for sign in "\\:")
+        and name.isprintable()
+        and len(parts) <= MOST_PARTS
+    )
 
 
 def leftovers(folder: Path) -> list[str]:
     """Hidden files of writes that were broken off; they may be deleted."""
-    return sorted(path.name for path in folder.rglob(".*.part") if path.is_file())
+    found = []
+    for around, folders, names in os.walk(folder):
+        folders[:] = [name for name in folders if not name.startswith(".")]
+        found += [name for name in names if name.startswith(".") and name.endswith(".part") and is_plain(Path(around, name))]
+    return sorted(found)
 
 
 def is_entry_file(folder: Path, path: PurePosixPath) -> bool:
@@ -54,19 +106,25 @@ def digest_of(path: Path) -> str:
     """A digest of a file's whole content.
 
     Raises:
-        OSError: it cannot be read.
+        OSError: it cannot be read, or is none.
     """
-    with path.open("rb") as file:
-        return hashlib.file_digest(file, "sha256").hexdigest()
+    found = hashlib.sha256()
+    with open_plain(path) as file:
+        while block := file.read(1 << 20):
+            found.update(block)
+    return found.hexdigest()
 
 
 def looser_than_private(folder: Path) -> Iterator[tuple[str, int]]:
     """The files and folders of a book that others may read or change, with their mode; the book itself is ''."""
-    for path in [PurePosixPath(), *(path for path, about in _walked(folder, PurePosixPath(), MOST_DEPTH) if _real(about))]:
-        mode = stat.S_IMODE((folder / path).stat().st_mode)
-        if mode & 0o077:
-            yield "" if not path.parts else str(path), mode
-
-
-def _real(about: os.stat_result) -> bool:
-    return stat.S_ISREG(about.st_mode) or stat.S_ISDIR(about.st_mode)
+    whole = stat.S_IMODE(folder.stat().st_mode)
+    if whole & 0o077:
+        yield "", whole
+    waiting = [PurePosixPath()]
+    while waiting:
+        with contextlib.suppress(OSError):  # told among what is left
+            for path, mode in _things(folder, waiting.pop()):
+                if stat.S_ISDIR(mode):
+                    waiting.append(path)
+                if mode & 0o077 and (stat.S_ISREG(mode) or stat.S_ISDIR(mode)):
+                    yield str(path), stat.S_IMODE(mode)

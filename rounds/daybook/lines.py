@@ -6,7 +6,6 @@ import contextlib
 import hashlib
 import os
 import re
-import stat
 import time
 from collections.abc import Iterator
 from pathlib import Path
@@ -14,6 +13,8 @@ from typing import Any
 
 import msgspec
 from msgspec import Struct, field
+
+from rounds.daybook.safely import is_plain, open_plain, read_plain
 
 ENTRY_FILES = "entries-*.jsonl"
 _NAMED = re.compile(r"entries-(?P<writer>[a-z0-9]+)-(?P<month>\d{4}-\d{2})")
@@ -135,15 +136,10 @@ class _Whole(Struct):
 def _holds_entries(path: Path) -> bool:
     """Whether one of the first lines of a file is an entry."""
     try:
-        descriptor = os.open(path, os.O_RDONLY | os.O_NOFOLLOW | os.O_NONBLOCK | os.O_CLOEXEC)
+        with open_plain(path, 0) as file:
+            begin = file.read(GLANCED_AT)
     except OSError:
         return False
-    try:
-        begin = os.read(descriptor, GLANCED_AT) if stat.S_ISREG(os.fstat(descriptor).st_mode) else b""
-    except OSError:
-        return False
-    finally:
-        os.close(descriptor)
     for line in begin.removeprefix(BOM).split(b"\n"):
         with contextlib.suppress(msgspec.MsgspecError, RecursionError):
             msgspec.json.decode(line, type=_Whole)
@@ -198,7 +194,7 @@ def position_of(folder: Path) -> Position:
 
 def _read_file(path: Path, mark: Mark, batch: Batch) -> Mark:
     if mark.offset:
-        with path.open("rb") as file:
+        with open_plain(path) as file:
             size = os.fstat(file.fileno()).st_size
             if size < mark.offset:
                 batch.changed.append(path.name)
@@ -226,7 +222,7 @@ def lines_of(path: Path, mark: Mark, until: int | None = None) -> Iterator[tuple
         until: where to stop [bytes], where the file may have grown meanwhile.
     """
     offset, number, read = mark.offset, mark.number, running(mark)
-    with path.open("rb", buffering=1 << 18) as file:
+    with open_plain(path, 1 << 18) as file:
         stamp = stamp_of(os.fstat(file.fileno()), time.time_ns())
 
         def reached() -> Mark:
@@ -286,7 +282,7 @@ def month_of(path: Path) -> str:
 def ids_like(path: Path, entry_id: str) -> Iterator[str]:
     """The ids of the lines of a file in which that id stands somewhere."""
     try:
-        data = path.read_bytes()
+        data = read_plain(path)
     except OSError:
         return
     wanted = entry_id.encode("utf-8", "surrogateescape")
@@ -304,6 +300,6 @@ def _lines_of_original(path: Path) -> frozenset[bytes]:
     """Fingerprints of the lines of the file that this one is a copy of."""
     found = _NAMED.search(path.name)
     original = path.with_name(f"{found.group(0)}.jsonl") if found else path
-    if original == path or not original.exists():
+    if original == path or not is_plain(original):
         return frozenset()
-    return frozenset(hashlib.sha256(line.strip()).digest() for line in original.read_bytes().split(b"\n"))
+    return frozenset(hashlib.sha256(line.strip()).digest() for line in read_plain(original).split(b"\n"))

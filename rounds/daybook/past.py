@@ -38,6 +38,7 @@ from rounds.daybook.lines import (
     running,
     stamp_of,
 )
+from rounds.daybook.safely import open_plain
 
 Progress = Callable[[int, int], None]  # bytes done, of so many
 TELL_EVERY = 1 << 22  # bytes
@@ -125,7 +126,7 @@ class Past:
         begin, end = self._span(home)
         homeless = bool(self._begins) and not home
         offset, read = 0, running()
-        with path.open("rb", buffering=1 << 18) as file:
+        with open_plain(path, 1 << 18) as file:
             stamp = stamp_of(os.fstat(file.fileno()), time.time_ns())
             for raw in file:
                 if not raw.endswith(b"\n"):
@@ -158,7 +159,7 @@ class Past:
     def _choose_of_doubled(self, twice: set[int]) -> None:
         """Of several lines under one id, the one that counts."""
         for path in self._paths:
-            with path.open("rb", buffering=1 << 18) as file:
+            with open_plain(path, 1 << 18) as file:
                 for raw in file:
                     line = raw.removeprefix(BOM)
                     entry = _read(line) if _hash_of(line) in twice else None
@@ -216,7 +217,7 @@ class Past:
         until, stamp, before = self._ends[path]
         read = running()
         try:
-            with path.open("rb", buffering=1 << 18) as file:
+            with open_plain(path, 1 << 18) as file:
                 for raw in file:
                     if offset >= until:
                         break

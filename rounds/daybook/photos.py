@@ -9,6 +9,8 @@ import shutil
 import stat
 from pathlib import Path
 
+from rounds.daybook.safely import flush_folder, make_below
+
 FOLDER = "photos"
 PICTURES = frozenset({".jpg", ".jpeg", ".png", ".heic", ".heif", ".webp", ".tif", ".tiff", ".gif", ".bmp", ".dng"})
 
@@ -31,13 +33,13 @@ def keep(book: Path, source: Path, stem: str) -> str:
             raise NoPicture(f"{source} is no file")
     except FileNotFoundError:
         raise NoPicture(f"there is no picture at {source}") from None
-    folder = book / FOLDER
-    folder.mkdir(mode=0o700, exist_ok=True)
+    folder = make_below(book, FOLDER)
     clean = re.sub(r"[^A-Za-z0-9+-]+", "-", stem).strip("-") or "photo"
     for place in range(1, 10_000):
         name = f"{clean}{f'-{place}' if place > 1 else ''}{source.suffix.lower()}"
         try:
             _copy(source, folder / name)
+            flush_folder(folder)
         except FileExistsError:
             continue
         return f"{FOLDER}/{name}"
@@ -72,6 +74,6 @@ def newest_in(folder: Path) -> Path | None:
 
 def path_of(book: Path, name: str) -> Path | None:
     """Where a picture of the book lies; None where the name leads out of the book or to nothing."""
-    root = (book / FOLDER).resolve()
+    root = book.resolve() / FOLDER
     path = (book / name).resolve()
     return path if path.is_relative_to(root) and path.is_file() else None

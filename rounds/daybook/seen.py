@@ -13,6 +13,7 @@ from pathlib import Path
 import msgspec
 
 from rounds.daybook.lines import Position, Problem, group_of
+from rounds.daybook.safely import read_plain
 
 SETTLED_NS = 2_000_000_000  # a line that stood there so long was not taken back by a disk that failed
 WHAT_TO_DO = "look for the newer copy, or take a backup in with 'rounds merge'; 'rounds check --accept' takes the book as it is"
@@ -109,7 +110,7 @@ def _distinct(folder: Path, names: list[str]) -> int:
     found: set[int] = set()
     for name in names:
         with contextlib.suppress(OSError):
-            found.update(hash(line.strip()) for line in (folder / name).read_bytes().split(b"\n")[:-1])
+            found.update(hash(line.strip()) for line in read_plain(folder / name).split(b"\n")[:-1])
     return len(found)
 
 

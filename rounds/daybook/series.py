@@ -20,7 +20,7 @@ from msgspec import Struct
 
 from rounds.bench.series_names import FOLDER, is_series_name, series_name
 from rounds.daybook.lines import Problem
-from rounds.daybook.storage import flush_folder
+from rounds.daybook.safely import flush_folder, make_below, open_plain
 
 HEADING = "time,temperature_c,humidity_percent"
 A_DAY = 86_400  # seconds
@@ -68,7 +68,7 @@ def write_series(folder: Path, place: str, text: bytes) -> Written:
     digest = hashlib.sha256(text).hexdigest()
     name = series_name(place, digest)
     path = folder / name
-    path.parent.mkdir(mode=0o700, exist_ok=True)
+    make_below(folder, FOLDER)
     part = path.with_name(f".{path.name}.{secrets.token_hex(4)}.part")
     descriptor = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
     try:
@@ -95,11 +95,12 @@ def read_series(folder: Path, name: str, digest: str = "") -> Readings:
         return nothing("is no file of readings of this book")
     path = folder / name
     try:
-        if path.is_symlink() or not path.resolve().is_relative_to((folder / FOLDER).resolve()):
+        if path.parent.is_symlink():
             raise OSError(0, "leads out of the book")
-        if path.stat().st_size > MOST_BYTES:
-            raise OSError(0, "is too long to be a file of readings")
-        raw = path.read_bytes()
+        with open_plain(path) as file:
+            if os.fstat(file.fileno()).st_size > MOST_BYTES:
+                raise OSError(0, "is too long to be a file of readings")
+            raw = file.read()
     except OSError as trouble:
         return nothing(f"the logger's readings cannot be read: {trouble.strerror or trouble}")
     changed = digest and hashlib.sha256(raw).hexdigest() != digest

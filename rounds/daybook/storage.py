@@ -10,6 +10,7 @@ import contextlib
 import errno
 import json
 import os
+import stat
 import time
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import UTC, datetime
@@ -21,6 +22,7 @@ from tinydb import Storage, TinyDB
 from tinydb.table import Document, Table
 
 from rounds.daybook.lines import Problem, entry_files, read_on
+from rounds.daybook.safely import flush_folder, make_below
 from rounds.daybook.writer import Own, Writer, announced, own_of, settled
 
 ASIDE = "aside"
@@ -131,7 +133,7 @@ class LogStorage(Storage):
         if descriptor is None:
             return False
         try:
-            own = self._own(descriptor, path.name, own)
+            own = self._own_or_none(descriptor, path.name, own)
             if own is None or not self.writer.announce(path.name, announced(own, data)):
                 return False
             self._put(descriptor, path.name, own, data)
@@ -156,9 +158,19 @@ class LogStorage(Storage):
                 return None
             raise
 
+    def _own_or_none(self, descriptor: int, name: str, own: Own | None) -> Own | None:
+        """The same; where what was torn cannot be set aside the file is left alone."""
+        try:
+            return self._own(descriptor, name, own)
+        except OSError as trouble:
+            self.problems.append(Problem(name, 0, f"its torn end could not be set aside: {trouble.strerror or trouble}"))
+            return None
+
     def _own(self, descriptor: int, name: str, own: Own | None) -> Own | None:
         """The file as it is this writer's own, what was torn in it set aside; None where it is not its own any more."""
         if own is None:
+            if not stat.S_ISREG(os.fstat(descriptor).st_mode):
+                return None
             fresh = own_of(descriptor)
             ends_whole = fresh.size == 0 or os.pread(descriptor, 1, fresh.size - 1) == b"\n"
             return fresh if ends_whole else None
@@ -182,8 +194,7 @@ class LogStorage(Storage):
 
     def _set_aside(self, descriptor: int, name: str, size: int, torn: bytes) -> None:
         """What a broken-off write left is kept in a file of its own; the entry files end in whole lines."""
-        aside = self.folder / ASIDE
-        aside.mkdir(mode=0o700, exist_ok=True)
+        aside = make_below(self.folder, ASIDE)
         kept = aside / f"{name}.torn-{datetime.now(UTC):%Y%m%dT%H%M%S%f}"
         out = os.open(kept, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_NOFOLLOW | os.O_CLOEXEC, 0o600)
         with os.fdopen(out, "wb") as file:
@@ -273,15 +284,6 @@ def _in_words(trouble: OSError) -> str:
         errno.EIO: "the disk failed while writing",
     }
     return words.get(trouble.errno or 0, trouble.strerror or str(trouble))
-
-
-def flush_folder(folder: Path) -> None:
-    """Make a new or renamed name in a folder lasting."""
-    descriptor = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(descriptor)
-    finally:
-        os.close(descriptor)
 
 
 def number_of(entry_id: str) -> int:

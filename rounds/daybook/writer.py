@@ -27,7 +27,7 @@ from rounds.daybook.lines import print_before
 NAME_LENGTH = 8
 MOST_WRITERS = 4  # names that are remembered: machines that share one home find their own again
 MOST_PENDING = 16_384  # bytes of a write that are kept to know them again; of a longer one its digest alone
-WAIT_S = 2.0  # for another process of this machine; then this one goes on under a name of its own
+WAIT_S = 1.5  # for another process of this machine; then this one goes on under a name of its own
 KEPT_IN = "books"
 
 

@@ -15,7 +15,8 @@ from typing import IO
 
 from msgspec import Struct
 
-from rounds.daybook.files import files_of, is_entry_file
+from rounds.daybook.files import Left, files_of, is_entry_file, is_safe
+from rounds.daybook.safely import open_plain
 from rounds.exchange.writing import Refused, beside, refuse_place
 
 Progress = Callable[[int, int], None]  # bytes done, of so many
@@ -29,7 +30,7 @@ class BackedUp(Struct, frozen=True):
 
     files: int
     bytes: int
-    links: tuple[PurePosixPath, ...]  # left out: they lead to somewhere else
+    left: tuple[Left, ...]  # left out, and why
 
 
 def write_backup(book: Path, target: Path, *, replace: bool, progress: Progress) -> BackedUp:
@@ -44,7 +45,7 @@ def write_backup(book: Path, target: Path, *, replace: bool, progress: Progress)
     refuse_place(target, book, replace=replace)
     if target.suffix.lower() != ".zip":
         raise Refused(f"{target.name} must end in .zip")
-    files, links = files_of(book) if book.is_dir() else ([], [])
+    files, left = files_of(book) if book.is_dir() else ([], [])
     if not any(is_entry_file(book, path) for path in files):
         raise Refused(f"there is no book in {book}")
     whole = 2 * sum((book / path).stat().st_size for path in files)
@@ -60,7 +61,7 @@ def write_backup(book: Path, target: Path, *, replace: bool, progress: Progress)
                 for length in _read_back(archive, member):
                     done += length
                     progress(done, whole)
-    return BackedUp(len(files), done // 2, tuple(links))
+    return BackedUp(len(files), done // 2, tuple(left))
 
 
 def _put(archive: zipfile.ZipFile, path: Path, name: str) -> Iterator[int]:
@@ -68,7 +69,7 @@ def _put(archive: zipfile.ZipFile, path: Path, name: str) -> Iterator[int]:
     member = zipfile.ZipInfo(name, min(LATEST, max(EARLIEST, _time(about.st_mtime))))
     member.external_attr = (stat.S_IFREG | 0o600) << 16
     member.compress_type = zipfile.ZIP_DEFLATED
-    with path.open("rb") as source, archive.open(member, "w", force_zip64=about.st_size > 1 << 30) as into:
+    with open_plain(path) as source, archive.open(member, "w", force_zip64=about.st_size > 1 << 30) as into:
         while block := source.read(BLOCK):
             into.write(block)
             yield len(block)
@@ -104,6 +105,8 @@ def unpacked(path: Path) -> Iterator[Path]:
         return
     if not path.exists():
         raise Refused(f"there is nothing at {path}")
+    if not path.is_file():
+        raise Refused(f"{path} is no folder and no file; give a book's folder or a backup")
     with TemporaryDirectory(prefix="rounds-") as name:
         folder = Path(name)
         try:
@@ -150,15 +153,3 @@ def _refuse_member(member: zipfile.ZipInfo) -> None:
         raise Refused(f"{name} in the zip file would lie outside the book; nothing was taken in")
     if member.flag_bits & 1:
         raise Refused(f"{name} in the zip file is locked with a password; unlock it first")
-
-
-def is_safe(name: str) -> bool:
-    """Whether a path stays below the folder that it is put in, on every platform."""
-    parts = name.split("/")
-    return (
-        0 < len(name) <= 400
-        and all(part not in ("", ".", "..") and len(part.encode("utf-8", "surrogatepass")) <= 200 for part in parts)
-        and not any(sign in name for sign in "\\:")
-        and name.isprintable()
-        and len(parts) <= 8
-    )

@@ -18,8 +18,9 @@ from rounds.daybook import Daybook
 from rounds.daybook.files import digest_of, files_of, is_entry_file
 from rounds.daybook.lines import Mark, Problem, entry_files, lines_of
 from rounds.daybook.past import Past, history_of
-from rounds.exchange.backup import BLOCK, is_safe
-from rounds.exchange.writing import Refused, beside
+from rounds.daybook.safely import is_plain
+from rounds.exchange.copying import Copies
+from rounds.exchange.writing import Refused
 
 Progress = Callable[[int, int], None]  # bytes done, of so many
 AT_ONCE = 5_000  # lines that are written and flushed together
@@ -44,28 +45,27 @@ def merge(book: Daybook, other: Path, progress: Progress) -> Merged:
         OSError: something cannot be read or written; what was taken in until then stays, and doing it again
             takes in the rest.
     """
-    files, links = files_of(other)
+    files, left = files_of(other)
     if not any(is_entry_file(other, path) for path in files):
         raise Refused(f"there is no book in {other}")
     if other.resolve() == book.folder.resolve():
         raise Refused("that is this book itself")
-    merged = Merged(problems=[f"{path}: is a link and was not followed" for path in links])
+    merged = Merged(problems=[str(one) for one in left])
     before = _oddities(book.folder, progress)
     known = _Known(book.folder)
-    for path in files:
-        if not is_safe(str(path)):
-            merged.problems.append(f"{path}: has a name that no book can hold")
-        elif _is_here(book.folder, path, other / path):
-            merged.known += 1
-        elif not (book.folder / path).exists():
-            _copy(other / path, book.folder, path)
-            merged.files.append(str(path))
-            if len(path.parts) == 1:
-                known.add(book.folder / path)
-        elif is_entry_file(other, path):
-            _add_lines(book, other / path, known, merged)
-        else:
-            _put_beside(book.folder, path, other / path, merged)
+    with Copies(book.folder) as copies:
+        for path in files:
+            if _is_here(book.folder, path, other / path):
+                merged.known += 1
+            elif not os.path.lexists(book.folder / path):
+                copies.add(other / path, path)
+                merged.files.append(str(path))
+                if len(path.parts) == 1:
+                    known.add(other / path)
+            elif is_entry_file(other, path):
+                _add_lines(book, other / path, known, merged)
+            else:
+                _put_beside(copies, path, other / path, merged)
     after = _oddities(book.folder, progress)
     merged.conflicts = [f"{at:%Y-%m-%d %H:%M} {text}" for at, _, text in sorted(after - before)]
     return merged
@@ -110,7 +110,7 @@ def _digest(raw: bytes) -> int:
 def _is_here(folder: Path, path: PurePosixPath, theirs: Path) -> bool:
     """Whether a file of that content is here under its name or beside it."""
     digest = digest_of(theirs)
-    return any((folder / one).is_file() and digest_of(folder / one) == digest for one in (path, _beside_name(path, digest)))
+    return any(is_plain(folder / one) and digest_of(folder / one) == digest for one in (path, _beside_name(path, digest)))
 
 
 def _add_lines(book: Daybook, theirs: Path, known: _Known, merged: Merged) -> None:
@@ -136,26 +136,11 @@ def _in_batches(theirs: Path, known: _Known, merged: Merged) -> Iterator[list[by
         yield batch
 
 
-def _put_beside(folder: Path, path: PurePosixPath, theirs: Path, merged: Merged) -> None:
+def _put_beside(copies: Copies, path: PurePosixPath, theirs: Path, merged: Merged) -> None:
     name = _beside_name(path, digest_of(theirs))
-    _copy(theirs, folder, name)
+    copies.add(theirs, name)
     merged.beside.append(f"{path} here is another; theirs is now {name}")
 
 
 def _beside_name(path: PurePosixPath, digest: str) -> PurePosixPath:
     return path.with_name(f"{path.stem}.{digest[:8]}{path.suffix}")
-
-
-def _copy(source: Path, folder: Path, path: PurePosixPath) -> None:
-    """Copy a file into the book: beside its place first, private to its owner, and through no link."""
-    place = folder
-    for part in path.parts[:-1]:
-        place = place / part
-        if place.is_symlink():
-            raise Refused(f"{place} is a link to somewhere else; nothing is written through it")
-        place.mkdir(mode=0o700, exist_ok=True)
-    about = source.stat()
-    with beside(place / path.name, replace=False) as out, source.open("rb") as file:
-        while block := file.read(BLOCK):
-            out.write(block)
-    os.utime(place / path.name, ns=(about.st_atime_ns, about.st_mtime_ns))

@@ -10,7 +10,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
 
-from rounds.daybook.storage import flush_folder
+from rounds.daybook.safely import flush_folder
 
 
 class Refused(Exception):

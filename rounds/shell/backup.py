@@ -23,7 +23,7 @@ def backup(options: argparse.Namespace) -> int:
     except Refused as refused:
         print(f"rounds: {literal(str(refused))}", file=sys.stderr)
         return 1
-    for link in done.links:
-        print(literal(f"left out: {link} is a link to somewhere else"))
+    for one in done.left:
+        print(literal(f"left out: {one}"))
     print(literal(f"{count(done.files, 'file')}, {count(done.bytes, 'byte')}, written to {target} and read back"))
     return 0

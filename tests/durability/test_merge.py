@@ -172,7 +172,7 @@ def test_nothing_is_written_through_a_link(pair: tuple[Path, Path], tmp_path: Pa
     assert list((tmp_path / "outside").iterdir()) == []
 
     (ours / "photos").unlink()
-    assert merged(ours, theirs).problems == ["secret.jpg: is a link and was not followed"]
+    assert merged(ours, theirs).problems == ["secret.jpg: is a link to somewhere else; it is not followed"]
     assert not (ours / "secret.jpg").exists()
 
 

@@ -7,6 +7,7 @@ import json
 import os
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -92,20 +93,20 @@ async def test_each_screen_says_so_above_all_else(begun: Story, broken: Broken) 
             assert screen.text.lstrip().startswith(FIRST), keys
 
 
-def refusing(name: str) -> Callable[..., object]:
+def refusing(name: str) -> Callable[..., int]:
     """The system's own opening, but for a file of that name; the administrator could read it whatever its mode."""
-    really = Path.open
+    really = os.open
 
-    def opened(path: Path, *arguments: object, **more: object) -> object:
-        if path.name == name:
+    def opened(path: str, flags: int, *arguments: Any, **more: Any) -> int:
+        if Path(path).name == name:
             raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(path))
-        return really(path, *arguments, **more)  # type: ignore[call-overload]
+        return really(path, flags, *arguments, **more)
 
     return opened
 
 
 def test_a_file_that_may_not_be_read_is_told(begun: Story, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(Path, "open", refusing(min(begun.folder.glob("entries-*")).name))
+    monkeypatch.setattr(os, "open", refusing(min(begun.folder.glob("entries-*")).name))
     ran = begun.shell("due", "--exit-code")
     assert ran.out.startswith(FIRST)
     assert "cannot be read: Permission denied" in ran.out

@@ -1,0 +1,103 @@
+"""Opening and making what is in a book's folder, which may hold anybody's things.
+
+No link is followed, no pipe or device is waited for, and a folder that was made is there after a crash too.
+"""
+
+from __future__ import annotations
+
+import errno
+import os
+import stat
+from pathlib import Path, PurePosixPath
+from typing import BinaryIO
+
+NOT_FOLLOWED = "is a link to somewhere else; it is not followed"
+NO_FILE = "is no file, but a folder, a pipe or a device"
+
+
+def open_plain(path: Path, buffering: int = -1) -> BinaryIO:
+    """A regular file, opened to be read.
+
+    Raises:
+        OSError: it is not there, is none, or cannot be read.
+    """
+    return open(path, "rb", buffering=buffering, opener=_plainly)
+
+
+def _plainly(path: str, flags: int) -> int:
+    try:
+        descriptor = os.open(path, flags | os.O_NOFOLLOW | os.O_NONBLOCK | os.O_CLOEXEC)
+    except OSError as trouble:
+        if trouble.errno == errno.ELOOP:
+            raise OSError(errno.ELOOP, NOT_FOLLOWED, path) from None
+        if trouble.errno == errno.ENXIO:
+            raise OSError(errno.EINVAL, NO_FILE, path) from None
+        raise
+    if not stat.S_ISREG(os.fstat(descriptor).st_mode):
+        os.close(descriptor)
+        raise OSError(errno.EINVAL, NO_FILE, path)
+    return descriptor
+
+
+def read_plain(path: Path) -> bytes:
+    """All bytes of a regular file.
+
+    Raises:
+        OSError: it is not there, is none, or cannot be read.
+    """
+    with open_plain(path) as file:
+        return file.read()
+
+
+def is_plain(path: Path) -> bool:
+    """Whether there is a regular file, and no link to one."""
+    try:
+        return stat.S_ISREG(path.lstat().st_mode)
+    except OSError:
+        return False
+
+
+def make_below(folder: Path, below: PurePosixPath | str) -> Path:
+    """A folder below one that is there, made private to its owner and lasting where it is not there yet.
+
+    Raises:
+        OSError: it cannot be made, or there is a link or something else in its place.
+    """
+    place = folder
+    for part in PurePosixPath(below).parts:
+        around, place = place, place / part
+        try:
+            place.mkdir(mode=0o700)
+            flush_folder(around)
+        except FileExistsError:
+            mode = place.lstat().st_mode
+            if stat.S_ISLNK(mode):
+                raise OSError(errno.ELOOP, "is a link to somewhere else; nothing is written through it", str(place)) from None
+            if not stat.S_ISDIR(mode):
+                raise OSError(errno.ENOTDIR, "is in the place of a folder; give it another name", str(place)) from None
+    return place
+
+
+def make_book(folder: Path) -> None:
+    """The folder of a book, private to its owner, and the folders around it; lasting where they are not there yet.
+
+    Raises:
+        OSError: it cannot be made.
+    """
+    missing = []
+    for around in (folder, *folder.parents):
+        if around.is_dir():
+            break
+        missing.append(around)
+    folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    for made in missing:
+        flush_folder(made.parent)
+
+
+def flush_folder(folder: Path) -> None:
+    """Make a new or renamed name in a folder lasting."""
+    descriptor = os.open(folder, os.O_RDONLY | os.O_DIRECTORY | os.O_CLOEXEC)
+    try:
+        os.fsync(descriptor)
+    finally:
+        os.close(descriptor)
