@@ -12,6 +12,7 @@ import json
 import os
 import stat
 import time
+from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
@@ -28,6 +29,7 @@ from rounds.daybook.writer import Own, Writer, announced, own_of, settled
 ASIDE = "aside"
 A_WHILE_S = 60.0  # a file that did not grow for so long is not being copied any more
 MOST_NAMES = 5  # tried one after the other, where files are taken away while they are written
+OTHER_TABLE = f"a daybook has one table, {TinyDB.default_table_name}; it is not called {{}}"
 POINTER = "a daybook only grows: to take a line back, strike it"
 
 
@@ -74,7 +76,7 @@ class LogStorage(Storage):
                 entry = json.loads(line.raw)
                 if isinstance(entry, dict) and isinstance(entry.get("id"), str):
                     entries.setdefault(str(number_of(entry["id"])), entry)
-        return {TinyDB.default_table_name: entries}
+        return {TinyDB.default_table_name: entries} if entries else {}
 
     def write(self, data: dict[str, dict[str, Any]]) -> NoReturn:
         """Refused.
@@ -293,7 +295,7 @@ def number_of(entry_id: str) -> int:
 
 def _checked(document: Mapping[str, Any]) -> Mapping[str, Any]:
     if not isinstance(document, Mapping):
-        raise ValueError(f"an entry is a mapping of names to values, not {type(document).__name__}")
+        raise ValueError(f"Document is not a Mapping but a {type(document).__name__}; an entry maps names to values")
     if not isinstance(document.get("id"), str) or not document["id"]:
         raise ValueError("an entry needs an 'id', a text that no other entry has")
     if isinstance(document, Document) and document.doc_id != number_of(document["id"]):
@@ -305,7 +307,9 @@ class LogTable(Table):
     """The entries as a TinyDB table: searching works as TinyDB says, changing in place is refused."""
 
     def __init__(self, storage: Storage, name: str, cache_size: int = 0, persist_empty: bool = False) -> None:
-        del cache_size, persist_empty  # other writers append too, so that a kept result could be stale
+        del cache_size  # other writers append too, so that a kept result could be stale
+        if persist_empty and name != TinyDB.default_table_name:
+            raise AppendOnly(OTHER_TABLE.format(name))
         super().__init__(storage, name, cache_size=0)
 
     def insert(self, document: Mapping[str, Any]) -> int:
@@ -320,16 +324,28 @@ class LogTable(Table):
 
         Raises:
             NotSaved: nothing was written, and why.
-            ValueError: a document is no entry, or was given another number.
+            ValueError: a document is no entry, was given another number, or one that is taken. (A plain mapping is not
+                looked for in the book, which would have to be read for it; of two lines under one id the earlier counts.)
             AppendOnly: this is not the table of the entries.
         """
-        entries = [dict(_checked(document)) for document in documents]
+        documents = [_checked(document) for document in documents]
+        self._refuse_taken(documents)
+        entries = [dict(document) for document in documents]
         if self.name != TinyDB.default_table_name:
-            raise AppendOnly(f"a daybook has one table, {TinyDB.default_table_name}; it is not called {self.name}")
+            raise AppendOnly(OTHER_TABLE.format(self.name))
         storage = self._storage
         assert isinstance(storage, LogStorage)
         storage.append(entries)
         return [number_of(entry["id"]) for entry in entries]
+
+    def _refuse_taken(self, documents: Sequence[Mapping[str, Any]]) -> None:
+        numbers = [number_of(document["id"]) for document in documents]
+        given = {document.doc_id for document in documents if isinstance(document, Document)}
+        taken = {int(number) for number in self._read_table()} & given if given else set()
+        if len(set(numbers)) < len(numbers):
+            taken |= {one for one, times in Counter(numbers).items() if times > 1}
+        if taken:
+            raise ValueError(f"Document with ID {min(taken)} already exists; an entry needs an 'id' that no other has")
 
     def _read_table(self) -> dict[str, Mapping[str, Any]]:
         return dict(self._storage.read() or {}).get(self.name, {})
@@ -364,9 +380,10 @@ class DaybookDB(TinyDB):
     table_class = LogTable
     default_storage_class = LogStorage  # type: ignore[assignment]  # TinyDB's own hint is too narrow
 
-    def drop_table(self, name: str) -> NoReturn:
-        """Refused."""
-        raise AppendOnly(POINTER)
+    def drop_table(self, name: str) -> None:
+        """Refused; one that is not there needs no dropping."""
+        if name in self.tables():
+            raise AppendOnly(POINTER)
 
     def drop_tables(self) -> NoReturn:
         """Refused."""

@@ -210,3 +210,190 @@ def test_any_json_comes_back_as_it_went_in(tmp_path_factory: pytest.TempPathFact
     number = table.insert({"id": "id001", "logged": LOGGED} | fields)
 
     assert table.get(doc_id=number) == {"id": "id001", "logged": LOGGED} | fields
+
+
+# Every public name of TinyDB's table, database and queries is in one of these lists, with the test that holds it or the
+# reason why it is refused or differs. Read off the installed package (4.9), so that a name of a new version fails.
+ALIKE: dict[type, dict[str, str]] = {
+    Table: {
+        "all": "test_all_len_iteration_and_documents",
+        "search": "test_every_query_finds_what_tinydb_finds",
+        "get": "test_getting_by_number",
+        "contains": "test_getting_by_number",
+        "count": "test_every_query_finds_what_tinydb_finds",
+        "clear_cache": "test_what_was_inserted_is_found_at_once_though_it_was_asked_before",
+        "insert": "test_an_insert_gives_the_number_by_which_it_is_found_in_any_process",
+        "insert_multiple": "test_an_insert_gives_the_number_by_which_it_is_found_in_any_process",
+        "name": "test_names_classes_and_words_of_both",
+        "storage": "test_names_classes_and_words_of_both",
+        "document_class": "test_names_classes_and_words_of_both",
+        "document_id_class": "test_names_classes_and_words_of_both",
+        "query_cache_class": "test_names_classes_and_words_of_both",
+        "default_query_cache_capacity": "test_names_classes_and_words_of_both",
+    },
+    TinyDB: {
+        "table": "test_tables_of_both",
+        "tables": "test_tables_of_both",
+        "drop_table": "test_tables_of_both",
+        "close": "test_the_database_is_a_context_and_hands_calls_on_to_its_table",
+        "storage": "test_names_classes_and_words_of_both",
+        "default_table_name": "test_names_classes_and_words_of_both",
+        "table_class": "test_names_classes_and_words_of_both",
+        "default_storage_class": "test_names_classes_and_words_of_both",
+    },
+    Query: dict.fromkeys(
+        ("all", "any", "exists", "fragment", "map", "matches", "noop", "one_of", "search", "test"),
+        "test_every_query_finds_what_tinydb_finds",
+    )
+    | {"is_cacheable": "test_a_query_is_the_same_object_for_both"},
+}
+REFUSED: dict[type, dict[str, str]] = {
+    Table: {
+        "update": "what was said stays as it was said; a line is struck by another line",
+        "update_multiple": "the same",
+        "upsert": "it would change what is there",
+        "remove": "a line that was read by another laptop cannot be taken back from it",
+        "truncate": "the same, of all lines",
+    },
+    TinyDB: {"drop_tables": "it would take all lines away"},
+    Query: {},
+}
+# Where both take a call and answer otherwise.
+DIFFERENT = {
+    "a number is made of the entry's id": "so that it is the same in every process; TinyDB counts on from the greatest",
+    "a plain mapping under an id that is taken is appended": "looking for it would read the book at each insert; the earlier counts",
+    "cache_size is taken and not used": "other processes write too, so that a kept result could be stale",
+    "persist_empty is taken for the one table and writes nothing": "TinyDB's empties the table; ours is begun by its first line",
+    "the words of a refusal go on": "they begin as TinyDB's and say what would be right",
+    "repr names our classes": "all else in it is alike",
+    "a middleware cannot lie between": "one that caches writes would acknowledge what is not on disk",
+}
+
+
+@pytest.mark.parametrize("kind", [Table, TinyDB, Query])
+def test_every_public_name_is_held_alike_or_refused_for_a_reason(kind: type) -> None:
+    public = {name for name in dir(kind) if not name.startswith("_")}
+    assert public == ALIKE[kind].keys() | REFUSED[kind].keys()
+    assert not ALIKE[kind].keys() & REFUSED[kind].keys()
+    assert set(ALIKE[kind].values()) <= globals().keys()
+    assert all(REFUSED[kind].values())
+
+
+def test_names_classes_and_words_of_both(ours: Table, theirs: Table, tmp_path: Path) -> None:
+    assert ours.name == theirs.name == "_default"
+    assert ours.document_class is theirs.document_class is Document
+    assert ours.document_id_class is theirs.document_id_class is int
+    assert ours.query_cache_class is theirs.query_cache_class
+    assert ours.default_query_cache_capacity == theirs.default_query_cache_capacity
+    assert ours.storage.read() == {"_default": {str(one.doc_id): dict(one) for one in ours}}
+    database, other = DaybookDB(tmp_path / "book", "aaaa1111"), TinyDB(storage=MemoryStorage)
+    assert database.default_table_name == other.default_table_name
+    assert database.storage.read() == ours.storage.read()
+    assert isinstance(database.table("_default"), DaybookDB.table_class)
+    assert isinstance(database.storage, DaybookDB.default_storage_class)
+    other.insert_multiple(ENTRIES)
+    assert repr(database) == repr(other).replace("<TinyDB", "<DaybookDB")
+    shown = re.compile(r"<\w+ name='_default', total=6, storage=<.* object at 0x\w+>>")
+    assert shown.fullmatch(repr(ours))
+    assert shown.fullmatch(repr(theirs))
+
+
+def test_tables_of_both(tmp_path: Path) -> None:
+    both = DaybookDB(tmp_path, "aaaa1111"), TinyDB(storage=MemoryStorage)
+    for database in both:
+        assert database.tables() == set()
+        assert database.table("others").all() == []
+        assert len(database.table("others")) == 0
+        assert database.table("_default") is database.table("_default")
+        assert database.drop_table("not there") is None  # type: ignore[func-returns-value]
+        database.insert(entry(1))
+        assert database.tables() == {"_default"}
+        assert len(database) == 1
+        with pytest.raises(AttributeError, match="no attribute 'nothing_of_it'"):
+            database.nothing_of_it  # noqa: B018 - asking is what is tried
+
+
+def test_a_query_is_the_same_object_for_both(ours: Table, theirs: Table) -> None:
+    query = Query().container == "L2"
+    assert query.is_cacheable()
+    assert hash(query) == hash(Query().container == "L2")
+    assert len({query, Query().container == "L2"}) == 1
+    for table in (ours, theirs):
+        assert len(table.search(query)) == len(table.search(query)) == 3
+        with pytest.raises(RuntimeError):
+            table.search(Query())
+        assert table.search(lambda one: one.get("number") == 2) == [ENTRIES[0]]  # type: ignore[arg-type]
+
+
+def test_a_document_under_a_number_that_is_taken_is_refused_alike(ours: Table, theirs: Table) -> None:
+    theirs.truncate()
+    theirs.insert_multiple(Document(one, doc_id=number_of(one["id"])) for one in ENTRIES)
+    again = Document(ENTRIES[0], doc_id=number_of(ENTRIES[0]["id"]))
+    fresh = Document(entry(7), doc_id=number_of("id007"))
+    for table in (ours, theirs):
+        for refused in (lambda table=table: table.insert(again), lambda table=table: table.insert_multiple([fresh, again])):
+            with pytest.raises(ValueError, match=f"^Document with ID {again.doc_id} already exists"):
+                refused()
+        with pytest.raises(ValueError, match=f"^Document with ID {fresh.doc_id} already exists"):
+            table.insert_multiple([fresh, fresh])
+    assert ours.all() == ENTRIES, "nothing of a refused insert stays"
+
+
+def test_a_plain_mapping_under_an_id_that_is_taken_does_not_change_what_is_there(ours: Table) -> None:
+    ours.insert(entry(1, text="later"))
+    assert ours.get(doc_id=number_of("id001")) == ENTRIES[0]
+    with pytest.raises(ValueError, match="already exists"):
+        ours.insert_multiple([entry(7), entry(7, text="twice in one call")])
+
+
+def test_what_persist_empty_and_cache_size_do(ours: Table, tmp_path: Path) -> None:
+    database = DaybookDB(tmp_path / "book", "aaaa1111")
+    table = database.table("_default", cache_size=30, persist_empty=True)
+    assert table.all() == ENTRIES, "TinyDB would have emptied it"
+    with pytest.raises(AppendOnly, match="one table, _default; it is not called others"):
+        database.table("others", persist_empty=True)
+
+
+def test_dropping_what_is_there_is_refused_on_purpose(ours: Table, tmp_path: Path) -> None:
+    database = DaybookDB(tmp_path / "book", "aaaa1111")
+    for refused in (database.drop_tables, lambda: database.drop_table("_default"), lambda: database.storage.write({})):
+        with pytest.raises(AppendOnly, match="strike it"):
+            refused()
+    assert ours.all() == ENTRIES
+
+
+@pytest.mark.parametrize("wrong", [[], ["a", "list"], "text", 5, None, object()])
+def test_what_is_no_mapping_is_refused_in_the_same_words(ours: Table, theirs: Table, wrong: object) -> None:
+    for table in (ours, theirs):
+        with pytest.raises(ValueError, match=r"^Document is not a Mapping"):
+            table.insert(wrong)  # type: ignore[arg-type]
+        with pytest.raises(ValueError, match=r"^Document is not a Mapping"):
+            table.insert_multiple([entry(8), wrong])  # type: ignore[list-item]
+    assert ours.all() == ENTRIES
+
+
+def test_inserting_nothing_and_from_a_generator(ours: Table, theirs: Table) -> None:
+    for table in (ours, theirs):
+        assert table.insert_multiple([]) == []
+        assert len(table.insert_multiple(entry(one) for one in range(20, 23))) == 3
+        assert len(table) == 9
+    assert ours.all() == theirs.all()
+
+
+class Mapped(dict[str, Any]):
+    """Another mapping than a plain dict."""
+
+
+def test_any_mapping_is_taken_and_comes_back_as_a_document(ours: Table, theirs: Table) -> None:
+    for table in (ours, theirs):
+        table.insert(Mapped(entry(8, text="mapped")))
+        found = table.get(Query().text == "mapped")
+        assert type(found) is Document
+        assert found == entry(8, text="mapped")
+
+
+def test_what_is_no_json_is_refused_and_nothing_of_it_stays(ours: Table, tmp_path: Path) -> None:
+    for wrong in ({1, 2}, object(), float("nan")):
+        with pytest.raises((TypeError, ValueError)):
+            ours.insert_multiple([entry(7), entry(8, text=wrong)])
+    assert Daybook.open(tmp_path / "book", "bbbb2222").table.all() == ENTRIES
