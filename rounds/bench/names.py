@@ -42,7 +42,7 @@ def with_known_names(bench: Bench, kind: type[Entry], fields: Mapping[str, Any])
     for field, what, known in _names_in(bench, kind):
         typed = said.get(field)
         if isinstance(typed, str) and typed.strip():
-            said[field] = _resolved(typed, known(), what, bench)
+            said[field] = resolved(typed, known(), what, bench)
     return said
 
 
@@ -81,7 +81,12 @@ def _names_in(bench: Bench, kind: type[Entry]) -> list[tuple[str, str, Callable[
     return found
 
 
-def _resolved(typed: str, known: Mapping[str, None], what: str, bench: Bench) -> str:
+def resolved(typed: str, known: Mapping[str, None], what: str, bench: Bench) -> str:
+    """The name that is meant: one of those known to the book, or, where it is like none of them, as typed.
+
+    Raises:
+        Misfit: a name one slip away from a known one, or an abbreviation that fits several.
+    """
     name = " ".join(typed.split())
     if len(name) > 2 and name[0] == name[-1] == '"':
         return name[1:-1].strip()

@@ -15,7 +15,7 @@ from textual.binding import Binding, BindingType
 from textual.filter import LineFilter
 
 from rounds.bench import kinds as k
-from rounds.desk import Desk, Refused
+from rounds.desk import Desk, Outcome, Refused
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.help_screen import HelpScreen
 from rounds.screens.lines import Drawn
@@ -62,6 +62,7 @@ class RoundsApp(OneKeyAtATime):
         self._drawn_only = Drawn()
         self._walk_at_once = walk
         self._alarm = Alarm()
+        self.listed = ""  # what was typed on the page of a running bench and is not recorded yet
         self.typed: list[str] = []  # lines typed at any prompt, to be called back with the up key
         self._greets = greet  # whether an empty book begins with its questions
         self.animation_level = "none"
@@ -111,6 +112,8 @@ class RoundsApp(OneKeyAtATime):
             self.open_round()
         elif ended == "round" and isinstance(self.screen, Page):
             self.screen.tell(first_words(self.desk), "strong")
+        elif ended == "list":
+            self.open_list()
         elif ended == "demo":
             self.exit(return_code=SHOW_DEMO)
 
@@ -193,6 +196,19 @@ class RoundsApp(OneKeyAtATime):
     def open_help(self, scopes: Sequence[Scope], about: Sequence[Line] = ()) -> None:
         """Open the help; first what is highlighted or asked."""
         self.push_screen(HelpScreen(scopes, about, self.desk.bench.settings))
+
+    def open_list(self) -> None:
+        """List a bench that already runs, or more containers of this one."""
+        from rounds.screens.running_bench_screen import RunningBenchScreen
+
+        self.push_screen(RunningBenchScreen(self.desk, self.listed), self._listed)
+
+    def _listed(self, ended: tuple[Outcome | None, str] | None) -> None:
+        outcome, self.listed = ended or (None, self.listed)
+        page = self.screen
+        if outcome is not None and isinstance(page, Page):
+            page.show()
+            page.answered(outcome)
 
     def open_search(self) -> None:
         """Find anything, and go there."""

@@ -142,8 +142,11 @@ class BenchScreen(Asking):
         self._ask("count")
 
     def action_ask_look(self) -> None:
-        """Ask what is seen."""
-        self._ask("look")
+        """Ask what is seen; where nothing stands yet, list what does."""
+        if any(True for _ in self.desk.bench.standing()):
+            self._ask("look")
+        else:
+            self.rounds_app.open_list()
 
     def action_answer_next(self) -> None:
         """Ask the most urgent check of the highlighted container."""

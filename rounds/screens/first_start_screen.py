@@ -18,7 +18,7 @@ from rounds.views.cells import Cell, Line, line
 from rounds.views.first_start import WELCOME, FirstStart
 from rounds.views.words import literal
 
-Ended = Literal["round", "demo", "left"]
+Ended = Literal["round", "demo", "list", "left"]
 
 
 SET_IN = 3  # where the words of a question begin, behind its number
@@ -72,6 +72,8 @@ class FirstStartScreen(ModalScreen[Ended]):
         event.input.value = ""
         if self._start.wants_demo:
             self.dismiss("demo")
+        elif self._start.wants_list:
+            self.dismiss("list")
         elif self._start.asking is None:
             self.dismiss("round")
         else:

@@ -28,6 +28,9 @@ if TYPE_CHECKING:
     from rounds.screens.app import RoundsApp
 
 
+LISTS = "list"  # typed at the prompt, it opens the page of a running bench
+
+
 def bindings_of(*scopes: Scope) -> list[BindingType]:
     """The bindings of a screen, from the table of actions; the app's keymap puts the keeper's own keys over them."""
     return [
@@ -227,6 +230,9 @@ class Page(Screen[None]):
         text = event.value.strip()
         if not text or not self.query_one(Prompt).display:
             return
+        if text.casefold() == LISTS:
+            self.tell("Enter opens a page where containers are listed, typed or pasted")
+            return
         if self.desk.bench.code_alone(text, self.here()):
             self.tell(f"Enter goes to {literal(text)}")
             return
@@ -247,6 +253,11 @@ class Page(Screen[None]):
         text = event.value.strip()
         if not text:
             self.query_one(Prompt).leave()
+            return
+        if text.casefold() == LISTS:
+            self.query_one(Prompt).said(text)
+            self.back_to_work()
+            self.rounds_app.open_list()
             return
         scanned = self.desk.bench.code_alone(text, self.here())
         if scanned:

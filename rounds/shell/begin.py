@@ -6,12 +6,14 @@ import argparse
 import os
 import sys
 from collections.abc import Callable, Iterator
+from pathlib import Path
 
-from rounds.desk import Desk
+from rounds.desk import Desk, Said
 from rounds.exchange.take_over import taken_over
 from rounds.shell.opening import book_folder, open_desk, tell_gaps
 from rounds.views.first_start import WELCOME, FirstStart, asks_now, first_words
-from rounds.views.words import literal
+from rounds.views.running_bench import checked, record, told_beside
+from rounds.views.words import count, literal
 
 
 def begin(options: argparse.Namespace) -> int:
@@ -20,6 +22,8 @@ def begin(options: argparse.Namespace) -> int:
 
     folder = book_folder(options.book, os.environ)
     desk = open_desk(folder, keeper=options.by)
+    if options.listed:
+        return _list(desk, options.listed)
     tell_gaps(desk)
     if any(True for _ in desk.bench.standing()):
         print(f"rounds: the book in {literal(str(folder))} has begun; 'rounds round' walks it", file=sys.stderr)
@@ -31,6 +35,30 @@ def begin(options: argparse.Namespace) -> int:
             print(f"rounds: {literal(wrong)}", file=sys.stderr)
             return 1
     return 0 if ask_on_lines(start, lines_typed(sys.stdin.isatty() and sys.stdout.isatty()), tell) else 1
+
+
+def _list(desk: Desk, file: str) -> int:
+    """Record a bench that already runs from a table: all of it, or nothing; status 1 where a line is not understood."""
+    try:
+        text = sys.stdin.read() if file == "-" else Path(file).expanduser().read_text(encoding="utf-8-sig")
+    except UnicodeDecodeError:
+        print(f"rounds: {literal(file)} cannot be read; save it as UTF-8 text", file=sys.stderr)
+        return 1
+    table = checked(desk, text)
+    for trouble in table.troubles:
+        print(f"rounds: line {trouble.row + 1}, {literal(trouble.code)}: {literal(trouble.line)}", file=sys.stderr)
+    outcome = record(desk, table)
+    if not isinstance(outcome, Said):
+        desk.give_up()
+        line = f"{len(table.troubles)} to mend" if table.troubles else literal(outcome.line)
+        print(f"rounds: {line}; nothing is recorded", file=sys.stderr)
+        return 1
+    for row in table.rows:
+        print(literal(row.words(desk.now(), desk.zone)))
+    for line in told_beside(table):
+        print(line)
+    print(f"{count(table.containers, 'container')} {'is' if table.containers == 1 else 'are'} saved")
+    return 0
 
 
 def is_new(desk: Desk) -> bool:
@@ -51,6 +79,9 @@ def ask_on_lines(start: FirstStart, typed: Iterator[str], tell: Callable[[str], 
             tell("No container stands yet. What was answered is kept; 'rounds begin' asks on.")
             break
         wrong = start.take(line)
+        if start.wants_list:
+            tell("List it with: rounds begin --list FILE, a line a container; or on the screen, rounds and list")
+            break
         if start.wants_demo:
             tell("The demo opens with: rounds demo")
             break

@@ -92,6 +92,7 @@ def _parser(*, exports: bool) -> argparse.ArgumentParser:
     photo.set_defaults(do=_photo)
     begin = commands.add_parser("begin", parents=[common], help="begin a book: three questions to the first container")
     begin.add_argument("--from", dest="source", metavar="FOLDER", help="take over species, plants, plan and settings of another book")
+    begin.add_argument("--list", dest="listed", metavar="FILE", help="a bench that already runs, a line a container; - reads lines")
     begin.set_defaults(do=_begin)
     walk = commands.add_parser("round", parents=[common], help="walk the round at once")
     walk.add_argument("--plain", action="store_true", help="as questions and answers on lines, for a screen reader or a pipe")

@@ -74,7 +74,9 @@ def _nothing_shown(bench: Bench, rows: tuple[Row, ...], shown: Shown) -> str:
     if rows:
         return ""
     if not any(True for _ in bench.standing()):
-        return f"Nothing stands on this bench yet. Press {sign_in(bench.settings, 'bench', 'prompt')} and type, as: L2 set up laying"
+        keys = (sign_in(bench.settings, "bench", name) for name in ("prompt", "ask_look"))
+        words = "Nothing stands on this bench yet. Press {} and type, as: L2 set up laying; {} lists a bench that already runs"
+        return words.format(*keys)
     shows_all = f"{sign_in(bench.settings, 'bench', 'unmark')} shows all."
     if shown.words:
         return f"No line has '{literal(shown.words)}'. {shows_all}"

@@ -9,13 +9,10 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
-from typing import Any, get_args
 
 from rounds.bench import kinds as k
 from rounds.bench.door import advice
-from rounds.bench.kinds.base import Purpose
 from rounds.bench.phrase import Unclear, read_phrase
-from rounds.bench.phrasing.everyday import NUMBER_WORDS
 from rounds.bench.phrasing.grammar import PREPOSITIONS
 from rounds.bench.state import Round
 from rounds.care.checks import CHECKS
@@ -23,6 +20,17 @@ from rounds.care.walk import stops
 from rounds.desk import Desk, Outcome, Refused, Said
 from rounds.views.asked import Saying
 from rounds.views.cautions import CAUTIONS
+from rounds.views.holding import (
+    MOST_ADULTS,
+    MOST_YOUNG,
+    PURPOSES,
+    SAYS_NOTHING,
+    STAGES,
+    Holding,
+    free_codes,
+    number_of,
+    sayings,
+)
 from rounds.views.keys import sign_in
 from rounds.views.overdue_page import place_words
 from rounds.views.settings import BY_NAME, nearest_zones
@@ -30,13 +38,6 @@ from rounds.views.typed import say_phrase
 from rounds.views.words import clock, literal
 
 _NUMBER = re.compile(r"^([+-]?\d{1,3}(?:[.,]\d+)?)\s*°?\s*(?:(\d{1,2}(?:[.,]\d+)?)['′]\s*)?([NSEW])?$", re.IGNORECASE)
-_STAGES = {
-    "female": ("adult", "female"), "females": ("adult", "female"), "male": ("adult", "male"), "males": ("adult", "male"),
-    "egg": ("egg", ""), "eggs": ("egg", ""), "larva": ("larva", ""), "larvae": ("larva", ""), "caterpillar": ("larva", ""),
-    "caterpillars": ("larva", ""), "pupa": ("pupa", ""), "pupae": ("pupa", ""), "adult": ("adult", ""), "adults": ("adult", ""),
-}  # fmt: skip
-_SAYS_NOTHING = frozenset({"wild", "wild-caught", "caught", "live", "living", "of", "adult"})
-PURPOSES: tuple[str, ...] = get_args(Purpose)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +69,8 @@ QUESTIONS: tuple[Asking, ...] = (
 )
 WELCOME = (
     "This book is empty. Three questions lead to your first round; every answer can be struck or changed later.",
-    "Or type demo to look at an invented bench first, or: from FOLDER to take over species, plants and plan of another book.",
+    "Or type: list, where a bench already runs; demo, to look at an invented one first; from FOLDER, to take over species, plants "
+    "and plan of another book.",
 )
 
 
@@ -86,6 +88,7 @@ class FirstStart:
     place: int = 0
     container: str = ""
     wants_demo: bool = False
+    wants_list: bool = False
     told: list[str] = field(default_factory=list)
 
     @property
@@ -98,6 +101,9 @@ class FirstStart:
         text = " ".join(typed.split())
         if self.place == 0 and text.casefold() == "demo":
             self.wants_demo = True
+            return ""
+        if self.place == 0 and text.casefold() == "list":
+            self.wants_list = True
             return ""
         if self.place == 0 and text.casefold().startswith("from "):
             return self._taken_over(typed.strip()[5:].strip())
@@ -253,17 +259,17 @@ def read_holding(text: str, container: str, now: datetime, used: set[str]) -> li
     animals, _, plant = (text, "", "") if " on " not in f" {text} " else f" {text} ".partition(" on ")
     said: list[Saying] = []
     words = animals.split()
-    how_many = _number_of(words[0]) if words else ""
+    how_many = number_of(words[0]) if words else ""
     if how_many:
-        kind = [word for word in words[1:] if word.casefold() not in _SAYS_NOTHING]
+        kind = [word for word in words[1:] if word.casefold() not in SAYS_NOTHING]
         species, place = _name_and_place(kind[1:])
-        if not kind or kind[0].casefold() not in _STAGES or not species:
+        if not kind or kind[0].casefold() not in STAGES or not species:
             return "say how many, what and which species, as: 2 females Boloria dia; or 40 eggs Boloria dia"
-        stage, sex = _STAGES[kind[0].casefold()]
+        stage, sex = STAGES[kind[0].casefold()]
         said = _animals(int(how_many), stage, sex, species, place, container, now, used)
         if not said:
             return f"{how_many} is not a number of animals for one container; type 1 to 500, adults 1 to 20"
-    elif any(word.casefold().rstrip(",") in _STAGES for word in words) or (words and plant):
+    elif any(word.casefold().rstrip(",") in STAGES for word in words) or (words and plant):
         return "say how many first, as: 2 females Boloria dia on violet"
     elif words:
         plant = animals
@@ -275,10 +281,6 @@ def read_holding(text: str, container: str, now: datetime, used: set[str]) -> li
     return said
 
 
-def _number_of(word: str) -> str:
-    return word if word.isdecimal() else {"a": "1", "an": "1"}.get(word.casefold(), NUMBER_WORDS.get(word.casefold(), ""))
-
-
 def _name_and_place(words: list[str]) -> tuple[str, str]:
     """The species, and where it comes from: a preposition ends the name."""
     ends = next((place for place, word in enumerate(words) if word.casefold() in PREPOSITIONS), len(words))
@@ -288,16 +290,9 @@ def _name_and_place(words: list[str]) -> tuple[str, str]:
 def _animals(
     number: int, stage: str, sex: str, taxon: str, place: str, container: str, now: datetime, used: set[str]
 ) -> list[Saying]:
-    stem = f"{re.sub('[^A-Za-z]', '', taxon)[:3].upper() or 'WIL'}-{now:%y}"
-    free = (code for place in range(1, 10_000) if (code := f"{stem}-{place:02d}") not in used)
-    here: dict[str, Any] = {"container": container}
-    if stage == "adult":
-        if not 1 <= number <= 20:
-            return []
-        caught = here | {"taxon": taxon, "stage": "adult", "sex": sex} | ({"place": place} if place else {})
-        return [(k.FounderIntake, caught | {"code": next(free)}) for _ in range(number)]
-    if not 1 <= number <= 500:
+    most = MOST_ADULTS if stage == "adult" else MOST_YOUNG
+    if not 1 <= number <= most:
         return []
-    code = next(free)
-    stocked = here | {"brood": code, "stage": stage, "number": number, "origin": place or "first start"}
-    return [(k.BroodBegun, {"code": code, "taxon": taxon}), (k.Stocked, stocked)]
+    codes = [code for code, _ in zip(free_codes(taxon, now, used), range(number if stage == "adult" else 1), strict=False)]
+    origin = place or ("" if stage == "adult" else "first start")
+    return sayings(Holding(number, stage, sex, taxon=taxon), container, codes, origin, begun=False)

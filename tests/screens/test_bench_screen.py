@@ -259,7 +259,10 @@ async def test_quit_leaves(demo_desk: Desk, opened: Opened) -> None:
 
 async def test_an_empty_bench_says_how_to_begin(desk: Desk, opened: Opened) -> None:
     async with opened(desk) as (app, pilot):
-        assert message(app) == "Nothing stands on this bench yet. Press t and type, as: L2 set up laying"
+        assert (
+            message(app)
+            == "Nothing stands on this bench yet. Press t and type, as: L2 set up laying; l lists a bench that already runs"
+        )
         for key in ("d", "h", "enter", "space", "x", "v", "escape"):
             await pilot.press(key)
         await pilot.press("t", *"L2 set up laying", "enter")

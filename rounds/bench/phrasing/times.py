@@ -11,6 +11,7 @@ from rounds.bench.instants import impossible, is_possible
 
 _SPAN = re.compile(r"^([-+])(?:(\d+(?:\.\d+)?)d)?(?:(\d+(?:\.\d+)?)h)?(?:(\d+(?:\.\d+)?)m(?:in)?)?$")
 _CLOCK = re.compile(r"^([01]?\d|2[0-3]):([0-5]\d)$")
+_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _DAYS = {"today": 0, "yesterday": -1, "tomorrow": 1}
 _WHOLE_WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 _WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
@@ -44,7 +45,7 @@ def is_weekday(word: str) -> bool:
 def read_time(text: str, *, now: datetime, zone: tzinfo, ahead: bool = False) -> datetime | Unclear:
     """The instant that was typed.
 
-    Forms: ``-20m``, ``-1h30m``, ``+24h``, ``7:40``, ``yesterday 18:10``, ``mon 07:00``, ``2026-05-03 18:10``,
+    Forms: ``-20m``, ``-1h30m``, ``+24h``, ``7:40``, ``yesterday 18:10``, ``mon 07:00``, ``23 May``, ``2026-05-03 18:10``,
     RFC 3339.
     A clock time alone is the last such time, or the next one where ``ahead``. A local time that a clock
     change leaves out is refused; one that comes twice is its first coming.
@@ -61,11 +62,13 @@ def _typed(text: str, now: datetime, zone: tzinfo, ahead: bool) -> datetime | Un
     if len(words) == 1 and span and any(span.groups()[1:]):
         return _from_span(span, now)
     try:
-        if "T" in words[0].upper() and len(words) == 1:
+        if len(words) == 1 and re.match(r"^\d{4}-?\d{2}-?\d{2}T", words[0].upper()):
             found = datetime.fromisoformat(words[0].upper().replace("Z", "+00:00"))
             return found if found.tzinfo else _on(found.date(), found.time(), zone)
         if len(words) == 1 and _CLOCK.match(words[0]):
             return _clock_alone(words[0], now, zone, ahead)
+        if len(words) in (2, 3) and words[0].isdecimal() and words[1][:3].casefold() in _MONTHS:
+            words = [_of_year(int(words[0]), words[1], now, zone, ahead).isoformat(), *words[2:]]
         day = _day(words[0], now, zone, ahead)
         if day is not None and len(words) <= 2:
             return _on(day, _clock(words[1]) if len(words) == 2 else time(12, 0), zone)
@@ -111,6 +114,15 @@ def _day(word: str, now: datetime, zone: tzinfo, ahead: bool) -> date | None:
         back = (today.weekday() - _WEEKDAYS.index(lower[:3])) % 7
         return today + timedelta(days=(7 - back) % 7 if ahead else -back)
     return date.fromisoformat(word)
+
+
+def _of_year(day: int, month: str, now: datetime, zone: tzinfo, ahead: bool) -> date:
+    """A day and a month: the last such day, or the next one where ``ahead``."""
+    today = now.astimezone(zone).date()
+    found = date(today.year, _MONTHS.index(month[:3].casefold()) + 1, day)
+    if ahead:
+        return found if found >= today else found.replace(year=today.year + 1)
+    return found if found <= today else found.replace(year=today.year - 1)
 
 
 def _on(day: date, at: time, zone: tzinfo) -> datetime | Unclear:

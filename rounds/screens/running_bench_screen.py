@@ -1,0 +1,161 @@
+"""A bench that already runs: a table is typed or pasted, read as it stands, and recorded whole."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual import events, on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.screen import ModalScreen
+from textual.widgets import Static, TextArea
+
+from rounds.desk import Desk, Outcome, Refused
+from rounds.screens.lines import Lines
+from rounds.views.cells import Cell, Line, line
+from rounds.views.running_bench import HOW_TO_TYPE, Table, aligned, checked, head_of, heading, record, told_beside
+from rounds.views.words import literal
+
+KEYS = "F10 record all   Tab field   F2 yes to the question   Esc leave   F1 help"
+
+
+class TableOfCups(TextArea):
+    """Where the table is typed: Tab goes to the next field, and letters, also the same one twice, are text."""
+
+    table = Table()  # as it was understood
+
+    def gathers(self, event: events.Key) -> bool:
+        """Every key is text here."""
+        del event
+        return True
+
+    async def _on_key(self, event: events.Key) -> None:  # what is not taken here TextArea takes
+        row, column = self.cursor_location
+        if event.key == "tab":
+            event.stop()
+            event.prevent_default()
+            self.insert("\t")
+        elif event.key == "enter" and column == len(self.document[row]):
+            event.stop()
+            event.prevent_default()
+            self.put(row, aligned(self.document[row], row, self.table))
+            self.insert("\n", (row, len(self.document[row])))
+
+    async def _on_paste(self, event: events.Paste) -> None:  # TextArea's own puts it in after this
+        del event
+        self.call_after_refresh(self.put_all_in_order)
+
+    def put(self, row: int, text: str) -> None:
+        """Put a line in the place of another."""
+        if text != self.document[row]:
+            self.replace(text, (row, 0), (row, len(self.document[row])))
+
+    def put_all_in_order(self) -> None:
+        """Every line but that of the cursor with its fields under the headings."""
+        for row in range(self.document.line_count):
+            if row != self.cursor_location[0]:
+                self.put(row, aligned(self.document[row], row, self.table))
+
+
+class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
+    """Nothing is recorded before F10; then all of it, or nothing."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "leave", "leave", priority=True),
+        Binding("f10", "record", "record", priority=True),
+        Binding("f2", "mend", "yes", priority=True),
+        Binding("f1", "explain", "help", priority=True),
+    ]
+
+    def __init__(self, desk: Desk, begun: str = "") -> None:
+        super().__init__()
+        self._desk = desk
+        self._begun = begun
+        self._explains = False
+        self._table = Table()
+
+    def compose(self) -> ComposeResult:
+        """What was understood so far, the table, what is asked about it, the keys."""
+        yield Static("", id="head", markup=False)
+        yield Static("", id="headings", markup=False)
+        yield TableOfCups(self._begun, id="table", tab_behavior="indent", soft_wrap=False, compact=True)
+        with VerticalScroll(id="understood", can_focus=False):
+            yield Lines(id="asked", markup=False)
+        yield Static("", id="message", markup=False)
+        yield Static(KEYS, id="keys", markup=False)
+
+    def on_mount(self) -> None:
+        """Begin at the end of what was begun before."""
+        area = self.query_one(TableOfCups)
+        area.indent_width = 12
+        self.query_one("#headings", Static).update(heading())
+        self.set_focus(area)
+        area.move_cursor(area.document.end)
+        self._look()
+
+    @property
+    def text(self) -> str:
+        """All that was typed."""
+        return self.query_one(TableOfCups).text
+
+    @on(TextArea.Changed)
+    def _changed(self) -> None:
+        self._tell("")
+        self._look()
+
+    @on(TextArea.SelectionChanged)
+    def _moved(self) -> None:
+        self._show()
+
+    def _look(self) -> None:
+        self._table = self.query_one(TableOfCups).table = checked(self._desk, self.text)
+        self._show()
+
+    def _show(self) -> None:
+        self.query_one("#head", Static).update(head_of(self._table))
+        self.query_one("#asked", Lines).show(self._lines())
+
+    def _lines(self) -> list[Line]:
+        if self._explains:
+            return [line(one) for one in HOW_TO_TYPE]
+        here = self.query_one(TableOfCups).cursor_location[0]
+        lines = [
+            Line((Cell(f"{literal(one.code) or f'line {one.row + 1}'}: ", "late"), Cell(literal(one.line), "late"),
+                  Cell("   F2 yes" if one.mended else "")), hang=2)
+            for one in sorted(self._table.troubles, key=lambda one: one.row != here)
+        ]  # fmt: skip
+        row = self._table.row_at(here)
+        if row:
+            lines.append(Line((Cell(literal(row.words(self._desk.now(), self._desk.zone)), "quiet"),), hang=2))
+        return [*lines, *(Line((Cell(one),), hang=2) for one in told_beside(self._table))]
+
+    def _tell(self, text: str) -> None:
+        message = self.query_one("#message", Static)
+        message.set_classes("-late" if text else "")
+        message.update(literal(text))
+
+    def action_record(self) -> None:
+        """All of it, or nothing."""
+        outcome = record(self._desk, self._table)
+        if isinstance(outcome, Refused):
+            self._tell(outcome.line)
+        else:
+            self.dismiss((outcome, ""))
+
+    def action_mend(self) -> None:
+        """Yes to the question about this line, else to the first that is asked."""
+        area = self.query_one(TableOfCups)
+        here = area.cursor_location[0]
+        asked = [one for one in sorted(self._table.troubles, key=lambda one: one.row != here) if one.mended]
+        if asked:
+            area.put(asked[0].row, asked[0].mended)
+
+    def action_explain(self) -> None:
+        """How a line is typed; again for what was understood."""
+        self._explains = not self._explains
+        self._show()
+
+    def action_leave(self) -> None:
+        """Back; what was typed is there again when the page is opened again."""
+        self.dismiss((None, self.text))

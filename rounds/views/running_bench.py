@@ -1,0 +1,455 @@
+"""A bench that already runs, as a table: a line a container, typed, pasted or from a file.
+
+Fields stand between Tabs, or two spaces; ``same`` or an empty field repeats the field above. Nothing here is recorded:
+the table becomes what is to be said, line by line, or what is not clear about a line.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime, tzinfo
+from typing import Any
+
+from msgspec import Struct
+
+from rounds.bench import kinds as k
+from rounds.bench.building import Misfit
+from rounds.bench.names import is_slip, known_plants, known_species, resolved
+from rounds.bench.phrase import Unclear, read_phrase, read_time
+from rounds.bench.phrasing.reader import names_of
+from rounds.bench.state import Bench
+from rounds.desk import Desk, Outcome, Refused
+from rounds.views.asked import Saying
+from rounds.views.holding import (
+    PURPOSES,
+    STAGES,
+    Holding,
+    NotHeld,
+    free_codes,
+    purpose_before,
+    read_animals,
+    sayings,
+)
+from rounds.views.words import clock, literal
+
+HEADINGS = {
+    "code": ("code", "cup", "container", "label", "no"),
+    "purpose": ("purpose", "for", "use"),
+    "holds": ("holds", "what", "in it", "animals", "stage"),
+    "number": ("how many", "number", "count", "n"),
+    "taxon": ("species", "taxon", "name"),
+    "plant": ("plant", "host", "host plant", "food plant"),
+    "since": ("since", "from", "date"),
+    "place": ("place", "where", "shelf"),
+}
+COLUMNS = ("code", "holds", "plant", "since", "place")
+WITH_PURPOSE = ("code", "purpose", "holds", "number", "plant", "since", "place")
+STARTS = (0, 7, 31, 48, 61)  # where the columns of the page begin
+SAME = frozenset({"same", "same again", '"', "''", "ditto"})
+NONE = frozenset({"-", "none", "nothing", "empty"})
+_GAP = re.compile(r" {2,}")
+_MORE = re.compile(r"\s*(?:,|\+|\band\b)\s*(?=\d+\s)")
+_PLACE = re.compile(r"^(.*?)\s*(\d{1,4})$")
+UNKNOWN = "?"
+
+
+HOW_TO_TYPE = (
+    "A line a container: code, what it holds, plant, since when, place. Tab or two spaces stand between.",
+    "K2   2 females Leptidea sinapis   vetchling   Sat   sill 2      also 41 eggs, 5 L5, 6p, laying, empty",
+    "'same' or an empty field repeats the field above; R6-R7 is two containers; - is none.",
+    "since: Sat, 23 May, yesterday, 23:30, -2d, or ? where nobody knows. Lines that begin with # are passed over.",
+    "The first line may name other columns: code, purpose, what, how many, species, plant, since, place.",
+    "F2 says yes to a question, F10 records all of it, u on the bench takes all of it back.",
+)
+
+
+class Trouble(Struct, frozen=True):
+    """What is not clear about a line: a question, and what the line would be if the answer is yes."""
+
+    row: int
+    code: str
+    line: str
+    mended: str = ""
+
+
+@dataclass
+class Row:
+    """One line of the table as it was understood."""
+
+    row: int
+    first: bool = False  # no line stands above it
+    codes: list[str] = field(default_factory=list)
+    purpose: str = ""
+    held: list[Holding] = field(default_factory=list)
+    broods: list[str] = field(default_factory=list)  # one for each of what is held that is no adult
+    plant: dict[str, Any] = field(default_factory=dict)
+    since: datetime | None = None
+    since_known: bool = True
+    shelf: str = ""
+    places: list[int] = field(default_factory=list)
+    said: list[Saying] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+
+    def empty(self, name: str) -> str:
+        """What stands for a field of this line that was left empty."""
+        nothing = (name == "plant" and not self.plant) or (name == "place" and not self.shelf)
+        return "-" if nothing else "now" if name == "since" and self.first else "same"
+
+    def words(self, now: datetime, zone: tzinfo) -> str:
+        """How the line was understood, field by field."""
+        held = ", ".join(f"{one.words} {one.taxon}".strip() + (f", {one.sign}" if one.sign else "") for one in self.held)
+        since = f"since {clock(self.since, now, zone)}" if self.since and self.since_known else "since is not known"
+        places = [f"{self.shelf} {place}".strip() if place else self.shelf for place in self.places]
+        parts = [self.purpose, held or "no animals", " ".join(str(one) for one in self.plant.values()), since, ", ".join(places)]
+        return f"{', '.join(self.codes)}: {'; '.join(part for part in parts if part)}"
+
+
+@dataclass
+class Table:
+    """The whole table as it was understood."""
+
+    rows: list[Row] = field(default_factory=list)
+    columns: tuple[str, ...] = ()
+    troubles: list[Trouble] = field(default_factory=list)
+    species: list[str] = field(default_factory=list)  # new to the book
+    plants: list[str] = field(default_factory=list)
+    shelves: list[str] = field(default_factory=list)
+
+    @property
+    def containers(self) -> int:
+        """How many containers are understood."""
+        return sum(len(row.codes) for row in self.rows)
+
+    @property
+    def said(self) -> list[Saying]:
+        """All that is to be said, line by line."""
+        return [one for row in self.rows for one in row.said]
+
+    def row_at(self, row: int) -> Row | None:
+        """What was understood of a line of the text."""
+        return next((one for one in self.rows if one.row == row), None)
+
+
+class _Wrong(Exception):
+    def __init__(self, line: str, wrong: str = "", right: str = "") -> None:
+        super().__init__(line)
+        self.wrong, self.right = wrong, right
+
+
+def fields_of(text: str) -> list[str]:
+    """The fields of one line."""
+    cells = [one.strip() for one in (text.split("\t") if "\t" in text else _GAP.split(text.strip()))]
+    code, _, rest = cells[0].partition(" ")  # no code has a space
+    return [code, rest.strip(), *cells[1:]] if rest else cells
+
+
+def aligned(text: str, row: int, table: Table) -> str:
+    """A line that was understood, its fields under the page's headings, an empty one with what it was understood as."""
+    understood = table.row_at(row)
+    cells = fields_of(text) if text.strip() else []
+    if understood is None or table.columns != COLUMNS or len(cells) < 2:
+        return text
+    line = ""
+    for name, start, cell in zip(COLUMNS, STARTS, cells, strict=False):
+        line = f"{line}  " if line and len(line) + 2 > start else line.ljust(start)
+        line += cell or understood.empty(name)
+    return line
+
+
+def read_table(text: str, bench: Bench, now: datetime, zone: tzinfo) -> Table:
+    """What a table says on this bench; it never raises, whatever the text."""
+    return _Reading(bench, now, zone).read(text)
+
+
+def checked(desk: Desk, text: str) -> Table:
+    """The table as it would be recorded now: also what the desk would refuse of it is told, at its line."""
+    table = read_table(text, desk.bench, desk.now(), desk.zone)
+    while isinstance(drafted := desk.drafted(table.said), Refused):
+        owners = [row for row in table.rows for _ in row.said]
+        row = owners[drafted.place]
+        table.troubles.append(Trouble(row.row, ", ".join(row.codes), drafted.line))
+        table.rows.remove(row)
+    table.troubles.sort(key=lambda one: one.row)
+    return table
+
+
+def record(desk: Desk, table: Table) -> Outcome:
+    """Say all of it or nothing: one that waits for an answer keeps back the rest."""
+    if table.troubles:
+        first = table.troubles[0]
+        return Refused(f"{first.code or f'line {first.row + 1}'} waits for an answer: {first.line}")
+    if not table.rows:
+        return Refused("no container is listed yet; a line each, as: K2  2 females Boloria dia  violet  Sat")
+    return desk.say_many(table.said)
+
+
+def heading() -> str:
+    """The names of the columns, each where its fields begin."""
+    names = ("code", "holds", "plant", "since", "place")
+    return "".join(name.ljust(end - start) for name, start, end in zip(names, STARTS, (*STARTS[1:], STARTS[-1] + 5), strict=True))
+
+
+def head_of(table: Table) -> str:
+    """How many were understood, how many lines wait, and that nothing is recorded."""
+    waits = f", {len(table.troubles)} to mend" if table.troubles else ""
+    number = table.containers
+    return f"a bench that already runs   {number} {'container' if number == 1 else 'containers'}{waits}; nothing is recorded"
+
+
+def told_beside(table: Table) -> list[str]:
+    """What is new to the book, and what a keeper need not wonder about, a line each."""
+    lines = [note for row in table.rows for note in row.notes]
+    if table.species or table.plants:
+        parts = [", ".join(literal(one) for one in names) for names in (table.species, table.plants) if names]
+        lines.append(f"NEW names: {'; '.join(parts)}.")
+    if table.shelves:
+        lines.append(f"NEW shelves: {', '.join(literal(one) for one in table.shelves)}.")
+    return lines
+
+
+class _Reading:
+    """Where the reading of a table has come to."""
+
+    def __init__(self, bench: Bench, now: datetime, zone: tzinfo) -> None:
+        self._bench, self._now, self._zone = bench, now, zone
+        self._columns: tuple[str, ...] = ()
+        self._above: dict[str, str] = {}
+        self._before: Row | None = None
+        self._table = Table()
+        self._species = dict(known_species(bench))
+        self._plants = dict(known_plants(bench))
+        self._shelves = {name.casefold(): name for name in bench.shelves}
+        self._used = {*bench.founders, *bench.broods}
+        self._begun = set(bench.broods)
+        self._stands = {one.code.casefold(): one.code for one in bench.standing()}
+        self._taken = {(one.shelf, one.place): one.code for one in bench.standing() if one.place}
+
+    def read(self, text: str) -> Table:
+        for place, line in enumerate(text.splitlines()):
+            if not line.strip() or line.lstrip().startswith("#"):
+                continue
+            cells = fields_of(line)
+            if not self._columns and self._is_heading(cells):
+                continue
+            self._columns = self._columns or _columns_of(cells)
+            self._line(place, line, cells)
+        self._table.columns = self._columns
+        self._set_up_shelves()
+        return self._table
+
+    def _is_heading(self, cells: Sequence[str]) -> bool:
+        names = [next((name for name, forms in HEADINGS.items() if cell.casefold() in forms), "") for cell in cells]
+        if "code" not in names or not all(names):
+            return False
+        self._columns = tuple(names)
+        return True
+
+    def _line(self, place: int, line: str, cells: list[str]) -> None:
+        given = self._given(cells, exact="\t" in line)
+        row = Row(place, not self._above, names_of(given.get("code", ""), self._stands))
+        try:
+            if not row.codes:
+                raise _Wrong("the line begins with no code, as: K2  2 females Boloria dia")
+            if len(cells) > len(self._columns):
+                raise _Wrong(f"{len(cells)} fields where there are {len(self._columns)}: {', '.join(self._columns)}")
+            self._fill(row, given)
+        except _Wrong as wrong:
+            mended = line.replace(wrong.wrong, wrong.right, 1) if wrong.right else ""
+            self._table.troubles.append(Trouble(place, given.get("code", ""), str(wrong), mended))
+            self._before = None
+        else:
+            self._say(row)
+            self._table.rows.append(row)
+            self._before = row
+        self._above |= {name: value for name, value in given.items() if value and value.casefold() not in SAME}
+
+    def _given(self, cells: list[str], *, exact: bool) -> dict[str, str]:
+        """Each field by its name; where spaces stand between, and fewer fields, what reads as a time or a place is one."""
+        if exact or len(cells) >= len(self._columns) or self._columns != COLUMNS:
+            return dict(zip(self._columns, cells, strict=False))
+        given = dict(zip(COLUMNS[:2], cells[:2], strict=False))
+        rest = list(COLUMNS[2:])
+        for cell in cells[2:]:
+            if rest[0] == "plant" and (self._is_time(cell) or self._is_shelf(cell)):
+                rest.pop(0)
+            if rest[0] == "since" and cell and self._is_shelf(cell):
+                rest.pop(0)
+            given[rest.pop(0)] = cell
+            if not rest:
+                break
+        return given
+
+    def _is_time(self, cell: str) -> bool:
+        return cell == UNKNOWN or isinstance(read_time(cell, now=self._now, zone=self._zone), datetime)
+
+    def _is_shelf(self, cell: str) -> bool:
+        found = _PLACE.match(cell)
+        return (found is not None and bool(found[1]) and not self._is_time(cell)) or cell.casefold() in self._shelves
+
+    def _fill(self, row: Row, given: Mapping[str, str]) -> None:
+        for code in row.codes:
+            if code.casefold() in self._stands:
+                raise _Wrong(f"{self._stands[code.casefold()]} stands already; each code once")
+        self._holds(row, given)
+        self._plant(row, given)
+        self._since(row, given)
+        self._place(row, given)
+        for code in row.codes:
+            self._stands[code.casefold()] = code
+
+    def _value(self, name: str, given: Mapping[str, str]) -> tuple[str, bool]:
+        """A field, and whether it repeats that of the line above."""
+        value = given.get(name, "")
+        if value and value.casefold() not in SAME:
+            return value, False
+        if value and name not in self._above:
+            raise _Wrong(f"'{value}' as what? No line above has that field")
+        return self._above.get(name, ""), True
+
+    def _holds(self, row: Row, given: Mapping[str, str]) -> None:
+        values = [self._value(name, given) for name in ("holds", "number", "taxon", "purpose")]
+        (holds, repeats), (number, also), (taxon, too), (purpose, _) = values
+        if repeats and also and too and self._before is not None and (given.get("purpose", "") in SAME or not given.get("purpose")):
+            before = self._before
+            row.purpose, row.held, row.broods = before.purpose, before.held, before.broods
+            return
+        purpose = purpose if given.get("purpose") else ""
+        if purpose and purpose.casefold() not in PURPOSES:
+            raise _Wrong(f"'{purpose}' is no purpose; it can be {', '.join(PURPOSES)}")
+        said, words = purpose_before(holds.split())
+        row.purpose = purpose.casefold() or said
+        text = " ".join(words)
+        if text.casefold() in NONE or not text:
+            if not row.purpose:
+                raise _Wrong("what is in it, or what is it for? As: 2 females Boloria dia; or: laying")
+            return
+        text = f"{number} {text}" if "number" in self._columns and number and number not in NONE else text
+        text = f"{text} {taxon}" if "taxon" in self._columns and taxon else text
+        row.held = [self._animals(part) for part in _MORE.split(text)]
+        row.purpose = row.purpose or row.held[0].purpose
+        row.broods = [self._brood(one) for one in row.held]
+
+    def _animals(self, text: str) -> Holding:
+        held = read_animals(text)
+        if isinstance(held, NotHeld):
+            raise _Wrong(held.line, held.wrong, held.nearest)
+        if not held.taxon:
+            begun = next((self._bench.taxon_of(code) for code in held.codes if code in self._used), "")
+            above = self._before.held[-1].taxon if self._before and self._before.held else ""
+            taxon = begun or ("" if held.codes and held.stage != "adult" and held.codes[0] in self._begun else above)
+            if not taxon and not (held.codes and held.codes[0] in self._begun):
+                raise _Wrong(f"{held.words} of which species? As: {held.words} Boloria dia")
+        else:
+            taxon = self._named(held.taxon, self._species, "species", self._table.species)
+        return Holding(held.number, held.stage, held.sex, held.instar, taxon, held.codes, held.sign)
+
+    def _named(self, typed: str, known: dict[str, None], what: str, new: list[str]) -> str:
+        try:
+            name = resolved(typed, known, what, self._bench)
+        except Misfit as misfit:
+            near = [one for one in known if is_slip(typed, one)]
+            raise _Wrong(str(misfit), typed if len(near) == 1 else "", near[0] if len(near) == 1 else "") from None
+        if what == "species" and re.match(r"^[^\W\d]{1,2}\. ", name):
+            raise _Wrong(f"'{name}': write the genus out the first time, as: Leptidea sinapis")
+        if name not in known:
+            known[name] = None
+            new.append(name)
+        return name
+
+    def _brood(self, held: Holding) -> str:
+        if held.stage == "adult":
+            return ""
+        return held.codes[0] if held.codes else next(free_codes(held.taxon, self._now, self._used))
+
+    def _plant(self, row: Row, given: Mapping[str, str]) -> None:
+        value, repeats = self._value("plant", given)
+        if repeats and not given.get("plant") and not self._wants_plant(row):
+            return
+        if not value or value.casefold() in NONE:
+            return
+        read = read_phrase(
+            f"{row.codes[0]} host in {value}", now=self._now, zone=self._zone, codes=row.codes, shelves=[], bench=self._bench
+        )
+        if isinstance(read, Unclear):
+            raise _Wrong(read.message)
+        row.plant = {name: one for name, one in read.fields.items() if name != "container"}
+        row.plant["plant"] = self._named(str(read.fields["plant"]), self._plants, "plant", self._table.plants)
+
+    @staticmethod
+    def _wants_plant(row: Row) -> bool:
+        """Whether a line without a plant has that of the line above: females and larvae have, eggs and pupae need none."""
+        return any(one.sex == "female" or one.stage == "larva" for one in row.held)
+
+    def _since(self, row: Row, given: Mapping[str, str]) -> None:
+        value, _ = self._value("since", given)
+        if value.casefold() in ("", "now", UNKNOWN):
+            row.since, row.since_known = self._now, value != UNKNOWN
+            return
+        found = read_time(value, now=self._now, zone=self._zone)
+        if isinstance(found, Unclear):
+            raise _Wrong(f"since: {found.message}; ? where it is not known")
+        today = found.astimezone(self._zone).date() == self._now.astimezone(self._zone).date()
+        row.since = self._now if found > self._now and today and ":" not in value else found
+
+    def _place(self, row: Row, given: Mapping[str, str]) -> None:
+        value, _ = self._value("place", given)
+        if not value or value in NONE:
+            row.places = [0] * len(row.codes)
+            return
+        found = _PLACE.match(value)
+        name, number = (found[1].strip(), int(found[2])) if found and found[1].strip() else (value, 0)
+        row.shelf = self._shelves.setdefault(name.casefold(), name)
+        number = number or 1 + max((place for shelf, place in self._taken if shelf == row.shelf), default=0)
+        own = given.get("place", "")
+        said = bool(own) and own.casefold() not in SAME
+        for step, code in enumerate(row.codes):
+            place = number + step
+            taken = self._taken.get((row.shelf, place))
+            while (row.shelf, place) in self._taken:
+                place += 1
+            if taken and said and not step:
+                row.notes.append(f"{code}: place {row.shelf} {number} is taken by {taken}; it gets {row.shelf} {place}.")
+            self._taken[row.shelf, place] = code
+            row.places.append(place)
+
+    def _say(self, row: Row) -> None:
+        """What a line says, each from when on it is so; what is seen of the animals is so now."""
+        at = {"at": row.since}
+        for code, place in zip(row.codes, row.places, strict=True):
+            stands = {"container": code, "purpose": row.purpose, "shelf": row.shelf, "place": place}
+            row.said.append((k.SetUp, at | {name: one for name, one in stands.items() if one}))
+            for held, brood in zip(row.held, row.broods, strict=True):
+                codes = [brood] if brood else self._founders(held)
+                begun = brood in self._begun
+                origin = "a bench that ran" if brood else ""
+                row.said += [(kind, at | said) for kind, said in sayings(held, code, codes, origin, begun=begun)]
+                self._used.update(codes)
+                self._begun.update([brood] if brood else [])
+            if row.plant:
+                row.said.append((k.HostIn, at | {"container": code} | row.plant))
+            row.said += [(k.Looked, {"container": code, "sign": one.sign}) for one in row.held if one.sign]
+            if not row.since_known:
+                row.said.append((k.Note, {"container": code, "text": "listed as it ran; since when it runs is not known"}))
+
+    def _founders(self, held: Holding) -> list[str]:
+        codes = [code for code in held.codes if code not in self._used]
+        free = free_codes(held.taxon, self._now, self._used | set(codes))
+        return [*codes, *(next(free) for _ in range(held.number - len(codes)))]
+
+    def _set_up_shelves(self) -> None:
+        """A shelf that the book does not know stands since the first of its containers does."""
+        for name in dict.fromkeys(row.shelf for row in self._table.rows if row.shelf):
+            if name not in self._bench.shelves:
+                on_it = [row for row in self._table.rows if row.shelf == name]
+                since = min(row.since for row in on_it if row.since)
+                on_it[0].said.insert(0, (k.ShelfSetUp, {"shelf": name, "at": since}))
+                self._table.shelves.append(name)
+
+
+def _columns_of(cells: Sequence[str]) -> tuple[str, ...]:
+    """The columns of a table without headings: with a purpose of its own where the first line has one."""
+    third = cells[2].split()[:1] if len(cells) > 3 else []
+    counted = any(word.casefold() in STAGES or re.match(r"^[Ll]?\d+$", word) for word in third)
+    return WITH_PURPOSE if counted and cells[1].casefold() in PURPOSES else COLUMNS

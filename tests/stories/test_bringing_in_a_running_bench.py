@@ -1,0 +1,251 @@
+"""A bench that already runs is listed on one page, pasted, or read from a file: all of it or nothing."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+from textual import events
+from textual.widgets import TextArea
+
+from tests.stories.telling import ZONE, Screen, Story
+
+LISTED = """\
+code  holds                       plant       since      place
+K2    2 females Leptidea sinapis  vetchling   Sat        sill 2
+K3    same                        same        same       sill 3
+K4    1 female Boloria selene     dog violet  23 May     sill 4
+E3    41 eggs L. sinapis                      yesterday  A 2
+E4    28 eggs B. selene dark                  yesterday  A 3
+R5    5 L5 L. sinapis             vetchling   23:30      B 4
+R6-R7 same                        same        same       B 5
+P2    6 pupae L. sinapis                      20 May     B 7
+"""
+CODES = ["K2", "K3", "K4", "E3", "E4", "R5", "R6", "R7", "P2"]
+KEYS = {"\n": "enter", "\t": "tab", " ": "space"}
+
+
+def keys(text: str) -> list[str]:
+    """A text as the keys that type it."""
+    return [KEYS.get(sign, sign) for sign in text]
+
+
+def typed(screen: Screen) -> str:
+    """What stands in the table."""
+    return screen.app.screen.query_one(TextArea).text
+
+
+def listed(story: Story) -> dict[str, list[dict[str, Any]]]:
+    """What was recorded, by container."""
+    found: dict[str, list[dict[str, Any]]] = {}
+    for one in story.on_disk():
+        found.setdefault(one.get("container", ""), []).append(one)
+    return found
+
+
+def when(entry: dict[str, Any]) -> str:
+    """The local time at which something happened."""
+    return datetime.fromisoformat(entry["at"]).astimezone(ZONE).strftime("%d %b %H:%M")
+
+
+def holds(story: Story) -> dict[str, list[tuple[int, str, int]]]:
+    """What stands in each container."""
+    standing = story.desk.bench.standing()
+    return {one.code: [(lot.number, lot.stage, lot.instar) for lot in one.lots] for one in standing}
+
+
+HELD = {
+    "K2": [(1, "adult", 0), (1, "adult", 0)],
+    "K3": [(1, "adult", 0), (1, "adult", 0)],
+    "K4": [(1, "adult", 0)],
+    "E3": [(41, "egg", 0)],
+    "E4": [(28, "egg", 0)],
+    "R5": [(5, "larva", 5)],
+    "R6": [(5, "larva", 5)],
+    "R7": [(5, "larva", 5)],
+    "P2": [(6, "pupa", 0)],
+}
+
+
+@pytest.fixture
+def evening(story: Story) -> Story:
+    """A Thursday evening, and an empty book."""
+    return story.at("2027-05-27 19:04")
+
+
+async def test_the_empty_bench_offers_the_page_and_a_paste_is_recorded_whole(evening: Story) -> None:
+    async with evening.screens() as screen:
+        assert "a bench that already runs" in screen.text
+        await screen.press("l")
+        assert "0 containers; nothing is recorded" in screen.text
+        screen.app.post_message(events.Paste(LISTED))
+        await screen.pilot.pause()
+        assert "9 containers; nothing is recorded" in screen.text
+        assert "NEW names: Leptidea sinapis, Boloria selene; vetchling, dog violet." in screen.text
+        assert "NEW shelves: sill, A, B." in screen.text
+        assert evening.on_disk() == []
+        await screen.press("f10")
+        assert "K2" in screen.text
+        assert "saved" in screen.message
+    assert holds(evening) == HELD
+    told = listed(evening)
+    assert [when(told[code][0]) for code in CODES] == [
+        "22 May 12:00", "22 May 12:00", "23 May 12:00", "26 May 12:00", "26 May 12:00", "26 May 23:30", "26 May 23:30",
+        "26 May 23:30", "20 May 12:00",
+    ]  # fmt: skip
+    for code in CODES:
+        began = {when(one) for one in told[code] if one["what"] in ("set up", "founder", "stocked", "host in")}
+        assert began == {when(told[code][0])}, f"set up, stocked and host in stand at one time: {code}"
+    places = {code: (told[code][0].get("shelf"), told[code][0].get("place")) for code in CODES}
+    assert places == {"K2": ("sill", 2), "K3": ("sill", 3), "K4": ("sill", 4), "E3": ("A", 2), "E4": ("A", 3), "R5": ("B", 4),
+                      "R6": ("B", 5), "R7": ("B", 6), "P2": ("B", 7)}  # fmt: skip
+    assert [one["sign"] for one in told["E4"] if one["what"] == "looked"] == ["darkening"]
+    hosts = {code: [one["plant"] for one in told[code] if one["what"] == "host in"] for code in CODES}
+    assert hosts["R7"] == ["vetchling"]
+    assert hosts["E3"] == hosts["P2"] == [], "eggs and pupae have no plant unless it is said"
+    broods = {code: [one["brood"] for one in told[code] if one["what"] == "stocked"] for code in ("R5", "R6", "R7", "E3")}
+    assert broods["R5"] == broods["R6"] == broods["R7"] != broods["E3"], "'same' is the same brood"
+
+
+async def test_one_undo_takes_the_whole_list_back(evening: Story) -> None:
+    async with evening.screens() as screen:
+        await screen.press("l")
+        screen.app.post_message(events.Paste(LISTED))
+        await screen.pilot.pause()
+        await screen.press("f10", "u")
+    assert not list(evening.desk.bench.standing())
+
+
+async def test_twelve_cups_take_at_most_eight_keys_a_cup_beyond_their_names(evening: Story) -> None:
+    rows = [
+        ("L2", "1f Leptidea sinapis", "vetchling", "Sat", "sill"), ("L3", "", "", "", ""), ("L4", "", "", "", ""),
+        ("L5", "1f Boloria selene", "dog violet", "Sun", ""), ("L6", "", "", "", ""),
+        ("E2", "41e Leptidea sinapis", "", "Tue", "A"), ("E3", "28e Boloria selene", "", "Wed", ""),
+        ("R2", "5L5 Leptidea sinapis", "vetchling", "22:30", "B"), ("R3-R4", "", "", "", ""),
+        ("P2", "6p Leptidea sinapis", "", "Mon", "C"), ("P3", "4p Boloria selene", "", "", ""),
+    ]  # fmt: skip
+    pressed = keys("\n".join("\t".join(row).rstrip("\t") for row in rows))
+    names = sum(len(name) for row in rows for name in (row[0], row[1].partition(" ")[2], row[2], row[4]))
+    async with evening.screens() as screen:
+        await screen.press("l", *pressed)
+        assert "12 containers; nothing is recorded" in screen.text, screen.text
+        await screen.press("f10")
+    assert len(holds(evening)) == 12
+    assert [one.place for one in evening.desk.bench.standing() if one.shelf == "sill"] == [1, 2, 3, 4, 5], "as they are listed"
+    assert holds(evening)["L4"] == [(1, "adult", 0)]
+    assert (len(pressed) + 2 - names) / 12 <= 8
+
+
+async def test_a_line_to_mend_keeps_back_the_rest_and_f2_says_yes(evening: Story) -> None:
+    async with evening.screens() as screen:
+        await screen.press("l", *keys("K2\t1 female Leptidea sinapis\nP2\t6 pupea L. sinapis"))
+        assert "1 container, 1 to mend; nothing is recorded" in screen.text
+        assert "P2: 'pupea' is not known. Is it pupae?" in screen.text, screen.text
+        await screen.press("f10")
+        assert "P2 waits for an answer" in screen.text
+        assert evening.on_disk() == []
+        await screen.press("f2")
+        assert "2 containers; nothing is recorded" in screen.text
+        await screen.press("f10")
+    assert holds(evening)["P2"] == [(6, "pupa", 0)]
+
+
+async def test_a_slip_in_a_name_is_asked_about_and_does_not_become_a_species(evening: Story) -> None:
+    async with evening.screens() as screen:
+        await screen.press("l", *keys("K2\t1 female Leptidea sinapis\tvetchling\nK3\t1 female Leptidea sinapsis\tvetchlign"))
+        assert "perhaps Leptidea sinapis" in screen.text
+        await screen.press("f2")
+        assert "perhaps vetchling" in screen.text
+        await screen.press("f2", "f10")
+    assert {one["taxon"] for one in evening.on_disk() if one["what"] == "founder"} == {"Leptidea sinapis"}
+    assert {one["plant"] for one in evening.on_disk() if one["what"] == "host in"} == {"vetchling"}
+
+
+async def test_what_was_typed_is_there_again_after_leaving(evening: Story) -> None:
+    async with evening.screens() as screen:
+        await screen.press("l", *keys("K2  2 females Leptidea sinapis\nqq"), "escape")
+        assert evening.on_disk() == []
+        await screen.press("l")
+        assert typed(screen).endswith("qq"), "the same letter twice is text"
+        assert "2 females Leptidea sinapis" in typed(screen)
+        await screen.press("f1")
+        assert "A line a container" in screen.text
+
+
+async def test_a_bench_that_stands_takes_more_by_the_word_list(evening: Story) -> None:
+    evening.type("shelf set up sill", "K2 set up laying shelf=sill place=2")
+    async with evening.screens() as screen:
+        await screen.type("list")
+        await screen.press(*keys("K2\t1 female Leptidea sinapis\nK3\t1 female Leptidea sinapis\t\t\tsill 2"))
+        assert "K2: K2 stands already" in screen.text
+        assert "K3: place sill 2 is taken by K2; it gets sill 3." in screen.text
+    assert [one["what"] for one in evening.on_disk()] == ["shelf set up", "set up"]
+
+
+def test_the_shell_reads_the_same_table_from_a_file_or_from_standard_input(evening: Story, tmp_path: Path) -> None:
+    file = tmp_path / "bench.txt"
+    file.write_text(LISTED)
+    ran = evening.shell("begin", "--list", str(file))
+    assert (ran.status, ran.err) == (0, ""), ran.err
+    assert "K2: laying; 2 females Leptidea sinapis; vetchling; since Sat 12:00; sill 2" in ran.out
+    assert "NEW names: Leptidea sinapis, Boloria selene; vetchling, dog violet." in ran.out
+    assert "9 containers are saved" in ran.out
+    evening.reopen()
+    assert holds(evening) == HELD
+
+    again = evening.shell("begin", "--list", "-", typed="Z2\t3 eggs\nK2\tsame\n")
+    assert again.status == 1
+    assert "line 1, Z2: 3 eggs of which species?" in again.err
+    assert "line 2, K2: " in again.err
+    assert "nothing is recorded" in again.err
+    added = evening.shell("begin", "--list", "-", typed="Z2\t3 eggs Leptidea sinapis\n")
+    assert added.status == 0
+    evening.reopen()
+    assert len(holds(evening)) == 10
+
+
+def test_a_table_of_a_spreadsheet_names_its_own_columns(evening: Story) -> None:
+    table = (
+        "Cup\tFor\tHow many\tStage\tSpecies\tHost plant\tSince\n"
+        "7\tlaying\t2\tfemales\tLeptidea sinapis\tvetchling\t-5d\n"
+        "7b\trearing\t12\tL3\tLeptidea sinapis\tvetchling\t?\n"
+    )
+    ran = evening.shell("begin", "--list", "-", typed=table)
+    assert (ran.status, ran.err) == (0, "")
+    assert holds(evening) == {"7": [(1, "adult", 0), (1, "adult", 0)], "7b": [(12, "larva", 3)]}
+    notes = [one for one in evening.on_disk() if one["what"] == "note"]
+    assert [(one["container"], one["text"]) for one in notes] == [("7b", "listed as it ran; since when it runs is not known")]
+
+
+def test_a_table_without_headings_may_have_purpose_what_and_how_many(evening: Story) -> None:
+    table = "L2\tlaying\tfemales Leptidea sinapis\t2\tvetchling\tSat\nW2\toverwintering\tpupae\t40\t\t-60d\n"
+    ran = evening.shell("begin", "--list", "-", typed=table)
+    assert (ran.status, ran.err) == (0, "")
+    purposes = {one.code: one.purpose for one in evening.desk.bench.standing()}
+    assert purposes == {"L2": "laying", "W2": "overwintering"}
+    assert holds(evening)["W2"] == [(40, "pupa", 0)]
+
+
+@pytest.mark.parametrize(
+    ("table", "told"),
+    [
+        ("K2\t2 females", "2 females of which species?"),
+        ("K2\t2 females L. sinapis", "write the genus out the first time"),
+        ("K2", "what is in it, or what is it for?"),
+        ("K2\t0 eggs Leptidea sinapis", "0 is not a number of animals"),
+        ("K2\teggs Leptidea sinapis", "how many eggs?"),
+        ("K2\t5 L5 Leptidea sinapis\tvetchling\tsomeday", "'someday' is not a time"),
+        ("K2\t5 L5 Leptidea sinapis\tvetchling\ttomorrow", "ahead of now"),
+        ("K2\tlaying\nk2\tlaying", "K2 stands already"),
+        ("K2\tsame", "as what?"),
+        ("K2\tlaying\tviolet\t-2d\tsill 2\tmore", "6 fields where there are 5"),
+        ("", "no container is listed yet"),
+    ],
+)
+def test_what_cannot_be_read_is_told_at_its_line_and_nothing_is_recorded(evening: Story, table: str, told: str) -> None:
+    ran = evening.shell("begin", "--list", "-", typed=table)
+    assert ran.status == 1
+    assert told in ran.err
+    assert evening.on_disk() == []
