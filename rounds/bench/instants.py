@@ -38,14 +38,17 @@ def instants_of(kind: type[Entry]) -> tuple[str, ...]:
 
 def wrong_instant(entry: Entry) -> str:
     """What is wrong with one of an entry's instants; empty where all are right."""
-    for name in ("at", "logged", *instants_of(type(entry))):
-        at = getattr(entry, name)
-        if at is None:
+    at, logged, others = entry.at, entry.logged, instants_of(type(entry))
+    if not others and at.tzinfo and logged.tzinfo and is_possible(at) and is_possible(logged):
+        return ""  # nearly every line of a book, each of which is looked at
+    for name in ("at", "logged", *others):
+        instant = getattr(entry, name)
+        if instant is None:
             continue
-        if at.tzinfo is None:
+        if instant.tzinfo is None:
             return "its times have no offset from UTC"
-        if not is_possible(at):
-            return impossible(at)
+        if not is_possible(instant):
+            return impossible(instant)
     return ""
 
 

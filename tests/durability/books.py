@@ -25,6 +25,11 @@ def desk_at(folder: Path, laptop: str = "aaaa1111", clock: Clock | None = None) 
     return Desk(Daybook.open(folder, laptop), clock=clock or Clock(NOW), entropy=os.urandom, zone=PARIS, keeper="KM")
 
 
+def desk_long_after(folder: Path, laptop: str = "aaaa1111") -> Desk:
+    """A desk at a book of which nothing is of the future, however its writers' clocks jumped."""
+    return desk_at(folder, laptop, Clock(NOW + timedelta(days=36_500)))
+
+
 def settled(bench: Bench) -> Bench:
     """A bench as it is after it was written down and read: to compare benches whose entries came on different ways."""
     return msgspec.json.decode(msgspec.json.encode(bench), type=Bench)

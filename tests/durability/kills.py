@@ -35,7 +35,7 @@ from rounds.shell.main import main as command
 from tests.benchmarks.bench_due import NOW
 from tests.benchmarks.long_book import write_book
 from tests.conftest import PARIS, Clock
-from tests.durability.books import bench_of, desk_at, plain
+from tests.durability.books import bench_of, desk_at, desk_long_after, plain
 
 LAPTOP = "aaaa1111"
 READINGS = 2_000
@@ -196,7 +196,7 @@ def judge(folder: Path, acknowledged: set[str]) -> None:
     Raises:
         AssertionError: it does not.
     """
-    desk = desk_at(folder)
+    desk = desk_long_after(folder)
     for problem in desk.problems:
         assert "its last line was torn" in problem, problem
         assert "set aside in aside/" in problem, problem
@@ -205,7 +205,7 @@ def judge(folder: Path, acknowledged: set[str]) -> None:
     assert not missing, f"acknowledged and not there: {sorted(missing)}"
     assert max(found.values(), default=1) == 1, "a line stands there twice"
     assert plain(desk) == bench_of(folder), "the bench is not that of the lines"
-    assert not desk_at(folder).problems, "the second start is not clean"
+    assert not desk_long_after(folder).problems, "the second start is not clean"
     kept = folder.with_name("kept.zip")
     if kept.exists():
         with zipfile.ZipFile(kept) as archive:
@@ -230,7 +230,7 @@ def judge_import(folder: Path, imported: bool) -> None:
     for again in range(2):
         if again or not imported:
             _import(folder)
-        readings = [one for series in desk_at(folder).bench.logged.values() for one in series]
+        readings = [one for series in desk_long_after(folder).bench.logged.values() for one in series]
         assert sum(one.rows for one in readings) == READINGS
         for one in readings:
             assert hashlib.sha256((folder / one.file).read_bytes()).hexdigest() == one.digest

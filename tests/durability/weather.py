@@ -31,7 +31,7 @@ from rounds.daybook import Daybook
 from rounds.desk import Desk, Said, Unsaved
 from tests.benchmarks.bench_due import NOW
 from tests.conftest import PARIS, Clock
-from tests.durability.books import bench_of, desk_at, plain
+from tests.durability.books import bench_of, desk_at, desk_long_after, plain
 from tests.durability.kills import lines_by_id
 from tests.durability.one_identity import Synchroniser
 from tests.memory import PREFIX
@@ -145,7 +145,7 @@ class Child:
 def judge(folder: Path, home: Path, saved: set[str], refused: set[str]) -> None:
     """What must hold in one copy after any kill, all having been carried."""
     os.environ["XDG_STATE_HOME"] = str(home)
-    desk = desk_at(folder, "")
+    desk = desk_long_after(folder, "")
     for problem in desk.problems:
         assert "its last line was torn" in problem, problem
     found = lines_by_id(folder)
@@ -154,7 +154,7 @@ def judge(folder: Path, home: Path, saved: set[str], refused: set[str]) -> None:
     assert not refused & found.keys(), f"reported as not saved and there: {sorted(refused & found.keys())[:3]}"
     assert max(found.values(), default=1) == 1, "a line stands there twice"
     assert plain(desk) == bench_of(folder), "the bench is not that of the lines"
-    assert not desk_at(folder, "").problems, "the second start is not clean"
+    assert not desk_long_after(folder, "").problems, "the second start is not clean"
 
 
 class Run:
