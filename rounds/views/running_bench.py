@@ -46,7 +46,7 @@ HEADINGS = {
 }
 COLUMNS = ("code", "holds", "plant", "since", "place")
 WITH_PURPOSE = ("code", "purpose", "holds", "number", "plant", "since", "place")
-STARTS = (0, 7, 31, 48, 61)  # where the columns of the page begin
+STARTS = (0, 7, 37, 52, 64)  # where the columns of the page begin
 SAME = frozenset({"same", "same again", '"', "''", "ditto"})
 NONE = frozenset({"-", "none", "nothing", "empty"})
 _GAP = re.compile(r" {2,}")
@@ -80,6 +80,7 @@ class Row:
 
     row: int
     first: bool = False  # no line stands above it
+    given: dict[str, str] = field(default_factory=dict)  # its fields as they were typed, by the names of their columns
     codes: list[str] = field(default_factory=list)
     purpose: str = ""
     held: list[Holding] = field(default_factory=list)
@@ -148,13 +149,13 @@ def fields_of(text: str) -> list[str]:
 def aligned(text: str, row: int, table: Table) -> str:
     """A line that was understood, its fields under the page's headings, an empty one with what it was understood as."""
     understood = table.row_at(row)
-    cells = fields_of(text) if text.strip() else []
-    if understood is None or table.columns != COLUMNS or len(cells) < 2:
+    if understood is None or table.columns != COLUMNS or len(understood.given) < 2:
         return text
     line = ""
-    for name, start, cell in zip(COLUMNS, STARTS, cells, strict=False):
+    last = max(COLUMNS.index(name) for name in understood.given)
+    for name, start in zip(COLUMNS[: last + 1], STARTS, strict=False):
         line = f"{line}  " if line and len(line) + 2 > start else line.ljust(start)
-        line += cell or understood.empty(name)
+        line += understood.given.get(name) or understood.empty(name)
     return line
 
 
@@ -248,7 +249,7 @@ class _Reading:
 
     def _line(self, place: int, line: str, cells: list[str]) -> None:
         given = self._given(cells, exact="\t" in line)
-        row = Row(place, not self._above, names_of(given.get("code", ""), self._stands))
+        row = Row(place, not self._above, given, names_of(given.get("code", ""), self._stands))
         try:
             if not row.codes:
                 raise _Wrong("the line begins with no code, as: K2  2 females Boloria dia")

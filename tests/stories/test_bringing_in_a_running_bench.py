@@ -86,6 +86,10 @@ async def test_the_empty_bench_offers_the_page_and_a_paste_is_recorded_whole(eve
         assert "NEW names: Leptidea sinapis, Boloria selene; vetchling, dog violet." in screen.text
         assert "NEW shelves: sill, A, B." in screen.text
         assert evening.on_disk() == []
+        lines = screen.text.splitlines()
+        heads = next(line for line in lines if line.startswith(" code")).rstrip()
+        eggs = next(line for line in lines if line.startswith(" E3"))
+        assert [heads.index(name) for name in ("plant", "since")] == [eggs.index(" - ") + 1, eggs.index("yesterday")]
         await screen.press("f10")
         assert "K2" in screen.text
         assert "saved" in screen.message
