@@ -243,7 +243,7 @@ def _expected(source: Source, bare: Collection[str]) -> Iterator[Event]:
         words = (when, *(line.text for line in item_why(source.bench, item, moment)[1:]))
         plain = expected_name(item.where, STAGE_BEFORE[item.what], one.brood, one.instar)
         seen[plain] = seen.get(plain, 0) + 1
-        name = plain if seen[plain] == 1 else f"{plain}:{seen[plain]}"
+        name = numbered(plain, seen[plain])
         days = one.first.astimezone(moment.zone).date(), one.last.astimezone(moment.zone).date() + A_DAY
         warn = EVENING_BEFORE if item.what == "hatch" and item.where in bare else None
         words = ("no leaf is in yet: they starve by morning without one", *words) if warn else words
@@ -253,3 +253,8 @@ def _expected(source: Source, bare: Collection[str]) -> Iterator[Event]:
 def expected_name(where: str, stage: str, brood: str, instar: int) -> str:
     """The lasting name of the change that ends a stage of a brood in a container."""
     return f"expected:{where}:{stage}:{brood}:{instar}"
+
+
+def numbered(name: str, place: int) -> str:
+    """The name of the second and later changes that have the same: of several lots alike, and of a moult and the pupation."""
+    return name if place == 1 else f"{name}:{place}"

@@ -6,19 +6,21 @@ given, and do not give now, are cancelled, crossed-out lines among them.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from datetime import datetime, timedelta
 
-from rounds.bench.kinds import FounderIntake, LeaveBe, Looked, Permit, ReleaseBy
+from rounds.bench.folding import apply
+from rounds.bench.kinds import FounderIntake, LeaveBe, Looked, Permit, ReleaseBy, Struck
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
 from rounds.care.here import QUIET_FOR, QUIET_SIGNS
 from rounds.care.moment import utc
-from rounds.exchange.calendar_events import A_LOOK, ALARMED, Event, expected_name, round_begins, round_name
+from rounds.exchange.calendar_events import A_LOOK, ALARMED, Event, expected_name, numbered, round_begins, round_name
 from rounds.exchange.source import Source
 from rounds.record.replay import replay
 
 REACHES_BACK = timedelta(days=30)  # how old a line may be whose event is still cancelled; our choice
+CHANGES_AHEAD = {"adult": 0, "larva": 2}  # that a calendar may have told of a stage; else one
 LAST_STOOD = timedelta(days=14)  # the same of animals: what was expected of those that left earlier is past
 
 
@@ -69,27 +71,58 @@ def _left_be(source: Source) -> Iterator[str]:
 
 
 def _expected(source: Source) -> Iterator[str]:
-    """Of all that stood in the containers that the lines of the last weeks are about, before and after each of them."""
+    """Of all that stands, and that stood in the containers that the lines of the last weeks are about, before and after each.
+
+    Lines that were crossed out, or typed after the fact, made the bench another one for a while: where there are such, it is
+    also gone through as it was typed.
+    """
     since = source.moment.now - LAST_STOOD
+    yield from _that_stood(replay(source.counting), since)
+    if _was_another(source.entries, since):
+        yield from _that_stood(_as_typed(source.entries), since)
+
+
+def _that_stood(replayed: Iterable[tuple[Bench, Entry]], since: datetime) -> Iterator[str]:
     touched: set[str] = set()
-    for bench, entry in replay(source.entries):
+    bench = Bench()  # the same one all along: it moves on as the next line is asked for
+    for bench, entry in replayed:
         for code in touched:
             yield from _of_stock(bench, code)
         touched = set()
-        if entry.at >= since:
+        if max(entry.at, entry.logged) >= since:
             touched = {getattr(entry, "container", ""), getattr(entry, "to", ""), *getattr(entry, "into", ())} - {""}
             touched |= set(getattr(entry, "sources", ()))
             for code in touched:
                 yield from _of_stock(bench, code)
-    for code in touched:
-        yield from _of_stock(source.bench, code)
+    for code in bench.containers:
+        yield from _of_stock(bench, code)
+
+
+def _was_another(entries: Collection[Entry], since: datetime) -> bool:
+    """Whether lines were crossed out, or typed after others that happened later, since then."""
+    newest = since
+    for entry in entries:
+        if entry.logged >= since and (isinstance(entry, Struck) or entry.logged < newest):
+            return True
+        newest = max(newest, entry.logged)
+    return False
+
+
+def _as_typed(entries: Iterable[Entry]) -> Iterator[tuple[Bench, Entry]]:
+    """Each line in the order of typing, as if none had been crossed out, with the bench before it."""
+    bench = Bench()
+    for entry in sorted(entries, key=lambda one: (one.logged, one.id)):
+        if not isinstance(entry, Struck):
+            yield bench, entry
+            apply(bench, entry)
 
 
 def _of_stock(bench: Bench, code: str) -> Iterator[str]:
+    """The names of the changes of all that stands in a container; a larva has two before it, a moult and its pupation."""
     container = bench.containers.get(code)
     seen: dict[str, int] = {}
     for lot in container.lots if container else ():
         plain = expected_name(code, lot.stage, lot.brood, lot.instar)
-        seen[plain] = seen.get(plain, 0) + 1
-        if lot.stage != "adult":
-            yield plain if seen[plain] == 1 else f"{plain}:{seen[plain]}"
+        for _ in range(CHANGES_AHEAD.get(lot.stage, 1)):
+            seen[plain] = seen.get(plain, 0) + 1
+            yield numbered(plain, seen[plain])

@@ -68,10 +68,10 @@ def pins(source: Source) -> Iterator[tuple[str, Pin]]:
     """A label for each entry of specimens kept, with the brood or founder it is of."""
     stages = first_stages(source.counting)
     hosts: dict[str, set[str]] = {}
-    for one in host_evidence(source.entries):
+    for one in host_evidence(source.counting):
         if one.grade in ("fed on", "pupated", "adult reared on", "larva found on"):
             hosts.setdefault(one.brood, set()).add(one.plant)
-    for before, entry in replay(source.entries):
+    for before, entry in replay(source.counting):
         if isinstance(entry, k.Preserved):
             code = entry.brood or one_of(entry.among) or _only_brood(before, entry)
             yield code, _pin(source, entry, code, reared(stages, code), sorted(hosts.get(code, ())), before)

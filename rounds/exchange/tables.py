@@ -81,7 +81,7 @@ def _stock(source: Source) -> Iterator[tuple[Value, ...]]:
 
 
 def _laying(source: Source) -> Iterator[tuple[Value, ...]]:
-    for on_host in laying_record(source.entries, source.moment.now):
+    for on_host in laying_record(source.counting, source.moment.now):
         for part in on_host.parts:
             limits: tuple[Value, Value, Value] = None, None, None
             if part.female_days:

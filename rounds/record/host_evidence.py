@@ -12,10 +12,10 @@ from typing import Literal
 
 from msgspec import Struct
 
-from rounds.bench.folding.tending import lots_searched
 from rounds.bench.kinds import Emerged, FounderIntake, Merged, Moulted, Moved, Pupated, Searched, Split
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench, Container
+from rounds.record.held_eggs import sprigs_of
 from rounds.record.replay import replay
 
 Grade = Literal["laid on", "fed on", "pupated", "adult reared on", "egg found on", "larva found on"]
@@ -110,7 +110,7 @@ def _laid(bench: Bench, entry: Searched) -> Iterator[Evidence]:
     container = bench.containers.get(entry.container)
     if container is None or entry.where.strip().casefold() in OFF_THE_PLANT:
         return
-    there = {held.plant for held in lots_searched(bench, container, entry)} or {host.plant for host in container.hosts}
+    there = {held.plant for held in sprigs_of(bench, container, entry)} or {host.plant for host in container.hosts}
     if entry.plant:
         yield Evidence(entry.id, entry.at, entry.brood, entry.plant, "laid on", entry.found)
         return

@@ -132,8 +132,7 @@ def _tell_held(bench: Bench, found: dict[str, dict[date, Day]], entry: Entry, zo
     container = bench.at(getattr(entry, "container", ""))
     if container is None or (container.purpose in COUNTED and isinstance(entry, k.Searched) and not entry.lots):
         return
-    held = eggs_on_held(bench, entry)
-    if held is not None:
+    for held in eggs_on_held(bench, entry):
         day = _day(found, held.taxon, held.taken_out.astimezone(zone).date())
         day.eggs += held.eggs
         day.searches += isinstance(entry, k.Searched)

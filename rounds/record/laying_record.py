@@ -9,6 +9,7 @@ count where the sprigs had stood.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Set as AbstractSet
 from datetime import datetime, timedelta
 
 from msgspec import Struct, field
@@ -145,7 +146,7 @@ def _codes(bench: Bench, container: Container, taxon: str) -> set[str]:
     return {lot.brood for lot in lots if bench.taxon_of(lot.brood) == taxon}
 
 
-def _part(found: dict[tuple[str, str], OnHost], taxon: str, plant: str, code: str, codes: set[str]) -> Part:
+def _part(found: dict[tuple[str, str], OnHost], taxon: str, plant: str, code: str, codes: AbstractSet[str]) -> Part:
     """The newest part of a container that any of these females shares, else a new one; without females its newest."""
     on_host = found.setdefault((taxon, plant), OnHost(taxon, plant))
     for part in reversed(on_host.parts):
@@ -167,10 +168,8 @@ def _search(bench: Bench, found: dict[tuple[str, str], OnHost], entry: Searched 
     if container is None:
         return
     if container.purpose not in COUNTED or isinstance(entry, Stocked) or entry.lots:
-        held = eggs_on_held(bench, entry)
-        if held is not None:
-            mothers = {code for one in container.held for code in one.mothers} or _mothers(bench, entry.brood)
-            part = _part(found, held.taxon, held.plant or NOT_SAID, held.source or entry.container, mothers)
+        for held in eggs_on_held(bench, entry):
+            part = _part(found, held.taxon, held.plant or NOT_SAID, held.source or entry.container, held.mothers)
             part.eggs += held.eggs
             part.searches += isinstance(entry, Searched)
         return

@@ -8,6 +8,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 import icalendar
+import pytest
 import vobject
 
 from tests.stories.telling import Story, tell
@@ -251,3 +252,65 @@ def test_a_clock_set_back_does_not_make_an_export_old(story: Story, tmp_path: Pa
     story.later(hours=-1)
     take_in(story, phone, tmp_path)
     assert phone.titled("must be free") == []
+
+
+STAGES = {
+    "hatch of": "egg 12",
+    "moult of": "larva 12 instar=3",
+    "pupation of": "larva 12 instar=3",
+    "emergence of": "pupa 12",
+}
+FATES = ("died 12", "released 12", "moved 12 to R5", "escaped 12", "missing 12", "preserved 12", "counted 0", "split into R5,R6 numbers=6,6",
+         "changed purpose=overwintering", "crossed out", "no constants", "typed late")  # fmt: skip
+WENT_ON = {"hatch of": "hatched 12", "moult of": "moulted 12 L4", "pupation of": "pupated 12", "emergence of": "emerged 12"}
+
+
+def young(story: Story, stock: str) -> None:
+    tell(story, "taxon 'Kallima montis' short=montis instars=5\nR7 R5 R6 set up rearing")
+    for stage in ("egg", "larva", "pupa"):
+        story.type(f"constants montis {stage} lower_c=9.5 constant_dd=100 source=own")
+    tell(story, f"brood S-1/A taxon=montis\nR7 stocked S-1/A {stock}\nair 22/26")
+
+
+@pytest.mark.parametrize("change", STAGES)
+@pytest.mark.parametrize("fate", [*FATES, "went on", "moulted 12 L4"])
+def test_what_was_expected_of_those_that_are_no_longer_so_goes(story: Story, tmp_path: Path, change: str, fate: str) -> None:
+    if fate == "released 12":
+        fate += {"egg": " eggs", "larva": " larvae", "pupa": " pupae"}[STAGES[change].split()[0]]
+    if fate == "moulted 12 L4" and "larva" not in STAGES[change]:
+        fate = "died 12"
+    phone = Phone()
+    young(story, STAGES[change])
+    take_in(story, phone, tmp_path)
+    before = phone.titled(f"R7: {change} 12")
+    assert len(before) == 1
+    story.later(days=1)
+    if fate in ("crossed out", "no constants"):
+        for line in story.on_disk():
+            if line["what"] == ("stocked" if fate == "crossed out" else "constants"):
+                story.desk.strike(line["id"], "wrong cup")
+    elif fate == "typed late":
+        tell(story, "R7 died 12 -20h")
+    else:
+        tell(story, f"R7 {WENT_ON[change] if fate == 'went on' else fate}")
+    take_in(story, phone, tmp_path)
+    after = phone.titled(f"R7: {change} 12")
+    still = fate == "moulted 12 L4" or (fate == "went on" and change == "moult of")  # of the next instar, at another time
+    assert [one.uid.value for one in after if one.uid.value == before[0].uid.value] == []
+    assert len(after) == (1 if still else 0)
+
+
+@pytest.mark.parametrize("struck", ["stocked", "moved"])
+def test_a_line_of_weeks_ago_that_is_crossed_out_leaves_nothing_of_it(story: Story, tmp_path: Path, struck: str) -> None:
+    phone = Phone()
+    young(story, "larva 12 instar=3")
+    tell(story, "R7 moved 12 to R5")
+    for _ in range(5):
+        story.later(days=4)
+        tell(story, "air 9/10")
+        take_in(story, phone, tmp_path, "--within", "100d")
+    assert phone.titled("R5: pupation of 12")
+    (line,) = [one for one in story.on_disk() if one["what"] == struck]
+    story.desk.strike(line["id"], "it was another cup")
+    take_in(story, phone, tmp_path, "--within", "100d")
+    assert phone.titled("R5: pupation of") == phone.titled("R5: moult of") == []

@@ -19,7 +19,7 @@ class Measurements:
     def __init__(self, source: Source, evidence: EvidenceByEntry) -> None:
         self._source = source
         self._evidence = evidence
-        self._effort = effort(source.entries, source.moment.now)
+        self._effort = effort(source.counting, source.moment.now)
         self._first_emergence: dict[str, str] = {}  # by brood: the entry
         for entry in source.counting:
             if isinstance(entry, k.Emerged):

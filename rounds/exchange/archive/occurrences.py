@@ -17,6 +17,7 @@ from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench, Container, one_of
 from rounds.exchange.archive import terms as t
 from rounds.exchange.source import Source
+from rounds.record.held_eggs import sprigs_of
 from rounds.record.host_evidence import Evidence, host_evidence
 from rounds.record.rearing import line_of
 from rounds.record.replay import replay
@@ -37,14 +38,14 @@ EvidenceByEntry = Mapping[str, Sequence[Evidence]]
 def evidence_by_entry(source: Source) -> EvidenceByEntry:
     """The evidence of hosts, by the entry that gave it."""
     found: dict[str, list[Evidence]] = {}
-    for one in host_evidence(source.entries):
+    for one in host_evidence(source.counting):
         found.setdefault(one.entry, []).append(one)
     return found
 
 
 def occurrences(source: Source, evidence: EvidenceByEntry) -> Iterator[tuple[Row, Entry]]:
     """Every occurrence with the entry that told it, in the order in which they happened."""
-    for bench, entry in source.counted("lines looked through", replay(source.entries)):
+    for bench, entry in source.counted("lines looked through", replay(source.counting)):
         make = _ROWS.get(type(entry))
         row = make(_Told(source, bench), entry) if make else None
         if row is not None:
@@ -187,15 +188,22 @@ def _eggs(told: _Told, entry: k.Searched) -> Row | None:
     container = told.container(entry)
     if not entry.found or not entry.brood or container is None:
         return None
-    before = container.last.get("searched")
-    together = [lot.since for lot in container.lots if lot.stage == "adult" and lot.sex != "male" and lot.since]
-    held = [one.offered for one in container.held]
-    since = max([container.since, *([before.at] if before else []), *([min(together)] if together else held[:1])])
+    laid = interval(_not_laid_before(told, container, entry), entry.at)
     return told.row(
-        entry, individualCount=entry.found, lifeStage="egg", vitality="notAssessed", eventDate=interval(since, entry.at),
+        entry, individualCount=entry.found, lifeStage="egg", vitality="notAssessed", eventDate=laid,
         samplingEffort=f"searched with {entry.aid}{f', {entry.minutes:g} min' if entry.minutes else ''}",
         occurrenceRemarks=f"found on: {entry.where}" if entry.where else "",
     ) | told.organism(entry.brood) | told.captive(entry.brood)  # fmt: skip
+
+
+def _not_laid_before(told: _Told, container: Container, entry: k.Searched) -> datetime:
+    """Since when eggs can have been laid: the search before, of those sprigs where they are held ones; else their offer."""
+    sprigs = sprigs_of(told.before, container, entry)
+    if sprigs:
+        return min(max([one.offered, *(made.at for made in one.searches)]) for one in sprigs)
+    before = container.last.get("searched")
+    together = [lot.since for lot in container.lots if lot.stage == "adult" and lot.sex != "male" and lot.since]
+    return max([container.since, *([before.at] if before else []), *([min(together)] if together else [])])
 
 
 def _grown(before: str, after: str) -> Callable[[_Told, Any], Row]:
