@@ -54,7 +54,8 @@ class Lot(Struct):
 
     ``since`` is when the first of them reached the stage, or came in with ``began_before``: nobody knows when they reached
     it. ``latest`` is when the last did. ``stays`` is where they stood before, in this stage; ``came`` is when the first of
-    them came to be here in this stage.
+    them came to be here in this stage. ``begun_after`` is the look before the first of them was seen in this stage; of eggs
+    found, the search before, or when their stems were put in.
     """
 
     brood: str
@@ -67,6 +68,7 @@ class Lot(Struct):
     began_before: bool = False
     stays: tuple[Stay, ...] = ()
     came: datetime | None = None
+    begun_after: datetime | None = None
 
     @property
     def codes(self) -> tuple[str, ...]:
@@ -288,7 +290,10 @@ class Round(Struct):
 
 
 class Passed(Struct):
-    """Animals that ended a stage: when they began it (an interval, if that is known), when the end was seen, and where."""
+    """Animals that ended a stage: when they began it (an interval, if that is known), when the end was seen, and where.
+
+    ``looked`` is the look before the end was seen; None in what was written down before looks were remembered.
+    """
 
     brood: str
     taxon: str
@@ -302,6 +307,7 @@ class Passed(Struct):
     evidence: str = "seen"
     begin_known: bool = True
     stays: tuple[Stay, ...] = ()
+    looked: datetime | None = None
 
 
 class Laid(Struct):

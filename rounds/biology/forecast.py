@@ -10,6 +10,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from math import exp, hypot
 
 from rounds.biology.degree_days import Cutoff, Gap, _under_line, in_order
 from rounds.biology.distributions import normal_quantile
@@ -18,6 +19,7 @@ from rounds.biology.limits import within
 MOST_DAYS_AHEAD = 400.0
 HOLD_MEAN_OF_DAYS = 3.0  # the last days' mean day continues the trace; our estimate
 COARSE_STEP_DAYS = 1.0
+SURE = 0.95  # that the first comes not before its bound
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +151,8 @@ def min_max_readings(days: Sequence[tuple[float, float, float]]) -> list[tuple[f
 class Forecast:
     """When a stage ends [days on the trace's clock]; None where that never comes at these temperatures.
 
-    ``low`` and ``high`` bound the time of one animal with the stated confidence.
+    ``low`` and ``high`` bound the time of one animal with the stated confidence. ``first`` and ``last`` are when the first
+    and the last of them are expected; ``not_before`` is what the first comes after in 95 of 100.
     """
 
     first: float | None
@@ -163,6 +166,7 @@ class Forecast:
     constant_dd: float
     rests_on: str
     ahead: bool
+    not_before: float | None = None
 
 
 def forecast(
@@ -174,19 +178,24 @@ def forecast(
     constant_dd: float,
     spread: float = 0.10,
     uncertainty: float = 0.08,
+    longer: float | None = None,
     number: int = 1,
     confidence: float = 0.9,
     rests_on: str = "",
 ) -> Forecast:
     """When animals that began a stage between two times will end it.
 
-    The heat that one animal needs is normal about the constant, with the spread of individuals and the uncertainty of
-    the constant itself added in squares; when it began is even between the two times. The first and the last of n are at
-    Blom's plotting positions, 0.625 / (n + 0.25) (Blom 1958), of the individuals alone; half is the middle.
+    The heat that one animal needs is normal about the constant with the spread of individuals; when it began is even
+    between the two times. The logarithm of the constant itself is uncertain, on the longer side perhaps by more (a split
+    normal: Wallis 2014, Statist. Sci. 29:106-112, from memory); distances from the middle are added in squares. The first
+    and the last of n are at Blom's plotting positions, 0.625 / (n + 0.25) (Blom 1958), of the individuals alone; half is
+    the middle. The first of n comes after the quantile 1 - 0.95^(1/n) of individuals in 95 of 100.
 
     Args:
         begun_from, begun_to: the interval in which it began [days]: two searches.
-        spread, uncertainty: standard deviations as shares of the constant, 0 to 1.
+        spread: standard deviation of individuals as a share of the constant, 0 to 1.
+        uncertainty, longer: standard deviations of the constant's logarithm below and above it, 0 to 2; the same without
+            ``longer``.
         number: how many animals, 1 or more.
 
     Raises:
@@ -196,28 +205,30 @@ def forecast(
         raise ValueError(f"begun between {begun_from:g} and {begun_to:g}; the first must be the earlier")
     within("thermal constant", constant_dd, 1e-3, 20_000, "degree-days")
     within("spread", spread, 0, 1)
-    within("uncertainty", uncertainty, 0, 1)
+    within("uncertainty", uncertainty, 0, 2)
+    longer = within("uncertainty", uncertainty if longer is None else longer, 0, 2)
     within("number", number, 1, 1e6)
     within("confidence", confidence, 0.5, 0.999)
     start, end = trace.heat_at(begun_from), trace.heat_at(begun_to)
-    middle = (start + end) / 2
-    laid_sd = (end - start) / 12**0.5
-    own_sd = spread * constant_dd
+    together = hypot(spread * constant_dd, (end - start) / 12**0.5)
     edge = normal_quantile(0.625 / (number + 0.25)) if number > 1 else 0.0
-    together = (own_sd**2 + laid_sd**2) ** 0.5
-    whole = (together**2 + (uncertainty * constant_dd) ** 2) ** 0.5
     z = normal_quantile((1 + confidence) / 2)
-    mean = middle + constant_dd
+    mean = (start + end) / 2 + constant_dd
+
+    def below(deviate: float, individuals: float) -> float:
+        return hypot(individuals * together, constant_dd * (1 - exp(-deviate * uncertainty)))
 
     def when(heat: float) -> float | None:
         found = trace.day_of(heat)
         return None if found is None else max(found, begun_from)
 
-    first, last = when(mean + edge * together), when(mean - edge * together)
     half = when(mean)
+    sure = edge - normal_quantile(1 - SURE ** (1 / number))
+    above = hypot(z * together, constant_dd * (exp(z * longer) - 1))
     return Forecast(
-        first, half, last, when(mean - z * whole), when(mean + z * whole), confidence, number, lower_c, constant_dd,
-        rests_on, half is None or half > trace.times[-1],
+        when(mean + edge * together), half, when(mean - edge * together), when(mean - below(z, z)), when(mean + above),
+        confidence, number, lower_c, constant_dd, rests_on, half is None or half > trace.times[-1],
+        when(mean + edge * together - below(normal_quantile(SURE), sure)),
     )  # fmt: skip
 
 

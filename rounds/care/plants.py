@@ -112,14 +112,15 @@ def leaf(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
 
 
 def _leaf_before_hatch(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
-    """Due at the round before the first is expected to hatch; in danger a day after the first may have."""
+    """Due at the round before the first may hatch, which it does later in 95 of 100; late when the first is expected."""
     moment = reckoning.moment
     near = [one for one in reckoning.foresight.coming(here.container) if one.change == "hatch" and one.first]
     coming = min(near, key=lambda one: one.first or moment.now, default=None)
     if coming is None or coming.first is None:
         return None
-    reason = f"first may hatch {local(coming.first, moment)}, {coming.need.words if coming.need else ''}"
-    round_before = moment.previous_anchor(coming.first)
+    may = coming.not_before or coming.first
+    reason = f"first may hatch {local(may, moment)}, {coming.need.words if coming.need else ''}"
+    round_before = moment.previous_anchor(may)
     late = utc(coming.first)
     if not coming.begun_known:  # they may hatch any time: late once a round has gone by since they came
         late = max(late, moment.next_unserved(coming.begun_to))

@@ -71,15 +71,20 @@ def test_a_hatch_at_a_steady_temperature_falls_where_the_papers_constants_put_it
     assert "NOT" not in coming.need.words
 
 
-def test_without_constants_it_says_so_and_how_to_give_them(desk: Desk, clock: Clock) -> None:
+def test_eggs_of_which_nothing_is_known_get_an_assumed_window_told_as_assumed(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, BEGIN + "E3 stocked 9 eggs QUE-26-02/A")
 
     coming = ahead(desk).coming(desk.bench.containers["E3"])[0]
 
-    assert coming.half is None
-    assert "'constants' says it" in coming.why_not
+    assert coming.need is not None
+    assert coming.half is not None
+    assert "NOT its own: assumed, the median of 34 species" in coming.need.words
+    assert due_of(desk, "leaf", "E3") is not None
     tell(desk, clock, f"constants {coming.taxon} stage=egg lower=8 constant=70 source=own")
-    assert ahead(desk).coming(desk.bench.containers["E3"])[0].half is not None
+    given = ahead(desk).coming(desk.bench.containers["E3"])[0]
+    assert given.need is not None
+    assert given.need.words.startswith("the keeper's constants (own)")
+    assert (given.need.lower_c, given.need.constant_dd) == (8, 70)
 
 
 def test_a_relatives_constants_never_pass_for_the_species_own(desk: Desk, clock: Clock) -> None:
@@ -149,7 +154,9 @@ def test_a_leaf_is_asked_for_at_the_round_before_the_first_may_hatch(desk: Desk,
 
     assert due is not None
     assert coming.first is not None
-    assert due.due == desk.moment().previous_anchor(coming.first)
+    assert coming.not_before is not None
+    assert coming.not_before < coming.first
+    assert due.due == desk.moment().previous_anchor(coming.not_before)
     tell(desk, clock, "E2 host in sophora leaf")
     assert due_of(desk, "leaf", "E2") is None
 

@@ -141,7 +141,7 @@ def test_an_answer_closes_its_check_and_the_stop_stays_in_the_count(desk: Desk, 
 
 def test_a_walk_that_was_broken_off_goes_on_where_it_was_left(open_desk: Callable[..., Desk], desk: Desk, clock: Clock) -> None:
     begin(desk, clock)
-    tell(desk, clock, "room air 21C\nB barrier full\nE3 looked\nE3 lid opened\nR4 looked")
+    tell(desk, clock, "room air 21C\nB barrier full\nE3 looked\nE3 lid opened\nE3 host in lathyrus leaf\nR4 looked")
     left_at = present_stop(walk_stops(desk))
     assert left_at is not None
     assert (left_at.where, left_at.open_checks[0].check) == ("R4", "food")

@@ -307,7 +307,7 @@ def test_edges() -> None:
         forecast.steady_trace(temperature_c=5, lower_c=10), begun_from=0, begun_to=0, lower_c=10, constant_dd=80
     )
     assert (under.half, under.ahead) == (None, True)
-    assert thermal_constants.constants_for("", "egg") is None
+    assert thermal_constants.constants_for("", "L3") is None
     assert forecast.min_max_readings([(0.0, 10, 20)]) == [(5 / 24, 10), (15 / 24, 20)]
 
 

@@ -49,7 +49,7 @@ CASES: list[tuple[Function, dict[str, Any], str, float, float]] = [
     (forecast.steady_trace, {"lower_c": 10.0}, "temperature_c", -40, 60),
     (forecast.forecast, {"trace": STEADY} | STAGE, "constant_dd", 1e-3, 20_000),
     (forecast.forecast, {"trace": STEADY} | STAGE, "spread", 0, 1),
-    (forecast.forecast, {"trace": STEADY} | STAGE, "uncertainty", 0, 1),
+    (forecast.forecast, {"trace": STEADY} | STAGE, "uncertainty", 0, 2),
     (forecast.forecast, {"trace": STEADY} | STAGE, "number", 1, 1_000_000),
     (forecast.forecast, {"trace": STEADY} | STAGE, "confidence", 0.5, 0.999),
     (forecast.calibrated, {"published_uncertainty": 0.1, "own_dd": []}, "published_dd", 1e-3, 20_000),

@@ -50,10 +50,12 @@ def put(
     began_before: bool = False,
     stays: tuple[Stay, ...] = (),
     came: datetime | None = None,
+    begun_after: datetime | None = None,
 ) -> None:
     """Add animals to the lot that they belong to; ``at`` is when the first reached the stage, ``latest`` the last.
 
-    ``came`` is when they came to be here in this stage, where they reached it elsewhere.
+    ``came`` is when they came to be here in this stage, where they reached it elsewhere; ``begun_after`` the look before
+    the first was seen in it.
 
     Of animals that stood in different places before, the lot remembers where most did.
     """
@@ -65,11 +67,15 @@ def put(
                 lot.stays = stays
             lot.number += number
             lot.began_before = lot.began_before or began_before
+            if lot.begun_after is None or begun_after is None:
+                lot.begun_after = None
+            else:
+                lot.begun_after = min(lot.begun_after, begun_after)
             lot.since = min(lot.since or at, at)
             lot.came = min(lot.came or at, came or at)
             lot.latest = max(lot.latest or at, latest or at)
             return
-    container.lots.append(Lot(brood, stage, number, instar, sex, at, latest or at, began_before, stays, came or at))
+    container.lots.append(Lot(brood, stage, number, instar, sex, at, latest or at, began_before, stays, came or at, begun_after))
     container.lots.sort(key=_lot_order)
 
 

@@ -2,25 +2,53 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime, timedelta
 
-from rounds.bench.kinds import Emerged, Hatched, Moulted, Pupated
+from rounds.bench.kinds import Emerged, Hatched, Moulted, Pupated, Searched
 from rounds.bench.kinds.base import Entry
-from rounds.bench.state import Bench, Container, Lot, Passed, Stay
+from rounds.bench.state import Bench, Container, Held, Lot, Passed, Stay
 
 MOST_PASSED = 1_000
 MOST_STAYS = 12
 A_LOOK_BEFORE = timedelta(hours=12)  # what a look sees may have come since the round before; common practice, no source
+SAME_LOOK = timedelta(hours=1)  # what is written of a container within an hour is of one look; our estimate
+LONGEST_UNSEEN = timedelta(days=3)  # a change is not taken to have waited longer for a look; our estimate
+
+
+def look_before(container: Container, at: datetime) -> datetime:
+    """When the container was last looked at before a look: the newest entry of it, at most some days back.
+
+    Without any it is taken to have been looked at in the round before.
+    """
+    before = [one.at for one in container.last.values() if one.at <= at - SAME_LOOK]
+    return max(max(before), at - LONGEST_UNSEEN) if before else at - A_LOOK_BEFORE
+
+
+def search_before(container: Container, entry: Searched, held: Sequence[Held]) -> datetime | None:
+    """Not before when the eggs that a search found were laid: the search before, or when their stems came to females.
+
+    Stems that are kept were laid on while they stood with females. None where neither is known.
+    """
+    if held:
+        return min(one.offered for one in held)
+    hosts = [one for one in container.hosts if not entry.plant or one.plant == entry.plant]
+    put_in = min((one.put_in for one in hosts), default=None)
+    before = container.last.get(entry.what)
+    searched = before.at if isinstance(before, Searched) and before.plant in ("", entry.plant) else None
+    known = [one for one in (put_in, searched) if one is not None and one < entry.at]
+    return max(known, default=None)
 
 
 def begun(bench: Bench, lot: Lot, fallback: datetime) -> tuple[datetime, datetime]:
     """Between when the animals of a lot began their stage: eggs when they were laid, others between two looks."""
     since = lot.since or fallback
-    if lot.stage == "egg":
+    if lot.stage == "egg" and lot.begun_after is None:
         brood = bench.broods.get(lot.brood)
         if brood and brood.laid_from and brood.laid_to:
             return brood.laid_from, max(brood.laid_from, lot.latest or brood.laid_to)
-    return since - A_LOOK_BEFORE, max(since, lot.latest or since)
+    after = lot.begun_after if lot.begun_after is not None else since - A_LOOK_BEFORE
+    return min(after, since), max(since, lot.latest or since)
 
 
 def larval_begun(bench: Bench, lot: Lot, fallback: datetime) -> tuple[datetime, datetime]:
@@ -28,7 +56,7 @@ def larval_begun(bench: Bench, lot: Lot, fallback: datetime) -> tuple[datetime, 
     hatches = [one for one in bench.passed if one.brood == lot.brood and one.stage == "egg"]
     if not hatches:
         return begun(bench, lot, fallback)
-    return min(one.at for one in hatches) - A_LOOK_BEFORE, max(one.at for one in hatches)
+    return min(one.looked or one.at - A_LOOK_BEFORE for one in hatches), max(one.at for one in hatches)
 
 
 def stayed(lot: Lot, container: Container, entry: Entry) -> tuple[Stay, ...]:
@@ -49,6 +77,7 @@ def passed(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, container
     since, until = (larval_begun if isinstance(entry, Pupated) else begun)(bench, lot, entry.at)
     bench.passed.append(
         Passed(lot.brood, bench.taxon_of(lot.brood), stage, container.code, container.shelf, lot.number,
-               min(since, entry.at), min(until, entry.at), entry.at, entry.evidence, _begin_known(bench, entry, lot), lot.stays)
+               min(since, entry.at), min(until, entry.at), entry.at, entry.evidence, _begin_known(bench, entry, lot), lot.stays,
+               look_before(container, entry.at))
     )  # fmt: skip
     del bench.passed[:-MOST_PASSED]

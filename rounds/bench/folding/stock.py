@@ -16,7 +16,7 @@ from rounds.bench.folding.lots import (
     take,
 )
 from rounds.bench.folding.not_seen import close, may_be, open_here
-from rounds.bench.folding.passing import passed, stayed
+from rounds.bench.folding.passing import look_before, passed, stayed
 from rounds.bench.folding.tending import hidden_eggs_shown
 from rounds.bench.folding.unsure import meant, regroup
 from rounds.bench.kinds import (
@@ -98,6 +98,7 @@ def _carry(source: Container, container: Container, entry: Entry, lots: list[Lot
             began_before=lot.began_before,
             stays=stayed(lot, source, entry),
             came=entry.at,
+            begun_after=lot.begun_after,
         )
 
 
@@ -187,6 +188,7 @@ def _say_instar(container: Container, entry: Counted) -> None:
             at=lot.since or entry.at,
             instar=entry.instar or 0,
             came=lot.came,
+            begun_after=lot.begun_after,
         )
 
 
@@ -249,6 +251,7 @@ def _grow(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lots: list
             sex=sex or lot.sex,
             stays=lot.stays if isinstance(entry, Moulted) else (),
             came=lot.came if isinstance(entry, Moulted) else None,
+            begun_after=look_before(container, entry.at),
         )
         entered(bench, lot.brood, f"L{instar}" if isinstance(entry, Moulted) else stage, lot.number)
 

@@ -8,7 +8,7 @@ from typing import TypeVar
 from msgspec.structs import replace
 
 from rounds.bench.folding.lots import container_for, entered, odd, put
-from rounds.bench.folding.passing import MOST_STAYS
+from rounds.bench.folding.passing import MOST_STAYS, search_before
 from rounds.bench.kept_lots import SAME_STOP, in_order, named, new_name, unused
 from rounds.bench.kinds import (
     Air,
@@ -251,7 +251,10 @@ def searched(bench: Bench, entry: Searched) -> None:
     _eggs_on(bench, container, entry, lots)
     container.eggs_found = entry.at
     if entry.brood:
-        put(container, brood=entry.brood, stage="egg", number=entry.found, at=seen or entry.at, latest=entry.at)
+        since = seen or entry.at
+        laid = search_before(container, entry, lots)
+        after = laid if laid is not None and laid <= since else None
+        put(container, brood=entry.brood, stage="egg", number=entry.found, at=since, latest=entry.at, begun_after=after)
         entered(bench, entry.brood, "egg", entry.found)
     else:
         odd(bench, entry, f"{entry.found} eggs found in {container.code} without a brood")

@@ -7,19 +7,37 @@ from functools import cached_property
 
 from msgspec.structs import replace
 
+from rounds.bench.folding.passing import begun, larval_begun
 from rounds.bench.state import Bench, Container, Held, Lot, Moat, Passed, Stay
 from rounds.biology.forecast import Trace, forecast, joined
-from rounds.care.ahead.held import UNKNOWN_NEED, Chance, chance_of
+from rounds.biology.thermal_time import Seen
+from rounds.care.ahead.held import Chance, chance_of
 from rounds.care.ahead.moats import Lowering, lowering
-from rounds.care.ahead.needs import ASSUMED_LOWER_C, Need, bettered, own_degree_days, published_need
+from rounds.care.ahead.needs import Need, bettered, known_need, not_yet, seen_of
 from rounds.care.ahead.outcomes import WHAT, Outcome, grouped, half_of
-from rounds.care.ahead.stages import CHANGES, Change, Coming, coming_change, instant_of, instar_share, instars_of, left_share, scaled
+from rounds.care.ahead.stages import (
+    CHANGES,
+    Change,
+    Coming,
+    coming_change,
+    instant_of,
+    instar_share,
+    instars_of,
+    left_share,
+    scaled,
+    wintered,
+)
 from rounds.care.ahead.warmth import Logged, Warmth, no_loggers, warmth_at
 from rounds.record.warmth import day_of, places_of
 
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 FURTHEST_BACK = timedelta(days=400)
 A_DAY = timedelta(days=1)
+
+
+def last_look(container: Container) -> datetime:
+    """When a container was last looked at, as far as anything was written of it."""
+    return max((one.at for one in container.last.values()), default=container.since)
 
 
 class Foresight:
@@ -37,7 +55,8 @@ class Foresight:
         self._logged = logged
         self._warmth: dict[tuple[str, ...], Warmth] = {}
         self._traces: dict[tuple[tuple[str, ...], float], Trace] = {}
-        self._needs: dict[tuple[str, str], Need | None] = {}
+        self._needs: dict[tuple[str, str, str], Need | None] = {}
+        self._seen: dict[tuple[str, str, float], dict[str, tuple[Seen, ...]]] = {}
         self._coming: dict[str, tuple[Coming, ...]] = {}
 
     def warmth(self, code: str, shelf: str = "") -> Warmth:
@@ -106,25 +125,80 @@ class Foresight:
         near = dict.fromkeys((stay.container, stay.shelf, ""))
         return tuple(place for place in near if self.bench.air.get(place) or self.bench.logged.get(place))
 
-    def need(self, taxon: str, stage: str) -> Need | None:
-        """What a stage of a species needs, bettered by the bench's finished broods."""
-        key = taxon, stage
+    def need(self, taxon: str, stage: str, brood: str = "") -> Need | None:
+        """What a stage of a species needs, bettered by the bench's own broods; of a brood by its own animals above all.
+
+        None for an instar of which nothing is known by itself.
+        """
+        key = taxon, stage, brood
         if key not in self._needs:
-            self._needs[key] = self._need_without(taxon, stage, [])
+            known = known_need(self.bench, taxon, stage)
+            if known is None:
+                self._needs[key] = None
+            else:
+                broods = self._seen_of(taxon, stage, known.need.lower_c)
+                this = list(broods).index(brood) if brood in broods else None
+                if brood and this is None:
+                    self._needs[key] = self.need(taxon, stage)
+                else:
+                    self._needs[key] = bettered(known, stage, list(broods.values()), this)
         return self._needs[key]
 
-    def _need_without(self, taxon: str, stage: str, out: list[str], before: datetime | None = None) -> Need | None:
-        """The need as it was known before an instant, without some broods."""
-        published = published_need(self.bench, taxon, stage)
-        lower_c = published.lower_c if published else ASSUMED_LOWER_C
-        own = []
-        for (brood, ended), passages in self._finished.items():
-            if ended != stage or brood in out or passages[0].taxon != taxon:
-                continue
-            known = [one for one in passages if before is None or one.at < before]
-            if known:
-                own.append(own_degree_days(known, lambda one: self.along(one.container, one.shelf, one.stays, lower_c)))
-        return bettered(published, own)
+    def _seen_of(self, taxon: str, stage: str, lower_c: float) -> dict[str, tuple[Seen, ...]]:
+        """What each brood of a species says of a stage: its animals that ended it, and those that have not yet."""
+        key = taxon, stage, lower_c
+        if key not in self._seen:
+            found = {
+                brood: seen_of(passages, lambda one: self.along(one.container, one.shelf, one.stays, lower_c))
+                for (brood, ended), passages in self._finished.items()
+                if ended == stage and passages[0].taxon == taxon
+            }
+            for container, lot in self._unfinished.get((taxon, stage), ()):
+                begun_to = (larval_begun if stage == "larva" else begun)(self.bench, lot, container.since)[1]
+                looked = last_look(container)
+                if looked > begun_to:
+                    trace = self.along(container.code, "", lot.stays, lower_c)
+                    found[lot.brood] = (*found.get(lot.brood, ()), not_yet(trace, begun_to, looked, lot.number))
+            self._seen[key] = found
+        return self._seen[key]
+
+    @cached_property
+    def _unfinished(self) -> dict[tuple[str, str], list[tuple[Container, Lot]]]:
+        """Lots that are in a stage and were seen to begin it, by species and stage; resting stock aside."""
+        found: dict[tuple[str, str], list[tuple[Container, Lot]]] = {}
+        hatched = {one.brood for one in self.bench.passed if one.stage == "egg"}
+        for container in self.bench.standing():
+            for lot in container.lots if container.purpose != "overwintering" else ():
+                if lot.brood not in self.bench.broods or lot.stage == "adult":
+                    continue
+                taxon = self.bench.taxon_of(lot.brood)
+                if self._rests(taxon, lot) or wintered(self.bench, container, lot):
+                    continue
+                if lot.stage != "larva" or lot.instar:
+                    stage = f"L{lot.instar}" if lot.stage == "larva" else lot.stage
+                    if not lot.began_before:
+                        found.setdefault((taxon, stage), []).append((container, lot))
+                if lot.stage == "larva" and lot.brood in hatched:
+                    found.setdefault((taxon, "larva"), []).append((container, lot))
+        return found
+
+    def _rests(self, taxon: str, lot: Lot) -> bool:
+        """Whether a lot is in the stage in which its species winters."""
+        known = self.bench.taxa.get(taxon)
+        return known is not None and known.overwinters_as == lot.stage
+
+    def _need_before(self, taxon: str, stage: str, out: str, before: datetime) -> Need | None:
+        """The need as it was known before an instant, without one brood."""
+        known = known_need(self.bench, taxon, stage)
+        if known is None:
+            return None
+        lower_c = known.need.lower_c
+        own = [
+            seen_of(passages, lambda one: self.along(one.container, one.shelf, one.stays, lower_c), before)
+            for (brood, ended), passages in self._finished.items()
+            if ended == stage and brood != out and passages[0].taxon == taxon
+        ]
+        return bettered(known, stage, [one for one in own if one])
 
     @cached_property
     def _finished(self) -> dict[tuple[str, str], list[Passed]]:
@@ -142,16 +216,15 @@ class Foresight:
             return found
         for lot in container.lots:
             taxon = self.bench.taxon_of(lot.brood)
-            known = self.bench.taxa.get(taxon)
-            if lot.stage == "adult" or (known and known.overwinters_as == lot.stage):
+            if lot.stage == "adult" or self._rests(taxon, lot):
                 continue
             if lot.stage != "larva":
-                found.append(self._one(container, lot, CHANGES[lot.stage], self.need(taxon, lot.stage)))
+                found.append(self._one(container, lot, CHANGES[lot.stage], self.need(taxon, lot.stage, lot.brood)))
                 continue
             instars = instars_of(self.bench, taxon)
-            instar, larva = lot.instar or 1, self.need(taxon, "larva")
+            instar, larva = lot.instar or 1, self.need(taxon, "larva", lot.brood)
             own_share = instar_share(instar, instars)
-            part = self.need(taxon, f"L{instar}") or scaled(larva, own_share, f"L{instar} taken as {own_share:.0%} of it")
+            part = self.need(taxon, f"L{instar}", lot.brood) or scaled(larva, own_share, f"L{instar} taken as {own_share:.0%} of it")
             if instar < instars:
                 found.append(self._one(container, lot, "moult", part))
             share = left_share(instar, instars)
@@ -167,7 +240,8 @@ class Foresight:
 
     def chance(self, container: Container, held: Held, now: datetime) -> Chance:
         """The chance that held sprigs bear viable eggs."""
-        need = self.need(held.taxon, "egg") or UNKNOWN_NEED
+        need = self.need(held.taxon, "egg")
+        assert need is not None  # of eggs something is always known, be it of any species
         trace = self.along(container.code, "", held.stays, need.lower_c)
         return chance_of(self.bench, held, need, trace, self.warmth(container.code).used, now)
 
@@ -187,7 +261,7 @@ class Foresight:
     def _outcome(self, brood: str, stage: str, passages: list[Passed]) -> Outcome | None:
         first = passages[0]
         begun_to = max(one.begun_to for one in passages if one.begun_to <= min(two.at for two in passages))
-        need = self._need_without(first.taxon, stage, [brood], begun_to)
+        need = self._need_before(first.taxon, stage, brood, begun_to)
         if need is None:
             return None
         began_in = self._places_of(first.stays[0]) if first.stays else self._places(first.container, first.shelf)
@@ -201,6 +275,7 @@ class Foresight:
             constant_dd=need.constant_dd,
             spread=need.spread,
             uncertainty=need.uncertainty,
+            longer=need.longer,
             number=number,
         )
         low, half, high = instant_of(said.low), instant_of(said.half), instant_of(said.high)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Callable
 from datetime import datetime, timedelta
-from math import ceil
+from math import ceil, hypot, log
 
 from msgspec import Struct
 
@@ -22,9 +22,9 @@ USUAL_WEIGHS = 2.0  # female-days that the usual rate counts for; our estimate
 VIABLE_SHARE = 0.8  # of eggs that hatch where the bench's own do not tell; our estimate, no source
 SEEN_BY_A_LOOK = 0.9  # share of hatches that one look for droppings shows; our estimate, no source
 MOST_LOOKS_AHEAD = 365  # looks a day apart that are counted ahead, for the day until which to keep them
+LEAST_SHARE = 0.1  # of the warmth that eggs need; with less than that they are told alike
 A_DAY = timedelta(days=1)
 AIM = 0.01  # sprigs may go when the chance is under this
-UNKNOWN_NEED = Need(8.0, 120.0, 0.2, 0.3, "nothing known of this species' eggs: ten days at 20 C assumed, our estimate")
 
 
 class Chance(Struct, frozen=True):
@@ -111,13 +111,13 @@ def chance_of(bench: Bench, held: Held, need: Need, trace: Trace, warmth: str, n
     # Warmth up to the last look speaks: frass that came since then could not have been seen.
     looked = max([held.taken_out, *looks])
     gone = max(0.0, trace.heat_at(day_of(looked)) - start)
-    spread = need.constant_dd * (need.spread**2 + need.uncertainty**2) ** 0.5
     after = sum(trace.heat_at(day_of(one)) - start >= need.constant_dd for one in looks)
 
     by_now = max(0.0, trace.heat_at(day_of(now)) - start)
 
     def hatched(degree_days: float) -> float:
-        return normal_share((degree_days - need.constant_dd) / spread)
+        off = log(max(degree_days / need.constant_dd, LEAST_SHARE))
+        return normal_share(off / hypot(need.spread, need.uncertainty if off < 0 else need.above))
 
     def chance(degree_days: float, looks_after: int) -> float:
         return viable_unseen(

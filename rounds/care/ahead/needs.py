@@ -1,26 +1,31 @@
-"""How much warmth a stage needs: the keeper's own constants, else what ships, bettered by the bench's finished broods."""
+"""How much warmth a stage needs: the keeper's own constants, else what ships, bettered by the bench's own broods."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from datetime import datetime
+from math import inf
 
 from msgspec import Struct
 
+from rounds.bench.folding.passing import A_LOOK_BEFORE
 from rounds.bench.state import Bench, Passed
-from rounds.biology.forecast import Trace, calibrated
-from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, constants_for
+from rounds.biology.forecast import Trace
+from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, Found, constants_for
+from rounds.biology.thermal_time import NEVER, Seen, estimated
 from rounds.record.warmth import day_of
 
-RELATIVES_UNCERTAINTY = 0.25  # a relative's constants may be this far off, as a share; our estimate, no source
-ASSUMED_LOWER_C = 8.0  # below this nothing is taken to develop where only own broods tell; our estimate, no source
-OWN_UNCERTAINTY = 0.15  # of one own brood where nothing was published; our estimate, no source
+LEARNING = 0.08  # of a species' own constant beside own broods: one brood weighs less than it, ten nine tenths; our choice
+NEVER_HATCH = 0.2  # share of eggs that may never hatch; our estimate, no source
+GRAIN_DD = 0.01  # degree-days are told no finer, so that what was reckoned once stays reckoned
 
 
 class Need(Struct, frozen=True):
     """What a stage needs, how sure that is, and whose words they are.
 
-    ``lower_c`` in C, ``constant_dd`` in degree-days, ``spread`` of individuals and ``uncertainty`` of the constant as shares of
-    it; ``broods`` is how many own broods it rests on besides.
+    ``lower_c`` in C, ``constant_dd`` in degree-days, ``spread`` of individuals as a share of it; ``uncertainty`` is the standard
+    deviation of the constant's logarithm, ``longer`` that on the longer side where it is another. ``broods`` is how many own
+    broods it rests on besides.
     """
 
     lower_c: float
@@ -29,47 +34,99 @@ class Need(Struct, frozen=True):
     uncertainty: float
     words: str
     broods: int = 0
+    longer: float | None = None
+
+    @property
+    def above(self) -> float:
+        """The standard deviation of the logarithm on the longer side."""
+        return self.uncertainty if self.longer is None else self.longer
 
 
-def published_need(bench: Bench, taxon: str, stage: str) -> Need | None:
-    """The keeper's constants for a species and stage, else what ships for it, else a relative's; None where there are none."""
+class Known(Struct, frozen=True):
+    """Constants as they were known before any own brood; ``learning`` as for ``estimated``."""
+
+    need: Need
+    learning: float | None
+
+
+def known_need(bench: Bench, taxon: str, stage: str) -> Known | None:
+    """The keeper's constants for a species and stage, else its own that ship, its genus', any species'.
+
+    None for an instar or another part of a stage of which nothing was published.
+    """
     own = bench.constants.get(taxon, {}).get(stage)
     if own is not None:
         words = f"the keeper's constants ({own.source or 'no source given'})"
-        return Need(own.lower_c, own.constant_dd, SPREAD, UNCERTAINTY, words)
+        return Known(Need(own.lower_c, own.constant_dd, SPREAD, UNCERTAINTY, words), LEARNING)
     known = bench.taxa.get(taxon)
     found = constants_for(taxon, stage, known.family if known else "")
     if found is None:
         return None
-    unsure = UNCERTAINTY if found.whose == "own" else RELATIVES_UNCERTAINTY
-    return Need(found.constants.lower_c, found.constants.constant_dd, SPREAD, unsure, found.words)
+    line = found.constants
+    need = Need(line.lower_c, line.constant_dd, SPREAD, found.shorter, _words(found, stage), longer=found.longer)
+    return Known(need, LEARNING if found.whose == "own" else None)
 
 
-def own_degree_days(passages: list[Passed], warmth: Callable[[Passed], Trace]) -> float:
-    """Mean degree-days that the animals of one brood took, from the middle of when they began to when the end was seen.
+def _words(found: Found, stage: str) -> str:
+    pauses = stage in found.constants.winters_as and found.whose == "own"
+    return f"{found.words}; it can winter as {stage}, where it does this does not hold" if pauses else found.words
+
+
+def seen_of(passages: Sequence[Passed], trace_of: Callable[[Passed], Trace], before: datetime | None = None) -> tuple[Seen, ...]:
+    """What the animals of one brood that ended a stage say of the warmth that it takes.
 
     Args:
-        warmth: the heat along all places where such animals stood, above one threshold [C day].
+        trace_of: the heat along all places where such animals stood, above one threshold.
+        before: as it was known before an instant: who ended it later had not ended it then.
     """
-    total = sum(one.number for one in passages)
-    taken = 0.0
+    found = []
     for one in passages:
-        middle = (day_of(one.begun_from) + day_of(one.begun_to)) / 2
-        trace = warmth(one)
-        taken += one.number * (trace.heat_at(day_of(one.at)) - trace.heat_at(middle))
-    return taken / total
+        trace = trace_of(one)
+        from_dd, to_dd = trace.heat_at(day_of(one.begun_from)), trace.heat_at(day_of(one.begun_to))
+        if before is not None and one.at >= before:
+            if one.begun_to < before:
+                found.append(_seen(trace.heat_at(day_of(before)) - to_dd, inf, one.number))
+            continue
+        looked = one.looked or one.at - A_LOOK_BEFORE
+        low = trace.heat_at(day_of(looked)) - to_dd if one.evidence == "seen" else 0.0
+        found.append(_seen(low, trace.heat_at(day_of(one.at)) - from_dd, one.number))
+    return tuple(found)
 
 
-def bettered(need: Need | None, own_dd: list[float]) -> Need | None:
-    """The need drawn toward the bench's own finished broods, the more the more there are."""
-    own_dd = [one for one in own_dd if one > 1]
-    if not own_dd:
+def not_yet(trace: Trace, begun_to: datetime, looked: datetime, number: int) -> Seen:
+    """Animals that had not ended a stage when they were last looked at."""
+    return _seen(trace.heat_at(day_of(looked)) - trace.heat_at(day_of(begun_to)), inf, number)
+
+
+def _seen(low: float, high: float, number: int) -> Seen:
+    low = _grained(max(0.0, low))
+    return Seen(low, high if high == inf else max(low, _grained(high)), number)
+
+
+def _grained(heat: float) -> float:
+    return round(heat / GRAIN_DD) * GRAIN_DD
+
+
+def bettered(known: Known, stage: str, broods: Sequence[tuple[Seen, ...]], this: int | None = None) -> Need:
+    """The need drawn toward the bench's own broods, the more the more there are.
+
+    Args:
+        broods: what was seen of each; ``this`` is the one that it is wanted for, None for another.
+    """
+    need = known.need
+    found = estimated(
+        need.constant_dd,
+        shorter=need.uncertainty,
+        longer=need.above,
+        learning=known.learning,
+        broods=broods,
+        this=this,
+        spread=need.spread,
+        never=NEVER_HATCH if stage == "egg" else NEVER,
+    )
+    if not found.broods and not found.weight:
         return need
-    if need is None:
-        mean = sum(own_dd) / len(own_dd)
-        words = f"own broods only, above an assumed {ASSUMED_LOWER_C:g} C; no published constants"
-        return Need(ASSUMED_LOWER_C, mean, SPREAD, OWN_UNCERTAINTY / len(own_dd) ** 0.5, words, len(own_dd))
-    found = calibrated(published_dd=need.constant_dd, published_uncertainty=need.uncertainty, own_dd=own_dd)
-    own = "own brood" if len(own_dd) == 1 else "own broods"
-    words = f"{need.words}, drawn {found.weight_of_own:.0%} of the way to {len(own_dd)} {own}"
-    return Need(need.lower_c, found.constant_dd, need.spread, found.uncertainty, words, len(own_dd))
+    own = "own brood" if found.broods == 1 else "own broods"
+    told = f"{found.broods} {own}" if found.broods else "own animals that are not there yet"
+    words = f"{need.words}, drawn {found.weight:.0%} of the way to {told}"
+    return Need(need.lower_c, found.constant_dd, found.spread, found.shorter, words, found.broods, found.longer)

@@ -23,7 +23,8 @@ CHANGES: dict[str, Change] = {"egg": "hatch", "pupa": "emergence"}
 class Coming(Struct, frozen=True):
     """A change that is coming: to how many of which brood, when, and what that rests on.
 
-    All instants are in UTC; ``first``, ``half`` and ``last`` are of all of them, ``low`` and ``high`` bound one animal with 90 %.
+    All instants are in UTC; ``first``, ``half`` and ``last`` are of all of them, ``low`` and ``high`` bound one animal with 90 %;
+    the first comes after ``not_before`` in 95 of 100.
     ``why_not`` says why no date can be given. Where they came in with their stage begun (``begun_known`` is false), they may
     have begun it as long before as it takes. ``moved`` says that the warmth before is that of where they stood then.
     """
@@ -48,6 +49,7 @@ class Coming(Struct, frozen=True):
     why_not: str = ""
     begun_known: bool = True
     moved: bool = False
+    not_before: datetime | None = None
 
 
 def instar_share(instar: int, instars: int) -> float:
@@ -64,7 +66,7 @@ def scaled(need: Need | None, share: float, words: str) -> Need | None:
     """A part of a stage's need."""
     if need is None:
         return None
-    return Need(need.lower_c, need.constant_dd * share, need.spread, need.uncertainty, f"{need.words}; {words}", need.broods)
+    return replace(need, constant_dd=need.constant_dd * share, words=f"{need.words}; {words}")
 
 
 def coming_change(
@@ -93,6 +95,8 @@ def coming_change(
         container.code, change, lot.brood, taxon, lot.number, lot.instar, since, until,
         begun_known=not lot.began_before, moved=bool(lot.stays),
     )  # fmt: skip
+    if wintered(bench, container, lot):
+        return replace(plain, why_not="they have wintered: warmth since they began says nothing; look for the signs of the change")
     if need is None or trace is None:
         stage = {"hatch": "egg", "moult": f"L{lot.instar or 1}", "pupation": "larva", "emergence": "pupa"}[change]
         return replace(plain, why_not=f"nothing known of how much warmth {taxon or lot.brood} needs as {stage}; 'constants' says it")
@@ -104,6 +108,7 @@ def coming_change(
         constant_dd=need.constant_dd,
         spread=need.spread,
         uncertainty=need.uncertainty,
+        longer=need.longer,
         number=lot.number,
     )
     if found.half is None:
@@ -112,7 +117,18 @@ def coming_change(
     came_in = lot.since if lot.began_before else None
     if came_in is None or coming.first is None or coming.low is None:
         return coming
-    return replace(coming, first=max(coming.first, came_in), low=max(coming.low, came_in))
+    not_before = max(coming.not_before or coming.first, came_in)
+    return replace(coming, first=max(coming.first, came_in), low=max(coming.low, came_in), not_before=not_before)
+
+
+def wintered(bench: Bench, container: Container, lot: Lot) -> bool:
+    """Whether animals stood in winter store in the stage that they are in: what is published counts from its beginning."""
+    stood = [bench.at(stay.container) for stay in lot.stays]
+    if any(one is not None and one.purpose == "overwintering" for one in stood):
+        return True
+    woken = container.purpose_since if container.purpose_before == "overwintering" else None
+    came = lot.came or lot.since
+    return woken is not None and came is not None and came < woken
 
 
 def _dated(plain: Coming, found: Forecast, need: Need, trace: Trace, warmth: Warmth) -> Coming:
@@ -120,6 +136,7 @@ def _dated(plain: Coming, found: Forecast, need: Need, trace: Trace, warmth: War
     return replace(
         plain,
         first=instant_of(found.first),
+        not_before=instant_of(found.not_before),
         half=instant_of(found.half),
         last=instant_of(found.last),
         low=instant_of(found.low),

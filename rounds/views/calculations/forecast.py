@@ -12,6 +12,7 @@ from rounds.views.calculations.frame import Calculation, Figure, Input, InputRef
 
 def _forecast(given: Mapping[str, Any]) -> Worked:
     lower, constant, whose = given["lower"], given["constant"], "given"
+    shorter = longer = UNCERTAINTY
     if (constant is None) != (lower is None):
         raise InputRefused("--lower and --constant belong together; give both, or neither and a --species that is known")
     if given["readings"] and given["temperature"] is not None:
@@ -21,9 +22,10 @@ def _forecast(given: Mapping[str, Any]) -> Worked:
         if found is None:
             raise InputRefused("no constants are known for that species and stage; give --lower and --constant")
         lower, constant, whose = found.constants.lower_c, found.constants.constant_dd, found.words
+        shorter, longer = found.shorter, found.longer
     if given["upper"] is not None and given["upper"] <= lower:
         raise InputRefused(f"upper cutoff {given['upper']:g} C is not above the lower threshold {lower:g} C; raise it")
-    bettered = calibrated(published_dd=constant, published_uncertainty=UNCERTAINTY, own_dd=given["own"] or ())
+    bettered = calibrated(published_dd=constant, published_uncertainty=shorter, own_dd=given["own"] or ())
     if given["readings"]:
         trace = trace_of(given["readings"], lower_c=lower, upper_c=given["upper"])
         heat = f"{len(given['readings'])} readings, then the mean of the last days"
@@ -34,7 +36,8 @@ def _forecast(given: Mapping[str, Any]) -> Worked:
         raise InputRefused("give --temperature, or --readings day:C,day:C")
     worked = forecast(
         trace, begun_from=given["begun-from"], begun_to=given["begun-to"], lower_c=lower,
-        constant_dd=bettered.constant_dd, spread=given["spread"], uncertainty=bettered.uncertainty, number=given["number"],
+        constant_dd=bettered.constant_dd, spread=given["spread"], uncertainty=bettered.uncertainty,
+        longer=None if bettered.broods else longer, number=given["number"],
     )  # fmt: skip
     words = [f"constants: {whose}", f"temperatures: {heat}"]
     words += [f"a hole in the readings: day {gap.start:g} to {gap.end:g}" for gap in trace.gaps]

@@ -75,7 +75,7 @@ def test_the_blues_own_days_stand_beside_those_of_its_papers_constants(tmp_path:
 
 
 def test_the_blues_forecast_at_30_c_lands_within_two_percent_of_the_papers_days(tmp_path: Path) -> None:
-    desk = retold(tmp_path, ZONE, begun(DIVINUS, "Lycaenidae", 30, 3))
+    desk = retold(tmp_path, ZONE, begun(DIVINUS, "Lycaenidae", 30, 1))  # before anything could be missed of them
     assert days_ahead(next_change(desk, "hatch")) == pytest.approx(4.0, rel=0.02)
 
     hatched = START + timedelta(days=4.0)
@@ -89,7 +89,7 @@ def test_constants_that_the_keeper_gives_are_those_of_the_paper(tmp_path: Path) 
         f"constants '{DIVINUS}' stage={stage} lower_c={lower} constant_dd={constant} source='doi 10.1111/j.1479-8298.2009.00355.x' {at(START)}"
         for stage, lower, constant in (("egg", 9.6, 82.6), ("larva", 10.7, 306.8))
     ]
-    desk = retold(tmp_path, ZONE, [*begun(DIVINUS, "Lycaenidae", 30, 3), *given])
+    desk = retold(tmp_path, ZONE, [*begun(DIVINUS, "Lycaenidae", 30, 1), *given])
 
     assert days_ahead(next_change(desk, "hatch")) == pytest.approx(4.05, abs=0.01)
     found = stage_of(desk, DIVINUS, "larva")
@@ -124,5 +124,9 @@ def test_the_noctuids_table_gives_every_stage_and_the_larval_sum(tmp_path: Path)
 
     for stage, days in HIBISCI_DAYS.items():
         assert found[stage].points[0].days == pytest.approx(days, abs=1e-4)
-        assert found[stage].published_days(15.0) == pytest.approx(days, abs=0.005), stage
+        if stage != "pupa":
+            assert found[stage].published_days(15.0) == pytest.approx(days, abs=0.005), stage
+    told = found["pupa"].published
+    assert told is not None
+    assert told.words.startswith("NOT its own")  # the paper's five days can only be the end of the stage, after winter
     assert found["larva"].points[0].days == pytest.approx(sum(HIBISCI_DAYS[f"L{instar}"] for instar in range(1, 6)), abs=1e-4)

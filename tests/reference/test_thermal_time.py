@@ -1,0 +1,119 @@
+"""Warmth that a stage takes, from looks now and then: held against lifelines, scipy and simulated broods."""
+
+from __future__ import annotations
+
+import warnings
+from math import exp, inf, log
+
+import numpy as np
+import pytest
+
+from rounds.biology.thermal_time import Brood, Seen, _between, estimated, one_brood
+
+TRULY = 165.0
+
+
+def looked_at(rng: np.random.Generator, mean: float, number: int, every: float = 6.0, until: float = inf) -> tuple[Seen, ...]:
+    """Animals with a spread of 8 % that are looked at each so many degree-days, up to some."""
+    found = []
+    for need in mean * np.exp(rng.normal(0, 0.08, number)):
+        low = float(need // every * every)
+        found.append(Seen(low, low + every) if low + every <= until else Seen(until, inf))
+    return tuple(found)
+
+
+@pytest.mark.parametrize(("low", "high"), [(-1, 2), (1, 3), (-3, -2.5), (0.5, inf), (6, 7), (-9, -8), (-inf, 1)])
+def test_a_normal_between_two_bounds_is_that_of_scipy(low: float, high: float) -> None:
+    from scipy.stats import truncnorm
+
+    share, mean, variance = _between(low, high)
+    there = truncnorm(low, high)
+    assert mean == pytest.approx(float(there.mean()), rel=1e-6)
+    assert variance == pytest.approx(float(there.var()), abs=1e-6)
+    assert 0 < share < 1
+
+
+def test_interval_and_right_censored_animals_give_what_lifelines_gives() -> None:
+    from lifelines import LogNormalFitter
+
+    rng = np.random.default_rng(5)
+    needs = TRULY * np.exp(rng.normal(0.1, 0.12, 400))
+    low = needs // 6 * 6
+    high = low + 6
+    low[needs > 190], high[needs > 190] = 190, np.inf
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        theirs = LogNormalFitter().fit_interval_censoring(low, high)
+    ours = one_brood(tuple(Seen(float(a), float(b)) for a, b in zip(low, high, strict=True)), log(TRULY), 10.0, 0.12, 0.0)
+
+    assert ours.mean == pytest.approx(theirs.mu_, abs=0.003)
+    assert ours.spread == pytest.approx(theirs.sigma_, abs=0.005)
+
+
+def test_the_information_is_the_curvature_of_the_likelihood() -> None:
+    from scipy.stats import norm
+
+    seen = looked_at(np.random.default_rng(2), TRULY, 30, until=170)
+    found = one_brood(seen, log(TRULY), 10.0, 0.08, 0.2)
+
+    def likelihood(mean: float) -> float:
+        total = 0.0
+        for one in seen:
+            share = norm.cdf(log(one.high), mean, found.spread) if one.high < inf else 1.0
+            share -= norm.cdf(log(one.low), mean, found.spread)
+            total += log(share if one.high < inf else 0.2 + 0.8 * share)
+        return total
+
+    step = 1e-4
+    curve = -(likelihood(found.mean + step) - 2 * likelihood(found.mean) + likelihood(found.mean - step)) / step**2
+    assert found.precision == pytest.approx(curve, rel=0.01)
+    assert likelihood(found.mean) >= max(likelihood(found.mean + 0.01), likelihood(found.mean - 0.01))
+
+
+def test_the_first_of_ten_does_not_make_the_constant_short() -> None:
+    """One of ten pupae has emerged: the nine others count as not there yet."""
+    rng = np.random.default_rng(1)
+    told = []
+    for _ in range(40):
+        first = float(np.sort(TRULY * np.exp(rng.normal(0, 0.08, 10)))[0]) // 6 * 6
+        brood = (Seen(first, first + 6), Seen(first + 6, inf, 9))
+        told.append(estimated(TRULY, shorter=0.1, longer=0.1, broods=[brood], this=0).constant_dd)
+    assert np.mean(told) == pytest.approx(TRULY, rel=0.05)
+    assert min(told) > 0.9 * TRULY
+    finished_only = [estimated(TRULY, shorter=0.1, longer=0.1, broods=[(Seen(130.0, 136.0),)], this=0).constant_dd]
+    assert finished_only[0] < 0.93 * TRULY  # what leaving them out would say
+
+
+def test_one_brood_shifts_a_constant_a_little_and_ten_shift_it_much() -> None:
+    rng = np.random.default_rng(3)
+    broods = [looked_at(rng, 1.3 * TRULY, 10) for _ in range(10)]
+    shifts = [estimated(TRULY, shorter=0.1, longer=0.1, learning=0.08, broods=broods[:number]) for number in (0, 1, 3, 10)]
+    moved = [log(one.constant_dd / TRULY) / log(1.3) for one in shifts]
+    assert moved[0] == 0
+    assert 0.2 < moved[1] < 0.5
+    assert moved[1] < moved[2] < moved[3]
+    assert moved[3] > 0.85
+    assert [one.shorter for one in shifts] == sorted((one.shorter for one in shifts), reverse=True)
+    assert shifts[3].shorter > 0.04  # between broods a difference stays
+
+
+def test_the_long_overdue_count_less_and_less() -> None:
+    told = [estimated(TRULY, shorter=0.1, longer=0.1, broods=[(Seen(heat, inf, 10),)]) for heat in (100.0, 170.0, 600.0)]
+    assert told[0].constant_dd == pytest.approx(TRULY, rel=0.01)
+    assert told[1].constant_dd > 1.05 * TRULY
+    assert told[2].constant_dd == TRULY
+
+
+def test_means_and_spreads_of_simulated_broods_come_back() -> None:
+    rng = np.random.default_rng(4)
+    broods = [looked_at(rng, TRULY * exp(rng.normal(0, 0.06)), 20) for _ in range(30)]
+    found = estimated(100.0, shorter=0.5, longer=0.5, broods=broods)
+    assert found.constant_dd == pytest.approx(TRULY, rel=0.03)
+    assert found.spread == pytest.approx(0.08, abs=0.01)
+    assert found.shorter == pytest.approx(0.06, abs=0.02)
+
+
+def test_what_is_out_of_order_is_refused() -> None:
+    with pytest.raises(ValueError, match="the first must be the lower"):
+        one_brood((Seen(20.0, 10.0),), log(TRULY), 0.1)
+    assert one_brood((), log(TRULY), 0.1) == Brood(log(TRULY), 0.0, 0.1, 0.0, 0.0, 0)
