@@ -54,7 +54,9 @@ def female_days(intervals: Sequence[tuple[float, float, int]]) -> float:
 
 
 def laying_rate(*, eggs: int, female_days: float, confidence: float = 0.95) -> Rate:
-    """Eggs per female-day with exact Poisson limits. Garwood 1936, Biometrika 28:437-442.
+    """Eggs per female-day with exact Poisson limits, two-sided. Garwood 1936, Biometrika 28:437-442.
+
+    Where none were found the limits are nought and -ln((1 - confidence) / 2) / exposure.
 
     Raises:
         ValueError: eggs without exposure, or out of range.
@@ -68,16 +70,6 @@ def laying_rate(*, eggs: int, female_days: float, confidence: float = 0.95) -> R
     low = gamma_quantile(tail, eggs) if eggs else 0.0
     high = gamma_quantile(1 - tail, eggs + 1)
     return Rate(eggs, female_days, eggs / female_days, low / female_days, high / female_days, confidence)
-
-
-def upper_limit_with_none(*, female_days: float, confidence: float = 0.95) -> float:
-    """The highest rate [eggs per female-day] that finding none does not exclude: -ln(1 - confidence) / exposure.
-
-    One-sided; the rule of three (Hanley & Lippman-Hand 1983, JAMA 249:1743-1745) in its Poisson form.
-    """
-    within("female-days", female_days, 1e-6, 1e7)
-    within("confidence", confidence, 0.5, 0.9999)
-    return -math.log(1 - confidence) / female_days
 
 
 def chance_of_none_seen(*, usual_rate: float, female_days: float, share_found: float) -> float:

@@ -76,6 +76,30 @@ def _things(folder: Path, below: PurePosixPath) -> list[tuple[PurePosixPath, int
     return found
 
 
+def holds_book(folder: Path) -> bool:
+    """Whether there is a book in a folder: files of entries, as many or few as can be read, or what was made of them.
+
+    Raises:
+        OSError: the folder cannot be read.
+    """
+    with os.scandir(folder) as things:
+        return any(
+            thing.name.startswith("entries-") or is_checkpoint(path) or (is_plain(path) and lines.is_entry_file(path))
+            for thing in things
+            if not thing.is_dir(follow_symlinks=False) and (path := Path(thing.path))
+        )
+
+
+def books_in(folder: Path) -> list[Path]:
+    """The folders of a folder that hold a book, hidden ones aside; what cannot be read holds none."""
+    found = []
+    for below in sorted(folder.iterdir()):
+        with contextlib.suppress(OSError):
+            if not below.name.startswith(".") and not below.is_symlink() and below.is_dir() and holds_book(below):
+                found.append(below)
+    return found
+
+
 def is_safe(name: str) -> bool:
     """Whether a path stays below the folder that it is put in, on every platform."""
     parts = name.split("/")

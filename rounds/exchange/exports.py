@@ -28,7 +28,7 @@ class Export:
         write: writes to an open file and tells what it wrote, a line each; raises Refused where it cannot.
         about: what is named before the file: its heading in the help, and a word on it; empty where nothing is.
         places: whether it tells where animals were caught, so that exact places may be asked for.
-        typed: the free fields that it holds as they were typed, by its options.
+        typed: the fields that it holds as they were typed, by its options.
     """
 
     name: str
@@ -76,10 +76,11 @@ def _tables_of(options: argparse.Namespace) -> tuple[str, ...]:
 
 
 def _csv_typed(options: argparse.Namespace) -> frozenset[str]:
-    """Only the table of entries holds what was typed in free words."""
-    from rounds.exchange.free_text import FREE
+    """The table of entries holds all that was typed, that of permits the words on whose they are."""
+    from rounds.exchange.free_text import FREE, SHORT
 
-    return FREE if "entries" in _tables_of(options) else frozenset()
+    tables = _tables_of(options)
+    return FREE | SHORT if "entries" in tables else frozenset({"holder", "body"}) if "permits" in tables else frozenset()
 
 
 def _archive(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str]:
@@ -147,15 +148,18 @@ EXPORTS: dict[str, Export] = {
     export.name: export
     for export in (
         Export("dwca", "a Darwin Core Archive for recording schemes and museums", (".zip",), _archive, places=True,
-               typed=lambda options: frozenset({"origin", "depository"})),
+               typed=lambda options: frozenset({"origin", "depository", "where", "place", "collector", "voucher", "body", "value"})),
         Export("ics", "a calendar of rounds, checks and deadlines", (".ics",), _ics, _ics_options,
-               typed=lambda options: frozenset({"why"})),
+               typed=lambda options: frozenset({"why", "body", "value"})),
         Export("csv", "tables for a spreadsheet", (".csv", ".zip"), _csv, _csv_options, places=True, typed=_csv_typed),
         Export("labels", "labels for containers, with a square that a phone reads", (".html",), _labels, _labels_options),
         Export("note", "the life history of a brood, as a page with plots or as Markdown", (".html", ".md"), _note,
                places=True, about=("BROOD", "code of the brood"),
-               typed=lambda options: frozenset({"origin", "depository", "file"})),
-        Export("pins", "labels for the pins of specimens kept", (".html",), _pins, _pins_options, places=True),
+               typed=lambda options: frozenset(
+                   {"origin", "depository", "file", "place", "lid", "collector", "voucher", "holder", "body"}
+               )),
+        Export("pins", "labels for the pins of specimens kept", (".html",), _pins, _pins_options, places=True,
+               typed=lambda options: frozenset({"collector", "voucher"})),
     )
 }  # fmt: skip
 

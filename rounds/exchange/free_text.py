@@ -14,7 +14,7 @@ from rounds.views.words import count, day_and_time
 
 # Fields that a keeper fills with words of their own; those of a word or two are looked through, but are no free text.
 FREE = frozenset({"text", "why", "sign", "source", "origin", "depository", "file"})
-SHORT = frozenset({"where", "place"})
+SHORT = frozenset({"where", "place", "value", "holder", "body", "collector", "voucher", "lid", "lining"})
 SHORTEST = 4  # letters of a place's name by which it is known again in a text; shorter ones stand in many words
 NEAR_DEGREES = 0.02  # a number this near to a withheld coordinate is taken for it, about 2 km
 MOST_NAMED = 5
@@ -32,18 +32,17 @@ def warnings(source: Source, fields: frozenset[str]) -> list[str]:
     """What to read before a file is passed on, a line each.
 
     Args:
-        fields: names of the free fields that the file holds as they were typed; none gives no warning.
+        fields: names of the fields that the file holds as they were typed; none gives no warning.
     """
     if not fields:
         return []
     secrets = [_secret(founder) for founder in source.guard.secrets()] + _home(source)
-    number = 0
+    number, free = 0, fields & FREE
     named: list[Entry] = []
     for entry in source.entries:
-        texts = list(_texts(entry, fields))
-        number += bool(texts)
-        short = () if isinstance(entry, FounderIntake) else _texts(entry, SHORT)  # catches are told of by the guard
-        if secrets and _names(secrets, [*texts, *short]):
+        number += any(True for _ in _texts(entry, free))
+        looked = fields - {"place"} if isinstance(entry, FounderIntake) else fields  # catches are told of by the guard
+        if secrets and _names(secrets, _texts(entry, looked)):
             named.append(entry)
     told = []
     if number:

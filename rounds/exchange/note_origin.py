@@ -9,11 +9,12 @@ from rounds.exchange.localities import Locality
 from rounds.exchange.note_parts import About, NoteTable, Section
 from rounds.record.laying_record import OnHost, laying_record, of_females
 from rounds.views.laying_page import limits, whose
-from rounds.views.words import number
+from rounds.views.words import count, number
 
 NOT_SAID = "not said"
 LAYING_HEADS = (
-    "plant", "container, females", "from", "to", "effort (female-days)", "searches", "eggs found", "eggs a female-day, 95 % limits",
+    "plant", "container, females", "from", "to", "effort (female-days)", "searches", "eggs found",
+    "eggs a female-day, exact two-sided 95 % limits",
 )  # fmt: skip
 
 
@@ -80,10 +81,10 @@ def laying_section(one: About) -> Section:
         parts.append("No search on this bench found its eggs; what is known of them came from outside.")
         return Section("Laying", tuple(parts))
     found = sum(entry.found for entry in searches)
-    first, last = searches[0].at, max(entry.at for entry in searches)
+    days = " to ".join(dict.fromkeys(one.day(entry.at) for entry in (searches[0], max(searches, key=lambda entry: entry.at))))
     aids = ", ".join(sorted({entry.aid for entry in searches}))
-    times = "search" if len(searches) == 1 else "searches"
-    parts.append(f"{found} eggs of it found in {len(searches)} {times}, {one.day(first)} to {one.day(last)}, by {aids}.")
+    times = count(len(searches), "search", "searches")
+    parts.append(f"{count(found, 'egg')} of it found in {times}, {days}, by {aids}.")
     rows = tuple(_laying_rows(one, begun.mothers if begun else ()))
     if rows:
         parts.append("All that its mothers laid on this bench, with the females that stood with them; below it all of the species:")

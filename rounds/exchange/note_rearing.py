@@ -243,7 +243,6 @@ def permit_section(one: About) -> Section:
     """The permits that its forebears came in under."""
     bench = one.source.bench
     numbers = {bench.founders[code].permit for code in one.founders} - {""}
-    numbers |= {permit.number for permit in bench.permits.values() if permit.taxon and permit.taxon == one.taxon}
     if not numbers:
         return Section("Permits", ("No permit is named in the daybook for it.",))
     rows = []

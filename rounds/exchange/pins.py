@@ -11,7 +11,8 @@ from datetime import datetime, tzinfo
 from typing import BinaryIO
 
 from rounds.bench import kinds as k
-from rounds.bench.state import Bench, one_of
+from rounds.bench.kinds.base import Stage
+from rounds.bench.state import Bench, Lot, one_of
 from rounds.exchange.localities import Locality
 from rounds.exchange.pages import page, text
 from rounds.exchange.source import Source
@@ -24,6 +25,10 @@ from rounds.views.words import count, number
 WIDTH_MM, HEIGHT_MM = 20, 11
 ROMAN = ("i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii")
 MOST = 2_000  # labels of one page
+# What a plant was to it: found on it in the wild is never told as what the keeper gave it.
+_FED = "fed {} in captivity"
+_PLANTS = {"egg found on": "egg found on {}", "larva found on": "larva found on {}", "fed on": _FED, "pupated": _FED,
+           "adult reared on": _FED}  # fmt: skip
 _STYLE = f"""
 @page {{ margin: 8mm }}
 body {{ margin: 0; font: 4pt/1.15 sans-serif; color: #000; background: #fff }}
@@ -67,23 +72,26 @@ def write_pins(source: Source, broods: Iterable[str], out: BinaryIO) -> list[str
 def pins(source: Source) -> Iterator[tuple[str, Pin]]:
     """A label for each entry of specimens kept, with the brood or founder it is of."""
     stages = first_stages(source.counting)
-    hosts: dict[str, set[str]] = {}
+    hosts: dict[str, dict[str, set[str]]] = {}
     for one in host_evidence(source.counting):
-        if one.grade in ("fed on", "pupated", "adult reared on", "larva found on"):
-            hosts.setdefault(one.brood, set()).add(one.plant)
+        if one.grade in _PLANTS:
+            hosts.setdefault(one.brood, {}).setdefault(_PLANTS[one.grade], set()).add(one.plant)
     for before, entry in replay(source.counting):
         if isinstance(entry, k.Preserved):
-            code = entry.brood or one_of(entry.among) or _only_brood(before, entry)
-            yield code, _pin(source, entry, code, reared(stages, code), sorted(hosts.get(code, ())), before)
+            code = entry.brood or one_of(entry.among) or _only_lot(before, entry).brood
+            stage = entry.stage or _only_lot(before, entry).stage
+            plants = [words.format(", ".join(sorted(found))) for words, found in hosts.get(code, {}).items()]
+            yield code, _pin(source, entry, code, stage, reared(stages, code, stage), plants, before)
 
 
-def _only_brood(before: Bench, entry: k.Preserved) -> str:
+def _only_lot(before: Bench, entry: k.Preserved) -> Lot:
+    """The animals that it was one of; where the bench knows none, an adult of nothing."""
     container = before.containers.get(entry.container)
-    lots = container.lots_of(entry.stage, "", entry.sex) if container else []
-    return lots[0].brood if lots else ""
+    lots = container.lots_of(entry.stage, entry.brood, entry.sex) if container else []
+    return lots[0] if lots else Lot("", "adult", 0)
 
 
-def _pin(source: Source, entry: k.Preserved, code: str, how: str, plants: list[str], before: Bench) -> Pin:
+def _pin(source: Source, entry: k.Preserved, code: str, stage: Stage, how: str, plants: list[str], before: Bench) -> Pin:
     founders = line_of(source.bench, code)
     founder = founders[0] if founders else None
     place = source.guard.of_founder(founder) if founder else Locality()
@@ -94,9 +102,9 @@ def _pin(source: Source, entry: k.Preserved, code: str, how: str, plants: list[s
         *([f"caught {_day(founder.caught, zone)}"] if founder and founder.caught else ["catch date not said"]),
         f"leg. {founder.collector or founder.by}" if founder else "",
         how,
-        f"em. {_day(emerged, zone)}" if how and (emerged := _emerged(before, entry, code)) else "",
-        f"larva on {', '.join(plants)}" if plants else "",
-        " ".join(part for part in (code, entry.sex or "", entry.voucher) if part),
+        f"em. {_day(emerged, zone)}" if how and stage == "adult" and (emerged := _emerged(before, entry, code)) else "",
+        *plants,
+        " ".join(part for part in (code, "" if stage == "adult" else stage, entry.sex or "", entry.voucher) if part),
     ]
     return Pin(tuple(line for line in lines if line), source.name_of(code), entry.number, bool(place.withheld))
 

@@ -141,7 +141,8 @@ TABLES: dict[str, Table] = {
             "laying",
             "who laid on what: female-days and eggs by host and container",
             ("taxon", "host", "container", "effort (female-days)", "searches", "eggs", "eggs per female-day",
-             "lower 95 % limit (eggs per female-day)", "upper 95 % limit (eggs per female-day)", "from", "to", "females"),
+             "lower exact two-sided 95 % limit (eggs per female-day)",
+             "upper exact two-sided 95 % limit (eggs per female-day)", "from", "to", "females"),
             _laying,
         ),
         Table(

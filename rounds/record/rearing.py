@@ -33,9 +33,9 @@ def first_stages(entries: Iterable[Entry]) -> dict[str, Stage]:
     return found
 
 
-def reared(stages: dict[str, Stage], code: str) -> Reared:
-    """How an animal of that founder or brood was reared; empty for one that was caught as an adult, or is not known."""
-    return _WORDS[stages[code]] if code in stages else ""
+def reared(stages: dict[str, Stage], code: str, stage: Stage = "adult") -> Reared:
+    """From what an animal of that founder or brood was reared to a stage; empty where it came in it, or that is not known."""
+    return _WORDS[stages[code]] if code in stages and stages[code] != stage else ""
 
 
 def line_of(bench: Bench, code: str) -> list[FounderIntake]:

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TextIO
 
 from rounds.daybook import Daybook
+from rounds.daybook.files import books_in, holds_book
 from rounds.desk import Desk, zone_named
 from rounds.views.gaps import gap_lines
 
@@ -96,8 +97,8 @@ def open_desk(
     environment = os.environ if environment is None else environment
     if os.path.lexists(folder) and not folder.is_dir():
         raise NotADirectoryError(f"{folder} is no folder; a book is a folder, name it with --book")
-    if not may_begin and not folder.is_dir():
-        raise FileNotFoundError(f"there is no book in {folder}; name its folder with --book, or begin one with 'rounds begin'")
+    if not may_begin and not (folder.is_dir() and _is_book(folder)):
+        raise FileNotFoundError(f"there is no book in {folder}; {_where_else(folder)}")
     return Desk(
         Daybook.open(folder),
         clock=clock,
@@ -106,3 +107,17 @@ def open_desk(
         keeper=keeper or environment.get("ROUNDS_KEEPER", ""),
         progress=Telling("reading the book"),
     )
+
+
+def _is_book(folder: Path) -> bool:
+    """Whether a folder holds a book, or held one that this machine has seen: what is gone of it is told."""
+    return holds_book(folder) or Daybook.open(folder).fewer() > 0
+
+
+def _where_else(folder: Path) -> str:
+    """What to name instead of a folder that holds no book: one below it, if there is one."""
+    below = books_in(folder) if folder.is_dir() else []
+    if not below:
+        return "name its folder with --book, or begin one with 'rounds begin'"
+    more = f" and {len(below) - 1} more below" if len(below) > 1 else ""
+    return f"there is one in {below[0]}{more}: name it with --book"

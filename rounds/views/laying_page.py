@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime, tzinfo
 
 from rounds.bench.state import Held
-from rounds.biology.laying import Compared, Rate, chance_of_none_seen, hosts_compared, upper_limit_with_none
+from rounds.biology.laying import Compared, Rate, chance_of_none_seen, hosts_compared
 from rounds.care.ahead.held import Chance
 from rounds.care.moment import Moment
 from rounds.care.spoken import chance_words
@@ -13,7 +13,7 @@ from rounds.record.laying_days import Day
 from rounds.record.laying_record import OnHost, Part
 from rounds.views.ahead_page import dated
 from rounds.views.cells import Cell, Line, labelled, line
-from rounds.views.words import cut_to, day_and_time, literal, number
+from rounds.views.words import count, cut_to, day_and_time, literal, number
 
 LEFT_OF_BAR = 57  # what stands before the drawing
 LEAST_BAR, MOST_BAR = 12, 50
@@ -37,7 +37,9 @@ def laying_lines(
         usual_rate: eggs per female-day to compare with where none were found.
     """
     bar = max(LEAST_BAR, min(MOST_BAR, room - LEFT_OF_BAR))
-    lines = [line(Cell("who laid on what", "strong"), Cell(f"   until {day_and_time(now, zone)}", "quiet"))]
+    lines = [
+        line(Cell("who laid on what", "strong"), Cell(f"   until {day_and_time(now, zone)}; limits exact, two-sided 95 %", "quiet"))
+    ]
     if not record:
         lines += [line(""), line("No female has stood with a host in a laying or trial container yet.")]
     for taxon in dict.fromkeys(one.taxon for one in record):
@@ -47,7 +49,7 @@ def laying_lines(
 
 def _species(taxon: str, hosts: list[OnHost], zone: tzinfo, now: datetime, bar: int, usual_rate: float) -> list[Line]:
     rates = {one.plant: one.rate for one in hosts}
-    top = max((rate.high if rate.eggs else _upper(rate) for rate in rates.values() if rate), default=1.0)
+    top = max((rate.high for rate in rates.values() if rate), default=1.0)
     top = min(top, max((rate.value for rate in rates.values() if rate), default=1.0) * 3 + 1)
     lines = [line(""), line(Cell(literal(taxon) or "species not said", "strong"))]
     scale = f"0{number(top / 2):^{bar - 4}}{number(top)}"
@@ -66,7 +68,7 @@ def _species(taxon: str, hosts: list[OnHost], zone: tzinfo, now: datetime, bar: 
 
 def _part_words(part: Part, zone: tzinfo, now: datetime) -> str:
     """One part of the sum: its female-days, between when, and what was found; eggs may be found without any."""
-    found = f"{part.eggs} eggs in {part.searches} searches"
+    found = f"{count(part.eggs, 'egg')} in {count(part.searches, 'search', 'searches')}"
     if not part.begun or not part.ended:
         return f"{whose(part)} no time with it, {found}"
     span = f"{day_and_time(part.begun, zone, now)} to {day_and_time(part.ended, zone, now)}"
@@ -83,24 +85,19 @@ def whose(part: Part) -> str:
     return f"{part.container}, {' and '.join(codes)},"
 
 
-def _upper(rate: Rate) -> float:
-    return upper_limit_with_none(female_days=rate.female_days)
-
-
 def limits(rate: Rate) -> str:
-    """Eggs per female-day with their 95 % limits, or under what they are where none were found."""
-    return f"{rate.value:.2f} ({rate.low:.2f} to {rate.high:.2f})" if rate.eggs else f"none: under {_upper(rate):.2f}"
+    """Eggs per female-day with their exact limits, two-sided 95 %; of none found the upper one."""
+    return f"{rate.value:.2f} ({rate.low:.2f} to {rate.high:.2f})" if rate.eggs else f"none: under {rate.high:.2f}"
 
 
 def _bar(rate: Rate, top: float, room: int) -> str:
     """The limits as a bar, the estimate as an o in it; a bar that goes on beyond the scale ends in an arrow."""
-    low, high = (rate.low, rate.high) if rate.eggs else (0.0, _upper(rate))
-    first, last = round(low / top * (room - 1)), round(min(high, top) / top * (room - 1))
+    first, last = round(rate.low / top * (room - 1)), round(min(rate.high, top) / top * (room - 1))
     middle = round(rate.value / top * (room - 1))
     signs = [" "] * room
     for place in range(first, last + 1):
         signs[place] = "="
-    signs[first], signs[last] = "[", ">" if high > top else "]"
+    signs[first], signs[last] = "[", ">" if rate.high > top else "]"
     if rate.eggs:
         signs[min(middle, room - 1)] = "o"
     return "".join(signs).rstrip()
@@ -138,10 +135,9 @@ def held_lines(held: list[tuple[str, Held, Chance]], moment: Moment) -> tuple[Li
         told = "frass!" if chance.shown else chance_words(chance.chance)
         words = "hatched: see the cup" if chance.shown else f"{until}{', may go' if chance.may_go else ''}"
         name = cut_to(literal(f"{one.plant} {one.batch}".strip()), 16)
-        lines.append(
-            line(f"  {literal(code):<4}{name:<17}{literal(one.source):<5}{dated(one.taken_out, moment):<13}{len(one.searches):>6} "
-                 f"{told:>11}  {words}")
-        )  # fmt: skip
+        row = (f"  {literal(code):<4}{name:<17}{literal(one.source):<5}{dated(one.taken_out, moment):<13}{len(one.searches):>6} "
+               f"{told:>11}  ")  # fmt: skip
+        lines.append(Line((Cell(row), Cell(words)), hang=len(row)))
     lines.append(labelled("", "The chance of each, with its numbers, stands in what is coming (.)", "quiet"))
     return tuple(lines)
 
@@ -155,7 +151,9 @@ def verdict(hosts: list[OnHost], usual_rate: float = 1.0) -> list[str]:
         if rate and not rate.enough:
             words.append(f"{literal(one.plant)}: too early to say, {one.female_days:.1f} female-days.")
         elif rate and not one.eggs:
-            words.append(f"{literal(one.plant)}: none in {one.female_days:.1f} female-days: under {_upper(rate):.2f} a day (95 %).")
+            words.append(
+                f"{literal(one.plant)}: none in {one.female_days:.1f} female-days: under {rate.high:.2f} a day (two-sided 95 %)."
+            )
             chance = chance_of_none_seen(usual_rate=usual_rate, female_days=one.female_days, share_found=SHARE_FOUND)
             words.append(
                 f"If they laid {number(usual_rate, 2)} a day on {literal(one.plant)} and searches find half, the chance of "

@@ -150,17 +150,18 @@ def test_pin_labels_say_what_a_drawer_needs(told: Told, export: Callable[..., Pa
         "leg. K. Moor",
         "ex ovo",
         "em. 25 vi 2026",
-        "larva on violet",
+        "fed violet in captivity",
         "Q-1/A male KM-0412",
         "Boloria dia",
     ):
         assert words in ovo, words
     larva = told_lines.split("Quendon heath, ride 3")[3]
     assert "ex larva" in larva
-    assert "larva on dog violet, violet" in larva
+    assert "larva found on dog violet" in larva
+    assert "fed violet in captivity" in larva
     assert "catch date not said" in larva
     adult = told_lines.split("Quendon heath, ride 3")[4]
-    assert not any(words in adult for words in ("ex ", "em. ", "larva on"))
+    assert not any(words in adult for words in ("ex ", "em. ", "larva", "fed "))
 
 
 def test_pin_labels_of_protected_taxa_have_the_grid(

@@ -67,8 +67,8 @@ def test_laying_gives_effort_in_female_days_with_its_limits(told: Told, export: 
     assert float(by_host["violet"]["effort (female-days)"]) == pytest.approx(2.0)
     assert by_host["violet"]["eggs"] == "0"
     # Exact 95 % Poisson limits for 7 events: 2.814 to 14.423 (Garwood 1936; table in Ulm 1990, Am J Epidemiol 131:373).
-    assert float(by_host["bramble"]["lower 95 % limit (eggs per female-day)"]) == pytest.approx(2.814, abs=0.001)
-    assert float(by_host["bramble"]["upper 95 % limit (eggs per female-day)"]) == pytest.approx(14.423, abs=0.001)
+    assert float(by_host["bramble"]["lower exact two-sided 95 % limit (eggs per female-day)"]) == pytest.approx(2.814, abs=0.001)
+    assert float(by_host["bramble"]["upper exact two-sided 95 % limit (eggs per female-day)"]) == pytest.approx(14.423, abs=0.001)
 
 
 def test_a_general_library_reads_every_table_of_the_zip(told: Told, export: Callable[..., Path]) -> None:

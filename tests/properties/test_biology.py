@@ -269,7 +269,6 @@ REFUSALS: list[tuple[Callable[[], object], str]] = [
     (lambda: degree_days.simple_average(low_c=0, high_c=71, lower_c=5), "highest temperature is 71 C; it must be at most 70 C"),
     (lambda: degree_days.simple_average(low_c=0, high_c=10, lower_c=41), "lower threshold is 41 C; it must be at most 40 C"),
     (lambda: laying.chance_of_none_seen(usual_rate=1, female_days=1, share_found=1.1), "share found is 1.1; it must be at most 1"),
-    (lambda: laying.upper_limit_with_none(female_days=0), "female-days is 0; it must be more than 0"),
     (lambda: choice.preferences([1, 2], [0, 1]), "available is 0; it must be more than 0"),
 ]  # fmt: skip
 

@@ -86,8 +86,6 @@ CASES: list[tuple[Function, dict[str, Any], str, float, float]] = [
     (laying.laying_rate, {"female_days": 5.0}, "eggs", 0, 10_000_000),
     (laying.laying_rate, {"eggs": 0}, "female_days", 5e-324, 1e7),
     (laying.laying_rate, {"eggs": 3, "female_days": 5.0}, "confidence", 0.5, 0.9999),
-    (laying.upper_limit_with_none, {}, "female_days", 1e-6, 1e7),
-    (laying.upper_limit_with_none, {"female_days": 5.0}, "confidence", 0.5, 0.9999),
     (laying.chance_of_none_seen, {"female_days": 5.0, "share_found": 0.5}, "usual_rate", 0, 1000),
     (laying.chance_of_none_seen, {"usual_rate": 1.0, "share_found": 0.5}, "female_days", 0, 1e7),
     (laying.chance_of_none_seen, {"usual_rate": 1.0, "female_days": 5.0}, "share_found", 0, 1),

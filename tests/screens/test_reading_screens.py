@@ -70,7 +70,7 @@ async def test_the_calculator_lists_asks_and_refuses(demo_desk: Desk, opened: Op
         await pilot.press("m")
         assert "hidden-eggs" in page(app)
         for typed, wanted in (
-            ("laying --eggs 0 --female-days 5.5", "none in 5.5 female-days: under 0.54 a day (95 %)"),
+            ("laying --eggs 0 --female-days 5.5", "none in 5.5 female-days: under 0.67 a day (two-sided 95 %)"),
             ("laying --eggs -1 --female-days 5.5", "eggs is -1; it must be at least 0"),
             ("sun", "--latitude"),
             ("nothing", "no calculation is called 'nothing'"),

@@ -169,7 +169,7 @@ def test_wrong_use_is_another_status() -> None:
 
 def test_none_in_some_female_days_is_said_in_words() -> None:
     _, told, _ = run("laying", "--eggs", "0", "--female-days", "5.5")
-    assert "none in 5.5 female-days: under 0.54 a day (95 %)" in told
+    assert "none in 5.5 female-days: under 0.67 a day (two-sided 95 %)" in told
     _, told, _ = run("laying", "--eggs", "0", "--female-days", "1")
     assert "not enough to say" in told
 

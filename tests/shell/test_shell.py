@@ -196,6 +196,7 @@ def test_what_only_reads_refuses_a_folder_without_a_book_and_makes_none(tmp_path
 
 
 def test_an_empty_book_is_not_told_as_a_bench_where_nothing_is_due(tmp_path: Path) -> None:
+    assert rounds("log", "setting", "bench", "sill", book=tmp_path).returncode == 0
     done = rounds("due", book=tmp_path)
 
     assert done.returncode == 0

@@ -86,7 +86,7 @@ async def test_a_search_that_found_none_and_a_change_of_plant_stand_in_both(stor
     none, some = laying_row(note, "cress"), laying_row(note, "charlock")
     assert list(none.values())[4:7] == ["2.0", "1", "0"]
     assert list(some.values())[4:7] == ["3.0", "3", "18"]
-    assert "0 eggs in 1 searches" in shown
+    assert "0 eggs in 1 search" in shown
     assert "18 eggs in 3 searches" in shown
     for row in (none, some):
         assert list(row.values())[7] in shown  # the same words for the rate and its limits
@@ -127,7 +127,7 @@ async def test_eggs_without_any_time_with_a_plant_are_in_the_sum_and_in_the_note
     row = laying_row(note_of(story, tmp_path, "A-27-02/A"), "host not said")
 
     assert list(row.values())[4:] == ["no time with it", "1", "5", "-"]
-    assert "host not said: K2, A-27-02, no time with it, 5 eggs in 1 searches" in shown
+    assert "host not said: K2, A-27-02, no time with it, 5 eggs in 1 search" in shown
 
 
 def lasting(note: str, stage: str) -> tuple[str, str]:

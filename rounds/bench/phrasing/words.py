@@ -7,7 +7,8 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 
-_WORD = re.compile(r"""\w+=(?:"[^"]*"|'[^']*'|\S*)|"[^"]*"|'[^'\s][^']*'(?=\s|$)|\S+""")
+_DOUBLE = r'"(?:\\"(?!\s*$)|[^"])*"'  # a quote after a backslash is one of the text, unless the line ends there
+_WORD = re.compile(rf"""\w+=(?:{_DOUBLE}|'[^']*'|\S*)|{_DOUBLE}|'[^'\s][^']*'(?=\s|$)|\S+""")
 
 
 STOPS = ",.;:!"
@@ -33,8 +34,15 @@ def cut(text: str) -> list[Word]:
     for found in _WORD.finditer(text):
         raw = found.group()
         quoted = len(raw) >= 2 and raw[0] in "\"'" and raw[-1] == raw[0]
-        words.append(Word(raw[1:-1] if quoted else raw, found.start(), quoted, quoted and raw[0] == '"'))
+        words.append(Word(_bare(raw), found.start(), quoted, quoted and raw[0] == '"'))
     return words
+
+
+def _bare(raw: str) -> str:
+    """A word without the quotes around it; a quote that stands in double quotes after a backslash is one of the text."""
+    if len(raw) < 2 or raw[0] not in "\"'" or raw[-1] != raw[0]:
+        return raw
+    return raw[1:-1].replace('\\"', '"') if raw[0] == '"' else raw[1:-1]
 
 
 def named_value(word: Word) -> tuple[str, str] | None:
@@ -44,10 +52,7 @@ def named_value(word: Word) -> tuple[str, str] | None:
     found = re.match(r"^([a-z_]+)=(.*)$", word.text, re.IGNORECASE | re.DOTALL)
     if not found:
         return None
-    value = found.group(2)
-    if len(value) >= 2 and value[0] in "\"'" and value[-1] == value[0]:
-        value = value[1:-1]
-    return found.group(1).lower(), value
+    return found.group(1).lower(), _bare(found.group(2))
 
 
 def some_of(codes: Sequence[str], most: int = 8) -> str:

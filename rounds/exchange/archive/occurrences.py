@@ -6,6 +6,7 @@ should show it as living there.
 
 from __future__ import annotations
 
+import json
 import uuid
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
@@ -25,6 +26,7 @@ from rounds.record.replay import replay
 Row = dict[str, str | int | float]
 _LOOKS = ("looked", "counted", "searched", "hatched", "moulted", "pupated", "emerged", "cleaned")
 IN_CAPTIVITY = "in captivity"
+LISTED = " | "  # between the values of a list, as Darwin Core recommends
 
 
 def name_of(kind: str, code: str) -> str:
@@ -55,7 +57,12 @@ def occurrences(source: Source, evidence: EvidenceByEntry) -> Iterator[tuple[Row
 
 def associated_taxa(evidence: Iterable[Evidence]) -> str:
     """Plants with their grade of evidence: captive and wild ones never look alike."""
-    return " | ".join(f'"{evidence_words(one)}":"{one.plant}"' for one in evidence)
+    return LISTED.join(pair(evidence_words(one), one.plant) for one in evidence)
+
+
+def pair(relation: str, name: str) -> str:
+    """A relation and what it is to, as Darwin Core lists them: two strings of JSON, with no sign that parts the list in them."""
+    return ":".join(json.dumps(one, ensure_ascii=False).replace("|", "\\u007c") for one in (relation, name))
 
 
 def evidence_words(one: Evidence) -> str:
@@ -69,7 +76,7 @@ def evidence_words(one: Evidence) -> str:
 def _parents(codes: Sequence[str]) -> list[str]:
     """Mothers or fathers; of several it is not known which was one animal's."""
     relation = "offspring of" if len(codes) == 1 else "offspring of one of several"
-    return [f'"{relation}":"{name_of("organism", code)}"' for code in codes]
+    return [pair(relation, name_of("organism", code)) for code in codes]
 
 
 class _Told:
@@ -100,7 +107,7 @@ class _Told:
             "organismName": code,
             "scientificName": taxon,
             "family": known.family if known else "",
-            "associatedOrganisms": " | ".join(parents),
+            "associatedOrganisms": LISTED.join(parents),
             "identificationRemarks": "name as the keeper has it" + ("" if typed == taxon else f"; typed as {typed}"),
         }
 
@@ -168,7 +175,7 @@ def _wild(told: _Told, founder: k.FounderIntake) -> Row:
     }
     if founder.caught is not None:
         return row | {"eventDate": caught_on(founder.caught)}
-    return row | {"verbatimEventDate": f"not said; on or before {founder.at:%Y-%m-%d}"}
+    return row | {"eventDate": "", "verbatimEventDate": f"not said; on or before {founder.at:%Y-%m-%d}"}
 
 
 def _or_empty(value: float | None) -> str | float:
@@ -235,6 +242,7 @@ def _preserved(told: _Told, entry: k.Preserved) -> Row:
         entry, individualCount=entry.number, lifeStage=stage, sex=entry.sex or (founder.sex if founder else ""),
         catalogNumber=entry.voucher, institutionCode=entry.depository, disposition="in collection",
         eventDate=iso(entry.at), eventRemarks="" if wild else "reared",
+        occurrenceRemarks=f"kept as a specimen on {entry.at:%Y-%m-%d}" if wild else "",
     )  # fmt: skip
     # A wild-caught animal kept as it was caught is a record of its catch; what was reared is one of the bench.
     place = _wild(told, founder) if wild and founder else told.captive(brood)
@@ -252,7 +260,7 @@ def _parasitoid(told: _Told, entry: k.Parasitoid) -> Row | None:
     )  # fmt: skip
     kept = t.PRESERVED if entry.voucher else t.LIVING
     order = {"class": "", "order": ""}  # a wasp, a fly or a worm: the name alone says it
-    of_host = {"associatedTaxa": f'"parasitoid of":"{host}"'} if host else {}
+    of_host = {"associatedTaxa": pair("parasitoid of", host)} if host else {}
     return row | told.captive(entry.brood) | order | of_host | {"basisOfRecord": kept}
 
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from rounds.biology.choice import preferences
-from rounds.biology.laying import chance_of_none_seen, hosts_compared, laying_rate, upper_limit_with_none
+from rounds.biology.laying import chance_of_none_seen, hosts_compared, laying_rate
 from rounds.biology.proportions import binomial_test
 from rounds.views.calculations.frame import Calculation, Figure, Input, InputRefused, Worked
 
@@ -19,9 +19,7 @@ def _laying(given: Mapping[str, Any]) -> Worked:
     if not rate.enough:
         words.append("not enough to say: fewer than 2 female-days")
     elif rate.eggs == 0:
-        words.append(
-            f"none in {rate.female_days:g} female-days: under {upper_limit_with_none(female_days=rate.female_days):.2f} a day (95 %)"
-        )
+        words.append(f"none in {rate.female_days:g} female-days: under {rate.high:.2f} a day (two-sided 95 %)")
     if given["usual-rate"] is not None:
         chance = chance_of_none_seen(usual_rate=given["usual-rate"], female_days=rate.female_days, share_found=given["share-found"])
         words.append(
@@ -29,10 +27,10 @@ def _laying(given: Mapping[str, Any]) -> Worked:
             f"the chance of having seen none by now is {chance:.1%}"
         )
     return Worked(
-        (Figure("eggs per female-day", rate.value, "", rate.low, rate.high, "95 % exact Poisson", 2),),
+        (Figure("eggs per female-day", rate.value, "", rate.low, rate.high, "exact Poisson, two-sided 95 %", 2),),
         tuple(words),
-        "limits: chi-square quantiles at 2n and 2n + 2, halved, over the exposure; none: -ln(0.05) / exposure",
-        f"{GARWOOD}; Hanley & Lippman-Hand 1983, JAMA 249:1743-1745",
+        "limits: chi-square quantiles at 2n and 2n + 2, halved, over the exposure; none: -ln(0.025) / exposure",
+        GARWOOD,
     )
 
 
