@@ -12,6 +12,7 @@ from datetime import datetime, timedelta
 from msgspec import Struct
 
 from rounds.bench.state import Bench, Moat
+from rounds.care.ahead.foresight import Foresight
 from rounds.care.ahead.moats import lasting
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due, PlaceKind, all_dues
@@ -51,8 +52,18 @@ class Away(Struct, frozen=True):
     visits: Visits
 
 
-def away(bench: Bench, moment: Moment, leave: datetime, back: datetime, dues: Iterable[Due] | None = None) -> Away:
+def away(
+    bench: Bench,
+    moment: Moment,
+    leave: datetime,
+    back: datetime,
+    dues: Iterable[Due] | None = None,
+    foresight: Foresight | None = None,
+) -> Away:
     """What to do before leaving, what breaks first, and the sheet for a helper.
+
+    Args:
+        dues, foresight: what is due and what is coming on this very bench, where they were made before.
 
     Raises:
         ValueError: the return is not after the leaving, or the leaving is past.
@@ -67,7 +78,7 @@ def away(bench: Bench, moment: Moment, leave: datetime, back: datetime, dues: It
     before = tuple(sorted((due for due in known if _is_before(due, leave, back, last_round)), key=_soonest))
     breaks = [one for due in known if (one := _breaks(bench, due, leave, back)) is not None]
     breaks.sort(key=lambda one: (one.harm is None, one.first, one.where, one.check))
-    return Away(leave, back, before, tuple(breaks), visits(bench, moment, leave, back, known))
+    return Away(leave, back, before, tuple(breaks), visits(bench, moment, leave, back, known, foresight))
 
 
 def _soonest(due: Due) -> tuple[datetime, int, str, str]:

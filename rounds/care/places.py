@@ -313,6 +313,15 @@ def _band(bench: Bench, container: Container | None, place: str) -> _Band:
     return _Band(cold, warm, hot, rests)
 
 
+def own_limits(bench: Bench, place: str) -> tuple[float | None, float]:
+    """Under how many C a place is too cold for what stands there, where that is its own or of resting stock, and from how
+    many on it is too warm.
+    """
+    band, shelf = _band(bench, None, place), bench.shelves.get(place)
+    has_cold = band.rests or (shelf is not None and shelf.cold_c is not None)
+    return band.cold_c if has_cold else None, band.warm_c
+
+
 def _rests(bench: Bench, shelf: Shelf | None) -> bool:
     living = [one for one in bench.standing() if one.lots and bench.shelf_of(one) is shelf] if shelf is not None else []
     return bool(living) and all(one.purpose == "overwintering" for one in living)

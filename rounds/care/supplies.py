@@ -17,6 +17,7 @@ from rounds.bench.kinds.base import ROOTED
 from rounds.bench.state import Bench, Container
 from rounds.care.due import Due, all_dues
 from rounds.care.moment import Moment, instant, utc
+from rounds.care.rules import Rule
 
 # Sprigs that one larva uses up in a day. The last instar eats many times what the young ones do.
 SPRIGS_A_DAY = {"L1-L2": 0.1, "L3-L4": 0.25, "last instar": 1.0, "unfed": 0.1}
@@ -134,15 +135,26 @@ def _used(bench: Bench, container: Container, due: Due, at: datetime) -> list[_U
     return _food_uses(bench, container, due, at)
 
 
+def stems_to_eat(container: Container, rule: Rule) -> int:
+    """How many stems all larvae of a container eat from one feeding to the next, by the rule of their food."""
+    return ceil(container.count("larva") * SPRIGS_A_DAY[rule.condition] * _days(rule))
+
+
+def stems_to_lay_on(container: Container) -> int:
+    """How many cut stems stand in a container, by which as many are cut anew; one of a lot that was not counted."""
+    return sum(host.sprigs or 1 for host in container.hosts if host.kept not in ROOTED)
+
+
+def _days(rule: Rule) -> float:
+    return (rule.every_h or 24) / 24
+
+
 def _food_uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[_Use]:
     rule = due.rule
     if rule is None or any(host.kept in ROOTED for host in container.hosts):
         return []
-    larvae = container.count("larva")
-    days = (rule.every_h or 24) / 24
-    a_day = SPRIGS_A_DAY[rule.condition]
-    number = ceil(larvae * a_day * days)
-    words = f"{container.code} {larvae} {rule.condition} x {a_day:g} a day"
+    days, a_day, number = _days(rule), SPRIGS_A_DAY[rule.condition], stems_to_eat(container, rule)
+    words = f"{container.code} {container.count('larva')} {rule.condition} x {a_day:g} a day"
     if days != 1:
         words += f" x {days:g} d"
     return _sprigs(at, plant_for(bench, container), number, f"{words} = {number}", _in_water(container))
@@ -157,7 +169,7 @@ def _host_uses(container: Container, due: Due, rounds: list[datetime]) -> list[_
     if not due.reason and due.since is not None and due.amber > due.since:
         life = due.amber - due.since
     known = all(host.sprigs for host in hosts)
-    number = sum(host.sprigs or 1 for host in hosts)
+    number = stems_to_lay_on(container)
     words = f"{container.code} {number} {'as now' if known else 'at a guess'}"
     found: list[_Use] = []
     past = due.amber

@@ -1,26 +1,31 @@
 """What falls due while the keeper is away, by the visits of a helper: at which of them each place wants what.
 
-The visits are the bench's own rounds between leaving and coming back. Before leaving, the keeper does what is due by then;
-each check is then asked for at the first visit by which it falls due, and its hours begin again there. Nothing is asked of a
-container that is not to be disturbed, and nothing that only a keeper may decide.
+The visits are the bench's own rounds between leaving and coming back. Each check is asked for at the first visit by which it
+falls due, and its hours begin again there; what is due on leaving and not on record as done stands at the first one. A
+container that is not to be disturbed is only looked at, and gets what it can get without being opened or moved. Nothing is
+asked that only a keeper may decide.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
 from rounds.bench.kinds.base import ROOTED
-from rounds.bench.state import Bench, Container, Moat
+from rounds.bench.state import Bench, Container, Host, Moat
+from rounds.care.ahead.foresight import Foresight
+from rounds.care.ahead.tonight import is_open_lid
 from rounds.care.checks import CHECKS
+from rounds.care.due import all_dues
 from rounds.care.here import left_be_until
 from rounds.care.moment import EARLY, Moment, utc
 from rounds.care.order import GROUPS, group_of, order_key, walking_order
+from rounds.care.places import LAYING, own_limits
 from rounds.care.rules import Rule
 from rounds.care.standing import Due, PlaceKind
-from rounds.care.supplies import UNKNOWN_PLANT, plant_for
+from rounds.care.supplies import UNKNOWN_PLANT, plant_for, stems_to_eat, stems_to_lay_on
 
 # What only the keeper decides or judges; a helper is not asked to.
 KEEPERS = frozenset(
@@ -30,14 +35,23 @@ KEEPERS = frozenset(
 # Done again only when the keeper finds the reason anew.
 _ONCE = frozenset({"leaf", "turn"})
 NEW_PLANT = "new plant"  # what stands in the container grows too old; asked for besides the look at it
-_WANTS_PLANT = frozenset({"host", NEW_PLANT, "food", "leaf", "turn"})
+HATCH = "hatch"  # eggs that may hatch where no plant stands: a leaf as soon as any is dark or out
+LEAF_BESIDE = "leaf beside"  # the same where a leaf lies in already
+POT = "pot"  # a plant with roots: water, and whether there is any left
+BESIDE = "food beside"  # food for those in a container that is not to be disturbed
+THROUGH = "drink through"  # a drink through the gauze of such a container
+_WANTS_PLANT = frozenset({"host", NEW_PLANT, "food", "leaf", "turn", HATCH, LEAF_BESIDE, BESIDE})
+_FROM_OUTSIDE = {"food": BESIDE, "drink": THROUGH}
+_SHUT = frozenset({"look", "ants", "frass", "room", "store"})  # done from outside
+SOON = timedelta(hours=1)  # a round so soon after leaving is the keeper's own; our estimate
 
 
 class Task(Struct, frozen=True):
-    """One check and the numbers of the visits, from 0, by which it falls due."""
+    """One check and the numbers of the visits, from 0, by which it falls due; of food and plants how many stems each time."""
 
     check: str
     at: tuple[int, ...]
+    stems: int = 0
 
 
 class Place(Struct, frozen=True):
@@ -45,10 +59,14 @@ class Place(Struct, frozen=True):
 
     Args:
         tasks: in the order in which they are done; none where nothing falls due, or nothing may be done.
+        around: the shelf or place of what it stands inside of.
         animals: stage and number of each kind of animals, without codes.
+        changes_skin: its larvae were seen not to move, or are left be for that.
         closed_until: it is neither opened nor moved before.
+        opens: the number of the first visit at which it may be opened; as many as there are visits where at none.
         plant: what is put in, as the keeper names it; '' where none is, or nobody knows which.
         rooted: potted or living, where the plant there is not cut; else empty.
+        cold_c, warm_c: between what a place that is read may be; None where nothing is asked of it.
         full_mm: how deep its moat is when full, in mm, where that was read.
     """
 
@@ -61,58 +79,78 @@ class Place(Struct, frozen=True):
     is_store: bool = False
     animals: tuple[tuple[str, int], ...] = ()
     kept_stems: bool = False
-    with_plant: bool = False
-    sign: str = ""
+    changes_skin: bool = False
     stinging: bool = False
+    irritant: bool = False
+    cannibals: bool = False
     closed_until: datetime | None = None
+    opens: int = 0
     plant: str = ""
     rooted: str = ""
     barrier: str = ""
     full_mm: float | None = None
+    cold_c: float | None = None
+    warm_c: float | None = None
 
     @property
     def wants_plant(self) -> bool:
-        """Whether a helper may have to put a plant in: it is asked for, or eggs may hatch where none stands."""
-        asked = any(task.check in _WANTS_PLANT for task in self.tasks)
-        return (asked or (self.may_hatch and bool(self.tasks))) and not self.rooted
+        """Whether a helper may have to put a plant in."""
+        return not self.rooted and any(task.check in _WANTS_PLANT for task in self.tasks)
 
-    @property
-    def may_hatch(self) -> bool:
-        """Whether caterpillars may come out where no plant stands."""
-        return not self.with_plant and any(stage == "egg" for stage, _ in self.animals)
+    def asks(self, *checks: str) -> bool:
+        """Whether any of these is asked at any visit."""
+        return any(task.check in checks for task in self.tasks)
 
 
 class Store(Struct, frozen=True):
-    """Where a cut plant stands in store."""
+    """Where a cut plant stands in store, and how many stems of it all stores hold; None where they were not counted."""
 
     code: str
     shelf: str
+    stems: int | None = None
+
+
+class Danger(Struct, frozen=True):
+    """A check whose danger comes before the container may be opened for it."""
+
+    where: str
+    check: str
+    harm: datetime
+    closed_until: datetime
 
 
 class Visits(Struct, frozen=True):
-    """When a helper comes, every place in walking order, and where the plants that are wanted stand, where that is on record."""
+    """When a helper comes, every place in walking order, where the plants stand that are wanted, and what no visit can avert."""
 
     at: tuple[datetime, ...]
     places: tuple[Place, ...]
     stores: dict[str, Store]
+    dangers: tuple[Danger, ...] = ()
 
     @property
     def plants(self) -> tuple[str, ...]:
         """The plants that are wanted, in the order of the walk."""
         return tuple(dict.fromkeys(place.plant for place in self.places if place.wants_plant and place.plant))
 
+    def stems(self, plant: str) -> int:
+        """How many stems of a plant all visits together want; those for a limp plant are not counted."""
+        wanted = (task for place in self.places if place.plant == plant for task in place.tasks if task.check != "host")
+        return sum(task.stems * len(task.at) for task in wanted)
+
 
 def visits_between(moment: Moment, leave: datetime, back: datetime) -> tuple[datetime, ...]:
-    """When the rounds between leaving and coming back begin."""
+    """When the rounds between leaving and coming back begin; one just after leaving is the keeper's own."""
     found: list[datetime] = []
-    coming = moment.next_anchor(leave)
+    coming = moment.next_anchor(leave + SOON)
     while coming < back:
         found.append(coming)
         coming = moment.next_anchor(coming)
     return tuple(found)
 
 
-def visits(bench: Bench, moment: Moment, leave: datetime, back: datetime, dues: Iterable[Due]) -> Visits:
+def visits(
+    bench: Bench, moment: Moment, leave: datetime, back: datetime, dues: Iterable[Due], foresight: Foresight | None = None
+) -> Visits:
     """What a helper is asked for between leaving and coming back."""
     leave, back = utc(leave), utc(back)
     at = visits_between(moment, leave, back)
@@ -120,16 +158,18 @@ def visits(bench: Bench, moment: Moment, leave: datetime, back: datetime, dues: 
     for due in dues:
         if due.check not in KEEPERS and not (due.check == "ants" and due.place_kind == "container" and due.subject):
             by_place.setdefault((due.place_kind, due.where), {}).setdefault(due.check, due)
-    walk = _Walk(bench, moment, leave, back, at)
+    walk = _Walk(bench, moment, leave, back, at, foresight or Foresight(bench, moment.zone))
     rooms = [walk.of_place("room", "", None, by_place.get(("room", ""), {}))]
     shelves = sorted(bench.shelves.values(), key=lambda shelf: (shelf.place, shelf.name))
     rooms += [walk.of_place("shelf", one.name, one.moat, by_place.get(("shelf", one.name), {}), one.barrier) for one in shelves]
     places = [place for place in rooms if place.tasks]
+    dangers: list[Danger] = []
     for container in walking_order(bench):
         checks = by_place.get(("container", container.code), {})
         if checks or container.lots or container.held:
             places.append(walk.of_container(container, checks))
-    return Visits(at, tuple(places), _stores(bench))
+            dangers += walk.dangers(container, checks, places[-1])
+    return Visits(at, tuple(places), _stores(bench), tuple(dangers))
 
 
 def _stores(bench: Bench) -> dict[str, Store]:
@@ -138,81 +178,179 @@ def _stores(bench: Bench) -> dict[str, Store]:
     for container in walking_order(bench):
         if container.purpose == "host store":
             for host in container.hosts:
-                found.setdefault(host.plant, Store(container.code, order_key(bench, container)[2]))
+                known = found.setdefault(host.plant, Store(container.code, order_key(bench, container)[2], 0))
+                stems = None if known.stems is None or host.sprigs is None else known.stems + host.sprigs
+                found[host.plant] = Store(known.code, known.shelf, stems)
     return found
 
 
 class _Walk:
     """What all places of one absence share."""
 
-    def __init__(self, bench: Bench, moment: Moment, leave: datetime, back: datetime, at: tuple[datetime, ...]) -> None:
+    def __init__(
+        self, bench: Bench, moment: Moment, leave: datetime, back: datetime, at: tuple[datetime, ...], foresight: Foresight
+    ) -> None:
         self._bench, self._moment, self._leave, self._back, self._at = bench, moment, leave, back, at
-        self._first_round = moment.next_anchor(leave)
+        self._foresight = foresight
 
     def of_place(self, kind: PlaceKind, where: str, moat: Moat | None, checks: dict[str, Due], barrier: str = "") -> Place:
         """The room or a shelf."""
         full = max((depth.mm for depth in moat.depths), default=None) if moat else None
-        return Place(where, kind, GROUPS[0], self._tasks(checks, None), barrier=barrier, full_mm=full)
+        cold, warm = own_limits(self._bench, where)
+        tasks = self._tasks(self._by_visits(checks, range(len(self._at)), None))
+        return Place(where, kind, GROUPS[0], tasks, barrier=barrier, full_mm=full, cold_c=cold, warm_c=warm)
 
     def of_container(self, container: Container, checks: dict[str, Due]) -> Place:
         """A container with what is asked there."""
         bench = self._bench
         closed = left_be_until(container, self._leave)
+        opens = self._opens(closed)
+        if closed is not None:  # as it will be once it may be disturbed
+            later = self._as_if(structs.replace(container, leave_be_until=None, sign_since=None))
+            checks = {check: due for check, due in later.items() if check not in KEEPERS} | checks
         animals: dict[str, int] = {}
         for lot in container.lots:
             animals[lot.stage] = animals.get(lot.stage, 0) + lot.number
-        taxa = [bench.taxa.get(bench.taxon_of(lot.brood)) for lot in container.lots]
-        plant = plant_for(bench, container) if container.lots or container.hosts or container.held else UNKNOWN_PLANT
-        if container.held and not container.lots:
-            plant = container.held[0].plant
+        taxa = [taxon for lot in container.lots if (taxon := bench.species_of(lot.brood)) is not None]
+        plant = self._plant(container)
         return Place(
             container.code,
             "container",
             group_of(container),
-            self._tasks(checks, closed),
+            self._at_container(container, checks, opens),
             shelf=order_key(bench, container)[2],
             inside=container.inside,
             is_store=container.purpose == "host store",
             animals=tuple(animals.items()),
             kept_stems=bool(container.held),
-            with_plant=bool(container.hosts),
-            sign=container.sign,
-            stinging=any(taxon is not None and taxon.stinging for taxon in taxa),
+            changes_skin="larva" in animals and (container.sign in ("still", "hanging") or "moult" in _why(container, closed)),
+            stinging=any(taxon.stinging for taxon in taxa),
+            irritant=any(self._irritates(one) for one in {plant, *(host.plant for host in container.hosts)}),
+            cannibals=any(taxon.cannibalistic for taxon in taxa) and container.count("larva") > 0,
             closed_until=closed,
-            plant="" if plant == UNKNOWN_PLANT else plant,
+            opens=opens,
+            plant=plant,
             rooted=next((one.kept for one in container.hosts[-1:] if one.kept in ROOTED), ""),
             barrier=container.barrier,
             full_mm=max((depth.mm for depth in container.moat.depths), default=None),
         )
 
-    def _tasks(self, checks: dict[str, Due], closed: datetime | None) -> tuple[Task, ...]:
-        """Each check with its visits; a clutch that may hatch is looked at at every visit from then on."""
-        found: dict[str, set[int]] = {}
+    def dangers(self, container: Container, checks: dict[str, Due], place: Place) -> Iterator[Danger]:
+        """What comes into danger on leaving or later, before a visit may open the container."""
+        closed = left_be_until(container, self._leave)
+        if closed is None:
+            return
+        opens = self._opens(closed)
+        until = self._at[opens] if opens < len(self._at) else self._back
+        for due in checks.values():
+            if due.harm is None or due.check in _SHUT:
+                continue
+            fed = any(task.check == _FROM_OUTSIDE.get(due.check) and self._at[task.at[0]] <= due.harm for task in place.tasks)
+            if due.harm < min(closed, self._back) or (due.harm < until and not fed):
+                yield Danger(container.code, due.check, due.harm, closed)
+
+    def _plant(self, container: Container) -> str:
+        if container.held and not container.lots:
+            return container.held[0].plant
+        plant = plant_for(self._bench, container) if container.lots or container.hosts else UNKNOWN_PLANT
+        return "" if plant == UNKNOWN_PLANT else plant
+
+    def _irritates(self, plant: str) -> bool:
+        return any(known.irritant for known in self._bench.plants.get(plant, {}).values())
+
+    def _opens(self, closed: datetime | None) -> int:
+        return next((number for number, visit in enumerate(self._at) if closed is None or visit >= closed), len(self._at))
+
+    def _at_container(self, container: Container, checks: dict[str, Due], opens: int) -> tuple[Task, ...]:
+        """Each check with its visits, and what goes with them: a look at all that may hatch, pots, what may be done shut."""
+        every, open_ = range(len(self._at)), range(opens, len(self._at))
+        found: dict[str, list[int]] = {}
         for check, due in checks.items():
-            found[check] = self._falls_due(due, closed)
+            if check == "leaf" and due.rule is not None and due.rule.condition == "may hatch":
+                continue  # a helper lays it in at the first sign, for which these are looked at
+            shut = check in _SHUT or check == "food" or (check == "drink" and is_open_lid(container))
+            found |= self._by_visits({check: due}, every if shut else open_, container)
+        for check, beside in _FROM_OUTSIDE.items():
+            found[beside] = [number for number in found.get(check, ()) if number < opens]
+            found[check] = [number for number in found.get(check, ()) if number >= opens]
+        if opens:
+            found["look"] = sorted({*range(min(opens, len(self._at))), *found.get("look", ())})
+        if any(host.kept in ROOTED for host in container.hosts[-1:]) and container.lots:
+            found = {check: at for check, at in found.items() if check not in ("host", NEW_PLANT, "food", BESIDE)}
+            found[POT] = [*open_]
+        if hatching := self._may_hatch(container, open_):
+            found["look"] = sorted({*found.get("look", ()), *hatching})
+            if container.hosts:
+                found[LEAF_BESIDE] = self._once_a_day(hatching)
+            elif not found.get("food"):
+                found[HATCH] = hatching
+        return self._tasks(found, container, checks.get("food"))
+
+    def _may_hatch(self, container: Container, open_: range) -> list[int]:
+        """The visits from the one before the first egg may hatch, all where that is not known; none where females are with a
+        plant, or larvae are fed with them.
+        """
+        bench, eggs = self._bench, [lot for lot in container.lots if lot.stage == "egg"]
+        awake = [lot for lot in eggs if (taxon := bench.species_of(lot.brood)) is None or taxon.overwinters_as != "egg"]
+        fed = container.hosts and (container.purpose in LAYING or container.count("larva"))
+        if not awake or container.purpose == "overwintering" or fed:
+            return []
+        first = [one.first for one in self._foresight.coming(container) if one.change == "hatch"]
+        if container.sign == "darkening" or not first or None in first:
+            return [*open_]
+        begins = self._moment.previous_anchor(min(one for one in first if one is not None))
+        return [number for number in open_ if self._at[number] >= begins]
+
+    def _once_a_day(self, numbers: list[int]) -> list[int]:
+        found: list[int] = []
+        for number in numbers:
+            if not found or self._at[number] >= self._moment.next_daily(self._at[found[-1]]):
+                found.append(number)
+        return found
+
+    def _by_visits(self, checks: dict[str, Due], allowed: range, container: Container | None) -> dict[str, list[int]]:
+        found: dict[str, list[int]] = {}
+        for check, due in checks.items():
+            found[check] = self._falls_due(due, allowed, self._rule_after(due, container))
             if check == "host" and due.amber is not None and due.rule is not None and due.rule.amber_h:
-                found[NEW_PLANT] = self._grows_old(due.amber, timedelta(hours=due.rule.amber_h), closed)
-        if "leaf" in checks:
-            hatch = max(checks["leaf"].due, self._leave)
-            found.setdefault("look", set()).update(number for number in self._open(closed) if self._at[number] >= hatch)
-        told = [Task(check, tuple(sorted(numbers))) for check, numbers in found.items() if numbers]
+                found[NEW_PLANT] = self._grows_old(due.amber, timedelta(hours=due.rule.amber_h), allowed)
+        return found
+
+    def _rule_after(self, due: Due, container: Container | None) -> Rule | None:
+        """The rule that holds once it was done: of those that had no food, that of those who have."""
+        if due.check != "food" or container is None or container.hosts:
+            return due.rule
+        now = self._moment.now
+        fed = self._as_if(structs.replace(container, hosts=[Host("", "", "", "water", now, now)]))
+        return fed["food"].rule if "food" in fed else due.rule
+
+    def _as_if(self, container: Container) -> dict[str, Due]:
+        """The checks of a container if it were like this."""
+        around = self._bench.containers.get(container.inside)
+        alone = {one.code: one for one in (around, container) if one is not None}
+        dues = all_dues(structs.replace(self._bench, containers=alone), self._moment, foresight=self._foresight)
+        return {due.check: due for due in dues if (due.place_kind, due.where) == ("container", container.code)}
+
+    def _tasks(self, found: dict[str, list[int]], container: Container | None = None, food: Due | None = None) -> tuple[Task, ...]:
+        eat = lay = 0
+        if container is not None:
+            rule = self._rule_after(food, container) if food is not None else None
+            eat = stems_to_eat(container, rule) if rule is not None else 0
+            lay = stems_to_lay_on(container)
+        stems = {"food": eat, BESIDE: eat, "host": lay, NEW_PLANT: lay}
+        told = [Task(check, tuple(numbers), stems.get(check, 0)) for check, numbers in found.items() if numbers]
         return tuple(sorted(told, key=lambda task: (task.check not in ("look", "room"), task.check)))
 
-    def _open(self, closed: datetime | None) -> list[int]:
-        return [number for number, visit in enumerate(self._at) if closed is None or visit >= closed]
-
-    def _falls_due(self, due: Due, closed: datetime | None) -> set[int]:
+    def _falls_due(self, due: Due, allowed: range, after: Rule | None) -> list[int]:
         """The visits by which a check falls due; one begun early counts for its round, as it does for the keeper."""
-        if due.rule is None:
-            return set()
+        if due.rule is None or after is None:
+            return []
         comes: datetime | None = max(due.due, due.put_off_until) if due.put_off_until else due.due
-        if comes is not None and comes < self._first_round:  # done by the keeper before leaving
-            comes = self._again(due.check, due.rule, self._leave)
-        found: set[int] = set()
-        for number in self._open(closed):
+        found: list[int] = []
+        for number in allowed:
             if comes is not None and comes <= self._at[number] + EARLY:
-                found.add(number)
-                comes = self._again(due.check, due.rule, self._at[number])
+                found.append(number)
+                comes = self._again(due.check, after, self._at[number])
         return found
 
     def _again(self, check: str, rule: Rule, done: datetime) -> datetime | None:
@@ -225,14 +363,16 @@ class _Walk:
             return self._moment.next_daily(done)
         return done + timedelta(hours=rule.every_h) if rule.every_h else None
 
-    def _grows_old(self, late: datetime, life: timedelta, closed: datetime | None) -> set[int]:
+    def _grows_old(self, late: datetime, life: timedelta, allowed: range) -> list[int]:
         """The last visits before what was cut grows too old; each new one keeps as long again."""
-        if late < self._first_round:
-            late = self._leave + life
-        found: set[int] = set()
-        for number in self._open(closed):
+        found: list[int] = []
+        for number in allowed:
             following = self._at[number + 1] if number + 1 < len(self._at) else self._back
             if late < following:
-                found.add(number)
+                found.append(number)
                 late = self._at[number] + life
         return found
+
+
+def _why(container: Container, closed: datetime | None) -> str:
+    return container.leave_be_why.casefold() if closed is not None else ""

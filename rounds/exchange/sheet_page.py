@@ -3,11 +3,24 @@
 from __future__ import annotations
 
 from rounds.exchange.pages import page, text
-from rounds.views.sheet import BLANK, CAUTIONS, NO_VISIT, NORMAL, RING, SEEN_BY, TICK, WASH, Entry, Sheet, Stretch, plants_line
+from rounds.views.sheet import (
+    JARS,
+    NO_VISIT,
+    RING,
+    SEEN_BY,
+    WASH,
+    Entry,
+    Page,
+    Sheet,
+    head_parts,
+    page_words,
+    pages_of,
+    phone_line,
+)
 from rounds.views.words import day_and_time
 
 _STYLE = """
-@page { margin: 12mm }
+@page { margin: 10mm }
 body { max-width: 60em; margin: 0 auto; padding: 1em; font: 15px/1.35 sans-serif; color: #000; background: #fff }
 h1 { font-size: 1.4em; margin: 0 }
 p { margin: .4em 0 }
@@ -19,36 +32,52 @@ th, td { border-top: 1px solid #999; padding: .25em .3em; text-align: left; vert
 th.visit, td.box { text-align: center; width: 3.2em; font-weight: normal }
 td.box span { display: inline-block; width: 1.6em; height: 1.1em; border: 1px solid #000 }
 .wash td { font-weight: bold; text-align: center }
+.name { display: flex; justify-content: space-between }
+section + section { border-top: 3px double #000; margin-top: 1em; padding-top: 1em }
+@media print {
+  body { max-width: none; padding: 0; font-size: 9pt; line-height: 1.2 }
+  p, table { margin: .2em 0 }
+  .cautions, .ring { padding: .2em .4em; border-width: 1px }
+  th, td { padding: .1em .3em }
+  section + section { border: 0; margin: 0; padding: 0; break-before: page }
+}
 """
 
 
 def sheet_page(told: Sheet) -> bytes:
-    """The whole page: the words of the plain sheet, a table for each of its stretches."""
-    phone = f"Telephone: {told.phone or BLANK * 2}"
-    body = [
-        f"<h1>{text(told.name)}</h1>",
-        f"<p>{'<br>'.join(text(one) for one in (*told.head, phone))}</p>",
-        f'<p class="cautions">{text(CAUTIONS)}<br>{text(NORMAL)}</p>',
-        *([f"<p>{text(plants_line(told))}</p>"] if told.plants else []),
-        f"<p>{text(TICK)}</p>",
-        *(_stretch(told, stretch) for stretch in told.stretches),
-        f'<p class="ring">{text(RING)}</p>',
-        f"<p>{text(SEEN_BY)}</p>",
-    ]
+    """The whole page: the words of the plain sheet on as many pages of paper, each with the telephone and its number."""
+    pages = pages_of(told)
+    body = [_section(told, one, page_words(number, len(pages))) for number, one in enumerate(pages, 1)]
     return page(told.name, _STYLE, "\n".join(body))
 
 
-def _stretch(told: Sheet, stretch: Stretch) -> str:
-    if not stretch.visits:
+def _section(told: Sheet, one: Page, number: str) -> str:
+    cautions, *rest = head_parts(told) if one.is_first else [""]
+    parts = [
+        f'<h1 class="name"><span>{text(told.name)}</span> <small>{text(number)}</small></h1>',
+        f"<p>{'<br>'.join(text(line) for line in (*(told.head if one.is_first else ()), phone_line(told)))}</p>",
+        *([f'<p class="cautions">{text(cautions)}</p>'] if cautions else []),
+        *(f"<p>{text(part)}</p>" for part in rest),
+        _table(told, one),
+        *([f"<p>{text(one.stretch.alone)}</p>"] if one.is_last and one.stretch.leave_alone else []),
+        f'<p class="ring">{text(RING)}</p>',
+        f"<p>{text(SEEN_BY)}</p>",
+    ]
+    return f"<section>{''.join(parts)}</section>"
+
+
+def _table(told: Sheet, one: Page) -> str:
+    visits = one.stretch.visits
+    if not visits:
         return f"<p>{text(NO_VISIT)}</p>"
-    heads = "".join(f'<th class="visit">{text(day_and_time(at, told.zone))}</th>' for at in stretch.visits)
-    rows = "".join(_entry(entry, len(stretch.visits)) for entry in stretch.entries)
-    alone = f"<p>{text(stretch.alone)}</p>" if stretch.leave_alone else ""
-    return f"<table><thead><tr><th></th><th></th>{heads}</tr></thead><tbody>{rows}</tbody></table>{alone}"
+    heads = "".join(f'<th class="visit">{text(day_and_time(at, told.zone))}</th>' for at in visits)
+    rows = "".join(_entry(entry, len(visits)) for entry in one.entries)
+    return f"<table><thead><tr><th></th><th></th>{heads}</tr></thead><tbody>{rows}</tbody></table>"
 
 
 def _entry(entry: Entry, visits: int) -> str:
-    wash = f'<tr class="wash"><td colspan="{visits + 2}">{text(WASH)}</td></tr>' if entry.wash else ""
+    before = [*([JARS] if entry.jars else []), *([WASH] if entry.wash else [])]
+    wash = "".join(f'<tr class="wash"><td colspan="{visits + 2}">{text(one)}</td></tr>' for one in before)
     rows = []
     for first, row in enumerate(entry.rows):
         boxes = "".join(f'<td class="box">{"<span></span>" if box else "--"}</td>' for box in row.boxes)

@@ -113,7 +113,8 @@ class AwayScreen(ReadingScreen):
         usual = next_days(self.desk.moment())
         try:
             moment, room = self.desk.moment(), self.size.width - 6
-            self.fill(away_lines(self.desk.bench, moment, leave or usual[0], back or usual[1], self.desk.dues(), room))
+            times = leave or usual[0], back or usual[1]
+            self.fill(away_lines(self.desk.bench, moment, *times, self.desk.dues(), room, self.desk.foresight))
         except ValueError as refused:
             self.answered(Refused(str(refused)))
             return False

@@ -196,7 +196,7 @@ class Book:
         back, leave = self._instant(until, ahead=True), self._instant(since, ahead=True) or self.desk.now()
         assert back is not None
         try:
-            plan = away(self.desk.bench, self.desk.moment(), max(leave, self.desk.now()), back, self.desk.dues())
+            plan = away(self.desk.bench, self.desk.moment(), max(leave, self.desk.now()), back, self.desk.dues(), self.desk.foresight)
         except ValueError as reason:
             raise Refused(str(reason)) from None
         return "\n".join(sheet_text(sheet(self.desk.bench, plan, self.desk.zone)))

@@ -12,25 +12,29 @@ from rounds.bench.phrase import read_time
 from rounds.care.away import away
 from rounds.desk import Desk
 from rounds.shell.opening import book_folder, open_desk, tell_gaps
-from rounds.views.sheet import Sheet, sheet_text, sheet_warnings
+from rounds.views.sheet import Sheet, before_leaving, sheet_text, sheet_warnings
 from rounds.views.sheet import sheet as worded
 from rounds.views.words import literal
 
 
 def sheet(options: argparse.Namespace) -> int:
     """Print the sheet from one time to another; 2 where a time is none, 1 where they cannot be."""
-    desk = open_desk(book_folder(options.book, os.environ), keeper=options.by, may_begin=False)
+    folder = book_folder(options.book, os.environ)
+    desk = open_desk(folder, keeper=options.by, may_begin=False)
+    if not desk.gaps and not desk.bench.containers:
+        print(f"rounds: nothing stands on a bench in {literal(str(folder))}; name the book's folder with --book", file=sys.stderr)
+        return 1
     tell_gaps(desk, sys.stderr if options.html else sys.stdout)
     times = [_read(desk, name, text) for name, text in (("--from", options.leave), ("--to", options.back))]
     if times[0] is None or times[1] is None:
         return 2
     try:
-        plan = away(desk.bench, desk.moment(), max(times[0], desk.now()), times[1], desk.dues())
+        plan = away(desk.bench, desk.moment(), max(times[0], desk.now()), times[1], desk.dues(), desk.foresight)
     except ValueError as refused:
         print(f"rounds: {refused}", file=sys.stderr)
         return 1
     told = worded(desk.bench, plan, desk.zone)
-    for warning in sheet_warnings(told):
+    for warning in (*before_leaving(desk.dues(), plan.leave), *sheet_warnings(told)):
         print(f"rounds: {warning}", file=sys.stderr)
     if options.html:
         return _as_page(desk, told, options)

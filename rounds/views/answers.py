@@ -15,6 +15,7 @@ from rounds.bench import kinds as k
 from rounds.bench.kinds.base import STICKY
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench, Container
+from rounds.care.ahead.tonight import is_open_lid
 from rounds.care.due import Due
 from rounds.care.here import left_be_until
 from rounds.views.asked import DEGREES, DEPTH, EGGS_FOUND, HOW_MANY, STEMS, Answer, Number, Question
@@ -283,6 +284,8 @@ QUESTIONS: dict[str, Question] = {
 }
 
 _WAIT = Answer("b", "wait, do not disturb", put_off(10, "not to be disturbed"))
+_LID_STAYS_ON = Answer("space", "wait, the lid stays on", put_off(2, "not to be disturbed"), usual=True)
+_SET_BESIDE = replace(_ADDED, label="fresh set beside them", takes=None)
 _READ_AGAIN = QUESTIONS["heat"].answers[-1]
 _ALL_WELL = Answer("space", "looked, all well", put_off(2, "looked, all well"), usual=True)
 _COOLER_PLACE = Answer("v", "moved to a cooler place", put_off(1, "moved to a cooler place"))
@@ -373,16 +376,25 @@ def question_for(bench: Bench, due: Due, now: datetime | None = None) -> Questio
     container = bench.at(due.where) if due.place_kind == "container" else None
     undisturbed = container is not None and now is not None and left_be_until(container, now) is not None
     question = _question_for(bench, due, container)
-    return _through_the_lid(question, due.check) if undisturbed else question
+    return _through_the_lid(question, due.check, container) if undisturbed else question
 
 
-def _through_the_lid(question: Question, check: str) -> Question:
-    """Only what a look from outside can answer; where there is nothing to see, to wait is an answer."""
+def _through_the_lid(question: Question, check: str, container: Container | None) -> Question:
+    """Only what a look from outside can answer; where there is nothing to see, to wait is an answer. Those that may still eat
+    can have food set beside them, one that is thirsty can drink through gauze.
+    """
+    if check == "drink" and container is not None and is_open_lid(container):
+        kept = tuple(replace(one, usual=False) for one in question.answers if one.label in ("drank", "only offered"))
+        return Question("A drink through the gauze, the lid on?", (_LID_STAYS_ON, *kept))
+    if check in ("drink", "leaf", "turn"):
+        others = tuple(replace(one, usual=False) for one in question.answers if one.key != _LID_STAYS_ON.key)
+        return Question(f"The lid stays on: wait? Or opened all the same: {question.text}", (_LID_STAYS_ON, *others))
     if check not in ("look", "food", "host"):
         return question
     if question.text == _NOTHING_IN.get(check):
         return replace(question, answers=(_WAIT, *(one for one in question.answers if one.prompt)))
-    kept = tuple(one for one in question.answers if one.label not in _TOUCHES)
+    beside = (_SET_BESIDE,) if check == "food" else ()
+    kept = (*(one for one in question.answers if one.label not in _TOUCHES), *beside)
     asked = {"look": "What do you see through the lid?", "food": "Food left, seen through the lid?"}
     return Question(asked.get(check, "The host plant, seen through the lid?"), kept)
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from datetime import datetime, timedelta
 
 from rounds.bench.state import Bench
+from rounds.care.ahead.foresight import Foresight
 from rounds.care.away import Breaks, away
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due
@@ -18,19 +19,28 @@ LEAST = 60  # cells under which the boxes of the sheet leave no room for its wor
 
 
 def away_lines(
-    bench: Bench, moment: Moment, leave: datetime, back: datetime, dues: Iterable[Due], room: int = WIDTH
+    bench: Bench,
+    moment: Moment,
+    leave: datetime,
+    back: datetime,
+    dues: Iterable[Due],
+    room: int = WIDTH,
+    foresight: Foresight | None = None,
 ) -> tuple[Line, ...]:
     """The keeper's page: before leaving, what breaks first, what the sheet will say; ``room`` is its width in cells.
 
     Raises:
         ValueError: in one line, where the times cannot be.
     """
-    plan = away(bench, moment, leave, back, dues)
+    plan = away(bench, moment, leave, back, dues, foresight)
     zone = moment.zone
     lines = [
         line(Cell("going away", "strong"), f"   {day_and_time(leave, zone)} to {day_and_time(back, zone)}"),
         line(""),
-        line(Cell("before you leave", "strong"), Cell(f"   {count(len(plan.before), 'thing')}", "quiet")),
+        line(
+            Cell("before you leave", "strong"),
+            Cell(f"   {count(len(plan.before), 'thing')}; what is not on record as done is asked at the first visit", "quiet"),
+        ),
     ]
     lines += _before_lines(plan.before, moment) or [line("   nothing more than the last round")]
     lines += [line(""), line(Cell("what breaks first, if nobody comes", "strong"))]

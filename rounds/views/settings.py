@@ -102,6 +102,7 @@ SETTINGS: tuple[KnownSetting, ...] = (
     KnownSetting("hand", "keys of the round: both hands, or all under left or right", "both", _one_of("both", "left", "right")),
     KnownSetting("bell", "on: one bell when a check turns late, two when it turns red", "off", _one_of("off", "on")),
     KnownSetting("phone", "whom a helper rings; stands on the helper's sheet"),
+    KnownSetting("pads", "where sugar pads and solution stand, for the helper's sheet"),
     KnownSetting("holder", "whose record it is: the name in what leaves the bench; the keeper's initials where not set"),
     KnownSetting("licence", "on what terms others may use a Darwin Core Archive of it, as CC BY 4.0"),
     KnownSetting("photos", "folder where your camera's pictures arrive, for 'photo newest'"),

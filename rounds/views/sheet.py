@@ -6,7 +6,7 @@ The words stand here once; ``sheet_pages`` lays them out as plain text, ``exchan
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime, tzinfo
 
 from msgspec import Struct
@@ -15,28 +15,35 @@ from rounds.bench.kinds.base import STICKY
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench
 from rounds.care.away import Away
+from rounds.care.checks import CHECKS
+from rounds.care.due import Due, pressing, worst_first
 from rounds.care.order import WASH_BEFORE
-from rounds.care.places import WARM_C
-from rounds.care.visits import NEW_PLANT, Place, Task, Visits
-from rounds.views.words import day_and_time, literal
+from rounds.care.visits import BESIDE, HATCH, LEAF_BESIDE, NEW_PLANT, POT, SOON, THROUGH, Danger, Place, Task, Visits
+from rounds.views.words import count, day_and_time, literal
 
 WIDTH, HEIGHT = 80, 60  # of a printed page, in characters and lines
 WIDE, MOST_VISITS = 4, 8  # visits beside which the hour still has room, and the most on one sheet
+MOST_BEFORE = 8  # checks that are named before leaving
 BLANK = "____________"
 CAUTIONS = (
-    "Wash your hands before, after, and where this sheet says so. Hairs can sting: gloves where it says gloves, no rubbing of "
-    "eyes. No insect spray, flea drops or plug-ins near cups. A lamp that smells or flickers: off at the wall, telephone. "
-    "Go from the first number to the last. To look is from outside. Open only what a line tells you to open, with the window "
+    "Wash your hands before, after, and where this sheet says so. Hairs and sap can sting: gloves where it says so, no rubbing "
+    "of eyes. No insect spray, flea drops or plug-ins near cups. A lamp that smells or flickers: off at the wall, telephone. "
+    "Go from the first number to the last. Look from outside. Open only what a line tells you to open, with the window "
     "shut, and close it again. Whatever is in a cup stays in: old plants and leaves may bear eggs."
 )
-NORMAL = "Normal: a caterpillar that does not move for a day, while it changes its skin; wings shut and not moving in the dark."
+NORMAL = (
+    "Normal: a caterpillar that does not move for a day while it changes its skin, or wanders, spins, shrinks before it "
+    "becomes a pupa; a pupa that shakes, darkens, colours; wings shut and still in the dark."
+)
 WASH = "Wash your hands."
+JARS = "From the jars take now all that is needed below; do not go back."
 NO_VISIT = "The keeper is back before the next visit: nothing to do."
 TICK = "Tick a box when all beside it, down to the next box, is done. --: nothing to do."
 RING = (
-    "Telephone, and leave the cup as it is: mould or ants in a cup, an animal that is limp or smells, nothing alive in it, "
-    "a plant that runs out."
+    "Telephone, touch nothing: mould or ants in a cup, an animal limp, smelling, dead or outside its cup, one that will not "
+    "drink twice, a plant that runs out."
 )
+NOT_DRUNK = "Will not drink: the pad stays in."
 SEEN_BY = f"Seen by: {BLANK}   Odd things: {BLANK * 3}"
 
 
@@ -53,6 +60,7 @@ class Entry(Struct, frozen=True):
     number: int
     wash: bool
     rows: tuple[Row, ...]
+    jars: bool = False  # before it, all that is wanted from the jars is fetched
 
 
 class Stretch(Struct, frozen=True):
@@ -69,14 +77,22 @@ class Stretch(Struct, frozen=True):
 
 
 class Sheet(Struct, frozen=True):
-    """All words of a helper's sheet; nothing in it is obeyed by a terminal or hidden from the eye."""
+    """All words of a helper's sheet; nothing in it is obeyed by a terminal or hidden from the eye.
+
+    Args:
+        plants: each plant and where it stands, '' where that is not on record.
+        pads: where sugar pads and solution stand, '' where that is not on record; None where nobody is fed with them.
+        warnings: what the keeper is told besides.
+    """
 
     name: str
     head: tuple[str, ...]
     phone: str
-    plants: tuple[tuple[str, str], ...]  # each plant and where it stands, '' where that is not on record
+    plants: tuple[tuple[str, str], ...]
+    pads: str | None
     stretches: tuple[Stretch, ...]
     zone: tzinfo
+    warnings: tuple[str, ...]
 
 
 def sheet(bench: Bench, plan: Away, zone: tzinfo) -> Sheet:
@@ -87,51 +103,94 @@ def sheet(bench: Bench, plan: Away, zone: tzinfo) -> Sheet:
     times = f"From {day_and_time(plan.leave, zone)} to {back}, when the keeper{keeper and f' {keeper}'} is back."
     parts = -(-len(visits.at) // MOST_VISITS) or 1
     size = -(-len(visits.at) // parts)
-    words = _Words(visits, measures_of(bench.settings), zone)
+    words = _Words(bench, visits, zone)
+    feeds = any(place.asks("drink", "feeder", THROUGH) for place in visits.places)
+    plants = tuple((literal(plant), words.stands(plant)) for plant in visits.plants)
     return Sheet(
         literal(bench.settings.get("bench", "")) or "The bench",
         (times,),
         literal(bench.settings.get("phone", "")),
-        tuple((literal(plant), words.stands(plant)) for plant in visits.plants),
+        plants,
+        literal(bench.settings.get("pads", "")) if feeds else None,
         tuple(
             _stretch(words, visits, range(first, min(first + size, len(visits.at))))
             for first in range(0, parts * size or 1, size or 1)
         ),
         zone,
+        (*_stores_warnings(visits, plants), *(_danger_words(one, zone) for one in visits.dangers)),
     )
 
 
 def sheet_warnings(told: Sheet) -> list[str]:
-    """What the keeper still has to fill in by hand, or to type before printing."""
+    """What the keeper still has to fill in by hand, to type before printing, or to see to before leaving."""
     found = []
     if not told.phone:
         found.append("no telephone number: the sheet has a blank for it; 'setting phone 01234 567890' puts it there")
-    missing = [plant for plant, stands in told.plants if not stands]
+    if told.pads == "":
+        found.append("where sugar pads and solution stand is not on record: 'setting pads fridge door' puts it there")
+    return [*found, *told.warnings]
+
+
+def _stores_warnings(visits: Visits, plants: tuple[tuple[str, str], ...]) -> Iterator[str]:
+    unknown = [literal(place.where) for place in visits.places if place.wants_plant and not place.plant]
+    if unknown:
+        yield f"no plant is on record for {', '.join(unknown)}: write on the sheet which one, and where it stands"
+    missing = [plant for plant, stands in plants if not stands]
     if missing:
-        found.append(f"no store of {', '.join(missing)} is on record: write on the sheet where it stands")
-    return found
+        yield f"no store of {', '.join(missing)} is on record: write on the sheet where it stands"
+    for plant in visits.plants:
+        store, wanted = visits.stores.get(plant), visits.stems(plant)
+        if store is not None and store.stems is not None and store.stems < wanted:
+            holds = count(store.stems, "stem")
+            yield f"{literal(store.code)} holds {holds} of {literal(plant)} on record, the sheet asks for {wanted}: cut more"
+
+
+def _danger_words(one: Danger, zone: tzinfo) -> str:
+    until, harm = day_and_time(one.closed_until, zone), day_and_time(one.harm, zone)
+    where = literal(one.where)
+    return (
+        f"{where} is not to be disturbed until {until}, and is in danger ({CHECKS[one.check].verb}) from about {harm}: see to it "
+        f"before you leave, or end it sooner, as '{where} leave be +4h'"
+    )
+
+
+def before_leaving(dues: Iterable[Due], leave: datetime) -> list[str]:
+    """What is due or worse on leaving, the worst first: a line each, and how many more there are."""
+    found = [due for due in dues if due.due <= leave + SOON and not (due.put_off_until and due.put_off_until > leave)]
+    found.sort(key=lambda due: (worst_first(due, leave), due.harm or due.red or due.due, -due.severity, due.where, due.check))
+    told = []
+    for due in found[:MOST_BEFORE]:
+        state = pressing(due, leave)
+        where = literal(due.where) or f"the {due.place_kind}"
+        told.append(f"before you leave: {where} {CHECKS[due.check].verb}, {'due' if state == 'ahead' else state}")
+    more = len(found) - MOST_BEFORE
+    return [*told, *([f"and {more} more: rounds due"] if more > 0 else [])]
 
 
 def _stretch(words: _Words, visits: Visits, numbers: range) -> Stretch:
     entries: list[Entry] = []
     alone: list[str] = []
-    group = ""
-    for place in visits.places:
+    group, fetched = "", False
+    for index, place in enumerate(visits.places):
         rows = words.rows(place, numbers)
         if not rows:
-            alone.append(literal(place.where))
+            alone.append(f"{literal(place.where)}{words.on(place)}")
             continue
         wash = place.group != group and place.group in WASH_BEFORE
         group = place.group
-        entries.append(Entry(len(entries) + 1, wash, rows))
+        jars = wash and not fetched and any(one.wants_plant for one in visits.places[index:])
+        fetched = fetched or wash
+        entries.append(Entry(len(entries) + 1, wash, rows, jars))
     return Stretch(tuple(visits.at[number] for number in numbers), tuple(entries), tuple(alone))
 
 
 class _Words:
     """What is said at a place."""
 
-    def __init__(self, visits: Visits, measures: Measures, zone: tzinfo) -> None:
-        self._visits, self._measures, self._zone = visits, measures, zone
+    def __init__(self, bench: Bench, visits: Visits, zone: tzinfo) -> None:
+        self._visits, self._zone = visits, zone
+        self._measures: Measures = measures_of(bench.settings)
+        self._shelves = {one.code: one.shelf for one in bench.standing()}
 
     def stands(self, plant: str) -> str:
         """Where a plant stands in store; '' where that is not on record."""
@@ -140,36 +199,52 @@ class _Words:
             return ""
         return f"{literal(store.code)}{f' on shelf {literal(store.shelf)}' if store.shelf else ''}"
 
+    def on(self, place: Place) -> str:
+        """Where a place stands, as ' in R3 on shelf A'; '' where that is not on record."""
+        inside = f" in {literal(place.inside)}" if place.inside else ""
+        shelf = place.shelf or self._shelves.get(place.inside, "")
+        return f"{inside} on shelf {literal(shelf)}" if shelf else inside
+
     def rows(self, place: Place, numbers: range) -> tuple[Row, ...]:
         """The rows of a place, those with the most boxes first; none where nothing falls due and nothing warns."""
         by_boxes: dict[tuple[bool, ...], list[Task]] = {}
-        drinks = any(task.check == "drink" for task in place.tasks)
-        for task in place.tasks:
-            if task.check == "feeder" and drinks:
-                continue  # they drink from it, so it is fresh each time
+        tasks = [task for task in place.tasks if not _is_in(task, place.tasks)]
+        for task in tasks:
             boxes = tuple(number in task.at for number in numbers)
             if any(boxes):
                 by_boxes.setdefault(boxes, []).append(task)
-        closed = self._closed(place, numbers)
-        if not by_boxes:
-            return (Row(" ".join([self._title(place), closed, *_normal(place)]), (False,) * len(numbers)),) if closed else ()
         rows: list[Row] = []
-        for boxes, tasks in sorted(by_boxes.items(), key=lambda one: -sum(one[0])):
-            done = [self._asked(place, task) for task in tasks]
-            if not rows:
-                opens = any(task.check in _OPENS for task in place.tasks)
-                shut = [] if opens or place.place_kind != "container" or place.is_store else ["Do not open."]
-                gloves = ["Gloves: its hairs sting."] if place.stinging else []
-                done = [self._title(place), *([closed] if closed else shut), *done, *gloves, *_normal(place), *self._comes(place)]
-            rows.append(Row(" ".join(done), boxes))
+        for boxes, done in sorted(by_boxes.items(), key=lambda one: -sum(one[0])):
+            before = () if rows else self._first(place, numbers, {task.check for task in place.tasks})
+            rows.append(Row(" ".join([*before, *filter(None, (self._asked(place, task, numbers) for task in done))]), boxes))
         return tuple(rows)
 
+    def _first(self, place: Place, numbers: range, checks: set[str]) -> Iterator[str]:
+        """What is said of a place before all else: what it is, how it is handled, what is normal in it."""
+        yield self._title(place)
+        if place.place_kind != "container":
+            return
+        if place.group in ("suspects", "isolation"):
+            yield "Own tools."
+        if closed := self._closed(place, numbers):
+            yield closed
+        elif not place.is_store and not checks & _OPENS:
+            yield "Do not open."
+        if place.stinging or (place.irritant and checks & _TOUCHES):
+            yield f"Gloves: {'hairs sting' if place.stinging else 'sap irritates'}."
+        if place.cannibals:
+            yield "They eat each other: put none together."
+        if place.changes_skin:
+            yield "They change their skin, do not move: normal."
+        if any(stage == "pupa" for stage, _ in place.animals):
+            yield "Wings out? Do not touch, telephone."
+
     def _closed(self, place: Place, numbers: range) -> str:
-        if place.closed_until is None or not len(numbers) or place.closed_until <= self._visits.at[numbers[0]]:
+        if not len(numbers) or place.opens <= numbers[0]:
             return ""
-        if place.closed_until > self._visits.at[numbers[-1]]:
-            return "Do not open it and do not move it."
-        return f"Do not open it and do not move it before {day_and_time(place.closed_until, self._zone)}."
+        if place.opens > numbers[-1]:
+            return "Look through the lid. Do not open or move it."
+        return f"Look through the lid. Do not open or move it before {day_and_time(self._visits.at[place.opens], self._zone)}."
 
     def _title(self, place: Place) -> str:
         where = literal(place.where)
@@ -177,55 +252,72 @@ class _Words:
             return "The room."
         if place.place_kind != "container":
             return f"Shelf {where}."
-        on = f" in {literal(place.inside)}" if place.inside else f" on shelf {literal(place.shelf)}" if place.shelf else ""
         holds = [f"{number} {_ANIMALS[stage][number != 1]}" for stage, number in place.animals]
         holds += ["kept stems"] if place.kept_stems else []
         if place.is_store:
             holds = ["the cut plants"]
-        return f"{where}{on}{': ' if holds else ''}{', '.join(holds)}."
+        return f"{where}{self.on(place)}{': ' if holds else ''}{', '.join(holds)}."
 
-    def _asked(self, place: Place, task: Task) -> str:
+    def _asked(self, place: Place, task: Task, numbers: range) -> str:
+        if task.check == "look" and self._closed(place, numbers):
+            return ""  # it is said with how it is handled
         if task.check == "room":
-            return f"Write the temperature into the box. Over {self._measures.warmth(WARM_C)}: curtain shut, door open."
+            return f"Write the temperature into the box. {self._warmth(place)}"
         if task.check == "ants":
             return self._barrier(place)
-        if task.check == "host" and place.rooted:
-            return f"{place.rooted.capitalize()} {literal(place.plant)} limp? Telephone."
-        if task.check == "food" and place.rooted:
-            return f"{place.rooted.capitalize()} {literal(place.plant)} bare? Telephone."
-        return ASKED[task.check](self._fresh(place))
+        if task.check == POT:
+            water = "water it if dry. " if place.rooted == "potted" else ""
+            return f"{place.rooted.capitalize()} {literal(place.plant)}: {water}Limp or bare? Telephone."
+        as_many = task.check == "host" and place.asks(NEW_PLANT)  # said there
+        stems = f": {count(task.stems, 'stem')}" if task.stems and not as_many else ""
+        return ASKED[task.check](self._fresh(place) + stems)
+
+    def _warmth(self, place: Place) -> str:
+        """What to do outside the limits of the room, or of a place of its own."""
+        over = f"Over {self._measures.warmth(place.warm_c)}: " if place.warm_c is not None else ""
+        under = f" Under {self._measures.warmth(place.cold_c)}: telephone." if place.cold_c is not None else ""
+        return f"{over}{'curtain shut, door open' if place.place_kind == 'room' else 'shade it, telephone'}.{under}"
 
     def _barrier(self, place: Place) -> str:
         if place.barrier in STICKY:
             return f"See that nothing lies across the {place.barrier}, against ants; do not touch it."
         full = f"to {self._measures.depth(place.full_mm)}" if place.full_mm else "up"
-        return f"Fill the water round it {full}, against ants."
+        return f"Fill its water {full}, against ants."
 
     def _fresh(self, place: Place) -> str:
         """The plant and from where, each a blank where it is not on record."""
         store = self._visits.stores.get(place.plant)
         return f"{literal(place.plant) or BLANK} from {literal(store.code) if store else BLANK}"
 
-    def _comes(self, place: Place) -> Iterator[str]:
-        """What to do when what is normal has happened."""
-        if place.may_hatch and not any(task.check in ("leaf", "turn") for task in place.tasks):
-            yield f"Any out? Open, add one small leaf of {self._fresh(place)}."
+
+# What is done with another in any case, where it is asked at the same visits.
+_WITHIN = {"feeder": ("drink",), "host": (NEW_PLANT,), "leaf": ("food",), HATCH: ("leaf", "food"), LEAF_BESIDE: ("leaf", "food")}
+
+
+def _is_in(task: Task, tasks: tuple[Task, ...]) -> bool:
+    """Whether another task already gives at each of its visits what this one would."""
+    return any(other.check in _WITHIN.get(task.check, ()) and set(task.at) <= set(other.at) for other in tasks)
 
 
 _ANIMALS = {"egg": ("egg", "eggs"), "larva": ("caterpillar", "caterpillars"), "pupa": ("pupa", "pupae"),
             "adult": ("winged adult", "winged adults")}  # fmt: skip
-_OPENS = frozenset({"drink", "feeder", "host", NEW_PLANT, "food", "leaf", "turn", "clean", "air"})
+_TOUCHES = frozenset({"host", NEW_PLANT, "food", "leaf", "turn", "clean", "store", HATCH, LEAF_BESIDE, BESIDE, POT})
+_OPENS = _TOUCHES - {"store"} | {"drink", "feeder", "air"}
 # What is asked, with the plant and from where.
 ASKED: dict[str, Callable[[str], str]] = {
     "look": lambda fresh: "Look.",
-    "drink": lambda fresh: "Open, fresh wet sugar pad in, hold each to it until it drinks.",
+    "drink": lambda fresh: "Open, fresh wet sugar pad, hold each to it until it drinks.",
+    THROUGH: lambda fresh: "Lay a wet sugar pad on the gauze, take it off after an hour or at the next visit.",
     "feeder": lambda fresh: "Open, put in a fresh wet sugar pad.",
     "host": lambda fresh: f"Plant limp? Open, add {fresh}.",
     NEW_PLANT: lambda fresh: f"Open, add fresh {fresh}.",
     "food": lambda fresh: f"Open, add fresh {fresh}.",
-    "clean": lambda fresh: "Open, brush the droppings out, no leaf.",
+    BESIDE: lambda fresh: f"Leaves gone? Only lift the lid, touch none, set in beside them fresh {fresh}.",
+    "clean": lambda fresh: "Open, brush the droppings out, leave the leaves in.",
     "air": lambda fresh: "Lift the lid for a minute.",
     "leaf": lambda fresh: f"Open, add one small leaf of {fresh}.",
+    HATCH: lambda fresh: f"Dark, or any caterpillar out? Lay in one small leaf of {fresh}.",
+    LEAF_BESIDE: lambda fresh: f"Any caterpillar out? Add one small leaf beside, of {fresh}.",
     "turn": lambda fresh: f"Open, add one small leaf of {fresh}, telephone: caterpillars may be on the stems.",
     "frass": lambda fresh: "Black specks under the stems? Telephone.",
     "mist": lambda fresh: "One light spray onto the gauze, no drops.",
@@ -233,26 +325,29 @@ ASKED: dict[str, Callable[[str], str]] = {
 }
 
 
-def _normal(place: Place) -> Iterator[str]:
-    """What looks alarming and is not, and what comes of it."""
-    stages = {stage for stage, _ in place.animals}
-    if place.sign in ("still", "hanging"):
-        yield "They do not move while they change their skin: normal."
-    if "egg" in stages:
-        yield "Eggs turn dark, then tiny caterpillars: normal."
-    if "pupa" in stages:
-        yield "Pupae shake, darken, colour: normal. Wings out? Do not touch, telephone."
+class Page(Struct, frozen=True):
+    """What of a stretch stands on one page of paper; the first has the whole head, the last says where nothing is to do."""
+
+    stretch: Stretch
+    entries: tuple[Entry, ...]
+    is_first: bool
+    is_last: bool
+
+
+def pages_of(told: Sheet, width: int = WIDTH, height: int = HEIGHT) -> list[Page]:
+    """The pages; no place is broken between two."""
+    return [page for stretch in told.stretches for page in _pages_of(told, stretch, width, height)]
 
 
 def sheet_pages(told: Sheet, width: int = WIDTH, height: int = HEIGHT) -> list[list[str]]:
-    """The pages as plain text, none longer or wider than the paper; no place is broken between two."""
-    pages: list[list[str]] = []
-    for stretch in told.stretches:
-        pages += _pages_of(told, stretch, width, height)
-    for number, page in enumerate(pages, 1):
-        right = f"sheet, page {number} of {len(pages)}"
-        page[0] = f"{_short(told.name, width - len(right) - 2):<{width - len(right)}}{right}"
-    return pages
+    """The pages as plain text, none longer or wider than the paper."""
+    pages = pages_of(told, width, height)
+    return [_as_text(told, page, page_words(number, len(pages)), width) for number, page in enumerate(pages, 1)]
+
+
+def page_words(number: int, pages: int) -> str:
+    """Which page of how many."""
+    return f"sheet, page {number} of {pages}"
 
 
 def sheet_text(told: Sheet) -> list[str]:
@@ -261,21 +356,52 @@ def sheet_text(told: Sheet) -> list[str]:
     return [line for page in full for line in [*page, *[""] * (HEIGHT - len(page))]] + last
 
 
-def _pages_of(told: Sheet, stretch: Stretch, width: int, height: int) -> list[list[str]]:
-    phone = _wrap(f"Telephone: {told.phone or BLANK * 2}", width)
-    plants = [plants_line(told)] if told.plants else []
-    head = [line for part in (*told.head, "", CAUTIONS, NORMAL, *plants, TICK) for line in (_wrap(part, width) if part else phone)]
+def phone_line(told: Sheet) -> str:
+    """Whom to telephone."""
+    return f"Telephone: {told.phone or BLANK * 2}"
+
+
+def head_parts(told: Sheet) -> list[str]:
+    """What stands above the first place, besides name, time and telephone."""
+    pads = [] if told.pads is None else [f"Sugar pads and solution: {told.pads or BLANK}. {NOT_DRUNK}"]
+    return [CAUTIONS, NORMAL, *([plants_line(told)] if told.plants else []), *pads, TICK]
+
+
+def _pages_of(told: Sheet, stretch: Stretch, width: int, height: int) -> list[Page]:
+    """As many places on each page as its lines hold."""
+    room = height - len(_above(told, stretch, width, is_first=True)) - len(_foot(width))
+    on_pages: list[list[Entry]] = [[]]
+    for entry in stretch.entries:
+        lines = len(_block(entry, len(stretch.visits), width))
+        if lines > room:
+            on_pages.append([])
+            room = height - len(_above(told, stretch, width, is_first=False)) - len(_foot(width))
+        on_pages[-1].append(entry)
+        room -= lines
+    if stretch.leave_alone and len(_wrap(stretch.alone, width)) > room:
+        on_pages.append([])
+    last = len(on_pages) - 1
+    return [Page(stretch, tuple(entries), number == 0, number == last) for number, entries in enumerate(on_pages)]
+
+
+def _above(told: Sheet, stretch: Stretch, width: int, *, is_first: bool) -> list[str]:
     columns = _columns(stretch, told.zone, width) if stretch.visits else ["", NO_VISIT]
-    foot = [*_wrap(RING, width), SEEN_BY]
-    blocks = [_block(entry, len(stretch.visits), width) for entry in stretch.entries]
-    if stretch.leave_alone:
-        blocks.append(_wrap(stretch.alone, width))
-    pages = [["", *head, *columns]]
-    for block in blocks:
-        if len(pages[-1]) + len(block) > height - len(foot):
-            pages.append(["", *phone, *columns])
-        pages[-1] += block
-    return [[*page, *foot] for page in pages]
+    head = [line for part in told.head for line in _wrap(part, width)] if is_first else []
+    more = [line for part in head_parts(told) for line in _wrap(part, width)] if is_first else []
+    return ["", *head, *_wrap(phone_line(told), width), *more, *columns]
+
+
+def _foot(width: int) -> list[str]:
+    return [*_wrap(RING, width), SEEN_BY]
+
+
+def _as_text(told: Sheet, page: Page, right: str, width: int) -> list[str]:
+    lines = _above(told, page.stretch, width, is_first=page.is_first)
+    lines[0] = f"{_short(told.name, width - len(right) - 2):<{width - len(right)}}{right}"
+    for entry in page.entries:
+        lines += _block(entry, len(page.stretch.visits), width)
+    alone = _wrap(page.stretch.alone, width) if page.is_last and page.stretch.leave_alone else []
+    return [*lines, *alone, *_foot(width)]
 
 
 def plants_line(told: Sheet) -> str:
@@ -306,7 +432,8 @@ def _block(entry: Entry, visits: int, width: int) -> list[str]:
     """The lines of a place, its boxes on the right."""
     cell = _cell(visits)
     room = width - cell * visits - 3
-    lines = [f"--- {WASH} ---"] if entry.wash else []
+    lines = [*_wrap(f"--- {JARS} ---", width)] if entry.jars else []
+    lines += [f"--- {WASH} ---"] if entry.wash else []
     for first, row in enumerate(entry.rows):
         text = _wrap(row.text, room)
         boxes = "".join(f" {('[' + ' ' * (cell - 3) + ']') if box else '--':^{cell - 1}}" for box in row.boxes)

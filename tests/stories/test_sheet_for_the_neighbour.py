@@ -80,7 +80,7 @@ def test_each_cup_says_which_plant_and_where_it_stands_or_leaves_a_blank_and_war
     tell(story, BENCH)
     sheet, warned = told(story)
 
-    assert "Open, add fresh sallow from S7." in places(sheet)["R2"][0]
+    assert "Open, add fresh sallow from S7: 1 stem." in places(sheet)["R2"][0]
     assert "sallow stands in S7 on shelf A." in " ".join(sheet.split())
     assert "one small leaf of vetchling from ____________" in places(sheet)["E5"][0]
     assert "no store of vetchling is on record: write on the sheet where it stands" in warned
@@ -122,12 +122,12 @@ def test_nothing_says_how_the_program_reckons(story: Story) -> None:
         assert words not in sheet.replace("fresh every", "")
 
 
-def test_what_is_not_to_be_disturbed_has_no_box_and_nothing_that_opens_it(story: Story) -> None:
+def test_what_is_not_to_be_disturbed_is_looked_at_and_nothing_opens_it(story: Story) -> None:
     tell(story, BENCH)
     story.at("2027-05-02 07:30").type("R2 leave be +5d -- moulting")
     words, rows = places(told(story)[0])["R2"]
-    assert "Do not open it and do not move it." in words
-    assert rows == [[False] * 4]
+    assert "Look through the lid. Do not open or move it." in words
+    assert rows == [[True] * 4, [True, False, True, False]]  # looked at, and a fresh stem set beside each day
     assert "Open," not in words
 
 
@@ -135,17 +135,18 @@ def test_after_it_may_be_disturbed_again_it_is_fed_at_the_next_visit(story: Stor
     tell(story, BENCH)
     story.at("2027-05-02 07:30").type("R2 leave be +20h -- moulting")
     words, rows = places(told(story)[0])["R2"]
-    assert "Do not open it and do not move it before Mon 3 May 03:30." in words
-    assert all(not row[0] for row in rows)
-    assert any(row[1] for row in rows)
+    assert "Look through the lid. Do not open or move it before Mon 3 May 07:00." in words
+    assert "Open, add fresh sallow from S7: 1 stem." in words
+    assert "Leaves gone? Only lift the lid" in words
+    assert rows == [[True] * 4, [False, False, True, False], [True, False, False, False]]  # a day after one was set beside
 
 
 @pytest.mark.parametrize(
     ("line", "code", "normal"),
     [
-        ("E5 looked darkening", "E5", "Eggs turn dark, then tiny caterpillars: normal."),
-        ("P2 looked colouring", "P2", "Pupae shake, darken, colour: normal. Wings out? Do not touch, telephone."),
-        ("R2 looked still", "R2", "They do not move while they change their skin: normal."),
+        ("E5 looked darkening", "E5", "Dark, or any caterpillar out? Lay in one small leaf of vetchling"),
+        ("P2 looked colouring", "P2", "Wings out? Do not touch, telephone."),
+        ("R2 looked still", "R2", "They change their skin, do not move: normal."),
     ],
 )
 def test_what_looks_alarming_and_is_normal_is_said_beside_it(story: Story, line: str, code: str, normal: str) -> None:
@@ -153,6 +154,7 @@ def test_what_looks_alarming_and_is_normal_is_said_beside_it(story: Story, line:
     story.at("2027-05-01 07:30").type(line)
     sheet, _ = told(story)
     assert normal in places(sheet)[code][0]
+    assert "a pupa that shakes, darkens, colours" in " ".join(sheet.split())
     assert "if any is dark" not in sheet
 
 
@@ -162,7 +164,7 @@ def test_darkening_eggs_get_a_leaf_and_are_looked_at_at_every_visit(story: Story
     words, rows = places(told(story)[0])["E5"]
     assert [True] * 4 in rows
     assert "one small leaf of vetchling" in words
-    assert "Any out?" in words
+    assert "any caterpillar out?" in words
 
 
 def test_what_is_asked_follows_from_what_falls_due_by_each_visit(story: Story) -> None:
@@ -170,7 +172,7 @@ def test_what_is_asked_follows_from_what_falls_due_by_each_visit(story: Story) -
     tell(story, BENCH)
     story.at("2027-05-02 07:30").type("R2 host seen plenty", "E5 lid opened")
     found = places(told(story)[0])
-    assert "Open, add fresh sallow from S7." in found["R2"][0]
+    assert "Open, add fresh sallow from S7: 1 stem." in found["R2"][0]
     assert found["R2"][1] == [[True] * 4, [False, True, False, True]]  # looked at each time, fed after a day
     assert "Lift the lid" in found["E5"][0]
     assert [False, False, True, False] in found["E5"][1]  # 36 hours after 07:30
@@ -192,7 +194,7 @@ def test_helpers_boxes_are_what_the_due_list_shows_at_each_visit(story: Story) -
 def test_places_with_nothing_to_do_are_one_line_at_the_end(story: Story) -> None:
     tell(story, BENCH)
     sheet, _ = told(story)
-    assert "Leave alone, nothing to do: W2." in sheet
+    assert "Leave alone, nothing to do: W2 on shelf A." in sheet
     assert "W2" not in places(sheet)
 
 
@@ -202,8 +204,8 @@ def test_hairs_and_hands(story: Story) -> None:
         "taxon Smerinthus ocellata instars=5 hairs", "Q7 set up quarantine", "Q7 stocked 2 larvae OCE-1", "Q7 host in sallow leaf"
     )
     sheet, _ = told(story)
-    assert "Hairs can sting" in sheet
-    assert "Gloves: its hairs sting." in places(sheet)["R2"][0]
+    assert "Hairs and sap can sting" in " ".join(sheet.split())
+    assert "Gloves: hairs sting." in places(sheet)["R2"][0]
     lines = sheet.splitlines()
     quarantine = next(number for number, line in enumerate(lines) if "Q7:" in line)
     assert lines[quarantine - 1] == "--- Wash your hands. ---"

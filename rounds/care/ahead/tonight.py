@@ -25,7 +25,12 @@ class Night(Struct, frozen=True):
 
 def is_closed(container: Container) -> bool:
     """Whether the lid lets no air through, as far as its words say."""
-    return container.barrier == "closed lid" or (bool(container.lid) and not any(word in container.lid.casefold() for word in _OPEN))
+    return container.barrier == "closed lid" or (bool(container.lid) and not is_open_lid(container))
+
+
+def is_open_lid(container: Container) -> bool:
+    """Whether the lid is said to be gauze or the like, through which an animal can drink."""
+    return any(word in container.lid.casefold() for word in _OPEN)
 
 
 def tonight(bench: Bench, now: datetime, place: str = "") -> Night | None:
