@@ -311,18 +311,19 @@ class _Walk:
     def _by_visits(self, checks: dict[str, Due], allowed: range, container: Container | None) -> dict[str, list[int]]:
         found: dict[str, list[int]] = {}
         for check, due in checks.items():
-            found[check] = self._falls_due(due, allowed, self._rule_after(due, container))
-            if check == "host" and due.amber is not None and due.rule is not None and due.rule.amber_h:
-                found[NEW_PLANT] = self._grows_old(due.amber, timedelta(hours=due.rule.amber_h), allowed)
+            after = self._rule_after(due, container)
+            found[check] = self._falls_due(due, allowed, after)
+            if check == "host" and due.amber is not None and after is not None and after.amber_h:
+                found[NEW_PLANT] = self._grows_old(due.amber, timedelta(hours=after.amber_h), allowed)
         return found
 
     def _rule_after(self, due: Due, container: Container | None) -> Rule | None:
-        """The rule that holds once it was done: of those that had no food, that of those who have."""
-        if due.check != "food" or container is None or container.hosts:
+        """The rule that holds once it was done: of those that had no plant, that of those who have one in water."""
+        if due.check not in ("food", "host") or container is None or container.hosts:
             return due.rule
         now = self._moment.now
         fed = self._as_if(structs.replace(container, hosts=[Host("", "", "", "water", now, now)]))
-        return fed["food"].rule if "food" in fed else due.rule
+        return fed[due.check].rule if due.check in fed else due.rule
 
     def _as_if(self, container: Container) -> dict[str, Due]:
         """The checks of a container if it were like this."""
@@ -336,7 +337,7 @@ class _Walk:
         if container is not None:
             rule = self._rule_after(food, container) if food is not None else None
             eat = stems_to_eat(container, rule) if rule is not None else 0
-            lay = stems_to_lay_on(container)
+            lay = stems_to_lay_on(container) or 1
         stems = {"food": eat, BESIDE: eat, "host": lay, NEW_PLANT: lay}
         told = [Task(check, tuple(numbers), stems.get(check, 0)) for check, numbers in found.items() if numbers]
         return tuple(sorted(told, key=lambda task: (task.check not in ("look", "room"), task.check)))

@@ -266,8 +266,8 @@ class _Words:
         if task.check == "ants":
             return self._barrier(place)
         if task.check == POT:
-            water = "water it if dry. " if place.rooted == "potted" else ""
-            return f"{place.rooted.capitalize()} {literal(place.plant)}: {water}Limp or bare? Telephone."
+            water = ": water it if dry. Limp" if place.rooted == "potted" else " limp"
+            return f"{place.rooted.capitalize()} {literal(place.plant)}{water} or bare? Telephone."
         as_many = task.check == "host" and place.asks(NEW_PLANT)  # said there
         stems = f": {count(task.stems, 'stem')}" if task.stems and not as_many else ""
         return ASKED[task.check](self._fresh(place) + stems)
@@ -291,7 +291,13 @@ class _Words:
 
 
 # What is done with another in any case, where it is asked at the same visits.
-_WITHIN = {"feeder": ("drink",), "host": (NEW_PLANT,), "leaf": ("food",), HATCH: ("leaf", "food"), LEAF_BESIDE: ("leaf", "food")}
+_WITHIN = {
+    "feeder": ("drink",),
+    "host": (NEW_PLANT,),
+    "leaf": ("food",),
+    HATCH: ("leaf", "food", NEW_PLANT),
+    LEAF_BESIDE: ("leaf", "food"),
+}
 
 
 def _is_in(task: Task, tasks: tuple[Task, ...]) -> bool:

@@ -58,6 +58,15 @@ def test_caterpillars_without_a_plant_on_record_get_one_all_the_same(bench: Stor
     assert f"no plant is on record for {code}: write on the sheet which one, and where it stands" in warned
 
 
+def test_a_female_without_a_plant_gets_one_that_lasts_as_any_does(bench: Story) -> None:
+    tell(bench, "K1 set up laying shelf A\nK1 founder W1, lunaria female\nK1 drank")
+    found, warned = sheet_of(bench)
+    words, rows = found["K1"]
+    assert f"Open, add fresh {BLANK} from {BLANK}: 1 stem." in words
+    assert [True, False, False, False] in rows  # it keeps two days and more
+    assert "no plant is on record for K1" in warned
+
+
 # --- not to be disturbed --------------------------------------------------------------------------------------------------
 
 
