@@ -8,8 +8,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import date
 
+from msgspec.structs import replace
+
 from rounds.bench.kinds import PutOff
-from rounds.bench.state import Bench, Container
+from rounds.bench.resting import awake_in_winter, purpose_of
+from rounds.bench.state import Bench, Container, Lot
 from rounds.care import animals, plants
 from rounds.care.ahead.foresight import Foresight
 from rounds.care.here import Facts, Here, Reckoning, Species, Timed, chosen, fits, look_at, timed
@@ -61,6 +64,7 @@ _BY_CHECK: dict[str, Reckoner] = {
     "emerge late": animals.late_stage,
     "store": plants.store,
 }
+SET_UP_FOR_WINTER = "awake, but the cup is set up for winter"
 LATE_WINTER_FROM = (1, 16)  # month and day in the north; half a year later in the south; our estimate
 LATE_WINTER_TO = (7, 16)
 
@@ -76,20 +80,37 @@ def all_dues(bench: Bench, moment: Moment, plan: Plan | None = None, foresight: 
     own = plan.own_codes
     found: list[Due] = []
     tables: dict[object, tuple[tuple[Reckoner, Timed], ...]] = {}
-    for container in bench.containers.values():
-        if container.closed is not None:
-            continue
+
+    def of_container(container: Container) -> list[Due]:
         here, facts = look_at(reckoning, container)
         key: object = (here.code, facts) if own and here.code in own else facts
         table = tables.get(key)
         if table is None:
             table = tables[key] = _table(reckoning, plan, container, Facts(*facts))
-        for reckon, rule in table:
-            due = reckon(reckoning, here, rule)
-            if due is not None:
-                found.append(due)
+        return [due for reckon, rule in table if (due := reckon(reckoning, here, rule)) is not None]
+
+    for container in bench.containers.values():
+        if container.closed is not None:
+            continue
+        awake = awake_in_winter(bench, container)
+        if awake:
+            found += _in_winter(container, awake, of_container)
+        else:
+            found += of_container(container)
     found += of_places(reckoning, plan)
     return found
+
+
+def _in_winter(container: Container, awake: list[Lot], of_container: Callable[[Container], list[Due]]) -> list[Due]:
+    """The checks of a container set up for winter with animals awake in it: theirs as they are anywhere, then of those that
+    rest what is not asked already.
+    """
+    as_if = replace(container, purpose=purpose_of(awake), lots=awake)
+    theirs = [replace(due, reason="; ".join(filter(None, (due.reason, SET_UP_FOR_WINTER)))) for due in of_container(as_if)]
+    asked = {due.check for due in theirs}
+    resting = [lot for lot in container.lots if lot not in awake]
+    others = of_container(replace(container, lots=resting)) if resting else []
+    return theirs + [due for due in others if due.check not in asked]
 
 
 def dues_of(bench: Bench, plan: Plan, container: Container, moment: Moment) -> list[Due]:

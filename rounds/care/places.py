@@ -6,11 +6,13 @@ from collections.abc import Callable, Collection
 from datetime import datetime, timedelta
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from rounds.bench.kinds import Air
 from rounds.bench.kinds.base import Barrier, Entry
 from rounds.bench.measures import measures_of
 from rounds.bench.permits import ends_at, to_be_freed
+from rounds.bench.resting import all_rest, awake_in_winter
 from rounds.bench.state import PLURALS, Bench, Container, Moat, Shelf
 from rounds.care.ahead.tonight import is_closed, sill_spans
 from rounds.care.animals import GRACE
@@ -229,9 +231,9 @@ def _room(reckoning: Reckoning, rules: _Rules, found: list[Due]) -> None:
     for shelf in bench.shelves.values():
         living = [one for one in bench.standing() if one.lots and bench.shelf_of(one) is shelf] if shelf.apart else []
         if living:
-            resting = all(one.purpose == "overwintering" for one in living)
+            resting = all(all_rest(bench, one) for one in living)
             own = rules.of("room", "winter store" if resting else "room")
-            awake = [one for one in living if resting or one.purpose != "overwintering"]
+            awake = [one for one in living if resting or not all_rest(bench, one)]
             _append(found, _thermometer(reckoning, own, shelf.name, "shelf", awake))
     _append(found, _thermometer(reckoning, rule, "", "room", _awake(bench)))
 
@@ -242,10 +244,8 @@ def _thermometer(reckoning: Reckoning, rule: Timed | None, where: str, kind: Pla
         return None
     readings = reckoning.bench.air.get(where)
     last = readings[-1] if readings else None
-    if last is not None and any(_awake_since(one) < last.at for one in living):
-        since = utc(last.at)
-    else:
-        since = min(_awake_since(one) for one in living)
+    begun = min(_awake_since(reckoning.bench, one) for one in living)
+    since = utc(last.at) if last is not None and begun < last.at else begun
     due = _each(reckoning, rule, since)
     amber = due + GRACE if rule.amber is None else since + rule.amber
     put_off = _put_off(reckoning, where, "room")
@@ -258,12 +258,13 @@ def _awake(bench: Bench) -> list[Container]:
     if any(shelf.apart for shelf in bench.shelves.values()):
         standing = [one for one in standing if not ((shelf := bench.shelf_of(one)) and shelf.apart)]
     living = [one for one in standing if one.lots]
-    return [one for one in living if one.purpose != "overwintering"] if living else standing
+    return [one for one in living if not all_rest(bench, one)] if living else standing
 
 
-def _awake_since(container: Container) -> datetime:
+def _awake_since(bench: Bench, container: Container) -> datetime:
     woken = container.purpose_since if container.purpose_before == "overwintering" else None
-    came = arrived(container, "")
+    awake = awake_in_winter(bench, container)
+    came = arrived(replace(container, lots=awake) if awake else container, "")
     return max(utc(at) for at in (container.since, woken, came) if at is not None)
 
 
@@ -304,7 +305,7 @@ class _Band(Struct, frozen=True):
 def _band(bench: Bench, container: Container | None, place: str) -> _Band:
     """The limits of a place: its own, else the starter ones for what stands there."""
     shelf = bench.shelf_of(container) if container is not None else bench.shelves.get(place)
-    rests = container.purpose == "overwintering" if container is not None else _rests(bench, shelf)
+    rests = all_rest(bench, container) if container is not None else _rests(bench, shelf)
     cold, warm, hot = (FREEZING_C, WARM_REST_C, HOT_REST_C) if rests else (COLD_C, WARM_C, DANGER_C)
     if shelf is not None:
         cold = shelf.cold_c if shelf.cold_c is not None else cold
@@ -324,7 +325,7 @@ def own_limits(bench: Bench, place: str) -> tuple[float | None, float]:
 
 def _rests(bench: Bench, shelf: Shelf | None) -> bool:
     living = [one for one in bench.standing() if one.lots and bench.shelf_of(one) is shelf] if shelf is not None else []
-    return bool(living) and all(one.purpose == "overwintering" for one in living)
+    return bool(living) and all(all_rest(bench, one) for one in living)
 
 
 def _tells_warmth(reading: Air, band: _Band) -> bool:

@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from msgspec import Struct
 
 from rounds.bench.kinds import HostSeen
-from rounds.bench.state import Bench
+from rounds.bench.state import Bench, Container
 from rounds.care.checks import CHECKS
 from rounds.care.moment import Moment
 from rounds.care.plan import plan_of
@@ -34,10 +34,16 @@ def why(due: Due, bench: Bench, moment: Moment) -> Why:
 
 def _scope(due: Due, bench: Bench) -> str:
     container = bench.at(due.where) if due.place_kind == "container" else None
-    words: list[str] = [container.purpose] if container is not None else []
+    words: list[str] = [_purpose(due.rule, container)] if container is not None else []
     if due.rule is not None and due.rule.condition:
         words.append(due.rule.condition)
     return f": {', '.join(words)}" if words else ""
+
+
+def _purpose(rule: Rule | None, container: Container) -> str:
+    """What the rule goes by: the container's purpose, but for animals that are awake in one set up for winter."""
+    is_its_own = rule is None or not rule.purposes or container.purpose in rule.purposes
+    return container.purpose if is_its_own else "awake"
 
 
 def _last(due: Due, bench: Bench, moment: Moment) -> str:

@@ -6,7 +6,8 @@ from datetime import datetime
 
 from rounds.bench.described import animals
 from rounds.bench.permits import ends_at, ends_at_midnight, free_by, has_ended, permits_of, pressing, uses
-from rounds.bench.state import Bench, Container
+from rounds.bench.resting import awake_in_winter, purpose_of
+from rounds.bench.state import PLURALS, Bench, Container
 from rounds.care.ahead.foresight import Foresight
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due, comes, past_limit, standing
@@ -31,7 +32,7 @@ def card(bench: Bench, dues: list[Due], moment: Moment, code: str, foresight: Fo
         key=lambda due: urgency(due, moment.now),
     )
     permits = _permits(bench, container, moment)
-    lines = [_title(bench, container, moment), *permits["late"], *not_seen(bench, container, moment)]
+    lines = [_title(bench, container, moment), *permits["late"], *not_seen(bench, container, moment), *_awake(bench, container)]
     lines.extend(unsure_lines(container, moment))
     if own:
         lines.extend(why_lines(bench, own[0], moment))
@@ -68,6 +69,21 @@ def not_seen(bench: Bench, container: Container, moment: Moment) -> list[Line]:
         for one in bench.shortfalls
         if one.container == container.code
     ]
+
+
+def _awake(bench: Bench, container: Container) -> list[Line]:
+    """What does not rest in a container that is set up for winter, and what to type once it is to be kept as such."""
+    lots = awake_in_winter(bench, container)
+    if not lots:
+        return []
+    numbers: dict[str, int] = {}
+    for lot in lots:
+        numbers[lot.stage] = numbers.get(lot.stage, 0) + lot.number
+    told = ", ".join(count(number, stage, PLURALS[stage]) for stage, number in numbers.items())
+    code = literal(container.code)
+    change = f"{code} changed {purpose_of(container.lots)}"
+    then = change if len(lots) == len(container.lots) else f"move them, or '{change}'"
+    return [labelled("awake", f"{told}, but {code} is set up for winter: {then}", "late")]
 
 
 def _other_checks(dues: list[Due], moment: Moment) -> list[Line]:

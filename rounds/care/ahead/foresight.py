@@ -8,6 +8,7 @@ from functools import cached_property
 from msgspec.structs import replace
 
 from rounds.bench.folding.passing import begun, larval_begun
+from rounds.bench.resting import rests
 from rounds.bench.state import Bench, Container, Held, Lot, Moat, Passed, Stay
 from rounds.biology.forecast import Trace, forecast, joined
 from rounds.biology.thermal_time import Seen
@@ -207,16 +208,14 @@ class Foresight:
     def coming(self, container: Container) -> tuple[Coming, ...]:
         """Every change that is coming in a container; resting stock has none."""
         if container.code not in self._coming:
-            self._coming[container.code] = tuple(self._changes(container))
+            self._coming[container.code] = tuple(self._changes(self.bench.containers.get(container.code, container)))
         return self._coming[container.code]
 
     def _changes(self, container: Container) -> list[Coming]:
         found: list[Coming] = []
-        if container.purpose == "overwintering":
-            return found
         for lot in container.lots:
             taxon = self.bench.taxon_of(lot.brood)
-            if lot.stage == "adult" or self._rests(taxon, lot):
+            if lot.stage == "adult" or self._rests(taxon, lot) or rests(self.bench, container, lot):
                 continue
             if lot.stage != "larva":
                 found.append(self._one(container, lot, CHANGES[lot.stage], self.need(taxon, lot.stage, lot.brood)))

@@ -1,0 +1,55 @@
+"""Which animals rest over the winter, and which are awake in a container that was set up for winter."""
+
+from __future__ import annotations
+
+from rounds.bench.kinds.base import Purpose
+from rounds.bench.state import Bench, Container, Lot
+
+# What animals reached a stage or instar by.
+_BEGAN: dict[str, tuple[str, ...]] = {"larva": ("hatched", "moulted"), "pupa": ("pupated",), "adult": ("emerged",)}
+
+
+def rests(bench: Bench, container: Container, lot: Lot) -> bool:
+    """Whether animals rest: in a container set up for winter, in the stage in which their species overwinters.
+
+    Of a species of which nobody said how it overwinters, all rest but larvae and adults that came to be so there. Larvae
+    that moulted there have woken, whatever their species.
+    """
+    if container.purpose != "overwintering":
+        return False
+    known = bench.species_of(lot.brood)
+    if known is not None and known.overwinters_as:
+        return lot.stage == known.overwinters_as and not _began_here(container, lot, ("moulted",))
+    return lot.stage in ("egg", "pupa") or not _began_here(container, lot, _BEGAN[lot.stage])
+
+
+def _began_here(container: Container, lot: Lot, by: tuple[str, ...]) -> bool:
+    """Whether animals reached their stage or instar here, since the container was set up for winter, in one of these ways."""
+    if lot.stage not in _BEGAN or lot.began_before or lot.since is None:
+        return False
+    winter = container.purpose_since or container.since
+    said = [container.last[kind].at for kind in by if kind in container.last]
+    here = lot.came is None or lot.came <= lot.since
+    return here and lot.since >= winter and any(at >= lot.since for at in said)
+
+
+def awake_in_winter(bench: Bench, container: Container) -> list[Lot]:
+    """The animals that do not rest in a container that was set up for winter."""
+    if container.purpose != "overwintering":
+        return []
+    return [lot for lot in container.lots if not rests(bench, container, lot)]
+
+
+def all_rest(bench: Bench, container: Container) -> bool:
+    """Whether a container is set up for winter and nothing in it is awake."""
+    return container.purpose == "overwintering" and not awake_in_winter(bench, container)
+
+
+def purpose_of(lots: list[Lot]) -> Purpose:
+    """What a container that held only these animals, awake, would be for."""
+    stages = {lot.stage for lot in lots}
+    if stages & {"pupa", "adult"}:
+        return "emergence"
+    if "larva" in stages:
+        return "hatchlings" if "egg" in stages else "rearing"
+    return "eggs"
