@@ -11,10 +11,12 @@ import msgspec
 
 from rounds.bench import kinds as k
 from rounds.bench.kept_lots import came_out_just_now, named, names_meant
+from rounds.bench.kinds import BroodBegun
 from rounds.bench.kinds.base import STICKY, Entry
+from rounds.bench.mates import WILD, Fathers, possible_fathers
 from rounds.bench.meant import completed_by_stock
 from rounds.bench.names import with_known_names
-from rounds.bench.state import Bench, Container, Held
+from rounds.bench.state import Bench, Container, Held, Lot
 
 SAME_CUTTING = timedelta(hours=6)
 LETTERS = [letter for letter in ascii_uppercase if letter not in "OI"]  # never mistaken for 0 and 1
@@ -43,7 +45,7 @@ def completed(bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: da
     if kind is k.Searched and said.get("found") and container:
         if not said.get("brood"):
             return _eggs_with_a_brood(bench, container, said, at)
-        if said["brood"] in bench.founders and container.count("adult", said["brood"]):
+        if any(said["brood"] in lot.codes for lot in _females(container)):  # never into the brood of those that lay
             return _eggs_of(bench, container, said, (said["brood"],), at)
     if kind in (k.BarrierSeen, k.ToppedUp) and container and not said.get("shelf"):
         said |= _whose_barrier(bench, container)
@@ -92,12 +94,12 @@ def _where_the_stems_are(bench: Bench, container: Container, said: dict[str, Any
 def _eggs_with_a_brood(
     bench: Bench, container: Container, said: dict[str, Any], at: datetime
 ) -> list[tuple[type[Entry], dict[str, Any]]]:
-    females = [lot for lot in container.lots if lot.stage == "adult" and lot.sex != "male"]
-    adults = tuple(sorted({code for lot in females for code in lot.codes}))
+    adults = tuple(sorted({code for lot in _females(container) for code in lot.codes}))
     kept = _lots_searched(bench, container, said) if said.get("lots") or not adults else []
     mothers = tuple(sorted({mother for held in kept for mother in held.mothers}))
     if not mothers:
-        laid_here = sorted({code for lot in container.lots_of("egg") for code in lot.codes})
+        laid_here = sorted({code for lot in container.lots_of("egg") for code in lot.codes} - set(adults))
+        laid_here = [code for code in laid_here if not _has_new_father(bench, container, code)]
         if len(laid_here) == 1:
             return [(k.Searched, said | {"brood": laid_here[0]})]
         mothers = adults
@@ -119,20 +121,42 @@ def _eggs_of(
     kept: Sequence[Held] = (),
 ) -> list[tuple[type[Entry], dict[str, Any]]]:
     """Eggs of these mothers, on kept stems where those are named: of the brood that they lay now, else of a new one."""
-    running = [code for code, brood in bench.broods.items() if brood.mothers == mothers]
+    laid_to = max(held.taken_out for held in kept) if kept else at
+    fathers = possible_fathers(bench, mothers, () if kept else _females(container), laid_to)
+    known = [code for code, brood in bench.broods.items() if brood.mothers == mothers]
+    same = [code for code in known if set(bench.broods[code].fathers) == set(fathers.codes)]
+    running = same or [code for code in known if not _is_by_others(bench.broods[code], fathers)]
     if running:
         return [(k.Searched, said | {"brood": running[-1]})]
     code = next_brood_code(bench, mothers)
-    fathers = tuple(sorted({one.male for one in bench.pairings if one.female in mothers}))
+    earliest = min(held.offered for held in kept) if kept else _together_since(container)
+    able = fathers.newest if known else fathers.since
     begun = {
         "code": code,
         "taxon": bench.taxon_of(mothers[0]),
         "mothers": mothers,
-        "fathers": fathers,
-        "laid_from": min(held.offered for held in kept) if kept else _together_since(container),
-        "laid_to": max(held.taken_out for held in kept) if kept else at,
+        "fathers": fathers.codes,
+        "laid_from": earliest if able is None else min(max(earliest, able), laid_to),
+        "laid_to": laid_to,
     }
     return [(k.BroodBegun, begun), (k.Searched, said | {"brood": code})]
+
+
+def _females(container: Container) -> list[Lot]:
+    return [lot for lot in container.lots if lot.stage == "adult" and lot.sex != "male"]
+
+
+def _is_by_others(brood: BroodBegun, fathers: Fathers) -> bool:
+    """Whether a male that is not among a brood's fathers came to its mothers after it was begun, or all of them are others."""
+    if not set(fathers.codes) - {WILD, *brood.fathers}:
+        return False
+    all_others = bool(brood.fathers) and not {WILD, *fathers.codes} & set(brood.fathers)
+    return all_others or (fathers.newest is not None and fathers.newest > brood.at)
+
+
+def _has_new_father(bench: Bench, container: Container, code: str) -> bool:
+    brood = bench.broods.get(code)
+    return brood is not None and _is_by_others(brood, possible_fathers(bench, brood.mothers, _females(container)))
 
 
 def _lots_searched(bench: Bench, container: Container, said: dict[str, Any]) -> list[Held]:
@@ -159,7 +183,7 @@ def _as_barriers_are(bench: Bench, kind: type[Entry], said: dict[str, Any]) -> d
 
 
 def _together_since(container: Container) -> datetime:
-    since = [lot.since for lot in container.lots if lot.since and lot.stage == "adult"]
+    since = [at for lot in _females(container) if (at := lot.came or lot.since)]
     hosts = [host.put_in for host in container.hosts]
     return max([container.since, *([min(since)] if since else []), *([min(hosts)] if hosts else [])])
 

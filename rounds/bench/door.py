@@ -22,6 +22,7 @@ from rounds.bench.folding.unsure import meant
 from rounds.bench.instants import dated
 from rounds.bench.kept_lots import digits, named
 from rounds.bench.kinds.base import STICKY, Entry
+from rounds.bench.mates import WILD
 from rounds.bench.meant import which
 from rounds.bench.phrasing.words import some_of
 from rounds.bench.series_names import is_series_name
@@ -163,6 +164,8 @@ def holds(container: Container) -> str:
 
 
 def _brood_code_used(bench: Bench, code: str) -> Iterator[str]:
+    if code.casefold() == WILD:
+        yield f"{code} means a male from the wild that never came in; choose another code"
     if code in bench.founders or code in bench.broods:
         yield f"code {code} was used before and is never used again; choose the next free one"
     alike = _alike(code, bench.containers) or _alike(code, bench.closed)
@@ -193,7 +196,7 @@ def _known_permit(bench: Bench, number: str) -> Iterator[str]:
 
 def _brood(bench: Bench, entry: k.BroodBegun) -> Iterator[str]:
     yield from _brood_code_used(bench, entry.code)
-    for parent in (*entry.mothers, *entry.fathers):
+    for parent in (*entry.mothers, *(one for one in entry.fathers if one != WILD)):
         if parent not in bench.founders and parent not in bench.broods:
             yield f"no founder or brood is called {parent}; name parents that came in before"
     yield from _impossible_parents(bench, entry.mothers, entry.fathers)
@@ -439,7 +442,7 @@ def _release_by(bench: Bench, entry: k.ReleaseBy) -> Iterator[str]:
 
 
 def _paired(bench: Bench, entry: k.Paired | k.PairingPlanned) -> Iterator[str]:
-    for code in (entry.female, entry.male):
+    for code in (entry.female, *([entry.male] if entry.male != WILD else [])):
         yield from _known_brood(bench, code)
     yield from _impossible_parents(bench, (entry.female,), (entry.male,))
 

@@ -47,6 +47,9 @@ class Stay(Struct, frozen=True):
     until: datetime
 
 
+Mates = tuple[tuple[str, datetime], ...]  # males by code, each with since when
+
+
 class Lot(Struct):
     """The animals of one brood, stage, instar and sex in one container.
 
@@ -55,7 +58,8 @@ class Lot(Struct):
     ``since`` is when the first of them reached the stage, or came in with ``began_before``: nobody knows when they reached
     it. ``latest`` is when the last did. ``stays`` is where they stood before, in this stage; ``came`` is when the first of
     them came to be here in this stage. ``begun_after`` is the look before the first of them was seen in this stage; of eggs
-    found, the search before, or when their stems were put in.
+    found, the search before, or when their stems were put in. ``mates`` are the males that adults, but males, ever stood or
+    coupled with, and since when.
     """
 
     brood: str
@@ -69,6 +73,7 @@ class Lot(Struct):
     stays: tuple[Stay, ...] = ()
     came: datetime | None = None
     begun_after: datetime | None = None
+    mates: Mates = ()
 
     @property
     def codes(self) -> tuple[str, ...]:
@@ -350,6 +355,7 @@ class Bench(Struct):
     tallies: dict[str, Tally] = field(default_factory=dict)
     parasitoids: list[Parasitoid] = field(default_factory=list)
     pairings: list[Paired] = field(default_factory=list)
+    mated: dict[str, Mates] = field(default_factory=dict)  # by founder or brood: the mates of all that coupled or left
     planned: list[PairingPlanned] = field(default_factory=list)
     related: dict[str, Related] = field(default_factory=dict)  # by the codes of both founders, in order, a line each
     shortfalls: list[Shortfall] = field(default_factory=list)

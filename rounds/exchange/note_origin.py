@@ -42,7 +42,8 @@ def _parents(one: About) -> str:
         origins = sorted({entry.origin for entry in put_in if entry.origin})
         return f"Parents not said. Origin as told: {'; '.join(origins)}." if origins else "Parents not said."
     mothers = " or ".join(begun.mothers) or NOT_SAID
-    fathers = " or ".join(begun.fathers) or "a male from the wild, not seen"
+    fathers = " or ".join(one.record.fathers).replace("father not known", "not known")
+    fathers = fathers if begun.fathers or fathers == "not known" else f"{fathers}, not seen"
     several = ", which of them is not known" if len(begun.mothers) > 1 else ""
     return f"Mother: {mothers}{several}. Father: {fathers}."
 

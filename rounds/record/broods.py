@@ -8,10 +8,12 @@ from datetime import tzinfo
 
 from rounds.bench.kinds import BroodBegun, FounderIntake
 from rounds.bench.kinds.base import Entry
+from rounds.bench.mates import fathers_in_words
 from rounds.bench.state import Shortfall, members
 from rounds.record.cohorts import Cohort, Course, course
 from rounds.record.felt import Warmth
 from rounds.record.host_evidence import Evidence, Grade, host_evidence
+from rounds.record.pedigree import Inbreeding, own_inbreeding
 from rounds.record.stages import rank
 from rounds.record.warmth import Series
 
@@ -103,6 +105,8 @@ class BroodRecord:
     balance: Balance
     shortfalls: tuple[Shortfall, ...]
     mixed: Mixture | None = None
+    fathers: tuple[str, ...] = ()  # in words
+    inbred: Inbreeding | None = None
 
     @property
     def alive(self) -> int:
@@ -119,15 +123,18 @@ def brood_record(found: Course, code: str) -> BroodRecord:
     bench = found.bench
     if code not in bench.broods and code not in bench.founders:
         raise KeyError(code)
+    begun = bench.broods.get(code)
     return BroodRecord(
         code,
         bench.taxon_of(code),
-        bench.broods.get(code),
+        begun,
         bench.founders.get(code),
         _standing(found, code),
         balance(found, [code]),
         tuple(one for one in bench.shortfalls if code in members(one.brood)),
         _mixture(found, code),
+        tuple(fathers_in_words(bench, begun.mothers, begun.fathers)) if begun else (),
+        own_inbreeding(bench, code),
     )
 
 

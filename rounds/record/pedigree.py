@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import product
 
+from rounds.bench.mates import WILD
 from rounds.bench.state import Bench
 from rounds.biology.kinship import inbreeding_of_pairing
 
@@ -64,7 +65,7 @@ def family_tree(bench: Bench) -> list[Node]:
             return
         seen.add(code)
         brood = bench.broods.get(code)
-        beside = tuple(dict.fromkeys((*brood.mothers, *brood.fathers)))[1:] if brood else ()
+        beside = tuple(one for one in dict.fromkeys((*brood.mothers, *brood.fathers)) if one != WILD)[1:] if brood else ()
         found.append(Node(code, depth, beside, last))
         mine = sorted(children.get(code, []))
         for place, child in enumerate(mine):
@@ -75,6 +76,17 @@ def family_tree(bench: Bench) -> list[Node]:
     for code in bench.broods:  # parents that were struck or that go in a circle
         below(code, 0, ())
     return found
+
+
+def own_inbreeding(bench: Bench, code: str) -> Inbreeding | None:
+    """How inbred a brood is, between what its possible parents allow; None where no father is on record."""
+    brood = bench.broods.get(code)
+    known = [one for one in brood.fathers if one != WILD] if brood else []
+    if brood is None or not brood.mothers or not known:
+        return None
+    found = [inbreeding(bench, mother, father) for mother in brood.mothers for father in known]
+    least = min(one.least for one in found) if len(known) == len(brood.fathers) else 0.0
+    return Inbreeding(least, max(one.most for one in found))
 
 
 def inbreeding(bench: Bench, mother: str, father: str) -> Inbreeding:
@@ -112,7 +124,7 @@ def forebears(bench: Bench, *codes: str) -> list[str]:
         if code not in found:
             found.append(code)
             brood = bench.broods.get(code)
-            waiting += [*brood.mothers, *brood.fathers] if brood else []
+            waiting += [*brood.mothers, *(one for one in brood.fathers if one != WILD)] if brood else []
     return found
 
 
@@ -134,10 +146,13 @@ def _ways(bench: Bench, mother: str, father: str, *, same_mate: bool) -> Iterato
 
 def _parents(bench: Bench, code: str, *, same_mate: bool) -> list[tuple[str, str]]:
     brood = bench.broods[code]
-    mothers = brood.mothers or ("",)
-    if brood.fathers:
-        return list(product(mothers, brood.fathers))
-    return [(one, f"mate of {one}" if same_mate and one else "") for one in mothers]
+    mothers, fathers = brood.mothers or ("",), brood.fathers or (WILD,)
+    return [(one, _mate(one, same_mate=same_mate) if father == WILD else father) for one in mothers for father in fathers]
+
+
+def _mate(mother: str, *, same_mate: bool) -> str:
+    """A male who is not known: another for each brood, or the same for all of hers."""
+    return f"mate of {mother}" if same_mate and mother else ""
 
 
 def inbreeding_limit(bench: Bench) -> tuple[float, bool]:

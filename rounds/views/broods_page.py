@@ -199,11 +199,12 @@ def founder_words(founder: FounderIntake, zone: tzinfo, now: datetime | None) ->
 def parents_words(record: BroodRecord) -> str:
     """Its mothers and fathers."""
     assert record.begun is not None
-    mothers, fathers = record.begun.mothers, record.begun.fathers
-    if not mothers and not fathers:
+    mothers = record.begun.mothers
+    if not mothers and not record.begun.fathers:
         return "parents not said: taken for brothers and sisters"
-    by = " or ".join(literal(one) for one in fathers) if fathers else "a male from the wild"
-    return f"{' or '.join(literal(one) for one in mothers) or 'mother not said'}, by {by}"
+    by = "" if record.fathers == ("father not known",) else "by "
+    words = f"{' or '.join(literal(one) for one in mothers) or 'mother not said'}, {by}{' or '.join(map(literal, record.fathers))}"
+    return words if record.inbred is None or not record.inbred.most else f"{words}; inbreeding {range_words(record.inbred)}"
 
 
 def laid_words(record: BroodRecord, zone: tzinfo, now: datetime | None) -> str:

@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from rounds.bench import kinds as k
 from rounds.bench.completing import next_brood_code
 from rounds.bench.folding.tending import PERHAPS, SHOWN
+from rounds.bench.mates import possible_fathers
 from rounds.bench.state import Container, Held
 from rounds.care.ahead.foresight import Foresight
 from rounds.views.asked import Answer, Asked, Number, Question, Saying
@@ -93,6 +94,8 @@ def hatchlings_of_shown(asked: Asked) -> list[Saying]:
     brood = _running_brood(asked, mothers, likely)
     if not brood:
         brood = next_brood_code(asked.bench, mothers) if mothers else ""
+        offered, taken_out = min(held.offered for held in likely), max(held.taken_out for held in likely)
+        fathers = possible_fathers(asked.bench, mothers, until=taken_out)
         said.append(
             (
                 k.BroodBegun,
@@ -100,9 +103,9 @@ def hatchlings_of_shown(asked: Asked) -> list[Saying]:
                     "code": brood,
                     "taxon": taxa.pop() if len(taxa) == 1 else "",
                     "mothers": mothers,
-                    "fathers": tuple(sorted({one.male for one in asked.bench.pairings if one.female in mothers})),
-                    "laid_from": min(held.offered for held in likely),
-                    "laid_to": max(held.taken_out for held in likely),
+                    "fathers": fathers.codes,
+                    "laid_from": max(offered, fathers.since or offered),
+                    "laid_to": taken_out,
                 },
             )
         )

@@ -7,11 +7,13 @@ from datetime import datetime
 from msgspec.structs import replace
 
 from rounds.bench.kinds.base import Entry, Sex, Stage
+from rounds.bench.mates import joined, stand_together
 from rounds.bench.state import (
     STAGES,
     Bench,
     Container,
     Lot,
+    Mates,
     Oddity,
     Shortfall,
     Stay,
@@ -51,6 +53,7 @@ def put(
     stays: tuple[Stay, ...] = (),
     came: datetime | None = None,
     begun_after: datetime | None = None,
+    mates: Mates = (),
 ) -> None:
     """Add animals to the lot that they belong to; ``at`` is when the first reached the stage, ``latest`` the last.
 
@@ -74,9 +77,15 @@ def put(
             lot.since = min(lot.since or at, at)
             lot.came = min(lot.came or at, came or at)
             lot.latest = max(lot.latest or at, latest or at)
-            return
-    container.lots.append(Lot(brood, stage, number, instar, sex, at, latest or at, began_before, stays, came or at, begun_after))
-    container.lots.sort(key=_lot_order)
+            lot.mates = joined(lot.mates, mates)
+            break
+    else:
+        container.lots.append(
+            Lot(brood, stage, number, instar, sex, at, latest or at, began_before, stays, came or at, begun_after, mates)
+        )
+        container.lots.sort(key=_lot_order)
+    if stage == "adult":
+        stand_together(container, came or at)
 
 
 def _lot_order(lot: Lot) -> tuple[str, int, int, str]:
@@ -111,6 +120,8 @@ def take(bench: Bench, entry: Entry, container: Container, number: int, lots: li
             lot.number -= share
             wanted -= share
             taken.append(replace(lot, number=share))
+            for code in lot.codes if lot.mates else ():
+                bench.mated[code] = joined(bench.mated.get(code, ()), lot.mates)
     container.lots = [lot for lot in container.lots if lot.number > 0]
     if wanted:
         odd(bench, entry, f"{container.code} had {number - wanted}, not {number}")

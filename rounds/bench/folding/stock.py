@@ -44,6 +44,7 @@ from rounds.bench.kinds import (
     Stocked,
 )
 from rounds.bench.kinds.base import Entry, Stage
+from rounds.bench.mates import joined
 from rounds.bench.state import Bench, Container, Lot
 
 
@@ -99,6 +100,7 @@ def _carry(source: Container, container: Container, entry: Entry, lots: list[Lot
             stays=stayed(lot, source, entry),
             came=entry.at,
             begun_after=lot.begun_after,
+            mates=lot.mates,
         )
 
 
@@ -316,6 +318,13 @@ def parasitoid(bench: Bench, entry: Parasitoid) -> None:
 def paired(bench: Bench, entry: Paired) -> None:
     """Two were seen coupled; what was planned of them is done."""
     bench.pairings.append(entry)
+    seen = ((entry.male, entry.at),)
+    bench.mated[entry.female] = joined(bench.mated.get(entry.female, ()), seen)
+    hers = [(one, lot) for one in bench.standing() for lot in one.lots_of("adult") if entry.female in lot.codes]
+    here = [(one, lot) for one, lot in hers if one.code == entry.container]
+    for _, lot in here or hers:
+        if lot.sex != "male":
+            lot.mates = joined(lot.mates, seen)
     bench.planned = [one for one in bench.planned if (one.female, one.male) != (entry.female, entry.male)]
 
 

@@ -145,5 +145,7 @@ def _renamed(container: Container, lot: Lot, number: int, code: str) -> Regroupe
         latest=lot.latest,
         began_before=lot.began_before,
         stays=lot.stays,
+        came=lot.came,
+        mates=lot.mates,
     )
     return change

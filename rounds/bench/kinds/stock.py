@@ -72,7 +72,7 @@ class BroodBegun(Entry, frozen=True, kw_only=True, tag="brood"):
     code: Code
     taxon: Annotated[str, Meta(max_length=120, description="scientific name, as the keeper has it")] = ""
     mothers: Annotated[tuple[str, ...], Meta(description="codes, comma between; one of them where several")] = ()
-    fathers: Annotated[tuple[str, ...], Meta(description="codes; empty where mated in the wild")] = ()
+    fathers: Annotated[tuple[str, ...], Meta(description="codes; 'wild' one that never came in; empty where mated in the wild")] = ()
     laid_from: datetime | None = None
     laid_to: datetime | None = None
 
@@ -273,7 +273,7 @@ class Paired(Here, frozen=True, kw_only=True, tag="paired"):
     """Seen coupled."""
 
     female: Code
-    male: Code
+    male: Annotated[Code, Meta(description="his code, or 'wild' where he never came in")]
     until: datetime | None = None
 
 

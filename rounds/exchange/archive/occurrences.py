@@ -15,6 +15,7 @@ from typing import Any
 from rounds.bench import kinds as k
 from rounds.bench.described import saying
 from rounds.bench.kinds.base import Entry
+from rounds.bench.mates import WILD
 from rounds.bench.state import Bench, Container, one_of
 from rounds.exchange.archive import terms as t
 from rounds.exchange.source import Source
@@ -76,7 +77,7 @@ def evidence_words(one: Evidence) -> str:
 def _parents(codes: Sequence[str]) -> list[str]:
     """Mothers or fathers; of several it is not known which was one animal's."""
     relation = "offspring of" if len(codes) == 1 else "offspring of one of several"
-    return [pair(relation, name_of("organism", code)) for code in codes]
+    return [pair(relation, name_of("organism", code)) for code in codes if code != WILD]
 
 
 class _Told:

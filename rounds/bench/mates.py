@@ -1,0 +1,77 @@
+"""Which males stood with females, and so may have fathered what those lay."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from datetime import datetime
+
+from msgspec import Struct
+
+from rounds.bench.state import Bench, Container, Lot, Mates
+
+WILD = "wild"  # a male from the wild that never came in
+
+
+class Fathers(Struct, frozen=True):
+    """Possible fathers in order of their codes; none where no male is on record, which of a wild-caught female means one
+    from the wild. ``since`` is when the first can have been one, None where that was before she came; ``newest`` when the last.
+    """
+
+    codes: tuple[str, ...] = ()
+    since: datetime | None = None
+    newest: datetime | None = None
+
+
+def joined(*known: Mates) -> Mates:
+    """Males by their codes, each since the earliest that is told."""
+    found: dict[str, datetime] = {}
+    for code, at in (one for mates in known for one in mates):
+        found[code] = min(found.get(code, at), at)
+    return tuple(sorted(found.items()))
+
+
+def stand_together(container: Container, at: datetime) -> None:
+    """Remember of each female here which males she stands with from now on. One whose sex is not known may be either."""
+    adults = container.lots_of("adult")
+    males = [lot for lot in adults if lot.sex != "female"]
+    for her in (lot for lot in adults if lot.sex != "male"):
+        known = {code for code, _ in her.mates}
+        near = {code for him in males if him is not her or him.number > 1 for code in him.codes}
+        new = tuple((code, at) for code in near - known)
+        if new:
+            her.mates = joined(her.mates, new)
+
+
+def mated_in_the_wild(bench: Bench, mother: str) -> bool:
+    """Whether a female was caught as an adult and never seen coupled here: she had mated before, presumably."""
+    founder = bench.founders.get(mother)
+    return founder is not None and founder.stage == "adult" and all(one.female != mother for one in bench.pairings)
+
+
+def possible_fathers(bench: Bench, mothers: Collection[str], lots: Iterable[Lot] = (), until: datetime | None = None) -> Fathers:
+    """The males that stood with these mothers, or were seen coupled with them.
+
+    Args:
+        lots: the females that laid, where they are known; else all of these mothers.
+        until: when they had laid; None for now.
+    """
+    known = [lot.mates for lot in lots if set(lot.codes) & set(mothers)]
+    if not known:
+        known = [lot.mates for one in bench.standing() for lot in one.lots if set(lot.codes) & set(mothers)]
+        known += [bench.mated.get(mother, ()) for mother in mothers]
+    itself = set(mothers) & bench.founders.keys()
+    mates = [(code, at) for code, at in joined(*known) if code not in itself and (until is None or at <= until)]
+    if not mates:
+        return Fathers()
+    codes, times = {code for code, _ in mates}, [at for _, at in mates]
+    from_before = any(mated_in_the_wild(bench, mother) for mother in mothers)
+    codes |= {WILD} if from_before else set()
+    return Fathers(tuple(sorted(codes)), None if from_before else min(times), max(times))
+
+
+def fathers_in_words(bench: Bench, mothers: Collection[str], fathers: Collection[str]) -> list[str]:
+    """The possible fathers as a record names them."""
+    if fathers:
+        return [*(one for one in fathers if one != WILD), *(["a male from the wild"] if WILD in fathers else [])]
+    wild = [one in bench.founders and bench.founders[one].stage == "adult" for one in mothers]
+    return ["a male from the wild"] if any(wild) else ["father not known"]
