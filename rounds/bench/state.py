@@ -235,6 +235,7 @@ class Container(Struct):
     eggs_found: datetime | None = None
     unsure: Unsure | None = None
     emptied: datetime | None = None
+    bare_since: datetime | None = None  # when the last host plant was taken out
     sign: str = "as usual"
     sign_since: datetime | None = None
     sign_entry: str = ""

@@ -11,7 +11,8 @@ from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Container
 from rounds.care.ahead.stages import CHANGES
 from rounds.care.here import ILL_SIGNS, Here, Reckoning, Timed, applies_from, begins_to_need, purpose_began
-from rounds.care.moment import EARLY, Moment, instant, utc
+from rounds.care.moment import EARLY, Moment, utc
+from rounds.care.rules import is_of_the_night
 from rounds.care.spoken import local
 from rounds.care.standing import Due
 
@@ -118,21 +119,16 @@ def drink(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
     container = here.container
     last = container.last.get("drank")
     drunk = utc(container.all_drank) if container.all_drank is not None else None
-    if drunk is not None and (drunk >= here.settled or drunk >= begins_to_need(here, "drink", "adult")):
+    if drunk is not None and (drunk >= here.settled or drunk >= begins_to_need(reckoning, here, "drink", "adult")):
         return made(reckoning, here, rule, drunk, last, _at_dusk(reckoning, rule, drunk))
-    start = begins_to_need(here, "drink", "adult")
+    start = begins_to_need(reckoning, here, "drink", "adult")
     due = start if rule.rule.condition not in ("first feed", "fed at night") else None
     return made(reckoning, here, rule, start, last, due or _at_dusk(reckoning, rule, start))
 
 
 def _at_dusk(reckoning: Reckoning, rule: Timed, start: datetime) -> datetime | None:
     """The last round of the day after an instant, for what is fed at night; None where the rule has hours of its own."""
-    moment = reckoning.moment
-    if rule.rule.condition != "fed at night" or not rule.daily or not moment.anchors:
-        return None
-    day, evening = start.astimezone(moment.zone).date(), moment.anchors[-1][1]
-    tonight, tomorrow = (instant(day + timedelta(days=days), evening, moment.zone) for days in (0, 1))
-    return tonight if tonight > start + EARLY else tomorrow
+    return reckoning.moment.next_last_round(start) if is_of_the_night(rule.rule) else None
 
 
 def change(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:

@@ -11,11 +11,12 @@ from functools import cache
 from typing import NamedTuple
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from rounds.bench.folding.tending import PERHAPS, SHOWN
 from rounds.bench.kinds import PutOff, Taxon
 from rounds.bench.kinds.base import ROOTED
-from rounds.bench.state import Bench, Container, Host
+from rounds.bench.state import Bench, Container, Host, Lot
 from rounds.care.ahead.foresight import Foresight
 from rounds.care.ahead.stages import USUAL_INSTARS
 from rounds.care.checks import CHECKS
@@ -294,6 +295,23 @@ def _preference(rule: Rule) -> tuple[bool, float]:
     return rule.condition == "", often
 
 
+# Which animals of its stage a check is about, where it is not all of them.
+_ABOUT: dict[str, Callable[[Reckoning, Lot], bool]] = {
+    "drink": lambda reckoning, lot: bool(reckoning.species[lot.brood].adult & FED),
+    "feeder": lambda reckoning, lot: bool(reckoning.species[lot.brood].adult & FED),
+    "eggs": lambda reckoning, lot: lot.sex != "male",
+    "host": lambda reckoning, lot: lot.sex != "male" and bool(reckoning.species[lot.brood].female & WANTS_HOST),
+}
+
+
+def _about(reckoning: Reckoning, container: Container, check: str, stage: str) -> Container:
+    """A container with only the animals that a check is about."""
+    wanted = _ABOUT.get(check) if stage == "adult" and len(container.lots) > 1 else None
+    if wanted is None:
+        return container
+    return replace(container, lots=[lot for lot in container.lots if lot.stage == stage and wanted(reckoning, lot)])
+
+
 def arrived(container: Container, stage: str) -> datetime | None:
     """When the first animals of a stage that are in a container came to be there in it, without animals the first kept
     stems; None where there are none.
@@ -317,19 +335,20 @@ def purpose_began(container: Container, purposes: Collection[str]) -> datetime |
 
 def applies_from(reckoning: Reckoning, here: Here, rule: Rule) -> datetime:
     """When a rule began to apply: the container in its place, its purpose, animals of the stage and instar."""
-    container, start = here.container, here.begun
+    container, start = _about(reckoning, here.container, rule.check, rule.stage), here.begun
     for at in (purpose_began(container, rule.purposes), _grown(reckoning, container, rule) or arrived(container, rule.stage)):
         if at is not None and at > start:
             start = at
     return start
 
 
-def begins_to_need(here: Here, check: str, stage: str) -> datetime:
+def begins_to_need(reckoning: Reckoning, here: Here, check: str, stage: str) -> datetime:
     """When animals here began to need what a check asks about: hunger and thirst go on when a purpose changes for another
     under which they are fed too.
     """
     start = here.begun
-    for at in (arrived(here.container, stage), purpose_began(here.container, _purposes_with(check))):
+    theirs = _about(reckoning, here.container, check, stage)
+    for at in (arrived(theirs, stage), purpose_began(here.container, _purposes_with(check))):
         if at is not None and at > start:
             start = at
     return start

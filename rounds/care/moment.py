@@ -96,6 +96,14 @@ class Moment:
         """When the round begins that is a day after the round of a look at ``last``, within the early hours."""
         return self.next_two(last.astimezone(UTC) + A_DAY_LESS_EARLY)[0]
 
+    def next_last_round(self, last: datetime) -> datetime | None:
+        """When the first last round of a day begins that a look at ``last`` does not count for; None without rounds."""
+        if not self.anchors:
+            return None
+        day, evening = last.astimezone(self.zone).date(), self.anchors[-1][1]
+        tonight, tomorrow = (instant(day + timedelta(days=days), evening, self.zone) for days in (0, 1))
+        return tonight if tonight > last + EARLY else tomorrow
+
     @cached_property
     def present_round(self) -> tuple[datetime, str]:
         """The round of now: the last that has begun, or the next where it begins within the early hours."""

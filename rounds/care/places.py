@@ -294,12 +294,15 @@ def _heat(reckoning: Reckoning, rules: _Rules, found: list[Due]) -> None:
 
 
 class _Band(Struct, frozen=True):
-    """Between what a place may be, in C, and whether only resting stock stands there."""
+    """Between what a place may be, in C, and whether only resting stock stands there. ``limit_c`` is the keeper's own limit
+    of cold, None where nothing lives there or none was given.
+    """
 
     cold_c: float
     warm_c: float
     hot_c: float
     rests: bool
+    limit_c: float | None = None
 
 
 def _band(bench: Bench, container: Container | None, place: str) -> _Band:
@@ -311,7 +314,13 @@ def _band(bench: Bench, container: Container | None, place: str) -> _Band:
         cold = shelf.cold_c if shelf.cold_c is not None else cold
         hot = shelf.hot_c if shelf.hot_c is not None else max(hot, shelf.warm_c or hot)
         warm = shelf.warm_c if shelf.warm_c is not None else min(warm, hot)
-    return _Band(cold, warm, hot, rests)
+    return _Band(cold, warm, hot, rests, shelf.cold_c if shelf is not None and _lives(bench, container, shelf) else None)
+
+
+def _lives(bench: Bench, container: Container | None, shelf: Shelf) -> bool:
+    """Whether animals, or stems that may bear eggs, are in a container, else anywhere on a shelf."""
+    places = [container] if container is not None else [one for one in bench.standing() if bench.shelf_of(one) is shelf]
+    return any(one.lots or one.held for one in places)
 
 
 def own_limits(bench: Bench, place: str) -> tuple[float | None, float]:
@@ -329,12 +338,15 @@ def _rests(bench: Bench, shelf: Shelf | None) -> bool:
 
 
 def _tells_warmth(reading: Air, band: _Band) -> bool:
-    """Whether a reading tells how warm it was; how cold it was only matters in rest."""
-    return reading.temperature_c is not None or reading.high_c is not None or (band.rests and reading.low_c is not None)
+    """Whether a reading tells how warm it was; how cold it was only matters in rest, and under the keeper's own limit."""
+    is_cold_told = band.rests or band.limit_c is not None
+    return reading.temperature_c is not None or reading.high_c is not None or (is_cold_told and reading.low_c is not None)
 
 
 def _out_of_band(bench: Bench, container: Container | None, place: str, reading: Air, band: _Band) -> tuple[str, str] | None:
-    """Which condition a reading meets, and what it said; a lowest of the night does not say that it is cold now."""
+    """Which condition a reading meets, and what it said; a lowest of the night does not say that it is cold now, but under
+    the keeper's own limit it is told.
+    """
     warmth = measures_of(bench.settings).warmth
     now_c = reading.temperature_c
     if band.rests:
@@ -344,8 +356,15 @@ def _out_of_band(bench: Bench, container: Container | None, place: str, reading:
         return "hot cup" if container else "hot room", f"read {warmth(warmest)}"
     if warmest is not None and warmest >= band.warm_c:
         return "warm or cold", f"read {warmth(warmest)}"
-    if now_c is not None and now_c < band.cold_c and _females_lay(bench, container, place):
-        return "warm or cold", f"read {warmth(now_c)}, too cold to lay"
+    read = [one for one in (now_c, reading.low_c, reading.high_c) if one is not None]
+    lowest = min(read, default=band.cold_c)
+    limit = f"read {warmth(lowest)}, under its limit of {warmth(band.limit_c)}" if band.limit_c is not None else ""
+    if limit and lowest < min(FREEZING_C, band.limit_c or FREEZING_C):
+        return "freezing", limit
+    if warmest is not None and warmest < band.cold_c and _females_lay(bench, container, place):
+        return "warm or cold", f"read {warmth(warmest)}, too cold to lay"
+    if band.limit_c is not None and lowest < band.limit_c:
+        return "warm or cold", limit
     return None
 
 

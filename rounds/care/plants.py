@@ -23,7 +23,9 @@ def host(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
     """Looked at each round; late by the age of what was cut first, or as soon as it was seen to fail."""
     cut = here.host
     if cut is None:
-        return made(reckoning, here, rule, applies_from(reckoning, here, rule.rule), reason="no host")
+        start = applies_from(reckoning, here, rule.rule)
+        bare = here.container.bare_since
+        return made(reckoning, here, rule, start if bare is None else max(start, utc(bare)), reason="no host")
     last = newest(here.container.last, rule.kinds)
     looked = _looked(here, rule, cut, last)
     start = utc(cut.cut) if rule.amber is not None else looked
@@ -66,14 +68,14 @@ def food(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
     """Counts from when food was last put in or seen; pressing once little or none was left."""
     container = here.container
     if here.host is None:
-        start = begins_to_need(here, "food", "larva")
-        out = container.last.get("host out")
-        if out is not None and out.at > start:
-            start = utc(out.at)
+        start = begins_to_need(reckoning, here, "food", "larva")
+        bare, out = container.bare_since, container.last.get("host out")
+        if bare is not None and bare > start:
+            start = utc(bare)
         return made(reckoning, here, rule, start, out, reason="no food in")
     last = newest(container.last, rule.kinds)
     fed = utc(last.at) if last is not None else None
-    start = fed if fed is not None and fed >= here.settled else begins_to_need(here, "food", "larva")
+    start = fed if fed is not None and fed >= here.settled else begins_to_need(reckoning, here, "food", "larva")
     start = fed if fed is not None and fed > start else start
     worst = _shortage(container.hosts)
     if worst is None:

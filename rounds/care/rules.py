@@ -56,6 +56,11 @@ class Rule(Struct, frozen=True):
         return f"{_hours(self.every_h)} before" if self.before_limit else f"every {_hours(self.every_h)}"
 
 
+def is_of_the_night(rule: Rule) -> bool:
+    """Whether a rule is of animals that feed from dusk on, and has no hours of its own."""
+    return rule.condition == "fed at night" and rule.daily
+
+
 def _hours(value: float) -> str:
     return f"{value / DAY:g} d" if value >= 72 and value % DAY == 0 else f"{value:g} h"
 

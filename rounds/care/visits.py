@@ -14,6 +14,7 @@ from datetime import datetime, timedelta
 from msgspec import Struct, structs
 
 from rounds.bench.kinds.base import ROOTED
+from rounds.bench.resting import rests
 from rounds.bench.state import Bench, Container, Host, Moat
 from rounds.care.ahead.foresight import Foresight
 from rounds.care.ahead.tonight import is_open_lid
@@ -23,7 +24,7 @@ from rounds.care.here import left_be_until
 from rounds.care.moment import EARLY, Moment, utc
 from rounds.care.order import GROUPS, group_of, order_key, walking_order
 from rounds.care.places import LAYING, own_limits
-from rounds.care.rules import Rule
+from rounds.care.rules import Rule, is_of_the_night
 from rounds.care.standing import Due, PlaceKind
 from rounds.care.supplies import UNKNOWN_PLANT, plant_for, stems_to_eat, stems_to_lay_on
 
@@ -291,9 +292,10 @@ class _Walk:
         plant, or larvae are fed with them.
         """
         bench, eggs = self._bench, [lot for lot in container.lots if lot.stage == "egg"]
+        eggs = [lot for lot in eggs if not rests(bench, container, lot)]
         awake = [lot for lot in eggs if (taxon := bench.species_of(lot.brood)) is None or taxon.overwinters_as != "egg"]
         fed = container.hosts and (container.purpose in LAYING or container.count("larva"))
-        if not awake or container.purpose == "overwintering" or fed:
+        if not awake or fed:
             return []
         first = [one.first for one in self._foresight.coming(container) if one.change == "hatch"]
         if container.sign == "darkening" or not first or None in first:
@@ -347,8 +349,11 @@ class _Walk:
         if due.rule is None or after is None:
             return []
         comes: datetime | None = max(due.due, due.put_off_until) if due.put_off_until else due.due
+        by_night = is_of_the_night(after)
         found: list[int] = []
         for number in allowed:
+            if by_night and self._moment.next_last_round(self._at[number] - 2 * EARLY) != self._at[number]:
+                continue
             if comes is not None and comes <= self._at[number] + EARLY:
                 found.append(number)
                 comes = self._again(due.check, after, self._at[number])
@@ -360,6 +365,8 @@ class _Walk:
             return None
         if rule.each_round:
             return self._moment.next_unserved(done)
+        if is_of_the_night(rule):
+            return self._moment.next_last_round(done) or self._moment.next_daily(done)
         if rule.daily:
             return self._moment.next_daily(done)
         return done + timedelta(hours=rule.every_h) if rule.every_h else None

@@ -129,6 +129,8 @@ def _hosts_leave(bench: Bench, container: Container, leaving: list[Host], entry:
             container.hosts = [one for one in container.hosts if one is not host]
         else:
             out = _part_of(host, stems)
+        if not container.hosts:
+            container.bare_since = entry.at
         _stood_with(bench, out)
         if entry.fate == "held":
             keeper = container_for(bench, entry.held_in, entry) if entry.held_in else container
