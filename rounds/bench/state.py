@@ -248,6 +248,7 @@ class Container(Struct):
     lamp_since: datetime | None = None
     notes: list[Said] = field(default_factory=list)
     photos: list[Said] = field(default_factory=list)
+    looks: tuple[datetime, ...] = ()  # when something was last written of it, and the time before that
 
     def count(self, stage: Stage | None = None, brood: str = "", sex: Sex | None = None) -> int:
         """How many animals of that stage, brood and sex are here by the book."""

@@ -10,6 +10,7 @@ import msgspec
 
 from rounds.bench import kinds as k
 from rounds.bench.folding import papers, places, stock, tending
+from rounds.bench.folding.passing import looked_at
 from rounds.bench.folding.standing_with import females_stood
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
@@ -112,6 +113,7 @@ def apply(bench: Bench, entry: Entry) -> None:
     container = bench.containers.get(code) if code else None
     if container:
         container.last[entry.what] = entry  # type: ignore[assignment]  # every kind is one of AnyEntry
+        looked_at(container, entry.at)
     if entry.round:
         papers.in_round(bench, entry)
 

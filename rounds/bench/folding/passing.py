@@ -16,12 +16,15 @@ SAME_LOOK = timedelta(hours=1)  # what is written of a container within an hour 
 LONGEST_UNSEEN = timedelta(days=3)  # a change is not taken to have waited longer for a look; our estimate
 
 
-def look_before(container: Container, at: datetime) -> datetime:
-    """When the container was last looked at before a look: the newest entry of it, at most some days back.
+def looked_at(container: Container, at: datetime) -> None:
+    """Remember a look, and the one before it."""
+    if not container.looks or at - container.looks[-1] >= SAME_LOOK:
+        container.looks = (*container.looks[-1:], at)
 
-    Without any it is taken to have been looked at in the round before.
-    """
-    before = [one.at for one in container.last.values() if one.at <= at - SAME_LOOK]
+
+def look_before(container: Container, at: datetime) -> datetime:
+    """When the container was last looked at before a look, at most some days back; without any, in the round before."""
+    before = [one for one in container.looks if one <= at - SAME_LOOK]
     return max(max(before), at - LONGEST_UNSEEN) if before else at - A_LOOK_BEFORE
 
 

@@ -38,7 +38,7 @@ A_DAY = timedelta(days=1)
 
 def last_look(container: Container) -> datetime:
     """When a container was last looked at, as far as anything was written of it."""
-    return max((one.at for one in container.last.values()), default=container.since)
+    return container.looks[-1] if container.looks else container.since
 
 
 class Foresight:

@@ -1,0 +1,114 @@
+"""Forecasts: the unfinished count, eggs always have a window, each day's eggs have their own, what has wintered has none."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+import rounds
+from rounds.scripting.results import Forecast
+from tests.stories.telling import ZONE, Story, tell
+
+
+def _forecasts(story: Story, where: str) -> list[Forecast]:
+    book = rounds.open_book(story.folder, keeper="KM", clock=story.clock, zone=ZONE)
+    return [one for one in book.forecasts() if one.container == where]
+
+
+def _days(story: Story, where: str, begun: datetime) -> float:
+    (found,) = _forecasts(story, where)
+    assert found.half is not None
+    return (found.half - begun) / timedelta(days=1)
+
+
+def _looks(story: Story, where: str, looks: int) -> None:
+    for _ in range(looks):
+        story.later(hours=12).type(f"{where} air 20C", f"{where} looked")
+
+
+def test_the_first_of_ten_pupae_does_not_bring_the_others_forward(story: Story) -> None:
+    """Each needs about 165 degree-days above 10 C, 16.5 days at 20 C; the first is out a day and a half before."""
+    story.at("2027-06-01 08:00")
+    tell(
+        story,
+        """
+        constants 'Boloria inachus' stage=pupa lower=10 constant=165 source=own
+        brood R7 taxon='Boloria inachus'
+        R3 set up rearing
+        R3 stocked 10 larvae R7 instar=5
+        R3 air 20C
+        R3 looked
+        """,
+    )
+    _looks(story, "R3", 2)
+    story.type("R3 pupated 10")
+    begun = story.clock.now
+    before = _days(story, "R3", begun)
+    _looks(story, "R3", 30)
+    story.type("R3 emerged 1")
+
+    assert 16.0 < before < 17.0
+    assert _days(story, "R3", begun) > 15.8
+
+
+def test_eggs_of_a_species_of_which_nothing_is_known_get_a_window_told_as_assumed(story: Story) -> None:
+    story.at("2027-06-01 08:00")
+    tell(
+        story,
+        """
+        L1 set up laying
+        L1 founder W1 'Zerynthia nova'
+        L1 host in aristolochia leaf
+        room air 20C
+        """,
+    )
+    story.later(hours=12).type("L1 searched 6", "E1 set up eggs", "L1 moved 6 eggs to E1")
+    (found,) = _forecasts(story, "E1")
+
+    assert "assumed, the median of" in found.basis
+    assert found.low is not None
+    assert found.half is not None
+    assert found.high is not None
+    days = [(at - story.clock.now) / timedelta(days=1) for at in (found.low, found.half, found.high)]
+    assert 2.5 < days[0] < days[1] < 8 < days[2] < 20
+    story.later(days=4)
+    assert "leaf" in story.due("E1")  # in time for what is known of other species
+
+
+def test_eggs_of_each_day_have_a_window_of_their_own_whatever_brood_they_join(story: Story) -> None:
+    story.at("2027-06-01 18:00")
+    tell(
+        story,
+        """
+        constants 'Boloria inachus' stage=egg lower=10 constant=70 source=own
+        L1 set up laying
+        L1 founder W1 'Boloria inachus'
+        L1 host in viola leaf
+        room air 20C
+        """,
+    )
+    halves = []
+    for day in range(6):
+        story.later(hours=24).type("room air 20C", "L1 searched 5", f"E{day} set up eggs", f"L1 moved 5 eggs to E{day}")
+        (found,) = _forecasts(story, f"E{day}")
+        assert found.half is not None
+        halves.append((found.half - story.clock.now) / timedelta(days=1))
+
+    assert all(abs(left - 6.5) < 0.3 for left in halves)  # 7 days at 20 C from the middle of the day before
+    assert "leaf" not in {check for check, row in story.due("E5").items() if row["standing"] in ("late", "danger")}
+
+
+def test_what_has_wintered_gets_no_date_from_warmth_since_autumn(story: Story) -> None:
+    story.at("2027-09-01 08:00")
+    tell(
+        story,
+        """
+        brood R7 taxon='Boloria inachus'
+        R3 set up overwintering
+        R3 stocked 6 pupae R7
+        """,
+    )
+    story.at("2028-03-05 09:00").type("R3 changed purpose=emergence")
+    (found,) = _forecasts(story, "R3")
+
+    assert found.half is None
+    assert "have wintered" in found.why_not
