@@ -112,3 +112,40 @@ def test_what_has_wintered_gets_no_date_from_warmth_since_autumn(story: Story) -
 
     assert found.half is None
     assert "have wintered" in found.why_not
+
+
+def test_a_species_that_winters_as_larva_still_has_a_summer(story: Story) -> None:
+    story.at("2027-06-01 08:00")
+    tell(
+        story,
+        """
+        taxon 'Boloria inachus' overwinters_as=larva
+        brood R7 taxon='Boloria inachus'
+        R3 set up rearing
+        R3 stocked 6 larvae R7 instar=2
+        R3 air 20C
+        """,
+    )
+    moult, pupation = _forecasts(story, "R3")
+
+    assert moult.half is not None
+    assert pupation.half is None
+    assert "its larvae winter" in pupation.why_not
+
+
+def test_constants_of_the_last_instar_serve_pupation(story: Story) -> None:
+    """50 degree-days above 10 C are five days at 20 C, whatever a relative's whole larval life takes."""
+    story.at("2027-06-01 08:00")
+    tell(
+        story,
+        """
+        constants 'Boloria inachus' stage=L5 lower=10 constant=50 source=own
+        brood R7 taxon='Boloria inachus'
+        R3 set up rearing
+        R3 stocked 6 larvae R7 instar=4
+        R3 air 20C
+        """,
+    )
+    story.later(hours=12).type("R3 air 20C", "R3 moulted 6 L5")
+
+    assert 4.0 < _days(story, "R3", story.clock.now) < 5.5

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta, tzinfo
 from functools import cached_property
 
@@ -26,6 +27,7 @@ from rounds.care.ahead.stages import (
     instars_of,
     left_share,
     scaled,
+    undated,
     wintered,
 )
 from rounds.care.ahead.warmth import Logged, Warmth, no_loggers, warmth_at
@@ -169,15 +171,16 @@ class Foresight:
         found: dict[tuple[str, str], list[tuple[Container, Lot]]] = {}
         hatched = {one.brood for one in self.bench.passed if one.stage == "egg"}
         for container in self.bench.standing():
-            for lot in container.lots if container.purpose != "overwintering" else ():
-                if lot.brood not in self.bench.broods or lot.stage == "adult":
+            for lot in container.lots:
+                if lot.brood not in self.bench.broods or lot.stage == "adult" or rests(self.bench, container, lot):
                     continue
                 taxon = self.bench.taxon_of(lot.brood)
                 if self._rests(taxon, lot) or wintered(self.bench, container, lot):
                     continue
                 if lot.stage != "larva" or lot.instar:
                     stage = f"L{lot.instar}" if lot.stage == "larva" else lot.stage
-                    if not lot.began_before:
+                    last = lot.stage == "larva" and lot.instar >= instars_of(self.bench, taxon)  # ends with larval life
+                    if not lot.began_before and not last:
                         found.setdefault((taxon, stage), []).append((container, lot))
                 if lot.stage == "larva" and lot.brood in hatched:
                     found.setdefault((taxon, "larva"), []).append((container, lot))
@@ -215,23 +218,31 @@ class Foresight:
         found: list[Coming] = []
         for lot in container.lots:
             taxon = self.bench.taxon_of(lot.brood)
-            if lot.stage == "adult" or self._rests(taxon, lot) or rests(self.bench, container, lot):
+            if lot.stage == "adult" or rests(self.bench, container, lot) or (lot.stage != "larva" and self._rests(taxon, lot)):
                 continue
-            if lot.stage != "larva":
+            if lot.stage == "larva":
+                found += self._of_larvae(container, lot, taxon)
+            else:
                 found.append(self._one(container, lot, CHANGES[lot.stage], self.need(taxon, lot.stage, lot.brood)))
-                continue
-            instars = instars_of(self.bench, taxon)
-            instar, larva = lot.instar or 1, self.need(taxon, "larva", lot.brood)
-            own_share = instar_share(instar, instars)
-            part = self.need(taxon, f"L{instar}", lot.brood) or scaled(larva, own_share, f"L{instar} taken as {own_share:.0%} of it")
-            if instar < instars:
-                found.append(self._one(container, lot, "moult", part))
-            share = left_share(instar, instars)
-            words = f"{share:.0%} of it left from L{instar} on" if share < 1 else "the whole larval life"
-            stage = part if lot.instar else larva
-            stage_dd = stage.constant_dd if stage else None
-            found.append(self._one(container, lot, "pupation", scaled(larva, share, words), stage_dd))
         return found
+
+    def _of_larvae(self, container: Container, lot: Lot, taxon: str) -> Iterator[Coming]:
+        """The next moult, and pupation: of the last instar by its own constants where there are some, else by larval life."""
+        instars = instars_of(self.bench, taxon)
+        instar, larva = lot.instar or 1, self.need(taxon, "larva", lot.brood)
+        own, own_share = self.need(taxon, f"L{instar}", lot.brood), instar_share(instar, instars)
+        part = own or scaled(larva, own_share, f"L{instar} taken as {own_share:.0%} of it")
+        if instar < instars:
+            yield self._one(container, lot, "moult", part)
+        share = left_share(instar, instars)
+        words = f"{share:.0%} of it left from L{instar} on" if share < 1 else "the whole larval life"
+        stage = part if lot.instar else larva
+        rest = own if own is not None and instar >= instars else scaled(larva, share, words)
+        coming = self._one(container, lot, "pupation", rest, stage.constant_dd if stage else None)
+        if self._rests(taxon, lot):
+            pauses = "its larvae winter: no date for pupation, for nobody can tell from warmth whether these pause first"
+            coming = undated(coming, pauses)
+        yield coming
 
     def _one(self, container: Container, lot: Lot, change: Change, need: Need | None, stage_dd: float | None = None) -> Coming:
         trace = self.along(container.code, "", lot.stays, need.lower_c) if need else None

@@ -121,6 +121,11 @@ def coming_change(
     return replace(coming, first=max(coming.first, came_in), low=max(coming.low, came_in), not_before=not_before)
 
 
+def undated(coming: Coming, why_not: str) -> Coming:
+    """The same change without a date, and why."""
+    return replace(coming, first=None, half=None, last=None, low=None, high=None, not_before=None, why_not=why_not)
+
+
 def wintered(bench: Bench, container: Container, lot: Lot) -> bool:
     """Whether animals stood in winter store in the stage that they are in: what is published counts from its beginning."""
     stood = [bench.at(stay.container) for stay in lot.stays]
