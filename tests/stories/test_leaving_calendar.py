@@ -261,7 +261,7 @@ STAGES = {
     "emergence of": "pupa 12",
 }
 FATES = ("died 12", "released 12", "moved 12 to R5", "escaped 12", "missing 12", "preserved 12", "counted 0", "split into R5,R6 numbers=6,6",
-         "changed purpose=overwintering", "crossed out", "no constants", "typed late")  # fmt: skip
+         "changed purpose=overwintering", "crossed out", "typed late")  # fmt: skip
 WENT_ON = {"hatch of": "hatched 12", "moult of": "moulted 12 L4", "pupation of": "pupated 12", "emergence of": "emerged 12"}
 
 
@@ -285,9 +285,9 @@ def test_what_was_expected_of_those_that_are_no_longer_so_goes(story: Story, tmp
     before = phone.titled(f"R7: {change} 12")
     assert len(before) == 1
     story.later(days=1)
-    if fate in ("crossed out", "no constants"):
+    if fate == "crossed out":
         for line in story.on_disk():
-            if line["what"] == ("stocked" if fate == "crossed out" else "constants"):
+            if line["what"] == "stocked":
                 story.desk.strike(line["id"], "wrong cup")
     elif fate == "typed late":
         tell(story, "R7 died 12 -20h")
@@ -298,6 +298,24 @@ def test_what_was_expected_of_those_that_are_no_longer_so_goes(story: Story, tmp
     still = fate == "moulted 12 L4" or (fate == "went on" and change == "moult of")  # of the next instar, at another time
     assert [one.uid.value for one in after if one.uid.value == before[0].uid.value] == []
     assert len(after) == (1 if still else 0)
+
+
+@pytest.mark.parametrize("change", ["hatch of", "emergence of"])
+def test_where_constants_are_crossed_out_the_change_moves_to_where_any_species_has_it(
+    story: Story, tmp_path: Path, change: str
+) -> None:
+    phone = Phone()
+    young(story, STAGES[change])
+    take_in(story, phone, tmp_path)
+    (before,) = phone.titled(f"R7: {change} 12")
+    for line in story.on_disk():
+        if line["what"] == "constants":
+            story.desk.strike(line["id"], "of another species")
+    take_in(story, phone, tmp_path)
+    (after,) = phone.titled(f"R7: {change} 12")
+    assert after.uid.value == before.uid.value
+    assert after.dtend.value != before.dtend.value
+    assert "NOT its own: assumed" in after.description.value
 
 
 @pytest.mark.parametrize("struck", ["stocked", "moved"])
