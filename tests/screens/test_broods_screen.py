@@ -85,7 +85,7 @@ async def test_a_species_page_fits_its_room(demo_desk: Desk, opened: Opened, siz
         told = page(app)
 
         assert "captive females" in told
-        assert "NOT its own: those of Panchala ganesa" in told
+        assert "NOT its own: assumed, the median of" in " ".join(told.split())
         assert max(map(len, told.splitlines())) <= size[0] - 2
 
 
