@@ -15,6 +15,7 @@ import msgspec
 
 from rounds.bench import kinds as k
 from rounds.bench.described import animals
+from rounds.bench.folding.hunger import fed_lots
 from rounds.bench.folding.lots import matching
 from rounds.bench.folding.not_seen import open_here
 from rounds.bench.folding.tending import lots_searched
@@ -330,9 +331,11 @@ def _parasitoid(bench: Bench, entry: k.Parasitoid) -> Iterator[str]:
 
 
 def _females_fed(bench: Bench, entry: k.Drank | k.Refused) -> Iterator[str]:
-    there = bench.containers[entry.container].females
+    fed = fed_lots(bench, bench.containers[entry.container])
+    there = sum(lot.number for lot in fed)
     if entry.number > there:
-        yield f"{entry.number} females {entry.what}, but {entry.container} holds {there}; give {there} or fewer"
+        whom = "females" if any(lot.sex != "male" for lot in fed) else "males"
+        yield f"{entry.number} {whom} {entry.what}, but {entry.container} holds {there}; give {there} or fewer"
     if there == 0:
         yield f"{entry.container} holds no adults to drink; it holds {holds(bench.containers[entry.container])}"
     if entry.female and not bench.containers[entry.container].count("adult", entry.female):

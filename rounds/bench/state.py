@@ -50,6 +50,25 @@ class Stay(Struct, frozen=True):
 Mates = tuple[tuple[str, datetime], ...]  # males by code, each with since when
 
 
+class Hunger(Struct, frozen=True):
+    """So many adults are hungry since then: since they drank last, or, if they never drank, since they came."""
+
+    since: datetime
+    number: int
+    drank: bool = False
+
+
+def hungriest(hunger: tuple[Hunger, ...], number: int) -> tuple[Hunger, ...]:
+    """The hunger of so many of some animals, if nobody knows which of them: that of those who wait longest."""
+    found = []
+    for one in sorted(hunger, key=lambda one: one.since):
+        share = min(one.number, number)
+        number -= share
+        if share:
+            found.append(Hunger(one.since, share, one.drank))
+    return tuple(found)
+
+
 class Lot(Struct):
     """The animals of one brood, stage, instar and sex in one container.
 
@@ -60,6 +79,7 @@ class Lot(Struct):
     them came to be here in this stage. ``begun_after`` is the look before the first of them was seen in this stage; of eggs
     found, the search before, or when their stems were put in. ``mates`` are the males that adults, but males, ever stood or
     coupled with, and since when.
+    ``hunger`` of adults is what each is surely hungry since; it goes with them.
     """
 
     brood: str
@@ -74,6 +94,7 @@ class Lot(Struct):
     came: datetime | None = None
     begun_after: datetime | None = None
     mates: Mates = ()
+    hunger: tuple[Hunger, ...] = ()
 
     @property
     def codes(self) -> tuple[str, ...]:
@@ -96,6 +117,7 @@ class Shortfall(Struct):
     instar: int = 0
     sex: Sex = ""
     to: str = ""
+    hunger: tuple[Hunger, ...] = ()
 
 
 class SearchMade(Struct):
@@ -135,8 +157,10 @@ class Held(Struct):
     """A lot of stems taken out of a laying container and kept in case they bear eggs.
 
     ``lot`` is its name, which no other lot on the bench has. ``female_days`` is how long females stood with them;
-    ``frass`` what the last look under them saw, ``frass_looks`` when each such look was made, and ``frass_unknown``
-    when frass was last seen under one of several lots, nobody knows which. ``stays`` is where they were kept before.
+    ``frass`` the most that was seen under them: it stays until the young larvae are found, ``frass_since`` is when it
+    was first seen. ``frass_looks`` is when each look was made; those up to ``frass_unknown`` say nothing any more: then
+    frass was seen under one of several lots, nobody knows which, or the larvae were found. ``stays`` is where they were
+    kept before.
     """
 
     plant: str
@@ -153,6 +177,7 @@ class Held(Struct):
     taxon: str = ""
     lot: str = ""
     frass_unknown: datetime | None = None
+    frass_since: datetime | None = None
     stays: tuple[Stay, ...] = ()
 
 
@@ -230,8 +255,9 @@ class Container(Struct):
     held: list[Held] = field(default_factory=list)
     moat: Moat = field(default_factory=Moat)
     last: dict[str, AnyEntry] = field(default_factory=dict)  # by kind: its newest entry
-    all_drank: datetime | None = None
-    drank_part: list[tuple[datetime, int]] = field(default_factory=list)
+    all_drank: datetime | None = None  # of the last feed in which all drank, when the first of them did
+    feed_done: datetime | None = None  # when the last of them did
+    drank_part: list[tuple[datetime, int]] = field(default_factory=list)  # of several lots, nobody knows which
     eggs_found: datetime | None = None
     unsure: Unsure | None = None
     emptied: datetime | None = None

@@ -6,13 +6,14 @@ from datetime import UTC, datetime, timedelta
 
 from msgspec.structs import replace
 
+from rounds.bench.folding.hunger import females_first
 from rounds.bench.kinds import AnyEntry
 from rounds.bench.kinds.base import Entry
-from rounds.bench.state import Container
+from rounds.bench.state import Container, Hunger
 from rounds.care.ahead.stages import CHANGES
-from rounds.care.here import ILL_SIGNS, Here, Reckoning, Timed, applies_from, begins_to_need, purpose_began
+from rounds.care.here import FED, ILL_SIGNS, Here, Reckoning, Timed, applies_from, purpose_began, purposes_with
 from rounds.care.moment import EARLY, Moment, utc
-from rounds.care.rules import is_of_the_night
+from rounds.care.rules import EMERGING, is_of_the_night
 from rounds.care.spoken import local
 from rounds.care.standing import Due
 
@@ -112,18 +113,23 @@ def look(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
 
 
 def drink(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
-    """Counts from when all had drunk, not from when food was offered nor from when some drank.
+    """Counts from when the one that waits longest drank, wherever that was; not from when food was offered.
 
-    Those that never drank here are due in the present round; amber and red count from when they came.
+    Those that never drank are due in the present round; amber and red count from when they came.
     """
-    container = here.container
-    last = container.last.get("drank")
-    drunk = utc(container.all_drank) if container.all_drank is not None else None
-    if drunk is not None and (drunk >= here.settled or drunk >= begins_to_need(reckoning, here, "drink", "adult")):
-        return made(reckoning, here, rule, drunk, last, _at_dusk(reckoning, rule, drunk))
-    start = begins_to_need(reckoning, here, "drink", "adult")
-    due = start if rule.rule.condition not in ("first feed", "fed at night") else None
-    return made(reckoning, here, rule, start, last, due or _at_dusk(reckoning, rule, start))
+    fed = [lot for lot in here.container.lots if lot.stage == "adult" and reckoning.species[lot.brood].adult & FED]
+    hungry = [one for lot in females_first(fed) for one in lot.hunger]
+    began = purpose_began(here.container, purposes_with("drink"))
+
+    def since(waiting: list[Hunger]) -> datetime:
+        first = utc(min(one.since for one in waiting))
+        return first if began is None or began < first else began
+
+    start = since(hungry)
+    never = [one for one in hungry if not one.drank]
+    at_once = never and rule.rule.condition not in ("first feed", "fed at night") and here.container.purpose not in EMERGING
+    due = since(never) if at_once else _at_dusk(reckoning, rule, start)
+    return made(reckoning, here, rule, start, here.container.last.get("drank"), due)
 
 
 def _at_dusk(reckoning: Reckoning, rule: Timed, start: datetime) -> datetime | None:

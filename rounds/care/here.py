@@ -194,7 +194,7 @@ def look_at(reckoning: Reckoning, container: Container) -> tuple[Here, tuple[str
         flags |= SUSPECT
     purpose = container.purpose
     may_be_new = stages & ADULT and purpose in EMERGING
-    if may_be_new and (container.all_drank is None or utc(container.all_drank) < begun):
+    if may_be_new and not any(one.drank for lot in container.lots for one in lot.hunger):
         flags |= UNFED
     sign = container.sign
     may_be_left = container.leave_be_until is not None or sign in QUIET_SIGNS
@@ -348,14 +348,14 @@ def begins_to_need(reckoning: Reckoning, here: Here, check: str, stage: str) -> 
     """
     start = here.begun
     theirs = _about(reckoning, here.container, check, stage)
-    for at in (arrived(theirs, stage), purpose_began(here.container, _purposes_with(check))):
+    for at in (arrived(theirs, stage), purpose_began(here.container, purposes_with(check))):
         if at is not None and at > start:
             start = at
     return start
 
 
 @cache
-def _purposes_with(check: str) -> frozenset[str]:
+def purposes_with(check: str) -> frozenset[str]:
     return frozenset(purpose for rule in DEFAULT_PLAN if rule.check == check for purpose in rule.purposes)
 
 

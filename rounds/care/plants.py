@@ -130,14 +130,14 @@ def _leaf_before_hatch(reckoning: Reckoning, here: Here, rule: Timed) -> Due | N
 
 
 def turn(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
-    """Counts from the look that saw frass under kept stems."""
+    """Counts from the look that first saw frass under kept stems; a look that sees none after that ends nothing."""
     lots = here.container.held
     shown = next((held for held in lots if held.frass in SHOWN), None)
     if shown is None:
         unknown = next(held for held in lots if held.frass == PERHAPS)
-        seen = utc(unknown.frass_unknown or unknown.taken_out)
+        seen = utc(unknown.frass_since or unknown.taken_out)
         return made(reckoning, here, rule, seen, None, seen, unknown.plant, "frass seen, the lot is not known: all stay", seen)
-    seen = utc(shown.frass_looks[-1]) if shown.frass_looks else utc(shown.taken_out)
+    seen = utc(shown.frass_since or shown.taken_out)
     return made(reckoning, here, rule, seen, None, seen, shown.plant, f"frass seen under {_lot_words(lots, shown)}", seen)
 
 

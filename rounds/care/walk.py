@@ -11,12 +11,13 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct, structs
 
+from rounds.bench.folding.hunger import of_this_feed
 from rounds.bench.state import Bench, Container, Round
 from rounds.care.checks import ANSWERED_BY, CHECKS
 from rounds.care.closing import closing_words
 from rounds.care.due import Due, PlaceKind, all_dues, pressing, worst_first
 from rounds.care.here import left_be_until
-from rounds.care.moment import Moment, utc
+from rounds.care.moment import Moment
 from rounds.care.order import GROUPS, OrderKey, group_of, order_key, wash_before
 
 __all__ = [
@@ -26,7 +27,7 @@ __all__ = [
 # Within a stop the worst comes first; then what endangers the place, the animals, then order.
 _ASKED_IN = (
     "room", "heat", "ants", "release", "look", "still", "wings", "drink", "feeder", "balance", "host", "eggs", "change",
-    "leaf", "food", "clean", "count", "frass", "turn", "keep", "air", "mist", "hatch late", "emerge late", "quarantine",
+    "leaf", "food", "clean", "count", "turn", "frass", "keep", "air", "mist", "hatch late", "emerge late", "quarantine",
     "store", "solution", "permit", "lamp",
 )  # fmt: skip
 _RANK = {check: place for place, check in enumerate(_ASKED_IN)}
@@ -160,7 +161,7 @@ def _kind_of(bench: Bench, where: str) -> PlaceKind | None:
 def _stop(bench: Bench, moment: Moment, walk: Round, place: Place, checks: dict[str, Due], said: _Said) -> Stop:
     kind, where = place
     container = bench.at(where) if kind == "container" else None
-    answered = {check for check, due in checks.items() if _is_answered(due, container, walk, moment, said)}
+    answered = {check for check, due in checks.items() if _is_answered(bench, due, container, walk, moment, said)}
     skipped = {check for check in checks if _skips(said, where, check)} - answered
     group = group_of(container) if container is not None else _GROUP_OF_KIND[kind]
     in_order = _in_order(checks, moment.now)
@@ -168,10 +169,12 @@ def _stop(bench: Bench, moment: Moment, walk: Round, place: Place, checks: dict[
 
 
 def _in_order(checks: dict[str, Due], now: datetime) -> tuple[Due, ...]:
-    """The worst first; but one that is missing is looked for before anything is thrown away."""
+    """The worst first; but one missing is looked for before anything is thrown away, and larvae before more frass."""
     worst = {name: worst_first(due, now) for name, due in checks.items()}
     if "balance" in worst:
         worst["balance"] = min(worst[name] for name in worst if name == "balance" or name in _DISCARDS)
+    if "turn" in worst and "frass" in worst:
+        worst["turn"] = min(worst["turn"], worst["frass"])
     return tuple(sorted(checks.values(), key=lambda due: (worst[due.check], _RANK[due.check])))
 
 
@@ -196,7 +199,7 @@ def _skips(said: _Said, where: str, check: str) -> int:
     return said.skips.get((where, check), 0) + said.skips.get((where, ""), 0)
 
 
-def _is_answered(due: Due, container: Container | None, walk: Round, moment: Moment, said: _Said) -> bool:
+def _is_answered(bench: Bench, due: Due, container: Container | None, walk: Round, moment: Moment, said: _Said) -> bool:
     if (due.where, due.check) in said.put_off:
         return True
     check = CHECKS[due.check]
@@ -205,17 +208,12 @@ def _is_answered(due: Due, container: Container | None, walk: Round, moment: Mom
         return True
     if not ANSWERED_BY[due.check] & kinds or check.closes == "gone":
         return False
-    if due.check == "drink" and container is not None and _only_some_drank(container, walk):
-        return False
+    if due.check == "drink" and container is not None and (due.due <= moment.now or of_this_feed(bench, container, moment.now)):
+        return False  # only some drank, or one came that has not
     if container is not None and left_be_until(container, moment.now) is not None:
         return True  # it is only looked at, and nothing can be put right before
     # Red by what was seen stays open until it is put right; red by age alone is answered by a look: eyes beat the clock.
     return not (check.closes == "better" and due.reason and due.red is not None and due.red <= moment.now)
-
-
-def _only_some_drank(container: Container, walk: Round) -> bool:
-    """Whether some drank in this walk and others have not yet."""
-    return bool(container.drank_part) and utc(container.drank_part[-1][0]) >= walk.started
 
 
 def _coming_back(stop: Stop, said: _Said) -> Stop:

@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct
 
+from rounds.bench.folding.hunger import fed_lots, of_this_feed
 from rounds.bench.kinds import HostSeen
 from rounds.bench.state import Bench, Container
 from rounds.care.checks import CHECKS
@@ -47,18 +48,33 @@ def _purpose(rule: Rule | None, container: Container) -> str:
 
 
 def _last(due: Due, bench: Bench, moment: Moment) -> str:
-    if due.last is None:
-        return "not yet done"
-    words = f"last {due.last.what}, {local(due.last.at, moment)}, {due.last.by or '-'}"
     container = bench.at(due.where) if due.check == "drink" else None
-    if container is not None and container.drank_part:
-        part = sum(number for _, number in container.drank_part)
-        words += f"; {part} of {container.females} then, all {_when_all(container.all_drank, moment)}"
-    return words
+    drank = drank_words(bench, container, moment) if container is not None else ""
+    if due.last is None:
+        return drank or "not yet done"
+    words = f"last {due.last.what}, {local(due.last.at, moment)}, {due.last.by or '-'}"
+    return f"{words}; {drank}" if drank else words
 
 
-def _when_all(at: datetime | None, moment: Moment) -> str:
-    return f"last {local(at, moment)}" if at is not None else "not yet"
+def drank_words(bench: Bench, container: Container, moment: Moment) -> str:
+    """Who of a container drank, where they did not all drink here: ``2 of 4 drank 12 h ago, 2 not yet``.
+
+    Of several lots nobody may know which drank: then how many of how many in this feed, and when all had.
+    """
+    lots = fed_lots(bench, container)
+    there = sum(lot.number for lot in lots)
+    if container.drank_part:
+        all_drank = f"last {local(container.all_drank, moment)}" if container.all_drank is not None else "not yet"
+        return f"{of_this_feed(bench, container, moment.now)} of {there} then, all {all_drank}"
+    drank: dict[datetime, int] = {}
+    for one in (one for lot in lots for one in lot.hunger if one.drank):
+        drank[one.since] = drank.get(one.since, 0) + one.number
+    never = there - sum(drank.values())
+    last = container.last.get("drank")
+    if not drank or (not never and len(drank) == 1 and last is not None and last.at in drank):
+        return ""
+    words = [f"{number} of {there} drank {span(moment.now - at)} ago" for at, number in sorted(drank.items(), reverse=True)]
+    return ", ".join([*words, f"{never} not yet"] if never else words)
 
 
 def _arithmetic(due: Due, bench: Bench, moment: Moment) -> str:

@@ -8,7 +8,7 @@ from typing import Literal
 
 from msgspec import Struct
 
-from rounds.bench.folding.tending import ONE_FEED
+from rounds.bench.folding.hunger import fed_lots, of_this_feed
 from rounds.bench.kinds.base import ROOTED, Purpose
 from rounds.bench.measures import measures_of
 from rounds.bench.permits import pressing_of_founders
@@ -273,14 +273,18 @@ def _plural(stage: str, how_many: int) -> str:
 
 
 def _drank(bench: Bench, container: Container, moment: Moment) -> Cell:
-    if not any(lot.sex != "male" and bench.is_fed(lot) for lot in container.lots):
+    lots = [lot for lot in fed_lots(bench, container) if bench.is_fed(lot)]
+    hungry = [one for lot in lots for one in lot.hunger]
+    if not hungry:
         return Cell("-", "quiet")
-    part = sum(number for at, number in container.drank_part if moment.now - at <= ONE_FEED)
-    if part:
-        return Cell(f"{part} of {container.females}", "due")
-    if container.all_drank is None:
+    there = sum(one.number for one in hungry)
+    part = of_this_feed(bench, container, moment.now)
+    never = sum(one.number for one in hungry if not one.drank)
+    if 0 < part < there or 0 < never < there:
+        return Cell(f"{part or there - never} of {there}", "due")
+    if never:
         return Cell("not yet", "due")
-    return Cell(age(moment.now - container.all_drank))
+    return Cell(age(moment.now - min(one.since for one in hungry)))
 
 
 def _host(container: Container, moment: Moment) -> Cell:

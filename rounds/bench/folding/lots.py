@@ -6,18 +6,21 @@ from datetime import datetime
 
 from msgspec.structs import replace
 
+from rounds.bench.folding.hunger import leave_part
 from rounds.bench.kinds.base import Entry, Sex, Stage
 from rounds.bench.mates import joined, stand_together
 from rounds.bench.state import (
     STAGES,
     Bench,
     Container,
+    Hunger,
     Lot,
     Mates,
     Oddity,
     Shortfall,
     Stay,
     Tally,
+    hungriest,
     members,
 )
 
@@ -54,21 +57,25 @@ def put(
     came: datetime | None = None,
     begun_after: datetime | None = None,
     mates: Mates = (),
+    hunger: tuple[Hunger, ...] = (),
 ) -> None:
     """Add animals to the lot that they belong to; ``at`` is when the first reached the stage, ``latest`` the last.
 
     ``came`` is when they came to be here in this stage, where they reached it elsewhere; ``begun_after`` the look before
-    the first was seen in it.
+    the first was seen in it. ``hunger`` of adults is what they bring with them; those that bring none are hungry since ``at``.
 
     Of animals that stood in different places before, the lot remembers where most did.
     """
     if number <= 0:
         return
+    if stage == "adult":
+        hunger = (*hunger, *_never_drank(number - sum(one.number for one in hunger), at))
     for lot in container.lots:
         if (lot.brood, lot.stage, lot.instar, lot.sex) == (brood, stage, instar, sex):
             if number > lot.number:
                 lot.stays = stays
             lot.number += number
+            lot.hunger = _together(lot.hunger, hunger)
             lot.began_before = lot.began_before or began_before
             if lot.begun_after is None or begun_after is None:
                 lot.begun_after = None
@@ -81,11 +88,28 @@ def put(
             break
     else:
         container.lots.append(
-            Lot(brood, stage, number, instar, sex, at, latest or at, began_before, stays, came or at, begun_after, mates)
+            Lot(brood, stage, number, instar, sex, at, latest or at, began_before, stays, came or at, begun_after, mates, hunger)
         )
         container.lots.sort(key=_lot_order)
     if stage == "adult":
         stand_together(container, came or at)
+
+
+def _never_drank(number: int, since: datetime) -> tuple[Hunger, ...]:
+    return (Hunger(since, number),) if number > 0 else ()
+
+
+def _together(*several: tuple[Hunger, ...]) -> tuple[Hunger, ...]:
+    """The hunger of animals that come together, those that wait longest first."""
+    numbers: dict[tuple[datetime, bool], int] = {}
+    for one in (one for some in several for one in some):
+        numbers[one.since, one.drank] = numbers.get((one.since, one.drank), 0) + one.number
+    return tuple(Hunger(since, number, drank) for (since, drank), number in sorted(numbers.items()))
+
+
+def part_of_lot(lot: Lot, number: int) -> Lot:
+    """So many of a lot, nobody knows which: their hunger is that of those who wait longest."""
+    return replace(lot, number=number, hunger=hungriest(lot.hunger, number))
 
 
 def _lot_order(lot: Lot) -> tuple[str, int, int, str]:
@@ -117,11 +141,14 @@ def take(bench: Bench, entry: Entry, container: Container, number: int, lots: li
     for lot in lots:
         share = min(lot.number, wanted)
         if share:
+            taken.append(part_of_lot(lot, share))
             lot.number -= share
+            lot.hunger = hungriest(lot.hunger, lot.number)
             wanted -= share
-            taken.append(replace(lot, number=share))
             for code in lot.codes if lot.mates else ():
                 bench.mated[code] = joined(bench.mated.get(code, ()), lot.mates)
+            if lot.stage == "adult" and lot.sex != "male":
+                leave_part(container, share)
     container.lots = [lot for lot in container.lots if lot.number > 0]
     if wanted:
         odd(bench, entry, f"{container.code} had {number - wanted}, not {number}")
@@ -141,6 +168,7 @@ def short(bench: Bench, entry: Entry, container: str, lots: list[Lot], to: str =
             instar=lot.instar,
             sex=lot.sex,
             to=to,
+            hunger=lot.hunger,
         )
         for lot in lots
     )

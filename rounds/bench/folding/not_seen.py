@@ -5,7 +5,7 @@ from __future__ import annotations
 from rounds.bench.folding.lots import matching, put
 from rounds.bench.kinds import Counted
 from rounds.bench.kinds.base import Entry, Stage
-from rounds.bench.state import Bench, Container, Lot, Shortfall, members
+from rounds.bench.state import Bench, Container, Lot, Shortfall, hungriest, members
 
 WALKS = ("larva", "adult")  # what may turn up in another container than it was missed from
 
@@ -56,6 +56,7 @@ def close(bench: Bench, entry: Entry, container: Container, number: int, missed:
             at=entry.at,
             instar=one.instar,
             sex=one.sex,
+            hunger=hungriest(one.hunger, share),
         )
     bench.shortfalls = [one for one in bench.shortfalls if one.number > 0]
     return number

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from msgspec.structs import replace
-
 from rounds.bench.folding.lots import (
     clear_empty_founders,
     container_for,
@@ -11,13 +9,14 @@ from rounds.bench.folding.lots import (
     fared,
     matching,
     odd,
+    part_of_lot,
     put,
     short,
     take,
 )
 from rounds.bench.folding.not_seen import close, may_be, open_here
 from rounds.bench.folding.passing import look_before, passed, stayed
-from rounds.bench.folding.tending import hidden_eggs_shown
+from rounds.bench.folding.tending import hidden_eggs_shown, larvae_found
 from rounds.bench.folding.unsure import meant, regroup
 from rounds.bench.kinds import (
     BroodBegun,
@@ -45,7 +44,7 @@ from rounds.bench.kinds import (
 )
 from rounds.bench.kinds.base import Entry, Stage
 from rounds.bench.mates import joined
-from rounds.bench.state import Bench, Container, Lot
+from rounds.bench.state import Bench, Container, Hunger, Lot
 
 
 def founder(bench: Bench, entry: FounderIntake) -> None:
@@ -69,6 +68,7 @@ def stocked(bench: Bench, entry: Stocked) -> None:
     """Animals put in, which began their stage before; of eggs their brood may say between when they were laid."""
     container = container_for(bench, entry.container, entry)
     hidden_eggs_shown(bench, container, entry)
+    larvae_found(bench, container, entry)
     told = bench.broods.get(entry.brood) if entry.stage == "egg" else None
     laid_to = told.laid_to if told and told.laid_from and told.laid_to and told.laid_to <= entry.at else None
     put(
@@ -101,6 +101,7 @@ def _carry(source: Container, container: Container, entry: Entry, lots: list[Lot
             came=entry.at,
             begun_after=lot.begun_after,
             mates=lot.mates,
+            hunger=lot.hunger,
         )
 
 
@@ -112,9 +113,9 @@ def _part(lots: list[Lot], number: int) -> tuple[list[Lot], list[Lot]]:
         share = min(lot.number, number)
         number -= share
         if share:
-            first.append(replace(lot, number=share))
+            first.append(part_of_lot(lot, share))
         if lot.number > share:
-            rest.append(replace(lot, number=lot.number - share))
+            rest.append(part_of_lot(lot, lot.number - share))
     return first, rest
 
 
@@ -201,7 +202,7 @@ def _found_again(bench: Bench, entry: Counted, container: Container, surplus: in
     if entry.method == "exact":
         odd(bench, entry, f"{container.code} holds {surplus} more than the book says")
     if lots:
-        lots[0].number += surplus
+        _more_of(lots[0], surplus, entry)
         entered(bench, lots[0].brood, lots[0].stage, surplus)
     elif entry.brood and entry.stage:
         put(
@@ -213,6 +214,13 @@ def _found_again(bench: Bench, entry: Counted, container: Container, surplus: in
             instar=entry.instar or 0,
         )
         entered(bench, entry.brood, entry.stage, surplus)
+
+
+def _more_of(lot: Lot, surplus: int, entry: Counted) -> None:
+    """More of a lot than were on record; whether those drank nobody knows."""
+    lot.number += surplus
+    if lot.stage == "adult":
+        lot.hunger = (*lot.hunger, Hunger(entry.at, surplus))
 
 
 def settled(bench: Bench, entry: Settled) -> None:

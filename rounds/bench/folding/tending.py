@@ -7,6 +7,7 @@ from typing import TypeVar
 
 from msgspec.structs import replace
 
+from rounds.bench.folding.hunger import feed
 from rounds.bench.folding.lots import container_for, entered, odd, put
 from rounds.bench.folding.passing import MOST_STAYS, search_before
 from rounds.bench.kept_lots import SAME_STOP, in_order, named, new_name, unused
@@ -35,25 +36,14 @@ MOST_LOOKS = 100
 MOST_HOST_SEARCHES = 10
 SHOWN = ("trace", "plain")
 PERHAPS = "perhaps"  # frass under one of several lots, nobody knows which
+_LEVELS = ("", "none", PERHAPS, *SHOWN)
 CLOSE = ("lens", "macro photo")  # aids that tell an egg from what looks like one
 AnyStems = TypeVar("AnyStems", Host, Held)
-ONE_FEED = timedelta(hours=6)  # drinks of several females this close together are one feed
 
 
 def drank(bench: Bench, entry: Drank) -> None:
     """The container counts as fed once as many have drunk within one feed as there are females."""
-    container = container_for(bench, entry.container, entry)
-    females = container.females
-    if entry.number == 0 or entry.number >= females:
-        container.all_drank = entry.at
-        container.drank_part = []
-        return
-    recent = [(at, number) for at, number in container.drank_part if entry.at - at <= ONE_FEED]
-    recent.append((entry.at, entry.number))
-    if sum(number for _, number in recent) >= females:
-        container.all_drank = recent[0][0]
-        recent = []
-    container.drank_part = recent
+    feed(bench, container_for(bench, entry.container, entry), entry)
 
 
 def food_made(bench: Bench, entry: FoodMade) -> None:
@@ -335,25 +325,50 @@ def hidden_eggs_shown(bench: Bench, container: Container, entry: Stocked) -> Non
     plants = {held.plant for held in lots}
     if len(plants) == 1:
         laid_on(bench, bench.taxon_of(entry.brood), plants.pop()).eggs += entry.number
-    if any(held.frass == PERHAPS for held in lots):
-        for held in container.held:
-            held.frass = "none" if held.frass == PERHAPS else held.frass
+    _larvae_found(container, lots)
+
+
+def larvae_found(bench: Bench, container: Container, entry: Stocked) -> None:
+    """Young larvae put on record where stems of their mothers showed frass are those that it told of."""
+    brood = bench.broods.get(entry.brood)
+    if entry.stage == "larva" and brood:
+        _larvae_found(container, [held for held in container.held if set(held.mothers) & set(brood.mothers)])
+
+
+def _larvae_found(container: Container, lots: list[Held]) -> None:
+    """Frass that was seen has its larvae; that of a lot not known for all of them. The stems stay on watch."""
+    perhaps = any(held.frass == PERHAPS for held in lots)
+    for held in container.held:
+        if (held in lots and held.frass in SHOWN) or (perhaps and held.frass == PERHAPS):
+            held.frass_unknown = max([*held.frass_looks[-1:], *([held.frass_unknown] if held.frass_unknown else [])], default=None)
+            held.frass, held.frass_since = "none", None
 
 
 def frass_seen(bench: Bench, entry: FrassSeen) -> None:
-    """Frass under a kept lot, or none. Seen where several are kept and the lot is not known, it ends none of them."""
+    """Frass under a kept lot, or none, which does not undo what was seen before.
+
+    Seen where several are kept and the lot is not known, it may be of any but ends none of them.
+    """
     container = container_for(bench, entry.container, entry)
     lots = [held for _, held in named(bench, container, entry.lots)] if entry.lots else container.held
     is_known = bool(entry.lots) or len(lots) == 1
     for held in lots:
         if entry.level in SHOWN and not is_known:
-            held.frass, held.frass_unknown = PERHAPS, entry.at
+            held.frass_unknown = entry.at
+            _frass_under(held, PERHAPS, entry.at)
             continue
         if entry.level in SHOWN:
             _they_were_there(bench, held)
-        held.frass = entry.level
+        _frass_under(held, entry.level, entry.at)
         held.frass_looks.append(entry.at)
         del held.frass_looks[:-MOST_LOOKS]
+
+
+def _frass_under(held: Held, level: str, at: datetime) -> None:
+    """The most that was seen stays."""
+    if level in (PERHAPS, *SHOWN):
+        held.frass_since = held.frass_since or at
+    held.frass = max(held.frass, level, key=_LEVELS.index)
 
 
 def looked(bench: Bench, entry: Looked) -> None:

@@ -10,9 +10,8 @@ from collections.abc import Iterable
 from typing import Any
 
 from msgspec import Struct
-from msgspec.structs import replace
 
-from rounds.bench.folding.lots import matching, put
+from rounds.bench.folding.lots import matching, part_of_lot, put
 from rounds.bench.kinds import (
     Died,
     Emerged,
@@ -27,7 +26,7 @@ from rounds.bench.kinds import (
     Split,
 )
 from rounds.bench.kinds.base import Entry, Stage
-from rounds.bench.state import OR, Bench, Container, Lot, one_of
+from rounds.bench.state import OR, Bench, Container, Lot, hungriest, one_of
 
 _GROWN_FROM: dict[type[Entry], Stage] = {
     Hatched: "egg",
@@ -131,8 +130,9 @@ def _no_longer(bench: Bench, brood: str) -> list[Regrouped]:
 
 
 def _renamed(container: Container, lot: Lot, number: int, code: str) -> Regrouped:
-    change = Regrouped(container.code, replace(lot, number=number), code)
+    change = Regrouped(container.code, part_of_lot(lot, number), code)
     lot.number -= number
+    lot.hunger = hungriest(lot.hunger, lot.number)
     container.lots = [one for one in container.lots if one.number > 0]
     put(
         container,
@@ -147,5 +147,6 @@ def _renamed(container: Container, lot: Lot, number: int, code: str) -> Regroupe
         stays=lot.stays,
         came=lot.came,
         mates=lot.mates,
+        hunger=change.lot.hunger,
     )
     return change

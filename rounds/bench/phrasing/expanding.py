@@ -7,8 +7,8 @@ from typing import Any
 
 from rounds.bench import kinds as k
 from rounds.bench.described import describe
+from rounds.bench.folding.hunger import ONE_FEED, of_this_feed
 from rounds.bench.folding.lots import matching
-from rounds.bench.folding.tending import ONE_FEED
 from rounds.bench.kinds.base import Entry, Stage
 from rounds.bench.names import PLANTS, SPECIES, known_plants
 from rounds.bench.phrasing.reader import ALL, Draft
@@ -88,7 +88,7 @@ def _on_the_bench(
     if draft.kind is k.Searched:
         _plant_searched(fields, bench)
     if draft.kind in FEMALE_NAMED and container:
-        return _who_drank(draft, fields, container, at)
+        return _who_drank(bench, draft, fields, container, at)
     if fields.get("number") == ALL:
         return _all_of(draft.kind, fields, container)
     return fields
@@ -126,7 +126,7 @@ def _plant_searched(fields: dict[str, Any], bench: Bench) -> None:
         del fields["where"]
 
 
-def _who_drank(draft: Draft, fields: dict[str, Any], container: Container, at: datetime) -> dict[str, Any] | Unclear:
+def _who_drank(bench: Bench, draft: Draft, fields: dict[str, Any], container: Container, at: datetime) -> dict[str, Any] | Unclear:
     """``drank 2 of 3``, ``drank all``, ``drank W2``; none that drank is no drink."""
     what = describe(draft.kind).name
     if draft.of is not None and draft.of != container.females:
@@ -142,7 +142,7 @@ def _who_drank(draft: Draft, fields: dict[str, Any], container: Container, at: d
         fields["number"] = container.count("adult", animal) or 1
     last = container.last.get("drank")
     again = isinstance(last, k.Drank) and last.female == animal and timedelta() <= at - last.at < ONE_FEED
-    if animal and again and last and draft.kind is k.Drank and container.drank_part:
+    if animal and again and last and draft.kind is k.Drank and of_this_feed(bench, container, at):
         return Unclear(f"{animal} drank already at {last.at.astimezone(at.tzinfo):%H:%M}; who else did?")
     return fields
 

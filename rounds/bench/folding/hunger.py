@@ -1,0 +1,101 @@
+"""Who drank, as far as it is known: what goes with each female wherever she is put.
+
+All of them, a named one, or so many of one lot are sure, and are remembered of the lot. So many of several lots are
+remembered of the container: they count for all once as many drank within one feed as there are.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from rounds.bench.kinds import Drank
+from rounds.bench.state import Bench, Container, Hunger, Lot
+
+ONE_FEED = timedelta(hours=6)  # drinks of several females this close together are one feed; our estimate
+
+
+def feed(bench: Bench, container: Container, entry: Drank) -> None:
+    """Animals of a container drank: a named one, so many of them, or all."""
+    here = fed_lots(bench, container)
+    lots = [lot for lot in here if entry.female in ("", lot.brood)] or here
+    there = sum(lot.number for lot in lots)
+    if entry.number == 0 or entry.number >= there:
+        for lot in lots if entry.female else container.lots_of("adult"):
+            lot.hunger = (Hunger(entry.at, lot.number, drank=True),)
+        if len(lots) == len(here):
+            _all_drank(container, entry.at, entry.at)
+            return
+    elif len(lots) == 1:
+        lots[0].hunger = _some_drank(container, lots[0], entry.number, entry.at)
+    else:
+        container.drank_part = [*_part_of_feed(container, entry.at), (entry.at, entry.number)]
+    _count_feed(container, here, entry.at)
+
+
+def fed_lots(bench: Bench, container: Container) -> list[Lot]:
+    """The adults whose hunger counts, of those that take food."""
+    adults = container.lots_of("adult")
+    return females_first([lot for lot in adults if bench.is_fed(lot)] or adults)
+
+
+def females_first(adults: list[Lot]) -> list[Lot]:
+    """Females and those of unknown sex; males only if they are among themselves."""
+    return [lot for lot in adults if lot.sex != "male"] or adults
+
+
+def of_this_feed(bench: Bench, container: Container, at: datetime) -> int:
+    """How many drank in the feed that goes on at a time; 0 once all have, and before any did."""
+    known = sum(one.number for lot in fed_lots(bench, container) for one in lot.hunger if _is_of_feed(container, one, at))
+    return known + sum(number for _, number in _part_of_feed(container, at))
+
+
+def leave_part(container: Container, number: int) -> None:
+    """So many adults leave, perhaps those that drank: of the others so many fewer are sure."""
+    for place in reversed(range(len(container.drank_part))):
+        at, drank = container.drank_part[place]
+        container.drank_part[place] = (at, max(0, drank - number))
+        number -= min(drank, number)
+    container.drank_part = [(at, drank) for at, drank in container.drank_part if drank]
+
+
+def _some_drank(container: Container, lot: Lot, number: int, at: datetime) -> tuple[Hunger, ...]:
+    """So many of a lot drank: of those who did not in this feed, as far as is known, those that drank last."""
+    fed = tuple(one for one in lot.hunger if _is_of_feed(container, one, at))
+    others = sorted((one for one in lot.hunger if one not in fed), key=lambda one: (one.drank, one.since), reverse=True)
+    left: list[Hunger] = []
+    drank = 0
+    for one in others:
+        share = min(one.number, number - drank)
+        drank += share
+        if one.number > share:
+            left.append(Hunger(one.since, one.number - share, one.drank))
+    return (*sorted([*left, *fed], key=lambda one: one.since), *((Hunger(at, drank, drank=True),) if drank else ()))
+
+
+def _is_of_feed(container: Container, one: Hunger, at: datetime) -> bool:
+    done = container.feed_done
+    return one.drank and at - one.since <= ONE_FEED and (done is None or one.since > done)
+
+
+def _part_of_feed(container: Container, at: datetime) -> list[tuple[datetime, int]]:
+    return [(then, number) for then, number in container.drank_part if at - then <= ONE_FEED]
+
+
+def _count_feed(container: Container, lots: list[Lot], at: datetime) -> None:
+    """Once as many drank within one feed as there are, all did, those of whom it is not known with the first of it."""
+    container.drank_part = _part_of_feed(container, at)
+    known = [one for lot in lots for one in lot.hunger if _is_of_feed(container, one, at)]
+    drank = sum(one.number for one in known) + sum(number for _, number in container.drank_part)
+    if drank < sum(lot.number for lot in lots):
+        return
+    first = min([*(one.since for one in known), *(then for then, _ in container.drank_part)])
+    for lot in lots:
+        fed = tuple(one for one in lot.hunger if one in known)
+        others = lot.number - sum(one.number for one in fed)
+        lot.hunger = (*((Hunger(first, others, drank=True),) if others else ()), *fed)
+    _all_drank(container, first, at)
+
+
+def _all_drank(container: Container, at: datetime, done: datetime) -> None:
+    container.all_drank, container.feed_done = at, done
+    container.drank_part = []

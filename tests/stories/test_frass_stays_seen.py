@@ -1,0 +1,103 @@
+"""Frass once seen under kept stems stays seen until the young larvae are found, or it is crossed out."""
+
+from __future__ import annotations
+
+from tests.stories.telling import Story, tell
+
+
+def two_lots_one_with_frass(story: Story) -> None:
+    """Two lots of K2 kept in B2; in the morning of the 8th frass is plain under the first."""
+    story.at("2027-05-01 08:00")
+    tell(
+        story,
+        """
+        K2 set up laying
+        K2 founder W3 "Callophrys montana"
+        K2 host in Vaccinium 3 sprigs
+        B2 set up eggs
+        """,
+    )
+    for day in (2, 3):
+        story.at(f"2027-05-0{day} 08:00").type("K2 host out Vaccinium held_in=B2", "K2 host in Vaccinium 4 sprigs")
+    story.at("2027-05-08 08:00").type("B2 frass plain lot=1")
+
+
+async def shown(story: Story, code: str) -> str:
+    """What the bench shows of a container, card and all."""
+    async with story.screens(size=(160, 50)) as screen:
+        screen.highlight(code)
+        await screen.pilot.pause()
+        return screen.text
+
+
+async def test_none_in_the_evening_leaves_the_alarm_of_the_morning(story: Story) -> None:
+    two_lots_one_with_frass(story)
+    story.at("2027-05-08 19:30")
+    async with story.screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("frass", "B2")
+        await screen.press("space")
+    assert story.on_disk()[-1]["level"] == "none"
+    assert story.due("B2")["turn"]["standing"] == "late"
+    assert "since 08:00" in story.due("B2")["turn"]["arithmetic"], "unfed since the morning"
+    assert "frass seen" in await shown(story, "B2")
+
+
+async def test_the_round_asks_for_the_larvae_before_the_next_look(story: Story) -> None:
+    two_lots_one_with_frass(story)
+    story.at("2027-05-09 07:30")
+    checks = []
+    async with story.screens() as screen:
+        await screen.press("r")
+        for _ in range(40):
+            if screen.check in ("frass", "turn"):
+                checks.append(screen.check)
+            await (screen.press("minus", "m") if screen.check else screen.press("enter"))
+    assert checks[:2] == ["turn", "frass"]
+
+
+async def test_a_trace_under_a_lot_not_known_does_not_weaken_the_one_that_is(story: Story) -> None:
+    two_lots_one_with_frass(story)
+    story.later(hours=4).type("B2 frass trace")
+    assert "lot 1" in story.due("B2")["turn"]["arithmetic"]
+    story.later(hours=4).type("B2 frass none")
+    assert "lot 1" in story.due("B2")["turn"]["arithmetic"]
+
+
+async def test_frass_of_a_lot_not_known_stays_too(story: Story) -> None:
+    two_lots_one_with_frass(story)
+    story.later(hours=1).type("B2 frass none")
+    entry = next(line for line in story.on_disk() if line.get("level") == "plain")
+    story.type(f"strike {entry['id']} why=wrong lot", "B2 frass trace")
+    story.later(hours=9).type("B2 frass none", "B2 frass none lot=1")
+    assert "the lot is not known" in story.due("B2")["turn"]["arithmetic"]
+    await find_the_larvae(story)
+    assert "turn" not in story.due("B2")
+
+
+async def find_the_larvae(story: Story) -> None:
+    """In a round the young larvae of the lots that showed frass are found."""
+    async with story.screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("turn", "B2")
+        await screen.press("2", "y")
+
+
+async def test_it_ends_with_the_larvae_that_are_found(story: Story) -> None:
+    two_lots_one_with_frass(story)
+    await find_the_larvae(story)
+    assert "turn" not in story.due("B2")
+
+
+def test_it_ends_with_the_larvae_that_are_put_on_record_in_words(story: Story) -> None:
+    two_lots_one_with_frass(story)
+    story.type("brood W3/A mothers=W3", "B2 stocked 2 L1 W3/A")
+    assert "turn" not in story.due("B2")
+
+
+def test_it_ends_once_it_is_crossed_out(story: Story) -> None:
+    two_lots_one_with_frass(story)
+    story.later(hours=1).type("B2 frass none")
+    entry = next(line for line in story.on_disk() if line.get("level") == "plain")
+    story.type(f"strike {entry['id']} why=soil")
+    assert "turn" not in story.due("B2")
