@@ -23,6 +23,7 @@ from rounds.bench.door import AHEAD_ALLOWED, refusal
 from rounds.bench.folding import apply
 from rounds.bench.folding.not_seen import count_words
 from rounds.bench.instants import COUNTS_AHEAD, impossible, is_possible
+from rounds.bench.kept_lots import lots_that_go
 from rounds.bench.kinds import Counted, HostOut, PlanChanged, PutOff, RoundFinished, RoundStarted, StopSkipped, Struck
 from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import Measures, measures_of
@@ -231,6 +232,8 @@ class Desk:
             for entry in drafted:
                 if isinstance(entry, Counted):
                     asides[entry.id] = count_words(bench, entry)
+                elif isinstance(entry, HostOut):
+                    asides[entry.id] = lots_that_go(bench, entry)
                 entries.append(entry)
                 line = self._refusal(bench, entries, now) if entry is drafted[-1] else None
                 if line:

@@ -10,13 +10,13 @@ from typing import Any
 import msgspec
 
 from rounds.bench import kinds as k
-from rounds.bench.kept_lots import came_out_just_now, named, names_meant
+from rounds.bench.kept_lots import came_out_just_now, either, fits, named, names_meant
 from rounds.bench.kinds import BroodBegun
 from rounds.bench.kinds.base import STICKY, Entry
 from rounds.bench.mates import WILD, Fathers, possible_fathers
 from rounds.bench.meant import completed_by_stock
 from rounds.bench.names import with_known_names
-from rounds.bench.state import Bench, Container, Held, Lot
+from rounds.bench.state import Bench, Container, Held, Host, Lot
 
 SAME_CUTTING = timedelta(hours=6)
 LETTERS = [letter for letter in ascii_uppercase if letter not in "OI"]  # never mistaken for 0 and 1
@@ -38,6 +38,8 @@ def completed(bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: da
         return [one for share in shares for one in completed(bench, kind, share, at)]
     if container and said.get("lots"):
         said["lots"] = names_meant(container, said["lots"])
+    if kind is k.HostOut and container:
+        return [(k.HostOut, said | one) for one in _stems_meant(container, said)]
     if kind is k.Searched and container and said.get("confirmed") and said.get("found") is None:
         said["found"] = container.unsure.number if container.unsure else 0
     if kind is k.Searched and container and not said.get("confirmed"):
@@ -69,6 +71,31 @@ def _known(kind: type[Entry], known: object) -> dict[str, Any]:
     own = {"id", "at", "logged", "by", "round"}
     fields = [one for one in msgspec.structs.fields(kind) if one.name not in own and hasattr(known, one.name)]
     return {one.name: value for one in fields if (value := getattr(known, one.name)) != one.default}
+
+
+def _stems_meant(container: Container, said: Mapping[str, Any]) -> list[dict[str, Any]]:
+    """What goes, by its name, so that the line says it: each plant with its batch and stems, or which kept lots."""
+    plant, batch, stems = str(said.get("plant", "")), str(said.get("batch", "")), said.get("sprigs")
+    asked = either(container, plant, batch, str(said.get("fate", "held")), str(said.get("held_in", "")))
+    standing = [host for host in container.hosts if fits(host, plant, batch)]
+    if said.get("lots") or not standing:
+        lots = tuple(said.get("lots") or ())
+        kept = [held for held in container.held if held.lot in lots or (not lots and fits(held, plant, batch))]
+        found: dict[str, Any] = {"lots": lots or tuple(held.lot for held in kept)}
+        if len(kept) == 1:
+            found |= {"plant": kept[0].plant, "batch": kept[0].batch, "sprigs": stems or kept[0].sprigs}
+        return [found]
+    if asked:
+        return [{}]
+    kinds = dict.fromkeys((host.plant, host.batch) for host in standing)
+    if stems and len(kinds) > 1:
+        return [{}]
+    return [{"plant": one, "batch": its, "sprigs": stems or _stems_of(standing, one, its)} for one, its in kinds]
+
+
+def _stems_of(standing: Sequence[Host], plant: str, batch: str) -> int | None:
+    stems = [host.sprigs for host in standing if (host.plant, host.batch) == (plant, batch)]
+    return None if None in stems else sum(number for number in stems if number)
 
 
 def _shares(said: dict[str, Any]) -> list[dict[str, Any]]:

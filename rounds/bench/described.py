@@ -230,7 +230,8 @@ def _host_in(entry: k.HostIn) -> str:
 
 
 def _host_out(entry: k.HostOut) -> str:
-    what = f"host out: {entry.plant} {entry.batch}".strip()
+    kept = "kept stems " if entry.lots else ""
+    what = f"{kept or 'host '}out: {entry.plant} {entry.batch}".replace("  ", " ").strip(" :")
     held = f"held in {entry.held_in}" if entry.held_in else entry.fate
     return _joined(what, held, _lots(entry.lots), _sprigs(entry.sprigs))
 

@@ -21,7 +21,7 @@ from rounds.bench.folding.not_seen import open_here
 from rounds.bench.folding.tending import lots_searched
 from rounds.bench.folding.unsure import meant
 from rounds.bench.instants import dated
-from rounds.bench.kept_lots import digits, named
+from rounds.bench.kept_lots import digits, either, fits, named
 from rounds.bench.kinds.base import STICKY, Entry
 from rounds.bench.mates import WILD
 from rounds.bench.meant import which
@@ -135,14 +135,18 @@ def _closed(bench: Bench, entry: k.Closed) -> Iterator[str]:
     if container.lots:
         yield f"{entry.container} still holds {holds(container)}; move, release or settle them first"
     if container.held:
-        yield f"{entry.container} still holds kept stems that may bear eggs; move them first, as: {_move_stems(entry.container)}"
+        yield f"{entry.container} still holds kept stems that may bear eggs; move them first, as: {_move_kept(entry.container)}"
     laid_on = sorted({host.plant for host in container.hosts if host.mothers})
     if laid_on:
         yield f"{', '.join(laid_on)} in {entry.container} may bear eggs; take it out first, as: {_move_stems(entry.container)}"
 
 
 def _move_stems(code: str) -> str:
-    return f"{code} host out held in CODE, or {code} host out binned"
+    return f"{code} host out held_in=CODE, or {code} host out binned"
+
+
+def _move_kept(code: str) -> str:
+    return f"{code} kept stems to CODE (that is {code} host out lots=all held_in=CODE), or {code} kept stems binned"
 
 
 def _known_lots(bench: Bench, entry: k.HostOut | k.FrassSeen | k.Searched) -> Iterator[str]:
@@ -151,7 +155,8 @@ def _known_lots(bench: Bench, entry: k.HostOut | k.FrassSeen | k.Searched) -> It
     there = named(bench, container, entry.lots)
     if entry.lots and len(there) < len(set(entry.lots)):
         lots = len(container.held)
-        known = "has no kept stems" if not lots else "has one lot, 1" if lots == 1 else f"has lots 1 to {lots}: {digits(container)}"
+        one = f"has one lot, {container.held[0].number}" if lots == 1 else f"has {digits(container)}"
+        known = one if lots else "has no kept stems"
         yield f"{entry.container} {known}"
 
 
@@ -348,7 +353,10 @@ def _host_in(bench: Bench, entry: k.HostIn) -> Iterator[str]:
 
 
 def _host_seen(bench: Bench, entry: k.HostSeen) -> Iterator[str]:
-    if not bench.containers[entry.container].hosts:
+    hosts = bench.containers[entry.container].hosts
+    if hosts and not any(fits(host, entry.plant, "") for host in hosts):
+        yield f"{entry.container} has no {entry.plant}; it has {', '.join(f'{host.plant} {host.batch}'.strip() for host in hosts)}"
+    if not hosts:
         yield f"{entry.container} has no host plant in it; say what was put in, as: {entry.container} host in violet leaf"
 
 
@@ -365,16 +373,19 @@ def _host_out(bench: Bench, entry: k.HostOut) -> Iterator[str]:
         yield f"{entry.container} has no such host; it has {known}"
     if entry.held_in:
         yield from _standing(bench, entry.held_in)
+    asked = either(container, entry.plant, entry.batch, entry.fate, entry.held_in)
+    if asked and not entry.lots:
+        yield asked
     yield from _kept_out(container, entry)
 
 
 def _kept_out(container: Container, entry: k.HostOut) -> Iterator[str]:
     """Kept stems go somewhere by name, or are discarded; else nobody would watch them any more."""
-    standing = [host for host in container.hosts if entry.plant in ("", host.plant) and entry.batch in ("", host.batch)]
+    standing = [host for host in container.hosts if fits(host, entry.plant, entry.batch)]
     if entry.fate in ("binned", "hatched") or (standing and not entry.lots) or not container.held:
         return
     if entry.held_in in ("", container.code):
-        yield f"{container.code} keeps these stems already; say where to, as: {_move_stems(container.code)}"
+        yield f"{container.code} keeps these stems already; say where to, as: {_move_kept(container.code)}"
     elif entry.sprigs and all(held.sprigs is not None for held in container.held):
         there = sum(held.sprigs or 0 for held in container.held if not entry.lots or held.lot in entry.lots)
         if entry.sprigs > there:

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
 
-from rounds.bench.state import Bench, Container, Held
+from rounds.bench.kinds import HostOut
+from rounds.bench.state import Bench, Container, Held, Host, Lot
 
 ALL = "all"
+MOST_AT_ONCE = 100
+_RANGE = re.compile(r"^(\d{1,3})[-\u2013](\d{1,3})$")
 # A search belongs to the stems that come out, or came out, this near to it; our estimate.
 SAME_STOP = timedelta(minutes=30)
 
@@ -44,23 +48,89 @@ def named(bench: Bench, container: Container, names: Sequence[str]) -> list[tupl
     return found
 
 
-def in_order(held: list[Held]) -> None:
-    """Lots stand by when they were taken out: lot 1 is the oldest."""
-    held.sort(key=lambda one: (one.taken_out, one.lot))
+def keep(container: Container, held: Held) -> None:
+    """Put a lot into a container, under the next number there; lots stand by when they were taken out."""
+    container.lots_numbered = container.lots_numbered + 1 if container.held else 1
+    held.number = container.lots_numbered
+    container.held.append(held)
+    container.held.sort(key=lambda one: (one.taken_out, one.lot))
 
 
 def names_meant(container: Container, said: Sequence[str]) -> tuple[str, ...]:
     """The names of the lots meant by digits, names or 'all'; what fits none stays as it was typed."""
-    if any(one.casefold() == ALL for one in said):
+    if container.held and any(one.casefold() == ALL for one in said):
         return tuple(held.lot for held in container.held)
-    return tuple(
-        container.held[int(one) - 1].lot if one.isdecimal() and 1 <= int(one) <= len(container.held) else one for one in said
+    numbered = {str(held.number): held.lot for held in container.held}
+    return tuple(numbered.get(one, one) for word in said for one in _numbers(word))
+
+
+def _numbers(word: str) -> list[str]:
+    """The numbers of a range as ``1-3``; any other word stays as it is."""
+    span = _RANGE.match(word)
+    first, last = map(int, span.groups()) if span else (1, 0)
+    return [str(number) for number in range(first, last + 1)] if first <= last <= first + MOST_AT_ONCE else [word]
+
+
+def fits(one: Host | Held, plant: str, batch: str) -> bool:
+    """Whether a plant or lot is of that plant and batch, as far as they are said."""
+    return batch in ("", one.batch) and plant in ("", one.plant)
+
+
+def either(container: Container, plant: str, batch: str, fate: str, held_in: str) -> str:
+    """What to ask if a line may mean the plant that stands here or the stems that are kept here; empty if it is plain."""
+    standing = [host for host in container.hosts if fits(host, plant, batch)]
+    kept = [held for held in container.held if fits(held, plant, batch)]
+    stays = fate not in ("binned", "hatched") and held_in in ("", container.code)
+    if not standing or not kept or batch or stays or (plant and not standing[0].batch):
+        return ""
+    there = ", ".join(f"{host.plant} {host.batch}".strip() for host in standing)
+    how = f"to {held_in}" if held_in else fate
+    first = f"{standing[0].plant} {standing[0].batch}".strip()
+    out = f"held_in={held_in}" if held_in else fate
+    return (
+        f"{container.code} has {there} standing in it and kept stems; say which: "
+        f"{container.code} host out {first} {out}, or {container.code} kept stems {how}"
     )
+
+
+def lots_that_go(bench: Bench, entry: HostOut) -> str:
+    """Which kept lots a line is about, by number, plant and stems, and which eggs stay behind."""
+    container = bench.at(entry.container)
+    if container is None or not entry.lots:
+        return ""
+    there = named(bench, container, entry.lots)
+    lots = [f"lot {held.number}, {told(held)}{f', {held.sprigs} stems' if held.sprigs else ''}" for _, held in there]
+    return "; ".join(one for one in (*lots, eggs_that_stay(bench, entry)) if one)
+
+
+def eggs_that_stay(bench: Bench, entry: HostOut) -> str:
+    """Eggs found on kept stems that now go elsewhere stay where they are on record, until they are moved too."""
+    container = bench.at(entry.container)
+    if container is None or not entry.lots or entry.held_in == container.code:
+        return ""
+    there = named(bench, container, entry.lots)
+    leave = [held for place, held in there if place is container and any(search.found for search in held.searches)]
+    mothers = {mother for held in leave for mother in held.mothers}
+    found = sum(search.found for held in leave for search in held.searches)
+    eggs = [lot for lot in container.lots_of("egg") if mothers & set(_mothers(bench, lot))]
+    number = min(found, sum(lot.number for lot in eggs))
+    if not number:
+        return ""
+    eggs_words = "1 egg" if number == 1 else f"{number} eggs"
+    words = f"{eggs_words} found on {'them' if len(leave) > 1 else 'it'} stay on record in {container.code}"
+    return f"{words}; as well: {container.code} moved {number} eggs to {entry.held_in}" if entry.held_in else words
+
+
+def _mothers(bench: Bench, lot: Lot) -> Iterator[str]:
+    for code in lot.codes:
+        yield code
+        if code in bench.broods:
+            yield from bench.broods[code].mothers
 
 
 def digits(container: Container) -> str:
     """The lots of a container by digit, in words: ``lot=1 (violet A from K3), lot=2 ...``."""
-    return ", ".join(f"lot={place} ({told(held)})" for place, held in enumerate(container.held, 1))
+    return ", ".join(f"lot={held.number} ({told(held)})" for held in container.held)
 
 
 def told(held: Held) -> str:

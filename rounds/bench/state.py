@@ -156,7 +156,8 @@ class Host(Struct):
 class Held(Struct):
     """A lot of stems taken out of a laying container and kept in case they bear eggs.
 
-    ``lot`` is its name, which no other lot on the bench has. ``female_days`` is how long females stood with them;
+    ``lot`` is its name, which no other lot on the bench has; ``number`` is what it is called in its container, from
+    when it comes there until it leaves. ``female_days`` is how long females stood with them;
     ``frass`` the most that was seen under them: it stays until the young larvae are found, ``frass_since`` is when it
     was first seen. ``frass_looks`` is when each look was made; those up to ``frass_unknown`` say nothing any more: then
     frass was seen under one of several lots, nobody knows which, or the larvae were found. ``stays`` is where they were
@@ -176,6 +177,7 @@ class Held(Struct):
     female_days: float = 0.0
     taxon: str = ""
     lot: str = ""
+    number: int = 0
     frass_unknown: datetime | None = None
     frass_since: datetime | None = None
     stays: tuple[Stay, ...] = ()
@@ -253,6 +255,7 @@ class Container(Struct):
     lots: list[Lot] = field(default_factory=list)
     hosts: list[Host] = field(default_factory=list)
     held: list[Held] = field(default_factory=list)
+    lots_numbered: int = 0  # the highest number of a kept lot since it last held none
     moat: Moat = field(default_factory=Moat)
     last: dict[str, AnyEntry] = field(default_factory=dict)  # by kind: its newest entry
     all_drank: datetime | None = None  # of the last feed in which all drank, when the first of them did

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rounds.bench.kept_lots import told
+from rounds.bench.kept_lots import fits, told
 from rounds.bench.kinds import HostOut
 from rounds.bench.state import Bench, Held
 from rounds.care.ahead.foresight import Foresight
@@ -28,7 +28,7 @@ def too_early_to_bin(bench: Bench, entry: HostOut, moment: Moment, foresight: Fo
 def _is_meant(held: Held, entry: HostOut) -> bool:
     if entry.lots:
         return held.lot in entry.lots
-    return (not entry.batch or held.batch == entry.batch) and (not entry.plant or held.plant == entry.plant)
+    return fits(held, entry.plant, entry.batch)
 
 
 def _why_not(chance: Chance, moment: Moment) -> str:
@@ -45,11 +45,4 @@ def _why_not(chance: Chance, moment: Moment) -> str:
 def _stands(entry: HostOut, bench: Bench) -> bool:
     """Whether it is about host that still stands there, not about kept stems."""
     container = bench.at(entry.container)
-    return (
-        container is not None
-        and not entry.lots
-        and any(
-            (not entry.batch or host.batch == entry.batch) and (not entry.plant or host.plant == entry.plant)
-            for host in container.hosts
-        )
-    )
+    return container is not None and not entry.lots and any(fits(host, entry.plant, entry.batch) for host in container.hosts)

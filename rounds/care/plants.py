@@ -143,7 +143,7 @@ def turn(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
 
 def _lot_words(lots: list[Held], one: Held) -> str:
     """A kept lot by its digit, where there are several, else by its plant."""
-    return f"lot {lots.index(one) + 1}, {told(one)}" if len(lots) > 1 else f"kept {one.plant}"
+    return f"lot {one.number}, {told(one)}" if len(lots) > 1 else f"kept {one.plant}"
 
 
 def looked_under(held: Held) -> datetime:

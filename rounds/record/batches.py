@@ -92,6 +92,8 @@ def _fed_by_now(found: dict[tuple[str, str], Cutting], code: str) -> list[Fed]:
 
 
 def _taken_out(found: dict[tuple[str, str], Cutting], entry: k.HostOut) -> None:
+    if entry.lots:
+        return  # kept stems, which feed nothing
     for cutting in found.values():
         if (entry.batch and cutting.batch != entry.batch) or (entry.plant and cutting.plant != entry.plant):
             continue

@@ -39,7 +39,7 @@ def frass_question(container: Container | None, usual: Question) -> Question:
     held = container.held if container else []
     if len(held) < 2:
         return usual
-    lots = tuple(Answer(str(place), f"under lot {place}", _under((one.lot,))) for place, one in enumerate(held[:9], 1))
+    lots = tuple(Answer(str(one.number), f"under lot {one.number}", _under((one.lot,))) for one in held if one.number <= 9)
     more = [Answer("b", "under another lot", lambda asked: [], prompt=lambda asked: f"{asked.due.where} frass trace lot=")]
     return Question(
         "Frass (droppings) on the paper?",

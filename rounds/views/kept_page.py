@@ -28,13 +28,13 @@ def kept_lines(container: Container, moment: Moment, foresight: Foresight) -> li
         return []
     head = f" {'lot':<4}{'plant':<12}{'from':<5}{'stems':>5}  {'out since':<13}{'sought':>6}{'looks':>6}{'eggs':>9}  keep until"
     lines = [line(Cell(head, "quiet"))]
-    for place, held in enumerate(container.held, 1):
+    for held in container.held:
         chance = foresight.chance(container, held, moment.now)
         name = cut_to(literal(f"{held.plant} {held.batch}".strip()), 11)
         stems = str(held.sprigs) if held.sprigs else "-"
         lines.append(
             line(
-                f" {place:<4}{name:<12}{literal(held.source):<5}{stems:>5}  {dated(held.taken_out, moment):<13}"
+                f" {held.number:<4}{name:<12}{literal(held.source):<5}{stems:>5}  {dated(held.taken_out, moment):<13}"
                 f"{len(held.searches):>6}{len(held.frass_looks):>6}",
                 Cell(f"{_eggs_left(chance):>9}  {_until(chance, moment)}", _tone(chance)),
             )
@@ -64,8 +64,8 @@ def kept_on_card(container: Container, moment: Moment, foresight: Foresight) -> 
     """The lots on the card, each with its whole history in a line."""
     lots = len(container.held)
     return [
-        labelled(f"lot {place}" if lots > 1 else "kept", *_history(held, foresight.chance(container, held, moment.now), moment))
-        for place, held in enumerate(container.held, 1)
+        labelled(f"lot {held.number}" if lots > 1 else "kept", *_history(held, foresight.chance(container, held, moment.now), moment))
+        for held in container.held
     ]
 
 

@@ -108,7 +108,7 @@ def test_frass_under_one_lot_is_of_that_lot(story: Story) -> None:
     two_lots(story)
     story.at("2027-05-26 19:00").type("E2 frass trace lot=2")
     assert "lot 2, plantago" in story.due("E2")["turn"]["arithmetic"]
-    assert "E2 has lots 1 to 2" in story.refused("E2 frass trace lot=4")
+    assert "E2 has lot=1 (plantago A from K2), lot=2" in story.refused("E2 frass trace lot=4")
 
 
 async def test_frass_is_asked_lot_by_lot_and_an_unknown_lot_ends_none(story: Story) -> None:

@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from rounds.bench.folding.hunger import feed
 from rounds.bench.folding.lots import container_for, entered, odd, put
 from rounds.bench.folding.passing import MOST_STAYS, search_before
-from rounds.bench.kept_lots import SAME_STOP, in_order, named, new_name, unused
+from rounds.bench.kept_lots import SAME_STOP, fits, keep, named, new_name, unused
 from rounds.bench.kinds import (
     Air,
     BarrierSeen,
@@ -78,23 +78,19 @@ def host_seen(bench: Bench, entry: HostSeen) -> None:
 def host_out(bench: Bench, entry: HostOut) -> None:
     """Host plant taken out; stems that may yet show eggs are kept, and stay kept until they are discarded or have hatched."""
     container = container_for(bench, entry.container, entry)
-    leaving = [] if entry.lots else [host for host in container.hosts if _is_meant(host, entry)]
+    leaving = [] if entry.lots else [host for host in container.hosts if fits(host, entry.plant, entry.batch)]
     if leaving:
         _hosts_leave(bench, container, leaving, entry)
         return
     if entry.lots:
         kept = named(bench, container, entry.lots)
     else:
-        kept = [(container, held) for held in container.held if _is_meant(held, entry)]
+        kept = [(container, held) for held in container.held if fits(held, entry.plant, entry.batch)]
     if not kept:
         odd(bench, entry, f"{container.code} had no such host")
     for (place, held), stems in zip(kept, _shared(entry.sprigs, [held.sprigs for _, held in kept]), strict=True):
         if stems != 0:
             _kept_leave(bench, place, held, stems, entry)
-
-
-def _is_meant(one: Host | Held, entry: HostOut) -> bool:
-    return (not entry.batch or one.batch == entry.batch) and (not entry.plant or one.plant == entry.plant)
 
 
 def _shared(stems: int | None, there: list[int | None]) -> list[int | None]:
@@ -124,8 +120,7 @@ def _hosts_leave(bench: Bench, container: Container, leaving: list[Host], entry:
         _stood_with(bench, out)
         if entry.fate == "held":
             keeper = container_for(bench, entry.held_in, entry) if entry.held_in else container
-            keeper.held.append(_as_held(bench, container, out, entry, stems))
-            in_order(keeper.held)
+            keep(keeper, _as_held(bench, container, out, entry, stems))
 
 
 def _part_of(one: AnyStems, stems: int) -> AnyStems:
@@ -153,8 +148,7 @@ def _kept_leave(bench: Bench, place: Container, held: Held, stems: int | None, e
     if is_kept:
         part.stays = (*part.stays, Stay(place.code, place.shelf, entry.at))[-MOST_STAYS:]
         keeper = container_for(bench, entry.held_in, entry)
-        keeper.held.append(part)
-        in_order(keeper.held)
+        keep(keeper, part)
 
 
 def _stood_with(bench: Bench, host: Host) -> None:

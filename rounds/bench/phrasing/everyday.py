@@ -83,6 +83,7 @@ MEANT: Final[dict[str, tuple[str, dict[str, Any]]]] = {
     "fresh pupa": ("looked", {"sign": "soft pupa"}),
     **dict.fromkeys(("temperature", "temp", "humidity"), ("air", {})),
     **dict.fromkeys(("stands", "new container"), ("set up", {})),
+    **dict.fromkeys(("kept stems", "kept sprigs", "held sprigs", "held stems"), ("host out", {"lots": ("all",)})),
     "mated": ("paired", {}),
     "coupled": ("paired", {}),
 }  # fmt: skip

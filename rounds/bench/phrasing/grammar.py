@@ -152,7 +152,7 @@ LEADING: Final[dict[str, dict[str, str]]] = {
     "moved": {"to": "to", "arrived": "arrived"},
     "split": {"into": "into"},
     "merged": {"from": "sources"},
-    "host out": {"held in": "held_in", "in": "held_in", "lot": "lots", "lots": "lots"},
+    "host out": {"held in": "held_in", "in": "held_in", "to": "held_in", "into": "held_in", "lot": "lots", "lots": "lots"},
     "frass": {"under": "lots", "under lot": "lots", "lot": "lots", "lots": "lots"},
     "set up": {
         "shelf": "shelf",

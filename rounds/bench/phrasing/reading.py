@@ -33,6 +33,7 @@ from rounds.bench.phrasing.grammar import (
     WORDS,
 )
 from rounds.bench.phrasing.reader import ALL, Draft, Reader, Trouble, like_codes
+from rounds.bench.phrasing.stems import stems_moved
 from rounds.bench.phrasing.times import Unclear, is_time_word, is_weekday, read_time
 from rounds.bench.phrasing.words import Word, cut, named_value
 from rounds.bench.state import Bench
@@ -43,6 +44,7 @@ _AGO = re.compile(r"^-(?:\d+(?:\.\d+)?(?:d|h|m|min))+$")
 _LIKE_A_CODE = re.compile(r"^(?!L\d{1,2}$)(?=.*\d)(?=.*[^\W\d])[\w.+/-]+$")
 _SPAN = re.compile(r"^\d+(?:h|d|m|min)$")
 _INSTAR = re.compile(r"^L(\d{1,2})$", re.IGNORECASE)
+_BATCH = re.compile(r"^[A-Za-z]{1,2}$")
 _NOTHING = Bench()
 NAMES_A_PREPOSITION_ENDS = ("taxon", "plant", "name", "collector", "found_on")
 
@@ -66,6 +68,7 @@ def read_phrase(
     if text.startswith("-- "):
         spoken, after = "", text[3:]
     reader = _reader(spoken, now, zone, codes, shelves, measures, bench)
+    stems_moved(reader)
     try:
         kind = read_beginning(reader, noted=bool(after.strip()))
         described = describe(kind)
@@ -166,6 +169,7 @@ def _read_word(reader: Reader, described: Described) -> None:
         _read_of,
         _read_number,
         _read_part,
+        _read_batch,
         _read_code,
     ):
         if read(reader, described, word):
@@ -594,6 +598,24 @@ def _read_part(reader: Reader, described: Described, word: Word) -> bool:
     return True
 
 
+def _read_batch(reader: Reader, described: Described, word: Word) -> bool:
+    """A batch letter said bare, as ``host out A`` and ``host in violet B``: a capital, or one that is there."""
+    if described.field("batch") is None or "batch" in reader.fields or word.quoted or not _BATCH.match(word.text):
+        return False
+    container = reader.bench.at(str(reader.fields.get("container", "")))
+    there = {host.batch for host in container.hosts} | {held.batch for held in container.held} if container else set()
+    letter = word.text.upper()
+    following = reader.ahead(1)
+    article = word.text.islower() and following is not None and not (named_value(following) or following.lower in PREPOSITIONS)
+    if article or (letter not in there and (len(letter) > 1 or word.text.islower())):
+        return False
+    if described.name == "host in" and not reader.loose:
+        return False
+    reader.fields["batch"] = letter
+    reader.place += 1
+    return True
+
+
 def _read_code(reader: Reader, described: Described, word: Word) -> bool:
     if described.name == "photo" and "file" not in reader.fields and not reader.loose:
         return False  # the name of a picture may look like a brood's code
@@ -605,7 +627,7 @@ def _read_code(reader: Reader, described: Described, word: Word) -> bool:
     if word.lower in IDLE.get(described.name, ()) and not word.quoted and not reader.flow:
         reader.place += 1
         return True
-    joins = word.lower in JOINING and not word.quoted and reader.ahead(1) is not None
+    joins = word.lower in JOINING and word.text != "A" and not word.quoted and reader.ahead(1) is not None
     if joins and not reader.loose and not reader.flow and described.name not in ("taxon", "shelf set up"):
         reader.place += 1
         return True
