@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from datetime import timedelta
 from pathlib import Path
@@ -13,8 +14,8 @@ from rounds.care.away import away
 from rounds.desk import Desk
 from rounds.exchange.sheet_page import sheet_page
 from rounds.shell.main import main
-from rounds.views.sheet import CAUTIONS, Sheet, sheet, sheet_text
-from tests.exchange.browser import asked_for, needs_browser, overflow
+from rounds.views.sheet import CAUTIONS, Sheet, sheet, sheet_pages, sheet_text
+from tests.exchange.browser import asked_for, needs_browser, overflow, run
 from tests.exchange.conftest import HOSTILE, Told
 from tests.exchange.test_labels import Page
 
@@ -115,3 +116,13 @@ def test_it_is_readable_on_a_phone_and_asks_for_nothing(demo_desk: Desk, tmp_pat
 
     assert overflow(path, tmp_path, 360) <= 0
     assert asked_for(path, tmp_path) == set()
+
+
+@needs_browser
+def test_it_prints_on_as_many_pages_as_the_text_has(demo_desk: Desk, tmp_path: Path) -> None:
+    path, printed = tmp_path / "sheet.html", tmp_path / "sheet.pdf"
+    path.write_bytes(sheet_page(worded(demo_desk)))
+    run(path, tmp_path, "--no-pdf-header-footer", f"--print-to-pdf={printed}")
+
+    # ISO 32000-1, 7.7.3.3: each page of a document is a dictionary whose Type is Page.
+    assert len(re.findall(rb"/Type\s*/Page\b", printed.read_bytes())) == len(sheet_pages(worded(demo_desk)))

@@ -313,7 +313,7 @@ def test_a_folder_without_a_bench_is_refused(bench: Story, tmp_path: Path) -> No
     ran = bench.shell("sheet", "--to", "+2d", "--book", str(empty))
     assert ran.status == 1
     assert not ran.out
-    assert "name the book's folder with --book" in ran.err
+    assert f"there is no book in {empty}" in ran.err
     assert not list(empty.iterdir())
 
 
