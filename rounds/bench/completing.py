@@ -10,6 +10,7 @@ from typing import Any
 import msgspec
 
 from rounds.bench import kinds as k
+from rounds.bench.folding.hunger import fed_lots, females_first
 from rounds.bench.kept_lots import came_out_just_now, either, fits, named, names_meant
 from rounds.bench.kinds import BroodBegun
 from rounds.bench.kinds.base import STICKY, Entry
@@ -40,6 +41,10 @@ def completed(bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: da
         said["lots"] = names_meant(container, said["lots"])
     if kind is k.HostOut and container:
         return [(k.HostOut, said | one) for one in _stems_meant(container, said)]
+    if kind is k.Drank and container and said.get("number"):
+        there = fed_lots(bench, container)
+        if len(females_first(there)) < len(there):
+            said.setdefault("of", sum(lot.number for lot in there))
     if kind is k.Searched and container and said.get("confirmed") and said.get("found") is None:
         said["found"] = container.unsure.number if container.unsure else 0
     if kind is k.Searched and container and not said.get("confirmed"):

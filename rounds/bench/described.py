@@ -195,7 +195,8 @@ def animals(number: int, stage: str | None, brood: str, instar: int | None = Non
 
 
 def _drank(entry: k.Drank) -> str:
-    return _joined("drank", entry.female or entry.number or "", "when helped" if entry.how == "when helped" else "",
+    of = f"of {entry.of}" if entry.of and not entry.female else ""
+    return _joined("drank", entry.female or entry.number or "", of, "when helped" if entry.how == "when helped" else "",
                    f"{entry.minutes:g} min" if entry.minutes else "")  # fmt: skip
 
 

@@ -335,12 +335,10 @@ def _parasitoid(bench: Bench, entry: k.Parasitoid) -> Iterator[str]:
         yield f"{entry.container} holds several broods; say which the host was of: brood={' or brood='.join(broods)}"
 
 
-def _females_fed(bench: Bench, entry: k.Drank | k.Refused) -> Iterator[str]:
-    fed = fed_lots(bench, bench.containers[entry.container])
-    there = sum(lot.number for lot in fed)
-    if entry.number > there:
-        whom = "females" if any(lot.sex != "male" for lot in fed) else "males"
-        yield f"{entry.number} {whom} {entry.what}, but {entry.container} holds {there}; give {there} or fewer"
+def _adults_fed(bench: Bench, entry: k.Drank | k.Refused) -> Iterator[str]:
+    there = sum(lot.number for lot in fed_lots(bench, bench.containers[entry.container]))
+    if entry.number > there > 0:
+        yield f"{entry.number} adults {entry.what}, but {entry.container} holds {there}; give {there} or fewer"
     if there == 0:
         yield f"{entry.container} holds no adults to drink; it holds {holds(bench.containers[entry.container])}"
     if entry.female and not bench.containers[entry.container].count("adult", entry.female):
@@ -536,8 +534,8 @@ _CHECKS: dict[type[Entry], Callable[[Bench, Any], Iterator[str]]] = {
     k.Released: _leaving,
     k.Preserved: _leaving,
     k.Parasitoid: _parasitoid,
-    k.Drank: _females_fed,
-    k.Refused: _females_fed,
+    k.Drank: _adults_fed,
+    k.Refused: _adults_fed,
     k.HostIn: _host_in,
     k.HostSeen: _host_seen,
     k.HostOut: _host_out,

@@ -6,7 +6,6 @@ from datetime import UTC, datetime, timedelta
 
 from msgspec.structs import replace
 
-from rounds.bench.folding.hunger import females_first
 from rounds.bench.kinds import AnyEntry
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Container, Hunger
@@ -118,7 +117,7 @@ def drink(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
     Those that never drank are due in the present round; amber and red count from when they came.
     """
     fed = [lot for lot in here.container.lots if lot.stage == "adult" and reckoning.species[lot.brood].adult & FED]
-    hungry = [one for lot in females_first(fed) for one in lot.hunger]
+    hungry = [one for lot in fed for one in lot.hunger]
     began = purpose_began(here.container, purposes_with("drink"))
 
     def since(waiting: list[Hunger]) -> datetime:

@@ -35,7 +35,7 @@ class Check(Struct, frozen=True):
 
 
 _ALL = (
-    Check("drink", "drink", "Did she drink?", "drink", 3, ("drank",), False,
+    Check("drink", "drink", "Did they drink?", "drink", 3, ("drank",), False,
           "Time since she drank decides, not since food was offered.", ("refused", "offered")),
     Check("feeder", "feeder", "The feeder?", "feeder", 1, ("feeder changed",), True,
           "Sugar on the bench sours or moulds within a day or two."),

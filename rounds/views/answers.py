@@ -109,7 +109,7 @@ LOOKS: dict[str, tuple[Answer, ...]] = {
 
 QUESTIONS: dict[str, Question] = {
     "drink": Question(
-        "Did she drink?",
+        "Did they drink?",
         (
             Answer("d", "drank", with_number(k.Drank), HOW_MANY_DRANK, by_enter=True, usual=True, none=offered),
             Answer("h", "hand-fed", with_number(k.Drank, how="when helped"), HOW_MANY_DRANK, none=offered),

@@ -110,7 +110,8 @@ def _sayings(desk: Desk, draft: Draft, at: datetime | None) -> list[Saying] | Re
         refused = setting_refusal(name, value, desk.bench.settings)
         if refused:
             return Refused(refused)
-        return [(k.Setting, {"name": name, "value": value})]
+        beside = [(k.Note, {"text": draft.note})] if draft.note else []
+        return [(k.Setting, {"name": name, "value": value}), *beside]
     found = sayings_of(draft, desk.bench, at or desk.now())
     if isinstance(found, Unclear):
         return Refused(_unclear(found))

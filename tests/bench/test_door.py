@@ -22,7 +22,7 @@ REFUSALS = [
     # What was typed, and the line that answers it.
     ("X9 drank", "no container is called X9; there are E3, L2, R4, R7"),
     ("L2 drank -3", "number is -3; it cannot be below zero"),
-    ("L2 drank 3", "3 females drank, but L2 holds 1; give 1 or fewer"),
+    ("L2 drank 3", "3 adults drank, but L2 holds 1; give 1 or fewer"),
     ("E3 host seen limp", "E3 has no host plant in it; say what was put in, as: E3 host in violet leaf"),
     ("R4 drank", "R4 holds no adults to drink; it holds 12 larvae L3 of QUE-26-02/A"),
     ("R4 died 13", "13 out of R4, but it holds 12 larvae L3 of QUE-26-02/A; count again, or correct the stock"),

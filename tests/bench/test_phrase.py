@@ -237,7 +237,7 @@ def test_a_local_time_that_comes_twice_is_its_first_coming() -> None:
         ("L2 looked purple", "'purple' does not fit 'looked'; it takes sign, number", ()),
         ("L2 drank 3 4", "'drank' takes no more numbers; 4 does not fit", ()),
         ("L2 drank 3kg", "'3kg': 'drank' takes no number in kg", ()),
-        ("L2 drank colour=red", "'drank' has no colour; it takes container, number, how, minutes, female", ()),
+        ("L2 drank colour=red", "'drank' has no colour; it takes container, number, how, minutes, female, of", ()),
         ("L2 drank -20m -10m", "two times were given; give one", ()),
         ("room drank", "'drank' is not said of the room; give a container", ()),
         ("L2 hands washed", "'hands washed' is not said of one container; leave L2 out", ()),

@@ -66,7 +66,7 @@ def test_a_refusal_shows_its_line_and_what_was_typed_and_exits_with_1(book: Path
     done = rounds("log", "L2", "drank", "7", book=book)
 
     assert done.returncode == 1
-    assert done.stderr == "rounds: 7 females drank, but L2 holds 1; give 1 or fewer\ntyped:  L2 drank 7\n"
+    assert done.stderr == "rounds: 7 adults drank, but L2 holds 1; give 1 or fewer\ntyped:  L2 drank 7\n"
     assert rounds("log", book=book).returncode == 2
 
 

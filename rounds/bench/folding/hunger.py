@@ -16,7 +16,10 @@ ONE_FEED = timedelta(hours=6)  # drinks of several females this close together a
 
 def feed(bench: Bench, container: Container, entry: Drank) -> None:
     """Animals of a container drank: a named one, so many of them, or all."""
-    here = fed_lots(bench, container)
+    adults = fed_lots(bench, container)
+    here = females_first(adults)
+    if entry.of > sum(lot.number for lot in here):
+        here = adults
     lots = [lot for lot in here if entry.female in ("", lot.brood)] or here
     there = sum(lot.number for lot in lots)
     if entry.number == 0 or entry.number >= there:
@@ -24,22 +27,34 @@ def feed(bench: Bench, container: Container, entry: Drank) -> None:
             lot.hunger = (Hunger(entry.at, lot.number, drank=True),)
         if len(lots) == len(here):
             _all_drank(container, entry.at, entry.at)
+            _went_along(adults, here, entry.at)
             return
     elif len(lots) == 1:
         lots[0].hunger = _some_drank(container, lots[0], entry.number, entry.at)
     else:
         container.drank_part = [*_part_of_feed(container, entry.at), (entry.at, entry.number)]
     _count_feed(container, here, entry.at)
+    if container.feed_done == entry.at:
+        _went_along(adults, here, entry.at)
+
+
+def _went_along(adults: list[Lot], told: list[Lot], at: datetime) -> None:
+    """Where it was told of the females alone that they drank, the males with them did too."""
+    for lot in adults:
+        if all(lot is not one for one in told):
+            lot.hunger = (Hunger(at, lot.number, drank=True),)
 
 
 def fed_lots(bench: Bench, container: Container) -> list[Lot]:
-    """The adults whose hunger counts, of those that take food."""
+    """The adults that take food, of either sex; all of them where none does."""
     adults = container.lots_of("adult")
-    return females_first([lot for lot in adults if bench.is_fed(lot)] or adults)
+    return [lot for lot in adults if bench.is_fed(lot)] or adults
 
 
 def females_first(adults: list[Lot]) -> list[Lot]:
-    """Females and those of unknown sex; males only if they are among themselves."""
+    """Those of whom an entry tells that does not say of how many adults: females and those of unknown sex, for whom the males
+    with them go along; males only if they are among themselves.
+    """
     return [lot for lot in adults if lot.sex != "male"] or adults
 
 

@@ -42,7 +42,7 @@ AnyStems = TypeVar("AnyStems", Host, Held)
 
 
 def drank(bench: Bench, entry: Drank) -> None:
-    """The container counts as fed once as many have drunk within one feed as there are females."""
+    """The container counts as fed once as many have drunk within one feed as there are to feed."""
     feed(bench, container_for(bench, entry.container, entry), entry)
 
 

@@ -21,7 +21,7 @@ from rounds.bench.kinds.base import (
     Percent,
 )
 
-HowMany = Annotated[int, Meta(ge=0, description="how many females; all of them where not given")]
+HowMany = Annotated[int, Meta(ge=0, description="how many adults; all of them where not given")]
 Plant = Annotated[str, Meta(min_length=1, max_length=80, description="which plant")]
 Batch = Annotated[str, Meta(max_length=8, description="batch letter of the cutting")]
 KeptLots = Annotated[tuple[str, ...], Meta(description="which kept lots, as 2 or 1,3 or all")]
@@ -40,6 +40,7 @@ class Drank(Here, frozen=True, kw_only=True, tag="drank"):
     how: Literal["by herself", "when helped"] = "by herself"
     minutes: Minutes | None = None
     female: Annotated[str, Meta(max_length=24, description="which female, where one is meant")] = ""
+    of: Annotated[int, Meta(ge=0, le=MAXIMUM_COUNT, description="of how many adults; the females where not given")] = 0
 
 
 class Refused(Here, frozen=True, kw_only=True, tag="refused"):

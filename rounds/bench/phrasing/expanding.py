@@ -7,7 +7,7 @@ from typing import Any
 
 from rounds.bench import kinds as k
 from rounds.bench.described import describe
-from rounds.bench.folding.hunger import ONE_FEED, of_this_feed
+from rounds.bench.folding.hunger import ONE_FEED, fed_lots, of_this_feed
 from rounds.bench.folding.lots import matching
 from rounds.bench.kinds.base import Entry, Stage
 from rounds.bench.names import PLANTS, SPECIES, known_plants
@@ -22,7 +22,9 @@ STAGE_THAT_CHANGES: dict[type[Entry], Stage] = {k.Hatched: "egg", k.Moulted: "la
 
 
 def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Unclear:
-    """The entries that a line says, the note beside them last; or what is not clear about them."""
+    """The entries that a line says, with the note beside them last, but of a container that is closed first; or what is not
+    clear about them.
+    """
     targets = draft.targets or ((str(draft.fields.get("container", "")), _animal_of(draft)),)
     unclear = _of_several(draft) if len(targets) > 1 else None
     if unclear:
@@ -40,7 +42,7 @@ def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Uncl
             return found
         said += _into_cups(draft, found, bench) if draft.kind is k.Split else [(draft.kind, found)]
     if draft.note:
-        said.append((k.Note, _note(draft)))
+        said.insert(0 if draft.kind is k.Closed else len(said), (k.Note, _note(draft)))
     return said
 
 
@@ -129,8 +131,12 @@ def _plant_searched(fields: dict[str, Any], bench: Bench) -> None:
 def _who_drank(bench: Bench, draft: Draft, fields: dict[str, Any], container: Container, at: datetime) -> dict[str, Any] | Unclear:
     """``drank 2 of 3``, ``drank all``, ``drank W2``; none that drank is no drink."""
     what = describe(draft.kind).name
-    if draft.of is not None and draft.of != container.females:
-        return Unclear(f"{container.code} holds {container.females} females on record, not {draft.of}; count them first")
+    there = sum(lot.number for lot in fed_lots(bench, container))
+    if draft.of is not None and draft.of not in (there, container.females):
+        whom = "females" if there == container.females else "adults to feed"
+        return Unclear(f"{container.code} holds {there} {whom} on record, not {draft.of}; count them first")
+    if draft.of is not None and draft.of != there and draft.kind is k.Drank:
+        fields["of"] = draft.of
     if fields.get("number") == ALL:
         fields["number"] = 0
     elif "number" in fields and fields["number"] == 0:
