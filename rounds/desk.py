@@ -20,7 +20,7 @@ from rounds.bench.building import Misfit, build
 from rounds.bench.completing import completed
 from rounds.bench.described import saying_among
 from rounds.bench.door import AHEAD_ALLOWED, refusal
-from rounds.bench.folding import apply
+from rounds.bench.folding import apply, stands_for
 from rounds.bench.folding.not_seen import count_words
 from rounds.bench.instants import COUNTS_AHEAD, impossible, is_possible
 from rounds.bench.kept_lots import lots_that_go
@@ -35,7 +35,7 @@ from rounds.care.due import Due, all_dues
 from rounds.care.moment import Moment
 from rounds.care.plan import refusal_without_effect
 from rounds.care.walk import goes_on
-from rounds.daybook import Batch, Daybook, Gaps, Logged, NotSaved, Problem, Progress, new_id, time_of_id
+from rounds.daybook import NEWER, Batch, Daybook, Gaps, Line, Logged, NotSaved, Problem, Progress, new_id, says_otherwise, time_of_id
 from rounds.record.warmth import Series
 
 MOST_MINE = 2_000  # how many answers back 'strike last' goes; older ones are struck in the daybook
@@ -422,7 +422,7 @@ class Desk:
         until = self._clock() + COUNTS_AHEAD
         if _is_later(self.bench.newest, until):  # the clock was set back
             self._recall(anew=True)
-        fresh = [one for one in read if not self._history.has(one.id)] if read else []
+        fresh = [one for one in read if (held := self._history.held(one.id)) is None or stands_for(one, held)] if read else []
         self._ahead |= {one.id: one for one in fresh if one.at > until}
         come = [one for one in self._ahead.values() if one.at <= until]
         for one in come:
@@ -459,7 +459,7 @@ class Desk:
         return [*future, *(one for one in self._gaps.told() if one not in self.book.accepted)]
 
     def _tell_of(self, problems: Iterable[Problem]) -> None:
-        self._tell([text for one in problems if (text := str(one)) not in self.book.accepted])
+        self._tell([text for one in problems if one.text != NEWER and (text := str(one)) not in self.book.accepted])
 
     def _tell(self, problems: Sequence[str]) -> None:
         self.problems.extend(one for one in dict.fromkeys(problems) if one not in self.problems)
@@ -476,11 +476,25 @@ class Desk:
                 self._gaps.met(damaged)
                 self._tell_of([damaged])
                 continue
-            if entry is not None:
-                heard.append(entry)
+            if entry is None:
+                self._gaps.met(Problem(line.file, line.number, NEWER, gap=True))
+                continue
+            self._compare(entry, line)
+            heard.append(entry)
         if self._last_id:
             self._follow(heard, self._clock())
         return heard
+
+    def _compare(self, entry: Entry, line: Line) -> None:
+        """Whether a line says otherwise than another under its id."""
+        known = self._history.held(entry.id)
+        if known is None or known == entry:
+            return
+        others = [place for place in self.book.places_of(entry.id) if place != (line.file, line.number)]
+        if others:
+            odd = says_otherwise(line.file, line.number, entry.id, others[0])
+            self._gaps.met(odd)
+            self._tell_of([odd])
 
     def strike(self, entry_id: str, why: str = "") -> Outcome:
         """Strike one line: it stays in the daybook and no longer counts."""

@@ -255,6 +255,11 @@ class History:
         self._tail()
         return entry_id in self._held
 
+    def held(self, entry_id: str) -> Entry | None:
+        """The entry of that id where it is among the newest."""
+        self._tail()
+        return self._held.get(entry_id)
+
     def knows(self, entry_id: str) -> bool:
         """Whether an entry is among those that are kept, open or sealed."""
         return self.has(entry_id) or any(one.holds(entry_id) for one in self._sealed)

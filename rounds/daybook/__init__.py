@@ -3,12 +3,13 @@
 from rounds.daybook.book import Daybook
 from rounds.daybook.gaps import Gaps
 from rounds.daybook.ids import new_id, time_of_id
-from rounds.daybook.lines import Batch, Line, Position, Problem
+from rounds.daybook.lines import NEWER, Batch, Line, Position, Problem, says_otherwise
 from rounds.daybook.logged import Logged
 from rounds.daybook.past import Progress
 from rounds.daybook.storage import AppendOnly, DaybookDB, LogTable, NotSaved
 
 __all__ = [
+    "NEWER",
     "AppendOnly",
     "Batch",
     "Daybook",
@@ -22,5 +23,6 @@ __all__ = [
     "Problem",
     "Progress",
     "new_id",
+    "says_otherwise",
     "time_of_id",
 ]

@@ -16,14 +16,14 @@ import msgspec
 from rounds.bench.history import History, Kept
 from rounds.bench.kinds.base import Entry
 from rounds.daybook.checkpoint import Checkpoint, Taken
-from rounds.daybook.lines import Batch, Mark, Position, Problem, entry_files, ids_like, lines_of, position_of, read_on
+from rounds.daybook.lines import NEWER, Batch, Mark, Position, Problem, entry_files, lines_of, lines_under, position_of, read_on
 from rounds.daybook.past import Past, Progress, history_of
 from rounds.daybook.safely import make_book
 from rounds.daybook.seen import Seen
 from rounds.daybook.storage import DaybookDB, LogStorage, LogTable
 from rounds.daybook.writer import Writer, remembered_at
 
-MOST_PROBLEMS = 200  # that a checkpoint remembers
+MOST_PROBLEMS = 200  # that a checkpoint remembers; lines of a newer version are told by their number
 
 
 class _WithId(msgspec.Struct):
@@ -99,7 +99,7 @@ class Daybook:
 
     def new_lines(self) -> Batch:
         """Every complete line since the last look, whoever wrote it."""
-        batch, self.position = read_on(self.folder, self.position)
+        batch, self.position = read_on(self.folder, self.position, self.writer.files)
         if batch.changed:
             self.apart = True
             if any(name in self.writer.files for name in batch.changed):
@@ -126,11 +126,13 @@ class Daybook:
         history = history_of(past)
         self.position = past.position
         self.apart = not past.steady
-        return Recalled(history, past.problems, past.count, past.ahead)
+        return Recalled(history, past.problems + past.contradicting, past.count, past.ahead)
 
     def to_keep(self, kept: Kept, problems: Sequence[Problem], ahead: Sequence[Entry] = ()) -> Callable[[], object]:
         """What writes a checkpoint of a bench that holds all that was read so far; to be called in any thread."""
-        taken = Taken(self.position, tuple(problems[:MOST_PROBLEMS]), tuple(ahead))
+        newer = [one for one in problems if one.text == NEWER]
+        damaged = [one for one in problems if one.text != NEWER][:MOST_PROBLEMS]
+        taken = Taken(self.position, (*damaged, *newer), tuple(ahead))
         return lambda: self._checkpoint.save(kept, taken)
 
     def fewer(self) -> int:
@@ -138,7 +140,7 @@ class Daybook:
         return self._seen.behind(position_of(self.folder))
 
     def accept(self, damaged: Iterable[Problem] = ()) -> None:
-        """Take the book as it is: what is no longer in it, and these damaged lines, are not told again."""
+        """Take the book as it is: what is no longer in it, and what of it cannot be read so, is not told again."""
         self._seen.accept(position_of(self.folder))
         self.writer.begin_anew()
         if self._beside is not None:
@@ -206,7 +208,11 @@ class Daybook:
 
     def holds(self, entry_id: str) -> bool:
         """Whether an entry of that id stands anywhere in the files."""
-        return any(entry_id == one for path in entry_files(self.folder) for one in ids_like(path, entry_id))
+        return bool(self.places_of(entry_id))
+
+    def places_of(self, entry_id: str) -> list[tuple[str, int]]:
+        """Where lines of that id stand: files and numbers."""
+        return [(path.name, number) for path in entry_files(self.folder) for number in lines_under(path, entry_id)]
 
     @property
     def table(self) -> LogTable:

@@ -17,7 +17,7 @@ from rounds.bench.state import Bench
 from rounds.daybook.checkpoint import Checkpoint
 from rounds.daybook.files import digest_of, files_of, leftovers, looser_than_private
 from rounds.daybook.ids import time_of_id
-from rounds.daybook.lines import entry_files, is_copy
+from rounds.daybook.lines import NEWER, entry_files, is_copy, newer_words, without_end
 from rounds.daybook.past import Past, Progress
 from rounds.daybook.safely import NOT_FOLLOWED, read_plain
 from rounds.daybook.seen import Seen
@@ -76,8 +76,8 @@ def examine(folder: Path, name: str, now: datetime, progress: Progress | None = 
         pass
     report.lines = sum(mark.number for mark in past.position.values())
     report.entries = seen.entries
-    report.found += [Finding("damage", one.text, one.file, one.number) for one in past.problems]
-    report.found += [Finding("two lines under one id", text) for text in past.contradicting]
+    report.found += [Finding("damage", one.text, one.file, one.number) for one in past.problems if one.text != NEWER]
+    report.found += [Finding("two lines under one id", one.text, one.file, one.number) for one in past.contradicting]
     report.found += seen.found
     report.found += [
         Finding("disagreement", f"{one.at:%Y-%m-%d %H:%M} {one.text} (line {one.entry})") for one in history.bench.oddities
@@ -160,8 +160,7 @@ def _ends(folder: Path, report: Examined) -> None:
         torn = len(data) - data.rfind(b"\n") - 1
         if torn:
             number = data.count(b"\n") + 1
-            text = f"its last line has no end ({torn} bytes); it was broken off, or has not wholly come yet"
-            report.found.append(Finding("torn", text, path.name, number))
+            report.found.append(Finding("torn", without_end(torn), path.name, number))
 
 
 def _series(folder: Path, bench: Bench, told_of: set[str]) -> Iterator[Finding]:
@@ -199,6 +198,6 @@ def _worth_knowing(folder: Path, files: list[PurePosixPath], past: Past) -> Iter
     for name in leftovers(folder):
         yield Finding("left over", "of a write that was broken off; it may be deleted", name)
     if past.newer:
-        yield Finding("newer", f"{past.newer} lines of a newer version are kept and not read")
+        yield Finding("newer", newer_words(past.newer))
     if past.again:
         yield Finding("repeated", f"{past.again} lines stand there more than once and count once")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from rounds.daybook.lines import Batch, Problem
+from rounds.daybook.lines import NEWER, Batch, Problem, newer_words
 
 
 class Gaps:
@@ -31,4 +31,6 @@ class Gaps:
 
     def told(self) -> list[str]:
         """All of them in words, whole files first."""
-        return [str(one) for one in (*self._files, *self.lines)]
+        newer = sum(one.text == NEWER for one in self.lines)
+        words = [newer_words(newer)] if newer else []
+        return [*words, *(str(one) for one in (*self._files, *self.lines) if one.text != NEWER)]

@@ -7,14 +7,14 @@ import hashlib
 import os
 import re
 import time
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from pathlib import Path
 from typing import Any
 
 import msgspec
 from msgspec import Struct, field
 
-from rounds.daybook.safely import is_plain, open_plain, read_plain
+from rounds.daybook.safely import NO_FILE, NOT_FOLLOWED, is_plain, open_plain, read_plain
 
 ENTRY_FILES = "entries-*.jsonl"
 _NAMED = re.compile(r"entries-(?P<writer>[a-z0-9]+)-(?P<month>\d{4}-\d{2})")
@@ -50,7 +50,7 @@ class Problem(Struct, frozen=True, gc=False):
 
     def __str__(self) -> str:
         place = f"{self.file} line {self.number}" if self.number else self.file
-        return f"{place}: {self.text}"
+        return f"{place}: {self.text}" if place else self.text
 
 
 class Batch(Struct):
@@ -121,6 +121,21 @@ def entry_files(folder: Path) -> list[Path]:
     return sorted(found, key=lambda path: (is_copy(path), path.name))
 
 
+def in_the_place_of_files(folder: Path) -> list[Problem]:
+    """What has the name of an entry file and is none, so that it hides what such a file would hold.
+
+    Raises:
+        OSError: the folder cannot be read.
+    """
+    with os.scandir(folder) as things:
+        odd = {thing.name: thing.is_symlink() for thing in things if not thing.is_file(follow_symlinks=False)}
+    return [
+        Problem(name, 0, NOT_FOLLOWED if is_link else NO_FILE, gap=True)
+        for name, is_link in sorted(odd.items())
+        if Path(name).match(ENTRY_FILES)
+    ]
+
+
 def is_entry_file(path: Path) -> bool:
     """Whether a file of a book's folder holds entries, by its name or by what is in it."""
     return path.match(ENTRY_FILES) or (_NO_COPY.search(path.name) is None and _holds_entries(path))
@@ -152,17 +167,21 @@ def is_copy(path: Path) -> bool:
     return _CANONICAL.match(path.name) is None
 
 
-def read_on(folder: Path, position: Position) -> tuple[Batch, Position]:
+def read_on(folder: Path, position: Position, own: Collection[str] = ()) -> tuple[Batch, Position]:
     """Every complete line after the position.
 
     A last line without an end is not complete yet and is left for later. A file that was rewritten since is
     read from its beginning; whoever keeps the entries knows those that it has by their ids. Where the folder itself is
     gone or cannot be read nothing is read and nothing forgotten.
+
+    Args:
+        own: names of files whose writer looks after their ends itself.
     """
     batch = Batch()
     after = dict(position)
     try:
         paths = entry_files(folder)
+        batch.problems += in_the_place_of_files(folder)
     except OSError as trouble:
         batch.problems.append(Problem(folder.name, 0, f"the book's folder cannot be read: {trouble.strerror or trouble}", gap=True))
         return batch, position
@@ -173,13 +192,20 @@ def read_on(folder: Path, position: Position) -> tuple[Batch, Position]:
             stamp = stamp_of(about, 0)
             if stamp.size == mark.offset and (stamp.inode, stamp.changed_ns) == (mark.stamp.inode, mark.stamp.changed_ns):
                 continue
-            after[path.name] = _read_file(path, mark, batch)
+            end = after[path.name] = _read_file(path, mark, batch)
+            if end.stamp.size > end.offset and path.name not in own:
+                batch.problems.append(Problem(path.name, 0, without_end(end.stamp.size - end.offset), gap=True))
         except OSError as trouble:
             batch.problems.append(Problem(path.name, 0, f"cannot be read: {trouble.strerror or trouble}", gap=True))
     for name in sorted(position.keys() - {path.name for path in paths}):
         batch.changed.append(name)
         del after[name]
     return batch, after
+
+
+def without_end(size: int) -> str:
+    """That so many bytes at the end of a file are not a line yet."""
+    return f"its last line has no end ({size} bytes); it may still be being copied, or was broken off"
 
 
 def position_of(folder: Path) -> Position:
@@ -279,8 +305,8 @@ def month_of(path: Path) -> str:
     return found["month"] if found else ""
 
 
-def ids_like(path: Path, entry_id: str) -> Iterator[str]:
-    """The ids of the lines of a file in which that id stands somewhere."""
+def lines_under(path: Path, entry_id: str) -> Iterator[int]:
+    """The numbers of the lines of a file that stand under an id."""
     try:
         data = read_plain(path)
     except OSError:
@@ -292,8 +318,27 @@ def ids_like(path: Path, entry_id: str) -> Iterator[str]:
         if end < 0:
             return
         with contextlib.suppress(msgspec.MsgspecError, RecursionError):
-            yield msgspec.json.decode(data[begin:end], type=_Named).id
+            if msgspec.json.decode(data[begin:end].removeprefix(BOM), type=_Named).id == entry_id:
+                yield data.count(b"\n", 0, begin) + 1
         place = data.find(wanted, end)
+
+
+def says_otherwise(file: str, number: int, entry_id: str, other: tuple[str, int]) -> Problem:
+    """A line that stands under the id of another, and is not the same."""
+    text = f"says otherwise than {other[0]} line {other[1]} under the same id {entry_id}; the earlier of the two counts"
+    return Problem(file, number, text, gap=True)
+
+
+NEWER = "is of a newer version"
+
+
+def newer_words(lines: int) -> str:
+    """That so many lines are of kinds that only a newer version knows."""
+    return (
+        f"{lines:,} lines of a newer version are kept and not read"
+        if lines != 1
+        else "1 line of a newer version is kept and not read"
+    )
 
 
 def _lines_of_original(path: Path) -> frozenset[bytes]:

@@ -27,6 +27,7 @@ from rounds.bench.kinds.base import Entry
 from rounds.daybook.lines import (
     BOM,
     MOST_BYTES_A_LINE,
+    NEWER,
     Mark,
     Position,
     Problem,
@@ -36,6 +37,7 @@ from rounds.daybook.lines import (
     month_of,
     print_before,
     running,
+    says_otherwise,
     stamp_of,
 )
 from rounds.daybook.safely import open_plain
@@ -73,7 +75,7 @@ class Past:
         self.newer = 0  # lines of kinds that only a newer version knows
         self.again = 0  # lines that repeat another
         self.steady = True  # whether each file was the same both times
-        self.contradicting: list[str] = []  # ids under which lines differ, in words
+        self.contradicting: list[Problem] = []  # lines that differ from others under their id
         self.ahead: list[Entry] = []  # what happened later than it could, in order
         self._until = until
         self._progress = progress
@@ -84,6 +86,7 @@ class Past:
         self._strays: dict[str, list[Entry]] = defaultdict(list)
         self._strikes: dict[str, Struck] = {}
         self._doubled: dict[str, Entry] = {}
+        self._first_at: dict[str, tuple[str, int]] = {}  # of these: file and line that came first
         self._begins = _beginnings(month_of(path) for path in self._paths)
         self._go_over()
 
@@ -160,17 +163,18 @@ class Past:
         """Of several lines under one id, the one that counts."""
         for path in self._paths:
             with open_plain(path, 1 << 18) as file:
-                for raw in file:
+                for number, raw in enumerate(file, 1):
                     line = raw.removeprefix(BOM)
                     entry = _read(line) if _hash_of(line) in twice else None
                     if entry is not None:
-                        self._choose(entry)
+                        self._choose(entry, path.name, number)
 
-    def _choose(self, entry: Entry) -> None:
+    def _choose(self, entry: Entry, file: str, number: int) -> None:
+        before = self._first_at.setdefault(entry.id, (file, number))
         known = self._doubled.setdefault(entry.id, entry)
         self.again += known is not entry
         if known != entry:
-            self.contradicting.append(f"different lines stand under the id {entry.id}; the earlier one counts")
+            self.contradicting.append(says_otherwise(file, number, entry.id, before))
             if stands_for(entry, known):
                 self._doubled[entry.id] = entry
 
@@ -252,7 +256,9 @@ class Past:
         except written.NotRead as reason:
             self.problems.append(Problem(file, number, str(reason), gap=True))
             return None
-        self.newer += entry is None
+        if entry is None:
+            self.newer += 1
+            self.problems.append(Problem(file, number, NEWER, gap=True))
         return entry
 
     def _tell(self, done: int) -> None:

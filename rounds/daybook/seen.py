@@ -31,7 +31,9 @@ class Seen:
         self._folder = folder
         self._path = place.with_suffix(".seen") if place else None
         self._lines = self._read()
+        self._own: set[str] = set()
         self._noted: Position | None = None
+        self._looked = False
         self._fewer: list[Problem] = []
 
     def _read(self) -> dict[str, int]:
@@ -45,11 +47,13 @@ class Seen:
     def expect(self, lines: Mapping[str, int]) -> None:
         """These many were written from here, by file; of what is written here that is known better than by looking."""
         self._lines.update(lines)
+        self._own.update(lines)
 
     def compare(self, position: Position) -> list[Problem]:
         """Note what was read up to there; what is fewer than was seen before."""
         if position == self._noted:
             return self._fewer
+        first, self._looked = not self._looked, True
         self._noted = dict(position)
         now = self._counted(position)
         fewer = [
@@ -63,6 +67,8 @@ class Seen:
                 fewer = []  # a copy has them
         grown = {name: lines for name, lines in now.items() if lines > self._lines.get(name, 0)}
         fresh = {group_of(name) for name, mark in position.items() if abs(time.time_ns() - mark.stamp.changed_ns) < SETTLED_NS}
+        if first:  # a command may not look again; what others wrote is not taken back by this machine's disk
+            fresh &= self._own
         if grown.keys() & fresh:
             self._noted = None  # to be looked at again
         if grown.keys() - fresh:

@@ -13,6 +13,7 @@ from rounds.daybook.examination import Finding, examine
 from rounds.shell.opening import Telling, book_folder, system_clock
 from rounds.views.words import count, json_safe, literal
 
+ACCEPTED = ("damage", "torn", "two lines under one id")  # where they are of one line
 MOST_LINES = 60  # of findings; --json has them all
 
 
@@ -40,7 +41,9 @@ def check(options: argparse.Namespace) -> int:
             print(f"  and {len(report.found) - MOST_LINES:,} more; --json tells them all")
     if options.accept:
         Daybook.open(folder).accept(
-            Problem(one.file, one.line, one.text) for one in report.found if one.sort == "damage" and one.line
+            Problem(one.file, 0 if one.sort == "torn" else one.line, one.text)
+            for one in (*report.found, *report.told)
+            if (one.sort in ACCEPTED and one.line) or one.sort == "newer"
         )
         print("what is gone or damaged is taken as it is; it is not told again")
     return 1 if report.found else 0

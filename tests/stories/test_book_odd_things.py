@@ -123,7 +123,10 @@ def test_whatever_lies_there_nothing_hangs_and_nothing_leads_out(
     path.unlink(missing_ok=True)
     odd(path, outside)
 
-    assert story.shell("due").status == (2 if place == "own file" else 0)
+    due = story.shell("due")
+    named_as_entries = path.match("entries-*.jsonl")
+    assert due.status == (2 if named_as_entries else 0)
+    assert (f"{path.name}: is " in due.out) == named_as_entries, "what it hides is not known"
     said = story.shell("log", "note", "goes on")
     assert said.status == 0, said.err
     assert story.shell("check").status in (0, 1)
