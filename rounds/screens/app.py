@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import asyncio
 import gc
 import os
+import signal
+import sys
 import time
 from collections.abc import Callable, Sequence
 from datetime import datetime
@@ -23,6 +26,7 @@ from rounds.screens.one_key import OneKeyAtATime
 from rounds.screens.page import Page
 from rounds.screens.presence import terminal_is_gone
 from rounds.screens.themes import NAMES, THEMES
+from rounds.screens.typed_bytes import read_every_byte
 from rounds.views.actions import Scope
 from rounds.views.alarm import Alarm
 from rounds.views.cells import Line
@@ -56,6 +60,7 @@ class RoundsApp(OneKeyAtATime):
     def __init__(
         self, desk: Desk, *, walk: bool = False, greet: bool = False, monotonic: Callable[[], float] = time.monotonic
     ) -> None:
+        read_every_byte()
         super().__init__(monotonic)
         self.answered_lately: dict[tuple[str, ...], tuple[float, datetime]] = {}  # by place, check, key, number: when
         self.desk = desk
@@ -83,6 +88,8 @@ class RoundsApp(OneKeyAtATime):
     def on_mount(self) -> None:
         """Show the bench and begin to listen."""
         self.push_screen(BenchScreen())
+        if not self.is_headless and sys.platform != "win32":
+            asyncio.get_running_loop().add_signal_handler(signal.SIGTERM, self._told_to_end)
         self.desk.listen(self.changed)
         self.set_interval(HEAR_EVERY_S, self.hear)
         self.set_interval(TICK_EVERY_S, self.changed)
@@ -147,6 +154,11 @@ class RoundsApp(OneKeyAtATime):
         unsaved = [one.id for one in self.desk.unsaved]
         if unsaved and unsaved != self._kept and not self.desk.keep_unsaved():
             self._kept = unsaved
+
+    def _told_to_end(self) -> None:
+        """The system orders an end: nobody can be asked, and the terminal is given back as it was."""
+        self._keep_what_is_unsaved()
+        self.exit(return_code=128 + signal.SIGTERM)
 
     def rest(self) -> None:
         """Write a checkpoint where enough was said since the last; no key waits for it."""

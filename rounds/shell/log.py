@@ -68,7 +68,7 @@ def _tell(desk: Desk, text: str) -> bool:
     outcome = say_phrase(desk, text)
     if isinstance(outcome, Said):
         for entry in outcome.entries:
-            print(f"{day_and_time(entry.at, desk.zone, desk.now())}  {literal(desk.told([entry]))}  {entry.id}", flush=True)
+            _print_saved(f"{day_and_time(entry.at, desk.zone, desk.now())}  {literal(desk.told([entry]))}  {entry.id}")
         if advised := advice(outcome.entries):
             print(f"rounds: {literal(advised)}", file=sys.stderr)
         return True
@@ -76,3 +76,18 @@ def _tell(desk: Desk, text: str) -> bool:
     print(f"rounds: {literal(outcome.line)}", file=sys.stderr)
     print(f"typed:  {literal(text)}", file=sys.stderr, flush=True)
     return False
+
+
+def _print_saved(line: str) -> None:
+    """Acknowledge what is on disk.
+
+    Raises:
+        OSError: the line cannot be written; that it is saved all the same is said in its words.
+    """
+    try:
+        print(line, flush=True)
+    except BrokenPipeError:
+        raise
+    except OSError as trouble:
+        saved = f"{trouble.strerror or trouble}; the entry IS saved, do not say it again ({line})"
+        raise OSError(trouble.errno, saved) from None
