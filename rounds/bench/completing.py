@@ -46,7 +46,8 @@ def completed(bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: da
         if len(females_first(there)) < len(there):
             said.setdefault("of", sum(lot.number for lot in there))
     if kind is k.Searched and container and said.get("confirmed") and said.get("found") is None:
-        said["found"] = container.unsure.number if container.unsure else 0
+        plant, lots = str(said.get("plant", "")), tuple(said.get("lots") or ())
+        said["found"] = sum(one.number for one in container.unsure if one.fits(plant, lots))
     if kind is k.Searched and container and not said.get("confirmed"):
         container = _where_the_stems_are(bench, container, said, at)
     if kind is k.Searched and said.get("found") and container:

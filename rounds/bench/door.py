@@ -27,7 +27,7 @@ from rounds.bench.mates import WILD
 from rounds.bench.meant import which
 from rounds.bench.phrasing.words import some_of
 from rounds.bench.series_names import is_series_name
-from rounds.bench.state import Bench, Container, members
+from rounds.bench.state import Bench, Container, Unsure, members
 
 CONFUSABLE = frozenset("0O1l")
 AHEAD_ALLOWED = timedelta(minutes=2)  # two laptops' clocks are never quite the same
@@ -412,12 +412,31 @@ def _searched(bench: Bench, entry: k.Searched) -> Iterator[str]:
     yield from _known_lots(bench, entry)
     if entry.found and not entry.lots and len(lots_searched(bench, bench.containers[entry.container], entry)) > 1:
         yield f"say on which lot the eggs were: {digits(bench.containers[entry.container])}, or lot=all where it is not known"
-    if entry.confirmed and not bench.containers[entry.container].unsure:
-        yield f"{entry.container} has nothing seen that was not sure; say what was found, as: {entry.container} searched 4"
+    if entry.confirmed:
+        yield from _unsure(bench.containers[entry.container], entry)
     if entry.found and not entry.brood:
         here = {code for lot in bench.containers[entry.container].lots_of("egg") for code in lot.codes}
         codes = sorted(here & bench.broods.keys()) or list(bench.broods)[-1:] or ["CODE"]
         yield f"say which brood the eggs belong to, as {' or '.join(f'brood={code}' for code in codes)}"
+
+
+def _unsure(container: Container, entry: k.Searched) -> Iterator[str]:
+    """Which of what was not sure is settled, where it was seen in several places."""
+    code = container.code
+    meant = [one for one in container.unsure if one.fits(entry.plant, entry.lots)]
+    if not meant:
+        places = ", ".join(f"{one.number} on {one.plant}" for one in container.unsure if one.plant)
+        on = f" on {entry.plant}; there are {places}" if entry.plant and places else ""
+        yield f"{code} has nothing seen that was not sure{on}; say what was found, as: {code} searched 4"
+    there = sum(one.number for one in meant)
+    if len({(one.plant, one.lots) for one in meant}) > 1 and 0 < entry.found < there:
+        ways = [_how_confirmed(code, one) for one in meant]
+        yield f"{there} are not sure in {code}; say which, as: {' and '.join(ways)}"
+
+
+def _how_confirmed(code: str, one: Unsure) -> str:
+    where = f" plant={one.plant}" if one.plant else f" lots={','.join(one.lots)}" if one.lots else ""
+    return f"{code} confirmed {one.number}{where}"
 
 
 def _air(bench: Bench, entry: k.Air) -> Iterator[str]:

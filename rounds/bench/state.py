@@ -184,11 +184,16 @@ class Held(Struct):
 
 
 class Unsure(Struct, frozen=True):
-    """Something seen that may be eggs: how many, when, and on which kept lots; it waits for a lens or a photo."""
+    """Something seen that may be eggs: how many, when, on which plant and kept lots; it waits for a lens or a photo."""
 
     number: int
     at: datetime
     lots: tuple[str, ...] = ()
+    plant: str = ""
+
+    def fits(self, plant: str, lots: tuple[str, ...]) -> bool:
+        """Whether it may be what was seen on that plant and those lots, as far as they are said."""
+        return (not plant or self.plant in ("", plant)) and (not lots or not self.lots or bool(set(lots) & set(self.lots)))
 
 
 class Depth(Struct):
@@ -262,12 +267,13 @@ class Container(Struct):
     feed_done: datetime | None = None  # when the last of them did
     drank_part: list[tuple[datetime, int]] = field(default_factory=list)  # of several lots, nobody knows which
     eggs_found: datetime | None = None
-    unsure: Unsure | None = None
+    unsure: list[Unsure] = field(default_factory=list)
     emptied: datetime | None = None
     bare_since: datetime | None = None  # when the last host plant was taken out
     sign: str = "as usual"
     sign_since: datetime | None = None
     sign_entry: str = ""
+    sign_left: int = 0  # how many of those that showed the sign have not gone on since
     leave_be_until: datetime | None = None
     leave_be_why: str = ""
     suspect_since: datetime | None = None

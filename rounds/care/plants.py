@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
+from msgspec import structs
+
 from rounds.bench.folding.tending import PERHAPS, SHOWN
 from rounds.bench.kept_lots import told
 from rounds.bench.kinds.base import Entry
@@ -158,7 +160,19 @@ def frass(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
     start = looked_under(waits)
     last = newest(here.container.last, ("frass",))
     reason = f"{_lot_words(lots, waits)} waits longest" if len(lots) > 1 else ""
-    return made(reckoning, here, rule, start, last if last and utc(last.at) == start else None, subject=waits.plant, reason=reason)
+    due = made(reckoning, here, rule, start, last, subject=waits.plant, reason=reason)
+    # Nothing that is not hatched starves: urgent and in danger at the earliest once the first can have.
+    hatch = [(looked_under(held), _may_hatch(reckoning, here, held)) for held in lots]
+    urgent = min(max(looked + rule.red, first) for looked, first in hatch) if rule.red is not None else None
+    harm = min(max(looked + rule.harm, first) for looked, first in hatch) if rule.harm is not None else None
+    return structs.replace(due, red=urgent, harm=harm)
+
+
+def _may_hatch(reckoning: Reckoning, here: Here, held: Held) -> datetime:
+    """When the first egg that may be hidden on kept stems can hatch; when frass showed they have."""
+    shown = held.frass in SHOWN or held.frass == PERHAPS
+    first = None if shown else reckoning.foresight.first_hatch(here.container, held)
+    return utc(held.taken_out) if first is None else utc(first)
 
 
 def keep(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:

@@ -15,7 +15,7 @@ from rounds.bench.folding.hunger import of_this_feed
 from rounds.bench.state import Bench, Container, Round
 from rounds.care.checks import ANSWERED_BY, CHECKS
 from rounds.care.closing import closing_words
-from rounds.care.due import Due, PlaceKind, all_dues, pressing, worst_first
+from rounds.care.due import Due, PlaceKind, all_dues, pressing, standing, worst_first
 from rounds.care.here import left_be_until
 from rounds.care.moment import Moment
 from rounds.care.order import GROUPS, OrderKey, group_of, order_key, wash_before
@@ -102,7 +102,12 @@ def left_before(bench: Bench, moment: Moment) -> Left | None:
     # As it was when the walk ended, by what is known now: what was answered since is not open.
     then = replace(moment, now=walks[0].ended)
     found = stops(bench, then, walks[0])
-    return Left(walks[0], tuple(stop for stop in found if stop.open_checks))
+    return Left(walks[0], tuple(stop for stop in found if _was_open(stop, then.now)))
+
+
+def _was_open(stop: Stop, ended: datetime) -> bool:
+    """Whether a stop had something to do when a walk ended: not asked, passed over, or answered but not done."""
+    return bool(stop.open_checks) or any(standing(due, ended) != "ahead" for due in stop.checks)
 
 
 def stops(bench: Bench, moment: Moment, walk: Round, dues: Iterable[Due] | None = None) -> tuple[Stop, ...]:

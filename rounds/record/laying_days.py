@@ -12,7 +12,7 @@ from rounds.bench.folding import apply
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
 from rounds.record.held_eggs import eggs_on_held
-from rounds.record.laying_record import COUNTED, females_of, lay_without_plant, laying_in, offered
+from rounds.record.laying_record import COUNTED, LEAST_TIME, females_of, lay_without_plant, laying_in, offered
 from rounds.record.replay import that_count
 
 Plants = dict[tuple[str, date, str], tuple[set[str], set[str]]]
@@ -30,7 +30,7 @@ class Day(Struct):
     @property
     def rate(self) -> float | None:
         """Eggs found per female-day; None without time with a host."""
-        return self.eggs / self.female_days if self.female_days > 0 else None
+        return self.eggs / self.female_days if self.female_days >= LEAST_TIME else None
 
 
 def laying_days(entries: Iterable[Entry], now: datetime, zone: tzinfo) -> dict[str, list[Day]]:

@@ -24,6 +24,7 @@ from rounds.record.replay import spans, that_count
 COUNTED = ("laying", "trial")
 NOT_SAID = "host not said"
 NO_PLANT = "no plant"
+LEAST_TIME = 0.05  # female-days that are told as 0.1: of less no rate is made
 
 
 class Part(Struct):
@@ -72,8 +73,8 @@ class OnHost(Struct):
 
     @property
     def rate(self) -> Rate | None:
-        """Eggs per female-day, with limits; None without time with it."""
-        return laying_rate(eggs=self.eggs, female_days=self.female_days) if self.female_days > 0 else None
+        """Eggs per female-day, with limits; None without time with it that is worth a figure."""
+        return laying_rate(eggs=self.eggs, female_days=self.female_days) if self.female_days >= LEAST_TIME else None
 
 
 def laying_record(entries: Iterable[Entry], now: datetime) -> list[OnHost]:

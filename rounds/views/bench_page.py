@@ -209,7 +209,7 @@ def _holds(bench: Bench, container: Container, moment: Moment, permits: Mapping[
     short = sum(one.number for one in bench.shortfalls if one.container == container.code)
     marks = []
     if container.unsure:
-        marks.append(f"{container.unsure.number} unsure")
+        marks.append(f"{sum(one.number for one in container.unsure)} unsure")
     if short:
         marks.append(f"{short} NOT SEEN")
     if container.suspect_since:

@@ -74,5 +74,5 @@ def entry_lines(
     ]
     if is_struck and struck_by:
         why = f": {literal(struck_by.why)}" if struck_by.why else ""
-        lines.append(labelled("", f"struck {day_and_time(struck_by.at, zone, now)} by {literal(struck_by.by)}{why}", "late"))
+        lines.append(labelled("", f"struck {day_and_time(struck_by.at, zone, now)} by {literal(struck_by.by) or '-'}{why}", "late"))
     return tuple(lines)

@@ -11,7 +11,7 @@ from rounds.bench import kinds as k
 from rounds.bench.completing import next_brood_code
 from rounds.bench.folding.tending import PERHAPS, SHOWN
 from rounds.bench.mates import possible_fathers
-from rounds.bench.state import Container, Held
+from rounds.bench.state import Container, Held, Unsure
 from rounds.care.ahead.foresight import Foresight
 from rounds.views.asked import Answer, Asked, Number, Question, Saying
 from rounds.views.sayings import aid_of, counted_or_one
@@ -59,12 +59,13 @@ def _under(lots: tuple[str, ...], level: str = "trace") -> Callable[[Asked], lis
 
 def eggs_question(container: Container | None, usual: Question) -> Question:
     """How many eggs; what is not sure is a number of its own, and is asked about until it is settled."""
-    unsure = container.unsure if container else None
+    unsure = container.unsure[0] if container and container.unsure else None
     more = [Answer("v", "seen, not sure", _not_sure, NOT_SURE, must=True)]
     if unsure:
+        on = f" on {unsure.plant}" if container and len(container.unsure) > 1 and unsure.plant else ""
         more += [
-            Answer("y", f"the {unsure.number} unsure are eggs", _settled(unsure.number)),
-            Answer("r", "they are none", _settled(0)),
+            Answer("y", f"the {unsure.number} unsure{on} are eggs", _settled(unsure.number, unsure)),
+            Answer("r", "they are none", _settled(0, unsure)),
         ]
     return replace(usual, answers=(*usual.answers, *more))
 
@@ -73,8 +74,9 @@ def _not_sure(asked: Asked) -> list[Saying]:
     return [(k.Searched, asked.here | {"found": 0, "unsure": asked.whole, "aid": aid_of(asked.bench)})] if asked.whole else []
 
 
-def _settled(eggs: int) -> Callable[[Asked], list[Saying]]:
-    return lambda asked: [(k.Searched, asked.here | {"found": eggs, "confirmed": True, "aid": aid_of(asked.bench)})]
+def _settled(eggs: int, unsure: Unsure) -> Callable[[Asked], list[Saying]]:
+    where = {name: value for name, value in (("plant", unsure.plant), ("lots", unsure.lots)) if value}
+    return lambda asked: [(k.Searched, asked.here | {"found": eggs, "confirmed": True, "aid": aid_of(asked.bench)} | where)]
 
 
 def hatchlings_of_shown(asked: Asked) -> list[Saying]:

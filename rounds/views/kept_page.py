@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rounds.bench.state import Container, Held
+from rounds.bench.state import Container, Held, Unsure
 from rounds.care.ahead.foresight import Foresight
 from rounds.care.ahead.held import Chance
 from rounds.care.moment import Moment
@@ -14,12 +14,14 @@ from rounds.views.words import ago, count, cut_to, literal
 
 def unsure_lines(container: Container, moment: Moment) -> list[Line]:
     """What was seen and is not sure to be eggs, and how it is settled."""
-    unsure = container.unsure
-    if unsure is None:
-        return []
-    code = literal(container.code)
-    settle = f"with a lens or photo: {code} confirmed {unsure.number}, or {code} not eggs"
-    return [labelled("eggs?", f"{unsure.number} unsure since {dated(unsure.at, moment)}, no eggs on record; {settle}", "due")]
+    return [labelled("eggs?", _unsure_words(container, one, moment), "due") for one in container.unsure]
+
+
+def _unsure_words(container: Container, one: Unsure, moment: Moment) -> str:
+    code, plant = literal(container.code), literal(one.plant)
+    on, said = (f" on {plant}", f" plant={plant}") if plant and len(container.unsure) > 1 else ("", "")
+    settle = f"with a lens or photo: {code} confirmed {one.number}{said}, or {code} not eggs{said}"
+    return f"{one.number} unsure{on} since {dated(one.at, moment)}, no eggs on record; {settle}"
 
 
 def kept_lines(container: Container, moment: Moment, foresight: Foresight) -> list[Line]:

@@ -15,6 +15,7 @@ from rounds.views.ahead_page import dated
 from rounds.views.cells import Cell, Line, labelled, line
 from rounds.views.words import count, cut_to, day_and_time, literal, number
 
+_NO_TIME = "no time with it"
 LEFT_OF_BAR = 57  # what stands before the drawing
 LEAST_BAR, MOST_BAR = 12, 50
 MOST_CODES = 4  # females of one part that are named
@@ -56,7 +57,7 @@ def _species(taxon: str, hosts: list[OnHost], zone: tzinfo, now: datetime, bar: 
     lines.append(line(Cell(f"  {'host':<14}{'female-days':>11} {'eggs':>5}  {'a female-day, 95 %':<19} {scale}", "quiet")))
     for one in hosts:
         rate = rates[one.plant]
-        told = limits(rate) if rate else "no time with it"
+        told = limits(rate) if rate else _NO_TIME
         drawn = _bar(rate, top, bar) if rate else ""
         lines.append(line(f"  {cut_to(literal(one.plant), 13):<14}{one.female_days:>11.1f} {one.eggs:>5}  {told:<19} {drawn}"))
     lines += [labelled("", words) for words in verdict(hosts, usual_rate)]

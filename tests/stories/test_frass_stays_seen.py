@@ -101,3 +101,36 @@ def test_it_ends_once_it_is_crossed_out(story: Story) -> None:
     entry = next(line for line in story.on_disk() if line.get("level") == "plain")
     story.type(f"strike {entry['id']} why=soil")
     assert "turn" not in story.due("B2")
+
+
+def test_nothing_that_cannot_have_hatched_is_in_danger(story: Story) -> None:
+    story.at("2027-05-01 08:00")
+    tell(
+        story,
+        """
+        K2 set up laying
+        K2 founder W3 "Callophrys montana"
+        K2 host in Vaccinium 3 sprigs
+        B2 set up eggs
+        air 16C
+        """,
+    )
+    story.at("2027-05-02 08:00").type("K2 host out Vaccinium held_in=B2")
+    story.at("2027-05-05 21:00")
+    assert story.due("B2")["frass"]["standing"] == "late", "not looked at for three days, but nothing can have hatched yet"
+    assert story.due("B2")["frass"]["hours_until_harm"] > 24
+    story.at("2027-05-20 08:00")
+    assert story.due("B2")["frass"]["standing"] == "red"
+    assert story.due("B2")["frass"]["hours_until_harm"] < 0
+
+
+async def test_a_frass_look_that_was_made_is_not_called_not_yet(story: Story) -> None:
+    two_lots_one_with_frass(story)
+    story.at("2027-05-08 19:30")
+    async with story.screens() as screen:
+        await screen.press("r")
+        await screen.walk_to("frass", "B2")
+        await screen.press("1")
+        row = next((line for line in screen.text.splitlines() if "frass" in line and "done" in line), "")
+        assert "not yet" not in row
+    assert "last frass, 19:30" in str(story.shell("due", "--json", "--within", "48h").out)

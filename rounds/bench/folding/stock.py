@@ -16,7 +16,7 @@ from rounds.bench.folding.lots import (
 )
 from rounds.bench.folding.not_seen import close, may_be, open_here
 from rounds.bench.folding.passing import look_before, passed, stayed
-from rounds.bench.folding.tending import hidden_eggs_shown, larvae_found
+from rounds.bench.folding.tending import hidden_eggs_shown, larvae_found, went_on
 from rounds.bench.folding.unsure import meant, regroup
 from rounds.bench.kinds import (
     BroodBegun,
@@ -264,6 +264,7 @@ def _grow(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lots: list
             begun_after=look_before(container, entry.at),
         )
         entered(bench, lot.brood, f"L{instar}" if isinstance(entry, Moulted) else stage, lot.number)
+    went_on(container, entry)
 
 
 def hatched(bench: Bench, entry: Hatched) -> None:

@@ -15,19 +15,24 @@ from rounds.bench.kinds import (
     Air,
     BarrierSeen,
     Drank,
+    Emerged,
     FoodMade,
     FrassSeen,
+    Hatched,
     HostIn,
     HostOut,
     HostSeen,
     Light,
     LoggerRead,
     Looked,
+    Moulted,
+    Pupated,
     PutOff,
     Searched,
     Stocked,
     ToppedUp,
 )
+from rounds.bench.kinds.base import Entry, Stage
 from rounds.bench.state import Bench, Container, Depth, Detected, Held, Host, Laid, Moat, SearchMade, Stay, Unsure
 
 MOST_DEPTHS = 20
@@ -37,6 +42,15 @@ MOST_HOST_SEARCHES = 10
 SHOWN = ("trace", "plain")
 PERHAPS = "perhaps"  # frass under one of several lots, nobody knows which
 _LEVELS = ("", "none", PERHAPS, *SHOWN)
+_SHOWN_BY: dict[str, Stage] = {
+    "darkening": "egg", "still": "larva", "wandering": "larva", "hanging": "larva", "soft pupa": "pupa", "colouring": "pupa",
+}  # fmt: skip
+_ENDS: dict[type[Entry], tuple[str, ...]] = {
+    Hatched: ("darkening",),
+    Moulted: ("still",),
+    Pupated: ("still", "wandering", "hanging"),
+    Emerged: ("soft pupa", "colouring"),
+}
 CLOSE = ("lens", "macro photo")  # aids that tell an egg from what looks like one
 AnyStems = TypeVar("AnyStems", Host, Held)
 
@@ -273,18 +287,18 @@ def _answers_where_they_stood(bench: Bench, container: Container, held: Held, en
 
 
 def _seen_unsure(container: Container, entry: Searched) -> datetime | None:
-    """What is not sure stays beside the stock until a lens, a photo or a word settles it.
+    """What is not sure stays beside the stock until a lens, a photo or a word settles it, each sighting by itself.
 
     Returns:
         When eggs that are now sure were first seen.
     """
-    before = container.unsure
     settles = entry.confirmed or entry.aid in CLOSE
+    before = [one for one in container.unsure if one.fits(entry.plant, entry.lots)] if settles else []
+    again = [one for one in container.unsure if entry.unsure and (one.plant, one.lots) == (entry.plant, entry.lots)]
+    container.unsure = [one for one in container.unsure if one not in before and one not in again]
     if entry.unsure:
-        container.unsure = Unsure(entry.unsure, entry.at, entry.lots)
-    elif settles:
-        container.unsure = None
-    return before.at if before and settles and entry.found else None
+        container.unsure.append(Unsure(entry.unsure, entry.at, entry.lots, entry.plant))
+    return min(one.at for one in before) if before and entry.found else None
 
 
 def _eggs_on(bench: Bench, container: Container, entry: Searched, lots: list[Held]) -> None:
@@ -371,6 +385,21 @@ def looked(bench: Bench, entry: Looked) -> None:
     if container.sign != entry.sign or container.sign_since is None:
         container.sign, container.sign_since = entry.sign, entry.at
     container.sign_entry = entry.id
+    showing = _SHOWN_BY.get(entry.sign)
+    container.sign_left = entry.number or (container.count(showing) if showing else 0)
+
+
+def went_on(container: Container, entry: Hatched | Moulted | Pupated | Emerged) -> None:
+    """A hatch, moult, pupation or emergence ends the sign that told of it, for those that made it."""
+    if container.sign not in _ENDS.get(type(entry), ()):
+        return
+    left = container.sign_left - entry.number
+    waiting = container.lots_of(_SHOWN_BY[container.sign])
+    if isinstance(entry, Moulted):
+        waiting = [lot for lot in waiting if lot.instar < entry.instar]
+    container.sign_left = min(left, sum(lot.number for lot in waiting))
+    if container.sign_left <= 0:
+        container.sign, container.sign_since = "as usual", entry.at
 
 
 def air(bench: Bench, entry: Air) -> None:

@@ -98,7 +98,7 @@ class Foresight:
         newest = bench.newest or EPOCH
         begun = [lot.since for one in bench.standing() for lot in one.lots if lot.stage != "adult" and lot.since]
         begun += [brood.laid_from for brood in bench.broods.values() if brood.laid_from]
-        begun += [held.taken_out for one in bench.standing() for held in one.held]
+        begun += [held.offered for one in bench.standing() for held in one.held]
         begun += [one.begun_from for one in bench.passed]
         return max(min(begun, default=newest), newest - FURTHEST_BACK) - A_DAY
 
@@ -247,6 +247,22 @@ class Foresight:
     def _one(self, container: Container, lot: Lot, change: Change, need: Need | None, stage_dd: float | None = None) -> Coming:
         trace = self.along(container.code, "", lot.stays, need.lower_c) if need else None
         return coming_change(self.bench, container, lot, change, need, trace, self.warmth(container.code), stage_dd)
+
+    def first_hatch(self, container: Container, held: Held) -> datetime | None:
+        """When an egg laid first on kept stems can hatch at the earliest; None if that cannot be told."""
+        need = self.need(held.taxon, "egg")
+        assert need is not None  # of eggs something is always known, be it of any species
+        said = forecast(
+            self.along(container.code, "", held.stays, need.lower_c),
+            begun_from=day_of(held.offered),
+            begun_to=day_of(held.taken_out),
+            lower_c=need.lower_c,
+            constant_dd=need.constant_dd,
+            spread=need.spread,
+            uncertainty=need.uncertainty,
+            longer=need.longer,
+        )
+        return instant_of(said.low)
 
     def chance(self, container: Container, held: Held, now: datetime) -> Chance:
         """The chance that held sprigs bear viable eggs."""

@@ -1,0 +1,58 @@
+"""A sign ends with what it told of: a moult, a pupation, a hatch or an emergence, for those that made it."""
+
+from __future__ import annotations
+
+from tests.stories.telling import Story, tell
+
+
+def cup(story: Story) -> None:
+    tell(story, 'R2 set up rearing\nbrood WIL-27-02/A taxon="Callophrys montana"\nR2 stocked 4 L3 WIL-27-02/A\nR2 host in Vaccinium')
+
+
+async def shown(story: Story, code: str) -> str:
+    """What the bench shows of a container, card and all."""
+    async with story.screens(size=(160, 50)) as screen:
+        screen.highlight(code)
+        await screen.pilot.pause()
+        return screen.text
+
+
+def test_a_cup_whose_larvae_have_all_moulted_moves_again(story: Story) -> None:
+    cup(story)
+    story.type("R2 4 moulting")
+    story.later(hours=24)
+    assert "still" in story.due("R2")
+    story.type("R2 moulted 4 to L4")
+    story.later(hours=48)
+    assert "still" not in story.due("R2")
+    assert "clean" in story.due("R2"), "it may be disturbed again"
+
+
+def test_those_that_have_not_moulted_yet_are_waited_for(story: Story) -> None:
+    cup(story)
+    story.type("R2 4 moulting")
+    story.later(hours=24).type("R2 moulted 3 to L4")
+    story.later(hours=6)
+    assert "still" in story.due("R2") or "still" in str(story.shell("due", "--within", "24h").out)
+    story.type("R2 moulted 1 to L4")
+    story.later(hours=48)
+    assert "still" not in story.due("R2")
+
+
+def test_two_of_four_moult_and_the_rest_go_on_feeding(story: Story) -> None:
+    cup(story)
+    story.type("R2 2 moulting")
+    story.later(hours=24).type("R2 moulted 2 to L4")
+    story.later(hours=30)
+    assert "still" not in story.due("R2")
+
+
+def test_a_pupation_ends_the_hanging(story: Story) -> None:
+    tell(story, 'R2 set up rearing\nbrood WIL-27-02/A taxon="Callophrys montana"\nR2 stocked 2 L5 WIL-27-02/A')
+    story.type("R2 hanging")
+    story.later(hours=24).type("R2 pupated 1")
+    story.later(hours=1)
+    assert "still" in story.due("R2") or "still" in story.shell("due", "--within", "24h").out
+    story.type("R2 stocked 1 L5 WIL-27-02/A", "R2 pupated 1")
+    story.later(hours=30)
+    assert "still" not in story.due("R2")
