@@ -25,6 +25,7 @@ from rounds.bench.kept_lots import digits, either, fits, named
 from rounds.bench.kinds.base import STICKY, Entry
 from rounds.bench.mates import WILD
 from rounds.bench.meant import which
+from rounds.bench.phrasing.reader import no_range
 from rounds.bench.phrasing.words import some_of
 from rounds.bench.series_names import is_series_name
 from rounds.bench.state import Bench, Container, Unsure, members
@@ -108,6 +109,8 @@ def _set_up(bench: Bench, entry: k.SetUp) -> Iterator[str]:
     if bench.at(entry.container):
         yield f"{entry.container} stands on the bench already; close it first, or choose another code"
     yield from _new_code(entry.container, "container")
+    if wrong := no_range(entry.container):
+        yield wrong
     for what, codes in (("founder", bench.founders), ("brood", bench.broods)):
         alike = _alike(entry.container, codes)
         if alike:

@@ -21,12 +21,14 @@ from rounds.care.moment import Moment, utc
 from rounds.exchange.permits import permit_words
 from rounds.exchange.source import Source
 from rounds.views.ahead_page import item_why
+from rounds.views.gaps import NOT_WHOLE
 from rounds.views.overdue_page import place_words
 from rounds.views.words import count, day_and_time
 
 A_LOOK = timedelta(minutes=15)
 A_ROUND = timedelta(minutes=45)  # our estimate; it only says how long the entry is drawn
 A_DAY = timedelta(days=1)
+BOOK_NOT_WHOLE = "book not whole"
 WITHIN_A_ROUND = timedelta(hours=2)  # what is due so soon after a round begins is done in it; our estimate
 ALARMED = timedelta(days=7)  # how far ahead a round rings; an export of fewer days cancels the rounds beyond them up to here
 DEADLINES = frozenset({"release", "permit"})
@@ -64,8 +66,15 @@ def events(source: Source, within: timedelta) -> Iterator[Event]:
     dues = source.desk.dues()
     bare = {due.where for due in dues if due.check == "leaf"}
     ahead = [one for one in _expected(source, bare) if one.start <= until]
-    found = [*_deadlines(source, dues), *_not_disturbed(source), *ahead, *_rounds(source, dues, until)]
+    found = [*_not_whole(source), *_deadlines(source, dues), *_not_disturbed(source), *ahead, *_rounds(source, dues, until)]
     return iter(sorted(found, key=lambda one: (one.start, one.name)))
+
+
+def _not_whole(source: Source) -> Iterator[Event]:
+    """That the calendar may lack something, in the calendar itself."""
+    if gaps := source.desk.gaps:
+        now = source.moment.now
+        yield Event(BOOK_NOT_WHOLE, now, now + A_LOOK, f"{NOT_WHOLE}: this calendar may lack something", tuple(gaps), AT_ITS_BEGIN)
 
 
 def round_name(begin: datetime, moment: Moment) -> tuple[str, str]:

@@ -15,7 +15,7 @@ from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
 from rounds.care.here import QUIET_FOR, QUIET_SIGNS
 from rounds.care.moment import utc
-from rounds.exchange.calendar_events import A_LOOK, ALARMED, Event, expected_name, numbered, round_begins, round_name
+from rounds.exchange.calendar_events import A_LOOK, ALARMED, BOOK_NOT_WHOLE, Event, expected_name, numbered, round_begins, round_name
 from rounds.exchange.source import Source
 from rounds.record.replay import replay
 
@@ -32,7 +32,7 @@ def gone(source: Source, held: Collection[str], until: datetime) -> Iterator[Eve
         until: the end of the days that were asked for.
     """
     now = utc(source.moment.now)
-    names = ["due now", "between", *_deadlines(source), *_left_be(source), *_expected(source)]
+    names = [BOOK_NOT_WHOLE, "due now", "between", *_deadlines(source), *_left_be(source), *_expected(source)]
     beyond = round_begins(source.moment, max(until, source.moment.now), now + ALARMED)
     names += [round_name(begin, source.moment)[0] for begin in beyond]
     for name in dict.fromkeys(names):

@@ -199,7 +199,8 @@ class Book:
             plan = away(self.desk.bench, self.desk.moment(), max(leave, self.desk.now()), back, self.desk.dues(), self.desk.foresight)
         except ValueError as reason:
             raise Refused(str(reason)) from None
-        return "\n".join(sheet_text(sheet(self.desk.bench, plan, self.desk.zone)))
+        told = sheet(self.desk.bench, plan, self.desk.zone, is_whole=not self.desk.gaps)
+        return "\n".join(sheet_text(told))
 
     def export(self, kind: str, target: str | Path, **options: Any) -> list[str]:
         """Write an export to a file, as ``rounds export`` does; what it says of what it wrote comes back.

@@ -19,6 +19,7 @@ from rounds.care.checks import CHECKS
 from rounds.care.due import Due, pressing, worst_first
 from rounds.care.order import WASH_BEFORE
 from rounds.care.visits import BESIDE, HATCH, LEAF_BESIDE, NEW_PLANT, POT, SOON, THROUGH, Danger, Place, Task, Visits
+from rounds.views.gaps import NOT_WHOLE
 from rounds.views.words import count, day_and_time, literal
 
 WIDTH, HEIGHT = 80, 60  # of a printed page, in characters and lines
@@ -36,6 +37,7 @@ NORMAL = (
     "becomes a pupa; a pupa that shakes, darkens, colours; wings shut and still in the dark."
 )
 WASH = "Wash your hands."
+LACKING = f"{NOT_WHOLE}: places, animals or things to do may lack on this sheet. Ask the keeper before the first visit."
 JARS = "From the jars take now all that is needed below; do not go back."
 NO_VISIT = "The keeper is back before the next visit: nothing to do."
 TICK = "Tick a box when all beside it, down to the next box, is done. --: nothing to do."
@@ -95,8 +97,12 @@ class Sheet(Struct, frozen=True):
     warnings: tuple[str, ...]
 
 
-def sheet(bench: Bench, plan: Away, zone: tzinfo) -> Sheet:
-    """The sheet of an absence; long ones on several, each of which stands on its own."""
+def sheet(bench: Bench, plan: Away, zone: tzinfo, *, is_whole: bool = True) -> Sheet:
+    """The sheet of an absence; long ones on several, each of which stands on its own.
+
+    Args:
+        is_whole: whether all of the book could be read; where not, the sheet itself says so.
+    """
     visits = plan.visits
     keeper = literal(bench.settings.get("keeper", ""))
     back = day_and_time(plan.back, zone, plan.leave)
@@ -108,7 +114,7 @@ def sheet(bench: Bench, plan: Away, zone: tzinfo) -> Sheet:
     plants = tuple((literal(plant), words.stands(plant)) for plant in visits.plants)
     return Sheet(
         literal(bench.settings.get("bench", "")) or "The bench",
-        (times,),
+        (times,) if is_whole else (times, LACKING),
         literal(bench.settings.get("phone", "")),
         plants,
         literal(bench.settings.get("pads", "")) if feeds else None,

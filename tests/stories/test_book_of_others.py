@@ -121,3 +121,26 @@ async def test_the_open_screens_tell_it_too(begun: Story) -> None:
         screen.app.hear()
         await screen.pilot.pause()
         assert screen.text.lstrip().startswith(FIRST)
+
+
+def test_the_sheet_and_the_calendar_say_it_themselves(begun: Story, tmp_path: Path) -> None:
+    """Whoever has the paper, or the calendar on a telephone, sees no screen."""
+    begun.type("K2 founder QUE-27-01, Boloria dia female")
+    page, calendar = tmp_path / "sheet.html", tmp_path / "rounds.ics"
+
+    def made() -> tuple[str, ...]:
+        sheet = begun.shell("sheet", "--to", "+2d")
+        assert begun.shell("sheet", "--to", "+2d", "--html", str(page), "--replace").status == 0
+        assert begun.shell("export", "ics", str(calendar), "--replace").status == 0
+        on_paper = sheet.out.partition("sheet, page 1")[2]  # what stands above it is for the keeper alone
+        return on_paper, page.read_text(), calendar.read_text().replace("\r\n ", "")
+
+    assert not any(FIRST in text for text in made()[:2])
+    with (begun.folder / THEIRS).open("a") as file:
+        file.write("{half a li")
+    on_paper, on_page, in_calendar = made()
+    assert FIRST in on_paper
+    assert FIRST in on_page
+    assert f"SUMMARY:{FIRST}" in in_calendar
+    (begun.folder / THEIRS).write_text("".join((begun.folder / THEIRS).read_text().splitlines(keepends=True)[:3]))
+    assert FIRST not in made()[2]

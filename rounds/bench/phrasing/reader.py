@@ -142,12 +142,30 @@ def names_of(text: str, known: Collection[str]) -> list[str]:
     names: list[str] = []
     for part in text.split(","):
         span = None if part.casefold() in known else _RANGE.match(part)
-        if span and int(span[2]) < int(span[3]) <= int(span[2]) + MOST_AT_ONCE:
+        if span and int(span[2]) < int(span[3]) < int(span[2]) + MOST_AT_ONCE:
             width = len(span[2])
             names += [f"{span[1]}{number:0{width}d}" for number in range(int(span[2]), int(span[3]) + 1)]
         elif part:
             names.append(part)
     return names
+
+
+def no_range(code: str) -> str:
+    """What is wrong with a code that is a range which runs backwards or over too many; empty where it is none.
+
+    A code as ``W26-02`` is one: it names no letters at its end, and would run backwards.
+    """
+    span = _RANGE.match(code)
+    if not span:
+        return ""
+    letters, first, last = span[1], int(span[2]), int(span[3])
+    if last >= first + MOST_AT_ONCE:
+        most = f"{letters}{span[2]}-{letters}{first + MOST_AT_ONCE - 1}"
+        return f"{code} are {last - first + 1:,} containers; one line names at most {MOST_AT_ONCE}, as: {most}"
+    if first < last or span[0].casefold().count(letters.casefold()) == 1:
+        return ""
+    right = f"{letters}{span[3]}-{letters}{span[2]}" if last < first else f"{letters}{span[2]}"
+    return f"{code} is no range of containers; it runs from the lower number to the higher, as: {right}"
 
 
 def like_codes(text: str) -> bool:
