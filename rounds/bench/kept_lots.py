@@ -96,29 +96,36 @@ def either(container: Container, plant: str, batch: str, fate: str, held_in: str
 def lots_that_go(bench: Bench, entry: HostOut) -> str:
     """Which kept lots a line is about, by number, plant and stems, and which eggs stay behind."""
     container = bench.at(entry.container)
-    if container is None or not entry.lots:
+    if container is None:
         return ""
-    there = named(bench, container, entry.lots)
+    there = named(bench, container, entry.lots) if entry.lots else []
     lots = [f"lot {held.number}, {told(held)}{f', {held.sprigs} stems' if held.sprigs else ''}" for _, held in there]
     return "; ".join(one for one in (*lots, eggs_that_stay(bench, entry)) if one)
 
 
 def eggs_that_stay(bench: Bench, entry: HostOut) -> str:
-    """Eggs found on kept stems that now go elsewhere stay where they are on record, until they are moved too."""
+    """Eggs on stems that now go elsewhere stay where they are on record, until they are moved too."""
     container = bench.at(entry.container)
-    if container is None or not entry.lots or entry.held_in == container.code:
+    if container is None or entry.held_in == container.code or (entry.fate == "held" and not entry.held_in):
         return ""
-    there = named(bench, container, entry.lots)
-    leave = [held for place, held in there if place is container and any(search.found for search in held.searches)]
-    mothers = {mother for held in leave for mother in held.mothers}
-    found = sum(search.found for held in leave for search in held.searches)
+    leave = [held for place, held in named(bench, container, entry.lots) if place is container] if entry.lots else container.hosts
+    if not leave:
+        return ""
+    bore = [held for held in leave if isinstance(held, Held) and any(search.found for search in held.searches)]
+    if not bore:
+        number = container.count("egg")
+        return _eggs_stay(container, entry, number, "", "if they are on these stems") if number else ""
+    mothers = {mother for held in bore for mother in held.mothers}
+    found = sum(search.found for held in bore for search in held.searches)
     eggs = [lot for lot in container.lots_of("egg") if mothers & set(_mothers(bench, lot))]
     number = min(found, sum(lot.number for lot in eggs))
-    if not number:
-        return ""
-    eggs_words = "1 egg" if number == 1 else f"{number} eggs"
-    words = f"{eggs_words} found on {'them' if len(leave) > 1 else 'it'} stay on record in {container.code}"
-    return f"{words}; as well: {container.code} moved {number} eggs to {entry.held_in}" if entry.held_in else words
+    return _eggs_stay(container, entry, number, f" found on {'them' if len(bore) > 1 else 'it'}", "as well") if number else ""
+
+
+def _eggs_stay(container: Container, entry: HostOut, number: int, found: str, when: str) -> str:
+    eggs = "1 egg" if number == 1 else f"{number} eggs"
+    words = f"{eggs}{found} stay{'s' if number == 1 else ''} on record in {container.code}"
+    return f"{words}; {when}: {container.code} moved {eggs} to {entry.held_in}" if entry.held_in else words
 
 
 def _mothers(bench: Bench, lot: Lot) -> Iterator[str]:
