@@ -42,7 +42,14 @@ POT = "pot"  # a plant with roots: water, and whether there is any left
 BESIDE = "food beside"  # food for those in a container that is not to be disturbed
 THROUGH = "drink through"  # a drink through the gauze of such a container
 _WANTS_PLANT = frozenset({"host", NEW_PLANT, "food", "leaf", "turn", HATCH, LEAF_BESIDE, BESIDE})
-_FROM_OUTSIDE = {"food": BESIDE, "drink": THROUGH}
+# By what else a check is answered; food set beside only where leaves are gone answers none.
+_ANSWERED_BY = {
+    "drink": (THROUGH,),
+    "feeder": ("drink",),
+    "food": (POT,),
+    "host": (NEW_PLANT, POT),
+    "leaf": (HATCH, LEAF_BESIDE, "food"),
+}
 _SHUT = frozenset({"look", "ants", "frass", "room", "store"})  # done from outside
 SOON = timedelta(hours=1)  # a round so soon after leaving is the keeper's own; our estimate
 
@@ -112,12 +119,12 @@ class Store(Struct, frozen=True):
 
 
 class Danger(Struct, frozen=True):
-    """A check whose danger comes before the container may be opened for it."""
+    """A check whose danger comes before the first visit that asks for it; until when nobody disturbs it, where that is said."""
 
     where: str
     check: str
     harm: datetime
-    closed_until: datetime
+    closed_until: datetime | None = None
 
 
 class Visits(Struct, frozen=True):
@@ -237,17 +244,14 @@ class _Walk:
         )
 
     def dangers(self, container: Container, checks: dict[str, Due], place: Place) -> Iterator[Danger]:
-        """What comes into danger on leaving or later, before a visit may open the container."""
+        """What comes into danger before the first visit that asks for it; of what may be opened, only after leaving."""
         closed = left_be_until(container, self._leave)
-        if closed is None:
-            return
-        opens = self._opens(closed)
-        until = self._at[opens] if opens < len(self._at) else self._back
         for due in checks.values():
-            if due.harm is None or due.check in _SHUT:
+            if due.harm is None or (closed is None and due.harm <= self._leave):
                 continue
-            fed = any(task.check == _FROM_OUTSIDE.get(due.check) and self._at[task.at[0]] <= due.harm for task in place.tasks)
-            if due.harm < min(closed, self._back) or (due.harm < until and not fed):
+            answers = (due.check, *_ANSWERED_BY.get(due.check, ()))
+            asked = min((task.at[0] for task in place.tasks if task.check in answers), default=None)
+            if due.harm < (self._back if asked is None else self._at[asked]):
                 yield Danger(container.code, due.check, due.harm, closed)
 
     def _plant(self, container: Container) -> str:
@@ -269,11 +273,12 @@ class _Walk:
         for check, due in checks.items():
             if check == "leaf" and due.rule is not None and due.rule.condition == "may hatch":
                 continue  # a helper lays it in at the first sign, for which these are looked at
-            shut = check in _SHUT or check == "food" or (check == "drink" and is_open_lid(container))
+            shut = check in _SHUT or (check == "drink" and is_open_lid(container))
             found |= self._by_visits({check: due}, every if shut else open_, container)
-        for check, beside in _FROM_OUTSIDE.items():
-            found[beside] = [number for number in found.get(check, ()) if number < opens]
-            found[check] = [number for number in found.get(check, ()) if number >= opens]
+            if check == "food":  # only where leaves are gone: the first visit that may open it feeds all the same
+                found[BESIDE] = self._by_visits({check: due}, range(opens), container)[check]
+        found[THROUGH] = [number for number in found.get("drink", ()) if number < opens]
+        found["drink"] = [number for number in found.get("drink", ()) if number >= opens]
         if opens:
             found["look"] = sorted({*range(min(opens, len(self._at))), *found.get("look", ())})
         if any(host.kept in ROOTED for host in container.hosts[-1:]) and container.lots:

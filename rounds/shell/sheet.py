@@ -34,7 +34,7 @@ def sheet(options: argparse.Namespace) -> int:
         print(f"rounds: {refused}", file=sys.stderr)
         return 1
     told = worded(desk.bench, plan, desk.zone, is_whole=not desk.gaps)
-    for warning in (*before_leaving(desk.dues(), plan.leave), *sheet_warnings(told)):
+    for warning in (*before_leaving(desk.dues(), plan, desk.zone), *sheet_warnings(told)):
         print(f"rounds: {warning}", file=sys.stderr)
     if options.html:
         return _as_page(desk, told, options)

@@ -16,9 +16,10 @@ from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench
 from rounds.care.away import Away
 from rounds.care.checks import CHECKS
-from rounds.care.due import Due, pressing, worst_first
+from rounds.care.due import Due, pressing
 from rounds.care.order import WASH_BEFORE
 from rounds.care.visits import BESIDE, HATCH, LEAF_BESIDE, NEW_PLANT, POT, SOON, THROUGH, Danger, Place, Task, Visits
+from rounds.views.bench_page import urgency
 from rounds.views.gaps import NOT_WHOLE
 from rounds.views.words import count, day_and_time, literal
 
@@ -152,23 +153,38 @@ def _stores_warnings(visits: Visits, plants: tuple[tuple[str, str], ...]) -> Ite
 
 
 def _danger_words(one: Danger, zone: tzinfo) -> str:
-    until, harm = day_and_time(one.closed_until, zone), day_and_time(one.harm, zone)
-    where = literal(one.where)
+    harm, where = day_and_time(one.harm, zone), literal(one.where)
+    if one.closed_until is None:
+        first = "before the first visit that sees to it"
+        return f"{where} is in danger ({CHECKS[one.check].verb}) from about {harm}, {first}: see to it before you leave"
+    until = day_and_time(one.closed_until, zone)
     return (
         f"{where} is not to be disturbed until {until}, and is in danger ({CHECKS[one.check].verb}) from about {harm}: see to it "
         f"before you leave, or end it sooner, as '{where} leave be +4h'"
     )
 
 
-def before_leaving(dues: Iterable[Due], leave: datetime) -> list[str]:
-    """What is due or worse on leaving, the worst first: a line each, and how many more there are."""
-    found = [due for due in dues if due.due <= leave + SOON and not (due.put_off_until and due.put_off_until > leave)]
-    found.sort(key=lambda due: (worst_first(due, leave), due.harm or due.red or due.due, -due.severity, due.where, due.check))
+def before_leaving(dues: Iterable[Due], plan: Away, zone: tzinfo) -> list[str]:
+    """What is due or worse on leaving: a line each, and how many more there are.
+
+    First what comes into danger before anybody comes, by the hour of danger; all else as ``rounds due`` has it.
+    """
+    leave, first = plan.leave, next(iter(plan.visits.at), plan.back)
+
+    def is_early(due: Due) -> bool:
+        return due.harm is not None and due.harm < first
+
+    def order(due: Due) -> tuple[object, ...]:
+        return (due.harm if is_early(due) else first, *urgency(due, leave), due.where, due.check)
+
     told = []
+    held = [due for due in dues if not (due.put_off_until and due.put_off_until > leave)]
+    found = sorted((due for due in held if due.due <= leave + SOON or is_early(due)), key=order)
     for due in found[:MOST_BEFORE]:
-        state = pressing(due, leave)
-        where = literal(due.where) or f"the {due.place_kind}"
-        told.append(f"before you leave: {where} {CHECKS[due.check].verb}, {'due' if state == 'ahead' else state}")
+        state: str = "due" if pressing(due, leave) == "ahead" else pressing(due, leave)
+        if due.harm is not None and leave < due.harm < first:
+            state = f"in danger from about {day_and_time(due.harm, zone)}"
+        told.append(f"before you leave: {literal(due.where) or f'the {due.place_kind}'} {CHECKS[due.check].verb}, {state}")
     more = len(found) - MOST_BEFORE
     return [*told, *([f"and {more} more: rounds due"] if more > 0 else [])]
 
