@@ -64,7 +64,7 @@ def _leaf_butterflies(story: Story, at: Callable[..., None]) -> None:
         (k.Hatched, {"container": "E7", "number": 18}),
         (k.Died, {"container": "E7", "number": 2, "stage": "egg", "cause": "collapsed"}),
         (k.Moved, {"container": "E7", "to": "R2", "number": 18, "stage": "larva"}),
-        (k.HostOut, {"container": "E7", "fate": "binned"}),
+        (k.HostOut, {"container": "E7", "plant": leaf["plant"], "fate": "binned"}),
         (k.HostIn, {"container": "R2", **leaf}),
         (k.Looked, {"container": "E7", "sign": "as usual"}),
     )

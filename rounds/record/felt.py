@@ -55,7 +55,8 @@ class Warmth:
             if end > begin:
                 degrees, days = self._of(stay.places).between(day_of(begin), day_of(end))
                 heat, read = heat + degrees, read + days
-        return Felt(heat / read, read / whole) if read >= ENOUGH_OF_IT * whole - SAME_MINUTE else None
+        enough = read > 0 and read >= ENOUGH_OF_IT * whole - SAME_MINUTE
+        return Felt(heat / read, read / whole) if enough else None
 
     def _of(self, places: tuple[str, ...]) -> _Gathered:
         """The whole course's warmth at a place, gathered once for all containers that share their readings."""
