@@ -16,7 +16,7 @@ from rounds.bench.kinds import BroodBegun
 from rounds.bench.kinds.base import STICKY, Entry
 from rounds.bench.mates import WILD, Fathers, possible_fathers
 from rounds.bench.meant import completed_by_stock
-from rounds.bench.names import with_known_names
+from rounds.bench.names import named_there, with_known_names
 from rounds.bench.state import Bench, Container, Held, Host, Lot
 
 SAME_CUTTING = timedelta(hours=6)
@@ -32,8 +32,9 @@ def completed(bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: da
     letter. Animals that leave get the stage that is meant. Kept lots said by digit get their names; a search at the
     stop where stems just came out is of those stems.
     """
-    said = with_known_names(bench, kind, fields)
-    container = bench.at(str(said.get("container", "")))
+    container = bench.at(str(fields.get("container", "")))
+    named_here = _plant_there(container, kind, fields) if container and kind in (k.HostOut, k.HostSeen) else {}
+    said = with_known_names(bench, kind, {**fields, **named_here})
     shares = _shares(said) if kind is k.Searched else []
     if shares:
         return [one for share in shares for one in completed(bench, kind, share, at)]
@@ -77,6 +78,22 @@ def _known(kind: type[Entry], known: object) -> dict[str, Any]:
     own = {"id", "at", "logged", "by", "round"}
     fields = [one for one in msgspec.structs.fields(kind) if one.name not in own and hasattr(known, one.name)]
     return {one.name: value for one in fields if (value := getattr(known, one.name)) != one.default}
+
+
+def _plant_there(container: Container, kind: type[Entry], fields: Mapping[str, Any]) -> dict[str, Any]:
+    """Which plant of this container a word of its name means, also with the letter of its batch behind it."""
+    typed, batch = str(fields.get("plant") or "").strip(), str(fields.get("batch") or "")
+    there: list[Host | Held] = [*container.hosts, *container.held]
+    before, _, last = typed.rpartition(" ")
+    ways = [(typed, batch), (before.strip(), last.upper())] if before and not batch else [(typed, batch)]
+    for name, letter in ways:
+        meant = named_there(name, dict.fromkeys(one.plant for one in there if letter in ("", one.batch)))
+        batches = {one.batch for one in container.hosts if one.plant == meant}
+        if meant and kind is k.HostOut:
+            return {"plant": meant, "batch": letter}
+        if meant and (not letter or len(batches) == 1):
+            return {"plant": meant}
+    return {}
 
 
 def _stems_meant(container: Container, said: Mapping[str, Any]) -> list[dict[str, Any]]:

@@ -108,6 +108,27 @@ def resolved(typed: str, known: Mapping[str, None], what: str, bench: Bench) -> 
     return name
 
 
+def named_there(typed: str, there: Mapping[str, None]) -> str:
+    """The one plant among those that stand there which a genus, an epithet or some words of its name mean; '' if none.
+
+    Raises:
+        Misfit: it fits several of them.
+    """
+    words = typed.casefold().split()
+    if not words or typed.startswith('"'):
+        return ""
+    exact = [one for one in there if one.casefold().split() == words]
+    fits = exact or [one for one in there if _has_words(words, one) or _is_meant(typed, one, "plant")]
+    if len(fits) > 1:
+        raise Misfit(f"'{typed}' can be {_or(fits)}; type which")
+    return fits[0] if fits else ""
+
+
+def _has_words(words: list[str], name: str) -> bool:
+    whole = name.casefold().split()
+    return any(whole[start : start + len(words)] == words for start in range(len(whole)))
+
+
 def _or(names: Iterable[str]) -> str:
     return " or ".join(names)
 

@@ -59,8 +59,11 @@ def _which(answer: Answer, sayings: list[Saying], asked: Asked) -> Question | No
         groups, about = _counted(groups, fields["number"])
     choices = [Answer(key, one.words, _with(sayings, place, one.fields)) for key, one in zip(CHOICE_KEYS, groups, strict=False)]
     unknown = _unknown(kind, groups)
-    if unknown:
-        choices.append(Answer("k", NOT_KNOWN, _with(sayings, place, unknown)))
+    if len(unknown) == 1:
+        choices.append(Answer("k", NOT_KNOWN, _with(sayings, place, unknown[0])))
+    else:
+        keys = iter("kmnoqstu")
+        choices += [Answer(next(keys), f"{one['stage']}, {NOT_KNOWN}", _with(sayings, place, one)) for one in unknown]
     return Question(f"{answer.label}: {about}", tuple(choices))
 
 
@@ -77,12 +80,16 @@ def _counted(groups: list[_Group], number: int) -> tuple[list[_Group], str]:
     return missing, f"of which {'is the one' if short == 1 else f'are the {short}'} missing?"
 
 
-def _unknown(kind: type[Entry], groups: list[_Group]) -> dict[str, Any]:
-    """That nobody knows which of these it was; everyone knows the stage, and what a moult led to."""
-    kept = [{name: group.fields.get(name) for name in ("stage", "instar" if kind is k.Moulted else "stage")} for group in groups]
-    if "which" not in kind.__struct_fields__ or any(one != kept[0] for one in kept):
-        return {}
-    return {name: value for name, value in kept[0].items() if value} | {"which": NOT_KNOWN}
+def _unknown(kind: type[Entry], groups: list[_Group]) -> list[dict[str, Any]]:
+    """That nobody knows which of a stage it was, for each stage of which there are several; everyone knows the stage, and
+    what a moult led to.
+    """
+    if "which" not in kind.__struct_fields__:
+        return []
+    known = [{name: group.fields.get(name) for name in ("stage", "instar" if kind is k.Moulted else "stage")} for group in groups]
+    several = [one for place, one in enumerate(known) if one in known[:place] and one not in known[: known.index(one)]]
+    unique = [one for place, one in enumerate(several) if one not in several[:place]]
+    return [{name: value for name, value in one.items() if value} | {"which": NOT_KNOWN} for one in unique]
 
 
 def _still_to_tell(answer: Answer, sayings: list[Saying], asked: Asked) -> Question | None:
