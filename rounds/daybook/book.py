@@ -18,7 +18,7 @@ from rounds.bench.kinds.base import Entry
 from rounds.daybook.checkpoint import Checkpoint, Taken
 from rounds.daybook.lines import NEWER, Batch, Mark, Position, Problem, entry_files, lines_of, lines_under, position_of, read_on
 from rounds.daybook.past import Past, Progress, history_of
-from rounds.daybook.safely import make_book
+from rounds.daybook.safely import make_book, read_plain
 from rounds.daybook.seen import Seen
 from rounds.daybook.storage import DaybookDB, LogStorage, LogTable
 from rounds.daybook.writer import Writer, remembered_at
@@ -155,7 +155,7 @@ class Daybook:
     def _read_accepted(self) -> frozenset[str]:
         with contextlib.suppress(OSError, msgspec.MsgspecError):
             if self._beside is not None:
-                return msgspec.json.decode(self._accepted_at(self._beside).read_bytes(), type=frozenset[str])
+                return msgspec.json.decode(read_plain(self._accepted_at(self._beside)), type=frozenset[str])
         return frozenset()
 
     def missing(self, ids: Iterable[str]) -> set[str]:
@@ -191,7 +191,7 @@ class Daybook:
         if self._beside is None:
             return []
         try:
-            return self._unsaved_at(self._beside).read_bytes().splitlines()
+            return read_plain(self._unsaved_at(self._beside)).splitlines()
         except OSError:
             return []
 

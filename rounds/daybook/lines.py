@@ -138,7 +138,7 @@ def in_the_place_of_files(folder: Path) -> list[Problem]:
 
 def is_entry_file(path: Path) -> bool:
     """Whether a file of a book's folder holds entries, by its name or by what is in it."""
-    return path.match(ENTRY_FILES) or (_NO_COPY.search(path.name) is None and _holds_entries(path))
+    return path.match(ENTRY_FILES) or (_NO_COPY.search(path.name) is None and holds_entries(path))
 
 
 class _Whole(Struct):
@@ -148,7 +148,7 @@ class _Whole(Struct):
     logged: str
 
 
-def _holds_entries(path: Path) -> bool:
+def holds_entries(path: Path) -> bool:
     """Whether one of the first lines of a file is an entry."""
     try:
         with open_plain(path, 0) as file:

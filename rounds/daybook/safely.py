@@ -49,6 +49,15 @@ def read_plain(path: Path) -> bytes:
         return file.read()
 
 
+def read_given(path: Path) -> bytes:
+    """All bytes of a file that the keeper named, through links where it is one.
+
+    Raises:
+        OSError: it is not there, is no plain file, or cannot be read.
+    """
+    return read_plain(path.expanduser().resolve())
+
+
 def is_plain(path: Path) -> bool:
     """Whether there is a regular file, and no link to one."""
     try:

@@ -40,7 +40,7 @@ class Seen:
         if self._path is None:
             return {}
         try:
-            return msgspec.json.decode(self._path.read_bytes(), type=dict[str, int])
+            return msgspec.json.decode(read_plain(self._path), type=dict[str, int])
         except (OSError, msgspec.MsgspecError):
             return {}
 

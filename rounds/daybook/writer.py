@@ -23,6 +23,7 @@ import msgspec
 
 from rounds.daybook.ids import ALPHABET
 from rounds.daybook.lines import print_before
+from rounds.daybook.safely import read_plain
 
 NAME_LENGTH = 8
 MOST_WRITERS = 4  # names that are remembered: machines that share one home find their own again
@@ -210,7 +211,7 @@ class Writer:
     def _open(self, flags: int) -> None:
         """Open what is remembered; where it cannot be, the lock is not had either."""
         assert self._beside is not None
-        path, flags = self._beside.with_suffix(".json"), flags | os.O_RDWR | os.O_CLOEXEC
+        path, flags = self._beside.with_suffix(".json"), flags | os.O_RDWR | os.O_NONBLOCK | os.O_CLOEXEC
         with contextlib.suppress(OSError):
             if flags & os.O_CREAT and not path.parent.is_dir():
                 path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
@@ -249,7 +250,7 @@ class Writer:
             if self._descriptor >= 0:
                 data = os.pread(self._descriptor, os.fstat(self._descriptor).st_size, 0)
             elif self._beside is not None:
-                data = self._beside.with_suffix(".json").read_bytes()
+                data = read_plain(self._beside.with_suffix(".json"))
             else:
                 return None
             self._length = len(data)

@@ -15,7 +15,7 @@ from typing import IO
 
 from msgspec import Struct
 
-from rounds.daybook.files import Left, files_of, is_entry_file, is_safe
+from rounds.daybook.files import Left, books_in, files_of, holds_book, is_entry_file, is_safe
 from rounds.daybook.safely import open_plain
 from rounds.exchange.writing import Refused, beside, refuse_place
 
@@ -69,10 +69,29 @@ def _put(archive: zipfile.ZipFile, path: Path, name: str) -> Iterator[int]:
     member = zipfile.ZipInfo(name, min(LATEST, max(EARLIEST, _time(about.st_mtime))))
     member.external_attr = (stat.S_IFREG | 0o600) << 16
     member.compress_type = zipfile.ZIP_DEFLATED
-    with open_plain(path) as source, archive.open(member, "w", force_zip64=about.st_size > 1 << 30) as into:
-        while block := source.read(BLOCK):
+    with _open(path, name) as source, archive.open(member, "w", force_zip64=about.st_size > 1 << 30) as into:
+        while block := _read(source, name):
             into.write(block)
             yield len(block)
+
+
+def _open(path: Path, name: str) -> IO[bytes]:
+    try:
+        return open_plain(path)
+    except OSError as trouble:
+        raise _unread(name, trouble) from trouble
+
+
+def _read(source: IO[bytes], name: str) -> bytes:
+    try:
+        return source.read(BLOCK)
+    except OSError as trouble:
+        raise _unread(name, trouble) from trouble
+
+
+def _unread(name: str, trouble: OSError) -> OSError:
+    words = f"{name} in the book cannot be read ({trouble.strerror or trouble}); mend that, or take it out of the book"
+    return OSError(trouble.errno, f"{words}; no backup was written")
 
 
 def _time(mtime: float) -> tuple[int, int, int, int, int, int]:
@@ -114,7 +133,21 @@ def unpacked(path: Path) -> Iterator[Path]:
                 _unpack(archive, folder)
         except (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, UnicodeError) as trouble:
             raise Refused(f"{path.name} is no backup, or is damaged: {trouble}") from trouble
-        yield folder
+        yield _book_in(folder, path.name)
+
+
+def _book_in(folder: Path, name: str) -> Path:
+    """Where in what a zip file held the book is: at its top, or in the one folder that holds one."""
+    if holds_book(folder):
+        return folder
+    if not any(folder.iterdir()):
+        raise Refused(f"{name} is an empty zip file; give one that 'rounds backup' wrote")
+    books = books_in(folder)
+    if not books:
+        raise Refused(f"there is no book in {name}; give a zip file that 'rounds backup' wrote, or of a book's folder")
+    if len(books) > 1:
+        raise Refused(f"there are several books in {name} ({', '.join(one.name for one in books)}); unpack it and merge each")
+    return books[0]
 
 
 def _unpack(archive: zipfile.ZipFile, folder: Path) -> None:

@@ -16,7 +16,7 @@ from msgspec import Struct, field
 from rounds.bench.state import Oddity
 from rounds.daybook import Daybook
 from rounds.daybook.files import digest_of, files_of, is_entry_file
-from rounds.daybook.lines import Mark, Problem, entry_files, lines_of
+from rounds.daybook.lines import Mark, Problem, entry_files, holds_entries, lines_of
 from rounds.daybook.past import Past, history_of
 from rounds.daybook.safely import is_plain
 from rounds.exchange.copying import Copies
@@ -31,6 +31,7 @@ class Merged(Struct):
 
     files: list[str] = field(default_factory=list)  # copied whole
     lines: int = 0  # added to this machine's file
+    within: int = 0  # new lines in the files that were copied whole
     known: int = 0  # files that were here already
     beside: list[str] = field(default_factory=list)  # put beside a file of another content
     problems: list[str] = field(default_factory=list)  # lines that could not be taken in, links
@@ -46,10 +47,13 @@ def merge(book: Daybook, other: Path, progress: Progress) -> Merged:
             takes in the rest.
     """
     files, left = files_of(other)
-    if not any(is_entry_file(other, path) for path in files):
-        raise Refused(f"there is no book in {other}")
-    if other.resolve() == book.folder.resolve():
+    here, there = book.folder.resolve(), other.resolve()
+    if there == here:
         raise Refused("that is this book itself")
+    if here.is_relative_to(there):
+        raise Refused(f"{other} holds this book itself, in {here.relative_to(there)}; give the other book's own folder")
+    if not any(len(path.parts) == 1 and holds_entries(other / path) for path in files):
+        raise Refused(f"there is no book in {other}: no file in it has lines that are entries; give the book's own folder")
     merged = Merged(problems=[str(one) for one in left])
     before = _oddities(book.folder, progress)
     known = _Known(book.folder)
@@ -61,7 +65,7 @@ def merge(book: Daybook, other: Path, progress: Progress) -> Merged:
                 copies.add(other / path, path)
                 merged.files.append(str(path))
                 if len(path.parts) == 1:
-                    known.add(other / path)
+                    merged.within += known.add(other / path)
             elif is_entry_file(other, path):
                 _add_lines(book, other / path, known, merged)
             else:
@@ -87,12 +91,14 @@ class _Known:
         for path in entry_files(folder):
             self.add(path)
 
-    def add(self, path: Path) -> None:
-        """The lines of a file, where it holds any."""
+    def add(self, path: Path) -> int:
+        """The lines of a file, where it holds any; how many of them stood nowhere yet."""
+        before = len(self._digests)
         if is_entry_file(path.parent, PurePosixPath(path.name)):
             for found, _ in lines_of(path, Mark()):
                 if found is not None and not isinstance(found, Problem):
                     self._digests.add(_digest(found.raw))
+        return len(self._digests) - before
 
     def is_new(self, raw: bytes) -> bool:
         """Whether that line stands nowhere yet; from now on it does."""

@@ -17,6 +17,7 @@ from rounds.views.words import count, literal
 
 Left = Literal["saved", "kept", "printed", "stays"]
 KEYS = "r tries again   k keeps them for the next start and leaves   Esc stays"
+NOT_KEPT = "r tries again   k tries to keep them   p prints them and leaves   Esc stays"
 
 
 class LeavingScreen(ModalScreen[Left]):
@@ -53,7 +54,7 @@ class LeavingScreen(ModalScreen[Left]):
         message = self.query_one("#message", Static)
         message.set_classes("-late" if told else "")
         message.update(literal(told))
-        self.query_one("#keys", Static).update(f"{KEYS}   p leaves and prints them" if self._trouble else KEYS)
+        self.query_one("#keys", Static).update(NOT_KEPT if self._trouble else KEYS)
 
     def action_again(self) -> None:
         """Try again to save them."""

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from rounds.screens.app import RoundsApp
 
 
+LOW = 15  # rows of a screen that has one line for what of the book cannot be read
 LISTS = "list"  # typed at the prompt, it opens the page of a running bench
 
 
@@ -107,12 +108,16 @@ class Page(Screen[None]):
 
     def show_gaps(self) -> None:
         """Above all else, as long as it is so: that the book cannot be read wholly."""
-        told = gap_words(self.desk.gaps)
+        told = gap_words(self.desk.gaps, self.app.size.width - 2, 1 if self.app.size.height < LOW else 2)
         for row in self.query("#gaps").results(Static):  # none yet where the page was opened just now: it asks again then
             if told != self._gaps:
                 self._gaps = told
                 row.update(told)
             row.display = bool(told)
+
+    def on_resize(self) -> None:
+        """As much of the gaps as there is room for."""
+        self.show_gaps()
 
     def on_screen_resume(self) -> None:
         """Show what is known now."""

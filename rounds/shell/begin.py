@@ -8,6 +8,7 @@ import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+from rounds.daybook.safely import read_given
 from rounds.desk import Desk, Said
 from rounds.exchange.take_over import taken_over
 from rounds.shell.opening import book_folder, open_desk, tell_gaps
@@ -40,7 +41,7 @@ def begin(options: argparse.Namespace) -> int:
 def _list(desk: Desk, file: str) -> int:
     """Record a bench that already runs from a table: all of it, or nothing; status 1 where a line is not understood."""
     try:
-        text = sys.stdin.read() if file == "-" else Path(file).expanduser().read_text(encoding="utf-8-sig")
+        text = sys.stdin.read() if file == "-" else read_given(Path(file)).decode("utf-8-sig")
     except UnicodeDecodeError:
         print(f"rounds: {literal(file)} cannot be read; save it as UTF-8 text", file=sys.stderr)
         return 1

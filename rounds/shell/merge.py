@@ -42,7 +42,9 @@ def merge(options: argparse.Namespace) -> int:
 def told(merged: Merged) -> list[str]:
     """What a merge took in, in words."""
     here = "was here already" if merged.known == 1 else "were here already"
-    lines = [f"{count(len(merged.files), 'file')} copied, {count(merged.lines, 'line')} added, {count(merged.known, 'file')} {here}"]
+    with_lines = f" with {count(merged.within, 'new line')}" if merged.within else ""
+    copied = f"{count(len(merged.files), 'file')} copied{with_lines}"
+    lines = [f"{copied}, {count(merged.lines, 'line')} added to files here, {count(merged.known, 'file')} {here}"]
     for heading, found in (
         ("kept beside", merged.beside),
         ("not taken in", merged.problems),

@@ -13,6 +13,7 @@ from datetime import datetime, timedelta, timezone, tzinfo
 from pathlib import Path
 
 from rounds.bench.state import Bench
+from rounds.daybook.safely import read_given
 from rounds.desk import Desk, Said, zone_named
 from rounds.exchange.loggers import Log, Unclear, Wishes, read_log
 from rounds.exchange.loggers.intake import New, holes_in, new_readings, take_in
@@ -46,7 +47,7 @@ def _temperatures(options: argparse.Namespace) -> int:
     path = Path(options.file).expanduser()
     if path.stat().st_size > MOST_BYTES:
         return _refused(f"{path.name} is longer than {MOST_BYTES // 1_000_000} MB; give the logger's file in parts")
-    log = _read(path.read_bytes(), options, desk, zone)
+    log = _read(read_given(path), options, desk, zone)
     if isinstance(log, str):
         return _refused(log)
     container, shelf = place

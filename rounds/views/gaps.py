@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
 
 from rounds.views.words import literal
 
 MOST = 3  # of the gaps are told; 'rounds check' has them all
+LEAST_WIDTH = 24  # of a screen on which it is said
 NOT_WHOLE = "THE BOOK IS NOT WHOLE"
 
 
@@ -19,7 +21,10 @@ def gap_lines(gaps: Sequence[str]) -> list[str]:
     return [first, *(f"  {literal(one)}" for one in gaps[:MOST]), *more]
 
 
-def gap_words(gaps: Sequence[str]) -> str:
-    """The same in one line; empty where the book is whole."""
-    more = f" (and {len(gaps) - 1:,} more, see 'rounds check')" if len(gaps) > 1 else ""
-    return f"{NOT_WHOLE}: {literal(gaps[0])}{more}" if gaps else ""
+def gap_words(gaps: Sequence[str], width: int = 80, lines: int = 2) -> str:
+    """The same in so many short lines; empty where the book is whole. What has no room ends with a sign that says so."""
+    if not gaps:
+        return ""
+    number = f"{len(gaps):,} things, as " if len(gaps) > 1 else ""
+    told = f"{NOT_WHOLE}, rounds check: {number}{literal(gaps[0])}"
+    return "\n".join(textwrap.wrap(told, max(LEAST_WIDTH, width), max_lines=lines, placeholder=" …"))

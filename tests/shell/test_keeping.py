@@ -82,7 +82,7 @@ def test_every_sort_of_damage_with_its_place(book: Path, capsys: pytest.CaptureF
         ("torn", name, 12),
         ("damage", name, 10),
         ("damage", name, 11),
-        ("two lines under one id", "", 0),
+        ("two lines under one id", name, 4),
         ("clock", "", 0),
         ("photo", "", 0),
         ("disagreement", "", 0),
@@ -140,7 +140,9 @@ def test_there_and_back(book: Path, tmp_path: Path, capsys: pytest.CaptureFixtur
     assert main(["backup", str(target), "--replace"]) == 0
 
     assert main(["merge", str(target), "--book", str(tmp_path / "new")]) == 0
-    assert "files copied, 0 lines added" in capsys.readouterr().out
+    told = capsys.readouterr().out
+    assert "files copied with " in told
+    assert "new lines, 0 lines added to files here" in told
     assert bench_of(tmp_path / "new") == bench_of(book)
 
     Daybook.open(tmp_path / "new", "dddd4444").append_many([write(note(1))])

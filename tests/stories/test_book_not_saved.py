@@ -95,6 +95,7 @@ async def test_where_it_cannot_be_kept_either_it_is_left_on_the_terminal(
         await screen.press("q", "k")
         assert "they cannot be kept on this machine either" in screen.text
         assert screen.app.is_running
+        assert "p prints them and leaves   Esc stays" in screen.text, "the keys have room at 80 columns"
         await screen.press("p")
         assert "NOT SAVED" in str(screen.app._exit_renderables)
         assert "while the disk was out" in str(screen.app._exit_renderables)

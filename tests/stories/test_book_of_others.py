@@ -144,3 +144,18 @@ def test_the_sheet_and_the_calendar_say_it_themselves(begun: Story, tmp_path: Pa
     assert f"SUMMARY:{FIRST}" in in_calendar
     (begun.folder / THEIRS).write_text("".join((begun.folder / THEIRS).read_text().splitlines(keepends=True)[:3]))
     assert FIRST not in made()[2]
+
+
+@pytest.mark.parametrize(("size", "lines"), [((80, 24), 2), ((40, 10), 1)])
+async def test_what_is_told_above_a_screen_leaves_room_for_it(begun: Story, size: tuple[int, int], lines: int) -> None:
+    begun.type("K2 founder QUE-27-01, Boloria dia female")
+    with (begun.folder / THEIRS).open("a") as file:
+        file.write("{half a line")
+    begun.reopen()
+    async with begun.screens(size) as screen:
+        rows = screen.text.splitlines()
+        told = [row for row in rows if row.strip()][:lines]
+        assert FIRST in told[0]
+        assert "rounds check" in "".join(rows[: lines + 1])
+        assert told[-1].rstrip().endswith(("…", "off"))
+        assert any("K2" in row for row in rows), "the cup is still seen"
