@@ -40,7 +40,7 @@ def turns(story: Story) -> Turns:
 
 def _leaf_butterflies(story: Story, at: Callable[..., None]) -> None:
     first, second, third = (story.code(1, f"+/{letter}") for letter in "ABC")
-    leaf = {"plant": "strobilanthes", "part": "tender leaf", "kept": "water", "sprigs": 2}
+    leaf = {"plant": "strobilanthes", "part": "tender leaf", "kept": "water", "sprigs": 2, "batch": "ZL"}
     at(-20, "morning", "first egg", (k.BroodBegun, _brood(story, first, (1, 2), -20.6, -18)))
     at(-18, "evening", "K7", (k.Moved, {"container": "K7", "to": "E7", "number": 20, "stage": "egg", "brood": first}))
     at(
@@ -64,7 +64,7 @@ def _leaf_butterflies(story: Story, at: Callable[..., None]) -> None:
         (k.Hatched, {"container": "E7", "number": 18}),
         (k.Died, {"container": "E7", "number": 2, "stage": "egg", "cause": "collapsed"}),
         (k.Moved, {"container": "E7", "to": "R2", "number": 18, "stage": "larva"}),
-        (k.HostOut, {"container": "E7", "plant": leaf["plant"], "fate": "binned"}),
+        (k.HostOut, {"container": "E7", "plant": leaf["plant"], "batch": leaf["batch"], "fate": "binned"}),
         (k.HostIn, {"container": "R2", **leaf}),
         (k.Looked, {"container": "E7", "sign": "as usual"}),
     )
