@@ -12,6 +12,7 @@ from rounds.bench.described import Described, FieldDescribed, describe
 from rounds.bench.measures import METRIC, Measures, celsius_of
 from rounds.bench.phrasing.again import same_again
 from rounds.bench.phrasing.beginning import begins_anew, begins_at, put_animal, read_beginning
+from rounds.bench.phrasing.cut_off import eggs_cut_off
 from rounds.bench.phrasing.everyday import NUMBER_WORDS
 from rounds.bench.phrasing.grammar import (
     AFTER_DASHES,
@@ -69,6 +70,7 @@ def read_phrase(
         spoken, after = "", text[3:]
     reader = _reader(spoken, now, zone, codes, shelves, measures, bench)
     stems_moved(reader)
+    eggs_cut_off(reader)
     try:
         kind = read_beginning(reader, noted=bool(after.strip()))
         described = describe(kind)
