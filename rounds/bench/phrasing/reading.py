@@ -159,6 +159,7 @@ def _read_word(reader: Reader, described: Described) -> None:
     word = reader.word
     assert word is not None
     for read in (
+        _read_low_and_high,
         _read_named,
         _read_among,
         _read_leading,
@@ -167,7 +168,6 @@ def _read_word(reader: Reader, described: Described) -> None:
         _read_choice,
         _read_flag,
         _read_time_word,
-        _read_low_and_high,
         _read_of,
         _read_number,
         _read_part,
@@ -483,15 +483,21 @@ def _read_when(reader: Reader) -> None:
 
 
 def _read_low_and_high(reader: Reader, described: Described, word: Word) -> bool:
-    """Lowest and highest in one word, as ``15/24``: the way in which the round takes them."""
-    found = _LOW_AND_HIGH.match(word.text)
+    """Lowest and highest, as ``15/24``, the way in which the round takes them, or ``15 to 24``; after ``temperature`` too."""
     fields = [described.field(name) for name in ("low_c", "high_c")]
-    if not found or word.quoted or not all(fields):
+    if word.quoted or not all(fields):
+        return False
+    step = 1 if word.lower in ("temperature", "temp") else 0
+    low, to, high = (reader.ahead(step + further) for further in range(3))
+    is_range = to is not None and high is not None and to.lower == "to" and not (to.quoted or high.quoted)
+    texts = [one.text for one in (low, high if is_range else None) if one is not None]
+    found = _LOW_AND_HIGH.match("/".join(texts))
+    if not found:
         return False
     for one, text in zip(fields, found.groups(), strict=True):
         assert one is not None
         reader.fields[one.name] = reader.measures.metric(one.name, _value(reader, one, text.replace(",", "."), word))
-    reader.place += 1
+    reader.place += step + (3 if is_range else 1)
     return True
 
 
