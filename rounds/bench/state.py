@@ -197,11 +197,12 @@ class Unsure(Struct, frozen=True):
 
 
 class Depth(Struct):
-    """One reading of a moat: depth in mm; ``filled`` where it is the depth after topping up."""
+    """One reading of a moat: depth in mm; ``filled`` where it is the depth after topping up, ``full`` where it was called so."""
 
     at: datetime
     mm: float
     filled: bool = False
+    full: bool = False
 
 
 class Moat(Struct):

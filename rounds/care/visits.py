@@ -17,6 +17,7 @@ from rounds.bench.kinds.base import ROOTED
 from rounds.bench.resting import rests
 from rounds.bench.state import Bench, Container, Host, Moat
 from rounds.care.ahead.foresight import Foresight
+from rounds.care.ahead.moats import full_mm
 from rounds.care.ahead.tonight import is_open_lid
 from rounds.care.checks import CHECKS
 from rounds.care.due import all_dues
@@ -203,7 +204,7 @@ class _Walk:
 
     def of_place(self, kind: PlaceKind, where: str, moat: Moat | None, checks: dict[str, Due], barrier: str = "") -> Place:
         """The room or a shelf."""
-        full = max((depth.mm for depth in moat.depths), default=None) if moat else None
+        full = full_mm(moat) if moat else None
         cold, warm = own_limits(self._bench, where)
         tasks = self._tasks(self._by_visits(checks, range(len(self._at)), None))
         return Place(where, kind, GROUPS[0], tasks, barrier=barrier, full_mm=full, cold_c=cold, warm_c=warm)
@@ -240,7 +241,7 @@ class _Walk:
             plant=plant,
             rooted=next((one.kept for one in container.hosts[-1:] if one.kept in ROOTED), ""),
             barrier=container.barrier,
-            full_mm=max((depth.mm for depth in container.moat.depths), default=None),
+            full_mm=full_mm(container.moat),
         )
 
     def dangers(self, container: Container, checks: dict[str, Due], place: Place) -> Iterator[Danger]:
@@ -293,8 +294,8 @@ class _Walk:
         return self._tasks(found, container, checks.get("food"))
 
     def _may_hatch(self, container: Container, open_: range) -> list[int]:
-        """The visits from the one before the first egg may hatch, all where that is not known; none where females are with a
-        plant, or larvae are fed with them.
+        """The visits from the one before the first egg may hatch, which it does later in 95 of 100, and all where that is not
+        known; none where females are with a plant, or larvae are fed with them.
         """
         bench, eggs = self._bench, [lot for lot in container.lots if lot.stage == "egg"]
         eggs = [lot for lot in eggs if not rests(bench, container, lot)]
@@ -302,8 +303,9 @@ class _Walk:
         fed = container.hosts and (container.purpose in LAYING or container.count("larva"))
         if not awake or fed:
             return []
-        first = [one.first for one in self._foresight.coming(container) if one.change == "hatch"]
-        if container.sign == "darkening" or not first or None in first:
+        coming = [one for one in self._foresight.coming(container) if one.change == "hatch"]
+        first = [one.not_before or one.first for one in coming if one.begun_known]
+        if container.sign == "darkening" or not first or None in first or len(first) < len(coming):
             return [*open_]
         begins = self._moment.previous_anchor(min(one for one in first if one is not None))
         return [number for number in open_ if self._at[number] >= begins]

@@ -35,7 +35,8 @@ CAUTIONS = (
 )
 NORMAL = (
     "Normal: a caterpillar that does not move for a day while it changes its skin, or wanders, spins, shrinks before it "
-    "becomes a pupa; a pupa that shakes, darkens, colours; wings shut and still in the dark."
+    "becomes a pupa; tiny caterpillars that leave their eggs and eat the shells; a pupa that shakes, darkens, colours; wings "
+    "shut and still in the dark."
 )
 WASH = "Wash your hands."
 LACKING = f"{NOT_WHOLE}: places, animals or things to do may lack on this sheet. Ask the keeper before the first visit."
@@ -44,7 +45,7 @@ NO_VISIT = "The keeper is back before the next visit: nothing to do."
 TICK = "Tick a box when all beside it, down to the next box, is done. --: nothing to do."
 RING = (
     "Telephone, touch nothing: mould or ants in a cup, an animal limp, smelling, dead or outside its cup, one that will not "
-    "drink twice, a plant that runs out."
+    "drink twice, caterpillars out of eggs where no line gives them a leaf, a plant that runs out."
 )
 NOT_DRUNK = "Will not drink: the pad stays in."
 SEEN_BY = f"Seen by: {BLANK}   Odd things: {BLANK * 3}"

@@ -57,3 +57,65 @@ def test_before_leaving_danger_before_the_first_visit_comes_first_and_the_rest_a
     rest = [one.split(",")[0].split() for one in named[2:] if "the room" not in one]
     assert len(rest) >= 4
     assert [one for one in listed if one in rest] == rest
+
+
+# --- moat, eggs, room -----------------------------------------------------------------------------------------------------
+
+
+def test_only_a_depth_called_full_or_topped_up_is_the_level_to_fill_to(moulting: Story) -> None:
+    tell(moulting, "shelf set up M barrier=moat\nR9 set up rearing shelf M\nM moat low 4 mm")
+    assert "Fill its water up, against ants." in sheet_of(moulting, "--to", "+2d")[0]["Shelf"][0]
+    moulting.type("M moat full 15 mm", "M moat low 4 mm")
+    assert "Fill its water to 15 mm, against ants." in sheet_of(moulting, "--to", "+2d")[0]["Shelf"][0]
+    moulting.type("M topped up 20 mm", "M moat low 3 mm")
+    assert "Fill its water to 20 mm, against ants." in sheet_of(moulting, "--to", "+2d")[0]["Shelf"][0]
+
+
+@pytest.mark.parametrize(
+    ("day", "boxes"),
+    [(15, [False, False, True, True]), (16, [True] * 4), (17, [True] * 4), (19, [True] * 4)],  # may hatch from Wed 16, 18:43
+)
+def test_eggs_get_their_leaf_at_every_visit_after_which_they_may_hatch(story: Story, day: int, boxes: list[bool]) -> None:
+    story.at("2027-06-10 07:00")
+    tell(story, 'taxon "Vanessa nota" short=nota\nconstants taxon="Vanessa nota" stage=egg lower=10 constant=100')
+    tell(story, "room 20C\nshelf set up B\nE5 set up eggs shelf B\nbrood N1 taxon=nota laid_from=-2h laid_to=-1h")
+    story.type("E5 stocked 12 eggs N1")
+    story.at(f"2027-06-{day} 07:10").type("room 20C")
+    words, rows = sheet_of(story, "--to", "+2d")[0]["E5"]
+    assert "Dark, or any caterpillar out? Lay in one small leaf of" in words
+    assert boxes in rows
+    if day > 16:  # as it is asked of the keeper
+        assert story.due("E5")["leaf"]["due"] == "2027-06-16T18:00:00+02:00"
+
+
+def test_eggs_that_came_in_begun_may_hatch_any_time(story: Story) -> None:
+    story.at("2027-06-10 07:00")
+    tell(story, 'taxon "Vanessa nota" short=nota\nconstants taxon="Vanessa nota" stage=egg lower=10 constant=100')
+    tell(story, "room 20C\nshelf set up B\nE5 set up eggs shelf B\nbrood N1 taxon=nota\nE5 stocked 12 eggs N1")
+    words, rows = sheet_of(story, "--to", "+2d")[0]["E5"]
+    assert "Dark, or any caterpillar out? Lay in one small leaf of" in words
+    assert rows[0] == [True] * 3
+
+
+def test_hatched_caterpillars_are_normal_and_to_be_told_where_no_line_feeds_them(moulting: Story) -> None:
+    told = " ".join(moulting.shell("sheet", "--to", "+2d").out.split())
+    assert "tiny caterpillars that leave their eggs" in told.split("Normal:")[1].split("Tick a box")[0]
+    assert "caterpillars out of eggs where no line gives them a leaf" in told.split("Telephone, touch nothing:")[1]
+
+
+@pytest.mark.parametrize(
+    ("said", "low", "high"),
+    [("19 to 24", 19, 24), ("9 to 11", 9, 11), ("air 9.5 to 11", 9.5, 11), ("temperature 19 to 24", 19, 24), ("19/24", 19, 24)],
+)
+def test_two_figures_with_to_between_them_are_lowest_and_highest(moulting: Story, said: str, low: float, high: float) -> None:
+    moulting.type(f"room {said}")
+    entry = moulting.on_disk()[-1]
+    assert (entry["low_c"], entry["high_c"]) == (low, high)
+    assert "temperature_c" not in entry
+    assert "humidity_percent" not in entry
+
+
+def test_a_figure_and_one_in_percent_stay_temperature_and_humidity(moulting: Story) -> None:
+    moulting.type("room 19 60%")
+    entry = moulting.on_disk()[-1]
+    assert (entry["temperature_c"], entry["humidity_percent"]) == (19, 60)

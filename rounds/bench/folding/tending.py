@@ -210,7 +210,7 @@ def barrier_seen(bench: Bench, entry: BarrierSeen) -> None:
     moat.state, moat.seen = entry.state, entry.at
     moat.ants_below, moat.ants_above = entry.ants_below, entry.ants_above
     if entry.depth_mm is not None:
-        _read_depth(moat, Depth(entry.at, entry.depth_mm))
+        _read_depth(moat, Depth(entry.at, entry.depth_mm, full=entry.state == "full"))
 
 
 def topped_up(bench: Bench, entry: ToppedUp) -> None:

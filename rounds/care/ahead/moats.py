@@ -50,6 +50,11 @@ def lowering(bench: Bench, moat: Moat, now: datetime) -> Lowering | None:
     return Lowering(last.mm, by_now, last.at, low_mm, low_at, dry_at, loss)
 
 
+def full_mm(moat: Moat) -> float | None:
+    """How deep it is when full, in mm: the most it held lately when topped up or called full; None where neither was read."""
+    return max((depth.mm for depth in moat.depths if depth.filled or depth.full), default=None)
+
+
 class Lasting(Struct, frozen=True):
     """How long a moat lasts once it is filled as deep as it ever stood lately: until low, until dry [None: it loses nothing]."""
 
