@@ -14,7 +14,7 @@ from math import ceil
 from msgspec import Struct
 
 from rounds.bench.kinds.base import ROOTED
-from rounds.bench.state import Bench, Container
+from rounds.bench.state import Bench, Container, Host
 from rounds.care.due import Due, all_dues
 from rounds.care.moment import Moment, instant, utc
 from rounds.care.rules import Rule
@@ -142,7 +142,16 @@ def stems_to_eat(container: Container, rule: Rule) -> int:
 
 def stems_to_lay_on(container: Container) -> int:
     """How many cut stems stand in a container, by which as many are cut anew; one of a lot that was not counted."""
-    return sum(host.sprigs or 1 for host in container.hosts if host.kept not in ROOTED)
+    return sum(stems_by_plant(container).values())
+
+
+def stems_by_plant(container: Container) -> dict[str, int]:
+    """How many cut stems of each plant stand in a container; one of a lot that was not counted."""
+    found: dict[str, int] = {}
+    for host in container.hosts:
+        if host.kept not in ROOTED:
+            found[host.plant] = found.get(host.plant, 0) + (host.sprigs or 1)
+    return found
 
 
 def _days(rule: Rule) -> float:
@@ -161,23 +170,28 @@ def _food_uses(bench: Bench, container: Container, due: Due, at: datetime) -> li
 
 
 def _host_uses(container: Container, due: Due, rounds: list[datetime]) -> list[_Use]:
-    """Laying host is cut anew in the last round before it is past its time, as much as stands there now."""
+    """Laying host is cut anew in the last round before it is past its time, as much of each plant as stands there now."""
     hosts = [host for host in container.hosts if host.kept not in ROOTED]
     if not hosts or due.amber is None:
         return []
     life = timedelta(hours=due.rule.amber_h or 24) if due.rule is not None else timedelta(hours=24)
     if not due.reason and due.since is not None and due.amber > due.since:
         life = due.amber - due.since
-    known = all(host.sprigs for host in hosts)
-    number = stems_to_lay_on(container)
-    words = f"{container.code} {number} {'as now' if known else 'at a guess'}"
     found: list[_Use] = []
     past = due.amber
     for begins, following in pairwise(rounds):
         if past < following:
-            found.extend(_sprigs(begins, hosts[-1].plant, number, words, _in_water(container)))
+            found.extend(use for one in stems_by_plant(container).items() for use in _cut_anew(begins, container.code, one, hosts))
             past = begins + life
     return found
+
+
+def _cut_anew(at: datetime, code: str, wanted: tuple[str, int], hosts: list[Host]) -> list[_Use]:
+    """As many of one plant as stand there now."""
+    plant, number = wanted
+    of_it = [host for host in hosts if host.plant == plant]
+    words = f"{code} {number} {'as now' if all(host.sprigs for host in of_it) else 'at a guess'}"
+    return _sprigs(at, plant, number, words, of_it[-1].kept == "water")
 
 
 def _sprigs(at: datetime, plant: str, number: int, words: str, in_water: bool) -> list[_Use]:

@@ -27,7 +27,7 @@ from rounds.care.order import GROUPS, group_of, order_key, walking_order
 from rounds.care.places import LAYING, own_limits
 from rounds.care.rules import Rule, is_of_the_night
 from rounds.care.standing import Due, PlaceKind
-from rounds.care.supplies import UNKNOWN_PLANT, plant_for, stems_to_eat, stems_to_lay_on
+from rounds.care.supplies import UNKNOWN_PLANT, plant_for, stems_by_plant, stems_to_eat, stems_to_lay_on
 
 # What only the keeper decides or judges; a helper is not asked to.
 KEEPERS = frozenset(
@@ -61,6 +61,7 @@ class Task(Struct, frozen=True):
     check: str
     at: tuple[int, ...]
     stems: int = 0
+    of: tuple[tuple[str, int], ...] = ()  # each plant with its own stems, where several are cut anew
 
 
 class Place(Struct, frozen=True):
@@ -139,12 +140,18 @@ class Visits(Struct, frozen=True):
     @property
     def plants(self) -> tuple[str, ...]:
         """The plants that are wanted, in the order of the walk."""
-        return tuple(dict.fromkeys(place.plant for place in self.places if place.wants_plant and place.plant))
+        wanting = [place for place in self.places if place.wants_plant]
+        named = [name for place in wanting for name in (*(one for task in place.tasks for one, _ in task.of), place.plant)]
+        return tuple(dict.fromkeys(name for name in named if name))
 
     def stems(self, plant: str) -> int:
         """How many stems of a plant all visits together want; those for a limp plant are not counted."""
-        wanted = (task for place in self.places if place.plant == plant for task in place.tasks if task.check != "host")
-        return sum(task.stems * len(task.at) for task in wanted)
+        wanted = ((place, task) for place in self.places for task in place.tasks if task.check != "host")
+        return sum(_stems_of(plant, place, task) * len(task.at) for place, task in wanted)
+
+
+def _stems_of(plant: str, place: Place, task: Task) -> int:
+    return dict(task.of).get(plant, 0) if task.of else task.stems if place.plant == plant else 0
 
 
 def visits_between(moment: Moment, leave: datetime, back: datetime) -> tuple[datetime, ...]:
@@ -348,7 +355,13 @@ class _Walk:
             eat = stems_to_eat(container, rule) if rule is not None else 0
             lay = stems_to_lay_on(container) or 1
         stems = {"food": eat, BESIDE: eat, "host": lay, NEW_PLANT: lay}
-        told = [Task(check, tuple(numbers), stems.get(check, 0)) for check, numbers in found.items() if numbers]
+        several = stems_by_plant(container) if container is not None else {}
+        of = tuple(several.items()) if len(several) > 1 else ()
+        told = [
+            Task(check, tuple(numbers), stems.get(check, 0), of if check in ("host", NEW_PLANT) else ())
+            for check, numbers in found.items()
+            if numbers
+        ]
         return tuple(sorted(told, key=lambda task: (task.check not in ("look", "room"), task.check)))
 
     def _falls_due(self, due: Due, allowed: range, after: Rule | None) -> list[int]:

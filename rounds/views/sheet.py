@@ -292,8 +292,8 @@ class _Words:
             water = ": water it if dry. Limp" if place.rooted == "potted" else " limp"
             return f"{place.rooted.capitalize()} {literal(place.plant)}{water} or bare? Telephone."
         as_many = task.check == "host" and place.asks(NEW_PLANT)  # said there
-        stems = f": {count(task.stems, 'stem')}" if task.stems and not as_many else ""
-        return ASKED[task.check](self._fresh(place) + stems)
+        wanted = task.of or ((place.plant, task.stems),)
+        return ASKED[task.check](" and ".join(self._fresh(plant, 0 if as_many else stems) for plant, stems in wanted))
 
     def _warmth(self, place: Place) -> str:
         """What to do outside the limits of the room, or of a place of its own."""
@@ -307,10 +307,11 @@ class _Words:
         full = f"to {self._measures.depth(place.full_mm)}" if place.full_mm else "up"
         return f"Fill its water {full}, against ants."
 
-    def _fresh(self, place: Place) -> str:
-        """The plant and from where, each a blank where it is not on record."""
-        store = self._visits.stores.get(place.plant)
-        return f"{literal(place.plant) or BLANK} from {literal(store.code) if store else BLANK}"
+    def _fresh(self, plant: str, stems: int) -> str:
+        """The plant and from where, each a blank where it is not on record, and how many stems."""
+        store = self._visits.stores.get(plant)
+        number = f": {count(stems, 'stem')}" if stems else ""
+        return f"{literal(plant) or BLANK} from {literal(store.code) if store else BLANK}{number}"
 
 
 # What is done with another in any case, where it is asked at the same visits.
