@@ -310,9 +310,8 @@ class _Walk:
         fed = container.hosts and (container.purpose in LAYING or container.count("larva"))
         if not awake or fed:
             return []
-        coming = [one for one in self._foresight.coming(container) if one.change == "hatch"]
-        first = [one.not_before or one.first for one in coming if one.begun_known]
-        if container.sign == "darkening" or not first or None in first or len(first) < len(coming):
+        first = [one.not_before or one.first for one in self._foresight.coming(container) if one.change == "hatch"]
+        if container.sign == "darkening" or not first or None in first:
             return [*open_]
         begins = self._moment.previous_anchor(min(one for one in first if one is not None))
         return [number for number in open_ if self._at[number] >= begins]
