@@ -22,9 +22,23 @@ from rounds.bench.described import saying_among
 from rounds.bench.door import AHEAD_ALLOWED, refusal
 from rounds.bench.folding import apply, stands_for
 from rounds.bench.folding.not_seen import count_words
+from rounds.bench.folding.unsure import of_how_many
 from rounds.bench.instants import COUNTS_AHEAD, impossible, is_possible
 from rounds.bench.kept_lots import lots_that_go
-from rounds.bench.kinds import Counted, HostOut, PlanChanged, PutOff, RoundFinished, RoundStarted, StopSkipped, Struck
+from rounds.bench.kinds import (
+    Counted,
+    Emerged,
+    Hatched,
+    HostOut,
+    Moulted,
+    PlanChanged,
+    Pupated,
+    PutOff,
+    RoundFinished,
+    RoundStarted,
+    StopSkipped,
+    Struck,
+)
 from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench, Round
@@ -232,6 +246,8 @@ class Desk:
             for entry in drafted:
                 if isinstance(entry, Counted):
                     asides[entry.id] = count_words(bench, entry)
+                elif isinstance(entry, Hatched | Moulted | Pupated | Emerged):
+                    asides[entry.id] = of_how_many(bench, entry)
                 elif isinstance(entry, HostOut):
                     asides[entry.id] = lots_that_go(bench, entry)
                 entries.append(entry)

@@ -17,8 +17,10 @@ from rounds.bench.kinds.base import STICKY, Entry
 from rounds.bench.mates import WILD, Fathers, possible_fathers
 from rounds.bench.meant import completed_by_stock
 from rounds.bench.names import named_there, with_known_names
+from rounds.bench.phrasing.grammar import PARTS
 from rounds.bench.state import Bench, Container, Held, Host, Lot
 
+FORMS = frozenset({"tree", "bush", "living", "potted", "pot", "cut"})
 SAME_CUTTING = timedelta(hours=6)
 LETTERS = [letter for letter in ascii_uppercase if letter not in "OI"]  # never mistaken for 0 and 1
 
@@ -81,11 +83,14 @@ def _known(kind: type[Entry], known: object) -> dict[str, Any]:
 
 
 def _plant_there(container: Container, kind: type[Entry], fields: Mapping[str, Any]) -> dict[str, Any]:
-    """Which plant of this container a word of its name means, also with the letter of its batch behind it."""
+    """Which plant of this container a word of its name means, also with the letter of its batch behind it, its part or how
+    it is kept.
+    """
     typed, batch = str(fields.get("plant") or "").strip(), str(fields.get("batch") or "")
     there: list[Host | Held] = [*container.hosts, *container.held]
     before, _, last = typed.rpartition(" ")
     ways = [(typed, batch), (before.strip(), last.upper())] if before and not batch else [(typed, batch)]
+    ways += [(before.strip(), batch)] if last.casefold() in PARTS | FORMS else []
     for name, letter in ways:
         meant = named_there(name, dict.fromkeys(one.plant for one in there if letter in ("", one.batch)))
         batches = {one.batch for one in container.hosts if one.plant == meant}

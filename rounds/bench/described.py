@@ -14,6 +14,7 @@ from rounds.bench import kinds as k
 from rounds.bench.instants import beside, dated
 from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import METRIC, Measures
+from rounds.bench.permits import ends_at_midnight
 from rounds.bench.state import one_of
 
 Shape = Literal["count", "number", "words", "choice", "time", "yes or no", "codes", "numbers"]
@@ -159,7 +160,10 @@ _MEASURES = {"_mm": Measures.depth, "_ml": Measures.bulk, "_c": Measures.warmth}
 
 def _value_words(one: FieldDescribed, value: Any, measures: Measures, said: datetime) -> str:
     if isinstance(value, datetime):
-        return f"{one.name.replace('_', ' ')} {dated(value, said)}"
+        told = dated(value, said)
+        if one.name == "expires" and ends_at_midnight(value):
+            told = told.removesuffix(f" {value:%H:%M}")  # a day was said, and it lasts to its end
+        return f"{one.name.replace('_', ' ')} {told}"
     if value is True:
         return one.name.replace("_", " ")
     if isinstance(value, tuple):
@@ -288,7 +292,8 @@ def _counted_change(entry: k.Hatched | k.Pupated | k.Emerged) -> str:
     evidence = "by signs" if entry.evidence == "inferred" else ""
     brood = one_of(entry.among) or entry.brood
     of_brood = f" of {brood}" if brood else ""
-    return _joined(f"{entry.what} {entry.number}{of_brood}", getattr(entry, "sex", ""), _unknown(entry), evidence)
+    crippled = f"{entry.crippled} crippled" if isinstance(entry, k.Emerged) and entry.crippled else ""
+    return _joined(f"{entry.what} {entry.number}{of_brood}", getattr(entry, "sex", ""), crippled, _unknown(entry), evidence)
 
 
 _Taken = k.Moved | k.Died | k.Escaped | k.Missing | k.Released | k.Preserved

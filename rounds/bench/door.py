@@ -25,7 +25,7 @@ from rounds.bench.kept_lots import digits, either, fits, named
 from rounds.bench.kinds.base import STICKY, Entry
 from rounds.bench.mates import WILD
 from rounds.bench.meant import which
-from rounds.bench.phrasing.reader import no_range
+from rounds.bench.phrasing.reader import names_of, no_range
 from rounds.bench.phrasing.words import some_of
 from rounds.bench.series_names import is_series_name
 from rounds.bench.state import Bench, Container, Unsure, members
@@ -256,12 +256,17 @@ def _moved(bench: Bench, entry: k.Moved) -> Iterator[str]:
 
 
 def _split(bench: Bench, entry: k.Split) -> Iterator[str]:
+    unknown = [code for code in entry.into if not bench.at(code) and code not in bench.closed]
+    if unknown:
+        span = f"{unknown[0]}-{unknown[-1]}"
+        told = span if len(unknown) > 1 and names_of(span, ()) == unknown else ",".join(unknown)
+        them = "it" if len(unknown) == 1 else "them"
+        yield f"no container is called {told}; to set {them} up like {entry.container}, say: split 1 each into new {told}"
     for code in entry.into:
-        if not bench.at(code) and code not in bench.closed:
-            yield f"no container is called {code}; to set it up like {entry.container}, say: split 1 each into new {code}"
         yield from _standing(bench, code)
     if len(entry.into) != len(entry.numbers):
-        yield f"{len(entry.into)} containers but {len(entry.numbers)} numbers; give one number for each"
+        one = f", or say '{entry.numbers[0]} each'" if len(entry.numbers) == 1 else ""
+        yield f"{len(entry.into)} containers but {len(entry.numbers)} numbers; give one number for each{one}"
     if any(number < 0 for number in entry.numbers):
         yield "a number is below zero; give how many went into each"
     yield from _out_of(bench, entry, sum(entry.numbers) + entry.missing)
@@ -349,6 +354,9 @@ def _adults_fed(bench: Bench, entry: k.Drank | k.Refused) -> Iterator[str]:
 
 
 def _host_in(bench: Bench, entry: k.HostIn) -> Iterator[str]:
+    hosts = bench.containers[entry.container].hosts
+    if entry.kept == "living" and any((one.plant, one.kept) == (entry.plant, "living") for one in hosts):
+        yield f"{entry.plant} stands in {entry.container} already, living; say how it looks, or take it out first"
     if entry.cut and entry.cut > entry.at:
         yield "the host was cut after it was put in; give the cut an earlier time"
 

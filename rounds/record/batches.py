@@ -17,6 +17,10 @@ SOON = timedelta(hours=24)  # losses this soon after new food are pointed out; c
 SEVERAL = 2
 
 
+# What animals are known to have died of that no plant did.
+NOT_OF_FOOD: frozenset[str] = frozenset({"parasitised", "old age", "injury", "ants", "eaten", "drowned", "heat", "cold"})
+
+
 class Fed(Struct):
     """One container that got sprigs of a cutting: between when, what stood there, and what was lost."""
 
@@ -105,7 +109,7 @@ def _taken_out(found: dict[tuple[str, str], Cutting], entry: k.HostOut) -> None:
 def _died(bench: Bench, found: dict[tuple[str, str], Cutting], entry: k.Died) -> None:
     """A death counts for all food that the animals had within a day before, also where it is out again."""
     container = bench.at(entry.container)
-    if entry.stage in ("egg", "pupa") or container is None:
+    if entry.stage in ("egg", "pupa") or container is None or entry.cause in NOT_OF_FOOD:
         return
     for cutting in found.values():
         # Of another cup, or put in before this one was washed and set up again: not theirs.

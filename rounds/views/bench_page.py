@@ -142,7 +142,17 @@ def _head(bench: Bench, dues: list[Due], moment: Moment, shown: Shown, unsaved: 
     )
     # What is hidden and how it is sorted goes before the room: a list that is not whole must not look whole.
     second = [_shown_words(bench, shown)] if shown != Shown() else [room_words(bench, moment), sill_words(bench, moment)]
-    return first, line(Cell("   ".join(part for part in second if part), "quiet"))
+    late_places = places_late(dues, moment.now)
+    told = [Cell(f"{late_places}   ", "late")] if late_places else []
+    return first, line(*told, Cell("   ".join(part for part in second if part), "quiet"))
+
+
+def places_late(dues: Iterable[Due], now: datetime) -> str:
+    """The late checks of shelves, which have no line of their own: ``shelf sill ants LATE``."""
+    late = [due for due in dues if due.place_kind == "shelf" and standing(due, now) in ("late", "red")]
+    late.sort(key=lambda due: urgency(due, now))
+    words = {"late": "LATE", "red": "LATE!"}
+    return ", ".join(f"shelf {literal(due.where)} {CHECKS[due.check].label} {words[standing(due, now)]}" for due in late)
 
 
 def room_words(bench: Bench, moment: Moment) -> str:

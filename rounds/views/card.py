@@ -62,7 +62,7 @@ def not_seen(bench: Bench, container: Container, moment: Moment) -> list[Line]:
     return [
         labelled(
             "short",
-            f"{one.number} {one.stage} of {literal(one.brood)} not seen since "
+            f"{count(one.number, one.stage, PLURALS[one.stage])} of {literal(one.brood)} not seen since "
             f"{clock(one.at, moment.now, moment.zone)}: check lid, seam and paper before binning",
             "late",
         )

@@ -31,7 +31,7 @@ REFUSALS = [
     ("R4 moved 3 to R7 4 arrived", "4 arrived but 3 left; no more can arrive than left"),
     ("R7 died 1", "R7 holds several broods; say which: brood=QUE-26-02/A, brood=QUE-26-02/B or not known"),
     ("R7 counted 6", "R7 holds 4 larvae L3 of QUE-26-02/A, 3 larvae L3 of QUE-26-02/B; say which were counted, as brood=QUE-26-02/A"),
-    ("R4 split into R7,E3 5", "2 containers but 1 numbers; give one number for each"),
+    ("R4 split into R7,E3 5", "2 containers but 1 numbers; give one number for each, or say '5 each'"),
     ("R4 merged sources=R7 8", "8 arrived, but the sources hold 7; no more can arrive than left"),
     ("R4 merged sources=R4", "R4 cannot be merged into itself"),
     ("R4 settled found 1", "R4 has 0 not seen; settle no more than that"),

@@ -96,6 +96,13 @@ def meant(container: Container, entry: Any) -> list[Lot]:
     return lots
 
 
+def of_how_many(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged) -> str:
+    """``1 of 15`` where one alone changed, which is what a line without a number says; '' where it is the only one."""
+    container = bench.containers.get(entry.container)
+    there = sum(lot.number for lot in meant(container, entry)) if container and entry.number == 1 else 0
+    return f"1 of {there}" if there > 1 else ""
+
+
 def _thrown_together(container: Container, among: Iterable[str], lots: list[Lot]) -> list[Regrouped]:
     wanted = set(among)
     meant = [lot for lot in lots if wanted & set(lot.codes)]

@@ -110,10 +110,14 @@ def _place(reader: Reader) -> Place:
 
 def _shelf(reader: Reader, word: Word, following: Word | None) -> Place | None:
     named = 1 if word.lower == "shelf" and following else 0
+    if named and reader.said(2, 2) == "set up":  # 'shelf kitchen set up'
+        reader.words.insert(reader.place + 3, reader.words.pop(reader.place + 1))
+        return None
     for length in range(LONGEST_VERB, 0, -1):
         name = " ".join(part.lower for step in range(length) if (part := reader.ahead(named + step)))
         of_a_container = not named and name in reader.codes
-        if name in reader.shelves and not of_a_container and _begins(reader, named + length):
+        is_read = _read_off(reader, reader.shelves.get(name, ""), reader.ahead(named + length))
+        if name in reader.shelves and not of_a_container and (is_read or _begins(reader, named + length)):
             reader.place += named + length
             return Place("shelf", (reader.shelves[name],), word=word)
     if named and following and _begins(reader, 2) and not _head(reader, 0):
@@ -121,6 +125,14 @@ def _shelf(reader: Reader, word: Word, following: Word | None) -> Place | None:
         near = tuple(get_close_matches(following.lower, reader.shelves.values(), n=3, cutoff=0.4))
         raise Trouble(f"no shelf is called {following.text}; there is {known}", following, near)
     return None
+
+
+def _read_off(reader: Reader, shelf: str, word: Word | None) -> bool:
+    """Whether a word can only be what a thermometer on a shelf says: lowest and highest, or a figure where no moat is."""
+    known = reader.bench.shelves.get(shelf)
+    if known is None or word is None or word.quoted or not _FIGURES.match(word.text):
+        return False
+    return "/" in word.text or (known.apart and known.barrier == "none")
 
 
 def _codes(reader: Reader) -> Place:
@@ -387,7 +399,8 @@ def _verb(reader: Reader, place: Place) -> type[Entry]:
     kind = _by_place(reader, place, word)
     if kind:
         return kind
-    if _MEASURED.match(word.text) or (place.what == "room" and _FIGURES.match(word.text)):
+    of_shelf = place.what == "shelf" and _read_off(reader, place.codes[0], word)
+    if _MEASURED.match(word.text) or of_shelf or (place.what == "room" and _FIGURES.match(word.text)):
         return k.Air
     near: tuple[str, ...] = everyday_number(place.what) if word.text[:1].isdigit() else ()
     near = near or tuple(get_close_matches(word.lower, VERBS, n=3, cutoff=0.6))

@@ -63,9 +63,11 @@ def _of_several(draft: Draft) -> Unclear | None:
         return Unclear(f"'{describe(draft.kind).name}' is said of one container; say {codes} each on a line of its own")
     if draft.fields.get("found"):
         return Unclear(f"how many eggs in which? Say {codes} each on a line of its own")
+    if draft.each or draft.fields.get("number") == ALL:
+        return None
     if of_animals or counts is None or (draft.kind in (k.Drank, k.Refused, k.Looked) and not draft.fields.get("number")):
         return None
-    return Unclear(f"how many in which? Say {codes} each on a line of its own")
+    return Unclear(f"how many in which? Say {codes} each on a line of its own, or 'each' where it is so many in each")
 
 
 def _share(draft: Draft, fields: dict[str, Any], place: int, targets: int) -> None:

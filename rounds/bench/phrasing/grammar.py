@@ -250,6 +250,8 @@ SHORT_OF: Final[dict[str, dict[str, str]]] = {
         "dusty": "dirty",
     },
     "host seen": {"ok": "fresh", "fine": "fresh", "good": "fresh", "bare": "eaten", "some": "little", "half left": "half"},
+    "died": {"accident": "injury", "killed": "injury", "killed by keeper": "injury", "crushed": "injury"},
+    "settled": {"died": "dead", "found dead": "dead", "not found": "given up"},
     "frass": {"some": "trace", "no": "none", "a little": "trace", "much": "plain", "lots": "plain", "plenty": "plain"},
 }
 

@@ -33,7 +33,7 @@ from rounds.bench.phrasing.grammar import (
     UNITS,
     WORDS,
 )
-from rounds.bench.phrasing.reader import ALL, Draft, Reader, Trouble, like_codes
+from rounds.bench.phrasing.reader import ALL, Draft, Reader, Trouble, like_codes, names_of
 from rounds.bench.phrasing.stems import stems_moved
 from rounds.bench.phrasing.times import Unclear, is_time_word, is_weekday, read_time
 from rounds.bench.phrasing.words import Word, cut, named_value
@@ -199,12 +199,26 @@ def _read_named(reader: Reader, described: Described, word: Word) -> bool:
     if one.shape == "time" and reader.word is not None and re.match(r"^\d{1,2}:\d{2}$", reader.word.text) and value:
         value = f"{value} {reader.word.text}"
         reader.place += 1
+    if one.shape == "choice":
+        value = _longer_choice(reader, described, one, value)
     read = _value(reader, one, value, word)
     if one.name in OF_SEVERAL_WORDS and one.shape == "words":
         _named_name(reader, one.name, word)
     short = name != one.name and isinstance(read, float)  # depth=9 is in the keeper's unit, depth_mm=9 is in mm
     reader.fields[one.name] = reader.measures.metric(one.name, read) if short else read
     return True
+
+
+def _longer_choice(reader: Reader, described: Described, one: FieldDescribed, value: str) -> str:
+    """A named choice of several words, as ``cause=old age``: the words after it that belong to it are read with it."""
+    short = SHORT | SHORT_OF.get(described.name, {})
+    for length in (2, 1, 0):
+        said = " ".join([value.casefold(), *(part.lower for step in range(length) if (part := reader.ahead(step)))])
+        for form in (said, short.get(said, said)):
+            if form in one.choices:
+                reader.place += length
+                return form
+    return value
 
 
 def _named_name(reader: Reader, name: str, word: Word) -> None:
@@ -429,11 +443,12 @@ def _read_flag(reader: Reader, described: Described, word: Word) -> bool:
             reader.flow = ""
             return True
     if described.field("crippled") and reader.said(0, 1) == "crippled" and "crippled" not in reader.fields:
-        if reader.fields.get("number", 1) != 1:
+        if reader.fields.get("number", 1) != 1 and not reader.said(1, 1).isdecimal():
             many = " ".join(str(reader.fields[name]) for name in ("number", "sex") if name in reader.fields)
             raise Trouble(f"how many of them are crippled? As: emerged {many} 1 crippled", reader.word)
-        reader.fields["crippled"] = 1
-        reader.place += 1
+        number = reader.said(1, 1)
+        reader.fields["crippled"] = int(number) if number.isdecimal() else 1
+        reader.place += 1 + number.isdecimal()
         return True
     return False
 
@@ -730,6 +745,8 @@ def _value(reader: Reader, one: FieldDescribed, text: str, word: Word, factor: f
             if text.casefold() not in ("yes", "no", "true", "false", "on"):
                 raise Trouble(f"{one.name} is '{text}'; it can be yes or no", word)
             return text.casefold() in ("yes", "true", "on")
+        case "codes" if one.name in ("into", "sources"):
+            return tuple(reader.codes.get(name.casefold(), name) for name in names_of(text, reader.codes))
         case "codes":
             return tuple(part.strip() for part in text.split(",") if part.strip())
         case "numbers":
