@@ -79,7 +79,8 @@ class Lot(Struct):
     them came to be here in this stage. ``begun_after`` is the look before the first of them was seen in this stage; of eggs
     found, the search before, or when their stems were put in. ``mates`` are the males that adults, but males, ever stood or
     coupled with, and since when.
-    ``hunger`` of adults is what each is surely hungry since; it goes with them.
+    ``hunger`` of adults is what each is surely hungry since; it goes with them. ``unfed`` is since when the
+    hungriest of larvae have had no food, wherever they were since; None while there is some.
     """
 
     brood: str
@@ -95,6 +96,7 @@ class Lot(Struct):
     begun_after: datetime | None = None
     mates: Mates = ()
     hunger: tuple[Hunger, ...] = ()
+    unfed: datetime | None = None
 
     @property
     def codes(self) -> tuple[str, ...]:
@@ -151,6 +153,11 @@ class Host(Struct):
     counted: datetime | None = None
     mothers: tuple[str, ...] = ()
     searches: list[SearchMade] = field(default_factory=list)
+
+    @property
+    def is_bare(self) -> bool:
+        """Whether it was seen to have nothing left to eat."""
+        return self.left == "none" or self.state == "eaten"
 
 
 class Held(Struct):
@@ -302,6 +309,11 @@ class Container(Struct):
     def females(self) -> int:
         """Adult females here by the book; adults of unknown sex are fed like females."""
         return sum(lot.number for lot in self.lots if lot.stage == "adult" and lot.sex != "male")
+
+    @property
+    def has_food(self) -> bool:
+        """Whether a plant stands here that was not seen eaten or bare."""
+        return any(not host.is_bare for host in self.hosts)
 
     @property
     def oldest_cut(self) -> Host | None:

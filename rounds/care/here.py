@@ -342,16 +342,13 @@ def applies_from(reckoning: Reckoning, here: Here, rule: Rule) -> datetime:
     return start
 
 
-def begins_to_need(reckoning: Reckoning, here: Here, check: str, stage: str) -> datetime:
+def begins_to_need(reckoning: Reckoning, here: Here, check: str, stage: str, since: datetime | None = None) -> datetime:
     """When animals here began to need what a check asks about: hunger and thirst go on when a purpose changes for another
-    under which they are fed too.
+    under which they are fed too, and where they began before the animals came, at ``since``.
     """
-    start = here.begun
-    theirs = _about(reckoning, here.container, check, stage)
-    for at in (arrived(theirs, stage), purpose_began(here.container, purposes_with(check))):
-        if at is not None and at > start:
-            start = at
-    return start
+    came = max(here.begun, arrived(_about(reckoning, here.container, check, stage), stage) or here.begun)
+    woken = purpose_began(here.container, purposes_with(check))
+    return max(filter(None, (since or came, woken)))
 
 
 @cache

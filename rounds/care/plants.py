@@ -9,7 +9,7 @@ from msgspec import structs
 from rounds.bench.folding.tending import PERHAPS, SHOWN
 from rounds.bench.kept_lots import told
 from rounds.bench.kinds.base import Entry
-from rounds.bench.state import Held, Host
+from rounds.bench.state import Container, Held, Host
 from rounds.care.animals import made, newest
 from rounds.care.here import Here, Reckoning, Timed, applies_from, begins_to_need, purpose_began
 from rounds.care.moment import utc
@@ -70,11 +70,9 @@ def food(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
     """Counts from when food was last put in or seen; pressing once little or none was left."""
     container = here.container
     if here.host is None:
-        start = begins_to_need(reckoning, here, "food", "larva")
-        bare, out = container.bare_since, container.last.get("host out")
-        if bare is not None and bare > start:
-            start = utc(bare)
-        return made(reckoning, here, rule, start, out, reason="no food in")
+        start = begins_to_need(reckoning, here, "food", "larva", _unfed(container))
+        out = container.last.get("host out")
+        return made(reckoning, here, rule, start, out if out and utc(out.at) == start else None, reason="no food in")
     last = newest(container.last, rule.kinds)
     fed = utc(last.at) if last is not None else None
     start = fed if fed is not None and fed >= here.settled else begins_to_need(reckoning, here, "food", "larva")
@@ -87,20 +85,21 @@ def food(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
     return made(reckoning, here, rule, start, last, seen, here.host.plant, reason, seen, seen, red)
 
 
+def _unfed(container: Container) -> datetime | None:
+    """Since when the hungriest larvae here had no food, there or where they were before."""
+    return min((utc(lot.unfed) for lot in container.lots_of("larva") if lot.unfed is not None), default=None)
+
+
 def _shortage(hosts: list[Host]) -> tuple[str, datetime] | None:
     """What is wrong with the food where none of it is good any more, and since when that is known."""
     wants = []
     for one in hosts:
         if one.seen is None or (one.state == "fresh" and one.left not in _LITTLE):
             return None
-        wants.append((utc(one.seen), "bare" if _is_bare(one) else "little left" if one.left else one.state))
+        wants.append((utc(one.seen), "bare" if one.is_bare else "little left" if one.left else one.state))
     worst = {reason for _, reason in wants}
     reason = "bare" if worst == {"bare"} else min(worst - {"bare"}, default="bare")
     return reason, max(seen for seen, _ in wants)
-
-
-def _is_bare(one: Host) -> bool:
-    return one.left == "none" or one.state == "eaten"
 
 
 def leaf(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:

@@ -58,11 +58,13 @@ def put(
     begun_after: datetime | None = None,
     mates: Mates = (),
     hunger: tuple[Hunger, ...] = (),
+    unfed: datetime | None = None,
 ) -> None:
     """Add animals to the lot that they belong to; ``at`` is when the first reached the stage, ``latest`` the last.
 
     ``came`` is when they came to be here in this stage, where they reached it elsewhere; ``begun_after`` the look before
-    the first was seen in it. ``hunger`` of adults is what they bring with them; those that bring none are hungry since ``at``.
+    the first was seen in it. ``hunger`` of adults is what they bring with them; those that bring none are hungry since ``at``;
+    ``unfed`` is since when larvae had no food, where that began before.
 
     Of animals that stood in different places before, the lot remembers where most did.
     """
@@ -70,6 +72,8 @@ def put(
         return
     if stage == "adult":
         hunger = (*hunger, *_never_drank(number - sum(one.number for one in hunger), at))
+    if stage == "larva":
+        unfed = None if container.has_food else unfed or came or at
     for lot in container.lots:
         if (lot.brood, lot.stage, lot.instar, lot.sex) == (brood, stage, instar, sex):
             if number > lot.number:
@@ -85,10 +89,14 @@ def put(
             lot.came = min(lot.came or at, came or at)
             lot.latest = max(lot.latest or at, latest or at)
             lot.mates = joined(lot.mates, mates)
+            lot.unfed = min(filter(None, (lot.unfed, unfed)), default=None)
             break
     else:
         container.lots.append(
-            Lot(brood, stage, number, instar, sex, at, latest or at, began_before, stays, came or at, begun_after, mates, hunger)
+            Lot(
+                brood, stage, number, instar, sex, at, latest or at, began_before, stays, came or at, begun_after, mates, hunger,
+                unfed,
+            )  # fmt: skip
         )
         container.lots.sort(key=_lot_order)
     if stage == "adult":
@@ -110,6 +118,12 @@ def _together(*several: tuple[Hunger, ...]) -> tuple[Hunger, ...]:
 def part_of_lot(lot: Lot, number: int) -> Lot:
     """So many of a lot, nobody knows which: their hunger is that of those who wait longest."""
     return replace(lot, number=number, hunger=hungriest(lot.hunger, number))
+
+
+def feed_larvae(container: Container, at: datetime) -> None:
+    """Food that came, went or was eaten ends the hunger of the larvae here, or begins it."""
+    for lot in container.lots_of("larva"):
+        lot.unfed = None if container.has_food else lot.unfed or at
 
 
 def _lot_order(lot: Lot) -> tuple[str, int, int, str]:

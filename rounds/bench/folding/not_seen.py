@@ -57,6 +57,7 @@ def close(bench: Bench, entry: Entry, container: Container, number: int, missed:
             instar=one.instar,
             sex=one.sex,
             hunger=hungriest(one.hunger, share),
+            unfed=one.at if one.stage == "larva" else None,
         )
     bench.shortfalls = [one for one in bench.shortfalls if one.number > 0]
     return number

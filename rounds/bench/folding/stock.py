@@ -102,6 +102,7 @@ def _carry(source: Container, container: Container, entry: Entry, lots: list[Lot
             begun_after=lot.begun_after,
             mates=lot.mates,
             hunger=lot.hunger,
+            unfed=None if source.purpose == "overwintering" else lot.unfed,  # what rests needs no food
         )
 
 
@@ -192,6 +193,7 @@ def _say_instar(container: Container, entry: Counted) -> None:
             instar=entry.instar or 0,
             came=lot.came,
             begun_after=lot.begun_after,
+            unfed=lot.unfed,
         )
 
 
@@ -262,6 +264,7 @@ def _grow(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lots: list
             stays=lot.stays if isinstance(entry, Moulted) else (),
             came=lot.came if isinstance(entry, Moulted) else None,
             begun_after=look_before(container, entry.at),
+            unfed=lot.unfed if isinstance(entry, Moulted) else None,
         )
         entered(bench, lot.brood, f"L{instar}" if isinstance(entry, Moulted) else stage, lot.number)
     went_on(container, entry)

@@ -8,7 +8,7 @@ from typing import TypeVar
 from msgspec.structs import replace
 
 from rounds.bench.folding.hunger import feed
-from rounds.bench.folding.lots import container_for, entered, odd, put
+from rounds.bench.folding.lots import container_for, entered, feed_larvae, odd, put
 from rounds.bench.folding.passing import MOST_STAYS, search_before
 from rounds.bench.kept_lots import SAME_STOP, fits, keep, named, new_name, unused
 from rounds.bench.kinds import (
@@ -69,7 +69,8 @@ def host_in(bench: Bench, entry: HostIn) -> None:
     """Host plant put in."""
     if (len(entry.batch), entry.batch) > (len(bench.last_batch), bench.last_batch):
         bench.last_batch = entry.batch
-    container_for(bench, entry.container, entry).hosts.append(
+    container = container_for(bench, entry.container, entry)
+    container.hosts.append(
         Host(
             plant=entry.plant,
             part=entry.part,
@@ -80,13 +81,16 @@ def host_in(bench: Bench, entry: HostIn) -> None:
             sprigs=entry.sprigs,
         )
     )
+    feed_larvae(container, entry.at)
 
 
 def host_seen(bench: Bench, entry: HostSeen) -> None:
     """How the host looks."""
-    for host in container_for(bench, entry.container, entry).hosts:
+    container = container_for(bench, entry.container, entry)
+    for host in container.hosts:
         if not entry.plant or host.plant == entry.plant:
             host.state, host.left, host.seen = entry.state, entry.left, entry.at
+    feed_larvae(container, entry.at)
 
 
 def host_out(bench: Bench, entry: HostOut) -> None:
@@ -135,6 +139,7 @@ def _hosts_leave(bench: Bench, container: Container, leaving: list[Host], entry:
         if entry.fate == "held":
             keeper = container_for(bench, entry.held_in, entry) if entry.held_in else container
             keep(keeper, _as_held(bench, container, out, entry, stems))
+    feed_larvae(container, entry.at)
 
 
 def _part_of(one: AnyStems, stems: int) -> AnyStems:

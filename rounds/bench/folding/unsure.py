@@ -155,5 +155,6 @@ def _renamed(container: Container, lot: Lot, number: int, code: str) -> Regroupe
         came=lot.came,
         mates=lot.mates,
         hunger=change.lot.hunger,
+        unfed=lot.unfed,
     )
     return change
