@@ -94,9 +94,21 @@ def put(
     else:
         container.lots.append(
             Lot(
-                brood, stage, number, instar, sex, at, latest or at, began_before, stays, came or at, begun_after, mates, hunger,
+                brood,
+                stage,
+                number,
+                instar,
+                sex,
+                at,
+                latest or at,
+                began_before,
+                stays,
+                came or at,
+                begun_after,
+                mates,
+                hunger,
                 unfed,
-            )  # fmt: skip
+            )
         )
         container.lots.sort(key=_lot_order)
     if stage == "adult":
