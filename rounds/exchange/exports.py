@@ -187,5 +187,21 @@ def write_export(desk: Desk, name: str, path: Path, options: Mapping[str, Any]) 
     ending_of(chosen, path)
     refuse_place(path, desk.book.folder, replace=chosen_options.replace)
     source = Source(desk, exact=bool(chosen.places and chosen_options.exact))
-    with beside(path, replace=chosen_options.replace) as file:
-        return chosen.write(source, chosen_options, file)
+    return put(chosen, source, chosen_options, path)
+
+
+def put(chosen: Export, source: Source, options: argparse.Namespace, path: Path) -> list[str]:
+    """Write an export to its place; what was written comes back, and what to know before it is
+    passed on, a line each.
+
+    Raises:
+        Refused: in one line, why not.
+        OSError: it cannot be written; what was there before is whole.
+    """
+    from rounds.exchange.free_text import warnings
+    from rounds.exchange.withheld import place_warnings
+
+    with beside(path, replace=options.replace) as file:
+        told = chosen.write(source, options, file)
+    places = place_warnings(source) if chosen.places else []
+    return [*told, *places, *warnings(source, chosen.typed(options))]

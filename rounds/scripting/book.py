@@ -20,8 +20,7 @@ from rounds.care.due import all_dues, comes, standing, why
 from rounds.care.moment import Moment
 from rounds.care.supplies import supplies
 from rounds.desk import Desk, Outcome, round_anchors
-from rounds.desk import Refused as DeskRefused
-from rounds.desk import Said as DeskSaid
+from rounds.scripting.outcome import recorded
 from rounds.scripting.results import Container, Due, Forecast, KeptStems, Recorded, Refused, Stock, Supply
 from rounds.scripting.walk import Round
 from rounds.shell.opening import open_desk, system_clock
@@ -304,18 +303,3 @@ class Book:
             moat=moat.state,
             do_not_disturb_until=self._local(stands.leave_be_until),
         )
-
-
-def recorded(desk: Desk, outcome: Outcome) -> Recorded:
-    """What an outcome recorded.
-
-    Raises:
-        Refused: it recorded nothing, or it could not be saved; then it is not saved later either.
-    """
-    if isinstance(outcome, DeskSaid):
-        entries = outcome.entries
-        return Recorded(tuple(entry.id for entry in entries), desk.told(list(entries)), entries[-1].at)
-    if isinstance(outcome, DeskRefused):
-        raise Refused(outcome.line)
-    desk.unsaved.clear()
-    raise Refused(f"not saved: {outcome.line}")

@@ -8,6 +8,7 @@ from rounds.bench import kinds as k
 from rounds.desk import Desk, Outcome
 from rounds.desk import Refused as DeskRefused
 from rounds.desk import Said as DeskSaid
+from rounds.scripting.outcome import recorded
 from rounds.scripting.results import Answer, Question, Recorded, Refused, Stop
 from rounds.views.asked import Answer as Choice
 from rounds.views.asked import Question as Asks
@@ -140,8 +141,6 @@ class Round:
         return self._desk.say_many(led) if led else DeskRefused(NOT_KNOWN)
 
     def _kept(self, outcome: Outcome) -> Recorded:
-        from rounds.scripting.book import recorded
-
         done = recorded(self._desk, outcome)
         if isinstance(outcome, DeskSaid):
             self._page = self._walking.answered()

@@ -7,13 +7,11 @@ import os
 import sys
 from pathlib import Path
 
-from rounds.exchange.exports import EXPORTS, Export, ending_of
+from rounds.exchange.exports import EXPORTS, Export, ending_of, put
 from rounds.exchange.source import Source, telling
-from rounds.exchange.writing import Refused, beside, refuse_place
+from rounds.exchange.writing import Refused, refuse_place
 from rounds.shell.opening import book_folder, open_desk, tell_gaps
-from rounds.views.words import count, literal
-
-MOST_NAMES = 6
+from rounds.views.words import literal
 
 
 def export_parsers(parser: argparse.ArgumentParser, common: argparse.ArgumentParser) -> None:
@@ -60,34 +58,7 @@ def write(chosen: Export, options: argparse.Namespace) -> list[str]:
     desk = open_desk(book, keeper=options.by, may_begin=False)
     tell_gaps(desk)
     source = Source(desk, exact=exact, progress=telling(sys.stderr))
-    with beside(path, replace=options.replace) as file:
-        told = chosen.write(source, options, file)
-    return [*told, *_warnings(chosen, options, source), f"written to {path}"]
-
-
-def _warnings(chosen: Export, options: argparse.Namespace, source: Source) -> list[str]:
-    """What the keeper should know of places and of free text before the file is passed on."""
-    from rounds.exchange.free_text import warnings
-
-    told = []
-    unnamed = source.guard.unnamed() if chosen.places else []
-    if unnamed:
-        names = ", ".join(f"'{name}'" if name else "no species said" for name in unnamed[:MOST_NAMES])
-        more = f" and {len(unnamed) - MOST_NAMES} more" if len(unnamed) > MOST_NAMES else ""
-        told.append(f"treated as protected, for it is none of your taxa: {names}{more}; as: taxon '{unnamed[0] or 'NAME'}'")
-    told += [f"look: {literal(name)} was said to be protected once, and is not now" for name in _once_protected(chosen, source)]
-    elsewhere = source.guard.told_elsewhere() if chosen.places else 0
-    if elsewhere:
-        told.append(f"look: {count(elsewhere, 'withheld place')} can be known from other taxa caught there, told exactly")
-    return [*told, *warnings(source, chosen.typed(options))]
-
-
-def _once_protected(chosen: Export, source: Source) -> list[str]:
-    """Taxa that a line of the book says are protected, and a later one does not."""
-    from rounds.bench.kinds import Taxon
-
-    said = (entry.name for entry in source.counting if isinstance(entry, Taxon) and entry.protected) if chosen.places else ()
-    return [name for name in dict.fromkeys(said) if not source.bench.taxa[name].protected]
+    return [*put(chosen, source, options, path), f"written to {path}"]
 
 
 def _is_meant(options: argparse.Namespace) -> bool:

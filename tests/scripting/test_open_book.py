@@ -162,3 +162,9 @@ def test_the_example_for_developers_runs(tmp_path: Path, monkeypatch: pytest.Mon
     exec("\n".join(line[4:] for line in example.splitlines()), names)
     assert isinstance(names["book"], rounds.Book)
     assert (tmp_path / "spring").is_dir()
+
+
+def test_an_export_warns_a_script_as_it_warns_at_the_shell(book: rounds.Book, tmp_path: Path) -> None:
+    book.record("K2 note seen at the mill")
+    told = book.export("csv", tmp_path / "all.csv", table="entries")
+    assert any(line.startswith("free text leaves as typed, 1 line") for line in told), told

@@ -1,0 +1,36 @@
+"""What the keeper should know of places before a file that tells places is passed on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rounds.bench.kinds import Taxon
+from rounds.exchange.source import Source
+from rounds.views.words import count, literal
+
+MOST_NAMES = 6
+
+
+def place_warnings(source: Source) -> list[str]:
+    """A line each: what was treated as protected, what no longer is, what gives a place away."""
+    lines = []
+    unnamed = source.guard.unnamed()
+    if unnamed:
+        shown = unnamed[:MOST_NAMES]
+        names = ", ".join(f"'{name}'" if name else "no species said" for name in shown)
+        more = f" and {len(unnamed) - MOST_NAMES} more" if len(unnamed) > MOST_NAMES else ""
+        lines.append(f"treated as protected, for it is none of your taxa: {names}{more}; as: taxon '{unnamed[0] or 'NAME'}'")
+    lines += [
+        f"look: {literal(name)} was said to be protected once, and is not now"
+        for name in dict.fromkeys(_ever_protected(source))
+        if not source.bench.taxa[name].protected
+    ]
+    elsewhere = source.guard.told_elsewhere()
+    if elsewhere:
+        lines.append(f"look: {count(elsewhere, 'withheld place')} can be known from other taxa caught there, told exactly")
+    return lines
+
+
+def _ever_protected(source: Source) -> Iterator[str]:
+    """Taxa that a line of the book says are protected."""
+    return (entry.name for entry in source.counting if isinstance(entry, Taxon) and entry.protected)
