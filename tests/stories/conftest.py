@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import signal
+from collections.abc import Iterator
 from pathlib import Path
+from types import FrameType
 
 import pytest
 
@@ -13,3 +16,20 @@ from tests.stories.telling import Story
 def story(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Story:
     """One keeper at an empty book on 1 May 2027, 07:05."""
     return Story(tmp_path / "book", monkeypatch).at("2027-05-01 07:05")
+
+
+A_HANG_S = 60  # nothing in these stories takes a second; only what waits for ever comes to that
+
+
+@pytest.fixture
+def hangs_are_failures() -> Iterator[None]:
+    """Whatever waits for a pipe or a lock fails instead."""
+
+    def ring(number: int, frame: FrameType | None) -> None:
+        raise TimeoutError("it hangs")
+
+    former = signal.signal(signal.SIGALRM, ring)
+    signal.alarm(A_HANG_S)
+    yield
+    signal.alarm(0)
+    signal.signal(signal.SIGALRM, former)

@@ -5,32 +5,15 @@ from __future__ import annotations
 import errno
 import os
 import shutil
-import signal
 import zipfile
-from collections.abc import Iterator
 from pathlib import Path
-from types import FrameType
 from typing import Any
 
 import pytest
 
 from tests.stories.telling import Story
 
-A_HANG_S = 60  # nothing here takes a second; only what waits for ever comes to that
-
-
-@pytest.fixture(autouse=True)
-def hangs_are_failures() -> Iterator[None]:
-    """Whatever waits for a pipe fails instead."""
-
-    def ring(number: int, frame: FrameType | None) -> None:
-        raise TimeoutError("it hangs")
-
-    former = signal.signal(signal.SIGALRM, ring)
-    signal.alarm(A_HANG_S)
-    yield
-    signal.alarm(0)
-    signal.signal(signal.SIGALRM, former)
+pytestmark = pytest.mark.usefixtures("hangs_are_failures")
 
 
 @pytest.fixture

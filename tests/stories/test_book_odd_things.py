@@ -5,33 +5,17 @@ from __future__ import annotations
 import fcntl
 import os
 import shutil
-import signal
 import socket
 import zipfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
-from types import FrameType
 
 import pytest
 
 from tests.stories.telling import Story
 
-A_HANG_S = 60  # nothing here takes a second; only what waits for ever comes to that
+pytestmark = pytest.mark.usefixtures("hangs_are_failures")
 SECRET = b"not of the book"
-
-
-@pytest.fixture(autouse=True)
-def hangs_are_failures() -> Iterator[None]:
-    """Whatever waits for a pipe or a lock fails instead."""
-
-    def ring(number: int, frame: FrameType | None) -> None:
-        raise TimeoutError("it hangs")
-
-    former = signal.signal(signal.SIGALRM, ring)
-    signal.alarm(A_HANG_S)
-    yield
-    signal.alarm(0)
-    signal.signal(signal.SIGALRM, former)
 
 
 def pipe(place: Path, outside: Path) -> None:
