@@ -41,7 +41,7 @@ from rounds.bench.kinds import (
 )
 from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import Measures, measures_of
-from rounds.bench.state import Bench, Round
+from rounds.bench.state import Bench, Oddity, Round
 from rounds.care.ahead.foresight import Foresight
 from rounds.care.binning import too_early_to_bin
 from rounds.care.checks import CHECKS
@@ -298,10 +298,22 @@ class Desk:
             self.unsaved.extend(entries)
             self.trouble = str(trouble)
             return Unsaved(tuple(entries), self.trouble)
+        fitted = {(one.entry, one.text) for one in self.bench.misfits}
         self._saved(entries)
+        self._say_what_fits_no_more([one for one in self.bench.misfits if (one.entry, one.text) not in fitted], entries)
         self._mine.append(tuple(entry.id for entry in entries))
         del self._mine[:-MOST_MINE]
         return Said(tuple(entries))
+
+    def _say_what_fits_no_more(self, misfits: Sequence[Oddity], entries: Sequence[Entry]) -> None:
+        """Beside the last of the entries, that they make others, or themselves, fit no more."""
+        if not misfits:
+            return
+        later, more = ("later ", " any more") if isinstance(entries[-1], Struck) else ("", "")
+        do = f"1 {later}line does" if len(misfits) == 1 else f"{len(misfits)} {later}lines do"
+        others = f", and {len(misfits) - 1} more" if len(misfits) > 1 else ""
+        mend = "cross it out too, or bring this one back" if later else "cross out what is wrong"
+        self._asides[entries[-1].id] = f"{do} not fit{more}: {misfits[0].words}{others}; {mend}, in the daybook"
 
     def retry(self) -> bool:
         """Try again to save what could not be saved; True where nothing is left unsaved."""

@@ -135,8 +135,8 @@ class SearchMade(Struct):
 class Host(Struct):
     """Host plant standing in a container.
 
-    ``female_days`` is how long females stood with it in the light, up to ``counted``; ``mothers`` are those females;
-    ``searches`` are the last ones made of it.
+    ``female_days`` is how long females stood with it in the light, up to ``counted``; ``mothers`` are those females,
+    who stood with it until ``stood_until``; ``searches`` are the last ones made of it.
     """
 
     plant: str
@@ -152,6 +152,7 @@ class Host(Struct):
     female_days: float = 0.0
     counted: datetime | None = None
     mothers: tuple[str, ...] = ()
+    stood_until: datetime | None = None
     searches: list[SearchMade] = field(default_factory=list)
 
     @property
@@ -311,6 +312,13 @@ class Container(Struct):
         return sum(lot.number for lot in self.lots if lot.stage == "adult" and lot.sex != "male")
 
     @property
+    def females_left(self) -> datetime | None:
+        """When the last female left the stems that stand here; None while one is here, or if none ever sat on them."""
+        if self.females:
+            return None
+        return max((host.stood_until for host in self.hosts if host.stood_until is not None), default=None)
+
+    @property
     def has_food(self) -> bool:
         """Whether a plant stands here that was not seen eaten or bare."""
         return any(not host.is_bare for host in self.hosts)
@@ -387,11 +395,20 @@ class Tally(Struct):
 
 
 class Oddity(Struct):
-    """Something that the entries, taken together, do not agree on."""
+    """Something that the entries, taken together, do not agree on.
+
+    ``said`` is the entry in words where it does not fit what came before it: it counts only in part, or not at all.
+    """
 
     entry: str
     at: datetime
     text: str
+    said: str = ""
+
+    @property
+    def words(self) -> str:
+        """An entry that does not fit, and why."""
+        return f"{self.said} ({self.text})"
 
 
 class Bench(Struct):
@@ -529,6 +546,11 @@ class Bench(Struct):
             return self.shelves[shelf].barrier
         here = self.at(container)
         return self.moat_of(here)[1] if here else "none"
+
+    @property
+    def misfits(self) -> list[Oddity]:
+        """The entries that do not fit what came before them, the oldest first: a crossed-out or late line took it away."""
+        return [one for one in self.oddities if one.said]
 
     @property
     def open_round(self) -> Round | None:

@@ -6,6 +6,7 @@ from datetime import UTC, datetime, timedelta
 
 from msgspec.structs import replace
 
+from rounds.bench.kept_lots import SAME_STOP
 from rounds.bench.kinds import AnyEntry
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Container, Hunger
@@ -100,6 +101,17 @@ def plain(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
     if last is not None and at > start:
         start = at
     return made(reckoning, here, rule, start, last)
+
+
+def search(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+    """As any check; of stems that the last female left, once since she left them."""
+    left = here.container.females_left if rule.rule.condition == "females left" else None
+    if left is None:
+        return plain(reckoning, here, rule)
+    last = newest(here.container.last, rule.kinds)
+    if last is not None and last.at >= left - SAME_STOP:
+        return None
+    return made(reckoning, here, rule, utc(left), last, reason="no female here any more")
 
 
 def look(reckoning: Reckoning, here: Here, rule: Timed) -> Due:

@@ -44,7 +44,7 @@ _BY_CHECK: dict[str, Reckoner] = {
     "drink": animals.drink,
     "feeder": animals.plain,
     "host": plants.host,
-    "eggs": animals.plain,
+    "eggs": animals.search,
     "change": animals.change,
     "look": animals.look,
     "air": animals.plain,

@@ -31,6 +31,7 @@ EGG, LARVA, PUPA, ADULT, FEMALE = 1, 2, 4, 8, 16
 _STAGE_BITS = {"egg": EGG, "larva": LARVA, "pupa": PUPA, "adult": ADULT}
 HELD, LAMP, SUSPECT, UNFED, LEFT_BE, DROPPINGS = 1, 2, 4, 8, 16, 32
 FED, FED_BY_DAY, WANTS_HOST, CROWDED = 64, 128, 256, 512  # of adults, of females, and of larvae that eat each other
+FEMALES_LEFT = 1024  # stems stand here on which females sat that are gone
 NO_LARVAE, FIRST, YOUNG, MIDDLE, LAST = range(5)
 
 
@@ -182,6 +183,8 @@ def look_at(reckoning: Reckoning, container: Container) -> tuple[Here, tuple[str
     host = None
     if hosts:
         host = hosts[0] if len(hosts) == 1 else min(hosts, key=_when_cut)
+        if not stages & FEMALE and container.females_left is not None:
+            flags |= FEMALES_LEFT
     if cannibals > 1:
         flags |= CROWDED
     if container.held:
@@ -230,6 +233,7 @@ _CONDITIONS: dict[str, Callable[[Facts], bool]] = {
     "no host": lambda facts: bool(facts.flags & WANTS_HOST) and facts.kept == "",
     "fed at night": lambda facts: not facts.flags & FED_BY_DAY,
     "kept apart": lambda facts: bool(facts.flags & CROWDED),
+    "females left": lambda facts: bool(facts.flags & FEMALES_LEFT),
     "host cut dry": lambda facts: facts.kept in ("dry", "damp paper"),
     "host in water": lambda facts: facts.kept in ("water", "fridge"),
     "host potted": lambda facts: facts.kept in ROOTED,
@@ -252,7 +256,7 @@ _CONDITIONS: dict[str, Callable[[Facts], bool]] = {
     "not resting": lambda facts: True,
 }
 _NEEDS: dict[str, Callable[[Facts], bool]] = {
-    "eggs": lambda facts: bool(facts.stages & FEMALE),
+    "eggs": lambda facts: bool(facts.stages & FEMALE or facts.flags & FEMALES_LEFT),
     "drink": lambda facts: bool(facts.flags & FED),
     "feeder": lambda facts: bool(facts.flags & FED),
     "look": lambda facts: bool(facts.stages or facts.flags & HELD),

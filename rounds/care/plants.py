@@ -8,7 +8,7 @@ from msgspec import structs
 
 from rounds.bench.folding.tending import PERHAPS, SHOWN
 from rounds.bench.kept_lots import told
-from rounds.bench.kinds.base import Entry
+from rounds.bench.kinds.base import ROOTED, Entry
 from rounds.bench.state import Container, Held, Host
 from rounds.care.animals import made, newest
 from rounds.care.here import Here, Reckoning, Timed, applies_from, begins_to_need, purpose_began
@@ -34,7 +34,8 @@ def host(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
     amber, red = _life(reckoning, cut, rule)
     late = None if amber is None else start + amber
     worst = None if red is None else start + red
-    reason = ""
+    left = here.container.females_left is not None and cut.kept not in ROOTED
+    reason = "no female here any more: search, then take out and keep" if left else ""
     seen = None
     for one in here.container.hosts:
         if one.state != "fresh":

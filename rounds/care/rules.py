@@ -121,6 +121,8 @@ DEFAULT_PLAN: tuple[Rule, ...] = (
     Rule("host", LAYING, "adult", "no host", 0, False, 6, 24, None,
          f"she cannot choose what is not there; {ESTIMATE}"),
     Rule("eggs", LAYING, "adult", "", None, False, 24, 48, None, f"searched every day: {COMMON}", daily=True),
+    Rule("eggs", (), "", "females left", 0, False, 24, 48, None,
+         f"stems that she sat on are searched once more when she is gone: {COMMON}; hours our estimate"),
     Rule("change", LAYING, "adult", "no eggs", 48, False, 48, 72, None,
          f"two to three fed, warm days are the usual patience: {COMMON}; the keeper decides"),
     Rule("release", (), "", "limit", 12, False, 12, 0, None,

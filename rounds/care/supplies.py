@@ -170,9 +170,12 @@ def _food_uses(bench: Bench, container: Container, due: Due, at: datetime) -> li
 
 
 def _host_uses(container: Container, due: Due, rounds: list[datetime]) -> list[_Use]:
-    """Laying host is cut anew in the last round before it is past its time, as much of each plant as stands there now."""
+    """Laying host is cut anew in the last round before it is past its time, as much of each plant as stands there now.
+
+    Where no female is, none is cut.
+    """
     hosts = [host for host in container.hosts if host.kept not in ROOTED]
-    if not hosts or due.amber is None:
+    if not hosts or not container.females or due.amber is None:
         return []
     life = timedelta(hours=due.rule.amber_h or 24) if due.rule is not None else timedelta(hours=24)
     if not due.reason and due.since is not None and due.amber > due.since:

@@ -29,6 +29,7 @@ class DaybookScreen(Page):
     def __init__(self, words: str = "", entry: str = "") -> None:
         super().__init__()
         self._entries: dict[str, Entry] = {}
+        self._misfits: dict[str, str] = {}  # by id: why it does not fit
         self._words = words
         self._begin_at = entry
         self._container = ""
@@ -48,7 +49,8 @@ class DaybookScreen(Page):
         desk = self.desk
         entries = (*desk.entries(whole=self._whole), *desk.of_the_future)
         self._entries = {entry.id: entry for entry in entries}
-        rows = daybook_rows(entries, desk.struck, desk.zone, desk.now(), self._words, self._container, desk.measures)
+        self._misfits = {one.entry: one.text for one in desk.bench.misfits}
+        rows = daybook_rows(entries, desk.struck, desk.zone, desk.now(), self._words, self._container, desk.measures, self._misfits)
         parts = [count(len(rows), "line"), "all there are" if self._whole else f"the newest; {self.sign('older')} reads older ones"]
         if self._words:
             parts.append(f"only with '{literal(self._words)}'")
@@ -68,7 +70,13 @@ class DaybookScreen(Page):
         lines: tuple[Line, ...] = ()
         if entry:
             lines = entry_lines(
-                entry, self._strike_of(entry), entry.id in struck, self.desk.zone, self.desk.now(), self.desk.measures
+                entry,
+                self._strike_of(entry),
+                entry.id in struck,
+                self.desk.zone,
+                self.desk.now(),
+                self.desk.measures,
+                self._misfits.get(entry.id, ""),
             )
         self.query_one("#card", Lines).show(lines)
 

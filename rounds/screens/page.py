@@ -19,7 +19,7 @@ from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.prompt import Prompt, Words
 from rounds.views.actions import Action, Scope, actions_of, sign_of
 from rounds.views.cells import Line, Tone
-from rounds.views.gaps import gap_words
+from rounds.views.gaps import gap_words, in_lines, misfit_words
 from rounds.views.keys import actions_in, binding_id, sign_in
 from rounds.views.typed import as_meant, preview, say_phrase
 from rounds.views.words import clock, literal
@@ -107,8 +107,9 @@ class Page(Screen[None]):
         self.query_one(KeysLine).show(sorted(self.actions(), key=lambda action: order[action.scope]))
 
     def show_gaps(self) -> None:
-        """Above all else, as long as it is so: that the book cannot be read wholly."""
-        told = gap_words(self.desk.gaps, self.app.size.width - 2, 1 if self.app.size.height < LOW else 2)
+        """Above all else, as long as it is so: that the book cannot be read wholly, or that lines do not fit."""
+        room = self.app.size.width - 2, 1 if self.app.size.height < LOW else 2
+        told = gap_words(self.desk.gaps, *room) or in_lines(misfit_words(self.desk.bench.misfits), *room)
         for row in self.query("#gaps").results(Static):  # none yet where the page was opened just now: it asks again then
             if told != self._gaps:
                 self._gaps = told

@@ -12,7 +12,7 @@ from typing import TextIO
 from rounds.daybook import Daybook
 from rounds.daybook.files import books_in, holds_book
 from rounds.desk import Desk, zone_named
-from rounds.views.gaps import gap_lines
+from rounds.views.gaps import gap_lines, misfit_words
 
 
 def book_folder(named: str | None, environment: Mapping[str, str]) -> Path:
@@ -69,14 +69,15 @@ def in_words(trouble: OSError) -> str:
 
 
 def tell_gaps(desk: Desk, out: TextIO | None = None) -> bool:
-    """Say before all else that the book cannot be read to its end; True where it is so.
+    """Say before all else that the book cannot be read to its end, True where it is so; and that lines do not fit.
 
     Args:
         out: where to; standard error where it is not given.
     """
     told = gap_lines(desk.gaps)
-    for one in told:
-        print(one, file=out or sys.stderr, flush=True)
+    for one in (*told, misfit_words(desk.bench.misfits)):
+        if one:
+            print(one, file=out or sys.stderr, flush=True)
     return bool(told)
 
 

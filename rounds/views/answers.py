@@ -41,6 +41,7 @@ from rounds.views.sayings import (
     say,
     search_with,
     settled,
+    taken_out,
     tender_leaf,
     topped_up,
     with_number,
@@ -337,6 +338,11 @@ _LEAF_AHEAD = Question(
 )
 
 
+_STEMS_LEFT = Question(
+    "No female is here any more. The stems that she sat on?",
+    (Answer("v", "out and kept", taken_out, usual=False), *(one for one in _LAYING_HOST if one.key != "c")),
+)
+
 # A living tree or planted host stays: nothing is changed; a sleeve on it comes to another branch.
 _HOST_THAT_GROWS = Question("The plant?", tuple(one for one in _LAYING_HOST if one.label not in ("new added", "changed, old kept")))
 _FOOD_THAT_GROWS = Question(
@@ -410,6 +416,8 @@ def _question_for(bench: Bench, due: Due, container: Container | None) -> Questi
         return Question("What do you see?", looks_for(bench.at(due.where)))
     if due.check in ("host", "food") and container is not None and all(host.kept == "living" for host in container.hosts):
         return _FOOD_THAT_GROWS if due.check == "food" else _HOST_THAT_GROWS
+    if due.check == "host" and container is not None and container.females_left is not None:
+        return _STEMS_LEFT
     if due.check == "host":
         return Question("The host plant?", _LAYING_HOST)
     if due.check == "ants" and (barrier := bench.barrier_named(*_named(due))) in STICKY:

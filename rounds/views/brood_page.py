@@ -14,7 +14,7 @@ from rounds.record.development import Development, development
 from rounds.record.lives import female_lives
 from rounds.record.stages import Duration, StageCount, causes, durations, stage_counts
 from rounds.views.brood_plots import brood_survival, development_plot, females_survival
-from rounds.views.broods_page import about_lines, pairing_lines
+from rounds.views.broods_page import about_lines, not_counted, pairing_lines
 from rounds.views.cells import Cell, Line, labelled, line
 from rounds.views.plots import Plot, plot_lines, plot_table
 from rounds.views.words import count, day_and_time, literal, number
@@ -46,7 +46,7 @@ def brood_lines(back: Lookback, code: str, now: datetime, zone: tzinfo, room: Ro
         KeyError: neither a brood nor a founder.
     """
     record = brood_record(back.course, code)
-    lines = list(about_lines(record, zone, now))
+    lines = [*about_lines(record, zone, now), *not_counted(back.course.bench)]
     if record.begun:
         lines += _numbers(back, [code], now, room)
         lines += _developing(back, [code], record.taxon, room)
@@ -73,7 +73,7 @@ def taxon_lines(back: Lookback, taxon: str, now: datetime, room: Room) -> tuple[
     """All broods of a species together, and how long its captive females lived."""
     broods = back.broods_of(taxon)
     lines = [line(Cell(literal(taxon) or "species not said", "strong"), f"   {count(len(broods), 'brood')} together")]
-    lines += _numbers(back, broods, now, room)
+    lines += [*not_counted(back.course.bench), *_numbers(back, broods, now, room)]
     lines += _developing(back, broods, taxon, room)
     lives = [life for life in female_lives(back.course, now) if life.taxon == taxon]
     if lives:

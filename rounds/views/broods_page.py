@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
 from rounds.bench.kinds import FounderIntake
+from rounds.bench.state import Bench
 from rounds.record.broods import BroodRecord, Lookback, brood_record
 from rounds.record.pedigree import LIMIT_SETTING, Inbreeding, Node, family_tree, inbreeding, inbreeding_limit
 from rounds.views.cells import Cell, Column, Line, Row, Tone, labelled, line
@@ -18,6 +19,7 @@ COLUMNS = (
     Column("died", 5, right=True),
     Column("open", 5, right=True),
 )
+MOST_TOLD = 3  # of the lines that do not fit; the daybook marks all
 PAIR, TAXON, CODE = "pair ", "taxon ", "code "
 STAGE_WORDS = {"egg": ("egg", "eggs"), "larva": ("larva", "larvae"), "pupa": ("pupa", "pupae"), "adult": ("adult", "adults")}
 
@@ -65,7 +67,13 @@ def broods_page(back: Lookback, zone: tzinfo) -> BroodsPage:
     head = [Cell("broods", "strong"), Cell(f"   {', '.join(parts)}", "quiet")]
     if close:
         head.append(Cell(f"   {close} TOO CLOSE by your limit", "late"))
-    return BroodsPage((line(*head),), tuple(rows), panes)
+    return BroodsPage((line(*head), *not_counted(bench)), tuple(rows), panes)
+
+
+def not_counted(bench: Bench) -> list[Line]:
+    """What was recorded of animals and counts nowhere, for it does not fit the record before it."""
+    found = [one.words for one in bench.misfits]
+    return [line(Cell(f"not in these numbers: {literal('; '.join(found[-MOST_TOLD:]))}", "late"))] if found else []
 
 
 def branch(node: Node) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from datetime import datetime, timedelta, tzinfo
 
 from rounds.bench.described import saying, saying_among
@@ -29,8 +29,9 @@ def daybook_rows(
     words: str = "",
     container: str = "",
     measures: Measures = METRIC,
+    misfits: Collection[str] = (),
 ) -> tuple[Row, ...]:
-    """A line for each entry that has the words, newest first; those of the future are marked."""
+    """A line for each entry that has the words, newest first; those of the future, and the ids in ``misfits``, are marked."""
     known = {entry.id: entry for entry in entries}
     newest_first = sorted(known.values(), key=lambda entry: entry.order, reverse=True)
     wanted = words.casefold().split()
@@ -41,29 +42,35 @@ def daybook_rows(
         told = literal(saying_among(entry, known, measures))
         if wanted and not all(word in f"{told} {entry.by} {entry.what}".casefold() for word in wanted):
             continue
-        rows.append(_row(entry, told, entry.id in struck, zone, now))
+        rows.append(_row(entry, told, entry.id in struck, entry.id in misfits, zone, now))
     return tuple(rows)
 
 
-def _row(entry: Entry, told: str, is_struck: bool, zone: tzinfo, now: datetime) -> Row:
+def _row(entry: Entry, told: str, is_struck: bool, is_misfit: bool, zone: tzinfo, now: datetime) -> Row:
     late = entry.logged - entry.at
     typed = f"   typed {age(late)} later" if late > TYPED_LATE else ""
     is_ahead = entry.at > now + COUNTS_AHEAD
-    text = f"STRUCK: {told}" if is_struck else f"OF THE FUTURE: {told}" if is_ahead else told
+    mark = "STRUCK: " if is_struck else "OF THE FUTURE: " if is_ahead else "DOES NOT FIT: " if is_misfit else ""
     return Row(
         entry.id,
         (
             Cell(day_and_time(entry.at, zone, now), "quiet"),
             Cell(literal(entry.by), "quiet"),
-            Cell(f"{text}{typed}", "quiet" if is_struck else "late" if is_ahead else "plain"),
+            Cell(f"{mark}{told}{typed}", "quiet" if is_struck else "late" if mark else "plain"),
         ),
     )
 
 
 def entry_lines(
-    entry: Entry, struck_by: Struck | None, is_struck: bool, zone: tzinfo, now: datetime, measures: Measures = METRIC
+    entry: Entry,
+    struck_by: Struck | None,
+    is_struck: bool,
+    zone: tzinfo,
+    now: datetime,
+    measures: Measures = METRIC,
+    misfit: str = "",
 ) -> tuple[Line, ...]:
-    """One entry in full, for the pane."""
+    """One entry in full, for the pane; ``misfit`` is why it does not fit, where it does not."""
     lines = [
         line(Cell(literal(saying(entry, measures)), "strong")),
         labelled(
@@ -75,4 +82,7 @@ def entry_lines(
     if is_struck and struck_by:
         why = f": {literal(struck_by.why)}" if struck_by.why else ""
         lines.append(labelled("", f"struck {day_and_time(struck_by.at, zone, now)} by {literal(struck_by.by) or '-'}{why}", "late"))
+    if misfit:
+        does = "counts only as far as it fits; cross it out, or bring back what it rests on"
+        lines.append(labelled("", f"does not fit: {literal(misfit)}; it {does}", "late"))
     return tuple(lines)

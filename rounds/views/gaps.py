@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 
+from rounds.bench.state import Oddity
 from rounds.views.words import literal
 
 MOST = 3  # of the gaps are told; 'rounds check' has them all
@@ -27,4 +28,18 @@ def gap_words(gaps: Sequence[str], width: int = 80, lines: int = 2) -> str:
         return ""
     number = f"{len(gaps):,} things, as " if len(gaps) > 1 else ""
     told = f"{NOT_WHOLE}, rounds check: {number}{literal(gaps[0])}"
+    return in_lines(told, width, lines)
+
+
+def in_lines(told: str, width: int, lines: int) -> str:
+    """A text in so many lines at most, each so wide; what has no room ends with a sign that says so."""
     return "\n".join(textwrap.wrap(told, max(LEAST_WIDTH, width), max_lines=lines, placeholder=" …"))
+
+
+def misfit_words(misfits: Sequence[Oddity]) -> str:
+    """Which lines do not fit what came before them, in one line; empty where all do."""
+    if not misfits:
+        return ""
+    counted = "1 LINE DOES" if len(misfits) == 1 else f"{len(misfits):,} LINES DO"
+    more = f" (and {len(misfits) - 1:,} more)" if len(misfits) > 1 else ""
+    return f"{counted} NOT FIT: {literal(misfits[0].words)}{more}; the daybook marks it: cross it out, or bring back what it rests on"

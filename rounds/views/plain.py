@@ -11,7 +11,7 @@ from rounds.care.due import Due, standing
 from rounds.care.moment import Moment
 from rounds.views.bench_page import COLUMNS, Shown, bench_page, urgency
 from rounds.views.cells import Row
-from rounds.views.gaps import gap_lines
+from rounds.views.gaps import gap_lines, misfit_words
 from rounds.views.overdue_page import place_words
 from rounds.views.words import clock
 
@@ -21,6 +21,8 @@ WORDS = {"red": "LATE!", "late": "LATE", "due": "now"}
 def bench_lines(bench: Bench, dues: list[Due], moment: Moment, gaps: Sequence[str] = ()) -> Iterator[str]:
     """That the book is not whole where it is not, the whole bench, then what is due."""
     yield from gap_lines(gaps)
+    if bench.misfits:
+        yield misfit_words(bench.misfits)
     page = bench_page(bench, dues, moment, Shown())
     for one in page.head:
         yield one.text.rstrip()

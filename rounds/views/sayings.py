@@ -7,7 +7,7 @@ from datetime import timedelta
 from typing import Any
 
 from rounds.bench import kinds as k
-from rounds.bench.kinds.base import Entry, Stage
+from rounds.bench.kinds.base import ROOTED, Entry, Stage
 from rounds.bench.state import Bench, Host, Lot
 from rounds.care.ahead.moats import state_at
 from rounds.views.asked import Asked, Saying
@@ -96,6 +96,15 @@ def fresh_host(asked: Asked, host: Host) -> dict[str, Any]:
 def added(asked: Asked) -> list[Saying]:
     host = likely_host(asked)
     return [(k.HostIn, fresh_host(asked, host))] if host else []
+
+
+def taken_out(asked: Asked) -> list[Saying]:
+    """All stems that stand there come out and are kept."""
+    cut = [one for one in asked.container.hosts if one.kept not in ROOTED] if asked.container else []
+    return [
+        (k.HostOut, asked.here | {"plant": plant, "batch": batch, "fate": "held"} | held_in(asked, "held"))
+        for plant, batch in dict.fromkeys((one.plant, one.batch) for one in cut)
+    ]
 
 
 def changed(fate: str) -> Callable[[Asked], list[Saying]]:

@@ -6,6 +6,7 @@ from datetime import datetime
 
 from msgspec.structs import replace
 
+from rounds.bench.described import saying
 from rounds.bench.folding.hunger import leave_part
 from rounds.bench.kinds.base import Entry, Sex, Stage
 from rounds.bench.mates import joined, stand_together
@@ -36,9 +37,9 @@ def container_for(bench: Bench, code: str, entry: Entry) -> Container:
     return found
 
 
-def odd(bench: Bench, entry: Entry, text: str) -> None:
-    """Tell of something that the entries do not agree on."""
-    bench.oddities.append(Oddity(entry=entry.id, at=entry.at, text=text))
+def odd(bench: Bench, entry: Entry, text: str, *, fits: bool = False) -> None:
+    """Tell of something that the entries do not agree on; ``fits`` where the entry counts wholly all the same."""
+    bench.oddities.append(Oddity(entry=entry.id, at=entry.at, text=text, said="" if fits else saying(entry)))
     del bench.oddities[:-MOST_ODDITIES]
 
 

@@ -59,7 +59,7 @@ def round_finished(bench: Bench, entry: RoundFinished) -> None:
     """The walk is done."""
     walk = _round_of(bench, entry.round)
     if walk is None:
-        odd(bench, entry, "a round was finished that never began")
+        odd(bench, entry, "a round was finished that never began", fits=True)
         return
     walk.finished = entry.at
 

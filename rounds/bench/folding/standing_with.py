@@ -34,5 +34,6 @@ def _count(container: Container | None, entry: Entry) -> None:
             since = host.counted or host.put_in
             host.female_days += number * max(0.0, (entry.at - since) / ONE_DAY)
             standing = [code for lot in females for code in members(lot.brood)]
+            host.stood_until = entry.at
             host.mothers = tuple(dict.fromkeys([*host.mothers, *standing]))
         host.counted = entry.at

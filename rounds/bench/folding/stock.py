@@ -202,7 +202,7 @@ def _found_again(bench: Bench, entry: Counted, container: Container, surplus: in
     if not surplus:
         return
     if entry.method == "exact":
-        odd(bench, entry, f"{container.code} holds {surplus} more than the book says")
+        odd(bench, entry, f"{container.code} holds {surplus} more than the book says", fits=True)
     if lots:
         _more_of(lots[0], surplus, entry)
         entered(bench, lots[0].brood, lots[0].stage, surplus)

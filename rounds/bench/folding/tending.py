@@ -262,7 +262,7 @@ def searched(bench: Bench, entry: Searched) -> None:
         put(container, brood=entry.brood, stage="egg", number=entry.found, at=since, latest=entry.at, begun_after=after)
         entered(bench, entry.brood, "egg", entry.found)
     else:
-        odd(bench, entry, f"{entry.found} eggs found in {container.code} without a brood")
+        odd(bench, entry, f"{entry.found} eggs found in {container.code} without a brood", fits=True)
 
 
 def lots_searched(bench: Bench, container: Container, entry: Searched) -> list[Held]:
