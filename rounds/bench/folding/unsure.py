@@ -156,5 +156,6 @@ def _renamed(container: Container, lot: Lot, number: int, code: str) -> Regroupe
         mates=lot.mates,
         hunger=change.lot.hunger,
         unfed=lot.unfed,
+        begun_after=lot.begun_after,
     )
     return change
