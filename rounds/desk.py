@@ -19,7 +19,7 @@ from rounds.bench import written
 from rounds.bench.building import Misfit, build
 from rounds.bench.completing import completed
 from rounds.bench.described import saying_among
-from rounds.bench.door import AHEAD_ALLOWED, refusal
+from rounds.bench.door import AHEAD_ALLOWED, refusal, two_species
 from rounds.bench.folding import apply, stands_for
 from rounds.bench.folding.not_seen import count_words
 from rounds.bench.folding.unsure import of_how_many
@@ -31,6 +31,7 @@ from rounds.bench.kinds import (
     Hatched,
     HostOut,
     Moulted,
+    PairingPlanned,
     PlanChanged,
     Pupated,
     PutOff,
@@ -250,6 +251,8 @@ class Desk:
                     asides[entry.id] = of_how_many(bench, entry)
                 elif isinstance(entry, HostOut):
                     asides[entry.id] = lots_that_go(bench, entry)
+                elif isinstance(entry, PairingPlanned):
+                    asides[entry.id] = two_species(bench, entry.female, entry.male)
                 entries.append(entry)
                 line = self._refusal(bench, entries, now) if entry is drafted[-1] else None
                 if line:
@@ -552,6 +555,10 @@ class Desk:
         strikes = any(isinstance(one, Struck) for one in entries)
         known = {one.id: one for one in (*self._history.tail, *self._ahead.values())} if strikes else {}
         return "; ".join(f"{saying_among(entry, known, self.measures)}{self.aside(entry)}" for entry in entries)
+
+    def say_beside(self, entry: Entry, words: str) -> None:
+        """Tell something beside an entry that was just recorded, when it is told."""
+        self._asides[entry.id] = words
 
     def aside(self, entry: Entry) -> str:
         """How a count just drafted or said stands to the record, in brackets; '' where there is nothing to say."""

@@ -133,9 +133,10 @@ def saying_among(entry: Entry, known: Mapping[str, Entry], measures: Measures = 
         line, strikes = known[line.entry], strikes + 1
     if not strikes or not isinstance(entry, k.Struck):
         return saying(entry, measures)
+    why = f" ({entry.why})" if entry.why else ""
     if strikes % 2 == 0:
-        return f"brought back: {saying(line, measures)}"
-    return f"struck: {saying(line, measures)}{f' ({entry.why})' if entry.why else ''}"
+        return f"brought back: {saying(line, measures)}{why}"
+    return f"struck: {saying(line, measures)}{why}"
 
 
 def _shelf_words(entry: Entry) -> str:

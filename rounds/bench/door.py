@@ -6,6 +6,7 @@ accepts anything, so that what two laptops said apart still adds up.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime, timedelta
 from itertools import pairwise
@@ -334,6 +335,12 @@ def _leaving(bench: Bench, entry: Any) -> Iterator[str]:
     yield from _out_of(bench, entry, entry.number)
 
 
+def _died(bench: Bench, entry: k.Died) -> Iterator[str]:
+    if entry.whose == "missing":
+        yield f"none of {entry.container} is missing on record; without 'missing' they are of those that are there"
+    yield from _leaving(bench, entry)
+
+
 def _parasitoid(bench: Bench, entry: k.Parasitoid) -> Iterator[str]:
     for code in members(entry.brood):
         yield from _known_brood(bench, code)
@@ -351,6 +358,12 @@ def _adults_fed(bench: Bench, entry: k.Drank | k.Refused) -> Iterator[str]:
         yield f"{entry.container} holds no adults to drink; it holds {holds(bench.containers[entry.container])}"
     if entry.female and not bench.containers[entry.container].count("adult", entry.female):
         yield f"{entry.female} is not in {entry.container} on record; it holds {holds(bench.containers[entry.container])}"
+
+
+def _offered(bench: Bench, entry: k.Offered) -> Iterator[str]:
+    container = bench.containers[entry.container]
+    if container.lots and not container.count("adult"):
+        yield f"{entry.container} holds no adults to feed; it holds {holds(container)}"
 
 
 def _host_in(bench: Bench, entry: k.HostIn) -> Iterator[str]:
@@ -489,6 +502,41 @@ def _paired(bench: Bench, entry: k.Paired | k.PairingPlanned) -> Iterator[str]:
     yield from _impossible_parents(bench, (entry.female,), (entry.male,))
 
 
+def _seen_coupled(bench: Bench, entry: k.Paired) -> Iterator[str]:
+    """A pair of two species, or of one that is not an adult in that container, is asked about; the keeper may insist."""
+    yield from _paired(bench, entry)
+    if entry.sure:
+        return
+    doubt = two_species(bench, entry.female, entry.male) or _not_both_here(bench, entry)
+    if doubt:
+        yield f"{doubt}; if it was seen so, add 'sure'"
+
+
+def two_species(bench: Bench, female: str, male: str) -> str:
+    """That two are not of one species, in words; empty where they are, or it is not known of both."""
+    hers, his = bench.taxon_of(female), bench.taxon_of(male)
+    if not hers or not his or hers.casefold().split()[:2] == his.casefold().split()[:2]:
+        return ""
+    return f"two species: {female} is {hers}, {male} is {his}"
+
+
+def _not_both_here(bench: Bench, entry: k.Paired) -> str:
+    container = bench.containers[entry.container]
+    wanted = Counter(code for code in (entry.female, entry.male) if code != WILD)  # he never came in
+    for code, number in wanted.items():
+        here = [lot for lot in container.lots if code in lot.codes]
+        if sum(lot.number for lot in here if lot.stage == "adult") >= number:
+            continue
+        others = [one.code for one in bench.standing() if any(code in lot.codes for lot in one.lots)]
+        if here:
+            told = ", ".join(animals(lot.number, lot.stage, "", lot.instar) for lot in here)
+            return f"of {code} {container.code} holds {told}, not {number} {'adult' if number == 1 else 'adults'}"
+        if others:
+            return f"{code} is in {some_of(others)}, not in {container.code}"
+        return f"{code} is not on the bench any more"
+    return ""
+
+
 def _impossible_parents(bench: Bench, mothers: tuple[str, ...], fathers: tuple[str, ...]) -> Iterator[str]:
     """One animal with itself, a male as mother, a female as father; a brood has both sexes and may pair within itself."""
     for code in mothers:
@@ -558,7 +606,7 @@ _CHECKS: dict[type[Entry], Callable[[Bench, Any], Iterator[str]]] = {
     k.Moulted: _change_of_stage("larva"),
     k.Pupated: _change_of_stage("larva"),
     k.Emerged: _change_of_stage("pupa"),
-    k.Died: _leaving,
+    k.Died: _died,
     k.Escaped: _leaving,
     k.Missing: _leaving,
     k.Released: _leaving,
@@ -566,6 +614,7 @@ _CHECKS: dict[type[Entry], Callable[[Bench, Any], Iterator[str]]] = {
     k.Parasitoid: _parasitoid,
     k.Drank: _adults_fed,
     k.Refused: _adults_fed,
+    k.Offered: _offered,
     k.HostIn: _host_in,
     k.HostSeen: _host_seen,
     k.HostOut: _host_out,
@@ -578,7 +627,7 @@ _CHECKS: dict[type[Entry], Callable[[Bench, Any], Iterator[str]]] = {
     k.LeaveBe: _leave_be,
     k.PutOff: _put_off,
     k.ReleaseBy: _release_by,
-    k.Paired: _paired,
+    k.Paired: _seen_coupled,
     k.PairingPlanned: _paired,
     k.Related: _related,
     k.RoundFinished: _within_a_round,

@@ -16,11 +16,12 @@ from msgspec import Struct
 from rounds.bench import kinds as k
 from rounds.bench.folding.not_seen import open_here
 from rounds.bench.folding.unsure import TAKES, meant, stage_taken
-from rounds.bench.kinds.base import Entry
+from rounds.bench.kinds.base import Entry, Stage
 from rounds.bench.state import PLURALS, Bench, Container, Lot
 
 NOT_KNOWN = "not known"
 SOME_OF = (*TAKES, k.Hatched, k.Moulted, k.Pupated, k.Emerged)  # said of some of the animals in a container
+STAGE_THAT_CHANGES: dict[type[Entry], Stage] = {k.Hatched: "egg", k.Moulted: "larva", k.Pupated: "larva", k.Emerged: "pupa"}
 
 
 class Choice(Struct, frozen=True):
@@ -64,7 +65,7 @@ def completed_by_stock(bench: Bench, kind: type[Entry], fields: Mapping[str, Any
         said["among"] = tuple(broods) if len(broods) > 1 else ()
     if nobody_knows:
         said["which"] = NOT_KNOWN
-    if kind is k.Died and said.get("whose") == "missing":
+    if kind is k.Died and said.get("whose") == "missing" and _missed(bench, container, said):
         return _of_the_missing(bench, said)
     return [_as_specimen(said) if kind is k.Died and said.get("voucher") else (kind, said)]
 
@@ -199,9 +200,13 @@ def _which_missing(bench: Bench, container: Container, fields: Mapping[str, Any]
     return None
 
 
+def _missed(bench: Bench, container: Container, fields: Mapping[str, Any]) -> int:
+    """How many are missing here that those that were said may be of."""
+    return sum(one.number for one in open_here(bench, container.code, fields.get("brood") or "", fields.get("stage") or None))
+
+
 def _missing_or_others(bench: Bench, container: Container, fields: Mapping[str, Any]) -> Which | None:
-    missed = open_here(bench, container.code, fields.get("brood") or "", fields.get("stage") or None)
-    number = sum(one.number for one in missed)
+    number = _missed(bench, container, fields)
     if not number:
         return None
     line = f"{number} of {container.code} {'is' if number == 1 else 'are'} missing; say whether it is of them"

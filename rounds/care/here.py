@@ -25,7 +25,7 @@ from rounds.care.rules import DEFAULT_PLAN, EMERGING, Rule
 
 QUIET_SIGNS = frozenset({"still", "hanging", "soft pupa"})
 QUIET_FOR = timedelta(hours=24)  # common practice, no source: a moult, a hang, a soft pupa is left be a day
-ILL_SIGNS = frozenset({"weak", "mould", "stranger"})
+ILL_SIGNS = frozenset({"weak", "mould", "intruder", "stranger"})
 
 EGG, LARVA, PUPA, ADULT, FEMALE = 1, 2, 4, 8, 16
 _STAGE_BITS = {"egg": EGG, "larva": LARVA, "pupa": PUPA, "adult": ADULT}

@@ -8,6 +8,7 @@ from msgspec import structs
 
 from rounds.bench.folding.tending import PERHAPS, SHOWN
 from rounds.bench.kept_lots import told
+from rounds.bench.kinds import HostSeen
 from rounds.bench.kinds.base import ROOTED, Entry
 from rounds.bench.state import Container, Held, Host
 from rounds.care.animals import made, newest
@@ -46,6 +47,9 @@ def host(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
                 worst = seen
             break
     due = reckoning.moment.next_unserved(looked)
+    if not seen and isinstance(last, HostSeen):  # seen fresh when it was old by the clock: until the next look
+        late = due if late is not None and late <= looked else late
+        worst = due if worst is not None and worst <= looked else worst
     if late is not None and late < due:
         due = late
     return made(reckoning, here, rule, start, last, due, cut.plant, reason, seen, late, worst)

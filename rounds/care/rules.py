@@ -10,6 +10,7 @@ from __future__ import annotations
 from msgspec import Struct
 
 from rounds.bench.kinds.base import Purpose
+from rounds.care.spoken import hours_words
 
 DAY = 24.0
 COMMON = "common practice, no source"
@@ -53,16 +54,12 @@ class Rule(Struct, frozen=True):
             return "once a day"
         if not self.every_h:
             return "at once" if self.every_h == 0 else "when it comes up"
-        return f"{_hours(self.every_h)} before" if self.before_limit else f"every {_hours(self.every_h)}"
+        return f"{hours_words(self.every_h)} before" if self.before_limit else f"every {hours_words(self.every_h)}"
 
 
 def is_of_the_night(rule: Rule) -> bool:
     """Whether a rule is of animals that feed from dusk on, and has no hours of its own."""
     return rule.condition == "fed at night" and rule.daily
-
-
-def _hours(value: float) -> str:
-    return f"{value / DAY:g} d" if value >= 72 and value % DAY == 0 else f"{value:g} h"
 
 
 AWAKE: tuple[Purpose, ...] = (

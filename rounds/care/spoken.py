@@ -24,6 +24,11 @@ def span(length: timedelta) -> str:
     return f"{hours} h {minutes:02d}" if hours < 72 else f"{hours // 24} d {hours % 24} h"
 
 
+def hours_words(hours: float) -> str:
+    """Hours of the plan: in days where they are three whole days or more."""
+    return f"{hours / 24:g} d" if hours >= 72 and hours % 24 == 0 else f"{hours:g} h"
+
+
 def chance_words(chance: float) -> str:
     """A chance in percent, never told as none nor as sure where it is neither."""
     if 0 < chance < 0.001:

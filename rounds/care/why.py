@@ -13,7 +13,7 @@ from rounds.care.checks import CHECKS
 from rounds.care.moment import Moment
 from rounds.care.plan import plan_of
 from rounds.care.rules import DEFAULT_PLAN, Rule
-from rounds.care.spoken import local, span
+from rounds.care.spoken import hours_words, local, span
 from rounds.care.standing import Due
 
 
@@ -86,7 +86,8 @@ def _arithmetic(due: Due, bench: Bench, moment: Moment) -> str:
         if limit:
             parts.append(f"{_limit(gone)} {local(due.since, moment)}, {_gone(gone)}")
         else:
-            parts.append(f"since {local(due.since, moment)}, {span(gone)} ago")
+            ahead = f"{span(-gone)} ahead of this clock" if gone < timedelta(0) else f"{span(gone)} ago"
+            parts.append(f"since {local(due.since, moment)}, {ahead}")
     for name, at in (("due", due.due), ("amber", due.amber), ("red", due.red), ("danger from about", due.harm)):
         if at is not None and not (name == "due" and due.since and at <= due.since and not limit):
             parts.append(f"{name} {local(at, moment)}")
@@ -142,7 +143,7 @@ def because(due: Due, bench: Bench, moment: Moment) -> str:
     parts = [part for part in (_reason(due, moment), _missed(due, bench, moment)) if part]
     if due.rule is not None:
         hours = (("late", due.rule.amber_h), ("urgent", due.rule.red_h), ("in danger", due.rule.harm_h))
-        told = [] if due.rule.before_limit else [f"{word} after {value:g} h" for word, value in hours if value]
+        told = [] if due.rule.before_limit else [f"{word} after {hours_words(value)}" for word, value in hours if value]
         scope = _scope(due, bench).strip(" :")
         plan = f"plan{f', {scope}' if scope else ''}: {due.rule.words}"
         parts.append(f"{plan}; {', '.join(told)}" if told else plan)

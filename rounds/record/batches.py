@@ -1,7 +1,11 @@
-"""What each cutting of host plant fed, and what was lost there since: a fact beside a fact, no diagnosis."""
+"""What each cutting of host plant fed, and what was lost of it since: a fact beside a fact, no diagnosis.
+
+A death counts for the cutting that the dead one had, also where it was moved, split off or merged since.
+"""
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
@@ -10,7 +14,8 @@ from msgspec import Struct, field
 from rounds.bench import kinds as k
 from rounds.bench.folding import apply
 from rounds.bench.kinds.base import Entry
-from rounds.bench.state import PLURALS, Bench, Lot
+from rounds.bench.state import PLURALS, Bench, Container
+from rounds.record.cohorts import Ended, course
 from rounds.record.replay import that_count
 
 SOON = timedelta(hours=24)  # losses this soon after new food are pointed out; common practice, no source
@@ -30,6 +35,7 @@ class Fed(Struct):
     stock: str = ""
     died_soon: int = 0
     died_since: int = 0
+    died_elsewhere: dict[str, int] = field(default_factory=dict)  # of those that died since, where they had been moved to
     signs: list[str] = field(default_factory=list)
 
 
@@ -56,6 +62,7 @@ class Cutting(Struct):
 def cuttings(entries: Iterable[Entry]) -> list[Cutting]:
     """Every cutting that was put in anywhere, the newest first."""
     bench = Bench()
+    entries = list(entries)
     found: dict[tuple[str, str], Cutting] = {}
     for entry in that_count(entries):
         if isinstance(entry, k.HostIn):
@@ -65,12 +72,14 @@ def cuttings(entries: Iterable[Entry]) -> list[Cutting]:
         elif isinstance(entry, k.Closed):
             for fed in _fed_by_now(found, entry.container):
                 fed.taken_out = entry.at
-        elif isinstance(entry, k.Died):
-            _died(bench, found, entry)
         elif isinstance(entry, k.Looked) and entry.sign in ("weak", "mould"):
             for fed in _fed_by_now(found, entry.container):
                 fed.signs.append(entry.sign)
         apply(bench, entry)
+    for ended in course(entries).ended:
+        if ended.fate == "died" and ended.cohort.stage not in ("egg", "pupa") and ended.cause not in NOT_OF_FOOD:
+            for cutting in found.values():
+                _died(cutting, ended)
     return sorted(found.values(), key=lambda one: (one.cut, one.batch), reverse=True)
 
 
@@ -80,14 +89,18 @@ def _put_in(bench: Bench, found: dict[tuple[str, str], Cutting], entry: k.HostIn
     container = bench.at(entry.container)
     if container is None or container.purpose == "host store":
         return
-    stock = ", ".join(_animals(lot) for lot in container.lots)
-    cutting.fed.append(Fed(entry.container, entry.at, stock=stock))
+    cutting.fed.append(Fed(entry.container, entry.at, stock=_stock(container)))
 
 
-def _animals(lot: Lot) -> str:
-    if lot.stage == "larva" and lot.instar:
-        return f"{lot.number} L{lot.instar}"
-    return f"{lot.number} {PLURALS[lot.stage] if lot.number != 1 else lot.stage}"
+def _stock(container: Container) -> str:
+    """What stood in a container, in words."""
+    numbers = Counter[tuple[str, int]]()
+    for lot in container.lots:
+        numbers[lot.stage, lot.instar if lot.stage == "larva" else 0] += lot.number
+    return ", ".join(
+        f"{number} L{instar}" if instar else f"{number} {PLURALS[stage] if number != 1 else stage}"
+        for (stage, instar), number in numbers.items()
+    )
 
 
 def _fed_by_now(found: dict[tuple[str, str], Cutting], code: str) -> list[Fed]:
@@ -106,16 +119,22 @@ def _taken_out(found: dict[tuple[str, str], Cutting], entry: k.HostOut) -> None:
                 fed.taken_out = entry.at
 
 
-def _died(bench: Bench, found: dict[tuple[str, str], Cutting], entry: k.Died) -> None:
-    """A death counts for all food that the animals had within a day before, also where it is out again."""
-    container = bench.at(entry.container)
-    if entry.stage in ("egg", "pupa") or container is None or entry.cause in NOT_OF_FOOD:
+def _died(cutting: Cutting, ended: Ended) -> None:
+    """A death counts for all food that the animals had within a day before, also where it, or they, are out again."""
+    stays = ended.cohort.stays
+    had: list[tuple[datetime, Fed]] = []
+    for stay, until in zip(stays, [*(one.since for one in stays[1:]), ended.at], strict=True):
+        for fed in cutting.fed:
+            since = max(fed.put_in, stay.since)
+            until_then = min(fed.taken_out or until, until)
+            if fed.container == stay.container and since <= until_then and ended.at - until_then <= SOON:
+                had.append((since, fed))
+    if not had:
         return
-    for cutting in found.values():
-        # Of another cup, or put in before this one was washed and set up again: not theirs.
-        theirs = [fed for fed in cutting.fed if fed.container == entry.container and fed.put_in >= container.since]
-        had = [fed for fed in theirs if fed.taken_out is None or entry.at - fed.taken_out <= SOON]
-        if had:
-            newest = max(had, key=lambda fed: fed.put_in)  # a cutting given twice is told of a death once
-            newest.died_since += entry.number
-            newest.died_soon += entry.number if entry.at - newest.put_in <= SOON else 0
+    since, newest = max(had, key=lambda one: one[0])  # a cutting given twice is told of a death once
+    number = ended.cohort.number
+    newest.died_since += number
+    newest.died_soon += number if ended.at - since <= SOON else 0
+    where = stays[-1].container
+    if where != newest.container:
+        newest.died_elsewhere[where] = newest.died_elsewhere.get(where, 0) + number

@@ -65,11 +65,13 @@ class Balance:
     """What came and what became of it: both sides are the same number.
 
     ``came`` by stage in which they came; ``became`` by fate, each by stage: 'alive' those here now, 'not seen' those that
-    are an open shortfall, 'not known which' those that nobody can tell from others any more.
+    are an open shortfall, 'not known which' those that nobody can tell from others any more. ``by_count`` of those that came
+    are only known by counts that found more than were on record.
     """
 
     came: dict[str, int] = field(default_factory=dict)
     became: dict[str, dict[str, int]] = field(default_factory=dict)
+    by_count: int = 0
 
     @property
     def in_all(self) -> int:
@@ -172,6 +174,7 @@ def balance(followed: Course, broods: Collection[str]) -> Balance:
     for entered in mine.entered:
         stage = entered.cohort.stage
         found.came[stage] = found.came.get(stage, 0) + entered.cohort.number
+        found.by_count += entered.cohort.number if entered.by_count else 0
     for cohort in mine.alive:
         became("alive", cohort)
     for ended in mine.ended:

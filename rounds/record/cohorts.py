@@ -71,10 +71,11 @@ class Cohort:
 
 @dataclass(frozen=True, slots=True)
 class Entered:
-    """Animals that came to a stage from outside: found as eggs, put in, turned up in a count."""
+    """Animals that came to a stage from outside: found as eggs, put in, or more than on record in a count."""
 
     cohort: Cohort
     at: datetime
+    by_count: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -417,7 +418,7 @@ class _Follower:
             begun = laid if laid and key[2] == "egg" else (entry.at, entry.at)
             known = laid is not None and key[2] == "egg"
             cohort = Cohort(key[1], stage_name(key[2], key[3]), number, *begun, sex=_sex(key), laid=laid, begin_known=known)
-            self.course.entered.append(Entered(cohort, entry.at))
+            self.course.entered.append(Entered(cohort, entry.at, isinstance(entry, k.Counted)))
             self._in(key, cohort, entry.at)
 
     def _laid(self, entry: Entry, key: Key) -> tuple[datetime, datetime] | None:

@@ -112,18 +112,18 @@ def _tell(bench: Bench, found: dict[str, dict[date, Day]], entry: Entry, zone: t
     if container is None or container.purpose not in COUNTED:
         return
     taxa = list(females_of(bench, container))
-    if not taxa:
-        return
     if isinstance(entry, k.Searched) and entry.lots:
         return
     if isinstance(entry, k.Searched):
-        taxon = bench.taxon_of(entry.brood) if entry.brood else taxa[0]
-        day = _day(found, taxon or taxa[0], entry.at.astimezone(zone).date())
-        day.eggs += entry.found
-        day.searches += 1
+        taxon = bench.taxon_of(entry.brood) if entry.brood else ""
+        if taxon or taxa:
+            stood = container.females_left or entry.at  # eggs were laid while a female was there
+            day = _day(found, taxon or taxa[0], stood.astimezone(zone).date())
+            day.eggs += entry.found
+            day.searches += 1
         return
     words = _change(entry)
-    if words:
+    if words and taxa:
         _day(found, taxa[0], entry.at.astimezone(zone).date()).changes.append(f"{container.code} {words}")
 
 

@@ -9,10 +9,11 @@ from rounds.bench.state import Bench
 from rounds.care.checks import CHECKS
 from rounds.care.due import Due, standing, why
 from rounds.care.moment import Moment
+from rounds.care.spoken import hours_words
 from rounds.views.bench_page import TONES, stock_words
 from rounds.views.cautions import care_lines, cautions_of
 from rounds.views.cells import Cell, Line, labelled, line
-from rounds.views.words import literal, number
+from rounds.views.words import literal
 
 PURPOSES: dict[Purpose, str] = {
     "holding": "females kept for a while before they are set to lay, or until they are taken back",
@@ -65,7 +66,7 @@ def _rule(due: Due) -> list[Line]:
     if rule is None:
         return []
     limits = (("amber", rule.amber_h), ("red", rule.red_h), ("danger", rule.harm_h))
-    hours = ", ".join(f"{name} {number(value)} h" for name, value in limits if value is not None)
+    hours = ", ".join(f"{name} {hours_words(value)}" for name, value in limits if value is not None)
     scope = f" container={literal(due.where)}" if due.place_kind == "container" else ""
     told = f"{rule.words}{f'; {hours}' if hours else ''}. Yours to change: plan {rule.check}{scope} every_h="
     return [labelled("rule", told)]

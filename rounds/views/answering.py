@@ -12,7 +12,7 @@ from rounds.bench import kinds as k
 from rounds.bench.described import animals
 from rounds.bench.folding.lots import matching
 from rounds.bench.kinds.base import Entry
-from rounds.bench.meant import NOT_KNOWN, completed_by_stock, which
+from rounds.bench.meant import NOT_KNOWN, SOME_OF, completed_by_stock, which
 from rounds.views.asked import Answer, Asked, Question, Saying
 from rounds.views.sayings import OUT_OF
 
@@ -119,8 +119,11 @@ def _groups(kind: type[Entry], fields: dict[str, Any], asked: Asked) -> list[_Gr
     if "brood" not in kind.__struct_fields__ or told or not number:
         return []
     groups = _found_in(kind, fields, asked)
-    if len(groups) < 2 or (kind is not k.Searched and number == sum(group.number for group in groups)):
+    there = sum(group.number for group in groups)
+    if len(groups) < 2 or (kind is not k.Searched and number == there):
         return []
+    if kind in SOME_OF and number > there:
+        return []  # the desk says how many there are
     return groups
 
 

@@ -57,7 +57,7 @@ _LOOK = Answer("space", "as usual", say(k.Looked, sign="as usual"), usual=True)
 _WEAK = Answer("a", "weak", say(k.Looked, sign="weak"))
 _MOULD = Answer("g", "mould", say(k.Looked, sign="mould"))
 _CONDENSATION = Answer("c", "condensation", say(k.Looked, sign="condensation"))
-_INTRUDER = Answer("i", "intruder", say(k.Looked, sign="stranger"))
+_INTRUDER = Answer("i", "intruder", say(k.Looked, sign="intruder"))
 _DARKENING = Answer("k", "darkening", say(k.Looked, sign="darkening"))
 _HATCHED = Answer("y", "hatched", grown(k.Hatched), takes=HOW_MANY)
 _MOULTED = Answer("m", "moulted", moulted, takes=HOW_MANY)
@@ -317,13 +317,16 @@ def _heat(due: Due) -> Question:
     return Question("Too warm. What did you do? It is asked again in an hour.", _HOT_PLACE)
 
 
-_LAYING_HOST = (
-    Answer("space", "fresh", say(k.HostSeen, state="fresh"), usual=True),
-    _ADDED,
-    Answer("c", "changed, old kept", changed("held"), STEMS),
-    _LIMP,
-    Answer("y", "yellow", say(k.HostSeen, state="yellow")),
-    _ANOTHER_PLANT,
+QUESTIONS["host"] = Question(
+    "The host plant?",
+    (
+        Answer("space", "fresh", say(k.HostSeen, state="fresh"), usual=True),
+        _ADDED,
+        Answer("c", "changed, old kept", changed("held"), STEMS),
+        _LIMP,
+        Answer("y", "yellow", say(k.HostSeen, state="yellow")),
+        _ANOTHER_PLANT,
+    ),
 )
 
 
@@ -340,11 +343,13 @@ _LEAF_AHEAD = Question(
 
 _STEMS_LEFT = Question(
     "No female is here any more. The stems that she sat on?",
-    (Answer("v", "out and kept", taken_out, usual=False), *(one for one in _LAYING_HOST if one.key != "c")),
+    (Answer("v", "out and kept", taken_out, usual=False), *(one for one in QUESTIONS["host"].answers if one.key != "c")),
 )
 
 # A living tree or planted host stays: nothing is changed; a sleeve on it comes to another branch.
-_HOST_THAT_GROWS = Question("The plant?", tuple(one for one in _LAYING_HOST if one.label not in ("new added", "changed, old kept")))
+_HOST_THAT_GROWS = Question(
+    "The plant?", tuple(one for one in QUESTIONS["host"].answers if one.label not in ("new added", "changed, old kept"))
+)
 _FOOD_THAT_GROWS = Question(
     "What is left to eat?",
     (
@@ -418,8 +423,6 @@ def _question_for(bench: Bench, due: Due, container: Container | None) -> Questi
         return _FOOD_THAT_GROWS if due.check == "food" else _HOST_THAT_GROWS
     if due.check == "host" and container is not None and container.females_left is not None:
         return _STEMS_LEFT
-    if due.check == "host":
-        return Question("The host plant?", _LAYING_HOST)
     if due.check == "ants" and (barrier := bench.barrier_named(*_named(due))) in STICKY:
         return replace(_STICKY, text=f"The {barrier}?")
     if due.check == "frass":

@@ -226,6 +226,8 @@ def laid_words(record: BroodRecord, zone: tzinfo, now: datetime | None) -> str:
 def balance_words(record: BroodRecord) -> str:
     """``23 came (20 eggs, 3 L1) = 19 alive + 4 died (2 eggs, 1 L1, 1 L3)``."""
     came = ", ".join(stage_words(stage, how_many) for stage, how_many in record.balance.came.items())
+    if record.balance.by_count:
+        came += f"; {record.balance.by_count} of them by counts above the record"
     parts = []
     for fate, stages in record.balance.became.items():
         told = ", ".join(stage_words(stage, how_many) for stage, how_many in stages.items())

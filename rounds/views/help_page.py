@@ -17,7 +17,7 @@ from rounds.views.settings import SETTINGS
 SCOPE_WORDS: dict[Scope, str] = {
     "everywhere": "everywhere",
     "bench": "on the bench",
-    "list": "in lists",
+    "list": "on the bench and in the daybook",
     "round": "in the round",
     "question": "while a question is asked on the bench",
     "overdue": "in what is late",

@@ -12,8 +12,9 @@ from rounds.bench.door import advice
 from rounds.bench.kinds.base import Entry
 from rounds.bench.names import new_names
 from rounds.bench.phrase import Draft, Unclear, read_phrase, sayings_of, without_begun
+from rounds.bench.phrasing.words import some_of
 from rounds.care.ahead.moats import state_at
-from rounds.desk import Desk, Outcome, Refused
+from rounds.desk import Desk, Outcome, Refused, Said
 from rounds.views.asked import Saying
 from rounds.views.cautions import cautions_before
 from rounds.views.photos import attach
@@ -56,7 +57,10 @@ def say_phrase(desk: Desk, text: str, at: datetime | None = None) -> Outcome:
     if draft.kind is k.Photo:
         outcome = attach(desk, sayings[0][1], draft.at or at)
         return outcome if isinstance(outcome, Refused) or len(sayings) == 1 else desk.say_many(sayings[1:], draft.at or at)
-    return desk.say_many(sayings, draft.at or at)
+    outcome = desk.say_many(sayings, draft.at or at)
+    if isinstance(outcome, Said) and draft.left_out:
+        desk.say_beside(outcome.entry, _left_out(draft))
+    return outcome
 
 
 def preview(desk: Desk, text: str, at: datetime | None = None) -> tuple[str, bool]:
@@ -92,9 +96,14 @@ def _told_by_field(desk: Desk, entries: Sequence[Entry], draft: Draft) -> str:
         said = draft.fields if type(entry) is draft.kind else ()
         words = by_field(entry, desk.measures, new=new_names(desk.bench, entry), said=said) + desk.aside(entry)
         told.setdefault(words, []).append(getattr(entry, "container", "") or getattr(entry, "shelf", ""))
+    left_out = f" ({_left_out(draft)})" if draft.left_out else ""
     parts = [f"{' '.join(code for code in codes if code)} {words}".strip() for words, codes in told.items()]
     advised = advice(entries)
-    return "; ".join(parts) + (f" ({advised})" if advised else "")
+    return "; ".join(parts) + left_out + (f" ({advised})" if advised else "")
+
+
+def _left_out(draft: Draft) -> str:
+    return f"no {some_of(draft.left_out)} stands there: left out"
 
 
 def _unclear(unclear: Unclear) -> str:

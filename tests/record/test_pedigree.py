@@ -97,7 +97,7 @@ def test_the_limit_is_the_keepers_else_the_default_and_says_which(desk: Desk, cl
 def test_a_planned_pairing_stands_until_they_are_seen_coupled(desk: Desk, clock: Clock, bench: Bench) -> None:
     tell(desk, clock, "pairing planned A-2 with A-2 -- none others left\npairing planned A-2 with C-2\npairing planned A-2 with C-2")
     assert [(one.female, one.male, one.why) for one in desk.bench.planned] == [("A-2", "A-2", "none others left"), ("A-2", "C-2", "")]
-    tell(desk, clock, "L2 paired A-2 with C-2")
+    tell(desk, clock, "L2 paired A-2 with C-2 sure")
     assert [(one.female, one.male) for one in desk.bench.planned] == [("A-2", "A-2")]
     refused = say_phrase(desk, "pairing planned A-2 with Q")
     assert isinstance(refused, Refused)

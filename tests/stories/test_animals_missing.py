@@ -25,7 +25,7 @@ async def test_a_count_above_the_record_first_finds_the_missing(story: Story) ->
     assert "9 came (9 L3) = 9 alive" in await pages(story, f"code {BROOD}")
 
     assert "2 MORE THAN ON RECORD" in story.type("R4 counted 11")[0]
-    assert "11 came (11 L3) = 11 alive" in await pages(story, f"code {BROOD}")
+    assert "11 came (11 L3; 2 of them by counts above the record) = 11 alive" in await pages(story, f"code {BROOD}")
 
 
 def test_a_count_below_the_record_says_how_many_are_missing(story: Story) -> None:

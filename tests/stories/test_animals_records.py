@@ -61,5 +61,5 @@ def test_impossible_pairs_and_parents_are_refused(story: Story, line: str, why: 
 
 def test_a_larva_brought_in_has_no_sex_until_it_is_said(story: Story) -> None:
     tell(story, THREE)
-    story.type('K3 founder C6 "Boloria inventa" larva', "K2 paired W2 with C6")
+    story.type('K3 founder C6 "Boloria inventa" larva', "K2 paired W2 with C6 sure")
     assert "female" not in story.type("K3 died 1")[0]

@@ -275,6 +275,7 @@ class Paired(Here, frozen=True, kw_only=True, tag="paired"):
     female: Code
     male: Annotated[Code, Meta(description="his code, or 'wild' where he never came in")]
     until: datetime | None = None
+    sure: Annotated[bool, Meta(description="seen so, though it was asked about")] = False
 
 
 class PairingPlanned(Entry, frozen=True, kw_only=True, tag="pairing planned"):

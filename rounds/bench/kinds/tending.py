@@ -159,7 +159,8 @@ class Looked(Here, frozen=True, kw_only=True, tag="looked"):
         "weak",
         "condensation",
         "mould",
-        "stranger",
+        "intruder",
+        "stranger",  # as an intruder was called before
     ] = "as usual"
     number: Annotated[int, Meta(ge=0, le=MAXIMUM_COUNT, description="how many show it; not said where 0")] = 0
 

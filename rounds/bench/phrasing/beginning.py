@@ -31,6 +31,7 @@ VERBS: dict[str, str] = {name: name for name in KIND_BY_NAME} | {
     "skip": "skipped",
     "strike": "struck",
 }
+LEAST_OF_RANGE = 2  # containers of a range that are there
 LONGEST_VERB = 4  # words
 CALLED = frozenset({"cup", "container", "cage", "box", "jar", "tub", "pot", "in", "at", "cups", "containers"})
 _EGGS = frozenset({"egg", "eggs"})
@@ -464,6 +465,8 @@ def _put_place(reader: Reader, kind: type[Entry], described: Described, place: P
         if described.field("shelf") is None or issubclass(kind, Here):
             raise Trouble(f"'{described.name}' is not said of a shelf; give a container")
         reader.fields["shelf"] = place.codes[0]
+    elif place.what == "unknown" and has_container and (there := _there_of_range(reader, place)):
+        _put_targets(reader, described, there)
     elif place.what == "unknown":
         code = next((one for one in place.codes if one.casefold() not in reader.codes), place.codes[0])
         if has_container:
@@ -473,6 +476,19 @@ def _put_place(reader: Reader, kind: type[Entry], described: Described, place: P
         raise Trouble(f"'{code}' does not fit before '{described.name}'", place.word)
     elif place.what == "room" and kind not in (k.Air, k.LoggerRead):
         raise Trouble(f"'{described.name}' is not said of the room; give a container")
+
+
+def _there_of_range(reader: Reader, place: Place) -> Place | None:
+    """Of a range as ``E2-E6`` those that are there, if at least two are; the others are told as left out."""
+    if place.word is None or place.animals:
+        return None
+    there = tuple(code for code in place.codes if code.casefold() in reader.codes)
+    others = tuple(code for code in place.codes if code not in there)
+    typed = {code.casefold() for word in reader.words[: reader.place] for code in word.text.rstrip(STOPS).split(",")}
+    if len(there) < LEAST_OF_RANGE or typed & {code.casefold() for code in others}:
+        return None
+    reader.left_out = others
+    return Place("known", there, (), place.word)
 
 
 def _put_targets(reader: Reader, described: Described, place: Place) -> None:

@@ -10,6 +10,7 @@ from rounds.bench.described import describe
 from rounds.bench.folding.hunger import ONE_FEED, fed_lots, of_this_feed
 from rounds.bench.folding.lots import matching
 from rounds.bench.kinds.base import Entry, Stage
+from rounds.bench.meant import STAGE_THAT_CHANGES
 from rounds.bench.names import PLANTS, SPECIES, known_plants
 from rounds.bench.phrasing.reader import ALL, Draft
 from rounds.bench.phrasing.times import Unclear
@@ -18,7 +19,6 @@ from rounds.bench.state import Bench, Container
 
 Saying = tuple[type[Entry], dict[str, Any]]
 FEMALE_NAMED = (k.Drank, k.Refused)
-STAGE_THAT_CHANGES: dict[type[Entry], Stage] = {k.Hatched: "egg", k.Moulted: "larva", k.Pupated: "larva", k.Emerged: "pupa"}
 
 
 def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Unclear:

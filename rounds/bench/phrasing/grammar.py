@@ -152,7 +152,16 @@ LEADING: Final[dict[str, dict[str, str]]] = {
     "moved": {"to": "to", "arrived": "arrived"},
     "split": {"into": "into"},
     "merged": {"from": "sources"},
-    "host out": {"held in": "held_in", "in": "held_in", "to": "held_in", "into": "held_in", "lot": "lots", "lots": "lots"},
+    "host in": {"batch": "batch"},
+    "host out": {
+        "batch": "batch",
+        "held in": "held_in",
+        "in": "held_in",
+        "to": "held_in",
+        "into": "held_in",
+        "lot": "lots",
+        "lots": "lots",
+    },
     "frass": {"under": "lots", "under lot": "lots", "lot": "lots", "lots": "lots"},
     "set up": {
         "shelf": "shelf",
@@ -216,7 +225,6 @@ SHORT: Final[dict[str, str]] = {
     "hanging up": "hanging",
     "prepupa": "hanging",
     "fresh pupa": "soft pupa",
-    "intruder": "stranger",
     "damp inside": "condensation",
     "ok": "as usual",
     "fine": "as usual",
@@ -251,7 +259,7 @@ SHORT_OF: Final[dict[str, dict[str, str]]] = {
     },
     "host seen": {"ok": "fresh", "fine": "fresh", "good": "fresh", "bare": "eaten", "some": "little", "half left": "half"},
     "died": {"accident": "injury", "killed": "injury", "killed by keeper": "injury", "crushed": "injury"},
-    "settled": {"died": "dead", "found dead": "dead", "not found": "given up"},
+    "settled": {"died": "dead", "found dead": "dead", "not found": "given up", "lost": "given up"},
     "frass": {"some": "trace", "no": "none", "a little": "trace", "much": "plain", "lots": "plain", "plenty": "plain"},
 }
 

@@ -30,7 +30,7 @@ class Draft(Struct, frozen=True):
     ``targets`` are containers and broods where the line names several, each of which gets an entry of its own; ``note``
     is what stands after ' -- ' where the kind has no words of its own; ``as_written`` are the fields whose name was
     put in double quotes; ``each`` where a number is meant for each of several containers; ``new`` where the containers
-    that animals go into are to be set up first.
+    that animals go into are to be set up first; ``left_out`` are codes of a range that name no container.
     """
 
     kind: type[Entry]
@@ -42,6 +42,7 @@ class Draft(Struct, frozen=True):
     each: bool = False
     of: int | None = None
     new: bool = False
+    left_out: tuple[str, ...] = ()
 
 
 class Trouble(Exception):
@@ -67,12 +68,14 @@ class Reader:
     at: datetime | None = None
     fields: dict[str, Any] = field(default_factory=dict)
     loose: list[Word] = field(default_factory=list)
+    kind: str = ""  # the kind that the line says
     flow: str = ""  # the field that loose words go to now
     as_written: set[str] = field(default_factory=set)
     each: bool = False
     of: int | None = None
     new: bool = False
     targets: tuple[tuple[str, str], ...] = ()
+    left_out: tuple[str, ...] = ()  # of a range, no container
 
     @property
     def word(self) -> Word | None:

@@ -9,6 +9,8 @@ from difflib import get_close_matches
 from typing import Any
 
 from rounds.bench.described import Described, FieldDescribed, describe
+from rounds.bench.kinds import KIND_BY_NAME
+from rounds.bench.meant import STAGE_THAT_CHANGES
 from rounds.bench.measures import METRIC, Measures, celsius_of
 from rounds.bench.phrasing.again import same_again
 from rounds.bench.phrasing.beginning import begins_anew, begins_at, put_animal, read_beginning
@@ -37,6 +39,7 @@ from rounds.bench.phrasing.reader import ALL, Draft, Reader, Trouble, like_codes
 from rounds.bench.phrasing.stems import stems_moved
 from rounds.bench.phrasing.times import Unclear, is_time_word, is_weekday, read_time
 from rounds.bench.phrasing.words import Word, cut, named_value
+from rounds.bench.state import PLURALS as PLURAL_OF
 from rounds.bench.state import Bench
 
 _LOW_AND_HIGH = re.compile(r"^(-?\d+(?:[.,]\d+)?)/(-?\d+(?:[.,]\d+)?)$")
@@ -47,6 +50,8 @@ _SPAN = re.compile(r"^\d+(?:h|d|m|min)$")
 _INSTAR = re.compile(r"^L(\d{1,2})$", re.IGNORECASE)
 _BATCH = re.compile(r"^[A-Za-z]{1,2}$")
 _NOTHING = Bench()
+PLURALS = frozenset({"eggs", "larvae", "caterpillars", "pupae", "adults", "females", "males"})
+SEVERAL_USUALLY = frozenset({"hatched", "moved"})  # of whom one alone is said as one
 NAMES_A_PREPOSITION_ENDS = ("taxon", "plant", "name", "collector", "found_on")
 
 
@@ -74,6 +79,7 @@ def read_phrase(
     try:
         kind = read_beginning(reader, noted=bool(after.strip()))
         described = describe(kind)
+        reader.kind = described.name
         if described.name in ALL_TEXT:
             _read_all_text(reader, described, spoken)
         if described.name == "setting":
@@ -87,7 +93,16 @@ def read_phrase(
     except Trouble as trouble:
         return trouble.unclear
     return Draft(
-        kind, reader.at, reader.fields, reader.targets, note, frozenset(reader.as_written), reader.each, reader.of, reader.new
+        kind,
+        reader.at,
+        reader.fields,
+        reader.targets,
+        note,
+        frozenset(reader.as_written),
+        reader.each,
+        reader.of,
+        reader.new,
+        reader.left_out,
     )
 
 
@@ -172,6 +187,7 @@ def _read_word(reader: Reader, described: Described) -> None:
         _read_number,
         _read_part,
         _read_batch,
+        _read_shelf,
         _read_code,
     ):
         if read(reader, described, word):
@@ -331,6 +347,10 @@ def _read_place_after(reader: Reader, described: Described, word: Word) -> bool:
     if animal and not code and (others := _animals_from(reader, step)) and len(others) > 1 and "container" not in reader.fields:
         reader.targets = tuple((reader.where_stands(one, target), one) for one in others)
         length = len(others)
+    if described.name == "merged" and codes and "container" in reader.fields and "sources" not in reader.fields:
+        reader.fields["sources"] = tuple(codes)
+        reader.place += step + length
+        return True
     if described.name == "founder" and not (step and code):
         return False  # her own code may be like that of a container
     if code and "container" not in reader.fields and "shelf" not in reader.fields:
@@ -565,8 +585,16 @@ def _read_number(reader: Reader, described: Described, word: Word) -> bool:
     if not unit and following and following.lower == "fl" and (ounces := reader.ahead(1)) and ounces.lower == "oz":
         reader.place += 1
         following = ounces
+    leads = following is not None and following.lower in LEADING.get(described.name, {}) and _NUMBER.match(_text(reader.ahead(1)))
     inches_no = following and following.lower == "in" and reader.code_of(reader.ahead(1))  # 'low 4 in K2'
-    if not unit and following and following.lower in UNITS and _unit_field(reader, described, following.lower) and not inches_no:
+    if (
+        not unit
+        and following
+        and following.lower in UNITS
+        and _unit_field(reader, described, following.lower)
+        and not inches_no
+        and not leads
+    ):
         unit = following.lower
         reader.place += 1
     if unit == "f" and described.field("temperature_c"):
@@ -583,6 +611,10 @@ def _read_number(reader: Reader, described: Described, word: Word) -> bool:
     read = _value(reader, one, number.replace(",", "."), word, factor)
     reader.fields[name] = read if unit else reader.measures.metric(name, read)
     return True
+
+
+def _text(word: Word | None) -> str:
+    return word.text if word and not word.quoted else ""
 
 
 def _unit_follows(reader: Reader, described: Described) -> bool:
@@ -636,6 +668,18 @@ def _read_batch(reader: Reader, described: Described, word: Word) -> bool:
         return False
     reader.fields["batch"] = letter
     reader.place += 1
+    return True
+
+
+def _read_shelf(reader: Reader, described: Described, word: Word) -> bool:
+    """A shelf that is known, by its name alone: ``set up laying sill``."""
+    if described.name not in ("set up", "changed") or "shelf" in reader.fields or reader.flow:
+        return False
+    length = next((length for length in (3, 2, 1) if reader.said(0, length) in reader.shelves), 0)
+    if not length or word.quoted:
+        return False
+    reader.fields["shelf"] = reader.shelves[reader.said(0, length)]
+    reader.place += length
     return True
 
 
@@ -718,10 +762,33 @@ def _wanting(reader: Reader, described: Described, end: int) -> None:
         if one.name == "found" and reader.fields.get("confirmed"):
             continue  # all of them: the bench knows how many
         if one.name == "number" and described.name not in ("counted", "permit"):
-            reader.fields["number"] = 1
+            reader.fields["number"] = _one_or_asked(reader, described)
             continue
         hint = f": {', '.join(one.choices)}" if one.choices else (f" ({one.help})" if one.help else "")
         raise Trouble(f"'{described.name}' needs {one.name.replace('_', ' ')}{hint}", Word("", end), one.choices)
+
+
+def _one_or_asked(reader: Reader, described: Described) -> int:
+    """One, where no number was said; where several are meant, or most often are, how many is asked."""
+    several = next((word for word in reader.words if word.lower in PLURALS and not word.quoted), None)
+    if several is None and described.name not in SEVERAL_USUALLY:
+        return 1
+    code = str(reader.fields.get("container", ""))
+    container = reader.bench.at(code)
+    stage = STAGE_THAT_CHANGES.get(KIND_BY_NAME[described.name]) or reader.fields.get("stage")
+    there = container.count(stage, str(reader.fields.get("brood", "")), reader.fields.get("sex")) if container else 0
+    if there == 1:
+        return 1
+    if container is None and several is None:
+        return 1
+    name = several.lower if several else PLURAL_OF.get(stage or "", "")
+    said = " ".join(part for part in (code, described.name) if part)
+    to = f" to {reader.fields['to']}" if reader.fields.get("to") else ""
+    to = f" to L{reader.fields['instar']}" if described.name == "moulted" and reader.fields.get("instar") else to
+    if described.name == "stocked":
+        raise Trouble(f"how many {name}? As: {said} 20 {name}", several)
+    holds = f"{code} holds {there or 'none'}" if code else "it is not said of which container"
+    raise Trouble(f"how many{f' {name}' if name else ''}? {holds}. As: {said} 2{to}; {said} all{to}", several)
 
 
 def _value(reader: Reader, one: FieldDescribed, text: str, word: Word, factor: float = 1.0) -> Any:
@@ -731,7 +798,7 @@ def _value(reader: Reader, one: FieldDescribed, text: str, word: Word, factor: f
         case "choice":
             said = text.casefold()
             as_written = {choice.casefold(): choice for choice in one.choices}
-            said = as_written.get(said) or SHORT.get(said, said)
+            said = as_written.get(said) or (SHORT | SHORT_OF.get(reader.kind, {})).get(said, said)
             if said not in one.choices and (said or one.required):
                 near = tuple(get_close_matches(said, one.choices, n=3, cutoff=0.4))
                 raise Trouble(f"{one.name} is '{text}'; it can be {', '.join(one.choices)}", word, near)
