@@ -21,6 +21,7 @@ from rounds.bench.phrasing.grammar import PARTS
 from rounds.bench.state import Bench, Container, Held, Host, Lot
 
 FORMS = frozenset({"tree", "bush", "living", "potted", "pot", "cut"})
+_LEAVE = ("died", "escaped", "missing", "released", "preserved", "moved", "split")
 SAME_CUTTING = timedelta(hours=6)
 LETTERS = [letter for letter in ascii_uppercase if letter not in "OI"]  # never mistaken for 0 and 1
 
@@ -154,7 +155,11 @@ def _eggs_with_a_brood(
     mothers = tuple(sorted({mother for held in kept for mother in held.mothers}))
     if not mothers:
         laid_here = sorted({code for lot in container.lots_of("egg") for code in lot.codes} - set(adults))
-        laid_here = [code for code in laid_here if not _has_new_father(bench, container, code)]
+        laid_here = [
+            code
+            for code in laid_here
+            if not _has_new_father(bench, container, code) and not _of_other_females(bench, container, code, adults)
+        ]
         if len(laid_here) == 1:
             return [(k.Searched, said | {"brood": laid_here[0]})]
         mothers = adults
@@ -181,11 +186,16 @@ def _eggs_of(
     known = [code for code, brood in bench.broods.items() if brood.mothers == mothers]
     same = [code for code in known if set(bench.broods[code].fathers) == set(fathers.codes)]
     running = same or [code for code in known if not _is_by_others(bench.broods[code], fathers)]
+    changed = None if kept else _females_changed(container)
+    if changed is not None:
+        running = [code for code in running if bench.broods[code].at >= changed]
     if running:
         return [(k.Searched, said | {"brood": running[-1]})]
     code = next_brood_code(bench, mothers)
     earliest = min(held.offered for held in kept) if kept else _together_since(container)
     able = fathers.newest if known else fathers.since
+    if changed is not None and known:  # those that lay now are others, or not known which, since then
+        able = changed if able is None else max(able, changed)
     begun = {
         "code": code,
         "taxon": bench.taxon_of(mothers[0]),
@@ -199,6 +209,23 @@ def _eggs_of(
 
 def _females(container: Container) -> list[Lot]:
     return [lot for lot in container.lots if lot.stage == "adult" and lot.sex != "male"]
+
+
+def _females_changed(container: Container) -> datetime | None:
+    """When a female last came to a container or left it, known which or not; None before any did."""
+    left = [entry for kind in _LEAVE if (entry := container.last.get(kind)) is not None]
+    times = [entry.at for entry in left if getattr(entry, "stage", None) in (None, "adult") and getattr(entry, "sex", None) != "male"]
+    times += [lot.came for lot in _females(container) if lot.came is not None]
+    return max(times, default=None)
+
+
+def _of_other_females(bench: Bench, container: Container, code: str, adults: Sequence[str]) -> bool:
+    """Whether the eggs that lie here are of other females than those that stand here now, or of more of them."""
+    brood = bench.broods.get(code)
+    if brood is None or not adults:
+        return False
+    changed = _females_changed(container)
+    return set(brood.mothers) != set(adults) or (changed is not None and changed > brood.at)
 
 
 def _is_by_others(brood: BroodBegun, fathers: Fathers) -> bool:

@@ -169,7 +169,7 @@ def _asked_of(container: Container, kind: type[Entry], fields: Mapping[str, Any]
         line = f"{container.code} holds larvae of several instars; say which"
         return Which(line, _or_not_known([Choice(f"L{one}", {"instar": one}) for one in instars if one]))
     sexes = sorted({lot.sex for lot in lots})
-    if len(sexes) > 1:
+    if len(sexes) > 1 and not fields.get("sex"):
         line = f"{container.code} holds {'both sexes' if '' not in sexes else 'adults of several sexes'}; say which"
         return Which(line, _or_not_known([Choice(one, {"sex": one}) for one in sexes if one]))
     return None

@@ -249,10 +249,11 @@ class _Follower:
         key = (change.container, lot.brood, lot.stage, lot.instar, lot.sex)
         cohorts = self._out(key, lot.number)
         for cohort in cohorts:
-            self.here.setdefault((key[0], change.code, *key[2:]), []).append(replace(cohort, brood=change.code))
-            if OR not in cohort.brood:
+            as_now = replace(cohort, brood=change.code, sex=change.sex)
+            self.here.setdefault((key[0], change.code, *key[2:4], change.sex), []).append(as_now)
+            if OR not in cohort.brood and change.code != lot.brood:
                 self.course.mixed.append(Mixed(cohort, entry.at))
-        if OR not in change.code:
+        if OR not in change.code and change.code != lot.brood:
             self._not_mixed(change.code, lot.number)
             if change.code in self.bench.founders:
                 self.apart.add(change.code)

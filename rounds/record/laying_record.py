@@ -50,11 +50,15 @@ class Part(Struct):
 
 
 class OnHost(Struct):
-    """One species on one host: the parts of the sum, by container."""
+    """One species on one host: the parts of the sum, by container.
+
+    ``sex_not_known`` are days of adults of which nobody knows whether they are females: they are in no sum.
+    """
 
     taxon: str
     plant: str
     parts: list[Part] = field(default_factory=list)
+    sex_not_known: float = 0.0
 
     @property
     def female_days(self) -> float:
@@ -140,11 +144,16 @@ def _pass(bench: Bench, found: dict[tuple[str, str], OnHost], since: datetime, u
                 part.begun = part.begun or since
                 part.most = max(part.most, females)
                 part.ended = until
+        for lot in container.lots:
+            if lot.stage == "adult" and not lot.sex:
+                taxon = bench.taxon_of(lot.brood)
+                for plant in offered(container, taxon, free):
+                    found.setdefault((taxon, plant), OnHost(taxon, plant)).sex_not_known += lot.number * days
 
 
 def _codes(bench: Bench, container: Container, taxon: str) -> set[str]:
     lots = (lot for lot in container.lots if lot.stage == "adult" and lot.sex == "female")
-    return {lot.brood for lot in lots if bench.taxon_of(lot.brood) == taxon}
+    return {code for lot in lots if bench.taxon_of(lot.brood) == taxon for code in lot.codes}
 
 
 def _part(found: dict[tuple[str, str], OnHost], taxon: str, plant: str, code: str, codes: AbstractSet[str]) -> Part:

@@ -10,7 +10,7 @@ from rounds.care.ahead.held import Chance
 from rounds.care.moment import Moment
 from rounds.care.spoken import chance_words
 from rounds.record.laying_days import Day
-from rounds.record.laying_record import OnHost, Part
+from rounds.record.laying_record import LEAST_TIME, OnHost, Part
 from rounds.views.ahead_page import dated
 from rounds.views.cells import Cell, Line, labelled, line
 from rounds.views.words import count, cut_to, day_and_time, literal, number
@@ -62,6 +62,9 @@ def _species(taxon: str, hosts: list[OnHost], zone: tzinfo, now: datetime, bar: 
         lines.append(line(f"  {cut_to(literal(one.plant), 13):<14}{one.female_days:>11.1f} {one.eggs:>5}  {told:<19} {drawn}"))
     lines += [labelled("", words) for words in verdict(hosts, usual_rate)]
     for one in hosts:
+        if one.sex_not_known >= LEAST_TIME:
+            words = f"{literal(one.plant)}: {one.sex_not_known:.1f} days of adults whose sex is not known count as no female-days"
+            lines.append(labelled("sex?", words, "quiet"))
         parts = [_part_words(part, zone, now) for part in one.parts]
         lines.append(labelled("sum", f"{literal(one.plant)}: {'; '.join(parts) or 'no time with it'}", "quiet"))
     return lines

@@ -256,6 +256,7 @@ def searched(bench: Bench, entry: Searched) -> None:
     _eggs_on(bench, container, entry, lots)
     container.eggs_found = entry.at
     if entry.brood:
+        _laid_up_to(bench, container, entry, lots)
         since = seen or entry.at
         laid = search_before(container, entry, lots)
         after = laid if laid is not None and laid <= since else None
@@ -263,6 +264,17 @@ def searched(bench: Bench, entry: Searched) -> None:
         entered(bench, entry.brood, "egg", entry.found)
     else:
         odd(bench, entry, f"{entry.found} eggs found in {container.code} without a brood", fits=True)
+
+
+def _laid_up_to(bench: Bench, container: Container, entry: Searched, lots: list[Held]) -> None:
+    """Eggs found later on were laid up to then, where their mothers stand, or until their stems came out."""
+    brood = bench.broods.get(entry.brood)
+    if brood is None or brood.laid_to is None:
+        return
+    mothers = {code for lot in container.lots_of("adult") for code in lot.codes} & set(brood.mothers)
+    until = max((held.taken_out for held in lots), default=entry.at if mothers else brood.laid_to)
+    if until > brood.laid_to:
+        bench.broods[entry.brood] = replace(brood, laid_to=until)
 
 
 def lots_searched(bench: Bench, container: Container, entry: Searched) -> list[Held]:

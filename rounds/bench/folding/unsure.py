@@ -25,7 +25,7 @@ from rounds.bench.kinds import (
     Released,
     Split,
 )
-from rounds.bench.kinds.base import Entry, Stage
+from rounds.bench.kinds.base import Entry, Sex, Stage
 from rounds.bench.state import OR, Bench, Container, Lot, hungriest, one_of
 
 _GROWN_FROM: dict[type[Entry], Stage] = {
@@ -40,11 +40,12 @@ _REGROUPS: tuple[type[Entry], ...] = (*TAKES, *_GROWN_FROM)
 
 
 class Regrouped(Struct, frozen=True):
-    """Animals that go by another code from now on, where they stand."""
+    """Animals that go by another code or sex from now on, where they stand."""
 
     container: str
     lot: Lot  # as it was, with how many of them
     code: str
+    sex: Sex
 
 
 def stage_taken(kind: type[Entry], said: Stage | None) -> Stage | None:
@@ -60,23 +61,44 @@ def regroup(bench: Bench, entry: Any) -> list[Regrouped]:
     if container is None:
         return []
     among: tuple[str, ...] = getattr(entry, "among", ())
+    found: list[Regrouped] = []
     if among:
-        return _thrown_together(container, among, _like_said(container, entry))
-    if entry.brood:
-        return _told_apart(bench, container, entry, entry.brood)
-    return []
+        found += _thrown_together(container, among, _like_said(container, entry))
+    elif entry.brood:
+        found += _told_apart(bench, container, entry, entry.brood)
+    return found + _sexes(container, entry) if isinstance(entry, TAKES) else found
+
+
+def _sexes(container: Container, entry: Any) -> list[Regrouped]:
+    """Where nobody knows which of both sexes it was, the sex of those that went and of the rest is not known any more.
+
+    A sex that is said of one whose sex was not known is known again.
+    """
+    lots = [lot for lot in meant(container, entry) if lot.stage == "adult"]
+    sex = getattr(entry, "sex", None)
+    number = _number(entry)
+    if sex:
+        wanting = number - sum(lot.number for lot in lots if lot.sex == sex)
+        told = [lot for lot in lots if not lot.sex]
+        shares = [(lot, min(lot.number, max(0, wanting - sum(one.number for one in told[:place])))) for place, lot in enumerate(told)]
+        return [_renamed(container, lot, share, lot.brood, sex) for lot, share in shares if share > 0]
+    parted = number < sum(lot.number for lot in lots) or isinstance(entry, Split)
+    if entry.which != "not known" or not parted or len({lot.sex for lot in lots}) < 2:
+        return []
+    return [_renamed(container, lot, lot.number, lot.brood, "") for lot in lots if lot.sex]
+
+
+def _number(entry: Any) -> int:
+    return sum(entry.numbers) + entry.missing if isinstance(entry, Split) else entry.number
 
 
 def _like_said(container: Container, entry: Any) -> list[Lot]:
     """The lots of the stage, instar and sex that an entry says."""
     if isinstance(entry, Moulted):
         return [lot for lot in container.lots_of("larva") if lot.instar < entry.instar]
-    return matching(
-        container,
-        stage=stage_taken(type(entry), getattr(entry, "stage", None)),
-        instar=getattr(entry, "instar", None),
-        sex=None if isinstance(entry, Emerged) else getattr(entry, "sex", None),
-    )
+    lots = matching(container, stage=stage_taken(type(entry), getattr(entry, "stage", None)), instar=getattr(entry, "instar", None))
+    sex = None if isinstance(entry, Emerged) else getattr(entry, "sex", None)
+    return [lot for lot in lots if not sex or lot.sex == sex or (not lot.sex and lot.stage == "adult")]
 
 
 def meant(container: Container, entry: Any) -> list[Lot]:
@@ -90,7 +112,7 @@ def meant(container: Container, entry: Any) -> list[Lot]:
         for lot in _like_said(container, entry)
         if (not entry.brood or entry.brood in (lot.brood, *lot.codes)) and (not among or among & set(lot.codes))
     ]
-    lots.sort(key=lambda lot: bool(entry.brood) and lot.brood != entry.brood)
+    lots.sort(key=lambda lot: (bool(entry.brood) and lot.brood != entry.brood, bool(getattr(entry, "sex", None)) and not lot.sex))
     if isinstance(entry, TAKES) and entry.which == "not known":
         lots.sort(key=lambda lot: ((lot.instar if lot.stage == "larva" else lot.sex) not in (0, ""), -lot.number))
     return lots
@@ -113,8 +135,7 @@ def _thrown_together(container: Container, among: Iterable[str], lots: list[Lot]
 def _told_apart(bench: Bench, container: Container, entry: Any, brood: str) -> list[Regrouped]:
     """Take those that are named out of the ones that nobody could tell apart; a founder is no longer one of the rest."""
     lots = _like_said(container, entry)
-    number = sum(entry.numbers) + entry.missing if isinstance(entry, Split) else entry.number
-    wanting = number - sum(lot.number for lot in lots if lot.brood == brood)
+    wanting = _number(entry) - sum(lot.number for lot in lots if lot.brood == brood)
     found: list[Regrouped] = []
     for lot in lots:
         share = min(lot.number, wanting)
@@ -136,8 +157,8 @@ def _no_longer(bench: Bench, brood: str) -> list[Regrouped]:
     return found
 
 
-def _renamed(container: Container, lot: Lot, number: int, code: str) -> Regrouped:
-    change = Regrouped(container.code, part_of_lot(lot, number), code)
+def _renamed(container: Container, lot: Lot, number: int, code: str, sex: Sex | None = None) -> Regrouped:
+    change = Regrouped(container.code, part_of_lot(lot, number), code, lot.sex if sex is None else sex)
     lot.number -= number
     lot.hunger = hungriest(lot.hunger, lot.number)
     container.lots = [one for one in container.lots if one.number > 0]
@@ -148,7 +169,7 @@ def _renamed(container: Container, lot: Lot, number: int, code: str) -> Regroupe
         number=number,
         at=lot.since or container.since,
         instar=lot.instar,
-        sex=lot.sex,
+        sex=change.sex,
         latest=lot.latest,
         began_before=lot.began_before,
         stays=lot.stays,
