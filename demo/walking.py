@@ -13,9 +13,9 @@ from rounds.bench.completing import completed
 from rounds.bench.folding import apply
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench, Container
-from rounds.care.due import Due
-from rounds.care.moment import Moment
-from rounds.care.walk import Stop, stops
+from rounds.checks.due import Due
+from rounds.checks.round_clock import Moment
+from rounds.checks.walk import Stop, stops
 from rounds.daybook.ids import new_id
 from rounds.views.answers import question_for
 from rounds.views.asked import Answer, Asked, Question

@@ -43,14 +43,14 @@ from rounds.bench.kinds import (
 from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench, Oddity, Round
-from rounds.care.ahead.foresight import Foresight
-from rounds.care.binning import too_early_to_bin
-from rounds.care.checks import CHECKS
-from rounds.care.due import Due, all_dues
-from rounds.care.moment import Moment
-from rounds.care.plan import refusal_without_effect
-from rounds.care.walk import goes_on
+from rounds.checks.due import Due, all_dues
+from rounds.checks.early_discard import too_early_to_bin
+from rounds.checks.plan import refusal_without_effect
+from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import Moment
+from rounds.checks.walk import goes_on
 from rounds.daybook import NEWER, Batch, Daybook, Gaps, Line, Logged, NotSaved, Problem, Progress, new_id, says_otherwise, time_of_id
+from rounds.forecasts.foresight import Foresight
 from rounds.record.warmth import Series
 
 MOST_MINE = 2_000  # how many answers back 'strike last' goes; older ones are struck in the daybook

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING, BinaryIO
 
-from rounds.care.moment import utc
+from rounds.checks.round_clock import utc
 from rounds.exchange.calendar_events import Event, events
 from rounds.exchange.calendar_gone import gone
 from rounds.exchange.source import Source

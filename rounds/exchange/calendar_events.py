@@ -13,11 +13,11 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from rounds.bench.state import Bench
-from rounds.care.ahead.timeline import timeline
-from rounds.care.checks import CHECKS
-from rounds.care.due import Due, comes, standing
-from rounds.care.here import left_be_until
-from rounds.care.moment import Moment, utc
+from rounds.checks.due import Due, comes, standing
+from rounds.checks.due_context import left_be_until
+from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import Moment, utc
+from rounds.checks.timeline import timeline
 from rounds.exchange.permits import permit_words
 from rounds.exchange.source import Source
 from rounds.views.ahead_page import item_why

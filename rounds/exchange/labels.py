@@ -9,7 +9,7 @@ from typing import BinaryIO
 
 from rounds.bench.phrasing.words import some_of
 from rounds.bench.state import Container
-from rounds.care.order import walking_order
+from rounds.checks.walking_order import walking_order
 from rounds.exchange.pages import page, text
 from rounds.exchange.source import Source
 from rounds.exchange.writing import Refused

@@ -10,7 +10,7 @@ from rounds.bench.kinds import Released
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
 from rounds.bench.taxon_names import full_name
-from rounds.care.moment import Moment
+from rounds.checks.round_clock import Moment
 from rounds.desk import Desk
 from rounds.exchange.localities import Guard
 from rounds.record.replay import replay, that_count

@@ -7,7 +7,7 @@ from typing import ClassVar, Literal
 from textual import on
 from textual.app import ComposeResult
 
-from rounds.care.ahead.timeline import Item, timeline
+from rounds.checks.timeline import Item, timeline
 from rounds.screens.lines import Lines
 from rounds.screens.page import Page, bindings_of
 from rounds.screens.rowlist import RowList

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from textual import on
 
 from rounds.bench.phrase import read_time
-from rounds.care.due import Due
+from rounds.checks.due import Due
 from rounds.desk import Refused, Said, Unsaved
 from rounds.screens.page import Page
 from rounds.screens.question import QuestionBar

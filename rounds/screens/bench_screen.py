@@ -10,9 +10,9 @@ from textual.app import ComposeResult
 
 from rounds.bench import kinds as k
 from rounds.bench.kinds.base import Entry, Purpose
-from rounds.care.checks import CHECKS
-from rounds.care.due import Due
-from rounds.care.here import left_be_until
+from rounds.checks.due import Due
+from rounds.checks.due_context import left_be_until
+from rounds.checks.registry import CHECKS
 from rounds.desk import Refused, Said
 from rounds.screens.asking import Asking
 from rounds.screens.lines import Lines

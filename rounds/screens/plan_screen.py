@@ -9,8 +9,8 @@ from textual import on
 from textual.app import ComposeResult
 
 from rounds.bench import kinds as k
-from rounds.care.checks import CHECKS
-from rounds.care.plan import PlanLine
+from rounds.checks.plan import PlanLine
+from rounds.checks.registry import CHECKS
 from rounds.desk import Refused
 from rounds.screens.lines import Lines
 from rounds.screens.page import Page, bindings_of

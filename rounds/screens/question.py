@@ -11,7 +11,7 @@ from textual.content import Content
 from textual.message import Message
 from textual.widgets import Static
 
-from rounds.care.due import Due
+from rounds.checks.due import Due
 from rounds.screens.one_key import MOVING
 from rounds.views.actions import sign_of
 from rounds.views.asked import NUMBER_SIGNS, Amount, Answer, Question

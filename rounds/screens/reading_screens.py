@@ -11,8 +11,8 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
 from rounds.bench.phrase import read_time
-from rounds.care.ahead.held import USUAL_EGGS_A_DAY, number_setting
 from rounds.desk import Refused
+from rounds.forecasts.kept_stems import USUAL_EGGS_A_DAY, number_setting
 from rounds.record.laying_days import laying_days
 from rounds.record.laying_record import laying_record
 from rounds.screens.lines import Lines

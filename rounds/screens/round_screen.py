@@ -10,7 +10,7 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
 from rounds.bench import kinds as k
-from rounds.care.due import Due
+from rounds.checks.due import Due
 from rounds.desk import Refused, Said, Unsaved
 from rounds.screens.asking import Asking
 from rounds.screens.lines import Lines

@@ -12,14 +12,14 @@ from rounds.bench.kinds import KIND_BY_NAME
 from rounds.bench.phrase import read_time
 from rounds.bench.state import Bench
 from rounds.bench.state import Container as BenchContainer
-from rounds.care.ahead.foresight import Foresight
-from rounds.care.ahead.stages import Coming
-from rounds.care.away import away
-from rounds.care.due import Due as DueCheck
-from rounds.care.due import all_dues, comes, standing, why
-from rounds.care.moment import Moment
-from rounds.care.supplies import supplies
+from rounds.checks.away import away
+from rounds.checks.due import Due as DueCheck
+from rounds.checks.due import all_dues, comes, standing, why
+from rounds.checks.round_clock import Moment
+from rounds.checks.supplies import supplies
 from rounds.desk import Desk, Outcome, round_anchors
+from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.stage_ends import Coming
 from rounds.scripting.outcome import recorded
 from rounds.scripting.results import Container, Due, Forecast, KeptStems, Recorded, Refused, Stock, Supply
 from rounds.scripting.walk import Round

@@ -9,8 +9,8 @@ import re
 import sys
 from datetime import timedelta
 
-from rounds.care.checks import CHECKS
-from rounds.care.due import Due, standing, time_left, why
+from rounds.checks.due import Due, standing, time_left, why
+from rounds.checks.registry import CHECKS
 from rounds.desk import Desk
 from rounds.shell.opening import book_folder, in_words, open_desk, tell_gaps
 from rounds.views.plain import due_lines, due_now

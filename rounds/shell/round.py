@@ -11,7 +11,7 @@ from datetime import datetime
 from rounds.bench import kinds as k
 from rounds.bench.door import advice
 from rounds.bench.phrase import read_time
-from rounds.care.due import Due
+from rounds.checks.due import Due
 from rounds.desk import Desk, Outcome, Refused, Said
 from rounds.exchange.take_over import taken_over
 from rounds.shell.begin import ask_on_lines, is_new

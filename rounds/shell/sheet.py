@@ -9,7 +9,7 @@ from datetime import datetime
 from pathlib import Path
 
 from rounds.bench.phrase import read_time
-from rounds.care.away import away
+from rounds.checks.away import away
 from rounds.desk import Desk
 from rounds.shell.opening import book_folder, open_desk, tell_gaps
 from rounds.views.sheet import Sheet, before_leaving, sheet_text, sheet_warnings

@@ -6,14 +6,14 @@ from collections.abc import Iterable
 from datetime import datetime, time, timedelta, tzinfo
 
 from rounds.bench.state import Bench
-from rounds.care.ahead.held import Chance
-from rounds.care.ahead.outcomes import Outcome, Score, score
-from rounds.care.ahead.stages import Coming
-from rounds.care.ahead.timeline import Item
-from rounds.care.ahead.warmth import LONGEST_HOLE_DAYS
-from rounds.care.due import why
-from rounds.care.moment import Moment
-from rounds.care.spoken import chance_words
+from rounds.checks.due import why
+from rounds.checks.round_clock import Moment
+from rounds.checks.time_format import chance_words
+from rounds.checks.timeline import Item
+from rounds.forecasts.kept_stems import Chance
+from rounds.forecasts.outcomes import Outcome, Score, score
+from rounds.forecasts.stage_ends import Coming
+from rounds.forecasts.warmth import LONGEST_HOLE_DAYS
 from rounds.views.cells import Cell, Column, Line, Row, Tone, labelled, line
 from rounds.views.words import age, day_and_time, literal, number
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime
 
-from rounds.care.due import Due, standing
+from rounds.checks.due import Due, standing
 from rounds.views.overdue_page import key_of
 
 LATE, RED = 1, 2  # how many bells

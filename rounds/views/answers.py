@@ -15,9 +15,9 @@ from rounds.bench import kinds as k
 from rounds.bench.kinds.base import STICKY
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench, Container
-from rounds.care.ahead.tonight import is_open_lid
-from rounds.care.due import Due
-from rounds.care.here import left_be_until
+from rounds.checks.due import Due
+from rounds.checks.due_context import left_be_until
+from rounds.forecasts.tonight import is_open_lid
 from rounds.views.asked import DEGREES, DEPTH, EGGS_FOUND, HOW_MANY, STEMS, Answer, Number, Question
 from rounds.views.held_answers import bin_those_kept_long_enough, eggs_question, frass_question, hatchlings_of_shown
 from rounds.views.sayings import (

@@ -11,8 +11,8 @@ from msgspec import Struct
 from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench, Container
-from rounds.care.ahead.foresight import Foresight
-from rounds.care.due import Due
+from rounds.checks.due import Due
+from rounds.forecasts.foresight import Foresight
 
 Saying = tuple[type[Entry], dict[str, Any]]
 ALL = "."  # typed in place of a number of animals: all that are there

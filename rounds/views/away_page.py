@@ -6,11 +6,11 @@ from collections.abc import Iterable
 from datetime import datetime, timedelta
 
 from rounds.bench.state import Bench
-from rounds.care.ahead.foresight import Foresight
-from rounds.care.away import Breaks, away
-from rounds.care.checks import CHECKS
-from rounds.care.due import Due
-from rounds.care.moment import Moment
+from rounds.checks.away import Breaks, away
+from rounds.checks.due import Due
+from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import Moment
+from rounds.forecasts.foresight import Foresight
 from rounds.views.cells import Cell, Line, Tone, labelled, line
 from rounds.views.sheet import WIDTH, sheet, sheet_pages, sheet_warnings
 from rounds.views.words import clock, count, day_and_time, literal

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rounds.care.moment import Moment
+from rounds.checks.round_clock import Moment
 from rounds.record.batches import Cutting
 from rounds.views.ahead_page import dated
 from rounds.views.cells import Cell, Column, Line, Row, labelled, line

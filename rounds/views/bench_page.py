@@ -13,11 +13,11 @@ from rounds.bench.kinds.base import ROOTED, Purpose
 from rounds.bench.measures import measures_of
 from rounds.bench.permits import pressing_of_founders
 from rounds.bench.state import Bench, Container, Lot
-from rounds.care.ahead.tonight import sill_spans, tonight
-from rounds.care.checks import CHECKS
-from rounds.care.due import Due, comes, past_limit, standing
-from rounds.care.moment import Moment
-from rounds.care.order import walking_order
+from rounds.checks.due import Due, comes, past_limit, standing
+from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import Moment
+from rounds.checks.walking_order import walking_order
+from rounds.forecasts.tonight import sill_spans, tonight
 from rounds.surroundings.air import feel_of_air
 from rounds.views.cells import Cell, Column, Line, Row, Tone, line
 from rounds.views.keys import sign_in

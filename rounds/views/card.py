@@ -8,10 +8,10 @@ from rounds.bench.described import animals
 from rounds.bench.permits import ends_at, ends_at_midnight, free_by, has_ended, permits_of, pressing, uses
 from rounds.bench.resting import awake_in_winter, purpose_of
 from rounds.bench.state import PLURALS, Bench, Container
-from rounds.care.ahead.foresight import Foresight
-from rounds.care.checks import CHECKS
-from rounds.care.due import Due, comes, past_limit, standing
-from rounds.care.moment import Moment
+from rounds.checks.due import Due, comes, past_limit, standing
+from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import Moment
+from rounds.forecasts.foresight import Foresight
 from rounds.views.about import why_lines
 from rounds.views.ahead_page import dated
 from rounds.views.bench_page import stock_words, urgency, without_stock

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from rounds.bench.kinds import Light, Taxon
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench, Container, Round
-from rounds.care.checks import ANSWERED_BY
+from rounds.checks.registry import ANSWERED_BY
 from rounds.views.cells import Line, labelled
 from rounds.views.words import literal
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from rounds.bench.state import Bench
-from rounds.care.checks import CHECKS
-from rounds.care.due import Due, PlaceKind
-from rounds.care.moment import Moment
+from rounds.checks.due import Due, PlaceKind
+from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import Moment
 
 
 def chosen(bench: Bench, dues: Iterable[Due], moment: Moment, check: str, code: str) -> Due:

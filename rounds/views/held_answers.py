@@ -12,7 +12,7 @@ from rounds.bench.completing import next_brood_code
 from rounds.bench.folding.tending import PERHAPS, SHOWN
 from rounds.bench.mates import possible_fathers
 from rounds.bench.state import Container, Held, Unsure
-from rounds.care.ahead.foresight import Foresight
+from rounds.forecasts.foresight import Foresight
 from rounds.views.asked import Answer, Asked, Number, Question, Saying
 from rounds.views.sayings import aid_of, counted_or_one
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from rounds.bench.described import describe
 from rounds.bench.kinds import KINDS
-from rounds.care.checks import CHECKS
+from rounds.checks.registry import CHECKS
 from rounds.views.actions import Scope, scopes_of, sign_of
 from rounds.views.answers import LOOKS, QUESTIONS
 from rounds.views.cautions import CAUTIONS

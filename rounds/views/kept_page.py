@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from rounds.bench.state import Container, Held, Unsure
-from rounds.care.ahead.foresight import Foresight
-from rounds.care.ahead.held import Chance
-from rounds.care.moment import Moment
-from rounds.care.spoken import chance_words
+from rounds.checks.round_clock import Moment
+from rounds.checks.time_format import chance_words
+from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.kept_stems import Chance
 from rounds.views.ahead_page import dated
 from rounds.views.cells import Cell, Line, Tone, labelled, line
 from rounds.views.words import ago, count, cut_to, literal

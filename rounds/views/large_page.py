@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from rounds.bench.state import Bench
-from rounds.care.checks import CHECKS
-from rounds.care.due import pressing
-from rounds.care.moment import Moment
-from rounds.care.walk import Stop
+from rounds.checks.due import pressing
+from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import Moment
+from rounds.checks.walk import Stop
 from rounds.views.block_letters import block_letters
 from rounds.views.cells import Cell, Line, line
 from rounds.views.round_page import PRESSING_TONES, RoundPage, before_words, place_name, pressing_words

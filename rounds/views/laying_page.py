@@ -6,9 +6,9 @@ from datetime import datetime, tzinfo
 
 from rounds.bench.state import Held
 from rounds.biology.laying import Compared, Rate, chance_of_none_seen, hosts_compared
-from rounds.care.ahead.held import Chance
-from rounds.care.moment import Moment
-from rounds.care.spoken import chance_words
+from rounds.checks.round_clock import Moment
+from rounds.checks.time_format import chance_words
+from rounds.forecasts.kept_stems import Chance
 from rounds.record.laying_days import Day
 from rounds.record.laying_record import LEAST_TIME, OnHost, Part
 from rounds.views.ahead_page import dated

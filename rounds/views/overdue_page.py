@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import timedelta
 
 from rounds.bench.state import Bench
-from rounds.care.checks import CHECKS
-from rounds.care.due import Due, standing, time_left
-from rounds.care.moment import Moment
+from rounds.checks.due import Due, standing, time_left
+from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import Moment
 from rounds.views.bench_page import TONES, stock_words
 from rounds.views.cells import Cell, Column, Line, Row, line
 from rounds.views.words import age, clock, literal

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 from datetime import timedelta
 
 from rounds.bench.state import Bench
-from rounds.care.checks import CHECKS
-from rounds.care.due import Due, standing
-from rounds.care.moment import Moment
+from rounds.checks.due import Due, standing
+from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import Moment
 from rounds.views.bench_page import COLUMNS, Shown, bench_page, urgency
 from rounds.views.cells import Row
 from rounds.views.gaps import gap_lines, misfit_words

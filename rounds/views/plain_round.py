@@ -7,9 +7,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from rounds.bench.state import Bench
-from rounds.care.checks import CHECKS
-from rounds.care.due import Due, because, last_answered, why
-from rounds.care.moment import Moment
+from rounds.checks.due import Due, because, last_answered, why
+from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import Moment
 from rounds.views.actions import sign_of
 from rounds.views.asked import ALL, Amount, Answer, Question
 from rounds.views.cells import Line

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench
-from rounds.care.checks import CHECKS
-from rounds.care.plan import PlanLine, plan_lines
+from rounds.checks.plan import PlanLine, plan_lines
+from rounds.checks.registry import CHECKS
 from rounds.views.actions import ACTIONS, Action, sign_of
 from rounds.views.cells import Cell, Column, Line, Row, labelled, line
 from rounds.views.keys import KEY_SETTING

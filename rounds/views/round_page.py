@@ -6,13 +6,13 @@ from msgspec import Struct
 
 from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench, Container, Round
-from rounds.care.ahead.foresight import Foresight
-from rounds.care.checks import CHECKS
-from rounds.care.due import Due, Pressing, all_dues, because, last_answered, pressing
-from rounds.care.here import left_be_until
-from rounds.care.moment import Moment
-from rounds.care.supplies import supplies
-from rounds.care.walk import Left, Stop, closing_words, left_before
+from rounds.checks.due import Due, Pressing, all_dues, because, last_answered, pressing
+from rounds.checks.due_context import left_be_until
+from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import Moment
+from rounds.checks.supplies import supplies
+from rounds.checks.walk import Left, Stop, closing_words, left_before
+from rounds.forecasts.foresight import Foresight
 from rounds.views.answers import question_for
 from rounds.views.asked import Question
 from rounds.views.bench_page import stock_words, without_stock

@@ -9,7 +9,7 @@ from typing import Any
 from rounds.bench import kinds as k
 from rounds.bench.kinds.base import ROOTED, Entry, Stage
 from rounds.bench.state import Bench, Host, Lot
-from rounds.care.ahead.moats import state_at
+from rounds.forecasts.moats import state_at
 from rounds.views.asked import Asked, Saying
 
 

@@ -14,11 +14,11 @@ from msgspec import Struct
 from rounds.bench.kinds.base import STICKY
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench
-from rounds.care.away import Away
-from rounds.care.checks import CHECKS
-from rounds.care.due import Due, pressing
-from rounds.care.order import WASH_BEFORE
-from rounds.care.visits import BESIDE, HATCH, LEAF_BESIDE, NEW_PLANT, POT, SOON, THROUGH, Danger, Place, Task, Visits
+from rounds.checks.away import Away
+from rounds.checks.due import Due, pressing
+from rounds.checks.registry import CHECKS
+from rounds.checks.visits import BESIDE, HATCH, LEAF_BESIDE, NEW_PLANT, POT, SOON, THROUGH, Danger, Place, Task, Visits
+from rounds.checks.walking_order import WASH_BEFORE
 from rounds.views.bench_page import urgency
 from rounds.views.gaps import NOT_WHOLE
 from rounds.views.words import count, day_and_time, literal

@@ -6,9 +6,9 @@ from collections.abc import Iterable
 
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench
-from rounds.care.due import Due
-from rounds.care.moment import Moment
-from rounds.care.supplies import Need, supplies
+from rounds.checks.due import Due
+from rounds.checks.round_clock import Moment
+from rounds.checks.supplies import Need, supplies
 from rounds.surroundings.solution import weighing
 from rounds.views.cells import Cell, Line, labelled, line
 from rounds.views.words import clock, literal, number

@@ -11,8 +11,8 @@ from datetime import datetime
 from rounds.bench import kinds as k
 from rounds.bench.sharing import shares, too_few
 from rounds.bench.state import Round
-from rounds.care.due import Due
-from rounds.care.walk import Stop, left_before, stops
+from rounds.checks.due import Due
+from rounds.checks.walk import Stop, left_before, stops
 from rounds.desk import Desk, Outcome, Refused
 from rounds.views.answering import led_to
 from rounds.views.asked import Amount, Answer, Asked, Question, Saying

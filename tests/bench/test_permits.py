@@ -8,7 +8,7 @@ import pytest
 
 from rounds.bench import kinds as k
 from rounds.bench.permits import free_by, has_ended, permits_of, pressing, pressing_of_founders, uses
-from rounds.care.due import Due
+from rounds.checks.due import Due
 from rounds.desk import Desk, Refused, Said
 from rounds.views.bench_page import Shown, bench_page
 from rounds.views.card import card

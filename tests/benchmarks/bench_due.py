@@ -16,8 +16,8 @@ from rounds.bench import kinds as k
 from rounds.bench.folding import fold
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
-from rounds.care.due import all_dues
-from rounds.care.moment import Moment
+from rounds.checks.due import all_dues
+from rounds.checks.round_clock import Moment
 
 CONTAINERS = 1_000
 ANCHORS = (("morning", wall(7)), ("evening", wall(18)))

@@ -16,8 +16,8 @@ from demo.scenario import scenario
 from rounds.bench import written
 from rounds.bench.folding import fold
 from rounds.bench.state import Bench
-from rounds.care.due import all_dues
-from rounds.care.moment import Moment
+from rounds.checks.due import all_dues
+from rounds.checks.round_clock import Moment
 from rounds.desk import round_anchors
 from tests.benchmarks.bench_screens import big_desk
 from tests.benchmarks.measure import heading, paired, row, seconds

@@ -15,7 +15,7 @@ from statistics import median
 from rounds.biology.forecast import Trace, forecast, trace_of
 from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, any_error
 from rounds.biology.thermal_time import Seen, estimated
-from rounds.care.ahead.needs import LEARNING
+from rounds.forecasts.needs import LEARNING
 
 ANIMALS, BROODS = 0.08, 0.06
 LOWER_C, DAYS = 9.0, 60

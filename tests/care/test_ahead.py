@@ -6,12 +6,12 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from rounds.care.ahead.foresight import Foresight
-from rounds.care.ahead.outcomes import score
-from rounds.care.closing import closing_words
-from rounds.care.due import all_dues
-from rounds.care.standing import Due
+from rounds.checks.due import all_dues
+from rounds.checks.due_state import Due
+from rounds.checks.round_summary import closing_words
 from rounds.desk import Desk, Refused, Said
+from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.outcomes import score
 from rounds.record.laying_record import laying_record
 from rounds.views.answers import question_for
 from rounds.views.asked import Asked

@@ -11,13 +11,13 @@ from hypothesis import strategies as st
 from rounds.bench.folding import fold
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Round
-from rounds.care.away import away
-from rounds.care.checks import CHECKS
-from rounds.care.due import all_dues, dues_of, standing, time_left, why
-from rounds.care.moment import Moment
-from rounds.care.plan import DEFAULT_PLAN, plan_lines, plan_of
-from rounds.care.supplies import supplies
-from rounds.care.walk import closing_words, present_stop, stops
+from rounds.checks.away import away
+from rounds.checks.due import all_dues, dues_of, standing, time_left, why
+from rounds.checks.plan import DEFAULT_PLAN, plan_lines, plan_of
+from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import Moment
+from rounds.checks.supplies import supplies
+from rounds.checks.walk import closing_words, present_stop, stops
 from tests.bench.strategies import START, histories
 from tests.care.test_moment import ANCHORS
 

@@ -6,8 +6,8 @@ from datetime import timedelta
 
 import pytest
 
-from rounds.care.away import Away, away
-from rounds.care.visits import Place
+from rounds.checks.away import Away, away
+from rounds.checks.visits import Place
 from rounds.desk import Desk
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
@@ -137,8 +137,8 @@ def test_times_that_make_no_absence_are_refused(desk: Desk, clock: Clock, leave_
 
 
 def test_every_check_has_words_for_a_helper_or_is_the_keepers() -> None:
-    from rounds.care.checks import CHECKS
-    from rounds.care.visits import KEEPERS
+    from rounds.checks.registry import CHECKS
+    from rounds.checks.visits import KEEPERS
     from rounds.views.sheet import ASKED
 
     assert set(CHECKS) == KEEPERS | set(ASKED) & set(CHECKS) | {"room", "ants"}

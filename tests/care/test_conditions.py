@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from rounds.bench.kinds import PutOff, Setting
-from rounds.care.due import Due, all_dues, comes, standing
+from rounds.checks.due import Due, all_dues, comes, standing
 from rounds.desk import Desk
 from tests.bench.test_stories import BEGIN, tell
 from tests.care.test_due import due_of, hours_from

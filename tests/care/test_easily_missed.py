@@ -7,12 +7,12 @@ from datetime import UTC, timedelta
 import pytest
 
 from rounds.bench.kinds import HostOut
-from rounds.care.ahead.held import Chance
-from rounds.care.away import away
-from rounds.care.closing import closing_words
+from rounds.checks.away import away
+from rounds.checks.round_summary import closing_words
 from rounds.desk import Desk, Refused, Said
 from rounds.exchange.loggers.intake import new_readings, take_in
 from rounds.exchange.loggers.reading import read_log
+from rounds.forecasts.kept_stems import Chance
 from rounds.record.batches import cuttings
 from rounds.record.warmth import day_of
 from rounds.views.answers import question_for

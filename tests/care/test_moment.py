@@ -12,8 +12,8 @@ from dateutil import rrule, tz
 from rounds.bench import kinds as k
 from rounds.bench.folding import fold
 from rounds.bench.kinds.base import Entry
-from rounds.care.due import Due, all_dues
-from rounds.care.moment import EARLY, Moment, instant
+from rounds.checks.due import Due, all_dues
+from rounds.checks.round_clock import EARLY, Moment, instant
 
 ANCHORS = (("morning", time(7, 0)), ("evening", time(18, 0)))
 

@@ -8,12 +8,12 @@ import pytest
 
 from rounds.bench.kinds import KIND_BY_NAME
 from rounds.bench.kinds.base import Purpose
-from rounds.care.checks import CHECKS
-from rounds.care.due import _BY_CHECK, all_dues, why
-from rounds.care.here import _CONDITIONS
-from rounds.care.plan import DEFAULT_PLAN, Rule, plan_lines, plan_of
-from rounds.care.rules import DAY
-from rounds.care.walk import _ASKED_IN
+from rounds.checks.due import _BY_CHECK, all_dues, why
+from rounds.checks.due_context import _CONDITIONS
+from rounds.checks.plan import DEFAULT_PLAN, Rule, plan_lines, plan_of
+from rounds.checks.registry import CHECKS
+from rounds.checks.rules import DAY
+from rounds.checks.walk import _ASKED_IN
 from rounds.desk import Desk
 from rounds.views.answers import QUESTIONS
 from tests.bench.test_stories import BEGIN, tell
@@ -114,7 +114,7 @@ def test_rules_that_rest_on_a_forecast_say_what_is_taken_without_one() -> None:
         assert all("without a forecast" in rule.basis for rule in DEFAULT_PLAN if rule.check == check)
 
 
-OF_PLACES = {"ants", "balance", "release", "permit", "room", "heat", "solution"}  # reckoned in care/places.py
+OF_PLACES = {"ants", "balance", "release", "permit", "room", "heat", "solution"}  # reckoned in checks/places.py
 ASKED_BY_WHAT_IS_THERE = {"look", "host"}  # question_for chooses their answers
 
 
@@ -123,12 +123,12 @@ def test_a_check_stands_in_every_table_that_it_needs(check: str) -> None:
     conditions = {rule.condition for rule in DEFAULT_PLAN if rule.check == check and check not in OF_PLACES}
     unknown = conditions - _CONDITIONS.keys() - {"early winter", "late winter"}
     stands = {
-        "what it is, in CHECKS (care/checks.py)": check in CHECKS,
-        "a rule in DEFAULT_PLAN (care/rules.py)": any(rule.check == check for rule in DEFAULT_PLAN),
-        f"what {sorted(unknown)} means, in _CONDITIONS (care/here.py)": not unknown,
-        "a function in _BY_CHECK (care/due.py)": check in _BY_CHECK or check in OF_PLACES,
+        "what it is, in CHECKS (checks/registry.py)": check in CHECKS,
+        "a rule in DEFAULT_PLAN (checks/rules.py)": any(rule.check == check for rule in DEFAULT_PLAN),
+        f"what {sorted(unknown)} means, in _CONDITIONS (checks/due_context.py)": not unknown,
+        "a function in _BY_CHECK (checks/due.py)": check in _BY_CHECK or check in OF_PLACES,
         "a question in QUESTIONS (views/answers.py)": check in QUESTIONS or check in ASKED_BY_WHAT_IS_THERE,
-        "a place in _ASKED_IN (care/walk.py)": check in _ASKED_IN,
+        "a place in _ASKED_IN (checks/walk.py)": check in _ASKED_IN,
     }
 
     missing = [where for where, there in stands.items() if not there]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rounds.care.supplies import Need, Supplies, coming_round, supplies
+from rounds.checks.supplies import Need, Supplies, coming_round, supplies
 from rounds.desk import Desk
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock

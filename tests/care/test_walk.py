@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from rounds.bench.kinds import Cleared, HandsWashed
-from rounds.care.moment import utc
-from rounds.care.order import walking_order
-from rounds.care.walk import Stop, asked_by, closing_words, present_stop, stops
+from rounds.checks.round_clock import utc
+from rounds.checks.walk import Stop, asked_by, closing_words, present_stop, stops
+from rounds.checks.walking_order import walking_order
 from rounds.desk import Desk
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock

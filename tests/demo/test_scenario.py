@@ -17,8 +17,8 @@ from rounds.bench.folding import fold
 from rounds.bench.history import History
 from rounds.bench.kinds.base import Purpose
 from rounds.bench.permits import to_be_freed
-from rounds.care.due import all_dues, standing
-from rounds.care.moment import Moment
+from rounds.checks.due import all_dues, standing
+from rounds.checks.round_clock import Moment
 from rounds.desk import round_anchors
 from tests.conftest import MORNING, PARIS
 

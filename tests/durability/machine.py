@@ -43,7 +43,7 @@ from rounds.bench.kinds import (
     Stocked,
     Suspect,
 )
-from rounds.care.due import Due, all_dues
+from rounds.checks.due import Due, all_dues
 from rounds.daybook import Daybook
 from rounds.desk import Desk, Refused, Said
 from tests.conftest import Clock

@@ -26,7 +26,7 @@ from zoneinfo import ZoneInfo
 import msgspec
 
 from rounds.bench.kinds import Air, BroodBegun, HostIn, RoundFinished, RoundStarted, SetUp, ShelfSetUp, Stocked
-from rounds.care.due import Due, all_dues, standing
+from rounds.checks.due import Due, all_dues, standing
 from rounds.desk import Desk, Refused, Said
 from rounds.screens.app import RoundsApp
 from rounds.views.answers import question_for

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from rounds.bench import kinds as k
-from rounds.care.away import away
+from rounds.checks.away import away
 from rounds.desk import Desk
 from rounds.exchange.sheet_page import sheet_page
 from rounds.shell.main import main

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rounds.bench.kinds import Drank
-from rounds.care.due import time_left
+from rounds.checks.due import time_left
 from rounds.desk import Desk
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.help_screen import HelpScreen

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
-from rounds.care.walk import stops
+from rounds.checks.walk import stops
 from rounds.desk import Desk
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.lines import Lines

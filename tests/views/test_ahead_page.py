@@ -8,8 +8,8 @@ from zoneinfo import ZoneInfo
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rounds.care.ahead.outcomes import Score
-from rounds.care.ahead.timeline import Item
+from rounds.checks.timeline import Item
+from rounds.forecasts.outcomes import Score
 from rounds.views.ahead_page import axis_words, drawn, score_words
 
 ZONE = ZoneInfo("Europe/Paris")

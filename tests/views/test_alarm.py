@@ -21,7 +21,7 @@ def test_it_rings_once_for_late_twice_for_red_and_not_again(desk: Desk, clock: C
     def bells() -> int:
         return alarm.bells([due for due in desk.dues() if due.check == "drink"], desk.now())
 
-    # Starter plan for a warm laying female: due 12 h, late 14 h, red 24 h after she drank (rounds/care/rules.py).
+    # Starter plan for a warm laying female: due 12 h, late 14 h, red 24 h after she drank (rounds/checks/rules.py).
     heard = []
     for hours in (0, 13, 1.5, 0.5, 9.5, 0.5):
         clock.on(hours=hours)

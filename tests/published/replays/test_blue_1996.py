@@ -21,9 +21,9 @@ from rounds.bench import kinds as k
 from rounds.bench.folding import fold
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
-from rounds.care.due import all_dues, standing
-from rounds.care.moment import Moment
-from rounds.care.walk import stops
+from rounds.checks.due import all_dues, standing
+from rounds.checks.round_clock import Moment
+from rounds.checks.walk import stops
 from rounds.desk import Desk, Said
 from rounds.record.broods import look_back
 from rounds.record.laying_record import laying_record

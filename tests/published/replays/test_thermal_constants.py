@@ -15,8 +15,8 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from rounds.care.ahead.stages import Coming
 from rounds.desk import Desk
+from rounds.forecasts.stage_ends import Coming
 from rounds.record.development import Development, development
 from rounds.shell.log import say_phrase
 from rounds.views.brood_page import Room, brood_lines

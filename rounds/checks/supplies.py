@@ -15,9 +15,9 @@ from msgspec import Struct
 
 from rounds.bench.kinds.base import ROOTED
 from rounds.bench.state import Bench, Container, Host
-from rounds.care.due import Due, all_dues
-from rounds.care.moment import Moment, instant, utc
-from rounds.care.rules import Rule
+from rounds.checks.due import Due, all_dues
+from rounds.checks.round_clock import Moment, instant, utc
+from rounds.checks.rules import Rule
 
 # Sprigs that one larva uses up in a day. The last instar eats many times what the young ones do.
 SPRIGS_A_DAY = {"L1-L2": 0.1, "L3-L4": 0.25, "last instar": 1.0, "unfed": 0.1}

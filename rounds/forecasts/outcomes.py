@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from msgspec import Struct
 
 from rounds.bench.state import Bench, Passed
-from rounds.care.ahead.stages import Change
+from rounds.forecasts.stage_ends import Change
 
 WHAT: dict[str, Change] = {"egg": "hatch", "larva": "pupation", "pupa": "emergence"}
 

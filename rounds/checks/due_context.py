@@ -17,11 +17,11 @@ from rounds.bench.folding.tending import PERHAPS, SHOWN
 from rounds.bench.kinds import PutOff, Taxon
 from rounds.bench.kinds.base import ROOTED
 from rounds.bench.state import Bench, Container, Host, Lot
-from rounds.care.ahead.foresight import Foresight
-from rounds.care.ahead.stages import USUAL_INSTARS
-from rounds.care.checks import CHECKS
-from rounds.care.moment import Moment, utc
-from rounds.care.rules import DEFAULT_PLAN, EMERGING, Rule
+from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import Moment, utc
+from rounds.checks.rules import DEFAULT_PLAN, EMERGING, Rule
+from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.stage_ends import USUAL_INSTARS
 
 QUIET_SIGNS = frozenset({"still", "hanging", "soft pupa"})
 QUIET_FOR = timedelta(hours=24)  # common practice, no source: a moult, a hang, a soft pupa is left be a day

@@ -10,7 +10,7 @@ from __future__ import annotations
 from msgspec import Struct
 
 from rounds.bench.kinds.base import Purpose
-from rounds.care.spoken import hours_words
+from rounds.checks.time_format import hours_words
 
 DAY = 24.0
 COMMON = "common practice, no source"

@@ -14,13 +14,13 @@ from rounds.bench.measures import measures_of
 from rounds.bench.permits import ends_at, to_be_freed
 from rounds.bench.resting import all_rest, awake_in_winter
 from rounds.bench.state import PLURALS, Bench, Container, Moat, Shelf
-from rounds.care.ahead.tonight import is_closed, sill_spans
-from rounds.care.animals import GRACE
-from rounds.care.here import Reckoning, Timed, arrived, timed
-from rounds.care.moment import EARLY, utc
-from rounds.care.plan import Plan
-from rounds.care.spoken import local
-from rounds.care.standing import Due, PlaceKind
+from rounds.checks.animals import GRACE
+from rounds.checks.due_context import Reckoning, Timed, arrived, timed
+from rounds.checks.due_state import Due, PlaceKind
+from rounds.checks.plan import Plan
+from rounds.checks.round_clock import EARLY, utc
+from rounds.checks.time_format import local
+from rounds.forecasts.tonight import is_closed, sill_spans
 
 FAILED = frozenset({"dry", "bridged", "breached"})
 WANTING = frozenset({"low", "dirty"})

@@ -14,7 +14,7 @@ from msgspec import Struct
 
 from rounds.bench.kinds import PlanChanged
 from rounds.bench.state import Bench, Container
-from rounds.care.rules import DEFAULT_PLAN, Rule
+from rounds.checks.rules import DEFAULT_PLAN, Rule
 
 __all__ = ["DEFAULT_PLAN", "Plan", "PlanLine", "Rule", "plan_lines", "plan_of"]
 

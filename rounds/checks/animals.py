@@ -10,12 +10,12 @@ from rounds.bench.kept_lots import SAME_STOP
 from rounds.bench.kinds import AnyEntry
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Container, Hunger
-from rounds.care.ahead.stages import CHANGES
-from rounds.care.here import FED, ILL_SIGNS, Here, Reckoning, Timed, applies_from, purpose_began, purposes_with
-from rounds.care.moment import EARLY, Moment, utc
-from rounds.care.rules import EMERGING, is_of_the_night
-from rounds.care.spoken import local
-from rounds.care.standing import Due
+from rounds.checks.due_context import FED, ILL_SIGNS, Here, Reckoning, Timed, applies_from, purpose_began, purposes_with
+from rounds.checks.due_state import Due
+from rounds.checks.round_clock import EARLY, Moment, utc
+from rounds.checks.rules import EMERGING, is_of_the_night
+from rounds.checks.time_format import local
+from rounds.forecasts.stage_ends import CHANGES
 
 LATE_AT, RED_AT = 1.5, 2.0  # of the time until the last is expected; common practice, no source
 GRACE = timedelta(hours=4)  # a check of the round is late this long after the round began; our estimate

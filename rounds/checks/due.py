@@ -13,13 +13,9 @@ from msgspec.structs import replace
 from rounds.bench.kinds import PutOff
 from rounds.bench.resting import awake_in_winter, purpose_of
 from rounds.bench.state import Bench, Container, Lot
-from rounds.care import animals, plants
-from rounds.care.ahead.foresight import Foresight
-from rounds.care.here import Facts, Here, Reckoning, Species, Timed, chosen, fits, look_at, timed
-from rounds.care.moment import Moment
-from rounds.care.places import of_places
-from rounds.care.plan import Plan, plan_of
-from rounds.care.standing import (
+from rounds.checks import animals, plants
+from rounds.checks.due_context import Facts, Here, Reckoning, Species, Timed, chosen, fits, look_at, timed
+from rounds.checks.due_state import (
     PRESSING,
     Due,
     PlaceKind,
@@ -32,7 +28,11 @@ from rounds.care.standing import (
     time_left,
     worst_first,
 )
-from rounds.care.why import Why, because, last_answered, why
+from rounds.checks.places import of_places
+from rounds.checks.plan import Plan, plan_of
+from rounds.checks.round_clock import Moment
+from rounds.checks.why import Why, because, last_answered, why
+from rounds.forecasts.foresight import Foresight
 
 __all__ = [
     "PRESSING", "Due", "PlaceKind", "Pressing", "Standing", "Why", "all_dues", "because", "comes", "dues_of", "last_answered",

@@ -11,11 +11,11 @@ from rounds.bench.kept_lots import told
 from rounds.bench.kinds import HostSeen
 from rounds.bench.kinds.base import ROOTED, Entry
 from rounds.bench.state import Container, Held, Host
-from rounds.care.animals import made, newest
-from rounds.care.here import Here, Reckoning, Timed, applies_from, begins_to_need, purpose_began
-from rounds.care.moment import utc
-from rounds.care.spoken import chance_words, local
-from rounds.care.standing import Due
+from rounds.checks.animals import made, newest
+from rounds.checks.due_context import Here, Reckoning, Timed, applies_from, begins_to_need, purpose_began
+from rounds.checks.due_state import Due
+from rounds.checks.round_clock import utc
+from rounds.checks.time_format import chance_words, local
 
 LEAF_COUNTS_FROM = timedelta(hours=12)  # a leaf put in this long before eggs were seen to darken is still tender
 _LITTLE = ("none", "little")

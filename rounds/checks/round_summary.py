@@ -10,14 +10,14 @@ from rounds.bench.kinds import Searched
 from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench, Container, Round
-from rounds.care.ahead.foresight import Foresight
-from rounds.care.ahead.stages import Change
-from rounds.care.ahead.tonight import is_closed, tonight
-from rounds.care.checks import CHECKS
-from rounds.care.due import Due, all_dues, standing
-from rounds.care.moment import Moment, utc
-from rounds.care.plants import LEAF_COUNTS_FROM
-from rounds.care.spoken import local
+from rounds.checks.due import Due, all_dues, standing
+from rounds.checks.plants import LEAF_COUNTS_FROM
+from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import Moment, utc
+from rounds.checks.time_format import local
+from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.stage_ends import Change
+from rounds.forecasts.tonight import is_closed, tonight
 
 NOON = 12
 MOST_OPEN = 3

@@ -9,12 +9,12 @@ from typing import Literal
 from msgspec import Struct
 
 from rounds.bench.state import Bench
-from rounds.care.ahead.foresight import Foresight
-from rounds.care.ahead.held import Chance
-from rounds.care.ahead.stages import Coming
-from rounds.care.here import left_be_until
-from rounds.care.moment import Moment, utc
-from rounds.care.standing import Due
+from rounds.checks.due_context import left_be_until
+from rounds.checks.due_state import Due
+from rounds.checks.round_clock import Moment, utc
+from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.kept_stems import Chance
+from rounds.forecasts.stage_ends import Coming
 
 What = Literal[
     "hatch", "moult", "pupation", "emergence", "host old", "moat low", "release by", "permit ends", "leave be ends",

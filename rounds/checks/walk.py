@@ -13,12 +13,12 @@ from msgspec import Struct, structs
 
 from rounds.bench.folding.hunger import of_this_feed
 from rounds.bench.state import Bench, Container, Round
-from rounds.care.checks import ANSWERED_BY, CHECKS
-from rounds.care.closing import closing_words
-from rounds.care.due import Due, PlaceKind, all_dues, pressing, standing, worst_first
-from rounds.care.here import left_be_until
-from rounds.care.moment import Moment
-from rounds.care.order import GROUPS, OrderKey, group_of, order_key, wash_before
+from rounds.checks.due import Due, PlaceKind, all_dues, pressing, standing, worst_first
+from rounds.checks.due_context import left_be_until
+from rounds.checks.registry import ANSWERED_BY, CHECKS
+from rounds.checks.round_clock import Moment
+from rounds.checks.round_summary import closing_words
+from rounds.checks.walking_order import GROUPS, OrderKey, group_of, order_key, wash_before
 
 __all__ = [
     "Left", "Stop", "asked_by", "closing_words", "goes_on", "left_before", "present_stop", "stops",

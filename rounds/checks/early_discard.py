@@ -5,10 +5,10 @@ from __future__ import annotations
 from rounds.bench.kept_lots import fits, told
 from rounds.bench.kinds import HostOut
 from rounds.bench.state import Bench, Held
-from rounds.care.ahead.foresight import Foresight
-from rounds.care.ahead.held import AIM, Chance
-from rounds.care.moment import Moment
-from rounds.care.spoken import chance_words, local
+from rounds.checks.round_clock import Moment
+from rounds.checks.time_format import chance_words, local
+from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.kept_stems import AIM, Chance
 
 
 def too_early_to_bin(bench: Bench, entry: HostOut, moment: Moment, foresight: Foresight) -> str | None:

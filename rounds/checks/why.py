@@ -9,12 +9,12 @@ from msgspec import Struct
 from rounds.bench.folding.hunger import fed_lots, of_this_feed
 from rounds.bench.kinds import HostSeen
 from rounds.bench.state import Bench, Container
-from rounds.care.checks import CHECKS
-from rounds.care.moment import Moment
-from rounds.care.plan import plan_of
-from rounds.care.rules import DEFAULT_PLAN, Rule
-from rounds.care.spoken import hours_words, local, span
-from rounds.care.standing import Due
+from rounds.checks.due_state import Due
+from rounds.checks.plan import plan_of
+from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import Moment
+from rounds.checks.rules import DEFAULT_PLAN, Rule
+from rounds.checks.time_format import hours_words, local, span
 
 
 class Why(Struct, frozen=True):

@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from msgspec import Struct
 
 from rounds.bench.state import Bench, Depth, Moat
-from rounds.care.ahead.held import number_setting
+from rounds.forecasts.kept_stems import number_setting
 from rounds.record.warmth import day_of
 from rounds.surroundings.moat import DEFAULT_LOSS_MM_A_DAY, Loss, days_until, loss_from_air, loss_from_readings
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
-from rounds.care.moment import Moment
+from rounds.checks.round_clock import Moment
 
 
 def local(at: datetime, moment: Moment) -> str:

@@ -14,7 +14,7 @@ from rounds.bench.state import Bench, Held
 from rounds.biology.distributions import normal_share
 from rounds.biology.forecast import Trace
 from rounds.biology.hidden_eggs import USUAL_DETECTION, Detection, learned_detection, prior_from_laying, viable_unseen
-from rounds.care.ahead.needs import Need
+from rounds.forecasts.needs import Need
 from rounds.record.warmth import day_of
 
 USUAL_EGGS_A_DAY = 1.0  # eggs per female-day until the bench's own tell; a setting; our estimate

@@ -16,18 +16,18 @@ from msgspec import Struct, structs
 from rounds.bench.kinds.base import ROOTED
 from rounds.bench.resting import rests
 from rounds.bench.state import Bench, Container, Host, Moat
-from rounds.care.ahead.foresight import Foresight
-from rounds.care.ahead.moats import full_mm
-from rounds.care.ahead.tonight import is_open_lid
-from rounds.care.checks import CHECKS
-from rounds.care.due import all_dues
-from rounds.care.here import left_be_until
-from rounds.care.moment import EARLY, Moment, utc
-from rounds.care.order import GROUPS, group_of, order_key, walking_order
-from rounds.care.places import LAYING, own_limits
-from rounds.care.rules import Rule, is_of_the_night
-from rounds.care.standing import Due, PlaceKind
-from rounds.care.supplies import UNKNOWN_PLANT, plant_for, stems_by_plant, stems_to_eat, stems_to_lay_on
+from rounds.checks.due import all_dues
+from rounds.checks.due_context import left_be_until
+from rounds.checks.due_state import Due, PlaceKind
+from rounds.checks.places import LAYING, own_limits
+from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import EARLY, Moment, utc
+from rounds.checks.rules import Rule, is_of_the_night
+from rounds.checks.supplies import UNKNOWN_PLANT, plant_for, stems_by_plant, stems_to_eat, stems_to_lay_on
+from rounds.checks.walking_order import GROUPS, group_of, order_key, walking_order
+from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.moats import full_mm
+from rounds.forecasts.tonight import is_open_lid
 
 # What only the keeper decides or judges; a helper is not asked to.
 KEEPERS = frozenset(

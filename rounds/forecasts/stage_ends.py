@@ -11,8 +11,8 @@ from msgspec.structs import replace
 from rounds.bench.folding.passing import begun
 from rounds.bench.state import Bench, Container, Lot
 from rounds.biology.forecast import Forecast, Trace, forecast
-from rounds.care.ahead.needs import Need
-from rounds.care.ahead.warmth import Warmth
+from rounds.forecasts.needs import Need
+from rounds.forecasts.warmth import Warmth
 from rounds.record.warmth import day_of
 
 Change = Literal["hatch", "moult", "pupation", "emergence"]

@@ -12,12 +12,12 @@ from datetime import datetime, timedelta
 from msgspec import Struct
 
 from rounds.bench.state import Bench, Moat
-from rounds.care.ahead.foresight import Foresight
-from rounds.care.ahead.moats import lasting
-from rounds.care.checks import CHECKS
-from rounds.care.due import Due, PlaceKind, all_dues
-from rounds.care.moment import Moment, utc
-from rounds.care.visits import Visits, visits
+from rounds.checks.due import Due, PlaceKind, all_dues
+from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import Moment, utc
+from rounds.checks.visits import Visits, visits
+from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.moats import lasting
 
 # Checks whose answer does not start their hours again: what they ask about has an end of its own.
 _OWN_END = frozenset({"release", "permit", "keep", "hatch late", "emerge late", "still", "quarantine", "change"})

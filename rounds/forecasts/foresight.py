@@ -13,11 +13,11 @@ from rounds.bench.resting import rests
 from rounds.bench.state import Bench, Container, Held, Lot, Moat, Passed, Stay
 from rounds.biology.forecast import Trace, forecast, joined
 from rounds.biology.thermal_time import Seen
-from rounds.care.ahead.held import Chance, chance_of
-from rounds.care.ahead.moats import Lowering, lowering
-from rounds.care.ahead.needs import Need, bettered, known_need, not_yet, seen_of
-from rounds.care.ahead.outcomes import WHAT, Outcome, grouped, half_of
-from rounds.care.ahead.stages import (
+from rounds.forecasts.kept_stems import Chance, chance_of
+from rounds.forecasts.moats import Lowering, lowering
+from rounds.forecasts.needs import Need, bettered, known_need, not_yet, seen_of
+from rounds.forecasts.outcomes import WHAT, Outcome, grouped, half_of
+from rounds.forecasts.stage_ends import (
     CHANGES,
     Change,
     Coming,
@@ -30,7 +30,7 @@ from rounds.care.ahead.stages import (
     undated,
     wintered,
 )
-from rounds.care.ahead.warmth import Logged, Warmth, no_loggers, warmth_at
+from rounds.forecasts.warmth import Logged, Warmth, no_loggers, warmth_at
 from rounds.record.warmth import day_of, places_of
 
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
