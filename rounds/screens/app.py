@@ -13,6 +13,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import ClassVar
 
+from rich.console import RenderableType
 from textual import events
 from textual.binding import Binding, BindingType
 from textual.filter import LineFilter
@@ -40,6 +41,7 @@ TICK_EVERY_S = 20.0
 BETWEEN_BELLS_S = 0.5  # so that two are heard as two
 SHOW_DEMO = 64  # how the app ends where the demo was asked for; the shell opens it then
 REST_EVERY_S = 60.0
+KEPT_WORDS = "what was not saved is kept on this machine; the next start takes it into the book"
 
 
 class RoundsApp(OneKeyAtATime):
@@ -75,6 +77,7 @@ class RoundsApp(OneKeyAtATime):
             self.register_theme(theme)
         self._kept: list[str] = []  # ids of what is not saved and is kept beside for the next start
         self._told = 0  # how many of the desk's problems
+        self.trouble: Exception | None = None  # what nobody foresaw, and ended the screens
         self._settings: dict[str, str] = {}
         self._take_settings()
 
@@ -159,6 +162,30 @@ class RoundsApp(OneKeyAtATime):
         """The system orders an end: nobody can be asked, and the terminal is given back as it was."""
         self._keep_what_is_unsaved()
         self.exit(return_code=128 + signal.SIGTERM)
+
+    def _handle_exception(self, error: Exception) -> None:
+        """What nobody foresaw ends the screens, and is told once the terminal is given back."""
+        if self.trouble is None:
+            self.trouble = getattr(error, "error", error)  # a worker's is wrapped
+            self._keep_what_is_unsaved()
+        super()._handle_exception(error)
+
+    def _fatal_error(self) -> None:
+        """End without the framework's pages about it."""
+        self._close_messages_no_wait()
+
+    def panic(self, *renderables: RenderableType) -> None:
+        """As above, for an error that the framework can draw."""
+        del renderables
+        self._close_messages_no_wait()
+
+    def unsaved_words(self) -> str:
+        """What the book did not take, and where it is; empty where all is saved."""
+        if not self.desk.unsaved:
+            return ""
+        if self._kept:
+            return KEPT_WORDS
+        return f"NOT SAVED, say it again: {self.desk.told(self.desk.unsaved)}"
 
     def rest(self) -> None:
         """Write a checkpoint where enough was said since the last; no key waits for it."""
@@ -303,7 +330,7 @@ class RoundsApp(OneKeyAtATime):
         if ended == "printed":
             self.exit(message=f"NOT SAVED, say it again: {self.desk.told(self.desk.unsaved)}")
         elif ended == "kept":
-            self.exit(message="what was not saved is kept on this machine; the next start takes it into the book")
+            self.exit(message=KEPT_WORDS)
         elif ended == "saved":
             self.exit()
 

@@ -26,6 +26,10 @@ def look_at(desk: Desk, *, walk: bool = False) -> int:
 
     app = RoundsApp(desk, walk=walk, greet=True)
     app.run()
+    if app.trouble:
+        from rounds.shell.crash import Crashed
+
+        raise Crashed(app.unsaved_words()) from app.trouble
     if app.return_code == SHOW_DEMO:
         from rounds.shell.demo import demo
 

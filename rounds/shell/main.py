@@ -30,6 +30,11 @@ def run() -> None:
         status = REFUSED
     except KeyboardInterrupt:
         status = 130
+    except Exception as trouble:
+        from rounds.shell import crash
+
+        crash.tell(trouble)
+        status = REFUSED
     sys.exit(status)
 
 

@@ -1,4 +1,4 @@
-"""A slow, plain model of a part of the bench: cups, how many adults are in them, and since when they have not drunk.
+"""A slow, plain model of a part of the bench: cups, how many adults are in them, and since when each has not drunk.
 
 It knows nothing of snapshots, checkpoints or what came late: it sorts all that was said and goes through it. It was
 written from the meaning of the entries (design, sections 2, 3 and 5), not from the fold.
@@ -7,7 +7,7 @@ written from the meaning of the entries (design, sections 2, 3 and 5), not from 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
@@ -17,25 +17,21 @@ SAID_OF_A_CUP = ("looked", "suspect", "leave be")
 
 @dataclass
 class Cup:
-    """A container: what for, since when, how many adults, since when they are there, and when all drank last."""
+    """A container: what for, and of each adult in it since when it is hungry and whether it drank then, the hungriest first."""
 
     purpose: str
-    since: datetime
-    adults: int = 0
-    arrived: datetime | None = None
-    drank: datetime | None = None
+    adults: list[tuple[datetime, bool]] = field(default_factory=list)
 
-    def put(self, number: int, at: datetime) -> None:
-        """Adults in."""
-        if number:
-            self.arrived = self.arrived if self.adults else at
-            self.adults += number
+    def put(self, adults: list[tuple[datetime, bool]]) -> None:
+        """Adults in; their hunger comes with them."""
+        self.adults = sorted([*self.adults, *adults])
 
-    def take(self, number: int) -> tuple[int, datetime | None]:
-        """Adults out, as many as there are; and since when they had been here."""
-        taken = min(number, self.adults)
-        self.adults -= taken
-        return taken, self.arrived
+    def take(self, number: int) -> list[tuple[datetime, bool]]:
+        """Adults out, as many as there are. Nobody can tell them apart: those that go and those that stay may be the hungriest."""
+        number = min(number, len(self.adults))
+        taken = self.adults[:number]
+        self.adults = self.adults[: len(self.adults) - number]
+        return taken
 
 
 def struck_ids(entries: Iterable[dict[str, Any]]) -> set[str]:
@@ -55,35 +51,32 @@ def cups(entries: Iterable[dict[str, Any]]) -> dict[str, Cup]:
     inorder = sorted(known.values(), key=lambda one: (datetime.fromisoformat(one["at"]), one["id"]))
     found: dict[str, Cup] = {}
 
-    def cup(code: str, at: datetime) -> Cup:
-        return found.setdefault(code, Cup("holding", at))
+    def cup(code: str) -> Cup:
+        return found.setdefault(code, Cup("holding"))
 
     for one in inorder:
         if one["id"] in struck or "container" not in one:
             continue
         at, code, what = datetime.fromisoformat(one["at"]), one["container"], one["what"]
         if what == "set up":
-            found.setdefault(code, Cup(one["purpose"], at))
+            found.setdefault(code, Cup(one["purpose"]))
         elif what == "closed":
-            if not cup(code, at).adults:
+            if not cup(code).adults:
                 del found[code]
         elif what == "stocked":
-            cup(code, at).put(one["number"], at)
+            cup(code).put([(at, False)] * one["number"])
         elif what == "died":
-            cup(code, at).take(one["number"])
+            cup(code).take(one["number"])
         elif what == "moved":
-            number, since = cup(code, at).take(one["number"])
-            target = cup(one["to"], at)
-            target.put(number, since or at)
+            taken = cup(code).take(one["number"])
+            cup(one["to"]).put(taken)
         elif what == "drank":
-            cup(code, at).drank = at
+            cup(code).adults = [(at, True)] * len(cup(code).adults)
         elif what in SAID_OF_A_CUP:
-            cup(code, at)
+            cup(code)
     return found
 
 
 def thirsty_since(cup: Cup) -> datetime:
-    """From when the hours since the adults drank count."""
-    if cup.drank and cup.drank >= cup.since:
-        return cup.drank
-    return max(cup.arrived or cup.since, cup.since)
+    """From when the hours since the adults drank count: the hungriest of them."""
+    return cup.adults[0][0]

@@ -25,14 +25,18 @@ def book(tmp_path: Path) -> Path:
 
 
 class Terminal:
-    """The screens in a terminal of their own."""
+    """The screens in a terminal of their own.
 
-    def __init__(self, book: Path) -> None:
+    Args:
+        python: what the interpreter runs, where it is not the program as it is.
+    """
+
+    def __init__(self, book: Path, *python: str) -> None:
         self.screen = pyte.Screen(80, 24)
         self.stream = pyte.ByteStream(self.screen)
         self.child = pexpect.spawn(
             sys.executable,
-            ["-m", "rounds", "--book", str(book)],
+            [*(python or ("-m", "rounds")), "--book", str(book)],
             dimensions=(24, 80),
             env=os.environ | {"TERM": "xterm-256color", "TZ": "Europe/Paris"},
             timeout=60,
