@@ -2,7 +2,7 @@
 
 Every instant is written in UTC, so that no clock change moves it; a span of whole days has dates. Each event keeps its name
 from one export to the next: taking the file in again moves and rewrites what is there instead of doubling it, and cancels what
-no longer holds.
+no longer holds, unless the book is not whole.
 """
 
 from __future__ import annotations
@@ -40,7 +40,8 @@ def write_calendar(source: Source, within: timedelta, out: BinaryIO) -> list[str
         calendar.add(name, value)
     until = source.moment.now + within
     found = list(source.counted("events", events(source, within)))
-    cancelled = list(gone(source, {event.name for event in found}, until))
+    # What a line said that cannot be read now may hold still, though nothing that is left gives it.
+    cancelled = [] if source.desk.gaps else list(gone(source, {event.name for event in found}, until))
     sequence = _sequence(source)
     for event in found:
         calendar.add_component(_component(event, source, sequence, "CONFIRMED"))
@@ -48,6 +49,8 @@ def write_calendar(source: Source, within: timedelta, out: BinaryIO) -> list[str
         calendar.add_component(_component(event, source, sequence, "CANCELLED"))
     out.write(calendar.to_ical())
     told = f"{count(len(found), 'event')} until {day_and_time(until, source.moment.zone, source.moment.now)}"
+    if source.desk.gaps:
+        return [f"{told}; nothing is cancelled, for the book is not whole and what is missing of it may hold"]
     return [f"{told}; {len(cancelled)} that may stand in a calendar from before are cancelled"]
 
 

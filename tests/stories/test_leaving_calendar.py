@@ -332,3 +332,38 @@ def test_a_line_of_weeks_ago_that_is_crossed_out_leaves_nothing_of_it(story: Sto
     story.desk.strike(line["id"], "it was another cup")
     take_in(story, phone, tmp_path, "--within", "100d")
     assert phone.titled("R5: pupation of") == phone.titled("R5: moult of") == []
+
+
+@pytest.mark.parametrize("broken", ["gone", "unreadable", "damaged"])
+def test_a_book_that_is_not_whole_cancels_nothing(story: Story, tmp_path: Path, broken: str) -> None:
+    phone = Phone()
+    other = story.on_other_laptop()
+    tell(story, "taxon Pieris orata\nK2 set up laying\nK2 founder A-27-02, Pieris orata female")
+    tell(other, "K2 host in cress leaf water\nK2 release by +72h code=A-27-02")
+    take_in(story, phone, tmp_path)
+    before = {event.summary.value for event in phone.shown}
+    assert any("A-27-02 must be free" in title for title in before)
+
+    (file,) = story.folder.glob("entries-bbbb2222-*.jsonl")
+    lines = file.read_bytes()
+    file.unlink()
+    if broken == "unreadable":
+        file.mkdir()
+    elif broken == "damaged":
+        file.write_bytes(lines.replace(b'"what":"release by"', b'"what:"release by"'))
+    story.later(hours=1)
+    told = take_in(story, phone, tmp_path)
+    assert "nothing is cancelled" in told
+    assert "not whole" in told
+    assert any("A-27-02 must be free" in event.summary.value for event in phone.shown)
+    assert b"CANCELLED" not in (tmp_path / "due.ics").read_bytes()
+
+    if broken == "unreadable":
+        file.rmdir()
+    file.write_bytes(lines)
+    story.later(hours=1)
+    tell(story, "K2 died 1")
+    told = take_in(story, phone, tmp_path)
+    assert "are cancelled" in told
+    assert not phone.titled("A-27-02 must be free")
+    assert not phone.titled("this calendar may lack something")
