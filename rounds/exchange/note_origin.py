@@ -92,7 +92,8 @@ def laying_section(one: About) -> Section:
         parts.append(NoteTable(LAYING_HEADS, rows))
         parts.append(
             "A female-day is one living female in a laying or trial container, in the light, together with the plant for 24 hours; "
-            "where several plants stood together each has the time. Searches that found none count too."
+            "where several plants stood together each has the time. Searches that found none count too; "
+            "time that no search looked at does not."
         )
     return Section("Laying", tuple(parts))
 
@@ -120,8 +121,8 @@ def _plant_row(one: About, on_host: OnHost, whose_words: str) -> tuple[str, ...]
         whose_words,
         one.moment(begun) if begun else "-",
         one.moment(ended) if ended else "-",
-        f"{on_host.female_days:.1f}" if on_host.rate else "no time with it",
+        f"{on_host.female_days:.1f}",
         str(on_host.searches),
         str(on_host.eggs),
-        limits(on_host.rate) if on_host.rate else "-",
+        limits(on_host),
     )

@@ -15,7 +15,7 @@ from rounds.exchange.permits import permit_words
 from rounds.record.broods import hosts_of
 from rounds.record.cohorts import Stay
 from rounds.record.development import development
-from rounds.record.stages import causes, durations, stage_counts
+from rounds.record.stages import causes, durations, so_far, stage_counts
 from rounds.record.warmth import day_of
 from rounds.views.brood_page import (
     DURATION_HEADS,
@@ -25,7 +25,7 @@ from rounds.views.brood_page import (
     stage_row,
 )
 from rounds.views.brood_plots import brood_survival, development_plot
-from rounds.views.broods_page import stage_words
+from rounds.views.broods_page import mixture_words, stage_words
 from rounds.views.plots import Plot
 from rounds.views.words import count, number
 
@@ -37,7 +37,10 @@ def stage_section(one: About) -> Section:
     counts = stage_counts(one.back.course, [one.code])
     if not counts:
         return Section("Stage by stage", ("No egg or animal of it was counted.",))
-    heads = ("stage", "entered", "died", "left alive", "not seen", "there now", "share that came through, 95 % limits")
+    heads = (
+        "stage", "entered", "died", "left alive", "not seen", "of one of several broods", "there now",
+        "share that came through, 95 % limits",
+    )  # fmt: skip
     assert len(heads) == len(STAGE_HEADS)
     parts: list[str | NoteTable] = [NoteTable(heads, tuple(stage_row(row) for row in counts))]
     found = causes(one.back.course, [one.code])
@@ -48,6 +51,10 @@ def stage_section(one: About) -> Section:
         )
         parts.append("What killed them, one cause after another; causes are as the keeper saw them, none was diagnosed:")
         parts.append(NoteTable(("stage and cause", "at risk", "died", "share", "k (natural log)", "k (log 10)"), rows))
+    parts += [f"{told}." for told in so_far(one.back.course, [one.code])]
+    if one.record.mixed:
+        parts.append(f"Some could not be told from those of others: {mixture_words(one.record)}. Those of which it is not known "
+                     "count in no stage's share.")  # fmt: skip
     return Section("Stage by stage", tuple(parts))
 
 

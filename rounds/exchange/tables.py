@@ -16,7 +16,6 @@ import msgspec
 from rounds.bench import written
 from rounds.bench.described import saying
 from rounds.bench.kinds import Air
-from rounds.biology.laying import laying_rate
 from rounds.exchange.permits import permit_rows
 from rounds.exchange.source import Source
 from rounds.record.cohorts import course
@@ -83,13 +82,11 @@ def _stock(source: Source) -> Iterator[tuple[Value, ...]]:
 def _laying(source: Source) -> Iterator[tuple[Value, ...]]:
     for on_host in laying_record(source.counting, source.moment.now):
         for part in on_host.parts:
-            limits: tuple[Value, Value, Value] = None, None, None
-            if part.female_days:
-                rate = laying_rate(eggs=part.eggs, female_days=part.female_days)
-                limits = rate.value, rate.low, rate.high
+            rate = part.rate
+            limits = (rate.value, rate.low, rate.high) if rate else (None, None, None)
             yield (
                 on_host.taxon, on_host.plant, part.container, round(part.female_days, 4), part.searches, part.eggs,
-                *limits, part.begun, part.ended, " ".join(sorted(part.codes)),
+                *limits, part.begun, part.ended, " ".join(sorted(part.codes)), round(part.not_searched, 4),
             )  # fmt: skip
 
 
@@ -101,7 +98,7 @@ def _life_table(source: Source) -> Iterator[tuple[Value, ...]]:
             limits = (share.value, share.low, share.high) if share else (None, None, None)
             yield (
                 brood, found.bench.taxon_of(brood), one.stage, one.entered, one.passed, one.died, one.left, one.not_seen,
-                one.here, *limits, one.through,
+                one.here, *limits, one.through, one.either,
             )  # fmt: skip
 
 
@@ -142,7 +139,7 @@ TABLES: dict[str, Table] = {
             "who laid on what: female-days and eggs by host and container",
             ("taxon", "host", "container", "effort (female-days)", "searches", "eggs", "eggs per female-day",
              "lower exact two-sided 95 % limit (eggs per female-day)",
-             "upper exact two-sided 95 % limit (eggs per female-day)", "from", "to", "females"),
+             "upper exact two-sided 95 % limit (eggs per female-day)", "from", "to", "females", "not searched (female-days)"),
             _laying,
         ),
         Table(
@@ -156,7 +153,8 @@ TABLES: dict[str, Table] = {
             "life-table",
             "each stage of each brood: how many entered it, and what is known of them",
             ("brood", "taxon", "stage", "entered", "went on", "died", "left the bench alive", "not seen", "in it now",
-             "share that went on", "lower 95 % limit", "upper 95 % limit", "share of the first stage that came through"),
+             "share that went on", "lower 95 % limit", "upper 95 % limit", "share of the first stage that came through",
+             "of one of several broods"),
             _life_table,
         ),
         Table(

@@ -155,7 +155,7 @@ def _mixture(found: Course, code: str) -> Mixture | None:
 
 def _standing(followed: Course, code: str) -> tuple[Standing, ...]:
     found: dict[tuple[str, str, str], int] = {}
-    for cohort in followed.of([code]).alive:
+    for cohort in followed.told_apart(code).alive:
         key = (cohort.stays[-1].container, cohort.stage, cohort.sex)
         found[key] = found.get(key, 0) + cohort.number
     ordered = sorted(found.items(), key=lambda pair: (pair[0][0], rank(pair[0][1]), pair[0][2]))

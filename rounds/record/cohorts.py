@@ -14,6 +14,7 @@ from collections import Counter, defaultdict
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field, replace
 from datetime import datetime
+from typing import Any
 
 from rounds.bench import kinds as k
 from rounds.bench.folding import apply
@@ -118,6 +119,12 @@ class Part:
     not_seen: list[Cohort] = field(default_factory=list)
     mixed: list[Mixed] = field(default_factory=list)
 
+    @property
+    def number(self) -> int:
+        """How many are here, not seen or ended."""
+        cohorts = (*self.alive, *self.not_seen, *(one.cohort for one in self.ended))
+        return sum(cohort.number for cohort in cohorts)
+
     def add(self, other: Part) -> None:
         """Take in what became of others."""
         self.entered += other.entered
@@ -154,11 +161,37 @@ class Course:
         return found
 
     def _tell_mixed(self, found: Part, broods: set[str]) -> None:
-        """Where all that an animal may be of are asked about, it does not matter which of them it was."""
+        """Where all that an animal may be of are asked about, it does not matter which of them it was.
+
+        Of the others those count of whom it is sure: where one of ten died, five of each brood, four of each live.
+        """
+        found.mixed = [one for one in found.mixed if not broods.issuperset(self.mixed_with(one.cohort.brood))]
         for code, part in self._parts.items():
             if OR in code and broods.issuperset(members(code)):
                 found.add(part)
-        found.mixed = [one for one in found.mixed if not broods.issuperset(self.mixed_with(one.cohort.brood))]
+            elif OR in code and not broods.isdisjoint(members(code)):
+                sure = _sure(part, *self._share_in(code, broods))
+                found.add(sure)
+                found.mixed = _fewer(found.mixed, broods & set(members(code)), sure.number)
+
+    def _share_in(self, code: str, broods: set[str]) -> tuple[int, int]:
+        """How many of those that nobody can tell apart are of these broods, and how many they are in all; 0 if not known."""
+        if any(OR in other and other != code and set(members(other)) & set(members(code)) for other in self._parts):
+            return 0, 0
+        numbers = dict.fromkeys(members(code), 0)
+        for one in self.mixed:
+            if one.cohort.brood in numbers:
+                numbers[one.cohort.brood] += one.cohort.number
+        in_all = sum(numbers.values())
+        if in_all != self._parts[code].number:
+            return 0, 0
+        return sum(number for brood, number in numbers.items() if brood in broods), in_all
+
+    def told_apart(self, brood: str) -> Part:
+        """What became of those of a brood or founder that are known one by one."""
+        if not self._parts:
+            self._sort_out()
+        return self._parts.get(brood, Part())
 
     def mixed_with(self, brood: str) -> tuple[str, ...]:
         """The broods, itself among them, that some of its animals cannot be told from."""
@@ -260,13 +293,7 @@ class _Follower:
 
     def _not_mixed(self, brood: str, number: int) -> None:
         """So many of a brood are told apart again."""
-        left = []
-        for one in self.course.mixed:
-            share = min(one.cohort.number, number) if one.cohort.brood == brood else 0
-            number -= share
-            if one.cohort.number > share:
-                left.append(replace(one, cohort=replace(one.cohort, number=one.cohort.number - share)))
-        self.course.mixed = left
+        self.course.mixed = _fewer(self.course.mixed, {brood}, number)
 
     def _is_none_of(self, founder: str) -> None:
         """A founder that was told apart is none of those that nobody could tell from it, however they ended."""
@@ -436,6 +463,54 @@ class _Follower:
         if told and told.laid_from and told.laid_to and told.laid_from <= entry.at:
             return told.laid_from, min(max(told.laid_from, told.laid_to), entry.at)
         return None
+
+
+def _sure(part: Part, own: int, in_all: int) -> Part:
+    """Of animals that nobody can tell apart, what is sure of so many of them whatever happened to which.
+
+    Of a number with the same fate at least those are its own for which the others do not suffice. Since when each was in its
+    stage is not known.
+    """
+    alike: defaultdict[tuple[str, ...], list[Any]] = defaultdict(list)
+    for cohort in part.alive:
+        alike["alive", cohort.stage].append(cohort)
+    for cohort in part.not_seen:
+        alike["not seen", cohort.stage].append(cohort)
+    for ended in part.ended:
+        alike["ended", ended.fate, ended.cohort.stage].append(ended)
+    for passage in part.passages:
+        alike["passage", passage.cohort.stage, passage.to].append(passage)
+    found = Part()
+    for (what, *_), some in alike.items():
+        left = max(0, own - (in_all - sum(_cohort_of(one).number for one in some)))
+        for one in some:
+            share = min(left, _cohort_of(one).number)
+            left -= share
+            cohort = replace(_cohort_of(one), number=share, begin_known=False)
+            if share and what == "alive":
+                found.alive.append(cohort)
+            elif share and what == "not seen":
+                found.not_seen.append(cohort)
+            elif share and what == "ended":
+                found.ended.append(replace(one, cohort=cohort))
+            elif share:
+                found.passages.append(replace(one, cohort=replace(cohort, hatched=None, laid=None)))
+    return found
+
+
+def _cohort_of(one: Cohort | Ended | Passage) -> Cohort:
+    return one if isinstance(one, Cohort) else one.cohort
+
+
+def _fewer(mixed: list[Mixed], broods: set[str], number: int) -> list[Mixed]:
+    """What is left of those of some broods that nobody can tell from others, once so many are sure."""
+    left = []
+    for one in mixed:
+        share = min(one.cohort.number, number) if one.cohort.brood in broods else 0
+        number -= share
+        if one.cohort.number > share:
+            left.append(replace(one, cohort=replace(one.cohort, number=one.cohort.number - share)))
+    return left
 
 
 def _sex(key: Key) -> Sex:

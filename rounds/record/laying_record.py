@@ -4,6 +4,9 @@ A female-day is one living, warm female in a laying or trial container together 
 dark, in holding, dead, released or without a host do not count; those without a host do for a species that lays without a
 plant. Where several hosts stand side by side each gets the time, for each was offered. Eggs that showed later on held sprigs
 count where the sprigs had stood.
+
+Time is effort only once somebody looked for eggs: a search counts the time of the stems that it looked at, in the container or
+after they were taken out. What came after the last search, and the time of stems that nobody searched, wait beside it.
 """
 
 from __future__ import annotations
@@ -14,11 +17,12 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct, field
 
-from rounds.bench.kinds import Searched, Stocked, Taxon
+from rounds.bench.folding.tending import hosts_searched
+from rounds.bench.kinds import HostIn, HostOut, Searched, Stocked, Taxon
 from rounds.bench.kinds.base import Entry
-from rounds.bench.state import Bench, Container
+from rounds.bench.state import Bench, Container, Held, Lot
 from rounds.biology.laying import Rate, laying_rate
-from rounds.record.held_eggs import eggs_on_held
+from rounds.record.held_eggs import eggs_on_held, sprigs_of
 from rounds.record.replay import spans, that_count
 
 COUNTED = ("laying", "trial")
@@ -27,11 +31,20 @@ NO_PLANT = "no plant"
 LEAST_TIME = 0.05  # female-days that are told as 0.1: of less no rate is made
 
 
+class Stretch(Struct):
+    """Time with the same stems: its female-days by founder or brood code, and between when."""
+
+    begun: datetime
+    ended: datetime
+    by_code: dict[str, float] = field(default_factory=dict)
+
+
 class Part(Struct):
     """What the females of one container add to a host's sum: their female-days and eggs, and between when.
 
     Females that stood there together at some time, also by way of others, are one part; those that came after all of them were
-    gone are another.
+    gone are another. ``by_code`` are the female-days by founder or brood code; ``waiting`` is the time that no search looked
+    at; ``unsaid`` are eggs found where several plants stood, nobody knows on which.
     """
 
     container: str
@@ -42,11 +55,33 @@ class Part(Struct):
     ended: datetime | None = None
     codes: set[str] = field(default_factory=set)
     most: int = 0
+    by_code: dict[str, float] = field(default_factory=dict)
+    waiting: list[Stretch] = field(default_factory=list)
+    unsaid: int = 0
 
     @property
     def alone(self) -> str:
         """The one female that all of it is of; empty where there was more than one."""
         return next(iter(self.codes)) if self.most == 1 and len(self.codes) == 1 else ""
+
+    @property
+    def not_searched(self) -> float:
+        """Female-days that no search looked at."""
+        return sum(days for one in self.waiting for days in one.by_code.values())
+
+    @property
+    def rate(self) -> Rate | None:
+        """Eggs per female-day, with limits; None without time that is worth a figure, or if they may be on another plant."""
+        return _rate(self.eggs, self.female_days, self.unsaid)
+
+    def count(self, stretch: Stretch) -> None:
+        """A search looked at the stems of this time."""
+        for code, days in stretch.by_code.items():
+            self.female_days += days
+            self.by_code[code] = self.by_code.get(code, 0.0) + days
+        self.begun = min(self.begun or stretch.begun, stretch.begun)
+        self.ended = max(self.ended or stretch.ended, stretch.ended)
+        self.waiting = [one for one in self.waiting if one is not stretch]
 
 
 class OnHost(Struct):
@@ -76,9 +111,25 @@ class OnHost(Struct):
         return sum(part.searches for part in self.parts)
 
     @property
+    def unsaid(self) -> int:
+        """Eggs found while it stood with others, nobody knows on which."""
+        return sum(part.unsaid for part in self.parts)
+
+    @property
+    def not_searched(self) -> float:
+        """Female-days that no search looked at."""
+        return sum(part.not_searched for part in self.parts)
+
+    @property
     def rate(self) -> Rate | None:
-        """Eggs per female-day, with limits; None without time with it that is worth a figure."""
-        return laying_rate(eggs=self.eggs, female_days=self.female_days) if self.female_days >= LEAST_TIME else None
+        """Eggs per female-day, with limits; None without time that is worth a figure, or if they may be on another plant."""
+        return _rate(self.eggs, self.female_days, self.unsaid)
+
+
+def _rate(eggs: int, female_days: float, unsaid: int) -> Rate | None:
+    if female_days < LEAST_TIME or (unsaid and not eggs):
+        return None
+    return laying_rate(eggs=eggs, female_days=female_days)
 
 
 def laying_record(entries: Iterable[Entry], now: datetime) -> list[OnHost]:
@@ -91,6 +142,8 @@ def laying_record(entries: Iterable[Entry], now: datetime) -> list[OnHost]:
             _pass(bench, found, since, until, free)
         if isinstance(entry, Searched | Stocked):
             _search(bench, found, entry, free)
+        elif isinstance(entry, HostIn | HostOut):
+            _other_stems(found, entry.container)
     return sorted(found.values(), key=lambda one: (one.taxon, -one.female_days, one.plant))
 
 
@@ -140,10 +193,8 @@ def _pass(bench: Bench, found: dict[tuple[str, str], OnHost], since: datetime, u
             codes = _codes(bench, container, taxon)
             for plant in offered(container, taxon, free):
                 part = _part(found, taxon, plant, container.code, codes)
-                part.female_days += females * days
-                part.begun = part.begun or since
                 part.most = max(part.most, females)
-                part.ended = until
+                _wait(part, since, until, _days_by_code(bench, container, taxon, days))
         for lot in container.lots:
             if lot.stage == "adult" and not lot.sex:
                 taxon = bench.taxon_of(lot.brood)
@@ -151,9 +202,39 @@ def _pass(bench: Bench, found: dict[tuple[str, str], OnHost], since: datetime, u
                     found.setdefault((taxon, plant), OnHost(taxon, plant)).sex_not_known += lot.number * days
 
 
-def _codes(bench: Bench, container: Container, taxon: str) -> set[str]:
+def _wait(part: Part, since: datetime, until: datetime, by_code: dict[str, float]) -> None:
+    """Time with the stems that stand there, until a search looks at them."""
+    if not part.waiting or part.waiting[-1].ended != since:
+        part.waiting.append(Stretch(since, until))
+    stretch = part.waiting[-1]
+    stretch.ended = until
+    for code, days in by_code.items():
+        stretch.by_code[code] = stretch.by_code.get(code, 0.0) + days
+
+
+def _other_stems(found: dict[tuple[str, str], OnHost], container: str) -> None:
+    """Stems come or go: what follows is time with others."""
+    for on_host in found.values():
+        for part in on_host.parts:
+            if part.container == container and part.waiting and part.waiting[-1].by_code:
+                last = part.waiting[-1]
+                part.waiting.append(Stretch(last.ended, last.ended))
+
+
+def _females(bench: Bench, container: Container, taxon: str) -> Iterator[Lot]:
     lots = (lot for lot in container.lots if lot.stage == "adult" and lot.sex == "female")
-    return {code for lot in lots if bench.taxon_of(lot.brood) == taxon for code in lot.codes}
+    return (lot for lot in lots if bench.taxon_of(lot.brood) == taxon)
+
+
+def _days_by_code(bench: Bench, container: Container, taxon: str, days: float) -> dict[str, float]:
+    found: dict[str, float] = {}
+    for lot in _females(bench, container, taxon):
+        found[lot.brood] = found.get(lot.brood, 0.0) + lot.number * days
+    return found
+
+
+def _codes(bench: Bench, container: Container, taxon: str) -> set[str]:
+    return {code for lot in _females(bench, container, taxon) for code in lot.codes}
 
 
 def _part(found: dict[tuple[str, str], OnHost], taxon: str, plant: str, code: str, codes: AbstractSet[str]) -> Part:
@@ -182,13 +263,47 @@ def _search(bench: Bench, found: dict[tuple[str, str], OnHost], entry: Searched 
             part = _part(found, held.taxon, held.plant or NOT_SAID, held.source or entry.container, held.mothers)
             part.eggs += held.eggs
             part.searches += isinstance(entry, Searched)
+        for sprigs in sprigs_of(bench, container, entry):
+            _count_kept(found, sprigs)
         return
+    looked_at = _count_standing(found, container, entry)
     species = females_of(bench, container)
     taxon = bench.taxon_of(entry.brood) if entry.brood else next(iter(species), "")
-    if not taxon:
-        return
     plants = sorted(offered(container, taxon, free))
+    if not taxon or (looked_at and not entry.found and not entry.plant and len(plants) > 1):
+        return
     plant = entry.plant or (plants[0] if len(plants) == 1 else NOT_SAID)
     part = _part(found, taxon, plant, entry.container, _mothers(bench, entry.brood) or _codes(bench, container, taxon))
     part.eggs += entry.found
-    part.searches += 1
+    part.searches += not any(one is part for one in looked_at)
+    if plant == NOT_SAID:
+        for one in looked_at:
+            one.unsaid += entry.found
+
+
+def _count_standing(found: dict[tuple[str, str], OnHost], container: Container, entry: Searched) -> list[Part]:
+    """Count the time of the stems that a search looked at where they stand; the parts of which there was any."""
+    standing = hosts_searched(container, entry)
+    looked_at = []
+    for (_, plant), on_host in found.items():
+        put_in = [host.put_in for host in standing if host.plant == plant]
+        is_meant = bool(put_in) if standing else entry.plant in ("", plant)
+        if not is_meant:
+            continue
+        for part in on_host.parts:
+            counted = [one for one in part.waiting if not standing or min(put_in) <= one.begun]
+            if part.container == container.code and counted:
+                for one in counted:
+                    part.count(one)
+                part.searches += 1
+                looked_at.append(part)
+    return looked_at
+
+
+def _count_kept(found: dict[tuple[str, str], OnHost], held: Held) -> None:
+    """Count the time of stems that were searched, or showed their eggs, after they were taken out."""
+    for (_, plant), on_host in found.items():
+        for part in on_host.parts:
+            if (part.container, plant) == (held.source, held.plant):
+                for one in [one for one in part.waiting if held.offered <= one.begun and one.ended <= held.taken_out]:
+                    part.count(one)

@@ -27,8 +27,8 @@ class StageCount:
     """One stage of a brood: how many entered it, and what is known of them.
 
     ``entered`` counts those too that were first seen in a later stage; ``passed`` went on, ``died`` in it, ``left`` the
-    bench alive in it (released, escaped, kept, taken), ``not_seen`` are an open shortfall or can no longer be told from
-    others, ``here`` are in it now.
+    bench alive in it (released, escaped, kept, taken), ``not_seen`` are an open shortfall, ``here`` are in it now;
+    ``either`` are of those that nobody can tell from another brood's: what became of them is in no other number.
     """
 
     stage: str
@@ -38,6 +38,7 @@ class StageCount:
     left: int = 0
     not_seen: int = 0
     here: int = 0
+    either: int = 0
     through: float | None = None  # share of the first stage that came as far as this one's end
 
     @property
@@ -46,9 +47,17 @@ class StageCount:
         return self.passed + self.died
 
     @property
+    def is_running(self) -> bool:
+        """Whether some are in it that may yet die in it or go on."""
+        return bool(self.here) and self.stage != "adult"
+
+    @property
     def came_through(self) -> Share | None:
-        """The share of those whose end is known that came through, with exact limits; None where none is known."""
-        return exact_share(self.passed, self.known) if self.known else None
+        """The share of those whose end is known that came through, with exact limits.
+
+        None where none is known, and while some are in the stage: who dies early would stand for all.
+        """
+        return exact_share(self.passed, self.known) if self.known and not self.here else None
 
 
 def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
@@ -75,10 +84,14 @@ def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
             one.died += ended.cohort.number
         else:
             one.left += ended.cohort.number
-    for cohort in (*mine.not_seen, *(mixed.cohort for mixed in mine.mixed)):
+    for cohort in mine.not_seen:
         of(cohort.stage).not_seen += cohort.number
     for cohort in mine.alive:
         of(cohort.stage).here += cohort.number
+    for one in counts.values():
+        told = one.known + one.left + one.not_seen + one.here
+        one.entered = max(one.entered, told)
+        one.either = one.entered - told
     return _with_shares(sorted(counts.values(), key=lambda one: rank(one.stage)))
 
 
@@ -96,21 +109,38 @@ def _with_shares(counts: list[StageCount]) -> list[StageCount]:
 def causes(course: Course, broods: Collection[str]) -> StageTable | None:
     """What killed how many, cause after cause in each stage in the order in which each was first seen.
 
-    Only those whose end in the stage is known count as having entered it. None where none died.
+    Only those whose end in the stage is known count as having entered it. None where none died in a stage that is over.
     """
     rows: list[tuple[str, float, float]] = []
+    for count, deaths in _deaths(course, broods):
+        if count.is_running:
+            continue
+        left = float(count.known) if count.stage != "adult" else float(count.entered)
+        for cause, died in deaths.items():
+            rows.append((f"{count.stage}: {cause}", left, float(died)))
+            left -= died
+    return stage_table(rows) if rows else None
+
+
+def so_far(course: Course, broods: Collection[str]) -> list[str]:
+    """What died in stages that others are still in: ``L3: mould 1; 5 still in it, no share yet``."""
+    return [
+        f"{count.stage}: {', '.join(f'{cause} {died}' for cause, died in deaths.items())}; {count.here} still in it, no share yet"
+        for count, deaths in _deaths(course, broods)
+        if count.is_running and deaths
+    ]
+
+
+def _deaths(course: Course, broods: Collection[str]) -> Iterator[tuple[StageCount, dict[str, int]]]:
+    """Each stage with its dead by cause."""
     ended = sorted(course.of(broods).ended, key=lambda one: one.at)
     for count in stage_counts(course, broods):
-        left = float(count.known) if count.stage != "adult" else float(count.entered)
         deaths: dict[str, int] = {}
         for one in ended:
             if one.cohort.stage == count.stage and one.fate in DEAD:
                 cause = one.cause or ("never seen again" if one.fate == "missing" else "cause not said")
                 deaths[cause] = deaths.get(cause, 0) + one.cohort.number
-        for cause, died in deaths.items():
-            rows.append((f"{count.stage}: {cause}", left, float(died)))
-            left -= died
-    return stage_table(rows) if rows else None
+        yield count, deaths
 
 
 @dataclass(frozen=True, slots=True)

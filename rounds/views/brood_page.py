@@ -8,11 +8,10 @@ from datetime import datetime, tzinfo
 
 from rounds.bench.described import saying
 from rounds.bench.state import OR, members
-from rounds.biology.proportions import Share
 from rounds.record.broods import Host, Lookback, brood_record, hosts_of
 from rounds.record.development import Development, development
 from rounds.record.lives import female_lives
-from rounds.record.stages import Duration, StageCount, causes, durations, stage_counts
+from rounds.record.stages import Duration, StageCount, causes, durations, so_far, stage_counts
 from rounds.views.brood_plots import brood_survival, development_plot, females_survival
 from rounds.views.broods_page import about_lines, not_counted, pairing_lines
 from rounds.views.cells import Cell, Line, labelled, line
@@ -102,17 +101,21 @@ def _numbers(back: Lookback, broods: list[str], now: datetime, room: Room) -> It
         return
     yield line("")
     yield line(Cell("stage by stage", "strong"))
-    yield from table_lines(STAGE_HEADS, [stage_row(one) for one in counts])
+    yield from _stage_lines(counts)
     yield labelled("how", "came through of those whose end is known, limits exact (Clopper & Pearson 1934)", "quiet")
     if mixed:
-        told = f"{mixed} can no longer be told from others: open above, out of sight alive below, whatever became of them"
+        told = f"which?: {mixed} of one of several broods, nobody knows which: counted in neither; out of sight alive below"
         yield labelled("", told, "quiet")
     yield line("")
     yield from _plot(brood_survival(back, broods, now), "survival: none died yet", room)
     found = causes(back.course, broods)
-    if found:
+    running = so_far(back.course, broods)
+    if found or running:
         yield line("")
         yield line(Cell("what killed them", "strong"))
+    for told in running:
+        yield line(f"  {literal(told)}")
+    if found:
         rows = [
             (row.stage, f"{row.entered:g}", f"{row.died:g}", number(row.q, 3), number(row.k_natural, 3), number(row.k_ten, 3))
             for row in found.rows
@@ -134,18 +137,31 @@ def host_words(one: Host) -> str:
     return f"{told.format(literal(one.plant))}: {one.number} {counted}{doubt}"
 
 
-STAGE_HEADS = ("stage", "entered", "died", "left", "open", "here", "came through, 95 %")
+def _stage_lines(counts: list[StageCount]) -> Iterable[Line]:
+    """The stages, with the column of those of one of several broods only where there are any."""
+    doubt = STAGE_HEADS.index("which?")
+    shown = [place for place in range(len(STAGE_HEADS)) if place != doubt or any(one.either for one in counts)]
+    rows = [stage_row(one) for one in counts]
+    yield from table_lines([STAGE_HEADS[place] for place in shown], [[row[place] for place in shown] for row in rows])
+
+
+STAGE_HEADS = ("stage", "entered", "died", "left", "open", "which?", "here", "came through, 95 %")
 
 
 def stage_row(one: StageCount) -> tuple[str, ...]:
     """A stage in words."""
-    through = share_words(one.came_through) if one.stage != "adult" else "-"
-    numbers = (one.entered, one.died, one.left, one.not_seen, one.here)
+    through = through_words(one) if one.stage != "adult" else "-"
+    numbers = (one.entered, one.died, one.left, one.not_seen, one.either, one.here)
     return (one.stage, *(str(value) if value else "-" for value in numbers), through)
 
 
-def share_words(share: Share | None) -> str:
-    """``0.90 (0.68 to 0.99)``; a dash where nothing is known."""
+def through_words(one: StageCount) -> str:
+    """``0.90 (0.68 to 0.99)``; no share while some are in the stage, ``1 of 3 ended, 4 in it``; a dash where nothing is known."""
+    if not one.known:
+        return "-"
+    if one.is_running:
+        return f"{one.passed} of {one.known} ended, {one.here} in it"
+    share = one.came_through
     return f"{share.value:.2f} ({share.low:.2f} to {share.high:.2f})" if share else "-"
 
 

@@ -15,7 +15,7 @@ from rounds.views.ahead_page import dated
 from rounds.views.cells import Cell, Line, labelled, line
 from rounds.views.words import count, cut_to, day_and_time, literal, number
 
-_NO_TIME = "no time with it"
+NOT_SEARCHED, NO_TIME = "not searched", "no time with it"
 LEFT_OF_BAR = 57  # what stands before the drawing
 LEAST_BAR, MOST_BAR = 12, 50
 MOST_CODES = 4  # females of one part that are named
@@ -57,7 +57,7 @@ def _species(taxon: str, hosts: list[OnHost], zone: tzinfo, now: datetime, bar: 
     lines.append(line(Cell(f"  {'host':<14}{'female-days':>11} {'eggs':>5}  {'a female-day, 95 %':<19} {scale}", "quiet")))
     for one in hosts:
         rate = rates[one.plant]
-        told = limits(rate) if rate else _NO_TIME
+        told = limits(one)
         drawn = _bar(rate, top, bar) if rate else ""
         lines.append(line(f"  {cut_to(literal(one.plant), 13):<14}{one.female_days:>11.1f} {one.eggs:>5}  {told:<19} {drawn}"))
     lines += [labelled("", words) for words in verdict(hosts, usual_rate)]
@@ -73,8 +73,10 @@ def _species(taxon: str, hosts: list[OnHost], zone: tzinfo, now: datetime, bar: 
 def _part_words(part: Part, zone: tzinfo, now: datetime) -> str:
     """One part of the sum: its female-days, between when, and what was found; eggs may be found without any."""
     found = f"{count(part.eggs, 'egg')} in {count(part.searches, 'search', 'searches')}"
+    if part.not_searched >= LEAST_TIME:
+        found = f"{found}, and {part.not_searched:.1f} not searched yet, which do not count"
     if not part.begun or not part.ended:
-        return f"{whose(part)} no time with it, {found}"
+        return f"{whose(part)} {'no time that was searched' if part.not_searched >= LEAST_TIME else NO_TIME}, {found}"
     span = f"{day_and_time(part.begun, zone, now)} to {day_and_time(part.ended, zone, now)}"
     return f"{whose(part)} {part.female_days:.1f} ({span}), {found}"
 
@@ -89,9 +91,14 @@ def whose(part: Part) -> str:
     return f"{part.container}, {' and '.join(codes)},"
 
 
-def limits(rate: Rate) -> str:
-    """Eggs per female-day with their exact limits, two-sided 95 %; of none found the upper one."""
-    return f"{rate.value:.2f} ({rate.low:.2f} to {rate.high:.2f})" if rate.eggs else f"none: under {rate.high:.2f}"
+def limits(one: OnHost) -> str:
+    """Eggs per female-day with their exact limits, two-sided 95 %; of none found the upper one; else why there is none."""
+    rate = one.rate
+    if rate is not None:
+        return f"{rate.value:.2f} ({rate.low:.2f} to {rate.high:.2f})" if rate.eggs else f"none: under {rate.high:.2f}"
+    if one.unsaid:
+        return "which plant?"
+    return NOT_SEARCHED if one.not_searched >= LEAST_TIME and one.female_days < LEAST_TIME else NO_TIME
 
 
 def _bar(rate: Rate, top: float, room: int) -> str:
@@ -148,8 +155,13 @@ def held_lines(held: list[tuple[str, Held, Chance]], moment: Moment) -> tuple[Li
 
 def verdict(hosts: list[OnHost], usual_rate: float = 1.0) -> list[str]:
     """What can be said, in words; what follows is the keeper's to decide."""
-    tried = [one for one in hosts if one.female_days > 0]
+    tried = [one for one in hosts if one.female_days > 0 and not one.unsaid]
     words = []
+    for one in hosts:
+        if one.unsaid:
+            words.append(f"{literal(one.plant)}: {count(one.unsaid, 'egg')} on one of several plants, nobody knows which.")
+        elif limits(one) == NOT_SEARCHED:
+            words.append(f"{literal(one.plant)}: not searched: whether eggs are on it nobody knows.")
     for one in tried:
         rate = one.rate
         if rate and not rate.enough:

@@ -320,7 +320,7 @@ def test_females_moved_in_and_out_and_hours_in_the_dark_are_counted_as_the_layin
     clock.on(days=1)
     tell(desk, clock, "L3 light shade\nL3 moved 1 to L4 brood=DIV-26-02")
     clock.on(days=1)
-    tell(desk, clock, "L3 host out sophora held in H2")
+    tell(desk, clock, "L3 host out sophora held in H2\nH2 searched 0")  # effort ends at the search, of the time of these stems
     (held,) = desk.bench.containers["H2"].held
     (counted,) = laying_record(desk.entries(whole=True), clock.now)
 

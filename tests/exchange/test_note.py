@@ -69,10 +69,10 @@ def test_it_owes_place_days_females_laying_stages_temperatures_survival_hosts_vo
     text = told_in(told)
 
     assert "| QUE-26-02 | 2026-05-20 | bank above the ford | 48.8571, 2.3522 | 50 | A. Keeper | female, worn |" in text
-    low, high = chi2.ppf(0.025, 2 * 20) / 2 / 11, chi2.ppf(0.975, 2 * 21) / 2 / 11  # Garwood 1936; she stood there for 11 days
-    assert f" | 11.0 | 1 | 20 | 1.82 ({low:.2f} to {high:.2f}) |" in text
+    low, high = chi2.ppf(0.025, 2 * 20) / 2, chi2.ppf(0.975, 2 * 21) / 2  # Garwood 1936; one day to the only search
+    assert f" | 1.0 | 1 | 20 | 20.00 ({low:.2f} to {high:.2f}) |" in text
     share = binomtest(15, 20).proportion_ci(method="exact")
-    assert f"| egg | 20 | 5 | - | - | - | 0.75 ({share.low:.2f} to {share.high:.2f}) |" in text
+    assert f"| egg | 20 | 5 | - | - | - | - | 0.75 ({share.low:.2f} to {share.high:.2f}) |" in text
     assert "| egg | 15 | 3.5 | 3.5 | 3.5 | 24.0 | 15 |" in text
     assert "| L1 | 12 | 2.0 | 2.0 | 2.0 | 24.0 | 12 |" in text
     assert "| pupa | 9 | 2.0 | 2.0 | 2.0 | 24.0 | 9 |" in text

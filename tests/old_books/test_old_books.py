@@ -94,4 +94,19 @@ def test_an_old_book_gives_the_same_tables(
     written = list(csv.reader(target.read_text(encoding="utf-8-sig").splitlines()))
     known = list(csv.reader((expected / f"{table}.csv").read_text(encoding="utf-8-sig").splitlines()))
     # Columns may be renamed and added at the end; what was told stays.
-    assert [row[: len(known[0])] for row in written[1:]] == known[1:]
+    expected_rows = _without_shares_of_running_stages(known) if table == "life-table" else known[1:]
+    assert [row[: len(known[0])] for row in written[1:]] == expected_rows
+
+
+def _without_shares_of_running_stages(known: list[list[str]]) -> list[list[str]]:
+    """The first release gave a share of those that ended for stages that others were still in: it is no longer told."""
+    here, share, through = known[0].index("in it now"), known[0].index("share that went on"), len(known[0]) - 1
+    running: set[str] = set()
+    rows = []
+    for row in known[1:]:
+        if row[here] != "0":
+            running.add(row[0])
+            row = [*row[:share], "", "", "", row[through]]
+        rows.append([*row[:through], "" if row[0] in running else row[through]])
+    assert running
+    return rows

@@ -12,7 +12,7 @@ from rounds.record.cohorts import Course, course
 from rounds.record.development import development
 from rounds.record.felt import Warmth
 from rounds.record.lives import curve_of, female_lives
-from rounds.record.stages import causes, durations, stage_counts, survival_to_adult
+from rounds.record.stages import causes, durations, so_far, stage_counts, survival_to_adult
 from rounds.record.warmth import Series, day_of
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import PARIS, Clock
@@ -69,7 +69,9 @@ def test_every_stage_balances_and_its_share_has_exact_limits(reared: Course) -> 
     theirs = binomtest(16, 20).proportion_ci(method="exact")
     assert share is not None
     assert (share.value, share.low, share.high) == pytest.approx((0.8, theirs.low, theirs.high))
-    assert counts["pupa"].through == pytest.approx(16 / 20 * 15 / 16 * 1 * 1 * 8 / 10)
+    assert counts["L2"].through == pytest.approx(16 / 20 * 15 / 16 * 1)
+    assert counts["L4"].through is None, "one is in it still: what comes of it nobody knows"
+    assert counts["pupa"].came_through is None
     assert counts["adult"].came_through is None
 
 
@@ -104,8 +106,8 @@ def test_causes_are_told_stage_by_stage(reared: Course) -> None:
     assert [(row.stage, row.entered, row.died) for row in table.rows] == [
         ("egg: collapsed", 20, 4),
         ("L1: dry", 16, 1),
-        ("pupa: parasitised", 10, 2),
     ]
+    assert so_far(reared, [BROOD]) == ["pupa: parasitised 2; 2 still in it, no share yet"]
 
 
 def test_what_each_plant_is_known_to_be(reared: Course, desk: Desk) -> None:

@@ -21,7 +21,7 @@ def test_hours_fall_to_their_days_and_add_up_to_the_same_sum(desk: Desk, clock: 
     clock.on(days=2)
     tell(desk, clock, "L2 searched 4")
     entries = desk.entries(whole=True)
-    days = laying_days(entries, clock.now, PARIS)[DIA]
+    days = laying_days(entries, entries[-1].at, PARIS)[DIA]  # effort ends at the search
 
     assert [day.day for day in days] == [date(2026, 5, 20), date(2026, 5, 21), date(2026, 5, 22)]
     assert days[1].female_days == pytest.approx(1.0)

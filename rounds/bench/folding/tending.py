@@ -248,7 +248,7 @@ def searched(bench: Bench, entry: Searched) -> None:
             bench.detected.setdefault(entry.aid, Detected()).found += 1
         held.searches.append(made)
         _answers_where_they_stood(bench, container, held, entry)
-    for host in _hosts_searched(container, entry):
+    for host in hosts_searched(container, entry):
         host.searches = [*host.searches, made][-MOST_HOST_SEARCHES:]
     seen = _seen_unsure(container, entry)
     if not entry.found:
@@ -281,12 +281,13 @@ def lots_searched(bench: Bench, container: Container, entry: Searched) -> list[H
     """The kept lots that a search was of: those named, else all of that plant; none where it was of what stands there."""
     if entry.lots:
         return [held for _, held in named(bench, container, entry.lots)]
-    if _hosts_searched(container, entry):
+    if hosts_searched(container, entry):
         return []
     return [held for held in container.held if not entry.plant or held.plant == entry.plant]
 
 
-def _hosts_searched(container: Container, entry: Searched) -> list[Host]:
+def hosts_searched(container: Container, entry: Searched) -> list[Host]:
+    """The plants standing there that a search was of: the one named, else all; none where it was of kept stems."""
     return [] if entry.lots else [host for host in container.hosts if not entry.plant or host.plant == entry.plant]
 
 

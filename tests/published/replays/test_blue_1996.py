@@ -80,8 +80,9 @@ def lines() -> list[str]:
             said.append(f"C2 drank {on(day, '18:10')}")
             said.append(f"C2 looked {on(day, '18:12')}")
         said.append(f"C2 air low=24 high=26 {on(day, '18:15')}" if day != 2 else f"C2 air low=24 high=26 {on(3, '07:00')}")
-        said.append(f"C2 searched {eggs} lens brood=KB-95/A {on(day + 1, '07:40')}")
-        said.append(f"C2 moved {eggs} eggs to E2 {on(day + 1, '07:50')}")
+        searched, moved = ("07:40", "07:50") if day < 4 else ("08:29", "08:29")  # the last as they leave
+        said.append(f"C2 searched {eggs} lens brood=KB-95/A {on(day + 1, searched)}")
+        said.append(f"C2 moved {eggs} eggs to E2 {on(day + 1, moved)}")
     said += [f"C2 released 20 female 'catch site' {on(5, '08:30')}"]
     # Each day's eggs hatch 4.5 days after the middle of the time in which they were laid; then 3.5, 3.5, 3.5 and 3 days as
     # larva and 8 as pupa: 26 in all. Those that do not come through a stage die as it ends.

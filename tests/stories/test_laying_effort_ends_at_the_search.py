@@ -1,0 +1,118 @@
+"""Who laid on what: only time that a search looked at is effort, and a plant never searched has no rate."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+from zipfile import ZipFile
+
+import pandas as pd
+import pytest
+from scipy.stats import chi2
+
+from tests.stories.telling import Story, tell
+
+HERS = """
+taxon 'Pieris orata'
+K2 set up laying
+K2 founder A-1, Pieris orata female
+K2 host in cress leaf water batch=C
+"""
+
+
+async def page(story: Story) -> str:
+    async with story.screens((130, 60)) as screen:
+        await screen.press("i")
+        return screen.text
+
+
+def row(text: str, plant: str) -> str:
+    """The line of the table on the page that is of a plant."""
+    return next(line for line in text.splitlines() if line.split()[:1] == [plant])
+
+
+def table(story: Story, tmp_path: Path) -> pd.DataFrame:
+    file = tmp_path / "laying.csv"
+    assert story.shell("export", "csv", str(file), "--table", "laying", "--replace").status == 0
+    return pd.read_csv(file).set_index("host")
+
+
+VALUE, UPPER = "eggs per female-day", "upper exact two-sided 95 % limit (eggs per female-day)"
+
+
+async def test_a_plant_never_searched_says_so_everywhere(story: Story, tmp_path: Path) -> None:
+    tell(story, HERS + "K2 host in charlock leaf water")
+    story.later(days=5)
+    tell(story, "K2 searched 9 lens plant=cress")
+    shown, rows = await page(story), table(story, tmp_path)
+    assert "none: under" not in shown
+    assert "none in 5.0 female-days" not in shown
+    assert "not searched" in row(shown, "charlock")
+    assert "1.80" in row(shown, "cress")
+    assert "charlock: not searched: whether eggs are on it nobody knows." in shown
+    assert pd.isna(rows.loc["charlock", UPPER])
+    assert rows.loc["cress", UPPER] == pytest.approx(chi2.ppf(0.975, 20) / 2 / 5, abs=0.01)  # Garwood 1936
+    note = tmp_path / "note.md"
+    assert story.shell("export", "note", "A-1/A", str(note)).status == 0
+    of_charlock = next(line for line in note.read_text().splitlines() if line.startswith("| charlock"))
+    assert "not searched" in of_charlock
+    assert "none: under" not in of_charlock
+
+
+async def test_a_rate_does_not_fall_while_the_keeper_is_away(story: Story, tmp_path: Path) -> None:
+    tell(story, HERS)
+    story.later(days=4)
+    tell(story, "K2 searched 40 lens")
+    story.later(days=6)
+    shown = await page(story)
+    assert "10.00" in row(shown, "cress")
+    assert "and 6.0 not searched yet, which do not count" in " ".join(shown.split())
+    assert table(story, tmp_path).loc["cress", VALUE] == pytest.approx(10, abs=0.01)
+    tell(story, "K2 searched 0 lens")
+    assert "4.00" in row(await page(story), "cress")
+
+
+async def test_stems_searched_after_they_came_out_bring_their_own_days(story: Story, tmp_path: Path) -> None:
+    tell(story, HERS + "E3 set up eggs")
+    story.later(days=3)
+    tell(story, "K2 host out cress held in E3\nK2 host in cress leaf water batch=D")
+    story.later(days=2)
+    assert "not searched" in row(await page(story), "cress")
+    tell(story, "E3 searched 6 lens")
+    assert "2.00" in row(await page(story), "cress")  # the two days of the fresh stems wait for their own search
+    assert table(story, tmp_path).loc["cress", "effort (female-days)"] == pytest.approx(3, abs=0.01)
+
+
+async def test_a_search_that_names_no_plant_and_finds_none_is_of_all_that_stand_there(story: Story) -> None:
+    tell(story, HERS + "K2 host in charlock leaf water")
+    story.later(days=5)
+    tell(story, "K2 searched 0 lens")
+    shown = await page(story)
+    upper = chi2.ppf(0.975, 2) / 2 / 5  # Garwood 1936
+    for plant in ("cress", "charlock"):
+        assert f"none: under {upper:.2f}" in row(shown, plant)
+    assert "host not said" not in shown
+
+
+async def test_eggs_on_nobody_knows_which_plant_are_no_none_on_either(story: Story) -> None:
+    tell(story, HERS + "K2 host in charlock leaf water")
+    story.later(days=5)
+    tell(story, "K2 searched 7 lens")
+    shown = await page(story)
+    assert "none: under" not in shown
+    assert "none in 5.0 female-days" not in shown
+    assert "which plant?" in row(shown, "cress")
+    assert "7" in next(line for line in shown.splitlines() if line.strip().startswith("host not said"))
+
+
+def test_the_archive_tells_the_same_effort(story: Story, tmp_path: Path) -> None:
+    tell(story, HERS)
+    story.later(days=4)
+    tell(story, "K2 searched 40 lens")
+    story.later(days=6)
+    assert story.shell("export", "dwca", str(tmp_path / "a.zip")).status == 0
+    with ZipFile(tmp_path / "a.zip") as archive:
+        name = next(one for one in archive.namelist() if "easurement" in one)
+        facts = pd.read_csv(io.BytesIO(archive.read(name)), sep="\t", dtype=str)
+    effort = facts[facts["measurementType"].str.startswith("laying effort")]
+    assert [float(one) for one in effort["measurementValue"]] == [pytest.approx(4, abs=0.01)]
