@@ -21,6 +21,7 @@ from rounds.daybook.past import Past, Progress, history_of
 from rounds.daybook.safely import make_book, read_plain
 from rounds.daybook.seen import Seen
 from rounds.daybook.storage import DaybookDB, LogStorage, LogTable
+from rounds.daybook.systems import NEW
 from rounds.daybook.writer import Writer, remembered_at
 
 MOST_PROBLEMS = 200  # that a checkpoint remembers; lines of a newer version are told by their number
@@ -234,7 +235,7 @@ def _put(path: Path, lines: Iterable[bytes]) -> None:
     """
     path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
     part = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
-    descriptor = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o600)
+    descriptor = os.open(part, os.O_WRONLY | NEW, 0o600)
     try:
         with os.fdopen(descriptor, "wb") as file:
             file.writelines(line + b"\n" for line in lines)

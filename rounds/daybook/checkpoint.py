@@ -8,7 +8,6 @@ book), and of every entry file that the bytes from which the bench was made are 
 from __future__ import annotations
 
 import contextlib
-import fcntl
 import hashlib
 import hmac
 import os
@@ -24,6 +23,7 @@ from rounds.bench.history import Kept, Sealed, Snapshot, bytes_of, entries_of
 from rounds.bench.kinds.base import Entry
 from rounds.daybook.lines import Mark, Piece, Position, Problem, Stamp, print_before, stamp_of
 from rounds.daybook.safely import is_plain, open_plain, read_plain
+from rounds.daybook.systems import NEW, lock, read_at
 from rounds.daybook.writer import Writer
 
 NAME = "checkpoint-{writer}"
@@ -177,11 +177,11 @@ def _made(beside: Path) -> int:
     if os.path.lexists(beside):
         if is_plain(beside):
             with open_plain(beside) as left:
-                fcntl.flock(left.fileno(), fcntl.LOCK_EX | fcntl.LOCK_NB)
+                lock(left.fileno())
         beside.unlink()
-    descriptor = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o600)
+    descriptor = os.open(beside, os.O_WRONLY | NEW, 0o600)
     try:
-        fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        lock(descriptor)
     except OSError:
         os.close(descriptor)
         raise
@@ -214,7 +214,7 @@ def _digest(descriptor: int, offset: int, length: int) -> str:
     """A digest of the bytes of a file from an offset up to a length."""
     found = hashlib.blake2b(digest_size=16)
     while offset < length:
-        data = os.pread(descriptor, min(1 << 20, length - offset), offset)
+        data = read_at(descriptor, min(1 << 20, length - offset), offset)
         if not data:
             break
         found.update(data)

@@ -15,6 +15,7 @@ import msgspec
 from msgspec import Struct, field
 
 from rounds.daybook.safely import NO_FILE, NOT_FOLLOWED, is_plain, open_plain, read_plain
+from rounds.daybook.systems import read_at
 
 ENTRY_FILES = "entries-*.jsonl"
 _NAMED = re.compile(r"entries-(?P<writer>[a-z0-9]+)-(?P<month>\d{4}-\d{2})")
@@ -296,7 +297,7 @@ def group_of(name: str) -> str:
 def print_before(descriptor: int, offset: int) -> str:
     """The fingerprint of the bytes before an offset."""
     start = max(0, offset - LAST_BYTES)
-    return hashlib.sha256(os.pread(descriptor, offset - start, start)).hexdigest()[:16]
+    return hashlib.sha256(read_at(descriptor, offset - start, start)).hexdigest()[:16]
 
 
 def month_of(path: Path) -> str:

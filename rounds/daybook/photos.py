@@ -10,6 +10,7 @@ import stat
 from pathlib import Path
 
 from rounds.daybook.safely import flush_folder, make_below
+from rounds.daybook.systems import NEW
 
 FOLDER = "photos"
 PICTURES = frozenset({".jpg", ".jpeg", ".png", ".heic", ".heif", ".webp", ".tif", ".tiff", ".gif", ".bmp", ".dng"})
@@ -48,7 +49,7 @@ def keep(book: Path, source: Path, stem: str) -> str:
 
 def _copy(source: Path, target: Path) -> None:
     """A new file of its own, flushed to disk; one that could not be written whole is taken away again."""
-    handle = os.open(target, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0), 0o600)
+    handle = os.open(target, os.O_WRONLY | NEW, 0o600)
     try:
         with os.fdopen(handle, "wb") as into, source.open("rb") as out:
             shutil.copyfileobj(out, into)

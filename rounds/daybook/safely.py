@@ -11,6 +11,8 @@ import stat
 from pathlib import Path, PurePosixPath
 from typing import BinaryIO
 
+from rounds.daybook.systems import A_FOLDER, PLAINLY
+
 NOT_FOLLOWED = "is a link to somewhere else; it is not followed"
 NO_FILE = "is no file, but a folder, a pipe or a device"
 
@@ -26,7 +28,7 @@ def open_plain(path: Path, buffering: int = -1) -> BinaryIO:
 
 def _plainly(path: str, flags: int) -> int:
     try:
-        descriptor = os.open(path, flags | os.O_NOFOLLOW | os.O_NONBLOCK | os.O_CLOEXEC)
+        descriptor = os.open(path, flags | PLAINLY)
     except OSError as trouble:
         if trouble.errno == errno.ELOOP:
             raise OSError(errno.ELOOP, NOT_FOLLOWED, path) from None
@@ -105,7 +107,9 @@ def make_book(folder: Path) -> None:
 
 def flush_folder(folder: Path) -> None:
     """Make a new or renamed name in a folder lasting."""
-    descriptor = os.open(folder, os.O_RDONLY | os.O_DIRECTORY | os.O_CLOEXEC)
+    if A_FOLDER is None:
+        return
+    descriptor = os.open(folder, os.O_RDONLY | A_FOLDER)
     try:
         os.fsync(descriptor)
     finally:

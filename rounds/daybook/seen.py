@@ -14,6 +14,7 @@ import msgspec
 
 from rounds.daybook.lines import Position, Problem, group_of
 from rounds.daybook.safely import read_plain
+from rounds.daybook.systems import NEW
 
 SETTLED_NS = 2_000_000_000  # a line that stood there so long was not taken back by a disk that failed
 WHAT_TO_DO = "look for the newer copy, or take a backup in with 'rounds merge'; 'rounds check --accept' takes the book as it is"
@@ -103,7 +104,7 @@ class Seen:
         beside = self._path.with_name(f".{self._path.name}.{secrets.token_hex(4)}")
         with contextlib.suppress(OSError):
             self._path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-            descriptor = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o600)
+            descriptor = os.open(beside, os.O_WRONLY | NEW, 0o600)
             with os.fdopen(descriptor, "wb") as file:
                 file.write(msgspec.json.encode(self._lines))
             os.replace(beside, self._path)

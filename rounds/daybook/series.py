@@ -21,6 +21,7 @@ from msgspec import Struct
 from rounds.bench.series_names import FOLDER, is_series_name, series_name
 from rounds.daybook.lines import Problem
 from rounds.daybook.safely import flush_folder, make_below, open_plain
+from rounds.daybook.systems import NEW
 
 HEADING = "time,temperature_c,humidity_percent"
 A_DAY = 86_400  # seconds
@@ -70,7 +71,7 @@ def write_series(folder: Path, place: str, text: bytes) -> Written:
     path = folder / name
     make_below(folder, FOLDER)
     part = path.with_name(f".{path.name}.{secrets.token_hex(4)}.part")
-    descriptor = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+    descriptor = os.open(part, os.O_WRONLY | NEW, 0o600)
     try:
         with os.fdopen(descriptor, "wb") as file:
             file.write(text)

@@ -24,6 +24,7 @@ from tinydb.table import Document, Table
 
 from rounds.daybook.lines import Problem, entry_files, read_on
 from rounds.daybook.safely import flush_folder, make_below
+from rounds.daybook.systems import NEW, PLAINLY, read_at
 from rounds.daybook.writer import Own, Writer, announced, own_of, settled
 
 ASIDE = "aside"
@@ -152,7 +153,7 @@ class LogStorage(Storage):
         """The file of a month, opened; None where it is gone, or another's."""
         made = 0 if is_own else os.O_CREAT if self.writer.adopts else os.O_CREAT | os.O_EXCL
         try:
-            return os.open(path, os.O_RDWR | os.O_APPEND | os.O_NOFOLLOW | os.O_NONBLOCK | os.O_CLOEXEC | made, 0o600)
+            return os.open(path, os.O_RDWR | os.O_APPEND | PLAINLY | made, 0o600)
         except OSError as trouble:
             if trouble.errno == errno.ENOENT and not self.folder.is_dir():
                 raise
@@ -174,7 +175,7 @@ class LogStorage(Storage):
             if not stat.S_ISREG(os.fstat(descriptor).st_mode):
                 return None
             fresh = own_of(descriptor)
-            ends_whole = fresh.size == 0 or os.pread(descriptor, 1, fresh.size - 1) == b"\n"
+            ends_whole = fresh.size == 0 or read_at(descriptor, 1, fresh.size - 1) == b"\n"
             return fresh if ends_whole else None
         found, torn = settled(descriptor, own)
         if found is not None and torn:
@@ -198,7 +199,7 @@ class LogStorage(Storage):
         """What a broken-off write left is kept in a file of its own; the entry files end in whole lines."""
         aside = make_below(self.folder, ASIDE)
         kept = aside / f"{name}.torn-{datetime.now(UTC):%Y%m%dT%H%M%S%f}"
-        out = os.open(kept, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_NOFOLLOW | os.O_CLOEXEC, 0o600)
+        out = os.open(kept, os.O_WRONLY | NEW, 0o600)
         with os.fdopen(out, "wb") as file:
             file.write(torn)
             file.flush()
@@ -230,7 +231,7 @@ class LogStorage(Storage):
         return found
 
     def _settle(self, path: Path, own: Own | None) -> None:
-        descriptor = os.open(path, os.O_RDWR | os.O_NOFOLLOW | os.O_NONBLOCK | os.O_CLOEXEC)
+        descriptor = os.open(path, os.O_RDWR | PLAINLY)
         try:
             if own is not None:
                 found = self._own(descriptor, path.name, own)
@@ -256,7 +257,7 @@ def _size_of(path: Path) -> int:
 
 def _torn_end(descriptor: int, size: int) -> bytes:
     start = max(0, size - 2_000_000)
-    tail = os.pread(descriptor, size - start, start)
+    tail = read_at(descriptor, size - start, start)
     return tail[tail.rfind(b"\n") + 1 :]
 
 

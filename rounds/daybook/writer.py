@@ -9,7 +9,6 @@ not as it was, somebody else has been there, and the writer goes on under a new 
 from __future__ import annotations
 
 import contextlib
-import fcntl
 import hashlib
 import os
 import secrets
@@ -24,6 +23,7 @@ import msgspec
 from rounds.daybook.ids import ALPHABET
 from rounds.daybook.lines import print_before
 from rounds.daybook.safely import read_plain
+from rounds.daybook.systems import PLAINLY, lock, read_at, write_at
 
 NAME_LENGTH = 8
 MOST_WRITERS = 4  # names that are remembered: machines that share one home find their own again
@@ -211,7 +211,7 @@ class Writer:
     def _open(self, flags: int) -> None:
         """Open what is remembered; where it cannot be, the lock is not had either."""
         assert self._beside is not None
-        path, flags = self._beside.with_suffix(".json"), flags | os.O_RDWR | os.O_NONBLOCK | os.O_CLOEXEC
+        path, flags = self._beside.with_suffix(".json"), flags | os.O_RDWR | PLAINLY
         with contextlib.suppress(OSError):
             if flags & os.O_CREAT and not path.parent.is_dir():
                 path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
@@ -226,7 +226,7 @@ class Writer:
         end, pause = time.monotonic() + patience, 0.0005
         while self._descriptor >= 0:
             try:
-                fcntl.flock(self._descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
+                lock(self._descriptor)
             except BlockingIOError:
                 if time.monotonic() >= end:
                     return False
@@ -248,7 +248,7 @@ class Writer:
         """What is remembered; None where that is nothing, or cannot be read."""
         try:
             if self._descriptor >= 0:
-                data = os.pread(self._descriptor, os.fstat(self._descriptor).st_size, 0)
+                data = read_at(self._descriptor, os.fstat(self._descriptor).st_size, 0)
             elif self._beside is not None:
                 data = read_plain(self._beside.with_suffix(".json"))
             else:
@@ -288,7 +288,7 @@ class Writer:
         data = msgspec.json.encode(self._kept)
         try:
             # One write over the last one, padded: whoever is killed here leaves one of the two whole.
-            os.pwrite(self._descriptor, data.ljust(self._length), 0)
+            write_at(self._descriptor, data.ljust(self._length), 0)
         except OSError:
             self._go_alone()
             return False
@@ -312,7 +312,7 @@ def settled(descriptor: int, own: Own) -> tuple[Own | None, bytes]:
         return msgspec.structs.replace(own, then=0, pending=b"", digest=b"", failed=False), b""
     if size > own.then:
         return None, b""
-    more = os.pread(descriptor, size - own.size, own.size)
+    more = read_at(descriptor, size - own.size, own.size)
     whole = size == own.then and hashlib.blake2b(more).digest() == own.digest
     if not whole and not (own.pending and own.pending.startswith(more)):
         return None, b""

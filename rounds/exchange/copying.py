@@ -15,6 +15,7 @@ from types import TracebackType
 from typing import NamedTuple, Self
 
 from rounds.daybook.safely import flush_folder, make_below, open_plain
+from rounds.daybook.systems import NEW
 from rounds.exchange.writing import Refused
 
 AT_ONCE = 100  # files that are open together
@@ -61,7 +62,7 @@ class Copies:
             raise Refused(f"{trouble.filename} {trouble.strerror}") from trouble
         part = folder / f".{path.name[:100]}.{secrets.token_hex(4)}.part"
         with open_plain(source) as out:
-            descriptor = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o600)
+            descriptor = os.open(part, os.O_WRONLY | NEW, 0o600)
             self._waiting.append(_OnItsWay(descriptor, part, folder / path.name))
             with open(descriptor, "wb", closefd=False) as into:
                 shutil.copyfileobj(out, into, 1 << 20)

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import BinaryIO
 
 from rounds.daybook.safely import flush_folder
+from rounds.daybook.systems import NEW
 
 
 class Refused(Exception):
@@ -47,7 +48,7 @@ def beside(path: Path, *, replace: bool) -> Iterator[BinaryIO]:
     """
     part = path.with_name(f".{path.name[:100]}.{secrets.token_hex(4)}.part")
     try:
-        descriptor = os.open(part, os.O_RDWR | os.O_CREAT | os.O_EXCL, 0o600)
+        descriptor = os.open(part, os.O_RDWR | NEW, 0o600)
     except OSError as trouble:
         trouble.filename = str(path)  # the keeper's name for it, not ours
         raise

@@ -11,6 +11,7 @@ from datetime import UTC, datetime
 from importlib.metadata import version
 from pathlib import Path
 
+from rounds.daybook.systems import NEW
 from rounds.daybook.writer import state_folder
 from rounds.shell.terminal import showing
 
@@ -52,7 +53,7 @@ def _written(details: str) -> Path:
     now = datetime.now(UTC)
     path = folder / f"{now:%Y-%m-%dT%H%M%S.%f}Z-{os.getpid()}.txt"
     about = f"rounds {version('rounds')}, Python {platform.python_version()}, textual {version('textual')}, {platform.platform()}"
-    with open(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "w", encoding="utf-8", errors="backslashreplace") as file:
+    with open(os.open(path, os.O_WRONLY | NEW, 0o600), "w", encoding="utf-8", errors="backslashreplace") as file:
         file.write(f"{now.isoformat()} {about}\n{' '.join(sys.argv)}\n\n{details}")
     for old in sorted(folder.glob("*.txt"))[:-MOST_KEPT]:
         with contextlib.suppress(OSError):
