@@ -134,6 +134,7 @@ OF_SEVERAL_WORDS: Final = frozenset(
 # Words that say nothing more with that kind.
 IDLE: Final[dict[str, frozenset[str]]] = {
     "searched": frozenset({"egg", "eggs", "found", "new", "laid", "seen"}),
+    "host in": frozenset({"cut", "fresh", "freshly"}),
     "host seen": frozenset({"left", "food", "plant", "host", "leaf", "leaves"}),
     "drank": frozenset({"drank", "drunk", "females", "female", "adults"}),
     "refused": frozenset({"drank", "drink", "drunk", "females", "female", "adults"}),
@@ -152,7 +153,7 @@ LEADING: Final[dict[str, dict[str, str]]] = {
     "moved": {"to": "to", "arrived": "arrived"},
     "split": {"into": "into"},
     "merged": {"from": "sources"},
-    "host in": {"batch": "batch"},
+    "host in": {"batch": "batch", "cut": "cut"},
     "host out": {
         "batch": "batch",
         "held in": "held_in",

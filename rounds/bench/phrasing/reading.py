@@ -6,6 +6,7 @@ import re
 from collections.abc import Collection
 from datetime import datetime, tzinfo
 from difflib import get_close_matches
+from itertools import pairwise
 from typing import Any
 
 from rounds.bench.described import Described, FieldDescribed, describe
@@ -304,7 +305,7 @@ def _read_leading(reader: Reader, described: Described, word: Word) -> bool:
     reader.place += length
     reader.flow = ""
     if one.shape == "time":
-        reader.fields[name] = _time_here(reader, ahead=name != "caught")
+        reader.fields[name] = _time_here(reader, ahead=name not in ("caught", "cut"))
         return True
     if one.shape == "number":
         number = _NUMBER.match(target.text)
@@ -716,6 +717,7 @@ def _place_loose(reader: Reader, described: Described) -> None:
             raise Trouble(f"'{word.text}' is another thing that happened: one thing a line", word)
         takes = ", ".join(_short(described, one.name) for one in described.fields if one.name != "container")
         raise Trouble(f"'{word.text}' does not fit '{described.name}'; it takes {takes or 'nothing more'}", word, near)
+    _ends_with_its_quotes(reader.loose)
     if written:
         reader.as_written.add(open_fields[min(1, len(open_fields) - 1)])
     if len(open_fields) == 1:
@@ -725,6 +727,20 @@ def _place_loose(reader: Reader, described: Described) -> None:
     rest = " ".join(word.text for word in reader.loose[1:]).strip()
     if rest:
         reader.fields[open_fields[1]] = rest
+
+
+def _ends_with_its_quotes(loose: list[Word]) -> None:
+    """A name in quotes is whole: a word behind it is no part of it.
+
+    Raises:
+        Trouble: which word stands behind one.
+    """
+    for name, behind in pairwise(loose):
+        if name.quoted and not behind.quoted:
+            raise Trouble(
+                f"'{behind.text}' stands behind a name in quotes and is no part of it; put it into the quotes, or say it after --",
+                behind,
+            )
 
 
 def _all_choices(described: Described) -> list[str]:
