@@ -11,14 +11,15 @@ import msgspec
 
 from rounds.bench import kinds as k
 from rounds.bench.folding.hunger import fed_lots, females_first
-from rounds.bench.kept_lots import came_out_just_now, either, fits, named, names_meant
+from rounds.bench.kept_lots import came_out_just_now, either, fits, names_meant
 from rounds.bench.kinds import BroodBegun
 from rounds.bench.kinds.base import STICKY, Entry
 from rounds.bench.mates import WILD, Fathers, possible_fathers
 from rounds.bench.meant import completed_by_stock
 from rounds.bench.names import named_there, with_known_names
 from rounds.bench.phrasing.grammar import PARTS
-from rounds.bench.state import Bench, Container, Held, Host, Lot
+from rounds.bench.state import Bench, Container, Held, Host
+from rounds.bench.whose_eggs import Layers, brood_taxon, by_species, females, layers
 
 FORMS = frozenset({"tree", "bush", "living", "potted", "pot", "cut"})
 _LEAVE = ("died", "escaped", "missing", "released", "preserved", "moved", "split")
@@ -55,10 +56,9 @@ def completed(bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: da
     if kind is k.Searched and container and not said.get("confirmed"):
         container = _where_the_stems_are(bench, container, said, at)
     if kind is k.Searched and said.get("found") and container:
-        if not said.get("brood"):
-            return _eggs_with_a_brood(bench, container, said, at)
-        if any(said["brood"] in lot.codes for lot in _females(container)):  # never into the brood of those that lay
-            return _eggs_of(bench, container, said, (said["brood"],), at)
+        return _eggs_with_a_brood(bench, container, said, at)
+    if kind is k.Stocked and said.get("stage") != "adult" and _is_mother(bench, str(said.get("brood", "")), ()):
+        return _young_of(bench, said, at)
     if kind in (k.BarrierSeen, k.ToppedUp) and container and not said.get("shelf"):
         said |= _whose_barrier(bench, container)
     if kind in (k.BarrierSeen, k.ToppedUp):
@@ -150,43 +150,79 @@ def _where_the_stems_are(bench: Bench, container: Container, said: dict[str, Any
 def _eggs_with_a_brood(
     bench: Bench, container: Container, said: dict[str, Any], at: datetime
 ) -> list[tuple[type[Entry], dict[str, Any]]]:
-    adults = tuple(sorted({code for lot in _females(container) for code in lot.codes}))
-    kept = _lots_searched(bench, container, said) if said.get("lots") or not adults else []
-    mothers = tuple(sorted({mother for held in kept for mother in held.mothers}))
-    if not mothers:
-        laid_here = sorted({code for lot in container.lots_of("egg") for code in lot.codes} - set(adults))
+    """The eggs that a search found, with their brood: of the females that may have laid them, or of the one that is named."""
+    found = layers(bench, container, said, at)
+    brood, among = str(said.get("brood") or ""), tuple(said.get("among") or ())
+    if brood and not _is_mother(bench, brood, found.codes):
+        return [(k.Searched, said)]
+    if brood or among or said.get("which"):
+        mothers = (brood,) if brood else tuple(sorted(set(among))) or found.codes
+        told = said | {"among": (), "which": ""}
+        return _eggs_of(bench, container, told, _narrowed(container, found, mothers), at) if mothers else [(k.Searched, said)]
+    if len(by_species(bench, found.codes)) > 1:
+        return [(k.Searched, said)]  # it is asked whose they are
+    if not found.kept:
+        laid_here = sorted({code for lot in container.lots_of("egg") for code in lot.codes} - set(found.codes))
         laid_here = [
             code
             for code in laid_here
-            if not _has_new_father(bench, container, code) and not _of_other_females(bench, container, code, adults)
+            if not _has_new_father(bench, container, code) and not _of_other_females(bench, container, code, found.codes)
         ]
         if len(laid_here) == 1:
             return [(k.Searched, said | {"brood": laid_here[0]})]
-        mothers = adults
         if laid_here:
-            theirs = [code for code in laid_here if mothers and code in bench.broods and bench.broods[code].mothers == mothers]
+            theirs = [
+                code for code in laid_here if found.codes and code in bench.broods and bench.broods[code].mothers == found.codes
+            ]
             return [(k.Searched, said | {"brood": theirs[0] if len(theirs) == 1 else ""})]
-    if not mothers:
-        only = {lot.brood for lot in container.lots}
+    if not found.codes:
+        only = {lot.brood for lot in container.lots if lot.stage != "adult"}
         return [(k.Searched, said | {"brood": next(iter(only)) if len(only) == 1 else ""})]
-    return _eggs_of(bench, container, said, mothers, at, kept)
+    return _eggs_of(bench, container, said, found, at)
+
+
+def _is_mother(bench: Bench, code: str, mothers: Sequence[str]) -> bool:
+    """Whether a code names a female that lays, and so not the brood that her eggs are of."""
+    founder = bench.founders.get(code)
+    return code in mothers or (founder is not None and founder.stage == "adult" and founder.sex != "male")
+
+
+def _young_of(bench: Bench, said: dict[str, Any], at: datetime) -> list[tuple[type[Entry], dict[str, Any]]]:
+    """Young animals of a female that is named are of her newest brood, else of a new one."""
+    mothers = (str(said["brood"]),)
+    known = [code for code, brood in bench.broods.items() if brood.mothers == mothers]
+    if known:
+        return [(k.Stocked, said | {"brood": known[-1]})]
+    code, fathers = next_brood_code(bench, mothers), possible_fathers(bench, mothers, until=at)
+    begun = {"code": code, "taxon": brood_taxon(bench, mothers), "mothers": mothers, "fathers": fathers.codes}
+    return [(k.BroodBegun, begun), (k.Stocked, said | {"brood": code})]
+
+
+def _narrowed(container: Container, found: Layers, mothers: tuple[str, ...]) -> Layers:
+    """Eggs of these mothers only, on those of the kept lots with which one of them stood."""
+    kept = [held for held in found.kept if set(held.mothers) & set(mothers)]
+    if kept:
+        return Layers(mothers, kept, max(held.taken_out for held in kept))
+    stands = any(set(lot.codes) & set(mothers) for lot in females(container))
+    until = None if stands else max((container.stood[code] for code in mothers if code in container.stood), default=found.until)
+    return Layers(mothers, (), until)
 
 
 def _eggs_of(
     bench: Bench,
     container: Container,
     said: dict[str, Any],
-    mothers: tuple[str, ...],
+    found: Layers,
     at: datetime,
-    kept: Sequence[Held] = (),
 ) -> list[tuple[type[Entry], dict[str, Any]]]:
     """Eggs of these mothers, on kept stems where those are named: of the brood that they lay now, else of a new one."""
-    laid_to = max(held.taken_out for held in kept) if kept else at
-    fathers = possible_fathers(bench, mothers, () if kept else _females(container), laid_to)
+    mothers, kept, laid_to = found.codes, found.kept, found.until or at
+    fathers = possible_fathers(bench, mothers, () if kept else females(container), laid_to)
     known = [code for code, brood in bench.broods.items() if brood.mothers == mothers]
     same = [code for code in known if set(bench.broods[code].fathers) == set(fathers.codes)]
     running = same or [code for code in known if not _is_by_others(bench.broods[code], fathers)]
-    changed = None if kept else _females_changed(container)
+    one_animal = len(mothers) == 1 and mothers[0] in bench.founders  # what she lays is hers, whoever comes or leaves
+    changed = None if kept or one_animal else _females_changed(container)
     if changed is not None:
         running = [code for code in running if bench.broods[code].at >= changed]
     if running:
@@ -198,7 +234,7 @@ def _eggs_of(
         able = changed if able is None else max(able, changed)
     begun = {
         "code": code,
-        "taxon": bench.taxon_of(mothers[0]),
+        "taxon": brood_taxon(bench, mothers),
         "mothers": mothers,
         "fathers": fathers.codes,
         "laid_from": earliest if able is None else min(max(earliest, able), laid_to),
@@ -207,15 +243,11 @@ def _eggs_of(
     return [(k.BroodBegun, begun), (k.Searched, said | {"brood": code})]
 
 
-def _females(container: Container) -> list[Lot]:
-    return [lot for lot in container.lots if lot.stage == "adult" and lot.sex != "male"]
-
-
 def _females_changed(container: Container) -> datetime | None:
     """When a female last came to a container or left it, known which or not; None before any did."""
     left = [entry for kind in _LEAVE if (entry := container.last.get(kind)) is not None]
     times = [entry.at for entry in left if getattr(entry, "stage", None) in (None, "adult") and getattr(entry, "sex", None) != "male"]
-    times += [lot.came for lot in _females(container) if lot.came is not None]
+    times += [lot.came for lot in females(container) if lot.came is not None]
     return max(times, default=None)
 
 
@@ -238,14 +270,7 @@ def _is_by_others(brood: BroodBegun, fathers: Fathers) -> bool:
 
 def _has_new_father(bench: Bench, container: Container, code: str) -> bool:
     brood = bench.broods.get(code)
-    return brood is not None and _is_by_others(brood, possible_fathers(bench, brood.mothers, _females(container)))
-
-
-def _lots_searched(bench: Bench, container: Container, said: dict[str, Any]) -> list[Held]:
-    if said.get("lots"):
-        return [held for _, held in named(bench, container, said["lots"])]
-    plant = said.get("plant", "")
-    return [held for held in container.held if not plant or held.plant == plant]
+    return brood is not None and _is_by_others(brood, possible_fathers(bench, brood.mothers, females(container)))
 
 
 def _whose_barrier(bench: Bench, container: Container) -> dict[str, Any]:
@@ -265,7 +290,7 @@ def _as_barriers_are(bench: Bench, kind: type[Entry], said: dict[str, Any]) -> d
 
 
 def _together_since(container: Container) -> datetime:
-    since = [at for lot in _females(container) if (at := lot.came or lot.since)]
+    since = [at for lot in females(container) if (at := lot.came or lot.since)]
     hosts = [host.put_in for host in container.hosts]
     return max([container.since, *([min(since)] if since else []), *([min(hosts)] if hosts else [])])
 

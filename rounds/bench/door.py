@@ -30,6 +30,7 @@ from rounds.bench.phrasing.reader import names_of, no_range
 from rounds.bench.phrasing.words import some_of
 from rounds.bench.series_names import is_series_name
 from rounds.bench.state import Bench, Container, Unsure, members
+from rounds.bench.taxon_names import binomials
 
 CONFUSABLE = frozenset("0O1l")
 AHEAD_ALLOWED = timedelta(minutes=2)  # two laptops' clocks are never quite the same
@@ -222,6 +223,8 @@ def _known_brood(bench: Bench, code: str) -> Iterator[str]:
 
 def _stocked(bench: Bench, entry: k.Stocked) -> Iterator[str]:
     yield from _known_brood(bench, entry.brood)
+    if entry.stage != "adult" and _sex_of(bench, entry.brood) == "male" and bench.founders[entry.brood].stage == "adult":
+        yield f"{entry.brood} is a male; name a female as the mother"
 
 
 def _out_of(bench: Bench, entry: Any, number: int) -> Iterator[str]:
@@ -432,8 +435,12 @@ def _no_water(bench: Bench, entry: k.BarrierSeen | k.ToppedUp) -> Iterator[str]:
 
 
 def _searched(bench: Bench, entry: k.Searched) -> Iterator[str]:
-    yield from _known_brood(bench, entry.brood)
+    for code in (entry.brood, *entry.among):
+        yield from _known_brood(bench, code)
+    if _sex_of(bench, entry.brood) == "male":
+        yield f"{entry.brood} is a male; name a female as the mother"
     yield from _known_lots(bench, entry)
+    yield from _which(bench, entry)
     if entry.found and not entry.lots and len(lots_searched(bench, bench.containers[entry.container], entry)) > 1:
         yield f"say on which lot the eggs were: {digits(bench.containers[entry.container])}, or lot=all where it is not known"
     if entry.confirmed:
@@ -515,7 +522,7 @@ def _seen_coupled(bench: Bench, entry: k.Paired) -> Iterator[str]:
 def two_species(bench: Bench, female: str, male: str) -> str:
     """That two are not of one species, in words; empty where they are, or it is not known of both."""
     hers, his = bench.taxon_of(female), bench.taxon_of(male)
-    if not hers or not his or hers.casefold().split()[:2] == his.casefold().split()[:2]:
+    if not hers or not his or binomials(hers) & binomials(his):
         return ""
     return f"two species: {female} is {hers}, {male} is {his}"
 

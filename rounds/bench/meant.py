@@ -18,6 +18,7 @@ from rounds.bench.folding.not_seen import open_here
 from rounds.bench.folding.unsure import TAKES, meant, stage_taken
 from rounds.bench.kinds.base import Entry, Stage
 from rounds.bench.state import PLURALS, Bench, Container, Lot
+from rounds.bench.whose_eggs import by_species, layers
 
 NOT_KNOWN = "not known"
 SOME_OF = (*TAKES, k.Hatched, k.Moulted, k.Pupated, k.Emerged)  # said of some of the animals in a container
@@ -110,6 +111,8 @@ def which(bench: Bench, kind: type[Entry], fields: Mapping[str, Any]) -> Which |
     container = bench.at(str(fields.get("container", "")))
     if container is not None and kind is k.Settled:
         return _which_missing(bench, container, fields)
+    if container is not None and kind is k.Searched:
+        return _whose_eggs(bench, container, fields)
     if container is None or kind not in SOME_OF:
         return None
     lots = _fitting(container, kind, fields)
@@ -121,6 +124,20 @@ def which(bench: Bench, kind: type[Entry], fields: Mapping[str, Any]) -> Which |
     if kind is k.Died and not fields.get("whose"):
         return _missing_or_others(bench, container, fields)
     return None
+
+
+def _whose_eggs(bench: Bench, container: Container, fields: Mapping[str, Any]) -> Which | None:
+    """Of which species eggs are, where females of several may have laid them."""
+    if not fields.get("found") or any(fields.get(name) for name in ("brood", "which", "among")):
+        return None
+    groups = by_species(bench, layers(bench, container, fields, fields.get("at")).codes)
+    if len(groups) < 2:
+        return None
+    choices = [
+        Choice(f"brood={group[0]}", {"brood": group[0]}) if len(group) == 1 else Choice(f"of {','.join(group)}", {"among": group})
+        for group in groups
+    ]
+    return Which(f"females of several species may have laid them in {container.code}; say whose they are", _or_not_known(choices))
 
 
 def _number(kind: type[Entry], fields: Mapping[str, Any]) -> int:

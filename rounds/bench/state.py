@@ -135,8 +135,8 @@ class SearchMade(Struct):
 class Host(Struct):
     """Host plant standing in a container.
 
-    ``female_days`` is how long females stood with it in the light, up to ``counted``; ``mothers`` are those females,
-    who stood with it until ``stood_until``; ``searches`` are the last ones made of it.
+    ``female_days`` is how long females stood with it in the light, up to ``counted``, and ``days_of`` by whose they are;
+    ``mothers`` are those females, who stood with it until ``stood_until``; ``searches`` are the last ones made of it.
     """
 
     plant: str
@@ -150,6 +150,7 @@ class Host(Struct):
     left: str = ""
     seen: datetime | None = None
     female_days: float = 0.0
+    days_of: dict[str, float] = field(default_factory=dict)
     counted: datetime | None = None
     mothers: tuple[str, ...] = ()
     stood_until: datetime | None = None
@@ -267,6 +268,7 @@ class Container(Struct):
     shelf_since: datetime | None = None
     closed: datetime | None = None
     lots: list[Lot] = field(default_factory=list)
+    stood: dict[str, datetime] = field(default_factory=dict)  # by female: until when she stood here
     hosts: list[Host] = field(default_factory=list)
     held: list[Held] = field(default_factory=list)
     lots_numbered: int = 0  # the highest number of a kept lot since it last held none
@@ -476,25 +478,28 @@ class Bench(Struct):
     def taxon_of(self, code: str) -> str:
         """The taxon of a founder or brood, followed up to its mothers where the brood does not say.
 
-        Of several that nobody can tell apart it is the one that they share, else ''.
+        Where it can be one of several, each is named: ``Aus bus or Cus dus``; '' where nobody said it of one of them.
         """
-        if OR in code:
-            taxa = {self.taxon_of(one) for one in members(code)}
-            return taxa.pop() if len(taxa) == 1 else ""
-        seen: set[str] = set()
-        waiting = [code]
-        while waiting:
-            one = waiting.pop()
-            if one in seen:
-                continue
-            seen.add(one)
+        if code in self.founders:
+            return self.founders[code].taxon
+        brood = self.broods.get(code)
+        if brood and brood.taxon:
+            return brood.taxon
+        taxa = set(self._taxa(code, set()))
+        return "" if "" in taxa else one_of(taxa)
+
+    def _taxa(self, code: str, seen: set[str]) -> Iterator[str]:
+        """The taxa that animals of a code can be of, '' if nobody said it."""
+        for one in members(code):
+            brood = self.broods.get(one)
             if one in self.founders:
-                return self.founders[one].taxon
-            if one in self.broods:
-                if self.broods[one].taxon:
-                    return self.broods[one].taxon
-                waiting.extend(self.broods[one].mothers)
-        return ""
+                yield self.founders[one].taxon
+            elif brood is None or brood.taxon or not brood.mothers:
+                yield brood.taxon if brood else ""
+            elif one not in seen:
+                seen.add(one)
+                for mother in brood.mothers:
+                    yield from self._taxa(mother, seen)
 
     def shelf_of(self, container: Container) -> Shelf | None:
         """The shelf on which a container, or what it stands in, stands; None where it was never set up."""
@@ -516,11 +521,9 @@ class Bench(Struct):
 
     def short_name(self, code: str) -> str:
         """The short name for the bench line: the keeper's, else the last word of the taxon, else the code."""
-        taxon = self.taxon_of(code)
-        known = self.taxa.get(taxon)
-        if known and known.short:
-            return known.short
-        return taxon.split()[-1] if taxon else code
+        taxa = members(self.taxon_of(code))
+        known = [one.short if (one := self.taxa.get(taxon)) else "" for taxon in taxa]
+        return OR.join(short or taxon.split()[-1] for short, taxon in zip(known, taxa, strict=True) if taxon) or code
 
     def moat_of(self, container: Container) -> tuple[str, Barrier, Moat]:
         """The barrier that guards a container: its own, else that of what it stands in, else its shelf's.

@@ -8,6 +8,7 @@ import unicodedata
 from collections.abc import Iterable
 
 from rounds.bench.kinds.papers import Taxon
+from rounds.bench.state import members
 
 _OPEN = frozenset({"sp", "spp", "cf", "aff", "nr", "ssp", "subsp", "var"})  # open nomenclature and ranks: no part of a name
 
@@ -33,6 +34,11 @@ def full_name(name: str, known: Iterable[Taxon]) -> str:
         return name
     whole = name_words(fitting[0].name)
     return fitting[0].name if words == whole or not _is_full(words, whole) else name
+
+
+def binomials(name: str) -> set[tuple[str, ...]]:
+    """Genus and epithet of each species that ``A or B`` names, in small letters."""
+    return {tuple(one.casefold().split()[:2]) for one in members(name)}
 
 
 def _is_full(words: tuple[str, ...], name: tuple[str, ...]) -> bool:

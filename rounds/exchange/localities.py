@@ -11,7 +11,7 @@ from msgspec.structs import replace
 
 from rounds.bench.kinds import FounderIntake, Released, Setting, Stocked
 from rounds.bench.kinds.base import Entry
-from rounds.bench.state import Bench
+from rounds.bench.state import Bench, members
 from rounds.bench.taxon_names import meant, name_words
 from rounds.record.rearing import line_of
 
@@ -56,11 +56,20 @@ class Guard:
         self._lines: dict[str, float] = {}  # by founder: the widest grid of the broods that go back to it
         for code in bench.broods if self._protected else ():
             grid = self.grid_of(bench.taxon_of(code))
-            for founder in line_of(bench, code) if grid is not None else ():
+            line = line_of(bench, code) if grid is not None else []
+            if any(self.grid_of(founder.taxon) is not None for founder in line):
+                continue  # it is protected for that one; what is known of the others holds
+            for founder in line:
                 self._lines[founder.code] = max(grid or 0.0, self._lines.get(founder.code, 0.0))
 
     def grid_of(self, taxon: str) -> float | None:
-        """The grid in degrees to which a taxon's places are generalised; None where it is not protected."""
+        """The grid in degrees to which a taxon's places are generalised; None where it is not protected.
+
+        Of one of several species (``A or B``) it is the widest of any that is protected.
+        """
+        return max((grid for one in members(taxon) if (grid := self._grid_of(one)) is not None), default=None)
+
+    def _grid_of(self, taxon: str) -> float | None:
         if not self._protected:
             return None
         if taxon not in self._grids:
@@ -85,7 +94,11 @@ class Guard:
             return []
         used = [one.taxon for one in self._bench.founders.values()]
         used += [self._bench.taxon_of(code) for code in self._bench.broods]
-        return [name for name in dict.fromkeys(used) if not name_words(name) or not meant(name, self._bench.taxa.values())]
+        names = dict.fromkeys(one for name in used for one in members(name))
+        return [name for name in names if not self._is_named(name)]
+
+    def _is_named(self, name: str) -> bool:
+        return bool(name_words(name) and meant(name, self._bench.taxa.values()))
 
     def _grid_of_founder(self, founder: FounderIntake) -> float | None:
         grids = [one for one in (self.grid_of(founder.taxon), self._lines.get(founder.code)) if one is not None]
@@ -108,8 +121,7 @@ class Guard:
 
     def why(self, taxon: str) -> str:
         """Why an exact place of a guarded taxon is withheld."""
-        named = name_words(taxon) and meant(taxon, self._bench.taxa.values())
-        return WITHHELD if named else UNNAMED
+        return WITHHELD if all(self._is_named(one) for one in members(taxon)) else UNNAMED
 
     def entry(self, entry: Entry, broods: Sequence[str] = ()) -> Entry:
         """An entry with its places as they may be told; what was typed as a note is given as typed.

@@ -5,12 +5,13 @@ Sizes are in mm and type is 4 point, as insect labels are printed (common practi
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
 from typing import BinaryIO
 
 from rounds.bench import kinds as k
+from rounds.bench.kinds import FounderIntake
 from rounds.bench.kinds.base import Stage
 from rounds.bench.state import Bench, Lot, one_of
 from rounds.exchange.localities import Locality
@@ -25,6 +26,7 @@ from rounds.views.words import count, number
 WIDTH_MM, HEIGHT_MM = 20, 11
 ROMAN = ("i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii")
 MOST = 2_000  # labels of one page
+MOST_PLACES = 2  # that a label has room for
 # What a plant was to it: found on it in the wild is never told as what the keeper gave it.
 _FED = "fed {} in captivity"
 _PLANTS = {"egg found on": "egg found on {}", "larva found on": "larva found on {}", "fed on": _FED, "pupated": _FED,
@@ -93,20 +95,39 @@ def _only_lot(before: Bench, entry: k.Preserved) -> Lot:
 
 def _pin(source: Source, entry: k.Preserved, code: str, stage: Stage, how: str, plants: list[str], before: Bench) -> Pin:
     founders = line_of(source.bench, code)
-    founder = founders[0] if founders else None
-    place = source.guard.of_founder(founder) if founder else Locality()
+    places = [source.guard.of_founder(founder) for founder in founders]
     zone = source.moment.zone
     lines = [
-        place.place or place.withheld or "place not said",
-        coordinates(place),
-        *([f"caught {_day(founder.caught, zone)}"] if founder and founder.caught else ["catch date not said"]),
-        f"leg. {founder.collector or founder.by}" if founder else "",
-        how,
+        *_caught(founders, places, zone),
+        *_reared(source.bench, code, stage, how),
         f"em. {_day(emerged, zone)}" if how and stage == "adult" and (emerged := _emerged(before, entry, code)) else "",
         *plants,
         " ".join(part for part in (code, "" if stage == "adult" else stage, entry.sex or "", entry.voucher) if part),
     ]
-    return Pin(tuple(line for line in lines if line), source.name_of(code), entry.number, bool(place.withheld))
+    return Pin(tuple(line for line in lines if line), source.name_of(code), entry.number, any(place.withheld for place in places))
+
+
+def _caught(founders: Sequence[FounderIntake], places: Sequence[Locality], zone: tzinfo) -> list[str]:
+    """Where, when and by whom its wild forebear was caught; where it can be of one of two, of each of them, of more of none."""
+    ways = []
+    for founder, place in zip(founders, places, strict=True):
+        day = f"caught {_day(founder.caught, zone)}" if founder.caught else "catch date not said"
+        where = place.place or place.withheld or "place not said"
+        ways.append((where, coordinates(place), day, f"leg. {founder.collector or founder.by}"))
+    ways = list(dict.fromkeys(ways))
+    if len(ways) > MOST_PLACES:
+        return [f"from one of {len(ways)} catches, not known which"]
+    if len(ways) < 2:
+        return list(ways[0] if ways else ("place not said", "catch date not said"))
+    return ["or: " * bool(place) + ", ".join(word for word in way if word) for place, way in enumerate(ways)]
+
+
+def _reared(bench: Bench, code: str, stage: Stage, how: str) -> list[str]:
+    """From what it was reared; of what was laid here also by whom, that no one takes the place for where it was laid."""
+    begun = bench.broods.get(code)
+    if begun is None or not begun.mothers or (not how and stage != "egg"):
+        return [how] if how else []
+    return [f"{how or 'ovum'}, ex \N{FEMALE SIGN} {' or '.join(begun.mothers)}, laid in captivity"]
 
 
 def _emerged(before: Bench, entry: k.Preserved, code: str) -> datetime | None:

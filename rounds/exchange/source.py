@@ -8,7 +8,7 @@ from typing import TextIO, TypeVar
 
 from rounds.bench.kinds import Released
 from rounds.bench.kinds.base import Entry
-from rounds.bench.state import Bench
+from rounds.bench.state import Bench, members, one_of
 from rounds.bench.taxon_names import full_name
 from rounds.checks.round_clock import Moment
 from rounds.desk import Desk
@@ -84,8 +84,8 @@ class Source:
         return [entry for entry in that_count(self.entries) if entry.id not in waiting]
 
     def name_of(self, code: str) -> str:
-        """The name of a founder's or brood's taxon, in full where a short one was typed for it."""
-        return full_name(self.bench.taxon_of(code), self.bench.taxa.values())
+        """The name of a founder's or brood's taxon, in full where a short one was typed for it; of several ``A or B``."""
+        return one_of(full_name(one, self.bench.taxa.values()) for one in members(self.bench.taxon_of(code)))
 
     def counted(self, what: str, rows: Iterable[T]) -> Iterator[T]:
         """The same rows, with words on how far it has come."""

@@ -10,7 +10,7 @@ from math import ceil, hypot, log
 from msgspec import Struct
 
 from rounds.bench.folding.tending import PERHAPS, SHOWN
-from rounds.bench.state import Bench, Held
+from rounds.bench.state import Bench, Held, members
 from rounds.biology.distributions import normal_share
 from rounds.biology.forecast import Trace
 from rounds.biology.hidden_eggs import USUAL_DETECTION, Detection, learned_detection, prior_from_laying, viable_unseen
@@ -62,9 +62,12 @@ class Chance(Struct, frozen=True):
 
 
 def laying_rate_on(bench: Bench, taxon: str, plant: str) -> tuple[float, int, float]:
-    """Eggs per female-day on a plant: own eggs and female-days, with the usual rate for a couple of female-days before them."""
-    laid = bench.laid.get(taxon, {}).get(plant)
-    eggs, days = (laid.eggs, laid.female_days) if laid else (0, 0.0)
+    """Eggs per female-day on a plant: own eggs and female-days, with the usual rate for a couple of female-days before them.
+
+    Of one of several species (``A or B``) it is that of all of them together.
+    """
+    known = [bench.laid.get(one, {}).get(plant) for one in dict.fromkeys((taxon, *members(taxon)))]
+    eggs, days = sum(one.eggs for one in known if one), sum(one.female_days for one in known if one)
     usual = number_setting(bench, "usual eggs", USUAL_EGGS_A_DAY, 0.01, 1000)
     return (USUAL_WEIGHS * usual + eggs) / (USUAL_WEIGHS + days), eggs, days
 
@@ -88,7 +91,7 @@ def viable_share(bench: Bench, taxon: str) -> float:
     """The share of a species' eggs that hatched here, drawn toward the usual share while they are few."""
     hatched = ended = 0
     for code, tally in bench.tallies.items():
-        if bench.taxon_of(code) == taxon and code in bench.broods:
+        if bench.taxon_of(code) in (taxon, *members(taxon)) and code in bench.broods:
             died = tally.fates.get("died", {}).get("egg", 0)
             out = sum(one.number for one in bench.passed if one.brood == code and one.stage == "egg")
             hatched, ended = hatched + out, ended + out + died

@@ -10,7 +10,7 @@ from msgspec import Struct
 from rounds.bench import kinds as k
 from rounds.bench.folding.tending import hidden_on, lots_searched
 from rounds.bench.kinds.base import Entry
-from rounds.bench.state import Bench, Container, Held
+from rounds.bench.state import Bench, Container, Held, members, one_of
 
 
 class OnHeld(Struct, frozen=True):
@@ -30,7 +30,7 @@ class OnHeld(Struct, frozen=True):
 def eggs_on_held(bench: Bench, entry: Entry) -> Iterator[OnHeld]:
     """What a search of held sprigs found, or how many hatchlings told of hidden eggs, for each species that it can be of.
 
-    Where no brood was said, what was found is of the first of them; the others were searched for all the same.
+    What can be of one of several species is of ``A or B``, never of the first of them.
 
     Args:
         bench: as it stood before the entry.
@@ -41,11 +41,16 @@ def eggs_on_held(bench: Bench, entry: Entry) -> Iterator[OnHeld]:
     number = entry.found if isinstance(entry, k.Searched) else entry.number
     sprigs = sprigs_of(bench, container, entry)
     said = bench.taxon_of(entry.brood)
-    for taxon in [said] if said else dict.fromkeys(one.taxon for one in sprigs if one.taxon):
-        theirs = [one for one in sprigs if one.taxon == taxon] or sprigs
+    taxa = sorted({taxon for one in sprigs for taxon in members(one.taxon) if taxon})
+    for taxon in [said] if said else [one_of(taxa)] if number and taxa else taxa:
+        theirs = [one for one in sprigs if _may_be(one.taxon, taxon)] or sprigs
         if theirs:
             yield _on_held(bench, taxon, theirs, number, _laid_by(bench, entry.brood))
-        number = 0
+
+
+def _may_be(one: str, other: str) -> bool:
+    """Whether two names, each of one species or of several it can be of, may mean the same."""
+    return bool(set(members(one)) & set(members(other)))
 
 
 def sprigs_of(bench: Bench, container: Container, entry: k.Searched | k.Stocked) -> list[Held]:
@@ -58,7 +63,7 @@ def sprigs_of(bench: Bench, container: Container, entry: k.Searched | k.Stocked)
 
 def _on_held(bench: Bench, taxon: str, sprigs: list[Held], number: int, said: frozenset[str]) -> OnHeld:
     sources, plants = {one.source for one in sprigs}, {one.plant for one in sprigs}
-    stood = frozenset(code for one in sprigs for code in one.mothers if bench.taxon_of(code) == taxon)
+    stood = frozenset(code for one in sprigs for code in one.mothers if _may_be(bench.taxon_of(code), taxon))
     return OnHeld(
         taxon,
         sources.pop() if len(sources) == 1 else "",

@@ -12,7 +12,7 @@ from rounds.bench.folding import apply
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
 from rounds.record.held_eggs import eggs_on_held
-from rounds.record.laying_record import COUNTED, LEAST_TIME, females_of, lay_without_plant, laying_in, offered
+from rounds.record.laying_record import COUNTED, LEAST_TIME, females_of, lay_without_plant, laying_in, offered, searched_for
 from rounds.record.replay import that_count
 
 Plants = dict[tuple[str, date, str], tuple[set[str], set[str]]]
@@ -71,8 +71,9 @@ def _plants(bench: Bench, entry: Entry) -> set[str] | None:
 def _host_changed(bench: Bench, plants: Plants, entry: Entry, before: set[str], zone: tzinfo) -> None:
     """Remember the plants before the first change of a day and after its last: fresh sprigs of the same plant are no change."""
     container = bench.at(getattr(entry, "container", ""))
-    taxon = next(iter(females_of(bench, container)), "") if container else ""
-    if container and taxon:
+    if container is None:
+        return
+    for taxon in females_of(bench, container):
         key = taxon, entry.at.astimezone(zone).date(), container.code
         plants[key] = plants.get(key, (before, before))[0], {host.plant for host in container.hosts}
 
@@ -115,16 +116,15 @@ def _tell(bench: Bench, found: dict[str, dict[date, Day]], entry: Entry, zone: t
     if isinstance(entry, k.Searched) and entry.lots:
         return
     if isinstance(entry, k.Searched):
-        taxon = bench.taxon_of(entry.brood) if entry.brood else ""
-        if taxon or taxa:
-            stood = container.females_left or entry.at  # eggs were laid while a female was there
-            day = _day(found, taxon or taxa[0], stood.astimezone(zone).date())
-            day.eggs += entry.found
+        stood = container.females_left or entry.at  # eggs were laid while a female was there
+        for taxon, eggs in searched_for(bench, container, entry).items():
+            day = _day(found, taxon, stood.astimezone(zone).date())
+            day.eggs += eggs
             day.searches += 1
         return
     words = _change(entry)
-    if words and taxa:
-        _day(found, taxa[0], entry.at.astimezone(zone).date()).changes.append(f"{container.code} {words}")
+    for taxon in taxa if words else ():
+        _day(found, taxon, entry.at.astimezone(zone).date()).changes.append(f"{container.code} {words}")
 
 
 def _tell_held(bench: Bench, found: dict[str, dict[date, Day]], entry: Entry, zone: tzinfo) -> None:

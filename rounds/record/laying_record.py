@@ -20,7 +20,7 @@ from msgspec import Struct, field
 from rounds.bench.folding.tending import hosts_searched
 from rounds.bench.kinds import HostIn, HostOut, Searched, Stocked, Taxon
 from rounds.bench.kinds.base import Entry
-from rounds.bench.state import Bench, Container, Held, Lot
+from rounds.bench.state import Bench, Container, Held, Lot, members, one_of
 from rounds.biology.laying import Rate, laying_rate
 from rounds.record.held_eggs import eggs_on_held, sprigs_of
 from rounds.record.replay import spans, that_count
@@ -44,7 +44,8 @@ class Part(Struct):
 
     Females that stood there together at some time, also by way of others, are one part; those that came after all of them were
     gone are another. ``by_code`` are the female-days by founder or brood code; ``waiting`` is the time that no search looked
-    at; ``unsaid`` are eggs found where several plants stood, nobody knows on which.
+    at; ``unsaid`` are eggs found where several plants stood, nobody knows on which; ``either`` those that may be of another
+    species.
     """
 
     container: str
@@ -58,6 +59,7 @@ class Part(Struct):
     by_code: dict[str, float] = field(default_factory=dict)
     waiting: list[Stretch] = field(default_factory=list)
     unsaid: int = 0
+    either: int = 0
 
     @property
     def alone(self) -> str:
@@ -72,7 +74,7 @@ class Part(Struct):
     @property
     def rate(self) -> Rate | None:
         """Eggs per female-day, with limits; None without time that is worth a figure, or if they may be on another plant."""
-        return _rate(self.eggs, self.female_days, self.unsaid)
+        return _rate(self.eggs, self.female_days, self.unsaid + self.either)
 
     def count(self, stretch: Stretch) -> None:
         """A search looked at the stems of this time."""
@@ -116,6 +118,11 @@ class OnHost(Struct):
         return sum(part.unsaid for part in self.parts)
 
     @property
+    def either(self) -> int:
+        """Eggs found that may be of this species or of another."""
+        return sum(part.either for part in self.parts)
+
+    @property
     def not_searched(self) -> float:
         """Female-days that no search looked at."""
         return sum(part.not_searched for part in self.parts)
@@ -123,7 +130,7 @@ class OnHost(Struct):
     @property
     def rate(self) -> Rate | None:
         """Eggs per female-day, with limits; None without time that is worth a figure, or if they may be on another plant."""
-        return _rate(self.eggs, self.female_days, self.unsaid)
+        return _rate(self.eggs, self.female_days, self.unsaid + self.either)
 
 
 def _rate(eggs: int, female_days: float, unsaid: int) -> Rate | None:
@@ -263,29 +270,44 @@ def _search(bench: Bench, found: dict[tuple[str, str], OnHost], entry: Searched 
             part = _part(found, held.taxon, held.plant or NOT_SAID, held.source or entry.container, held.mothers)
             part.eggs += held.eggs
             part.searches += isinstance(entry, Searched)
+            for taxon in members(held.taxon) if len(members(held.taxon)) > 1 else ():
+                for one in found[taxon, held.plant].parts if (taxon, held.plant) in found else ():
+                    one.either += held.eggs if one.container == held.source else 0
         for sprigs in sprigs_of(bench, container, entry):
             _count_kept(found, sprigs)
         return
     looked_at = _count_standing(found, container, entry)
-    species = females_of(bench, container)
-    taxon = bench.taxon_of(entry.brood) if entry.brood else next(iter(species), "")
-    plants = sorted(offered(container, taxon, free))
-    if not taxon or (looked_at and not entry.found and not entry.plant and len(plants) > 1):
-        return
-    plant = entry.plant or (plants[0] if len(plants) == 1 else NOT_SAID)
-    part = _part(found, taxon, plant, entry.container, _mothers(bench, entry.brood) or _codes(bench, container, taxon))
-    part.eggs += entry.found
-    part.searches += not any(one is part for one in looked_at)
-    if plant == NOT_SAID:
-        for one in looked_at:
-            one.unsaid += entry.found
+    for taxon, eggs in searched_for(bench, container, entry).items():
+        plants = sorted(offered(container, taxon, free))
+        if looked_at and not eggs and not entry.plant and len(plants) > 1:
+            continue
+        plant = entry.plant or (plants[0] if len(plants) == 1 else NOT_SAID)
+        theirs = _mothers(bench, entry.brood) if eggs else set()
+        part = _part(found, taxon, plant, entry.container, theirs or _codes(bench, container, taxon))
+        part.eggs += eggs
+        part.searches += not any(one is part for _, one in looked_at)
+        theirs_too = [one for whose, one in looked_at if whose in (taxon, *members(taxon))]
+        for one in theirs_too:
+            one.unsaid += eggs if plant == NOT_SAID else 0
+            one.either += eggs if len(members(taxon)) > 1 else 0
 
 
-def _count_standing(found: dict[tuple[str, str], OnHost], container: Container, entry: Searched) -> list[Part]:
-    """Count the time of the stems that a search looked at where they stand; the parts of which there was any."""
+def searched_for(bench: Bench, container: Container, entry: Searched) -> dict[str, int]:
+    """How many eggs of each species a search of a laying container found; those of one of several are of ``A or B``.
+
+    A species that stands there was searched for too, unless what was found may be of it.
+    """
+    there = [taxon for taxon in females_of(bench, container) if taxon]
+    taxon = bench.taxon_of(entry.brood) if entry.brood else one_of(there) if entry.found else ""
+    eggs = {taxon: entry.found} if taxon else {}
+    return eggs | {one: 0 for one in there if one not in members(taxon)}
+
+
+def _count_standing(found: dict[tuple[str, str], OnHost], container: Container, entry: Searched) -> list[tuple[str, Part]]:
+    """Count the time of the stems that a search looked at where they stand; the parts of which there was any, by species."""
     standing = hosts_searched(container, entry)
     looked_at = []
-    for (_, plant), on_host in found.items():
+    for (taxon, plant), on_host in found.items():
         put_in = [host.put_in for host in standing if host.plant == plant]
         is_meant = bool(put_in) if standing else entry.plant in ("", plant)
         if not is_meant:
@@ -296,7 +318,7 @@ def _count_standing(found: dict[tuple[str, str], OnHost], container: Container, 
                 for one in counted:
                     part.count(one)
                 part.searches += 1
-                looked_at.append(part)
+                looked_at.append((taxon, part))
     return looked_at
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from rounds.bench.kinds import Light, Taxon
 from rounds.bench.kinds.base import Entry
-from rounds.bench.state import Bench, Container, Round
+from rounds.bench.state import Bench, Container, Round, members
 from rounds.checks.registry import ANSWERED_BY
 from rounds.views.cells import Line, labelled
 from rounds.views.words import literal
@@ -93,12 +93,13 @@ def cautions_of(check: str) -> list[str]:
 
 def care_lines(bench: Bench, container: Container) -> list[Line]:
     """What to guard against at this container: hairs that sting, plants that irritate, species that are protected."""
-    taxa = sorted({bench.taxon_of(lot.brood) for lot in container.lots} & bench.taxa.keys())
+    taxa = sorted({taxon for lot in container.lots for taxon in members(bench.taxon_of(lot.brood))} & bench.taxa.keys())
     plants = sorted({host.plant for host in container.hosts} & bench.plants.keys())
     stinging = [name for name in taxa if bench.taxa[name].stinging]
     irritant = [name for name in plants if any(known.irritant for known in bench.plants[name].values())]
     lines = [f"{literal(name)}: hairs may sting; gloves, forceps, no rubbing of eyes" for name in stinging]
-    larvae = {bench.taxon_of(lot.brood) for lot in container.lots if lot.stage in ("egg", "larva")}
+    young = [lot for lot in container.lots if lot.stage in ("egg", "larva")]
+    larvae = {taxon for lot in young for taxon in members(bench.taxon_of(lot.brood))}
     lines += [f"{literal(name)}: larvae eat each other; one a cup, and apart at a moult" for name in taxa
               if bench.taxa[name].cannibalistic and name in larvae]  # fmt: skip
     lines += [f"{literal(name)}: young larvae live together; leave the clutch together, one alone does badly" for name in taxa

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime, tzinfo
 
-from rounds.bench.state import Held
+from rounds.bench.state import Held, members
 from rounds.biology.laying import Compared, Rate, chance_of_none_seen, hosts_compared
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words
@@ -45,7 +45,16 @@ def laying_lines(
         lines += [line(""), line("No female has stood with a host in a laying or trial container yet.")]
     for taxon in dict.fromkeys(one.taxon for one in record):
         lines += _species(taxon, [one for one in record if one.taxon == taxon], zone, now, bar, usual_rate)
+        lines += [labelled("", words) for words in _not_known_of_which(taxon, record)]
     return tuple(lines)
+
+
+def _not_known_of_which(taxon: str, record: list[OnHost]) -> list[str]:
+    """Eggs that may be of a species or of another, which are in no rate; below them the same."""
+    if len(members(taxon)) > 1:
+        return ["It is not known of which of them these eggs are: they are in no rate."]
+    others = [one for one in record if len(members(one.taxon)) > 1 and taxon in members(one.taxon) and one.eggs]
+    return [f"{literal(one.plant)}: {count(one.eggs, 'egg')} more may be of it: {literal(one.taxon)}, in no rate." for one in others]
 
 
 def _species(taxon: str, hosts: list[OnHost], zone: tzinfo, now: datetime, bar: int, usual_rate: float) -> list[Line]:
@@ -98,6 +107,8 @@ def limits(one: OnHost) -> str:
         return f"{rate.value:.2f} ({rate.low:.2f} to {rate.high:.2f})" if rate.eggs else f"none: under {rate.high:.2f}"
     if one.unsaid:
         return "which plant?"
+    if one.either:
+        return "which species?"
     return NOT_SEARCHED if one.not_searched >= LEAST_TIME and one.female_days < LEAST_TIME else NO_TIME
 
 
@@ -155,7 +166,7 @@ def held_lines(held: list[tuple[str, Held, Chance]], moment: Moment) -> tuple[Li
 
 def verdict(hosts: list[OnHost], usual_rate: float = 1.0) -> list[str]:
     """What can be said, in words; what follows is the keeper's to decide."""
-    tried = [one for one in hosts if one.female_days > 0 and not one.unsaid]
+    tried = [one for one in hosts if one.female_days > 0 and not one.unsaid and not one.either]
     words = []
     for one in hosts:
         if one.unsaid:

@@ -25,14 +25,18 @@ def females_stood(bench: Bench, code: str, entry: Entry) -> None:
 
 
 def _count(container: Container | None, entry: Entry) -> None:
-    if container is None or not container.hosts:
+    if container is None:
         return
     females = [lot for lot in container.lots if lot.stage == "adult" and lot.sex != "male"]
     number = sum(lot.number for lot in females) if container.lit != "dark" else 0
+    container.stood |= {code: entry.at for lot in females for code in members(lot.brood)}
     for host in container.hosts:
         if number:
             since = host.counted or host.put_in
-            host.female_days += number * max(0.0, (entry.at - since) / ONE_DAY)
+            days = max(0.0, (entry.at - since) / ONE_DAY)
+            host.female_days += number * days
+            for lot in females:
+                host.days_of[lot.brood] = host.days_of.get(lot.brood, 0.0) + lot.number * days
             standing = [code for lot in females for code in members(lot.brood)]
             host.stood_until = entry.at
             host.mothers = tuple(dict.fromkeys([*host.mothers, *standing]))

@@ -33,7 +33,7 @@ from rounds.bench.kinds import (
     ToppedUp,
 )
 from rounds.bench.kinds.base import Entry, Stage
-from rounds.bench.state import Bench, Container, Depth, Detected, Held, Host, Laid, Moat, SearchMade, Stay, Unsure
+from rounds.bench.state import Bench, Container, Depth, Detected, Held, Host, Laid, Moat, SearchMade, Stay, Unsure, one_of
 
 MOST_DEPTHS = 20
 MOST_AIR = 2_000
@@ -145,9 +145,15 @@ def _hosts_leave(bench: Bench, container: Container, leaving: list[Host], entry:
 def _part_of(one: AnyStems, stems: int) -> AnyStems:
     """So many stems of a plant or lot, the rest stays; what was laid is taken as spread evenly over the stems."""
     if one.sprigs is None:  # how many the rest is nobody knows: either may bear all of it
-        return replace(one, sprigs=stems, searches=list(one.searches))
+        part = replace(one, sprigs=stems, searches=list(one.searches))
+        if isinstance(part, Host):
+            part.days_of = dict(part.days_of)
+        return part
     share = stems / one.sprigs
     part = replace(one, sprigs=stems, female_days=one.female_days * share, searches=list(one.searches))
+    if isinstance(one, Host) and isinstance(part, Host):
+        part.days_of = {code: days * share for code, days in one.days_of.items()}
+        one.days_of = {code: days - part.days_of[code] for code, days in one.days_of.items()}
     one.female_days -= part.female_days
     one.sprigs -= stems
     return part
@@ -171,9 +177,9 @@ def _kept_leave(bench: Bench, place: Container, held: Held, stems: int | None, e
 
 
 def _stood_with(bench: Bench, host: Host) -> None:
-    """Female-days on a plant, for the usual rate of laying on it."""
-    if host.mothers:
-        laid_on(bench, bench.taxon_of(host.mothers[0]), host.plant).female_days += host.female_days
+    """Female-days on a plant, for the usual rate of laying on it: to each species those of its own females."""
+    for code, days in host.days_of.items():
+        laid_on(bench, bench.taxon_of(code), host.plant).female_days += days
 
 
 def laid_on(bench: Bench, taxon: str, plant: str) -> Laid:
@@ -186,7 +192,7 @@ def _as_held(bench: Bench, container: Container, host: Host, entry: HostOut, ste
         lot=new_name(bench, container.code, host.batch, entry.at),
         searches=[one for one in host.searches if entry.at - one.at <= SAME_STOP],
         female_days=host.female_days,
-        taxon=bench.taxon_of(host.mothers[0]) if host.mothers else "",
+        taxon=bench.taxon_of(one_of(host.mothers)) if host.mothers else "",
         plant=host.plant,
         batch=host.batch,
         source=container.code,

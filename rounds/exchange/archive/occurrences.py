@@ -16,7 +16,7 @@ from rounds.bench import kinds as k
 from rounds.bench.described import saying
 from rounds.bench.kinds.base import Entry
 from rounds.bench.mates import WILD
-from rounds.bench.state import Bench, Container, one_of
+from rounds.bench.state import Bench, Container, members, one_of
 from rounds.exchange.archive import terms as t
 from rounds.exchange.source import Source
 from rounds.record.held_eggs import sprigs_of
@@ -74,6 +74,13 @@ def evidence_words(one: Evidence) -> str:
     return f"{grade}, {where}{several}"
 
 
+def _identified(taxon: str) -> str:
+    """How sure the name is."""
+    several = len(members(taxon))
+    number = {2: "two"}.get(several, str(several))
+    return f"one of {number} species: {taxon}, not known which" if several > 1 else "name as the keeper has it"
+
+
 def _parents(codes: Sequence[str]) -> list[str]:
     """Mothers or fathers; of several it is not known which was one animal's."""
     relation = "offspring of" if len(codes) == 1 else "offspring of one of several"
@@ -106,11 +113,22 @@ class _Told:
         return {
             "organismID": name_of("organism", code),
             "organismName": code,
-            "scientificName": taxon,
-            "family": known.family if known else "",
+            "scientificName": taxon if len(members(taxon)) == 1 else self._shared(taxon),
+            "verbatimIdentification": taxon if len(members(taxon)) > 1 else "",
+            "family": known.family if known else self._family(taxon),
             "associatedOrganisms": LISTED.join(parents),
-            "identificationRemarks": "name as the keeper has it" + ("" if typed == taxon else f"; typed as {typed}"),
+            "identificationRemarks": _identified(taxon) + ("" if typed == taxon else f"; typed as {typed}"),
         }
+
+    def _shared(self, taxon: str) -> str:
+        """The name of the lowest rank that holds each of several species, as Darwin Core asks of scientificName."""
+        genera = {one.split()[0] for one in members(taxon)}
+        return genera.pop() if len(genera) == 1 else self._family(taxon) or t.ORDER["order"]
+
+    def _family(self, taxon: str) -> str:
+        """The family of each of several species, where it is one and was said of each."""
+        families = {known.family if (known := self.bench.taxa.get(one)) else "" for one in members(taxon)}
+        return families.pop() if len(families) == 1 else ""
 
     def captive(self, code: str) -> Row:
         """How and where reared stock is: captive, on the bench, with where its founders came from."""

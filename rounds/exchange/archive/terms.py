@@ -47,6 +47,7 @@ OCCURRENCE_TERMS: Final = (
     "geodeticDatum",
     "coordinateUncertaintyInMeters",
     "coordinatePrecision",
+    "verbatimIdentification",
     "scientificName",
     "kingdom",
     "phylum",
