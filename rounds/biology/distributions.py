@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from functools import lru_cache
 from statistics import NormalDist
 
 _TINY = 1e-300
@@ -126,6 +127,7 @@ def chi_square_survival(x: float, df: float) -> float:
     return regularised_gamma_upper(df / 2, x / 2)
 
 
+@lru_cache(1024)
 def normal_quantile(p: float) -> float:
     """Where the standard normal has the share p below."""
     return NormalDist().inv_cdf(p)

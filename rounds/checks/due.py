@@ -129,7 +129,7 @@ def _reckoning(bench: Bench, moment: Moment, foresight: Foresight) -> Reckoning:
 
 def is_late_winter(bench: Bench, moment: Moment) -> bool:
     """Whether resting stock is past midwinter, by the bench's latitude; in the north where none is set."""
-    today: date = moment.now.astimezone(moment.zone).date()
+    today: date = moment.today
     late_in_north = LATE_WINTER_FROM <= (today.month, today.day) < LATE_WINTER_TO
     return late_in_north != bench.settings.get("latitude", "").strip().startswith("-")
 

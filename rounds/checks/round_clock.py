@@ -46,6 +46,11 @@ class Moment:
     anchors: tuple[tuple[str, time], ...]
 
     @cached_property
+    def today(self) -> date:
+        """The day of now where the bench stands."""
+        return self.now.astimezone(self.zone).date()
+
+    @cached_property
     def _near(self) -> dict[date, tuple[datetime, ...]]:
         """By day in UTC, the instants of the rounds from three days before it to four days after."""
         return {}

@@ -70,7 +70,7 @@ def coming_round(bench: Bench, moment: Moment) -> datetime:
 def supplies(bench: Bench, moment: Moment, dues: Iterable[Due] | None = None) -> Supplies:
     """What to have ready for the coming round and for tomorrow, local time."""
     coming = coming_round(bench, moment)
-    today = moment.now.astimezone(moment.zone).date()
+    today = moment.today
     begins, ends = (instant(today + timedelta(days=days), time(0), moment.zone) for days in (1, 2))
     rounds = [coming]
     while rounds[-1] < ends:

@@ -9,9 +9,9 @@ from rounds.checks.round_clock import Moment
 
 def local(at: datetime, moment: Moment) -> str:
     """An instant as the keeper's clock has it: today's time, else day and time, else the date."""
-    here, today = at.astimezone(moment.zone), moment.now.astimezone(moment.zone).date()
+    here, today = at.astimezone(moment.zone), moment.today
     if here.date() == today:
-        return f"{here:%H:%M}"
+        return f"{here.hour:02}:{here.minute:02}"
     if abs((here.date() - today).days) < 7:
         return f"{here:%a %H:%M}"
     return f"{here.day} {here:%b %H:%M}" if here.year == today.year else f"{here.day} {here:%b %Y %H:%M}"

@@ -159,6 +159,24 @@ class Daybook:
                 return msgspec.json.decode(read_plain(self._accepted_at(self._beside)), type=frozenset[str])
         return frozenset()
 
+    def known_by(self, first: str) -> str:
+        """The id by which this book is known again: that of its first line, or of one before it that this machine saw here
+        and that cannot be read now. Kept outside the book, where it can be.
+
+        Args:
+            first: the id of the first line that can be read; empty where there is none.
+        """
+        if self._beside is None:
+            return first
+        path, known = self._beside.with_suffix(".first"), ""
+        with contextlib.suppress(OSError):
+            known = read_plain(path).decode("utf-8", "replace").strip()
+        found = min(filter(None, (first, known)), default="")
+        if found != known:
+            with contextlib.suppress(OSError):
+                _put(path, [found.encode("utf-8", "surrogatepass")])
+        return found
+
     def missing(self, ids: Iterable[str]) -> set[str]:
         """Those of the ids under which no line stands in the files.
 

@@ -75,7 +75,7 @@ class Source:
     @cached_property
     def book(self) -> str:
         """By what this book is known again: the id of the line that was typed first, whenever it happened."""
-        return min((entry.id for entry in self.entries), default="")
+        return self.desk.book.known_by(min((entry.id for entry in self.entries), default=""))
 
     @cached_property
     def counting(self) -> list[Entry]:

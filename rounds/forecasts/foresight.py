@@ -87,9 +87,13 @@ class Foresight:
 
         Places where nothing was read are left out, so that all containers of a room share what is made of its readings.
         """
-        found = places_of(self.bench, code)
-        near = dict.fromkeys([*found[:-1], *([shelf] if shelf else []), ""])
-        return tuple(place for place in near if self.bench.air.get(place) or self.bench.logged.get(place))
+        near = dict.fromkeys([*places_of(self.bench, code)[:-1], *([shelf] if shelf else []), ""])
+        return tuple(place for place in near if place in self._read)
+
+    @cached_property
+    def _read(self) -> set[str]:
+        """The places where temperatures were read."""
+        return {place for read in (self.bench.air, self.bench.logged) for place, readings in read.items() if readings}
 
     @cached_property
     def _since(self) -> datetime:
@@ -115,8 +119,7 @@ class Foresight:
     def along(self, code: str, shelf: str, stays: tuple[Stay, ...], lower_c: float) -> Trace:
         """Heat above a threshold along the places where animals stood, up to where they stand."""
         last = self.trace(code, lower_c, shelf)
-        here = self._places(code, shelf)
-        if all(self._places_of(stay) == here for stay in stays):
+        if all(self._places_of(stay) == self._places(code, shelf) for stay in stays):
             return last
         parts = [(self._trace_of(self._places_of(stay), lower_c), day_of(stay.until)) for stay in stays]
         return joined(parts, last, start=min(day_of(self._since), parts[0][1]))
@@ -126,7 +129,7 @@ class Foresight:
         if still is not None and still.shelf == stay.shelf:
             return self._places(stay.container, stay.shelf)
         near = dict.fromkeys((stay.container, stay.shelf, ""))
-        return tuple(place for place in near if self.bench.air.get(place) or self.bench.logged.get(place))
+        return tuple(place for place in near if place in self._read)
 
     def need(self, taxon: str, stage: str, brood: str = "") -> Need | None:
         """What a stage of a species needs, bettered by the bench's own broods; of a brood by its own animals above all.

@@ -82,7 +82,7 @@ def dated(at: datetime | None, moment: Moment) -> str:
     if at is None:
         return "-"
     here = at.astimezone(moment.zone)
-    if here.date() == moment.now.astimezone(moment.zone).date():
+    if here.date() == moment.today:
         return f"today {here:%H:%M}"
     if abs((at - moment.now).days) < 25:
         return f"{here:%a} {here.day} {here:%H:%M}"

@@ -367,3 +367,22 @@ def test_a_book_that_is_not_whole_cancels_nothing(story: Story, tmp_path: Path, 
     assert "are cancelled" in told
     assert not phone.titled("A-27-02 must be free")
     assert not phone.titled("this calendar may lack something")
+
+
+def test_a_book_whose_first_lines_cannot_be_read_is_the_same_book(story: Story, tmp_path: Path) -> None:
+    phone = Phone()
+    other = story.on_other_laptop()
+    tell(story, "taxon Pieris orata")
+    other.later(minutes=1)
+    tell(other, "K2 set up laying\nK2 founder A-27-02, Pieris orata female\nK2 release by +72h code=A-27-02")
+    take_in(story, phone, tmp_path)
+    (file,) = story.folder.glob("entries-aaaa1111-*.jsonl")
+    aside = file.rename(tmp_path / "aside")
+    story.later(minutes=1)
+    take_in(story, phone, tmp_path)
+    assert len(phone.titled("A-27-02 must be free")) == 1
+    aside.rename(file)
+    story.later(minutes=1)
+    take_in(story, phone, tmp_path)
+    assert len(phone.titled("A-27-02 must be free")) == 1
+    assert not phone.titled("this calendar may lack something")

@@ -88,4 +88,4 @@ def days_of(event: str) -> set[date]:
 def _eml(source: Source, days: set[date]) -> bytes:
     years = (min(days), max(days)) if days else None
     name = name_of("book", source.book)
-    return eml_xml(source.bench, source.desk.keeper, name, source.moment.now.astimezone(source.moment.zone).date(), years)
+    return eml_xml(source.bench, source.desk.keeper, name, source.moment.today, years)
