@@ -19,7 +19,7 @@ from rounds.bench.meant import completed_by_stock
 from rounds.bench.names import named_there, with_known_names
 from rounds.bench.phrasing.grammar import PARTS
 from rounds.bench.state import Bench, Container, Held, Host
-from rounds.bench.whose_eggs import Layers, brood_taxon, by_species, females, layers
+from rounds.bench.whose_eggs import Layers, brood_taxon, by_species, females, layers, narrowed
 
 FORMS = frozenset({"tree", "bush", "living", "potted", "pot", "cut"})
 _LEAVE = ("died", "escaped", "missing", "released", "preserved", "moved", "split")
@@ -158,7 +158,7 @@ def _eggs_with_a_brood(
     if brood or among or said.get("which"):
         mothers = (brood,) if brood else tuple(sorted(set(among))) or found.codes
         told = said | {"among": (), "which": ""}
-        return _eggs_of(bench, container, told, _narrowed(container, found, mothers), at) if mothers else [(k.Searched, said)]
+        return _eggs_of(bench, container, told, narrowed(container, found, mothers), at) if mothers else [(k.Searched, said)]
     if len(by_species(bench, found.codes)) > 1:
         return [(k.Searched, said)]  # it is asked whose they are
     if not found.kept:
@@ -198,16 +198,6 @@ def _young_of(bench: Bench, said: dict[str, Any], at: datetime) -> list[tuple[ty
     return [(k.BroodBegun, begun), (k.Stocked, said | {"brood": code})]
 
 
-def _narrowed(container: Container, found: Layers, mothers: tuple[str, ...]) -> Layers:
-    """Eggs of these mothers only, on those of the kept lots with which one of them stood."""
-    kept = [held for held in found.kept if set(held.mothers) & set(mothers)]
-    if kept:
-        return Layers(mothers, kept, max(held.taken_out for held in kept))
-    stands = any(set(lot.codes) & set(mothers) for lot in females(container))
-    until = None if stands else max((container.stood[code] for code in mothers if code in container.stood), default=found.until)
-    return Layers(mothers, (), until)
-
-
 def _eggs_of(
     bench: Bench,
     container: Container,
@@ -228,16 +218,14 @@ def _eggs_of(
     if running:
         return [(k.Searched, said | {"brood": running[-1]})]
     code = next_brood_code(bench, mothers)
-    earliest = min(held.offered for held in kept) if kept else _together_since(container)
     able = fathers.newest if known else fathers.since
-    if changed is not None and known:  # those that lay now are others, or not known which, since then
-        able = changed if able is None else max(able, changed)
+    laid_from = max(filter(None, (found.since, able)), default=laid_to)
     begun = {
         "code": code,
         "taxon": brood_taxon(bench, mothers),
         "mothers": mothers,
         "fathers": fathers.codes,
-        "laid_from": earliest if able is None else min(max(earliest, able), laid_to),
+        "laid_from": min(laid_from, laid_to),
         "laid_to": laid_to,
     }
     return [(k.BroodBegun, begun), (k.Searched, said | {"brood": code})]
@@ -287,12 +275,6 @@ def _as_barriers_are(bench: Bench, kind: type[Entry], said: dict[str, Any]) -> d
         return {"renewed": True} if sticky else {}
     good = said.get("state") in ("full", "sound")
     return {"state": "sound" if sticky else "full"} if good else {}
-
-
-def _together_since(container: Container) -> datetime:
-    since = [at for lot in females(container) if (at := lot.came or lot.since)]
-    hosts = [host.put_in for host in container.hosts]
-    return max([container.since, *([min(since)] if since else []), *([min(hosts)] if hosts else [])])
 
 
 def next_brood_code(bench: Bench, mothers: tuple[str, ...]) -> str:

@@ -249,6 +249,16 @@ class Shelf(Struct):
     hot_c: float | None = None
 
 
+class Stood(Struct):
+    """Since when and until when a female stood in a container.
+
+    A time away with no search in it is passed over, for what she laid before is found only now.
+    """
+
+    since: datetime
+    until: datetime
+
+
 class Container(Struct):
     """A container on the bench, with all that was last said of it."""
 
@@ -268,7 +278,7 @@ class Container(Struct):
     shelf_since: datetime | None = None
     closed: datetime | None = None
     lots: list[Lot] = field(default_factory=list)
-    stood: dict[str, datetime] = field(default_factory=dict)  # by female: until when she stood here
+    stood: dict[str, Stood] = field(default_factory=dict)  # by female, up to the newest entry of this container
     hosts: list[Host] = field(default_factory=list)
     held: list[Held] = field(default_factory=list)
     lots_numbered: int = 0  # the highest number of a kept lot since it last held none

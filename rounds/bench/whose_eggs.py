@@ -5,25 +5,29 @@ last search; of kept stems those that stood with them.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any
 
 from msgspec import Struct
+from msgspec.structs import replace
 
+from rounds.bench.folding.standing_with import stood_since
 from rounds.bench.kept_lots import SAME_STOP, fits, named
-from rounds.bench.state import Bench, Container, Held, Host, Lot
+from rounds.bench.state import Bench, Container, Held, Host, Lot, Stood
 from rounds.bench.taxon_names import binomials
 
 
 class Layers(Struct, frozen=True):
-    """Females by code that may have laid, on which kept lots (none where stems stand), and until when.
+    """Females by code that may have laid, on which kept lots (none where stems stand), since when and until when.
 
-    ``until`` is None as long as one of them stands there.
+    ``since`` is the last search, or when the first of them or the plant came in, if later; ``until`` is None as long as one of
+    them stands there.
     """
 
     codes: tuple[str, ...] = ()
     kept: Sequence[Held] = ()
     until: datetime | None = None
+    since: datetime | None = None
 
 
 def females(container: Container) -> list[Lot]:
@@ -39,38 +43,59 @@ def layers(bench: Bench, container: Container, said: Mapping[str, Any], at: date
         at: when it was; what was searched at the same stop before it is one search with it.
     """
     plant, lots = str(said.get("plant") or ""), tuple(said.get("lots") or ())
-    standing = {code for lot in females(container) for code in lot.codes}
+    standing = {code: stood_since(container, code, lot) for lot in females(container) for code in lot.codes}
+    hosts = [host for host in container.hosts if fits(host, plant, "")]
+    searched = _searched(container, hosts, at)
     if lots:
         kept = [held for _, held in named(bench, container, lots)]
-        return _of_kept(kept) if any(held.mothers for held in kept) else _of(standing, {})
-    hosts = [host for host in container.hosts if fits(host, plant, "")]
-    since = _searched(container, hosts, at)
-    gone = {code: until for code, until in container.stood.items() if code not in standing}
-    lately = {code: until for code, until in gone.items() if until > since}
+        return _of_kept(kept) if any(held.mothers for held in kept) else _of(standing, {}, searched)
+    gone = {code: stood for code, stood in container.stood.items() if code not in standing}
+    left_after = _searched(container, hosts, at, SAME_STOP)
+    lately = {code: stood for code, stood in gone.items() if stood.until > left_after}
     if standing or lately:
-        return _of(standing, lately)
+        return _of(standing, lately, searched)
     here = {code: gone[code] for host in hosts for code in host.mothers if code in gone}
-    return _of(set(), here) if here else _of_kept([held for held in container.held if fits(held, plant, "")])
+    if here:
+        return _of({}, here, min(host.put_in for host in hosts))
+    return _of_kept([held for held in container.held if fits(held, plant, "")])
 
 
-def _of(standing: set[str], gone: Mapping[str, datetime]) -> Layers:
-    until = None if standing else max(gone.values(), default=None)
-    return Layers(tuple(sorted({*standing, *gone})), (), until)
+def _of(standing: Mapping[str, datetime], gone: Mapping[str, Stood], searched: datetime) -> Layers:
+    until = None if standing else max((stood.until for stood in gone.values()), default=None)
+    came = [*standing.values(), *(stood.since for stood in gone.values())]
+    since = max(searched, min(came)) if came else searched
+    return Layers(tuple(sorted({*standing, *gone})), (), until, since)
 
 
 def _of_kept(kept: list[Held]) -> Layers:
     mothers = tuple(sorted({mother for held in kept for mother in held.mothers}))
-    return Layers(mothers, kept, max((held.taken_out for held in kept), default=None))
+    out, offered = [held.taken_out for held in kept], [held.offered for held in kept]
+    return Layers(mothers, kept, max(out, default=None), min(offered, default=None))
 
 
-def _searched(container: Container, hosts: Sequence[Host], at: datetime | None) -> datetime:
-    """Since when eggs may lie here that no search found: since each plant was put in, or searched last."""
+def narrowed(container: Container, found: Layers, mothers: tuple[str, ...]) -> Layers:
+    """Eggs of these females only, on those of the kept lots with which one of them stood."""
+    kept = [held for held in found.kept if set(held.mothers) & set(mothers)]
+    if kept:
+        return replace(_of_kept(kept), codes=mothers)
+    there = {code: stood_since(container, code, lot) for lot in females(container) for code in lot.codes if code in mothers}
+    gone = {code: stood for code, stood in container.stood.items() if code in mothers and code not in there}
+    if not there and not gone:
+        return Layers(mothers, (), found.until, found.since)
+    searched = found.since if set(mothers) & set(found.codes) else None  # one that left before the last search
+    return replace(_of(there, gone, searched or container.since), codes=mothers)
+
+
+def _searched(container: Container, hosts: Sequence[Host], at: datetime | None, stop: timedelta = timedelta(0)) -> datetime:
+    """Since when eggs may lie here that no search found: since each plant was put in, or since the stop at which it was
+    searched last, which takes so long.
+    """
     since = []
     for host in hosts:
-        made = [one.at + SAME_STOP for one in host.searches if at is None or at - one.at > SAME_STOP]
+        made = [one.at + stop for one in host.searches if at is None or at - one.at > SAME_STOP]
         since.append(max([host.put_in, *made]))
     last = container.last.get("searched")
-    without = container.since if last is None or (at is not None and at - last.at <= SAME_STOP) else last.at + SAME_STOP
+    without = container.since if last is None or (at is not None and at - last.at <= SAME_STOP) else last.at + stop
     return min(since, default=without)
 
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 from rounds.bench import kinds as k
 from rounds.bench.kinds.base import Entry
-from rounds.bench.state import Bench, Container, members
+from rounds.bench.state import Bench, Container, Lot, Stood, members
 
 ONE_DAY = timedelta(days=1)
 
@@ -24,12 +24,22 @@ def females_stood(bench: Bench, code: str, entry: Entry) -> None:
             _count(bench.containers.get(source), entry)
 
 
+def stood_since(container: Container, code: str, lot: Lot) -> datetime:
+    """Since when a female of a lot stands here, times away with no search in them passed over."""
+    came, before = lot.came or lot.since or container.since, container.stood.get(code)
+    if before is None:
+        return came
+    searched = container.last.get("searched")
+    was_searched = came > before.until and searched is not None and searched.at >= before.until
+    return came if was_searched else min(before.since, came)
+
+
 def _count(container: Container | None, entry: Entry) -> None:
     if container is None:
         return
     females = [lot for lot in container.lots if lot.stage == "adult" and lot.sex != "male"]
     number = sum(lot.number for lot in females) if container.lit != "dark" else 0
-    container.stood |= {code: entry.at for lot in females for code in members(lot.brood)}
+    container.stood |= {code: Stood(stood_since(container, code, lot), entry.at) for lot in females for code in members(lot.brood)}
     for host in container.hosts:
         if number:
             since = host.counted or host.put_in
