@@ -426,12 +426,20 @@ def _barrier(bench: Bench, entry: k.BarrierSeen | k.ToppedUp) -> Iterator[str]:
 
 
 def _no_water(bench: Bench, entry: k.BarrierSeen | k.ToppedUp) -> Iterator[str]:
-    """A sticky band or grease has no depth, is not low, and is not filled up."""
+    """What has no barrier is not looked at for one; a sticky band or grease has no depth, is not low, and is not filled up."""
     barrier = bench.barrier_named(entry.container, entry.shelf)
     whose = entry.container or entry.shelf
+    if barrier == "none" and not _tells_ants(entry) and (entry.shelf in bench.shelves or entry.container in bench.containers):
+        first = f"shelf set up {whose} moat" if entry.shelf else f"{whose} changed barrier=moat"
+        yield f"{whose} has no barrier on record; first: {first}"
     wet = entry.depth_mm is not None or getattr(entry, "state", "") == "low" or getattr(entry, "washed", False)
     if barrier in STICKY and wet:
         yield f"{whose} has {'a ' if barrier == 'sticky band' else ''}{barrier}, no water; say sound, dirty, dry, bridged, or renewed"
+
+
+def _tells_ants(entry: k.BarrierSeen | k.ToppedUp) -> bool:
+    """Whether it says that ants were there, which may be said of any place."""
+    return isinstance(entry, k.BarrierSeen) and bool(entry.ants_above or entry.ants_below or entry.state in ("bridged", "breached"))
 
 
 def _searched(bench: Bench, entry: k.Searched) -> Iterator[str]:

@@ -5,7 +5,7 @@ It counts what the daybook says and judges nothing: what a permit means is for t
 
 from __future__ import annotations
 
-from datetime import datetime, time, timedelta
+from datetime import date, datetime, time, timedelta
 
 from msgspec import Struct
 
@@ -137,6 +137,13 @@ def ends_at(permit: Permit) -> datetime | None:
     if permit.expires is None or not ends_at_midnight(permit.expires):
         return permit.expires
     return permit.expires.replace(hour=0) + ONE_DAY
+
+
+def expires_on(permit: Permit) -> date | datetime | None:
+    """When it ends as its paper has it: its last day, to the end of it, or the hour; None where it does not end."""
+    if permit.expires is None or not ends_at_midnight(permit.expires):
+        return permit.expires
+    return permit.expires.date()
 
 
 def has_ended(permit: Permit, now: datetime) -> bool:

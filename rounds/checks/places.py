@@ -295,7 +295,7 @@ def _heat(reckoning: Reckoning, rules: _Rules, found: list[Due]) -> None:
 
 class _Band(Struct, frozen=True):
     """Between what a place may be, in C, and whether only resting stock stands there. ``limit_c`` is the keeper's own limit
-    of cold, None where nothing lives there or none was given.
+    of cold, None where nothing lives there or none was given; ``own_warm_c`` that of warmth of a winter store.
     """
 
     cold_c: float
@@ -303,6 +303,7 @@ class _Band(Struct, frozen=True):
     hot_c: float
     rests: bool
     limit_c: float | None = None
+    own_warm_c: float | None = None
 
 
 def _band(bench: Bench, container: Container | None, place: str) -> _Band:
@@ -310,11 +311,14 @@ def _band(bench: Bench, container: Container | None, place: str) -> _Band:
     shelf = bench.shelf_of(container) if container is not None else bench.shelves.get(place)
     rests = all_rest(bench, container) if container is not None else _rests(bench, shelf)
     cold, warm, hot = (FREEZING_C, WARM_REST_C, HOT_REST_C) if rests else (COLD_C, WARM_C, DANGER_C)
+    own = None
     if shelf is not None:
         cold = shelf.cold_c if shelf.cold_c is not None else cold
+        own = shelf.warm_c if shelf.warm_c is not None or not rests else shelf.hot_c  # of a winter store one limit is enough
         hot = shelf.hot_c if shelf.hot_c is not None else max(hot, shelf.warm_c or hot)
-        warm = shelf.warm_c if shelf.warm_c is not None else min(warm, hot)
-    return _Band(cold, warm, hot, rests, shelf.cold_c if shelf is not None and _lives(bench, container, shelf) else None)
+        warm = own if own is not None else min(warm, hot)
+    limit = shelf.cold_c if shelf is not None and _lives(bench, container, shelf) else None
+    return _Band(cold, warm, hot, rests, limit, own)
 
 
 def _lives(bench: Bench, container: Container | None, shelf: Shelf) -> bool:
@@ -373,7 +377,8 @@ def _out_of_rest(reading: Air, band: _Band, warmth: Callable[[float], str]) -> t
     read = [one for one in (reading.temperature_c, reading.low_c, reading.high_c) if one is not None]
     if max(read) >= band.warm_c:
         condition = "hot rest" if max(read) >= band.hot_c else "warm rest"
-        return condition, f"read {warmth(max(read))}, too warm for a winter store"
+        why = "too warm for a winter store" if band.own_warm_c is None else f"over its limit of {warmth(band.own_warm_c)}"
+        return condition, f"read {warmth(max(read))}, {why}"
     return ("freezing", f"read {warmth(min(read))}, too cold for a winter store") if min(read) < band.cold_c else None
 
 

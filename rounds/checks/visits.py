@@ -24,7 +24,7 @@ from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import EARLY, Moment, utc
 from rounds.checks.rules import Rule, is_of_the_night
 from rounds.checks.supplies import UNKNOWN_PLANT, plant_for, stems_by_plant, stems_to_eat, stems_to_lay_on
-from rounds.checks.walking_order import GROUPS, group_of, order_key, walking_order
+from rounds.checks.walking_order import GROUPS, WASH_BEFORE, WITHOUT_SHELF, OrderKey, group_of, order_key, walking_order
 from rounds.forecasts.foresight import Foresight
 from rounds.forecasts.moats import full_mm
 from rounds.forecasts.tonight import is_open_lid
@@ -130,7 +130,7 @@ class Danger(Struct, frozen=True):
 
 
 class Visits(Struct, frozen=True):
-    """When a helper comes, every place in walking order, where the plants stand that are wanted, and what no visit can avert."""
+    """When a helper comes, every place once in the order of the walk, where the plants stand, and what no visit can avert."""
 
     at: tuple[datetime, ...]
     places: tuple[Place, ...]
@@ -175,17 +175,44 @@ def visits(
         if due.check not in KEEPERS and not (due.check == "ants" and due.place_kind == "container" and due.subject):
             by_place.setdefault((due.place_kind, due.where), {}).setdefault(due.check, due)
     walk = _Walk(bench, moment, leave, back, at, foresight or Foresight(bench, moment.zone))
-    rooms = [walk.of_place("room", "", None, by_place.get(("room", ""), {}))]
-    shelves = sorted(bench.shelves.values(), key=lambda shelf: (shelf.place, shelf.name))
-    rooms += [walk.of_place("shelf", one.name, one.moat, by_place.get(("shelf", one.name), {}), one.barrier) for one in shelves]
-    places = [place for place in rooms if place.tasks]
+    stores = _stores(bench)
+    shelves_of_stores = {one.shelf for one in stores.values() if one.shelf}
+    placed: list[tuple[_PlaceOrder, Place]] = []
+    for one in bench.shelves.values():
+        place = walk.of_place("shelf", one.name, one.moat, by_place.get(("shelf", one.name), {}), one.barrier)
+        placed.append((_place_order(bench, one.name, shelves_of_stores), place))
     dangers: list[Danger] = []
     for container in walking_order(bench):
         checks = by_place.get(("container", container.code), {})
         if checks or container.lots or container.held:
-            places.append(walk.of_container(container, checks))
-            dangers += walk.dangers(container, checks, places[-1])
-    return Visits(at, tuple(places), _stores(bench), tuple(dangers))
+            shelf = order_key(bench, container)[2]
+            placed.append((_place_order(bench, shelf, shelves_of_stores, container), walk.of_container(container, checks)))
+            dangers += walk.dangers(container, checks, placed[-1][1])
+    room = walk.of_place("room", "", None, by_place.get(("room", ""), {}))
+    in_order = [room, *(place for _, place in sorted(placed, key=lambda pair: pair[0]))]
+    return Visits(at, tuple(one for one in in_order if one.tasks or one.place_kind == "container"), stores, tuple(dangers))
+
+
+_PlaceOrder = tuple[int, bool, int, str, int, OrderKey | tuple[()], bool]
+
+
+def _place_order(bench: Bench, shelf: str, shelves_of_stores: set[str], container: Container | None = None) -> _PlaceOrder:
+    """Where a helper comes to a shelf, and to a container there: place by place, the jars first, so that no place is walked
+    twice; what stands inside another comes just before it. What may infect others comes last in any case, wherever it stands.
+    """
+    known = bench.shelves.get(shelf)
+    group = group_of(container) if container is not None else GROUPS[0]
+    is_store = container is not None and container.purpose == "host store"
+    around = bench.containers.get(container.inside) if container is not None else None
+    return (
+        GROUPS.index(group) if group in WASH_BEFORE else 0,
+        shelf not in shelves_of_stores and not (is_store and not shelf),
+        known.place if known else WITHOUT_SHELF,
+        shelf,
+        0 if container is None else 1 if is_store else 2,
+        order_key(bench, around or container) if container is not None else (),
+        around is None,
+    )
 
 
 def _stores(bench: Bench) -> dict[str, Store]:

@@ -30,7 +30,7 @@ _OF_PURPOSE = {
     "quarantine": "new stock",
     "isolation": "isolation",
 }
-_WITHOUT_SHELF = 10_000  # after every shelf that has a place
+WITHOUT_SHELF = 10_000  # after every shelf that has a place
 
 OrderKey = tuple[int, int, str, int, str, bool, int, str]
 
@@ -50,7 +50,7 @@ def order_key(bench: Bench, container: Container) -> OrderKey:
     known = bench.shelves.get(shelf)
     return (
         GROUPS.index(group_of(container)),
-        known.place if known else _WITHOUT_SHELF,
+        known.place if known else WITHOUT_SHELF,
         shelf,
         stands.place,
         stands.code,

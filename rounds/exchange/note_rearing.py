@@ -9,6 +9,7 @@ from math import isnan
 
 from rounds.bench.described import saying
 from rounds.bench.kinds import Air, LoggerRead, Parasitoid, Photo, Preserved, SetUp
+from rounds.bench.permits import expires_on
 from rounds.bench.state import STAGES
 from rounds.exchange.note_parts import About, NoteTable, Section
 from rounds.exchange.permits import permit_words
@@ -258,6 +259,7 @@ def permit_section(one: About) -> Section:
         if permit is None:
             rows.append((name, "not in the daybook", "", "", ""))
             continue
-        expires = one.day(permit.expires) if permit.expires else "not said"
+        last = expires_on(permit)
+        expires = "not said" if last is None else one.moment(last) if isinstance(last, datetime) else last.isoformat()
         rows.append((name, permit.holder or "not said", permit.body or "not said", expires, permit_words(bench, permit, one.now)))
     return Section("Permits", (NoteTable(("number", "holder", "issued by", "expires", "use"), tuple(rows)),))

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import date, datetime
 
 from rounds.bench.kinds import Permit
-from rounds.bench.permits import has_ended, uses
+from rounds.bench.permits import expires_on, has_ended, uses
 from rounds.bench.state import Bench
 from rounds.exchange.source import Source
 
@@ -25,12 +25,12 @@ def permit_words(bench: Bench, permit: Permit, now: datetime) -> str:
     return "; ".join([*parts, DEFERS])
 
 
-def permit_rows(source: Source) -> Iterator[tuple[str | int | float | datetime | None, ...]]:
+def permit_rows(source: Source) -> Iterator[tuple[str | int | float | date | datetime | None, ...]]:
     """A row a permit."""
     for permit in source.bench.permits.values():
         used = {one.what: one.used for one in uses(source.bench, permit)}
         yield (
             permit.number, permit.holder, permit.body, permit.taxon, permit.females, used.get("females"),
-            permit.eggs, used.get("eggs taken"), permit.hold_hours, permit.expires,
+            permit.eggs, used.get("eggs taken"), permit.hold_hours, expires_on(permit),
             permit_words(source.bench, permit, source.moment.now),
         )  # fmt: skip

@@ -7,7 +7,7 @@ import io
 import zipfile
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from math import isnan
 from typing import BinaryIO
 
@@ -24,7 +24,7 @@ from rounds.record.stages import stage_counts
 from rounds.record.warmth import instant_of
 from rounds.views.words import json_safe, literal
 
-Value = str | int | float | datetime | None
+Value = str | int | float | date | datetime | None
 # What a spreadsheet takes for the beginning of a formula, at the beginning of a cell, in narrow and wide writing.
 _RUN = ("=", "+", "-", "@", "\t", "\r", "\n", "\N{FULLWIDTH EQUALS SIGN}", "\N{FULLWIDTH PLUS SIGN}",
         "\N{FULLWIDTH HYPHEN-MINUS}", "\N{FULLWIDTH COMMERCIAL AT}", "|", "%")  # fmt: skip
@@ -55,6 +55,8 @@ def cell(value: Value) -> str:
         return ""
     if isinstance(value, datetime):
         return value.isoformat(timespec="seconds")
+    if isinstance(value, date):
+        return value.isoformat()
     if isinstance(value, str):
         return harmless(literal(value))
     return f"{value:.10g}" if isinstance(value, float) else str(value)

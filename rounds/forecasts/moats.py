@@ -56,7 +56,7 @@ def full_mm(moat: Moat) -> float | None:
 
 
 class Lasting(Struct, frozen=True):
-    """How long a moat lasts once it is filled as deep as it ever stood lately: until low, until dry [None: it loses nothing]."""
+    """How long a moat lasts once it is full: until low, until dry [None: it loses nothing]."""
 
     full_mm: float
     until_low: timedelta | None
@@ -65,10 +65,10 @@ class Lasting(Struct, frozen=True):
 
 
 def lasting(bench: Bench, moat: Moat) -> Lasting | None:
-    """None where its depth was never read."""
-    if not moat.depths:
+    """None where nobody read how deep it is when full: a depth read in between, or of a dirty one, is none of full."""
+    full, loss = full_mm(moat), _loss(bench, moat)
+    if full is None:
         return None
-    full, loss = max(depth.mm for depth in moat.depths), _loss(bench, moat)
     low_mm = number_setting(bench, "moat low", LOW_MM, 0, 100)
     return Lasting(full, _span(full, low_mm, loss), _span(full, DRY_MM, loss), loss)
 

@@ -34,9 +34,8 @@ CAUTIONS = (
     "shut, and close it again. Whatever is in a cup stays in: old plants and leaves may bear eggs."
 )
 NORMAL = (
-    "Normal: a caterpillar that does not move for a day while it changes its skin, or wanders, spins, shrinks before it "
-    "becomes a pupa; tiny caterpillars that leave their eggs and eat the shells; a pupa that shakes, darkens, colours; wings "
-    "shut and still in the dark."
+    "Normal: a caterpillar that is still for a day as it changes its skin, wanders, spins, shrinks into a pupa; "
+    "tiny caterpillars that leave their eggs, eat the shells; a pupa that shakes, darkens, colours; wings shut, still in the dark."
 )
 WASH = "Wash your hands."
 LACKING = f"{NOT_WHOLE}: places, animals or things to do may lack on this sheet. Ask the keeper before the first visit."
@@ -256,7 +255,8 @@ class _Words:
         if place.stinging or (place.irritant and checks & _TOUCHES):
             yield f"Gloves: {'hairs sting' if place.stinging else 'sap irritates'}."
         if place.cannibals:
-            yield "They eat each other: put none together."
+            alone = sum(number for stage, number in place.animals if stage == "larva") == 1
+            yield "It eats others: add none." if alone else "May eat each other: move none, add none."
         if place.changes_skin:
             yield "They change their skin, do not move: normal."
         if any(stage == "pupa" for stage, _ in place.animals):
@@ -278,7 +278,7 @@ class _Words:
         holds = [f"{number} {_ANIMALS[stage][number != 1]}" for stage, number in place.animals]
         holds += ["kept stems"] if place.kept_stems else []
         if place.is_store:
-            holds = ["the cut plants"]
+            holds = ["jars"]
         return f"{where}{self.on(place)}{': ' if holds else ''}{', '.join(holds)}."
 
     def _asked(self, place: Place, task: Task, numbers: range) -> str:
@@ -291,9 +291,9 @@ class _Words:
         if task.check == POT:
             water = ": water it if dry. Limp" if place.rooted == "potted" else " limp"
             return f"{place.rooted.capitalize()} {literal(place.plant)}{water} or bare? Telephone."
-        as_many = task.check == "host" and place.asks(NEW_PLANT)  # said there
         wanted = task.of or ((place.plant, task.stems),)
-        return ASKED[task.check](" and ".join(self._fresh(plant, 0 if as_many else stems) for plant, stems in wanted))
+        is_limp = task.check == "host"  # as many as are limp
+        return ASKED[task.check](" and ".join(self._fresh(plant, 0 if is_limp else stems) for plant, stems in wanted))
 
     def _warmth(self, place: Place) -> str:
         """What to do outside the limits of the room, or of a place of its own."""
@@ -339,7 +339,7 @@ ASKED: dict[str, Callable[[str], str]] = {
     "drink": lambda fresh: "Open, fresh wet sugar pad, hold each to it until it drinks.",
     THROUGH: lambda fresh: "Lay a wet sugar pad on the gauze, take it off after an hour or at the next visit.",
     "feeder": lambda fresh: "Open, put in a fresh wet sugar pad.",
-    "host": lambda fresh: f"Plant limp? Open, add {fresh}.",
+    "host": lambda fresh: f"Plant limp? Open, add {fresh}, stem for stem.",
     NEW_PLANT: lambda fresh: f"Open, add fresh {fresh}.",
     "food": lambda fresh: f"Open, add fresh {fresh}.",
     BESIDE: lambda fresh: f"Leaves gone? Only lift the lid, touch none, set in beside them fresh {fresh}.",
@@ -351,7 +351,7 @@ ASKED: dict[str, Callable[[str], str]] = {
     "turn": lambda fresh: f"Open, add one small leaf of {fresh}, telephone: caterpillars may be on the stems.",
     "frass": lambda fresh: "Black specks under the stems? Telephone.",
     "mist": lambda fresh: "One light spray onto the gauze, no drops.",
-    "store": lambda fresh: "Take out what is slimy or yellow.",
+    "store": lambda fresh: "Take out slimy, yellow stems.",
 }
 
 

@@ -92,7 +92,7 @@ def test_a_long_look_ahead_stays_within_the_calendar(story: Story) -> None:
 @pytest.fixture
 def thirsty(story: Story) -> Story:
     """A female in a cup that was last fed more than a day ago."""
-    story.at("2027-04-29 07:05").type("K2 set up laying", 'K2 founder W2 "Boloria inventa"', "K2 drank")
+    story.at("2027-04-29 07:05").type("K2 set up laying moat", 'K2 founder W2 "Boloria inventa"', "K2 drank")
     return story.at("2027-05-01 10:00")
 
 

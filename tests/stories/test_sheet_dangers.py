@@ -226,7 +226,7 @@ def test_suspects_have_their_own_tools_and_all_is_taken_from_the_jars_before(ben
 def test_larvae_that_eat_each_other_are_not_put_together(bench: Story) -> None:
     bench.type('taxon "Vanessa lunaria" short=lunaria cannibalistic')
     tell(bench, "R5 set up rearing shelf A\nR5 stocked 1 L3 A2\nR5 host in nettle leaf water")
-    assert "They eat each other: put none together." in sheet_of(bench)[0]["R5"][0]
+    assert "It eats others: add none." in sheet_of(bench)[0]["R5"][0]
 
 
 # --- what is due on leaving -----------------------------------------------------------------------------------------------

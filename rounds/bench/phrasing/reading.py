@@ -183,6 +183,7 @@ def _read_word(reader: Reader, described: Described) -> None:
         _read_preposition,
         _read_choice,
         _read_flag,
+        _read_end_of_shelf,
         _read_time_word,
         _read_of,
         _read_number,
@@ -296,6 +297,8 @@ def _read_leading(reader: Reader, described: Described, word: Word) -> bool:
     assert one is not None
     if one.shape == "choice" and not _choice_at(reader, described, one, length):
         return False
+    if described.name == "shelf set up" and one.shape in ("count", "number") and not _NUMBER.match(target.text):
+        return False  # 'cold room' is a name
     if one.shape == "choice":
         reader.place += length
         return _read_choice(reader, described, target)
@@ -471,6 +474,18 @@ def _read_flag(reader: Reader, described: Described, word: Word) -> bool:
         reader.fields["crippled"] = int(number) if number.isdecimal() else 1
         reader.place += 1 + number.isdecimal()
         return True
+    return False
+
+
+def _read_end_of_shelf(reader: Reader, described: Described, word: Word) -> bool:
+    """What ends the name of a shelf and says nothing of it is asked about."""
+    if described.name != "shelf set up" or word.quoted or not reader.loose:
+        return False
+    if word.lower == "barrier":
+        raise Trouble("which barrier? moat, sticky band, grease or closed lid", word)
+    if word.lower in PREPOSITIONS:
+        name = " ".join(one.text for one in (*reader.loose, *reader.words[reader.place :]))
+        raise Trouble(f"'{word.text}' ends the name; in quotes it is part of it: shelf set up '{name}'", word)
     return False
 
 
