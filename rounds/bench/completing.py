@@ -15,7 +15,7 @@ from rounds.bench.kept_lots import came_out_just_now, either, fits, names_meant
 from rounds.bench.kinds import BroodBegun
 from rounds.bench.kinds.base import STICKY, Entry
 from rounds.bench.mates import WILD, Fathers, possible_fathers
-from rounds.bench.meant import completed_by_stock
+from rounds.bench.meant import UNMARKED, completed_by_stock
 from rounds.bench.names import named_there, with_known_names
 from rounds.bench.phrasing.grammar import PARTS
 from rounds.bench.state import Bench, Container, Held, Host
@@ -23,6 +23,7 @@ from rounds.bench.whose_eggs import Layers, brood_taxon, by_species, females, la
 
 FORMS = frozenset({"tree", "bush", "living", "potted", "pot", "cut"})
 _LEAVE = ("died", "escaped", "missing", "released", "preserved", "moved", "split")
+MARKED = ("brood", "female", "male")  # fields in which an animal may be named by its mark
 SAME_CUTTING = timedelta(hours=6)
 LETTERS = [letter for letter in ascii_uppercase if letter not in "OI"]  # never mistaken for 0 and 1
 
@@ -36,6 +37,7 @@ def completed(bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: da
     letter. Animals that leave get the stage that is meant. Kept lots said by digit get their names; a search at the
     stop where stems just came out is of those stems.
     """
+    fields = dict(fields) | _by_their_marks(bench, fields)
     container = bench.at(str(fields.get("container", "")))
     named_here = _plant_there(container, kind, fields) if container and kind in (k.HostOut, k.HostSeen) else {}
     said = with_known_names(bench, kind, {**fields, **named_here})
@@ -74,6 +76,15 @@ def completed(bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: da
     if kind is k.FounderIntake and said.get("stage", "adult") != "adult" and not said.get("sex"):
         said["sex"] = ""  # nobody sees the sex of an egg or a larva
     return completed_by_stock(bench, kind, said)
+
+
+def _by_their_marks(bench: Bench, fields: Mapping[str, Any]) -> dict[str, str]:
+    """The codes of animals that were named by their marks."""
+    said = {name: str(fields.get(name) or "") for name in MARKED}
+    found = {
+        name: bench.marked(word) for name, word in said.items() if word and word not in bench.founders and word not in bench.broods
+    }
+    return {name: code for name, code in found.items() if code}
 
 
 def _known(kind: type[Entry], known: object) -> dict[str, Any]:
@@ -156,7 +167,8 @@ def _eggs_with_a_brood(
     if brood and not _is_mother(bench, brood, found.codes):
         return [(k.Searched, said)]
     if brood or among or said.get("which"):
-        mothers = (brood,) if brood else tuple(sorted(set(among))) or found.codes
+        of_these = bench.unmarked(found.codes) if said.get("which") == UNMARKED else found.codes
+        mothers = (brood,) if brood else tuple(sorted(set(among))) or of_these
         told = said | {"among": (), "which": ""}
         return _eggs_of(bench, container, told, narrowed(container, found, mothers), at) if mothers else [(k.Searched, said)]
     if len(by_species(bench, found.codes)) > 1:

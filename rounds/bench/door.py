@@ -23,16 +23,19 @@ from rounds.bench.folding.tending import lots_searched
 from rounds.bench.folding.unsure import meant
 from rounds.bench.instants import dated
 from rounds.bench.kept_lots import digits, either, fits, named
+from rounds.bench.kinds import KIND_BY_NAME
 from rounds.bench.kinds.base import STICKY, Entry
 from rounds.bench.mates import WILD
 from rounds.bench.meant import which
 from rounds.bench.phrasing.reader import names_of, no_range
 from rounds.bench.phrasing.words import some_of
 from rounds.bench.series_names import is_series_name
-from rounds.bench.state import Bench, Container, Unsure, members
+from rounds.bench.state import NO_MARK, PLURALS, STAGES, Bench, Container, Unsure, members
 from rounds.bench.taxon_names import binomials
 
 CONFUSABLE = frozenset("0O1l")
+_MEAN_SOMETHING = frozenset({*STAGES, *PLURALS.values(), *KIND_BY_NAME, "male", "males", "female", "females", "all", "each", "not",
+                             "known", "unmarked", "missing", "others", "sure", "or", "and", "of", "to", "in", "on"})  # fmt: skip
 AHEAD_ALLOWED = timedelta(minutes=2)  # two laptops' clocks are never quite the same
 
 
@@ -195,6 +198,7 @@ def _founder(bench: Bench, entry: k.FounderIntake) -> Iterator[str]:
     if entry.caught and entry.caught > entry.at:
         yield "she was caught after she came in; give the catch an earlier time"
     yield from _known_permit(bench, entry.permit)
+    yield from _new_mark(bench, entry.mark, entry.code)
 
 
 def _known_permit(bench: Bench, number: str) -> Iterator[str]:
@@ -570,6 +574,26 @@ def _sex_of(bench: Bench, code: str) -> str:
     return founder.sex if founder and (founder.stage == "adult" or founder.sex == "male") else ""
 
 
+def _marked(bench: Bench, entry: k.Marked) -> Iterator[str]:
+    if entry.brood not in bench.founders:
+        yield f"a mark is one animal's, and no founder is called {entry.brood}; there {_listed(bench.founders)}"
+    yield from _new_mark(bench, entry.mark, entry.brood)
+
+
+def _new_mark(bench: Bench, mark: str, code: str) -> Iterator[str]:
+    """A mark is one word that means nothing else in a line, and no other's that is here."""
+    word = mark.casefold()
+    if word in ("", NO_MARK):
+        return
+    if any(sign.isspace() or sign in ",=\"'" for sign in mark) or mark.isdecimal():
+        yield f"'{mark}' cannot be a mark; give one word, as red or A7"
+    if word in _MEAN_SOMETHING or _alike(mark, (*_codes(bench), *bench.founders, *bench.broods)):
+        yield f"'{mark}' means something else in a line; give the mark another word, as red or A7"
+    other = bench.marked(mark)
+    if other not in ("", code) and any(other in lot.codes for one in bench.standing() for lot in one.lots):
+        yield f"{mark} is the mark of {other}; give another"
+
+
 def _related(bench: Bench, entry: k.Related) -> Iterator[str]:
     for code in (entry.first, entry.second):
         if code in bench.broods:
@@ -641,6 +665,7 @@ _CHECKS: dict[type[Entry], Callable[[Bench, Any], Iterator[str]]] = {
     k.LoggerRead: _logger_read,
     k.LeaveBe: _leave_be,
     k.PutOff: _put_off,
+    k.Marked: _marked,
     k.ReleaseBy: _release_by,
     k.Paired: _seen_coupled,
     k.PairingPlanned: _paired,

@@ -21,6 +21,7 @@ from rounds.bench.state import PLURALS, Bench, Container, Lot
 from rounds.bench.whose_eggs import by_species, layers
 
 NOT_KNOWN = "not known"
+UNMARKED = "unmarked"
 SOME_OF = (*TAKES, k.Hatched, k.Moulted, k.Pupated, k.Emerged)  # said of some of the animals in a container
 STAGE_THAT_CHANGES: dict[type[Entry], Stage] = {k.Hatched: "egg", k.Moulted: "larva", k.Pupated: "larva", k.Emerged: "pupa"}
 
@@ -52,6 +53,9 @@ def completed_by_stock(bench: Bench, kind: type[Entry], fields: Mapping[str, Any
     if container is None or kind not in SOME_OF:
         return [(kind, said | _only_ones(container, said) if kind is k.Parasitoid and container else said)]
     among = tuple(said.get("among") or ())
+    if said.get("which") == UNMARKED:
+        among = bench.unmarked(code for lot in _fitting(container, kind, said | {"which": ""}) for code in lot.codes)
+        said |= {"among": among, "which": ""}
     if len(among) == 1:
         said |= {"brood": among[0], "among": ()}
     if kind is k.Released and not said.get("stage"):
@@ -118,7 +122,7 @@ def which(bench: Bench, kind: type[Entry], fields: Mapping[str, Any]) -> Which |
     lots = _fitting(container, kind, fields)
     number = _number(kind, fields)
     if number < sum(lot.number for lot in lots) or _takes_part(kind, fields, number):
-        asked = _asked_of(container, kind, fields, lots)
+        asked = _asked_of(bench, container, kind, fields, lots)
         if asked:
             return asked
     if kind is k.Died and not fields.get("whose"):
@@ -167,7 +171,7 @@ def _fitting(container: Container, kind: type[Entry], fields: Mapping[str, Any])
     return lots
 
 
-def _asked_of(container: Container, kind: type[Entry], fields: Mapping[str, Any], lots: list[Lot]) -> Which | None:
+def _asked_of(bench: Bench, container: Container, kind: type[Entry], fields: Mapping[str, Any], lots: list[Lot]) -> Which | None:
     stages = sorted({lot.stage for lot in lots}, key=list(PLURALS).index)
     if len(stages) > 1:
         line = f"{container.code} holds {_by_stage(lots, stages)}; say which"
@@ -178,7 +182,7 @@ def _asked_of(container: Container, kind: type[Entry], fields: Mapping[str, Any]
     if len(broods) > 1 and not fields.get("brood"):
         codes = sorted({code for lot in lots for code in lot.codes})
         choices = [Choice(f"brood={one}", {"brood": one}) for one in codes]
-        return Which(f"{container.code} holds several broods; say which", _or_not_known(choices))
+        return Which(f"{container.code} holds several broods{_marks_of(bench, codes)}; say which", _or_not_known(choices))
     if kind not in TAKES:
         return None
     instars = sorted({lot.instar for lot in lots if lot.stage == "larva"})
@@ -190,6 +194,13 @@ def _asked_of(container: Container, kind: type[Entry], fields: Mapping[str, Any]
         line = f"{container.code} holds {'both sexes' if '' not in sexes else 'adults of several sexes'}; say which"
         return Which(line, _or_not_known([Choice(one, {"sex": one}) for one in sexes if one]))
     return None
+
+
+def _marks_of(bench: Bench, codes: list[str]) -> str:
+    """Which of these are marked, and how."""
+    marked = [f"{code} is marked {bench.marks[code]}" for code in codes if code in bench.marks]
+    rest = ", the others not" if len(marked) < len(codes) else ""
+    return f" ({', '.join(marked)}{rest})" if marked else ""
 
 
 def _or_not_known(choices: list[Choice]) -> tuple[Choice, ...]:

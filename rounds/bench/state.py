@@ -26,6 +26,7 @@ from rounds.bench.kinds.tending import Air, LoggerRead, PutOff
 
 STAGES: tuple[Stage, ...] = ("egg", "larva", "pupa", "adult")
 PLURALS: dict[str, str] = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
+NO_MARK = "none"  # said of one that lost its mark
 OR = " or "  # joins the codes of animals that nobody can tell apart any more; no code has a space
 
 
@@ -438,6 +439,7 @@ class Bench(Struct):
     planned: list[PairingPlanned] = field(default_factory=list)
     related: dict[str, Related] = field(default_factory=dict)  # by the codes of both founders, in order, a line each
     shortfalls: list[Shortfall] = field(default_factory=list)
+    marks: dict[str, str] = field(default_factory=dict)  # by founder code: the mark that it is known by
     release_by: dict[str, ReleaseBy] = field(default_factory=dict)  # by founder code, else container
     permits: dict[str, Permit] = field(default_factory=dict)
     taxa: dict[str, Taxon] = field(default_factory=dict)
@@ -469,6 +471,16 @@ class Bench(Struct):
         """The standing container of that code."""
         found = self.containers.get(code)
         return found if found and found.closed is None else None
+
+    def marked(self, mark: str) -> str:
+        """The founder that is known by a mark, in any case: the one that stands here, else the last; '' where none is."""
+        fits = [code for code, own in self.marks.items() if own.casefold() == mark.casefold()]
+        there = [code for code in fits if any(code in lot.codes for one in self.standing() for lot in one.lots)]
+        return (there or fits or [""])[-1]
+
+    def unmarked(self, codes: Iterable[str]) -> tuple[str, ...]:
+        """Those of these animals that have no mark."""
+        return tuple(sorted({code for code in codes if code not in self.marks}))
 
     def code_alone(self, text: str, here: str = "") -> str:
         """The standing container whose code is all that was typed or scanned; empty where it is not.

@@ -181,7 +181,7 @@ def _stock(bench: Bench, container: Container) -> list[Line]:
         labelled(
             "stock",
             f"{animals(lot.number, lot.stage, literal(lot.brood), lot.instar)}{f', {lot.sex}' if lot.sex else ''}"
-            f", {literal(bench.taxon_of(lot.brood))}",
+            f", {literal(bench.taxon_of(lot.brood))}{f', marked {literal(mark)}' if (mark := bench.marks.get(lot.brood)) else ''}",
         )
         for lot in container.lots
     ]

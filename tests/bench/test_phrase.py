@@ -101,6 +101,7 @@ PHRASES: list[tuple[str, str, dict[str, Any]]] = [
      {"container": "L2", "number": 1, "place": "dry slope by the mill"}),
     ("L2 preserved 1 V-17", "preserved", {"container": "L2", "number": 1, "brood": "V-17"}),
     ("L2 preserved 1 voucher=V-17", "preserved", {"container": "L2", "number": 1, "voucher": "V-17"}),
+    ("L2 marked Q-26-02 red", "marked", {"container": "L2", "brood": "Q-26-02", "mark": "red"}),
     ("related Q-26-02 with Q-26-05 half sibs", "related", {"first": "Q-26-02", "second": "Q-26-05", "how": "half sibs"}),
     ("related Q-26-02 with Q-26-05 as full sibs", "related", {"first": "Q-26-02", "second": "Q-26-05", "how": "full sibs"}),
     ("pairing planned Q-26-02/A with Q-26-05/A -- both still fresh", "pairing planned",

@@ -48,6 +48,7 @@ _EFFECTS: dict[type[Entry], Callable[[Bench, Any], None]] = {
     k.Paired: stock.paired,
     k.PairingPlanned: stock.pairing_planned,
     k.Related: stock.related,
+    k.Marked: stock.marked,
     k.ReleaseBy: stock.release_by,
     k.Drank: tending.drank,
     k.FoodMade: tending.food_made,

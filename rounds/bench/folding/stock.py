@@ -26,6 +26,7 @@ from rounds.bench.kinds import (
     Escaped,
     FounderIntake,
     Hatched,
+    Marked,
     Merged,
     Missing,
     Moulted,
@@ -44,7 +45,7 @@ from rounds.bench.kinds import (
 )
 from rounds.bench.kinds.base import Entry, Stage
 from rounds.bench.mates import joined
-from rounds.bench.state import Bench, Container, Hunger, Lot
+from rounds.bench.state import NO_MARK, Bench, Container, Hunger, Lot
 
 
 def founder(bench: Bench, entry: FounderIntake) -> None:
@@ -52,6 +53,8 @@ def founder(bench: Bench, entry: FounderIntake) -> None:
     if entry.code in bench.founders or entry.code in bench.broods:
         odd(bench, entry, f"code {entry.code} was used before")
     bench.founders.setdefault(entry.code, entry)
+    if entry.mark:
+        bench.marks[entry.code] = entry.mark
     container = container_for(bench, entry.container, entry)
     put(container, brood=entry.code, stage=entry.stage, number=1, at=entry.at, sex=entry.sex, began_before=entry.stage != "adult")
     entered(bench, entry.code, entry.stage, 1)
@@ -338,6 +341,13 @@ def paired(bench: Bench, entry: Paired) -> None:
         if lot.sex != "male":
             lot.mates = joined(lot.mates, seen)
     bench.planned = [one for one in bench.planned if (one.female, one.male) != (entry.female, entry.male)]
+
+
+def marked(bench: Bench, entry: Marked) -> None:
+    """A mark by which one is known; the newest word holds."""
+    bench.marks.pop(entry.brood, None)
+    if entry.mark.casefold() != NO_MARK:
+        bench.marks[entry.brood] = entry.mark
 
 
 def related(bench: Bench, entry: Related) -> None:

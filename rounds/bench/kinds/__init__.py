@@ -38,6 +38,7 @@ from rounds.bench.kinds.stock import (
     Escaped,
     FounderIntake,
     Hatched,
+    Marked,
     Merged,
     Missing,
     Moulted,
@@ -114,6 +115,7 @@ AnyEntry: TypeAlias = (
     | Released
     | Preserved
     | Parasitoid
+    | Marked
     | Related
     | PairingPlanned
     | Paired
@@ -179,6 +181,7 @@ __all__ = [
     "Light",
     "LoggerRead",
     "Looked",
+    "Marked",
     "Merged",
     "Missing",
     "Misted",

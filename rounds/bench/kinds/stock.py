@@ -23,7 +23,11 @@ from rounds.bench.kinds.base import (
 )
 
 BroodCode = Annotated[str, Meta(max_length=24, description="which brood; needed where several share the container")]
-Which = Annotated[Literal["", "not known"], Meta(description="not known: nobody knows which of those that it can have been")]
+Which = Annotated[
+    Literal["", "not known", "unmarked"],
+    Meta(description="not known: nobody knows which of those that it can have been; unmarked: one of those without a mark"),
+]
+Mark = Annotated[str, Meta(max_length=24, description="one word by which it is known again: red, A7")]
 Among = Annotated[tuple[str, ...], Meta(description="founders or broods one of which it was, nobody knows which: W2,W3,W4")]
 Voucher = Annotated[str, Meta(max_length=60, description="specimen number")]
 Depository = Annotated[str, Meta(max_length=120, description="where it is kept")]
@@ -64,6 +68,14 @@ class FounderIntake(Here, frozen=True, kw_only=True, tag="founder"):
     inspected: Annotated[Literal["", "none seen", "found", "not looked"], Meta(description="egg parasitoids riding on her")] = ""
     permit: Annotated[str, Meta(max_length=60, description="permit number")] = ""
     found_on: Annotated[str, Meta(max_length=80, description="the plant it was found on in the wild, egg or larva")] = ""
+    mark: Mark = ""
+
+
+class Marked(Here, frozen=True, kw_only=True, tag="marked"):
+    """One of several got a mark, or was seen to have one: the mark names it from then on; none: it lost its mark."""
+
+    brood: Annotated[str, Meta(max_length=24, description="whose mark it is: a founder's code")]
+    mark: Annotated[str, Meta(min_length=1, max_length=24, description="one word by which it is known again: red, A7; none")]
 
 
 class BroodBegun(Entry, frozen=True, kw_only=True, tag="brood"):

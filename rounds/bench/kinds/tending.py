@@ -134,7 +134,10 @@ class Searched(Here, frozen=True, kw_only=True, tag="searched"):
     lots: KeptLots = ()
     unsure: Annotated[Count, Meta(description="seen, and not sure to be eggs")] = 0
     confirmed: Annotated[bool, Meta(description="of those not sure so many are eggs, the rest are none")] = False
-    which: Annotated[Literal["", "not known"], Meta(description="not known: nobody knows which of the females laid them")] = ""
+    which: Annotated[
+        Literal["", "not known", "unmarked"],
+        Meta(description="not known: nobody knows which of the females laid them; unmarked: one of those without a mark"),
+    ] = ""
     among: Annotated[tuple[str, ...], Meta(description="females one of which laid them, nobody knows which: W2,W3")] = ()
 
 

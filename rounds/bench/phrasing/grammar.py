@@ -75,6 +75,7 @@ WORDS: Final[dict[str, tuple[str, ...]]] = {
     "plan": ("check",),
     "put off": ("check",),
     "release by": ("code",),
+    "marked": ("brood", "mark"),
 }
 
 # Kinds whose words are all one text, to the end of the line.

@@ -96,8 +96,9 @@ class Reader:
 
     @cached_property
     def animals(self) -> dict[str, str]:
-        """The codes of founders and broods, by their small letters."""
-        return {code.casefold(): code for code in (*self.bench.founders, *self.bench.broods)}
+        """The codes of founders and broods, by their small letters, and by their marks."""
+        marks = {mark.casefold(): self.bench.marked(mark) for mark in self.bench.marks.values()}
+        return marks | {code.casefold(): code for code in (*self.bench.founders, *self.bench.broods)}
 
     def code_of(self, word: Word | None) -> str:
         """The container that a word names; empty where it names none."""
