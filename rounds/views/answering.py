@@ -13,6 +13,7 @@ from rounds.bench.described import animals
 from rounds.bench.folding.lots import matching
 from rounds.bench.kinds.base import Entry
 from rounds.bench.meant import NOT_KNOWN, SOME_OF, completed_by_stock, which
+from rounds.bench.whose_eggs import layers
 from rounds.views.asked import Answer, Asked, Question, Saying
 from rounds.views.sayings import OUT_OF
 
@@ -58,7 +59,8 @@ def _which(answer: Answer, sayings: list[Saying], asked: Asked) -> Question | No
     if kind is k.Counted:
         groups, about = _counted(groups, fields["number"])
     choices = [Answer(key, one.words, _with(sayings, place, one.fields)) for key, one in zip(CHOICE_KEYS, groups, strict=False)]
-    unknown = _unknown(kind, groups)
+    nobody_laid = kind is k.Searched and asked.container and not layers(asked.bench, asked.container, fields).codes
+    unknown = [] if nobody_laid else _unknown(kind, groups)
     if len(unknown) == 1:
         choices.append(Answer("k", NOT_KNOWN, _with(sayings, place, unknown[0])))
     else:

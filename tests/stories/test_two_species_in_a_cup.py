@@ -63,6 +63,20 @@ async def test_the_round_asks_it_with_a_key(cup: Story) -> None:
         assert cup.desk.bench.containers["K2"].count("egg", "W3/A") == 6
 
 
+async def test_with_eggs_of_both_there_the_round_takes_not_known(cup: Story) -> None:
+    cup.type("K2 searched 4 brood=W2", "K2 searched 2 brood=W3")
+    cup.later(days=1)
+    async with cup.screens((100, 40)) as screen:
+        await screen.press("r")
+        await screen.walk_to("eggs", "K2")
+        await screen.press("5", "enter")
+        assert "not known" in screen.text
+        await screen.press("k")
+        eggs = {lot.brood: lot.number for lot in cup.desk.bench.containers["K2"].lots_of("egg")}
+        assert sorted(eggs.values()) == [2, 4, 5]
+        assert EITHER in {cup.desk.bench.taxon_of(code) for code in eggs}
+
+
 def test_two_of_one_species_and_one_of_another(story: Story) -> None:
     tell(story, CUP + "K2 founder W4 montis\n")
     story.later(days=1)
