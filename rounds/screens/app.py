@@ -127,10 +127,18 @@ class RoundsApp(OneKeyAtATime):
         elif ended == "demo":
             self.exit(return_code=SHOW_DEMO)
 
+    @property
+    def _front(self) -> Page | None:
+        """The page in front; None where none is, or where it was opened just now and has no widgets yet: it shows all
+        that is known as soon as it has them.
+        """
+        page = self.screen_stack[-1] if self.screen_stack else None
+        return page if isinstance(page, Page) and page.is_mounted else None
+
     def _tell_problems(self) -> None:
         """Those that were met since the last look, once; a gap stands above the page as long as it is one."""
-        page = self.screen
-        if not isinstance(page, Page):
+        page = self._front
+        if page is None:
             return
         page.show_gaps()
         gaps = set(self.desk.gaps)
@@ -149,8 +157,8 @@ class RoundsApp(OneKeyAtATime):
         self._tell_problems()
         if not self.desk.retry():
             self._keep_what_is_unsaved()
-        elif isinstance(self.screen, Page):
-            self.screen.settle()
+        elif (page := self._front) is not None:
+            page.settle()
 
     def _keep_what_is_unsaved(self) -> None:
         """Whatever ends this app now, the next start finds what the book did not take."""
@@ -195,14 +203,12 @@ class RoundsApp(OneKeyAtATime):
 
     def changed(self) -> None:
         """Draw the page in front anew."""
-        if not self.screen_stack:
-            return
-        page = self.screen
+        page = self._front
         if self._settings != self.desk.bench.settings:
             self._take_settings()
-            if isinstance(page, Page):
+            if page is not None:
                 page.show_keys()
-        if isinstance(page, Page):
+        if page is not None:
             page.show_gaps()
             page.show()
         if setting_of(self._settings, "bell") == "on":
@@ -222,14 +228,13 @@ class RoundsApp(OneKeyAtATime):
 
     def before_key(self) -> None:
         """What was said of a key that does nothing is said until the next key."""
-        page = self.screen
-        if isinstance(page, Page):
+        if (page := self._front) is not None:
             page.no_key("")
 
     def on_key(self, event: events.Key) -> None:
         """A sign that no one took, up to here, and that is no key of the page in front."""
-        page = self.screen
-        if isinstance(page, Page) and event.is_printable and event.key not in page.active_bindings:
+        page = self._front
+        if page is not None and event.is_printable and event.key not in page.active_bindings:
             page.no_key(event.key)
 
     def open_help(self, scopes: Sequence[Scope], about: Sequence[Line] = ()) -> None:
