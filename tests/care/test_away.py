@@ -83,7 +83,8 @@ def test_the_sheet_goes_in_walking_order_without_codes_of_broods_and_the_keepers
     tell(desk, clock, BEGIN + STOCK)
     found = gone(desk, clock, 72).visits
 
-    assert [place.where or place.place_kind for place in found.places] == ["room", "B", "E3", "R4", "R7", "L2"]
+    # Place by place: all that stands on B, then what stands on no shelf.
+    assert [place.where or place.place_kind for place in found.places] == ["room", "B", "R4", "L2", "E3", "R7"]
     female = line_of(gone(desk, clock, 72), "L2")
     assert female.animals == (("adult", 1),)
     assert "drink" in asked(female)
