@@ -19,7 +19,7 @@ from rounds.bench import written
 from rounds.bench.building import Misfit, build
 from rounds.bench.completing import completed
 from rounds.bench.described import saying_among
-from rounds.bench.door import AHEAD_ALLOWED, refusal, two_species
+from rounds.bench.door import AHEAD_ALLOWED, refusal
 from rounds.bench.folding import apply, stands_for
 from rounds.bench.folding.not_seen import count_words
 from rounds.bench.folding.unsure import of_how_many
@@ -41,6 +41,7 @@ from rounds.bench.kinds import (
     Struck,
 )
 from rounds.bench.kinds.base import Entry
+from rounds.bench.mates import two_species
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench, Oddity, Round
 from rounds.checks.due import Due, all_dues

@@ -16,9 +16,10 @@ from rounds.bench.kinds import BroodBegun
 from rounds.bench.kinds.base import STICKY, Entry
 from rounds.bench.mates import WILD, Fathers, possible_fathers
 from rounds.bench.meant import UNMARKED, completed_by_stock
-from rounds.bench.names import named_there, with_known_names
+from rounds.bench.names import named_there, species_named, with_known_names
 from rounds.bench.phrasing.grammar import PARTS
 from rounds.bench.state import Bench, Container, Held, Host
+from rounds.bench.taxon_names import binomials
 from rounds.bench.whose_eggs import Layers, brood_taxon, by_species, females, layers, narrowed
 
 FORMS = frozenset({"tree", "bush", "living", "potted", "pot", "cut"})
@@ -162,6 +163,7 @@ def _eggs_with_a_brood(
     bench: Bench, container: Container, said: dict[str, Any], at: datetime
 ) -> list[tuple[type[Entry], dict[str, Any]]]:
     """The eggs that a search found, with their brood: of the females that may have laid them, or of the one that is named."""
+    said |= _of_a_species(bench, container, said, at)
     found = layers(bench, container, said, at)
     brood, among = str(said.get("brood") or ""), tuple(said.get("among") or ())
     if brood and not _is_mother(bench, brood, found.codes):
@@ -193,6 +195,17 @@ def _eggs_with_a_brood(
     return _eggs_of(bench, container, said, found, at)
 
 
+def _of_a_species(bench: Bench, container: Container, said: Mapping[str, Any], at: datetime) -> dict[str, Any]:
+    """A search that names a species where a plant or a spot is named: the eggs are of its females."""
+    named = {field: species for field in ("plant", "where") if (species := species_named(bench, str(said.get(field) or "")))}
+    if not named or said.get("brood") or said.get("among"):
+        return {}
+    none: dict[str, Any] = dict.fromkeys(named, "")
+    there = layers(bench, container, {**said, **none}, at).codes
+    hers = tuple(code for code in there if all(binomials(bench.taxon_of(code)) & binomials(one) for one in named.values()))
+    return none | {"among": hers} if hers else {}
+
+
 def _is_mother(bench: Bench, code: str, mothers: Sequence[str]) -> bool:
     """Whether a code names a female that lays, and so not the brood that her eggs are of."""
     founder = bench.founders.get(code)
@@ -219,7 +232,7 @@ def _eggs_of(
 ) -> list[tuple[type[Entry], dict[str, Any]]]:
     """Eggs of these mothers, on kept stems where those are named: of the brood that they lay now, else of a new one."""
     mothers, kept, laid_to = found.codes, found.kept, found.until or at
-    fathers = possible_fathers(bench, mothers, () if kept else females(container), laid_to)
+    fathers = possible_fathers(bench, mothers, () if kept else females(container), laid_to, found.since)
     known = [code for code, brood in bench.broods.items() if brood.mothers == mothers]
     same = [code for code in known if set(bench.broods[code].fathers) == set(fathers.codes)]
     running = same or [code for code in known if not _is_by_others(bench.broods[code], fathers)]

@@ -25,13 +25,14 @@ from rounds.bench.instants import dated
 from rounds.bench.kept_lots import digits, either, fits, named
 from rounds.bench.kinds import KIND_BY_NAME
 from rounds.bench.kinds.base import STICKY, Entry
-from rounds.bench.mates import WILD
+from rounds.bench.mates import WILD, two_species
 from rounds.bench.meant import which
+from rounds.bench.names import species_named
 from rounds.bench.phrasing.reader import names_of, no_range
 from rounds.bench.phrasing.words import some_of
 from rounds.bench.series_names import is_series_name
 from rounds.bench.state import NO_MARK, PLURALS, STAGES, Bench, Container, Unsure, members
-from rounds.bench.taxon_names import binomials
+from rounds.bench.whose_eggs import layers
 
 CONFUSABLE = frozenset("0O1l")
 _MEAN_SOMETHING = frozenset({*STAGES, *PLURALS.values(), *KIND_BY_NAME, "male", "males", "female", "females", "all", "each", "not",
@@ -452,15 +453,28 @@ def _searched(bench: Bench, entry: k.Searched) -> Iterator[str]:
     if _sex_of(bench, entry.brood) == "male":
         yield f"{entry.brood} is a male; name a female as the mother"
     yield from _known_lots(bench, entry)
+    species = species_named(bench, entry.plant) or species_named(bench, entry.where)
+    if species and entry.found:
+        yield f"{species} is no plant, and no female of it may have laid in {entry.container}; {_whose(bench, entry)}"
     yield from _which(bench, entry)
     if entry.found and not entry.lots and len(lots_searched(bench, bench.containers[entry.container], entry)) > 1:
         yield f"say on which lot the eggs were: {digits(bench.containers[entry.container])}, or lot=all where it is not known"
     if entry.confirmed:
         yield from _unsure(bench.containers[entry.container], entry)
     if entry.found and not entry.brood:
-        here = {code for lot in bench.containers[entry.container].lots_of("egg") for code in lot.codes}
-        codes = sorted(here & bench.broods.keys()) or list(bench.broods)[-1:] or ["CODE"]
-        yield f"say which brood the eggs belong to, as {' or '.join(f'brood={code}' for code in codes)}"
+        yield _whose(bench, entry)
+
+
+def _whose(bench: Bench, entry: k.Searched) -> str:
+    """How to say whose eggs are."""
+    container = bench.containers[entry.container]
+    here = {code for lot in container.lots_of("egg") for code in lot.codes}
+    codes = [*layers(bench, container, {"lots": entry.lots}, entry.at).codes] or sorted(here & bench.broods.keys())
+    if not codes and bench.broods:
+        codes = list(bench.broods)[-1:]
+    if not codes:
+        return f"no female stood in {container.code}; first begin a brood, as: brood E1 taxon='...', then say brood=E1"
+    return f"say which brood the eggs belong to, as {' or '.join(f'brood={code}' for code in codes)}"
 
 
 def _unsure(container: Container, entry: k.Searched) -> Iterator[str]:
@@ -529,14 +543,6 @@ def _seen_coupled(bench: Bench, entry: k.Paired) -> Iterator[str]:
     doubt = two_species(bench, entry.female, entry.male) or _not_both_here(bench, entry)
     if doubt:
         yield f"{doubt}; if it was seen so, add 'sure'"
-
-
-def two_species(bench: Bench, female: str, male: str) -> str:
-    """That two are not of one species, in words; empty where they are, or it is not known of both."""
-    hers, his = bench.taxon_of(female), bench.taxon_of(male)
-    if not hers or not his or binomials(hers) & binomials(his):
-        return ""
-    return f"two species: {female} is {hers}, {male} is {his}"
 
 
 def _not_both_here(bench: Bench, entry: k.Paired) -> str:

@@ -8,6 +8,7 @@ from datetime import datetime
 from msgspec import Struct
 
 from rounds.bench.state import Bench, Container, Lot, Mates
+from rounds.bench.taxon_names import binomials
 
 WILD = "wild"  # a male from the wild that never came in
 
@@ -42,31 +43,60 @@ def stand_together(container: Container, at: datetime) -> None:
             her.mates = joined(her.mates, new)
 
 
-def mated_in_the_wild(bench: Bench, mother: str) -> bool:
-    """Whether a female was caught as an adult and never seen coupled here: she had mated before, presumably."""
-    founder = bench.founders.get(mother)
-    return founder is not None and founder.stage == "adult" and all(one.female != mother for one in bench.pairings)
+def mated_in_the_wild(bench: Bench, mother: str, before: datetime | None = None) -> bool:
+    """Whether a female was caught as an adult and not seen coupled here before: she had mated before, presumably.
+
+    Args:
+        before: up to when; None for ever.
+    """
+    founder, hers = bench.founders.get(mother), [one for one in bench.pairings if one.female == mother]
+    return founder is not None and founder.stage == "adult" and all(before is not None and one.at > before for one in hers)
 
 
-def possible_fathers(bench: Bench, mothers: Collection[str], lots: Iterable[Lot] = (), until: datetime | None = None) -> Fathers:
-    """The males that stood with these mothers, or were seen coupled with them.
+def possible_fathers(
+    bench: Bench,
+    mothers: Collection[str],
+    lots: Iterable[Lot] = (),
+    until: datetime | None = None,
+    since: datetime | None = None,
+) -> Fathers:
+    """The males of their species that stood with these mothers, or any that was seen coupled with them.
 
     Args:
         lots: the females that laid, where they are known; else all of these mothers.
         until: when they had laid; None for now.
+        since: when they may have begun to lay; None for ever since they coupled.
     """
     known = [lot.mates for lot in lots if set(lot.codes) & set(mothers)]
     if not known:
         known = [lot.mates for one in bench.standing() for lot in one.lots if set(lot.codes) & set(mothers)]
         known += [bench.mated.get(mother, ()) for mother in mothers]
     itself = set(mothers) & bench.founders.keys()
-    mates = [(code, at) for code, at in joined(*known) if code not in itself and (until is None or at <= until)]
+    mates = [
+        (code, at)
+        for code, at in joined(*known)
+        if code not in itself and (until is None or at <= until) and _may_couple(bench, mothers, code)
+    ]
     if not mates:
         return Fathers()
     codes, times = {code for code, _ in mates}, [at for _, at in mates]
-    from_before = any(mated_in_the_wild(bench, mother) for mother in mothers)
+    from_before = any(mated_in_the_wild(bench, mother, since) for mother in mothers)
     codes |= {WILD} if from_before else set()
     return Fathers(tuple(sorted(codes)), None if from_before else min(times), max(times))
+
+
+def _may_couple(bench: Bench, mothers: Collection[str], male: str) -> bool:
+    """Whether a male may be of the species of one of these, or was seen coupled with one."""
+    seen = {one.female for one in bench.pairings if one.male == male}
+    return any(mother in seen or not two_species(bench, mother, male) for mother in mothers)
+
+
+def two_species(bench: Bench, female: str, male: str) -> str:
+    """That two are not of one species, in words; empty where they are, or it is not known of both."""
+    hers, his = bench.taxon_of(female), bench.taxon_of(male)
+    if not hers or not his or binomials(hers) & binomials(his):
+        return ""
+    return f"two species: {female} is {hers}, {male} is {his}"
 
 
 def fathers_in_words(bench: Bench, mothers: Collection[str], fathers: Collection[str]) -> list[str]:

@@ -108,6 +108,16 @@ def resolved(typed: str, known: Mapping[str, None], what: str, bench: Bench) -> 
     return name
 
 
+def species_named(bench: Bench, typed: str) -> str:
+    """The one species that a name means as the book knows them, where no plant is called so; '' where there is none."""
+    name, known = " ".join(typed.split()).strip('"'), known_species(bench)
+    if not name or name in known_plants(bench):
+        return ""
+    fits = {taxon for taxon in known if taxon == name or _is_meant(name, taxon, "species")}
+    fits |= {taxon for taxon, one in bench.taxa.items() if one.short and one.short.casefold() == name.casefold()}
+    return fits.pop() if len(fits) == 1 else ""
+
+
 def named_there(typed: str, there: Mapping[str, None]) -> str:
     """The one plant among those that stand there which a genus, an epithet or some words of its name mean; '' if none.
 

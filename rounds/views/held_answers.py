@@ -97,7 +97,7 @@ def hatchlings_of_shown(asked: Asked) -> list[Saying]:
     if not brood:
         brood = next_brood_code(asked.bench, mothers) if mothers else ""
         offered, taken_out = min(held.offered for held in likely), max(held.taken_out for held in likely)
-        fathers = possible_fathers(asked.bench, mothers, until=taken_out)
+        fathers = possible_fathers(asked.bench, mothers, until=taken_out, since=offered)
         said.append(
             (
                 k.BroodBegun,
