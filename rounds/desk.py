@@ -210,7 +210,7 @@ class Desk:
         line = refusal(bench, last, now)
         if line is None and isinstance(last, PlanChanged):
             return refusal_without_effect(bench, last)
-        if line is None and isinstance(last, HostOut) and last.fate == "binned" and not last.sure:
+        if line is None and isinstance(last, HostOut) and not last.sure:
             moment = Moment(now=now, zone=self.zone, anchors=())
             return too_early_to_bin(bench, last, moment, Foresight(bench, self.zone, self.series))
         return line

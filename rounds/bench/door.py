@@ -151,7 +151,7 @@ def _closed(bench: Bench, entry: k.Closed) -> Iterator[str]:
 
 
 def _move_stems(code: str) -> str:
-    return f"{code} host out held_in=CODE, or {code} host out binned"
+    return f"{code} host out held_in=CODE"
 
 
 def _move_kept(code: str) -> str:

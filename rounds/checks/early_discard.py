@@ -1,28 +1,58 @@
-"""Discarding kept stems before they may go: refused once, with the chance, in words and keys alike."""
+"""Discarding stems before they may go: refused once, with the chance, in words and keys alike, standing or kept."""
 
 from __future__ import annotations
 
+from rounds.bench.folding.standing_with import stood_up_to
+from rounds.bench.folding.tending import as_kept
 from rounds.bench.kept_lots import fits, told
 from rounds.bench.kinds import HostOut
-from rounds.bench.state import Bench, Held
+from rounds.bench.state import Bench, Container, Held, Host
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words, local
 from rounds.forecasts.foresight import Foresight
 from rounds.forecasts.kept_stems import AIM, Chance
 
+ENDS_THE_WATCH = ("binned", "fridge")  # fates after which nobody looks for frass of stems that stood here
+
 
 def too_early_to_bin(bench: Bench, entry: HostOut, moment: Moment, foresight: Foresight) -> str | None:
-    """Why these kept stems may not be discarded yet, and how to do it all the same; None where they may go."""
+    """Why these stems may not be discarded yet, and how to do it all the same; None where they may go."""
     container = bench.at(entry.container)
-    if container is None or _stands(entry, bench):
+    if container is None or entry.fate not in ENDS_THE_WATCH:
         return None
+    standing = [] if entry.lots else [host for host in container.hosts if fits(host, entry.plant, entry.batch)]
+    if standing:
+        return _of_standing(bench, container, standing, entry, moment, foresight)
     for held in container.held:
-        if not _is_meant(held, entry):
-            continue
-        chance = foresight.chance(container, held, moment.now)
-        if not chance.may_go:
-            return f"{told(held)} {_why_not(chance, moment)}; to discard it all the same add 'sure'"
+        if entry.fate == "binned" and _is_meant(held, entry):
+            chance = foresight.chance(container, held, moment.now)
+            if not chance.may_go:
+                return f"{told(held)} {_why_not(chance, moment)}; to discard it all the same add 'sure'"
     return None
+
+
+def _of_standing(
+    bench: Bench, container: Container, standing: list[Host], entry: HostOut, moment: Moment, foresight: Foresight
+) -> str | None:
+    """What a female sat on bears hidden eggs as much as it will once it is kept, and those on record beside them."""
+    keep = f"keep it, as: {container.code} host out held; to discard it all the same add 'sure'"
+    for host in standing:
+        stood = stood_up_to(container, host, entry.at)
+        if not stood.mothers:
+            continue
+        eggs = sum(lot.number for lot in container.lots_of("egg") if lot.came is not None and lot.came >= host.put_in)
+        lot = as_kept(bench, container, stood, entry.at)
+        chance = foresight.chance(container, lot, moment.now)
+        if not chance.may_go:
+            seen = f"; {_eggs(eggs)} on record here may be on it too" if eggs else ""
+            return f"{told(lot)} {_why_not(chance, moment)}{seen}; {keep}"
+        if eggs:
+            return f"{told(lot)} may bear the {_eggs(eggs)} on record in {container.code}; {keep}"
+    return None
+
+
+def _eggs(number: int) -> str:
+    return "1 egg" if number == 1 else f"{number} eggs"
 
 
 def _is_meant(held: Held, entry: HostOut) -> bool:
@@ -40,9 +70,3 @@ def _why_not(chance: Chance, moment: Moment) -> str:
     unseen = not chance.looks_after and chance.by_now >= chance.hatch_dd
     nobody = ", nobody looked for frass since half should have hatched" if unseen else ""
     return f"may still bear eggs: {chance_words(chance.chance)}{nobody}{until}; under {chance_words(AIM)} it may go"
-
-
-def _stands(entry: HostOut, bench: Bench) -> bool:
-    """Whether it is about host that still stands there, not about kept stems."""
-    container = bench.at(entry.container)
-    return container is not None and not entry.lots and any(fits(host, entry.plant, entry.batch) for host in container.hosts)

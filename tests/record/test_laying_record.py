@@ -28,7 +28,7 @@ def test_only_time_together_alive_and_in_the_light_counts(desk: Desk, clock: Clo
     clock.on(days=1)  # in the dark
     tell(desk, clock, "L2 light sun\nL2 died 1 brood=QUE-26-03")
     clock.on(days=1)  # one female
-    tell(desk, clock, "L2 searched 0\nL2 host out violet binned")
+    tell(desk, clock, "L2 searched 0\nL2 host out violet binned sure")
     clock.on(days=1)  # no host
 
     assert days_on(desk, clock) == {"violet": 3.0}

@@ -209,7 +209,7 @@ def test_what_is_done_is_no_longer_due_now(story: Story, tmp_path: Path) -> None
     take_in(story, phone, tmp_path)
     (due,) = phone.titled("due now")
     assert "K2: drink" not in due.description.value
-    tell(story, "K2 released 1 adult\nK2 host out binned\nK2 closed")
+    tell(story, "K2 released 1 adult\nK2 host out binned sure\nK2 closed")
     story.later(minutes=1)
     take_in(story, phone, tmp_path)
     assert story.due() == {}

@@ -76,7 +76,7 @@ def test_a_host_seen_fresh_each_round_is_not_missed_and_says_why_it_is_asked(ben
         tell(bench, "K2 host seen fresh")
     bench.at("2027-05-03 18:10")
     tell(bench, "K2 drank\nK2 looked\nK2 feeder changed\nK2 searched 0\nR4 host seen plenty")
-    tell(bench, "R4 looked\nR4 cleaned\nroom air 20C\nK3 released\nK3 host out binned\nK3 closed")
+    tell(bench, "R4 looked\nR4 cleaned\nroom air 20C\nK3 released\nK3 host out binned sure\nK3 closed")
     printed = bench.plain(["?"])
     assert "K2, laying, 1 f cinxia" in printed
     host = next(place for place, line in enumerate(printed) if line.startswith("host, last 11 h"))

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
+from msgspec.structs import replace
+
 from rounds.bench import kinds as k
 from rounds.bench.kinds.base import Entry
-from rounds.bench.state import Bench, Container, Lot, Stood, members
+from rounds.bench.state import Bench, Container, Host, Lot, Stood, members
 
 ONE_DAY = timedelta(days=1)
 
@@ -37,17 +39,31 @@ def stood_since(container: Container, code: str, lot: Lot) -> datetime:
 def _count(container: Container | None, entry: Entry) -> None:
     if container is None:
         return
-    females = [lot for lot in container.lots if lot.stage == "adult" and lot.sex != "male"]
-    number = sum(lot.number for lot in females) if container.lit != "dark" else 0
+    females = _females(container)
     container.stood |= {code: Stood(stood_since(container, code, lot), entry.at) for lot in females for code in members(lot.brood)}
     for host in container.hosts:
-        if number:
-            since = host.counted or host.put_in
-            days = max(0.0, (entry.at - since) / ONE_DAY)
-            host.female_days += number * days
-            for lot in females:
-                host.days_of[lot.brood] = host.days_of.get(lot.brood, 0.0) + lot.number * days
-            standing = [code for lot in females for code in members(lot.brood)]
-            host.stood_until = entry.at
-            host.mothers = tuple(dict.fromkeys([*host.mothers, *standing]))
-        host.counted = entry.at
+        _count_host(container, host, entry.at)
+
+
+def stood_up_to(container: Container, host: Host, at: datetime) -> Host:
+    """A plant that stands here with the female-days that it has by then; the bench stays as it is."""
+    counted = replace(host, days_of=dict(host.days_of))
+    _count_host(container, counted, at)
+    return counted
+
+
+def _females(container: Container) -> list[Lot]:
+    return [lot for lot in container.lots if lot.stage == "adult" and lot.sex != "male"]
+
+
+def _count_host(container: Container, host: Host, at: datetime) -> None:
+    females = _females(container) if container.lit != "dark" else []
+    if females:
+        days = max(0.0, (at - (host.counted or host.put_in)) / ONE_DAY)
+        for lot in females:
+            host.female_days += lot.number * days
+            host.days_of[lot.brood] = host.days_of.get(lot.brood, 0.0) + lot.number * days
+        standing = [code for lot in females for code in members(lot.brood)]
+        host.stood_until = at
+        host.mothers = tuple(dict.fromkeys([*host.mothers, *standing]))
+    host.counted = at

@@ -138,7 +138,7 @@ def _hosts_leave(bench: Bench, container: Container, leaving: list[Host], entry:
         _stood_with(bench, out)
         if entry.fate == "held":
             keeper = container_for(bench, entry.held_in, entry) if entry.held_in else container
-            keep(keeper, _as_held(bench, container, out, entry, stems))
+            keep(keeper, as_kept(bench, container, out, entry.at, stems))
     feed_larvae(container, entry.at)
 
 
@@ -187,10 +187,11 @@ def laid_on(bench: Bench, taxon: str, plant: str) -> Laid:
     return bench.laid.setdefault(taxon, {}).setdefault(plant, Laid())
 
 
-def _as_held(bench: Bench, container: Container, host: Host, entry: HostOut, stems: int | None) -> Held:
+def as_kept(bench: Bench, container: Container, host: Host, at: datetime, stems: int | None = None) -> Held:
+    """The lot that a plant becomes if it is taken out and kept, or so many of its stems."""
     return Held(
-        lot=new_name(bench, container.code, host.batch, entry.at),
-        searches=[one for one in host.searches if entry.at - one.at <= SAME_STOP],
+        lot=new_name(bench, container.code, host.batch, at),
+        searches=[one for one in host.searches if at - one.at <= SAME_STOP],
         female_days=host.female_days,
         taxon=bench.taxon_of(one_of(host.mothers)) if host.mothers else "",
         plant=host.plant,
@@ -198,7 +199,7 @@ def _as_held(bench: Bench, container: Container, host: Host, entry: HostOut, ste
         source=container.code,
         mothers=tuple(sorted(host.mothers)),
         offered=host.put_in,
-        taken_out=entry.at,
+        taken_out=at,
         sprigs=host.sprigs if stems is None else stems,
     )
 

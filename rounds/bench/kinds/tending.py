@@ -94,7 +94,7 @@ class HostOut(Here, frozen=True, kw_only=True, tag="host out"):
     plant: Annotated[str, Meta(max_length=80, description="which plant; all of it where not given")] = ""
     held_in: Annotated[str, Meta(max_length=24, description="the container that holds it now")] = ""
     sprigs: Count | None = None
-    sure: Annotated[bool, Meta(description="binned though eggs may still be on it")] = False
+    sure: Annotated[bool, Meta(description="discarded though eggs may still be on it")] = False
     lots: KeptLots = ()
 
 
