@@ -14,11 +14,11 @@ from rounds.bench.folding import apply
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench, Container
 from rounds.checks.due import Due
+from rounds.checks.question import Answer, Asked, Question
+from rounds.checks.questions import question_for
 from rounds.checks.round_clock import Moment
 from rounds.checks.walk import Stop, stops
 from rounds.daybook.ids import new_id
-from rounds.views.answers import question_for
-from rounds.views.asked import Answer, Asked, Question
 
 Anchors = tuple[tuple[str, time], ...]
 MOAT_FULL_MM = 22.0

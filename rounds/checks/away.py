@@ -11,16 +11,12 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct
 
-from rounds.bench.state import Bench, Moat
+from rounds.bench.state import Bench
 from rounds.checks.due import Due, PlaceKind, all_dues
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.visits import Visits, visits
 from rounds.forecasts.foresight import Foresight
-from rounds.forecasts.moats import lasting
-
-# Checks whose answer does not start their hours again: what they ask about has an end of its own.
-_OWN_END = frozenset({"release", "permit", "keep", "hatch late", "emerge late", "still", "quarantine", "change"})
 
 
 class Breaks(Struct, frozen=True):
@@ -87,10 +83,11 @@ def _soonest(due: Due) -> tuple[datetime, int, str, str]:
 
 def _is_before(due: Due, leave: datetime, back: datetime, last_round: datetime) -> bool:
     """Due before the round that nobody walks any more; or its own end comes while away; or a lamp; or a leaf for a hatch then."""
-    if due.check == "lamp" or due.due < last_round or (due.check == "leaf" and due.due < back):
+    check = CHECKS[due.check]
+    if check.before_leaving == "always" or due.due < last_round or (check.before_leaving and due.due < back):
         return True
     end = due.red or due.amber
-    return due.check in _OWN_END and end is not None and end < back
+    return check.own_end and end is not None and end < back
 
 
 def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> Breaks | None:
@@ -98,10 +95,11 @@ def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> Breaks |
     rule = due.rule
     if rule is None or (rule.each_round and rule.amber_h is None):
         return None
-    if due.check in _OWN_END:
+    check = CHECKS[due.check]
+    if check.own_end:
         amber, red, harm = due.amber, due.red, due.harm
         arithmetic = "has an end of its own"
-    elif CHECKS[due.check].closes == "gone":
+    elif check.closes == "gone":
         return None
     elif due.reason or due.since is None:
         amber, red, harm = (_after(leave, hours) for hours in (rule.amber_h, rule.red_h, rule.harm_h))
@@ -109,7 +107,7 @@ def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> Breaks |
     else:
         amber, red, harm = (_moved(at, due.since, leave) for at in (due.amber, due.red, due.harm))
         arithmetic = f"done on leaving, then red after {_hours(red - leave)}" if red is not None else ""
-    if due.check == "ants" and (moat := _moat_at(bench, due)) and (filled := lasting(bench, moat)) and filled.until_dry:
+    if check.lasts is not None and (filled := check.lasts(bench, due)) and filled.until_dry:
         amber = _sooner(amber, leave, filled.until_low)
         if red is None or leave + filled.until_dry < red:
             red = leave + filled.until_dry
@@ -119,14 +117,6 @@ def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> Breaks |
     if red is None and harm is None:
         return None
     return Breaks(due.where, due.place_kind, due.check, amber, red, harm, arithmetic)
-
-
-def _moat_at(bench: Bench, due: Due) -> Moat | None:
-    """The moat that a check of ants is about; none of a cup that only stands on a shelf with one."""
-    if due.place_kind == "shelf":
-        return bench.shelves[due.where].moat
-    container = bench.at(due.where)
-    return container.moat if container and container.barrier == "moat" and not due.subject else None
 
 
 def _sooner(at: datetime | None, leave: datetime, span: timedelta | None) -> datetime | None:

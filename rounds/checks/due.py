@@ -5,7 +5,7 @@ The hours are absolute and do not depend on now, but for rounds that went by; wo
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from datetime import date
 
 from msgspec.structs import replace
@@ -13,8 +13,7 @@ from msgspec.structs import replace
 from rounds.bench.kinds import PutOff
 from rounds.bench.resting import awake_in_winter, purpose_of
 from rounds.bench.state import Bench, Container, Lot
-from rounds.checks import animals, plants
-from rounds.checks.due_context import Facts, Here, Reckoning, Species, Timed, chosen, fits, look_at, timed
+from rounds.checks.due_context import Here, Reckoning, Species, Timed, look_at
 from rounds.checks.due_state import (
     PRESSING,
     Due,
@@ -28,9 +27,11 @@ from rounds.checks.due_state import (
     time_left,
     worst_first,
 )
-from rounds.checks.places import of_places
+from rounds.checks.facts import LEFT_BE, STAGE_BITS, Facts
 from rounds.checks.plan import Plan, plan_of
+from rounds.checks.registry import CHECKS, timed
 from rounds.checks.round_clock import Moment
+from rounds.checks.rule import Rule
 from rounds.checks.why import Why, because, last_answered, why
 from rounds.forecasts.foresight import Foresight
 
@@ -40,30 +41,6 @@ __all__ = [
 ]  # fmt: skip
 
 Reckoner = Callable[[Reckoning, Here, Timed], Due | None]
-_BY_CHECK: dict[str, Reckoner] = {
-    "drink": animals.drink,
-    "feeder": animals.plain,
-    "host": plants.host,
-    "eggs": animals.search,
-    "change": animals.change,
-    "look": animals.look,
-    "air": animals.plain,
-    "leaf": plants.leaf,
-    "food": plants.food,
-    "clean": animals.plain,
-    "frass": plants.frass,
-    "keep": plants.keep,
-    "turn": plants.turn,
-    "mist": animals.plain,
-    "wings": animals.sign,
-    "count": animals.plain,
-    "lamp": animals.lamp,
-    "still": animals.still,
-    "quarantine": animals.quarantine,
-    "hatch late": animals.late_stage,
-    "emerge late": animals.late_stage,
-    "store": plants.store,
-}
 SET_UP_FOR_WINTER = "awake, but the cup is set up for winter"
 LATE_WINTER_FROM = (1, 16)  # month and day in the north; half a year later in the south; our estimate
 LATE_WINTER_TO = (7, 16)
@@ -97,7 +74,7 @@ def all_dues(bench: Bench, moment: Moment, plan: Plan | None = None, foresight: 
             found += _in_winter(container, awake, of_container)
         else:
             found += of_container(container)
-    found += of_places(reckoning, plan)
+    found += _of_bench(reckoning, plan)
     return found
 
 
@@ -135,5 +112,50 @@ def is_late_winter(bench: Bench, moment: Moment) -> bool:
 
 
 def _table(reckoning: Reckoning, plan: Plan, container: Container, facts: Facts) -> tuple[tuple[Reckoner, Timed], ...]:
-    rules = [rule for rule in plan.rules_for(container) if rule.check in _BY_CHECK and fits(rule, facts, reckoning.late_winter)]
-    return tuple((_BY_CHECK[rule.check], timed(rule)) for rule in chosen(rules))
+    """What is asked of containers that are alike: one rule a check."""
+    best: dict[str, Rule] = {}
+    for rule in plan.rules_for(container):
+        known = best.get(rule.check)
+        if fits(rule, facts) and (known is None or _preference(rule) < _preference(known)):
+            best[rule.check] = rule
+    return tuple((CHECKS[rule.check].reckon, timed(rule)) for rule in best.values())
+
+
+def fits(rule: Rule, facts: Facts) -> bool:
+    """Whether a rule applies to a container with those facts."""
+    check = CHECKS[rule.check]
+    if check.of_bench is not None or (rule.stage and not facts.stages & STAGE_BITS[rule.stage]):
+        return False
+    if facts.flags & LEFT_BE and check.disturbs:
+        return False
+    return rule.when.holds(facts) and check.needs(facts)
+
+
+def _preference(rule: Rule) -> tuple[bool, float]:
+    """One with a condition before one without, then the one that asks most often."""
+    often = 12.0 if rule.each_round else 24.0 if rule.daily else (rule.every_h or 0.0)
+    return rule.condition == "", often
+
+
+def _of_bench(reckoning: Reckoning, plan: Plan) -> Iterator[Due]:
+    """Every check that goes by no container's facts: barriers, limits, room and air, what was not seen."""
+    for check in CHECKS.values():
+        if check.of_bench is not None:
+            yield from check.of_bench(reckoning, _RuleOf(plan, check.name))
+
+
+class _RuleOf:
+    """The rules of a check, ready for each container, shelf, room and book."""
+
+    def __init__(self, plan: Plan, check: str) -> None:
+        self._plan, self._check = plan, check
+        self._known: dict[tuple[str, str, str], Timed | None] = {}
+
+    def __call__(self, condition: str, container: Container | None = None) -> Timed | None:
+        purpose = container.purpose if container is not None else ""
+        own = container.code if container is not None and container.code in self._plan.own_codes else ""
+        key = condition, purpose, own
+        if key not in self._known:
+            rule = self._plan.rule(self._check, condition, container)
+            self._known[key] = timed(rule) if rule is not None else None
+        return self._known[key]

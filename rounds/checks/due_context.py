@@ -1,13 +1,9 @@
-"""What a container is like as far as the plan asks, and which rules fit it.
-
-Containers that are alike share one short table of rules, so that each is only asked what can apply to it.
-"""
+"""What the checks of one reckoning share: the bench, each container with what is asked of it over and over, rules made ready."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
 from datetime import UTC, datetime, timedelta
-from functools import cache
 from typing import NamedTuple
 
 from msgspec import Struct
@@ -15,28 +11,45 @@ from msgspec.structs import replace
 
 from rounds.bench.folding.tending import PERHAPS, SHOWN
 from rounds.bench.kinds import PutOff, Taxon
-from rounds.bench.kinds.base import ROOTED
 from rounds.bench.state import Bench, Container, Host, Lot
-from rounds.checks.registry import CHECKS
+from rounds.checks.facts import (
+    ADULT,
+    CROWDED,
+    DROPPINGS,
+    FED,
+    FED_BY_DAY,
+    FEMALE,
+    FEMALES_LEFT,
+    FIRST,
+    HELD,
+    L3_L4,
+    LAMP,
+    LARVA,
+    LAST,
+    LAST_INSTAR,
+    LATE_WINTER,
+    LEFT_BE,
+    MIDDLE,
+    STAGE_BITS,
+    SUSPECT,
+    UNFED,
+    WANTS_HOST,
+    YOUNG,
+)
 from rounds.checks.round_clock import Moment, utc
-from rounds.checks.rules import DEFAULT_PLAN, EMERGING, Rule
+from rounds.checks.rule import EMERGING, Rule
 from rounds.forecasts.foresight import Foresight
 from rounds.forecasts.stage_ends import USUAL_INSTARS
 
 QUIET_SIGNS = frozenset({"still", "hanging", "soft pupa"})
 QUIET_FOR = timedelta(hours=24)  # common practice, no source: a moult, a hang, a soft pupa is left be a day
-ILL_SIGNS = frozenset({"weak", "mould", "intruder", "stranger"})
-
-EGG, LARVA, PUPA, ADULT, FEMALE = 1, 2, 4, 8, 16
-_STAGE_BITS = {"egg": EGG, "larva": LARVA, "pupa": PUPA, "adult": ADULT}
-HELD, LAMP, SUSPECT, UNFED, LEFT_BE, DROPPINGS = 1, 2, 4, 8, 16, 32
-FED, FED_BY_DAY, WANTS_HOST, CROWDED = 64, 128, 256, 512  # of adults, of females, and of larvae that eat each other
-FEMALES_LEFT = 1024  # stems stand here on which females sat that are gone
-NO_LARVAE, FIRST, YOUNG, MIDDLE, LAST = range(5)
 
 
 class Timed(Struct, frozen=True, gc=False):
-    """A rule made ready: its hours as spans, and the kinds of entry that answer it."""
+    """A rule made ready: its hours as spans, the kinds of entry that answer it, and what of its check it wants.
+
+    ``about`` says which adults it is about, if not all; ``purposes`` are those of all rules of the check.
+    """
 
     rule: Rule
     check: str
@@ -48,28 +61,8 @@ class Timed(Struct, frozen=True, gc=False):
     harm: timedelta | None
     each_round: bool
     daily: bool
-
-
-def _span(hours: float | None) -> timedelta | None:
-    return None if hours is None else timedelta(hours=hours)
-
-
-@cache
-def timed(rule: Rule) -> Timed:
-    """A rule made ready."""
-    check = CHECKS[rule.check]
-    return Timed(
-        rule,
-        rule.check,
-        check.answered_by,
-        rule.severity or check.severity,
-        timedelta(hours=rule.every_h or 0),
-        _span(rule.amber_h),
-        _span(rule.red_h),
-        _span(rule.harm_h),
-        rule.each_round,
-        rule.daily,
-    )
+    about: Callable[[Reckoning, Lot], bool] | None
+    purposes: frozenset[str]
 
 
 class SpeciesFacts(NamedTuple):
@@ -128,20 +121,10 @@ class Here(Struct, gc=False):
     put_off: dict[str, PutOff] | None
 
 
-class Facts(NamedTuple):
-    """What decides which rules fit a container."""
-
-    purpose: str
-    stages: int
-    larvae: int
-    sign: str
-    kept: str
-    flags: int
-
-
 def look_at(reckoning: Reckoning, container: Container) -> tuple[Here, tuple[str, int, int, str, str, int]]:
     """A container, and its facts as a plain tuple in the order of ``Facts``."""
-    stages = larvae = flags = cannibals = 0
+    stages = larvae = cannibals = 0
+    flags = LATE_WINTER if reckoning.late_winter else 0
     newest: datetime | None = None
     for lot in container.lots:
         stage = lot.stage
@@ -169,7 +152,7 @@ def look_at(reckoning: Reckoning, container: Container) -> tuple[Here, tuple[str
                 stages |= ADULT | FEMALE
                 flags |= species.female
         else:
-            stages |= _STAGE_BITS[stage]
+            stages |= STAGE_BITS[stage]
     begun = container.since.astimezone(UTC)
     emptied = container.emptied
     if emptied is not None and (emptied := emptied.astimezone(UTC)) > begun:
@@ -226,94 +209,12 @@ def left_be_until(container: Container, now: datetime) -> datetime | None:
     return until if until is not None and until > now else None
 
 
-_CONDITIONS: dict[str, Callable[[Facts], bool]] = {
-    "": lambda facts: True,
-    "first feed": lambda facts: bool(facts.flags & UNFED),
-    "no eggs": lambda facts: bool(facts.stages & FEMALE) and facts.kept != "",
-    "no host": lambda facts: bool(facts.flags & WANTS_HOST) and facts.kept == "",
-    "fed at night": lambda facts: not facts.flags & FED_BY_DAY,
-    "kept apart": lambda facts: bool(facts.flags & CROWDED),
-    "females left": lambda facts: bool(facts.flags & FEMALES_LEFT),
-    "host cut dry": lambda facts: facts.kept in ("dry", "damp paper"),
-    "host in water": lambda facts: facts.kept in ("water", "fridge"),
-    "host potted": lambda facts: facts.kept in ROOTED,
-    "suspect": lambda facts: bool(facts.flags & SUSPECT),
-    "ill": lambda facts: bool(facts.flags & SUSPECT) or facts.sign in ILL_SIGNS,
-    "darkening": lambda facts: facts.sign == "darkening",
-    "colouring": lambda facts: facts.sign == "colouring",
-    "still": lambda facts: facts.sign in ("still", "hanging"),
-    "wings not up": lambda facts: facts.sign == "wings not up",
-    "held sprigs": lambda facts: bool(facts.flags & HELD),
-    "droppings": lambda facts: bool(facts.flags & DROPPINGS),
-    "may hatch": lambda facts: facts.kept == "" and facts.sign != "darkening",
-    "lamp on": lambda facts: bool(facts.flags & LAMP),
-    "unfed": lambda facts: facts.kept == "",
-    "L1-L2": lambda facts: facts.larvae in (FIRST, YOUNG),
-    "L3-L4": lambda facts: facts.larvae == MIDDLE,
-    "last instar": lambda facts: facts.larvae == LAST,
-    "first instar": lambda facts: facts.larvae == FIRST,
-    "half-grown": lambda facts: facts.larvae > FIRST,
-    "not resting": lambda facts: True,
-}
-_NEEDS: dict[str, Callable[[Facts], bool]] = {
-    "eggs": lambda facts: bool(facts.stages & FEMALE or facts.flags & FEMALES_LEFT),
-    "drink": lambda facts: bool(facts.flags & FED),
-    "feeder": lambda facts: bool(facts.flags & FED),
-    "look": lambda facts: bool(facts.stages or facts.flags & HELD),
-    "food": lambda facts: _eats(facts),
-    "clean": lambda facts: _eats(facts),
-    "quarantine": lambda facts: facts.stages > 0,
-    "store": lambda facts: facts.kept != "",
-}
-
-
-def _eats(facts: Facts) -> bool:
-    """Larvae that hang, wander or were put to pupate have stopped feeding; those that are still will feed again."""
-    return facts.sign not in ("hanging", "wandering") and (facts.purpose != "pupation" or facts.kept != "")
-
-
-def fits(rule: Rule, facts: Facts, late_winter: bool) -> bool:
-    """Whether a rule applies to a container with those facts."""
-    if rule.stage and not facts.stages & _STAGE_BITS[rule.stage]:
-        return False
-    if facts.flags & LEFT_BE and CHECKS[rule.check].disturbs:
-        return False
-    if rule.condition in ("early winter", "late winter"):
-        return late_winter == (rule.condition == "late winter")
-    needs = _NEEDS.get(rule.check)
-    return _CONDITIONS[rule.condition](facts) and (needs is None or needs(facts))
-
-
-def chosen(rules: list[Rule]) -> list[Rule]:
-    """One rule a check: one with a condition before one without, then the one that asks most often."""
-    found: dict[str, Rule] = {}
-    for rule in rules:
-        known = found.get(rule.check)
-        if known is None or _preference(rule) < _preference(known):
-            found[rule.check] = rule
-    return list(found.values())
-
-
-def _preference(rule: Rule) -> tuple[bool, float]:
-    often = 12.0 if rule.each_round else 24.0 if rule.daily else (rule.every_h or 0.0)
-    return rule.condition == "", often
-
-
-# Which animals of its stage a check is about, where it is not all of them.
-_ABOUT: dict[str, Callable[[Reckoning, Lot], bool]] = {
-    "drink": lambda reckoning, lot: bool(reckoning.species[lot.brood].adult & FED),
-    "feeder": lambda reckoning, lot: bool(reckoning.species[lot.brood].adult & FED),
-    "eggs": lambda reckoning, lot: lot.sex != "male",
-    "host": lambda reckoning, lot: lot.sex != "male" and bool(reckoning.species[lot.brood].female & WANTS_HOST),
-}
-
-
-def _about(reckoning: Reckoning, container: Container, check: str, stage: str) -> Container:
+def _about(reckoning: Reckoning, container: Container, rule: Timed) -> Container:
     """A container with only the animals that a check is about."""
-    wanted = _ABOUT.get(check) if stage == "adult" and len(container.lots) > 1 else None
-    if wanted is None:
+    about, stage = rule.about, rule.rule.stage
+    if about is None or stage != "adult" or len(container.lots) < 2:
         return container
-    return replace(container, lots=[lot for lot in container.lots if lot.stage == stage and wanted(reckoning, lot)])
+    return replace(container, lots=[lot for lot in container.lots if lot.stage == stage and about(reckoning, lot)])
 
 
 def arrived(container: Container, stage: str) -> datetime | None:
@@ -337,34 +238,29 @@ def purpose_began(container: Container, purposes: Collection[str]) -> datetime |
     return utc(since)
 
 
-def applies_from(reckoning: Reckoning, here: Here, rule: Rule) -> datetime:
+def applies_from(reckoning: Reckoning, here: Here, timed: Timed) -> datetime:
     """When a rule began to apply: the container in its place, its purpose, animals of the stage and instar."""
-    container, start = _about(reckoning, here.container, rule.check, rule.stage), here.begun
+    rule, container, start = timed.rule, _about(reckoning, here.container, timed), here.begun
     for at in (purpose_began(container, rule.purposes), _grown(reckoning, container, rule) or arrived(container, rule.stage)):
         if at is not None and at > start:
             start = at
     return start
 
 
-def begins_to_need(reckoning: Reckoning, here: Here, check: str, stage: str, since: datetime | None = None) -> datetime:
+def begins_to_need(reckoning: Reckoning, here: Here, rule: Timed, since: datetime | None = None) -> datetime:
     """When animals here began to need what a check asks about: hunger and thirst go on when a purpose changes for another
     under which they are fed too, and where they began before the animals came, at ``since``.
     """
-    came = max(here.begun, arrived(_about(reckoning, here.container, check, stage), stage) or here.begun)
-    woken = purpose_began(here.container, purposes_with(check))
+    came = max(here.begun, arrived(_about(reckoning, here.container, rule), rule.rule.stage) or here.begun)
+    woken = purpose_began(here.container, rule.purposes)
     return max(filter(None, (since or came, woken)))
-
-
-@cache
-def purposes_with(check: str) -> frozenset[str]:
-    return frozenset(purpose for rule in DEFAULT_PLAN if rule.check == check for purpose in rule.purposes)
 
 
 def _grown(reckoning: Reckoning, container: Container, rule: Rule) -> datetime | None:
     """When the first larvae here reached the instar that a rule is about; None where it goes by none, or it is not known."""
-    least = 3 if rule.condition == "L3-L4" else 0
+    least = 3 if rule.when == L3_L4 else 0
     found: list[datetime] = []
-    for lot in container.lots if least or rule.condition == "last instar" else ():
+    for lot in container.lots if least or rule.when == LAST_INSTAR else ():
         wanted = least or reckoning.species[lot.brood].instars
         if lot.stage == "larva" and lot.instar >= wanted and lot.since is not None and lot.came is not None:
             # Those that moulted since are past it for longer than their moult tells.

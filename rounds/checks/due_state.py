@@ -8,7 +8,7 @@ from typing import Literal
 from msgspec import Struct
 
 from rounds.bench.kinds.base import Entry
-from rounds.checks.rules import Rule
+from rounds.checks.rule import Rule
 
 PlaceKind = Literal["container", "shelf", "room", "book"]
 Standing = Literal["ahead", "due", "late", "red"]

@@ -14,7 +14,8 @@ from msgspec import Struct
 
 from rounds.bench.kinds import PlanChanged
 from rounds.bench.state import Bench, Container
-from rounds.checks.rules import DEFAULT_PLAN, Rule
+from rounds.checks.registry import DEFAULT_PLAN
+from rounds.checks.rule import Rule
 
 __all__ = ["DEFAULT_PLAN", "Plan", "PlanLine", "Rule", "plan_lines", "plan_of"]
 
@@ -60,9 +61,8 @@ def _changed(rule: Rule, change: PlanChanged) -> Rule:
         if rule.each_round and rule.amber_h is None:
             said = {"amber_h": LATE_AFTER * every, "red_h": RED_AFTER * every} | said
         rule = msgspec.structs.replace(rule, each_round=False, daily=False)
-    # A leaf before hatching has no hours of its own; every other forecast gives way to hours that a keeper gave.
-    computed = rule.computed and rule.check == "leaf"
-    return _in_order(msgspec.structs.replace(rule, computed=computed, **said), said)
+    # A forecast gives way to hours that a keeper gave, unless the rule has none of its own.
+    return _in_order(msgspec.structs.replace(rule, computed=rule.only_forecast, **said), said)
 
 
 def _in_order(rule: Rule, said: Iterable[str]) -> Rule:
@@ -79,7 +79,7 @@ def _in_order(rule: Rule, said: Iterable[str]) -> Rule:
 
 
 def _applied(rule: Rule, changes: Iterable[PlanChanged]) -> tuple[Rule, bool]:
-    off = False
+    off = rule.off
     for change in changes:
         rule = _changed(rule, change)
         off = off if change.off is None else change.off

@@ -11,7 +11,7 @@ from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench, Container, Round
 from rounds.checks.due import Due, all_dues, standing
-from rounds.checks.plants import LEAF_COUNTS_FROM
+from rounds.checks.leaf import LEAF_COUNTS_FROM
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.time_format import local

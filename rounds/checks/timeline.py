@@ -4,22 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
-from typing import Literal
 
 from msgspec import Struct
 
 from rounds.bench.state import Bench
+from rounds.checks.base import What
 from rounds.checks.due_context import left_be_until
 from rounds.checks.due_state import Due
+from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.forecasts.foresight import Foresight
 from rounds.forecasts.kept_stems import Chance
 from rounds.forecasts.stage_ends import Coming
 
-What = Literal[
-    "hatch", "moult", "pupation", "emergence", "host old", "moat low", "release by", "permit ends", "leave be ends",
-    "keep until",
-]  # fmt: skip
 FURTHEST = timedelta(days=120)
 
 
@@ -65,12 +62,10 @@ def _changes(bench: Bench, foresight: Foresight) -> Iterator[Item]:
 
 def _deadlines(dues: Iterable[Due]) -> Iterator[Item]:
     for due in dues:
-        if due.check == "host" and due.amber is not None:
-            yield Item(due.where, "host old", due.amber, subject=due.subject, due=due)
-        elif due.check == "release" and due.since is not None:
-            yield Item(due.where, "release by", due.since, subject=due.subject, due=due)
-        elif due.check == "permit" and due.since is not None:
-            yield Item("book", "permit ends", due.since, subject=due.subject, due=due)
+        check = CHECKS[due.check]
+        end = due.since if check.has_limit else due.amber
+        if check.coming and end is not None:
+            yield Item(due.where or "book", check.coming, end, subject=due.subject, due=due)
 
 
 def _food(bench: Bench) -> Iterator[Item]:

@@ -16,42 +16,21 @@ from msgspec import Struct, structs
 from rounds.bench.kinds.base import ROOTED
 from rounds.bench.resting import rests
 from rounds.bench.state import Bench, Container, Host, Moat
+from rounds.checks import drink, food, host, leaf, look, room
 from rounds.checks.due import all_dues
 from rounds.checks.due_context import left_be_until
 from rounds.checks.due_state import Due, PlaceKind
-from rounds.checks.places import LAYING, own_limits
-from rounds.checks.registry import CHECKS
+from rounds.checks.heat import own_limits
+from rounds.checks.registry import CHECKS, HELPED, asked_elsewhere
 from rounds.checks.round_clock import EARLY, Moment, utc
-from rounds.checks.rules import Rule, is_of_the_night
-from rounds.checks.supplies import UNKNOWN_PLANT, plant_for, stems_by_plant, stems_to_eat, stems_to_lay_on
+from rounds.checks.rule import LAYING_OR_PAIRING, Rule, is_of_the_night
+from rounds.checks.stems import UNKNOWN_PLANT, plant_for, stems_by_plant, stems_to_eat, stems_to_lay_on
 from rounds.checks.walking_order import GROUPS, WASH_BEFORE, WITHOUT_SHELF, OrderKey, group_of, order_key, walking_order
 from rounds.forecasts.foresight import Foresight
 from rounds.forecasts.moats import full_mm
 from rounds.forecasts.tonight import is_open_lid
 
-# What only the keeper decides or judges; a helper is not asked to.
-KEEPERS = frozenset(
-    {"release", "permit", "keep", "hatch late", "emerge late", "change", "balance", "quarantine", "count", "eggs",
-     "solution", "lamp", "heat", "wings", "still"}
-)  # fmt: skip
-# Done again only when the keeper finds the reason anew.
-_ONCE = frozenset({"leaf", "turn"})
-NEW_PLANT = "new plant"  # what stands in the container grows too old; asked for besides the look at it
-HATCH = "hatch"  # eggs that may hatch where no plant stands: a leaf as soon as any is dark or out
-LEAF_BESIDE = "leaf beside"  # the same where a leaf lies in already
-POT = "pot"  # a plant with roots: water, and whether there is any left
-BESIDE = "food beside"  # food for those in a container that is not to be disturbed
-THROUGH = "drink through"  # a drink through the gauze of such a container
-_WANTS_PLANT = frozenset({"host", NEW_PLANT, "food", "leaf", "turn", HATCH, LEAF_BESIDE, BESIDE})
-# By what else a check is answered; food set beside only where leaves are gone answers none.
-_ANSWERED_BY = {
-    "drink": (THROUGH,),
-    "feeder": ("drink",),
-    "food": (POT,),
-    "host": (NEW_PLANT, POT),
-    "leaf": (HATCH, LEAF_BESIDE, "food"),
-}
-_SHUT = frozenset({"look", "ants", "frass", "room", "store"})  # done from outside
+DRINK, FOOD, HOST, LOOK, ROOM = (one.CHECK.name for one in (drink, food, host, look, room))
 SOON = timedelta(hours=1)  # a round so soon after leaving is the keeper's own; our estimate
 
 
@@ -105,7 +84,7 @@ class Place(Struct, frozen=True):
     @property
     def wants_plant(self) -> bool:
         """Whether a helper may have to put a plant in."""
-        return not self.rooted and any(task.check in _WANTS_PLANT for task in self.tasks)
+        return not self.rooted and any(HELPED[task.check].plant for task in self.tasks)
 
     def asks(self, *checks: str) -> bool:
         """Whether any of these is asked at any visit."""
@@ -146,7 +125,7 @@ class Visits(Struct, frozen=True):
 
     def stems(self, plant: str) -> int:
         """How many stems of a plant all visits together want; those for a limp plant are not counted."""
-        wanted = ((place, task) for place in self.places for task in place.tasks if task.check != "host")
+        wanted = ((place, task) for place in self.places for task in place.tasks if task.check != HOST)
         return sum(_stems_of(plant, place, task) * len(task.at) for place, task in wanted)
 
 
@@ -172,7 +151,7 @@ def visits(
     at = visits_between(moment, leave, back)
     by_place: dict[tuple[PlaceKind, str], dict[str, Due]] = {}
     for due in dues:
-        if due.check not in KEEPERS and not (due.check == "ants" and due.place_kind == "container" and due.subject):
+        if CHECKS[due.check].helped and not asked_elsewhere(due):
             by_place.setdefault((due.place_kind, due.where), {}).setdefault(due.check, due)
     walk = _Walk(bench, moment, leave, back, at, foresight or Foresight(bench, moment.zone))
     stores = _stores(bench)
@@ -220,10 +199,10 @@ def _stores(bench: Bench) -> dict[str, Store]:
     found: dict[str, Store] = {}
     for container in walking_order(bench):
         if container.purpose == "host store":
-            for host in container.hosts:
-                known = found.setdefault(host.plant, Store(container.code, order_key(bench, container)[2], 0))
-                stems = None if known.stems is None or host.sprigs is None else known.stems + host.sprigs
-                found[host.plant] = Store(known.code, known.shelf, stems)
+            for stem in container.hosts:
+                known = found.setdefault(stem.plant, Store(container.code, order_key(bench, container)[2], 0))
+                stems = None if known.stems is None or stem.sprigs is None else known.stems + stem.sprigs
+                found[stem.plant] = Store(known.code, known.shelf, stems)
     return found
 
 
@@ -250,7 +229,7 @@ class _Walk:
         opens = self._opens(closed)
         if closed is not None:  # as it will be once it may be disturbed
             later = self._as_if(structs.replace(container, leave_be_until=None, sign_since=None))
-            checks = {check: due for check, due in later.items() if check not in KEEPERS} | checks
+            checks = {check: due for check, due in later.items() if CHECKS[check].helped} | checks
         animals: dict[str, int] = {}
         for lot in container.lots:
             animals[lot.stage] = animals.get(lot.stage, 0) + lot.number
@@ -268,7 +247,7 @@ class _Walk:
             kept_stems=bool(container.held),
             changes_skin="larva" in animals and (container.sign in ("still", "hanging") or "moult" in _why(container, closed)),
             stinging=any(taxon.stinging for taxon in taxa),
-            irritant=any(self._irritates(one) for one in {plant, *(host.plant for host in container.hosts)}),
+            irritant=any(self._irritates(one) for one in {plant, *(stem.plant for stem in container.hosts)}),
             cannibals=any(taxon.cannibalistic for taxon in taxa) and container.count("larva") > 0,
             closed_until=closed,
             opens=opens,
@@ -284,7 +263,7 @@ class _Walk:
         for due in checks.values():
             if due.harm is None or (closed is None and due.harm <= self._leave):
                 continue
-            answers = (due.check, *_ANSWERED_BY.get(due.check, ()))
+            answers = (due.check, *HELPED[due.check].also_by)
             asked = min((task.at[0] for task in place.tasks if task.check in answers), default=None)
             if due.harm < (self._back if asked is None else self._at[asked]):
                 yield Danger(container.code, due.check, due.harm, closed)
@@ -306,26 +285,27 @@ class _Walk:
         every, open_ = range(len(self._at)), range(opens, len(self._at))
         found: dict[str, list[int]] = {}
         for check, due in checks.items():
-            if check == "leaf" and due.rule is not None and due.rule.condition == "may hatch":
+            if due.rule is not None and due.rule.only_forecast:
                 continue  # a helper lays it in at the first sign, for which these are looked at
-            shut = check in _SHUT or (check == "drink" and is_open_lid(container))
+            shut = HELPED[check].outside or (check == DRINK and is_open_lid(container))
             found |= self._by_visits({check: due}, every if shut else open_, container)
-            if check == "food":  # only where leaves are gone: the first visit that may open it feeds all the same
-                found[BESIDE] = self._by_visits({check: due}, range(opens), container)[check]
-        found[THROUGH] = [number for number in found.get("drink", ()) if number < opens]
-        found["drink"] = [number for number in found.get("drink", ()) if number >= opens]
+            if check == FOOD:  # only where leaves are gone: the first visit that may open it feeds all the same
+                found[food.BESIDE] = self._by_visits({check: due}, range(opens), container)[check]
+        drinks = found.get(DRINK, [])
+        found[drink.THROUGH] = [number for number in drinks if number < opens]
+        found[DRINK] = [number for number in drinks if number >= opens]
         if opens:
-            found["look"] = sorted({*range(min(opens, len(self._at))), *found.get("look", ())})
-        if any(host.kept in ROOTED for host in container.hosts[-1:]) and container.lots:
-            found = {check: at for check, at in found.items() if check not in ("host", NEW_PLANT, "food", BESIDE)}
-            found[POT] = [*open_]
+            found[LOOK] = sorted({*range(min(opens, len(self._at))), *found.get(LOOK, ())})
+        if any(stem.kept in ROOTED for stem in container.hosts[-1:]) and container.lots:
+            found = {check: at for check, at in found.items() if check not in (HOST, host.NEW_PLANT, FOOD, food.BESIDE)}
+            found[host.POT] = [*open_]
         if hatching := self._may_hatch(container, open_):
-            found["look"] = sorted({*found.get("look", ()), *hatching})
+            found[LOOK] = sorted({*found.get(LOOK, ()), *hatching})
             if container.hosts:
-                found[LEAF_BESIDE] = self._once_a_day(hatching)
-            elif not found.get("food"):
-                found[HATCH] = hatching
-        return self._tasks(found, container, checks.get("food"))
+                found[leaf.LEAF_BESIDE] = self._once_a_day(hatching)
+            elif not found.get(FOOD):
+                found[leaf.HATCH] = hatching
+        return self._tasks(found, container, checks.get(FOOD))
 
     def _may_hatch(self, container: Container, open_: range) -> list[int]:
         """The visits from the one before the first egg may hatch, which it does later in 95 of 100, and all where that is not
@@ -334,7 +314,7 @@ class _Walk:
         bench, eggs = self._bench, [lot for lot in container.lots if lot.stage == "egg"]
         eggs = [lot for lot in eggs if not rests(bench, container, lot)]
         awake = [lot for lot in eggs if (taxon := bench.species_of(lot.brood)) is None or taxon.overwinters_as != "egg"]
-        fed = container.hosts and (container.purpose in LAYING or container.count("larva"))
+        fed = container.hosts and (container.purpose in LAYING_OR_PAIRING or container.count("larva"))
         if not awake or fed:
             return []
         first = [one.not_before or one.first for one in self._foresight.coming(container) if one.change == "hatch"]
@@ -355,13 +335,13 @@ class _Walk:
         for check, due in checks.items():
             after = self._rule_after(due, container)
             found[check] = self._falls_due(due, allowed, after)
-            if check == "host" and due.amber is not None and after is not None and after.amber_h:
-                found[NEW_PLANT] = self._grows_old(due.amber, timedelta(hours=after.amber_h), allowed)
+            if check == HOST and due.amber is not None and after is not None and after.amber_h:
+                found[host.NEW_PLANT] = self._grows_old(due.amber, timedelta(hours=after.amber_h), allowed)
         return found
 
     def _rule_after(self, due: Due, container: Container | None) -> Rule | None:
         """The rule that holds once it was done: of those that had no plant, that of those who have one in water."""
-        if due.check not in ("food", "host") or container is None or container.hosts:
+        if due.check not in (FOOD, HOST) or container is None or container.hosts:
             return due.rule
         now = self._moment.now
         fed = self._as_if(structs.replace(container, hosts=[Host("", "", "", "water", now, now)]))
@@ -374,21 +354,21 @@ class _Walk:
         dues = all_dues(structs.replace(self._bench, containers=alone), self._moment, foresight=self._foresight)
         return {due.check: due for due in dues if (due.place_kind, due.where) == ("container", container.code)}
 
-    def _tasks(self, found: dict[str, list[int]], container: Container | None = None, food: Due | None = None) -> tuple[Task, ...]:
+    def _tasks(self, found: dict[str, list[int]], container: Container | None = None, eaten: Due | None = None) -> tuple[Task, ...]:
         eat = lay = 0
         if container is not None:
-            rule = self._rule_after(food, container) if food is not None else None
+            rule = self._rule_after(eaten, container) if eaten is not None else None
             eat = stems_to_eat(container, rule) if rule is not None else 0
             lay = stems_to_lay_on(container) or 1
-        stems = {"food": eat, BESIDE: eat, "host": lay, NEW_PLANT: lay}
+        stems = {FOOD: eat, food.BESIDE: eat, HOST: lay, host.NEW_PLANT: lay}
         several = stems_by_plant(container) if container is not None else {}
         of = tuple(several.items()) if len(several) > 1 else ()
         told = [
-            Task(check, tuple(numbers), stems.get(check, 0), of if check in ("host", NEW_PLANT) else ())
+            Task(check, tuple(numbers), stems.get(check, 0), of if check in (HOST, host.NEW_PLANT) else ())
             for check, numbers in found.items()
             if numbers
         ]
-        return tuple(sorted(told, key=lambda task: (task.check not in ("look", "room"), task.check)))
+        return tuple(sorted(told, key=lambda task: (task.check not in (LOOK, ROOM), task.check)))
 
     def _falls_due(self, due: Due, allowed: range, after: Rule | None) -> list[int]:
         """The visits by which a check falls due; one begun early counts for its round, as it does for the keeper."""
@@ -407,7 +387,7 @@ class _Walk:
 
     def _again(self, check: str, rule: Rule, done: datetime) -> datetime | None:
         """When a check falls due once more after it was done; None where it does not."""
-        if check in _ONCE or CHECKS[check].closes == "gone":
+        if CHECKS[check].closes == "gone":
             return None
         if rule.each_round:
             return self._moment.next_unserved(done)

@@ -11,11 +11,10 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct, structs
 
-from rounds.bench.folding.hunger import of_this_feed
 from rounds.bench.state import Bench, Container, Round
 from rounds.checks.due import Due, PlaceKind, all_dues, pressing, standing, worst_first
 from rounds.checks.due_context import left_be_until
-from rounds.checks.registry import ANSWERED_BY, CHECKS
+from rounds.checks.registry import ANSWERED_BY, CHECKS, asked_elsewhere
 from rounds.checks.round_clock import Moment
 from rounds.checks.round_summary import closing_words
 from rounds.checks.walking_order import GROUPS, OrderKey, group_of, order_key, wash_before
@@ -24,17 +23,6 @@ __all__ = [
     "Left", "Stop", "asked_by", "closing_words", "goes_on", "left_before", "present_stop", "stops",
 ]  # fmt: skip
 
-# Within a stop the worst comes first; then what endangers the place, the animals, then order.
-_ASKED_IN = (
-    "room", "heat", "ants", "release", "look", "still", "wings", "drink", "feeder", "balance", "host", "eggs", "change",
-    "leaf", "food", "clean", "count", "turn", "frass", "keep", "air", "mist", "hatch late", "emerge late", "quarantine",
-    "store", "solution", "permit", "lamp",
-)  # fmt: skip
-_RANK = {check: place for place, check in enumerate(_ASKED_IN)}
-# Their answers may throw away plants or paper, on which one that is missing may sit.
-_DISCARDS = frozenset({"host", "change", "food", "clean", "keep", "turn"})
-# Answered in passing by an entry that was said for something else; asked only while due.
-_IN_PASSING = frozenset({"still", "change", "wings", "hatch late", "emerge late", "count"})
 _GROUP_OF_KIND: dict[PlaceKind, str] = {"room": GROUPS[0], "shelf": GROUPS[0], "book": "host store"}
 _LAST = 20_000  # the book's own checks come last among the room and shelves
 SKIPS_THAT_END_IT = 2  # passed over once it comes back at the end of the walk, twice it waits for the next one
@@ -116,8 +104,7 @@ def stops(bench: Bench, moment: Moment, walk: Round, dues: Iterable[Due] | None 
     until = asked_by(moment, walk)
     asked: dict[Place, dict[str, Due]] = {}
     for due in all_dues(bench, moment) if dues is None else dues:
-        guarded_elsewhere = due.check == "ants" and due.place_kind == "container" and due.subject
-        if not guarded_elsewhere and _is_asked(due, said, moment.now, until):
+        if not asked_elsewhere(due) and _is_asked(due, said, moment.now, until):
             asked.setdefault((due.place_kind, due.where), {}).setdefault(due.check, due)
     for where in said.kinds:
         kind = _kind_of(bench, where)
@@ -154,7 +141,7 @@ def _is_asked(due: Due, said: _Said, now: datetime, until: datetime) -> bool:
     if due.due < until:
         return True
     kinds = said.kinds.get(due.where)
-    return bool(kinds and due.check not in _IN_PASSING and ANSWERED_BY[due.check] & kinds)
+    return bool(kinds and not CHECKS[due.check].in_passing and ANSWERED_BY[due.check] & kinds)
 
 
 def _kind_of(bench: Bench, where: str) -> PlaceKind | None:
@@ -174,13 +161,12 @@ def _stop(bench: Bench, moment: Moment, walk: Round, place: Place, checks: dict[
 
 
 def _in_order(checks: dict[str, Due], now: datetime) -> tuple[Due, ...]:
-    """The worst first; but one missing is looked for before anything is thrown away, and larvae before more frass."""
+    """The worst first, but what goes before others no later than those: one missing before anything is discarded."""
     worst = {name: worst_first(due, now) for name, due in checks.items()}
-    if "balance" in worst:
-        worst["balance"] = min(worst[name] for name in worst if name == "balance" or name in _DISCARDS)
-    if "turn" in worst and "frass" in worst:
-        worst["turn"] = min(worst["turn"], worst["frass"])
-    return tuple(sorted(checks.values(), key=lambda due: (worst[due.check], _RANK[due.check])))
+    for check in [CHECKS[name] for name in checks if CHECKS[name].goes_before is not None]:
+        later = [worst[name] for name in checks if check.goes_before and check.goes_before(CHECKS[name])]
+        worst[check.name] = min([worst[check.name], *later])
+    return tuple(sorted(checks.values(), key=lambda due: (worst[due.check], CHECKS[due.check].place)))
 
 
 def _danger_first(bench: Bench, made: list[Stop], said: _Said, now: datetime) -> list[Stop]:
@@ -213,8 +199,8 @@ def _is_answered(bench: Bench, due: Due, container: Container | None, walk: Roun
         return True
     if not ANSWERED_BY[due.check] & kinds or check.closes == "gone":
         return False
-    if due.check == "drink" and container is not None and (due.due <= moment.now or of_this_feed(bench, container, moment.now)):
-        return False  # only some drank, or one came that has not
+    if container is not None and check.partly is not None and check.partly(bench, container, due, moment):
+        return False
     if container is not None and left_be_until(container, moment.now) is not None:
         return True  # it is only looked at, and nothing can be put right before
     # Red by what was seen stays open until it is put right; red by age alone is answered by a look: eyes beat the clock.

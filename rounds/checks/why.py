@@ -6,14 +6,13 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct
 
-from rounds.bench.folding.hunger import fed_lots, of_this_feed
 from rounds.bench.kinds import HostSeen
 from rounds.bench.state import Bench, Container
 from rounds.checks.due_state import Due
 from rounds.checks.plan import plan_of
-from rounds.checks.registry import CHECKS
+from rounds.checks.registry import CHECKS, DEFAULT_PLAN
 from rounds.checks.round_clock import Moment
-from rounds.checks.rules import DEFAULT_PLAN, Rule
+from rounds.checks.rule import Rule
 from rounds.checks.time_format import hours_words, local, span
 
 
@@ -29,7 +28,7 @@ class Why(Struct, frozen=True):
 def why(due: Due, bench: Bench, moment: Moment) -> Why:
     """Why a check stands as it does."""
     check = CHECKS[due.check]
-    rule = f"{check.label} {due.rule.words} (plan{_scope(due, bench)})" if due.rule else check.question
+    rule = f"{check.label} {due.rule.words} (plan{_scope(due, bench)})" if due.rule else check.question.text
     return Why(rule, _last(due, bench, moment), _arithmetic(due, bench, moment), _source(due, bench))
 
 
@@ -48,33 +47,12 @@ def _purpose(rule: Rule | None, container: Container) -> str:
 
 
 def _last(due: Due, bench: Bench, moment: Moment) -> str:
-    container = bench.at(due.where) if due.check == "drink" else None
-    drank = drank_words(bench, container, moment) if container is not None else ""
+    last_words, container = CHECKS[due.check].last_words, bench.at(due.where)
+    more = last_words(bench, container, moment) if last_words is not None and container is not None else ""
     if due.last is None:
-        return drank or "not yet done"
+        return more or "not yet done"
     words = f"last {due.last.what}, {local(due.last.at, moment)}, {due.last.by or '-'}"
-    return f"{words}; {drank}" if drank else words
-
-
-def drank_words(bench: Bench, container: Container, moment: Moment) -> str:
-    """Who of a container drank, where they did not all drink here: ``2 of 4 drank 12 h ago, 2 not yet``.
-
-    Of several lots nobody may know which drank: then how many of how many in this feed, and when all had.
-    """
-    lots = fed_lots(bench, container)
-    there = sum(lot.number for lot in lots)
-    if container.drank_part:
-        all_drank = f"last {local(container.all_drank, moment)}" if container.all_drank is not None else "not yet"
-        return f"{of_this_feed(bench, container, moment.now)} of {there} then, all {all_drank}"
-    drank: dict[datetime, int] = {}
-    for one in (one for lot in lots for one in lot.hunger if one.drank):
-        drank[one.since] = drank.get(one.since, 0) + one.number
-    never = there - sum(drank.values())
-    last = container.last.get("drank")
-    if not drank or (not never and len(drank) == 1 and last is not None and last.at in drank):
-        return ""
-    words = [f"{number} of {there} drank {span(moment.now - at)} ago" for at, number in sorted(drank.items(), reverse=True)]
-    return ", ".join([*words, f"{never} not yet"] if never else words)
+    return f"{words}; {more}" if more else words
 
 
 def _arithmetic(due: Due, bench: Bench, moment: Moment) -> str:
@@ -132,10 +110,11 @@ def _missed(due: Due, bench: Bench, moment: Moment) -> str:
 
 
 def last_answered(due: Due, bench: Bench) -> datetime | None:
-    """When a check was last answered; of a shelf's barrier, when it was last seen."""
-    if due.last is None and due.place_kind == "shelf" and due.check == "ants":
-        return bench.shelves[due.where].moat.seen
-    return due.last.at if due.last else None
+    """When a check was last answered, or what it asks about was last seen."""
+    if due.last is not None:
+        return due.last.at
+    last_seen = CHECKS[due.check].last_seen
+    return last_seen(bench, due) if last_seen is not None else None
 
 
 def because(due: Due, bench: Bench, moment: Moment) -> str:

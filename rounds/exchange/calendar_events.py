@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from rounds.bench.state import Bench
+from rounds.checks import leaf, release
 from rounds.checks.due import Due, comes, standing
 from rounds.checks.due_context import left_be_until
 from rounds.checks.registry import CHECKS
@@ -31,13 +32,10 @@ A_DAY = timedelta(days=1)
 BOOK_NOT_WHOLE = "book not whole"
 WITHIN_A_ROUND = timedelta(hours=2)  # what is due so soon after a round begins is done in it; our estimate
 ALARMED = timedelta(days=7)  # how far ahead a round rings; an export of fewer days cancels the rounds beyond them up to here
-DEADLINES = frozenset({"release", "permit"})
 WARNED = timedelta(hours=2)  # before a deadline
 EVENING_BEFORE = timedelta(hours=6)  # before the midnight at which a whole day begins
 AT_ITS_BEGIN = timedelta(0)
 MOST_TOLD = 60  # checks in the words of one round
-# Checks that have an end of their own or come once: they are not told again at later rounds.
-_ONCE = frozenset({"still", "quarantine", "change", "keep", "hatch late", "emerge late"})
 STAGE_BEFORE = {"hatch": "egg", "moult": "larva", "pupation": "larva", "emergence": "pupa"}
 
 
@@ -64,7 +62,7 @@ def events(source: Source, within: timedelta) -> Iterator[Event]:
     """Every event that holds: rounds and hatches of the span, deadlines however far ahead; the soonest first."""
     until = source.moment.now + within
     dues = source.desk.dues()
-    bare = {due.where for due in dues if due.check == "leaf"}
+    bare = {due.where for due in dues if due.check == leaf.CHECK.name}
     ahead = [one for one in _expected(source, bare) if one.start <= until]
     found = [*_not_whole(source), *_deadlines(source, dues), *_not_disturbed(source), *ahead, *_rounds(source, dues, until)]
     return iter(sorted(found, key=lambda one: (one.start, one.name)))
@@ -106,7 +104,7 @@ def _rounds(source: Source, dues: list[Due], until: datetime) -> Iterator[Event]
     urgent_now: list[Due] = []
     next_round = moment.next_anchor(now)
     for due in sorted(dues, key=lambda one: (-one.severity, one.where, one.check)):
-        if due.check in DEADLINES:
+        if CHECKS[due.check].has_limit:
             continue
         at = comes(due, now)
         pressing = min((one for one in (due.red, due.harm) if one is not None), default=None)
@@ -164,8 +162,8 @@ def _round_for(moment: Moment, at: datetime, pressing: datetime | None) -> datet
 
 def _times(due: Due, first: datetime, begins: list[datetime], moment: Moment) -> list[datetime]:
     """The rounds that a check falls to, taken to be done each time."""
-    rule = due.rule
-    once = rule is None or due.check in _ONCE or CHECKS[due.check].closes == "gone" or rule.before_limit or rule.computed
+    rule, check = due.rule, CHECKS[due.check]
+    once = rule is None or check.own_end or check.closes == "gone" or rule.before_limit or rule.computed
     if rule is not None and not once and rule.each_round:
         return begins[bisect_left(begins, first) :]
     hours = 24.0 if rule is not None and rule.daily else rule.every_h if rule is not None else None
@@ -204,9 +202,9 @@ def _subject(due: Due) -> str:
 def _deadlines(source: Source, dues: list[Due]) -> Iterator[Event]:
     """When a female must be free, and when a permit ends."""
     for due in dues:
-        if due.check not in DEADLINES or due.since is None:
+        if not CHECKS[due.check].has_limit or due.since is None:
             continue
-        if due.check == "release":
+        if due.check == release.CHECK.name:
             title = f"{place_words(due)}: {due.subject} must be free by now"
             words = tuple(_permits(source.bench, due.subject, source.moment.now))
         else:

@@ -9,12 +9,12 @@ from textual import on
 
 from rounds.bench.phrase import read_time
 from rounds.checks.due import Due
+from rounds.checks.question import Amount, Asked, Question
+from rounds.checks.questions import question_for
 from rounds.desk import Refused, Said, Unsaved
 from rounds.screens.page import Page
 from rounds.screens.question import QuestionBar
 from rounds.views.actions import Scope, scopes_of, sign_of
-from rounds.views.answers import question_for
-from rounds.views.asked import Amount, Asked, Question
 from rounds.views.cautions import cautions_at
 from rounds.views.cells import Cell, Line, line
 from rounds.views.keys import enter_keys, handed

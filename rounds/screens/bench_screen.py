@@ -10,8 +10,11 @@ from textual.app import ComposeResult
 
 from rounds.bench import kinds as k
 from rounds.bench.kinds.base import Entry, Purpose
+from rounds.checks import ants, count, drink, eggs, food, host, look
 from rounds.checks.due import Due
 from rounds.checks.due_context import left_be_until
+from rounds.checks.question import Amount
+from rounds.checks.questions import question_for
 from rounds.checks.registry import CHECKS
 from rounds.desk import Refused, Said
 from rounds.screens.asking import Asking
@@ -20,8 +23,6 @@ from rounds.screens.page import bindings_of
 from rounds.screens.rowlist import RowList
 from rounds.views.about import about_lines
 from rounds.views.actions import Scope
-from rounds.views.answers import question_for
-from rounds.views.asked import Amount
 from rounds.views.bench_page import COLUMNS, Shown, bench_page, most_urgent
 from rounds.views.card import card
 from rounds.views.cells import Line
@@ -114,7 +115,7 @@ class BenchScreen(Asking):
 
     def action_drank(self) -> None:
         """All females here drank."""
-        self._say_for_each("drank", "drink", k.Drank)
+        self._say_for_each("drank", drink.CHECK.name, k.Drank)
 
     def action_open_photo(self) -> None:
         """Open the newest picture of the highlighted container."""
@@ -122,29 +123,29 @@ class BenchScreen(Asking):
 
     def action_offered(self) -> None:
         """Food put before her."""
-        self._say_for_each("offered", "drink", k.Offered)
+        self._say_for_each("offered", drink.CHECK.name, k.Offered)
 
     def action_ask_host(self) -> None:
         """Ask about the host or food."""
         container = self.desk.bench.at(self.here())
-        self._ask("food" if container and container.count("larva") else "host")
+        self._ask((food if container and container.count("larva") else host).CHECK.name)
 
     def action_ask_ants(self) -> None:
         """Ask about the barrier."""
-        self._ask("ants")
+        self._ask(ants.CHECK.name)
 
     def action_ask_eggs(self) -> None:
         """Ask what a search found."""
-        self._ask("eggs")
+        self._ask(eggs.CHECK.name)
 
     def action_ask_count(self) -> None:
         """Ask for a count."""
-        self._ask("count")
+        self._ask(count.CHECK.name)
 
     def action_ask_look(self) -> None:
         """Ask what is seen; where nothing stands yet, list what does."""
         if any(True for _ in self.desk.bench.standing()):
-            self._ask("look")
+            self._ask(look.CHECK.name)
         else:
             self.rounds_app.open_list()
 

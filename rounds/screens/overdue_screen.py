@@ -11,6 +11,7 @@ from textual.app import ComposeResult
 
 from rounds.bench import kinds as k
 from rounds.checks.due import Due
+from rounds.checks.questions import question_for
 from rounds.desk import Refused
 from rounds.screens.asking import Asking
 from rounds.screens.lines import Lines
@@ -18,7 +19,6 @@ from rounds.screens.page import bindings_of
 from rounds.screens.rowlist import RowList
 from rounds.views.about import about_lines, why_lines
 from rounds.views.actions import Scope
-from rounds.views.answers import question_for
 from rounds.views.cells import Line
 from rounds.views.overdue_page import (
     COLUMNS,

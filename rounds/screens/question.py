@@ -12,9 +12,9 @@ from textual.message import Message
 from textual.widgets import Static
 
 from rounds.checks.due import Due
+from rounds.checks.question import NUMBER_SIGNS, Amount, Answer, Question
 from rounds.screens.one_key import MOVING
 from rounds.views.actions import sign_of
-from rounds.views.asked import NUMBER_SIGNS, Amount, Answer, Question
 
 GAP = "   "
 SPREAD_COLUMNS, SPREAD_COLUMN = 3, 26

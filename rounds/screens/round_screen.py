@@ -11,6 +11,7 @@ from textual.containers import VerticalScroll
 
 from rounds.bench import kinds as k
 from rounds.checks.due import Due
+from rounds.checks.questions import OTHER_WORDS, SKIP_QUESTION
 from rounds.desk import Refused, Said, Unsaved
 from rounds.screens.asking import Asking
 from rounds.screens.lines import Lines
@@ -18,7 +19,6 @@ from rounds.screens.page import Page, bindings_of
 from rounds.screens.question import QuestionBar
 from rounds.views.about import about_lines
 from rounds.views.actions import Scope
-from rounds.views.answers import OTHER_WORDS, SKIP_QUESTION
 from rounds.views.cells import Line
 from rounds.views.keys import enter_keys, handed, sign_in
 from rounds.views.large_page import large_lines

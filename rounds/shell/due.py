@@ -72,7 +72,7 @@ def as_data(desk: Desk, one: Due) -> dict[str, object]:
         "where": one.where,
         "place": one.place_kind,
         "check": one.check,
-        "question": CHECKS[one.check].question,
+        "question": CHECKS[one.check].question.text,
         "standing": standing(one, moment.now),
         "severity": one.severity,
         **{name: at.astimezone(desk.zone).isoformat() if at else None for name, at in instants.items()},

@@ -12,12 +12,12 @@ from rounds.bench import kinds as k
 from rounds.bench.door import advice
 from rounds.bench.phrase import read_time
 from rounds.checks.due import Due
+from rounds.checks.question import Asked, Question
+from rounds.checks.questions import OTHER_WORDS, SKIP_QUESTION
 from rounds.desk import Desk, Outcome, Refused, Said
 from rounds.exchange.take_over import taken_over
 from rounds.shell.begin import ask_on_lines, is_new
 from rounds.shell.opening import book_folder, open_desk, tell_gaps
-from rounds.views.answers import OTHER_WORDS, SKIP_QUESTION
-from rounds.views.asked import Asked, Question
 from rounds.views.first_start import FirstStart, asks_now
 from rounds.views.keys import handed
 from rounds.views.plain_round import (

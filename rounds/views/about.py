@@ -43,7 +43,7 @@ def about_lines(bench: Bench, code: str, due: Due | None, moment: Moment) -> tup
     if due is None:
         return tuple(lines)
     check = CHECKS[due.check]
-    lines += [line(Cell(check.question, "strong"), f"   {check.help}"), *why_lines(bench, due, moment), *_rule(due)]
+    lines += [line(Cell(check.question.text, "strong"), f"   {check.help}"), *why_lines(bench, due, moment), *_rule(due)]
     lines += [labelled("care", text) for text in cautions_of(due.check)]
     return tuple(lines)
 

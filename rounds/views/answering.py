@@ -14,8 +14,8 @@ from rounds.bench.folding.lots import matching
 from rounds.bench.kinds.base import Entry
 from rounds.bench.meant import NOT_KNOWN, SOME_OF, completed_by_stock, which
 from rounds.bench.whose_eggs import layers
-from rounds.views.asked import Answer, Asked, Question, Saying
-from rounds.views.sayings import OUT_OF
+from rounds.checks.answer_entries import OUT_OF
+from rounds.checks.question import Answer, Asked, Question, Saying
 
 CHOICE_KEYS = "123456789abcegiprvy"
 _TOLD_APART_BY = ("brood", "stage", "instar", "sex")

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from rounds.bench.kinds import Light, Taxon
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench, Container, Round, members
-from rounds.checks.registry import ANSWERED_BY
+from rounds.checks.registry import ANSWERED_BY, CHECKS
 from rounds.views.cells import Line, labelled
 from rounds.views.words import literal
 
@@ -25,32 +25,6 @@ CAUTIONS: dict[str, str] = {
     "said": "This tool says what was seen. It names no disease and no species, and gives no dose; have those confirmed by "
     "someone qualified.",
 }
-# Which of them go with a check.
-_OF_CHECK: dict[str, tuple[str, ...]] = {
-    "clean": ("bleach", "hairs"),
-    "host": ("blades", "insecticide"),
-    "food": ("blades", "insecticide"),
-    "leaf": ("blades", "insecticide"),
-    "store": ("insecticide",),
-    "lamp": ("lamps",),
-    "heat": ("lamps",),
-    "ants": ("insecticide",),
-    "release": ("release", "protected"),
-    "permit": ("protected",),
-    "quarantine": ("said",),
-    "look": ("said",),
-}
-
-
-# Those that stand at the question itself, above its answers, the first time in a round.
-_AT_THE_QUESTION: dict[str, tuple[str, ...]] = {
-    "clean": ("bleach",),
-    "host": ("blades",),
-    "food": ("blades",),
-    "leaf": ("blades",),
-    "lamp": ("lamps",),
-    "release": ("release", "protected"),
-}
 # Those of an entry that is typed, before it is written.
 _OF_ENTRY: dict[str, tuple[str, ...]] = {
     "founder": ("protected",),
@@ -65,7 +39,7 @@ _OF_ENTRY: dict[str, tuple[str, ...]] = {
 def cautions_at(check: str, walk: Round | None) -> list[str]:
     """The cautions that stand at the question of a check, where this round has not shown them yet."""
     shown = _shown_in(walk)
-    return [CAUTIONS[name] for name in _AT_THE_QUESTION.get(check, ()) if name not in shown]
+    return [CAUTIONS[name] for name in CHECKS[check].first_cautions if name not in shown]
 
 
 def cautions_before(entries: Iterable[Entry], walk: Round | None) -> list[str]:
@@ -80,15 +54,15 @@ def _shown_in(walk: Round | None) -> set[str]:
     """What this round has shown: it stood at each question that was answered, and at each line typed."""
     kinds = {kind for _, kind in walk.done} if walk else set()
     shown = {name for kind in kinds for name in _OF_ENTRY.get(kind, ())}
-    for check, names in _AT_THE_QUESTION.items():
-        if ANSWERED_BY[check] & kinds:
-            shown.update(names)
+    for check in CHECKS.values():
+        if ANSWERED_BY[check.name] & kinds:
+            shown.update(check.first_cautions)
     return shown
 
 
 def cautions_of(check: str) -> list[str]:
     """The cautions that go with a check."""
-    return [CAUTIONS[name] for name in _OF_CHECK.get(check, ())]
+    return [CAUTIONS[name] for name in CHECKS[check].cautions]
 
 
 def care_lines(bench: Bench, container: Container) -> list[Line]:

@@ -13,14 +13,12 @@ from rounds.checks.round_clock import Moment
 def chosen(bench: Bench, dues: Iterable[Due], moment: Moment, check: str, code: str) -> Due:
     """The check of that name for a container: the one the plan asks, else one made for the occasion.
 
-    The ant barrier is asked of whatever guards the container: itself, what it stands in, or its shelf.
+    A barrier is asked of whatever guards the container.
     """
-    where = code
     kind: PlaceKind = "container"
-    container = bench.at(code)
-    if check == "ants" and container:
-        where = bench.moat_of(container)[0]
-        kind = "shelf" if where in bench.shelves and where not in bench.containers else "container"
+    where, container, asked_of = code, bench.at(code), CHECKS[check].asked_of
+    if asked_of is not None and container is not None:
+        kind, where = asked_of(bench, container)
     for due in dues:
         if (due.check, due.where, due.place_kind) == (check, where, kind):
             return due

@@ -15,10 +15,10 @@ from rounds.bench.door import advice
 from rounds.bench.phrase import Unclear, read_phrase
 from rounds.bench.phrasing.grammar import PREPOSITIONS
 from rounds.bench.state import Round
+from rounds.checks.question import Saying
 from rounds.checks.registry import CHECKS
 from rounds.checks.walk import stops
 from rounds.desk import Desk, Outcome, Refused, Said
-from rounds.views.asked import Saying
 from rounds.views.cautions import CAUTIONS
 from rounds.views.holding import (
     MOST_ADULTS,

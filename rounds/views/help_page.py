@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 
 from rounds.bench.described import describe
 from rounds.bench.kinds import KINDS
+from rounds.checks.base import Check
 from rounds.checks.registry import CHECKS
 from rounds.views.actions import Scope, scopes_of, sign_of
-from rounds.views.answers import LOOKS, QUESTIONS
 from rounds.views.cautions import CAUTIONS
 from rounds.views.cells import Cell, Line, line
 from rounds.views.keys import actions_in
@@ -68,8 +68,8 @@ def help_lines(scopes: Sequence[Scope], settings: Mapping[str, str] | None = Non
         own = [one for one in actions_in(settings or {}, *scopes_of(screen)) if one.scope == scope]
         lines += [_pair(sign_of(one.key), one.help) for one in own]
     lines += _heading("questions and their answer keys; a number typed first goes with the key; . is all")
-    for name, check in CHECKS.items():
-        lines += _question_lines(name, check.question, check.help)
+    for check in CHECKS.values():
+        lines += _question_lines(check)
     lines += _heading("words")
     lines += [_pair(word, meaning) for word, meaning in WORDS]
     lines += _heading("what the prompt takes: container, what happened, numbers, name=value, when, -- note")
@@ -92,12 +92,9 @@ def _pair(word: str, meaning: str) -> Line:
     return Line((Cell(label, "due"), Cell(meaning)), hang=len(label))
 
 
-def _question_lines(name: str, question: str, about: str) -> list[Line]:
-    answers = QUESTIONS[name].answers if name in QUESTIONS else ()
-    if name == "look":
-        answers = tuple({one.key: one for looks in LOOKS.values() for one in looks}.values())
-    told = ", ".join(f"{sign_of(one.key)} {one.label}" for one in answers)
-    return [_pair(name, f"{question} {about}"), Line((Cell(" " * 18), Cell(told, "quiet")), hang=18)]
+def _question_lines(check: Check) -> list[Line]:
+    told = ", ".join(f"{sign_of(one.key)} {one.label}" for one in check.question.answers)
+    return [_pair(check.name, f"{check.question.text} {check.help}"), Line((Cell(" " * 18), Cell(told, "quiet")), hang=18)]
 
 
 def _fields(described: object) -> str:

@@ -13,7 +13,7 @@ from msgspec import Struct
 from rounds.bench import kinds as k
 from rounds.bench.kinds.base import Purpose
 from rounds.bench.phrasing.everyday import NUMBER_WORDS
-from rounds.views.asked import Saying
+from rounds.checks.question import Saying
 
 STAGES = {
     "female": ("adult", "female"), "females": ("adult", "female"), "male": ("adult", "male"), "males": ("adult", "male"),

@@ -7,9 +7,11 @@ from difflib import get_close_matches
 
 from msgspec.structs import replace
 
+from rounds.checks.answers import DEAD_KEY
+from rounds.checks.look import LOOKS
+from rounds.checks.question import Answer, Question
+from rounds.checks.questions import QUESTIONS, SKIP_QUESTION
 from rounds.views.actions import ACTIONS, KEY_SIGNS, SCOPES_OF, Action, Scope, actions_of, scopes_of, sign_of
-from rounds.views.answers import DEAD_KEY, LOOKS, QUESTIONS, SKIP_QUESTION
-from rounds.views.asked import Answer, Question
 from rounds.views.words import literal
 
 KEY_SETTING = "key."  # a setting 'key.drank' names another key for the action 'drank'

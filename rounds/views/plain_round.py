@@ -8,10 +8,10 @@ from dataclasses import dataclass
 
 from rounds.bench.state import Bench
 from rounds.checks.due import Due, because, last_answered, why
+from rounds.checks.question import ALL, Amount, Answer, Question
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.views.actions import sign_of
-from rounds.views.asked import ALL, Amount, Answer, Question
 from rounds.views.cells import Line
 from rounds.views.keys import sign_in
 from rounds.views.round_page import RoundPage, before_words, pressing_words
@@ -103,7 +103,7 @@ def answer_lines(question: Question) -> Iterator[str]:
 def why_spoken(bench: Bench, due: Due, moment: Moment) -> Iterator[str]:
     """What the check is, why it is due, and what the rule rests on."""
     told = why(due, bench, moment)
-    yield f"{CHECKS[due.check].question} {CHECKS[due.check].help}"
+    yield f"{CHECKS[due.check].question.text} {CHECKS[due.check].help}"
     yield f"Why: {told.rule}. {told.last}. {told.arithmetic}"
     yield f"From: {told.source}"
 

@@ -128,7 +128,7 @@ def hours(value: float | None) -> str:
 def _rule_pane(one: PlanLine, measures: Measures) -> tuple[Line, ...]:
     check = CHECKS[one.rule.check]
     return (
-        line(Cell(check.question, "strong"), f"   {measures.in_words(check.help)}"),
+        line(Cell(check.question.text, "strong"), f"   {measures.in_words(check.help)}"),
         labelled("basis", measures.in_words(one.rule.basis)),
         labelled("harm", f"{hours(one.rule.harm_h)} after it was last done, in danger" if one.rule.harm_h else "-"),
     )

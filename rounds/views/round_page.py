@@ -8,13 +8,13 @@ from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench, Container, Round
 from rounds.checks.due import Due, Pressing, all_dues, because, last_answered, pressing
 from rounds.checks.due_context import left_be_until
+from rounds.checks.question import Question
+from rounds.checks.questions import question_for
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.supplies import supplies
 from rounds.checks.walk import Left, Stop, closing_words, left_before
 from rounds.forecasts.foresight import Foresight
-from rounds.views.answers import question_for
-from rounds.views.asked import Question
 from rounds.views.bench_page import stock_words, without_stock
 from rounds.views.card import not_seen
 from rounds.views.cautions import care_lines, cautions_at

@@ -20,8 +20,8 @@ from rounds.bench.names import is_slip, known_plants, known_species, resolved
 from rounds.bench.phrase import Unclear, read_phrase, read_time
 from rounds.bench.phrasing.reader import names_of
 from rounds.bench.state import Bench
+from rounds.checks.question import Saying
 from rounds.desk import Desk, Outcome, Refused
-from rounds.views.asked import Saying
 from rounds.views.holding import (
     PURPOSES,
     STAGES,

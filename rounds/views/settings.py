@@ -8,9 +8,9 @@ from difflib import get_close_matches
 
 from msgspec import Struct
 
+from rounds.checks.eggs import AIDS, SEARCH_AID
 from rounds.desk import zone_named
 from rounds.views.keys import KEY_SETTING, key_refusal
-from rounds.views.sayings import AIDS, SEARCH_AID
 from rounds.views.words import literal
 
 Check = Callable[[str], str]  # what is wrong with a value, and what would be right; empty where nothing is

@@ -6,7 +6,7 @@ The words stand here once; ``sheet_pages`` lays them out as plain text, ``exchan
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from datetime import datetime, tzinfo
 
 from msgspec import Struct
@@ -14,10 +14,11 @@ from msgspec import Struct
 from rounds.bench.kinds.base import STICKY
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench
+from rounds.checks import ants, host, look, room
 from rounds.checks.away import Away
 from rounds.checks.due import Due, pressing
-from rounds.checks.registry import CHECKS
-from rounds.checks.visits import BESIDE, HATCH, LEAF_BESIDE, NEW_PLANT, POT, SOON, THROUGH, Danger, Place, Task, Visits
+from rounds.checks.registry import CHECKS, HELPED
+from rounds.checks.visits import SOON, Danger, Place, Task, Visits
 from rounds.checks.walking_order import WASH_BEFORE
 from rounds.views.bench_page import urgency
 from rounds.views.gaps import NOT_WHOLE
@@ -111,7 +112,7 @@ def sheet(bench: Bench, plan: Away, zone: tzinfo, *, is_whole: bool = True) -> S
     parts = -(-len(visits.at) // MOST_VISITS) or 1
     size = -(-len(visits.at) // parts)
     words = _Words(bench, visits, zone)
-    feeds = any(place.asks("drink", "feeder", THROUGH) for place in visits.places)
+    feeds = any(HELPED[task.check].pad for place in visits.places for task in place.tasks)
     plants = tuple((literal(plant), words.stands(plant)) for plant in visits.plants)
     return Sheet(
         literal(bench.settings.get("bench", "")) or "The bench",
@@ -250,9 +251,9 @@ class _Words:
             yield "Own tools."
         if closed := self._closed(place, numbers):
             yield closed
-        elif not place.is_store and not checks & _OPENS:
+        elif not place.is_store and not any(HELPED[name].opens for name in checks):
             yield "Do not open."
-        if place.stinging or (place.irritant and checks & _TOUCHES):
+        if place.stinging or (place.irritant and any(HELPED[name].touches for name in checks)):
             yield f"Gloves: {'hairs sting' if place.stinging else 'sap irritates'}."
         if place.cannibals:
             alone = sum(number for stage, number in place.animals if stage == "larva") == 1
@@ -282,18 +283,19 @@ class _Words:
         return f"{where}{self.on(place)}{': ' if holds else ''}{', '.join(holds)}."
 
     def _asked(self, place: Place, task: Task, numbers: range) -> str:
-        if task.check == "look" and self._closed(place, numbers):
+        if task.check == look.CHECK.name and self._closed(place, numbers):
             return ""  # it is said with how it is handled
-        if task.check == "room":
+        if task.check == room.CHECK.name:
             return f"Write the temperature into the box. {self._warmth(place)}"
-        if task.check == "ants":
+        if task.check == ants.CHECK.name:
             return self._barrier(place)
-        if task.check == POT:
+        if task.check == host.POT:
             water = ": water it if dry. Limp" if place.rooted == "potted" else " limp"
             return f"{place.rooted.capitalize()} {literal(place.plant)}{water} or bare? Telephone."
         wanted = task.of or ((place.plant, task.stems),)
-        is_limp = task.check == "host"  # as many as are limp
-        return ASKED[task.check](" and ".join(self._fresh(plant, 0 if is_limp else stems) for plant, stems in wanted))
+        is_limp = task.check == host.CHECK.name  # as many as are limp
+        fresh = " and ".join(self._fresh(plant, 0 if is_limp else stems) for plant, stems in wanted)
+        return HELPED[task.check].words.format(fresh)
 
     def _warmth(self, place: Place) -> str:
         """What to do outside the limits of the room, or of a place of its own."""
@@ -314,45 +316,13 @@ class _Words:
         return f"{literal(plant) or BLANK} from {literal(store.code) if store else BLANK}{number}"
 
 
-# What is done with another in any case, where it is asked at the same visits.
-_WITHIN = {
-    "feeder": ("drink",),
-    "host": (NEW_PLANT,),
-    "leaf": ("food",),
-    HATCH: ("leaf", "food", NEW_PLANT),
-    LEAF_BESIDE: ("leaf", "food"),
-}
-
-
 def _is_in(task: Task, tasks: tuple[Task, ...]) -> bool:
     """Whether another task already gives at each of its visits what this one would."""
-    return any(other.check in _WITHIN.get(task.check, ()) and set(task.at) <= set(other.at) for other in tasks)
+    return any(other.check in HELPED[task.check].within and set(task.at) <= set(other.at) for other in tasks)
 
 
 _ANIMALS = {"egg": ("egg", "eggs"), "larva": ("caterpillar", "caterpillars"), "pupa": ("pupa", "pupae"),
             "adult": ("winged adult", "winged adults")}  # fmt: skip
-_TOUCHES = frozenset({"host", NEW_PLANT, "food", "leaf", "turn", "clean", "store", HATCH, LEAF_BESIDE, BESIDE, POT})
-_OPENS = _TOUCHES - {"store"} | {"drink", "feeder", "air"}
-# What is asked, with the plant and from where.
-ASKED: dict[str, Callable[[str], str]] = {
-    "look": lambda fresh: "Look.",
-    "drink": lambda fresh: "Open, fresh wet sugar pad, hold each to it until it drinks.",
-    THROUGH: lambda fresh: "Lay a wet sugar pad on the gauze, take it off after an hour or at the next visit.",
-    "feeder": lambda fresh: "Open, put in a fresh wet sugar pad.",
-    "host": lambda fresh: f"Plant limp? Open, add {fresh}, stem for stem.",
-    NEW_PLANT: lambda fresh: f"Open, add fresh {fresh}.",
-    "food": lambda fresh: f"Open, add fresh {fresh}.",
-    BESIDE: lambda fresh: f"Leaves gone? Only lift the lid, touch none, set in beside them fresh {fresh}.",
-    "clean": lambda fresh: "Open, brush the droppings out, leave the leaves in.",
-    "air": lambda fresh: "Lift the lid for a minute.",
-    "leaf": lambda fresh: f"Open, add one small leaf of {fresh}.",
-    HATCH: lambda fresh: f"Dark, or any caterpillar out? Lay in one small leaf of {fresh}.",
-    LEAF_BESIDE: lambda fresh: f"Any caterpillar out? Add one small leaf beside, of {fresh}.",
-    "turn": lambda fresh: f"Open, add one small leaf of {fresh}, telephone: caterpillars may be on the stems.",
-    "frass": lambda fresh: "Black specks under the stems? Telephone.",
-    "mist": lambda fresh: "One light spray onto the gauze, no drops.",
-    "store": lambda fresh: "Take out slimy, yellow stems.",
-}
 
 
 class Page(Struct, frozen=True):

@@ -13,9 +13,9 @@ from rounds.bench.kinds.base import Entry
 from rounds.bench.names import new_names
 from rounds.bench.phrase import Draft, Unclear, read_phrase, sayings_of, without_begun
 from rounds.bench.phrasing.words import some_of
+from rounds.checks.question import Saying
 from rounds.desk import Desk, Outcome, Refused, Said
 from rounds.forecasts.moats import state_at
-from rounds.views.asked import Saying
 from rounds.views.cautions import cautions_before
 from rounds.views.photos import attach
 from rounds.views.settings import setting_refusal, setting_said

@@ -8,13 +8,13 @@ import pytest
 
 from rounds.checks.due import all_dues
 from rounds.checks.due_state import Due
+from rounds.checks.question import Asked
+from rounds.checks.questions import question_for
 from rounds.checks.round_summary import closing_words
 from rounds.desk import Desk, Refused, Said
 from rounds.forecasts.foresight import Foresight
 from rounds.forecasts.outcomes import score
 from rounds.record.laying_record import laying_record
-from rounds.views.answers import question_for
-from rounds.views.asked import Asked
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
 

@@ -8,6 +8,8 @@ import pytest
 
 from rounds.bench.kinds import HostOut
 from rounds.checks.away import away
+from rounds.checks.question import Asked
+from rounds.checks.questions import question_for
 from rounds.checks.round_summary import closing_words
 from rounds.desk import Desk, Refused, Said
 from rounds.exchange.loggers.intake import new_readings, take_in
@@ -15,8 +17,6 @@ from rounds.exchange.loggers.reading import read_log
 from rounds.forecasts.kept_stems import Chance
 from rounds.record.batches import cuttings
 from rounds.record.warmth import day_of
-from rounds.views.answers import question_for
-from rounds.views.asked import Asked
 from rounds.views.plain_round import spoken
 from rounds.views.round_page import ended
 from rounds.views.walking import Walking

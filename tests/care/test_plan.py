@@ -8,14 +8,13 @@ import pytest
 
 from rounds.bench.kinds import KIND_BY_NAME
 from rounds.bench.kinds.base import Purpose
-from rounds.checks.due import _BY_CHECK, all_dues, why
-from rounds.checks.due_context import _CONDITIONS
+from rounds.checks.base import Check
+from rounds.checks.due import all_dues, why
 from rounds.checks.plan import DEFAULT_PLAN, Rule, plan_lines, plan_of
 from rounds.checks.registry import CHECKS
-from rounds.checks.rules import DAY
-from rounds.checks.walk import _ASKED_IN
+from rounds.checks.rule import DAY
 from rounds.desk import Desk
-from rounds.views.answers import QUESTIONS
+from rounds.views.cautions import CAUTIONS
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
 
@@ -114,26 +113,25 @@ def test_rules_that_rest_on_a_forecast_say_what_is_taken_without_one() -> None:
         assert all("without a forecast" in rule.basis for rule in DEFAULT_PLAN if rule.check == check)
 
 
-OF_PLACES = {"ants", "balance", "release", "permit", "room", "heat", "solution"}  # reckoned in checks/places.py
-ASKED_BY_WHAT_IS_THERE = {"look", "host"}  # question_for chooses their answers
+@pytest.mark.parametrize("check", CHECKS.values(), ids=list(CHECKS))
+def test_a_check_is_whole(check: Check) -> None:
+    assert check.rules
+    assert check.help
+    assert len(check.label) <= 8
+    assert check.question.text[-1] in "?."
+    assert check.severity in (1, 2, 3)
+    assert {answer.key for answer in check.question.answers}, "a question without answers"
+    assert check.answered_by
+    assert set(check.answered_by + check.closed_by) <= KIND_BY_NAME.keys()
+    assert set(check.cautions + check.first_cautions) <= CAUTIONS.keys()
+    if check.of_bench is None:
+        assert all(rule.when.words or rule.purposes for rule in check.rules), "a rule for every container"
 
 
-@pytest.mark.parametrize("check", sorted(CHECKS.keys() | {rule.check for rule in DEFAULT_PLAN}))
-def test_a_check_stands_in_every_table_that_it_needs(check: str) -> None:
-    conditions = {rule.condition for rule in DEFAULT_PLAN if rule.check == check and check not in OF_PLACES}
-    unknown = conditions - _CONDITIONS.keys() - {"early winter", "late winter"}
-    stands = {
-        "what it is, in CHECKS (checks/registry.py)": check in CHECKS,
-        "a rule in DEFAULT_PLAN (checks/rules.py)": any(rule.check == check for rule in DEFAULT_PLAN),
-        f"what {sorted(unknown)} means, in _CONDITIONS (checks/due_context.py)": not unknown,
-        "a function in _BY_CHECK (checks/due.py)": check in _BY_CHECK or check in OF_PLACES,
-        "a question in QUESTIONS (views/answers.py)": check in QUESTIONS or check in ASKED_BY_WHAT_IS_THERE,
-        "a place in _ASKED_IN (checks/walk.py)": check in _ASKED_IN,
-    }
+def test_no_two_checks_have_one_place_in_a_stop() -> None:
+    places = [check.place for check in CHECKS.values()]
 
-    missing = [where for where, there in stands.items() if not there]
-
-    assert not missing, f"{check} still wants {'; '.join(missing)}"
+    assert len(places) == len(set(places))
 
 
 def test_a_container_goes_before_a_purpose_and_a_purpose_before_the_book(desk: Desk, clock: Clock) -> None:
@@ -200,13 +198,3 @@ def test_a_changed_plan_says_who_changed_it_and_why(desk: Desk, clock: Clock) ->
 
     assert told.rule == "drink every 9 h (plan: laying)"
     assert told.source.startswith("changed for L2 by KM, 'frail'; starter value: ")
-
-
-def test_each_check_has_a_short_label_and_a_question() -> None:
-    for check in CHECKS.values():
-        assert len(check.label) <= 8, check
-        assert check.question[-1] in "?."
-        assert check.severity in (1, 2, 3)
-        assert check.help
-        assert set(check.answered_by) <= KIND_BY_NAME.keys()
-        assert set(check.closed_by) <= KIND_BY_NAME.keys()

@@ -27,10 +27,10 @@ import msgspec
 
 from rounds.bench.kinds import Air, BroodBegun, HostIn, RoundFinished, RoundStarted, SetUp, ShelfSetUp, Stocked
 from rounds.checks.due import Due, all_dues, standing
+from rounds.checks.question import DEGREES, Answer, Asked
+from rounds.checks.questions import question_for
 from rounds.desk import Desk, Refused, Said
 from rounds.screens.app import RoundsApp
-from rounds.views.answers import question_for
-from rounds.views.asked import DEGREES, Answer, Asked
 from tests.conftest import Clock, Hand
 from tests.durability.books import bench_of, desk_at, settled
 from tests.durability.machine import told

@@ -5,6 +5,8 @@ from __future__ import annotations
 import pytest
 from textual.widget import Widget
 
+from rounds.checks.look import LOOKS
+from rounds.checks.questions import QUESTIONS, SKIP_QUESTION
 from rounds.desk import Desk
 from rounds.screens.ahead_screen import AheadScreen
 from rounds.screens.asking import Asking
@@ -19,7 +21,6 @@ from rounds.screens.plan_screen import PlanScreen
 from rounds.screens.reading_screens import AwayScreen, CalculatorScreen, LayingScreen, SuppliesScreen
 from rounds.screens.round_screen import RoundScreen
 from rounds.views.actions import ACTIONS, actions_of, scopes_of
-from rounds.views.answers import LOOKS, QUESTIONS, SKIP_QUESTION
 from rounds.views.calculations import all_calculations
 from rounds.views.cautions import CAUTIONS
 from rounds.views.help_page import help_lines

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
+from rounds.checks.questions import question_for
 from rounds.checks.walk import stops
 from rounds.desk import Desk
 from rounds.screens.bench_screen import BenchScreen
@@ -13,7 +14,6 @@ from rounds.screens.lines import Lines
 from rounds.screens.prompt import Prompt, Words
 from rounds.screens.question import QuestionBar
 from rounds.screens.round_screen import RoundScreen
-from rounds.views.answers import question_for
 from tests.conftest import Clock
 from tests.screens.conftest import Opened
 from tests.screens.driving import SPECIAL, walk

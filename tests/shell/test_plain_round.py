@@ -147,7 +147,7 @@ def test_a_suspect_goes_to_the_end_of_the_walk(demo_desk: Desk) -> None:
     ],
 )  # fmt: skip
 def test_an_answer_is_a_key_its_words_or_a_number_first(typed: str, key: str, number: float | None, second: float | None) -> None:
-    from rounds.views.answers import QUESTIONS
+    from rounds.checks.questions import QUESTIONS
 
     given = read_answer(QUESTIONS["drink"], typed)
 
@@ -156,7 +156,7 @@ def test_an_answer_is_a_key_its_words_or_a_number_first(typed: str, key: str, nu
 
 
 def test_what_is_no_answer_is_refused_with_what_would_be() -> None:
-    from rounds.views.answers import QUESTIONS
+    from rounds.checks.questions import QUESTIONS
 
     assert read_answer(QUESTIONS["drink"], "banana") == (
         "'banana' is no answer here; it can be d drank, h hand-fed, r refused, o only offered, a number"
@@ -171,7 +171,7 @@ def test_what_is_no_answer_is_refused_with_what_would_be() -> None:
 
 
 def test_degrees_may_have_a_comma_and_be_below_nought() -> None:
-    from rounds.views.answers import QUESTIONS
+    from rounds.checks.questions import QUESTIONS
 
     given = read_answer(QUESTIONS["room"], "-2,5/4")
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from rounds.views.answers import LOOKS, QUESTIONS, SKIP_QUESTION, question_for
+from rounds.checks.look import LOOKS
+from rounds.checks.questions import QUESTIONS, SKIP_QUESTION, question_for
 from tests.stories.telling import Screen, Story, tell
 
 BENCH = """

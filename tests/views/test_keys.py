@@ -4,13 +4,19 @@ from __future__ import annotations
 
 import pytest
 
+from rounds.checks.look import LOOKS
+from rounds.checks.question import Question
+from rounds.checks.questions import QUESTIONS, SKIP_QUESTION
 from rounds.views.actions import SCOPES_OF, Scope, scopes_of
-from rounds.views.answers import LOOKS, QUESTIONS, SKIP_QUESTION
-from rounds.views.asked import Question
 from rounds.views.keys import HANDS, LOSS_LETTERS, actions_in, enter_keys, handed, key_refusal, keymap, sign_in
 from rounds.views.settings import SETTINGS, nearest_zones, setting_of, setting_refusal
 
-ALL_QUESTIONS = [*QUESTIONS.values(), SKIP_QUESTION, *(Question("?", looks) for looks in LOOKS.values())]
+# Of a look each stage has its own; all of them together are never asked.
+ALL_QUESTIONS = [
+    *(one for name, one in QUESTIONS.items() if name != "look"),
+    SKIP_QUESTION,
+    *(Question("?", looks) for looks in LOOKS.values()),
+]
 # The letters that lie under each hand on the usual typewriter order of keys, and those that its first finger reaches.
 UNDER = {"left": set("qwertasdfgzxcvb"), "right": set("yuiophjklnm")}
 

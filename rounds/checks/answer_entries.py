@@ -1,4 +1,4 @@
-"""What answer keys say in the daybook: each makes the entries of one answer from what was asked and typed."""
+"""What answers record that several questions share: each makes the entries of one answer from what was asked and typed."""
 
 from __future__ import annotations
 
@@ -7,10 +7,9 @@ from datetime import timedelta
 from typing import Any
 
 from rounds.bench import kinds as k
-from rounds.bench.kinds.base import ROOTED, Entry, Stage
-from rounds.bench.state import Bench, Host, Lot
-from rounds.forecasts.moats import state_at
-from rounds.views.asked import Asked, Saying
+from rounds.bench.kinds.base import Entry, Stage
+from rounds.bench.state import Host, Lot
+from rounds.checks.question import Asked, Saying
 
 
 def say(kind: type[Entry], **fields: Any) -> Callable[[Asked], list[Saying]]:
@@ -43,46 +42,6 @@ def put_off(hours: float, why: str) -> Callable[[Asked], list[Saying]]:
     return says
 
 
-def barrier_seen(state: str) -> Callable[[Asked], list[Saying]]:
-    """What the barrier looked like; a depth that was typed decides what is dry, low and full."""
-
-    def says(asked: Asked) -> list[Saying]:
-        if asked.number is None:
-            return [(k.BarrierSeen, asked.here | {"state": state})]
-        mm = asked.measures.millimetres(asked.number)
-        return [(k.BarrierSeen, asked.here | {"state": state_at(asked.bench, mm, state), "depth_mm": mm})]
-
-    return says
-
-
-def topped_up(asked: Asked) -> list[Saying]:
-    given = {"depth_mm": asked.measures.millimetres(asked.number)} if asked.number else {}
-    return [(k.ToppedUp, asked.here | given)]
-
-
-def ants_above(asked: Asked) -> list[Saying]:
-    return [(k.BarrierSeen, asked.here | {"state": "breached", "ants_above": counted_or_one(asked)})]
-
-
-def found(asked: Asked) -> list[Saying]:
-    """Eggs found; right after stems came out they are on those, as the desk's own defaults say."""
-    return [(k.Searched, asked.here | {"found": asked.whole or 0, "aid": aid_of(asked.bench)} | asked.subject_brood)]
-
-
-SEARCH_AID = "search aid"  # the setting that remembers with what was searched last
-AIDS = ("naked eye", "lens", "macro photo")
-
-
-def aid_of(bench: Bench) -> str:
-    """With what eggs are searched for, until another aid is named."""
-    aid = bench.settings.get(SEARCH_AID, "")
-    return aid if aid in AIDS else AIDS[0]
-
-
-def search_with(aid: str) -> Callable[[Asked], list[Saying]]:
-    return lambda asked: [(k.Setting, {"name": SEARCH_AID, "value": aid})]
-
-
 def newest_host(asked: Asked) -> Host | None:
     container = asked.container
     return max(container.hosts, key=lambda host: host.cut, default=None) if container else None
@@ -96,15 +55,6 @@ def fresh_host(asked: Asked, host: Host) -> dict[str, Any]:
 def added(asked: Asked) -> list[Saying]:
     host = likely_host(asked)
     return [(k.HostIn, fresh_host(asked, host))] if host else []
-
-
-def taken_out(asked: Asked) -> list[Saying]:
-    """All stems that stand there come out and are kept."""
-    cut = [one for one in asked.container.hosts if one.kept not in ROOTED] if asked.container else []
-    return [
-        (k.HostOut, asked.here | {"plant": plant, "batch": batch, "fate": "held"} | held_in(asked, "held"))
-        for plant, batch in dict.fromkeys((one.plant, one.batch) for one in cut)
-    ]
 
 
 def changed(fate: str) -> Callable[[Asked], list[Saying]]:
@@ -125,11 +75,6 @@ def changed(fate: str) -> Callable[[Asked], list[Saying]]:
         return [*out, *((k.HostIn, fresh_host(asked, one)) for one in newest.values())]
 
     return says
-
-
-def fresh_branch(asked: Asked) -> list[Saying]:
-    """The sleeve came to another branch of the plant that it stands on."""
-    return [(k.HostSeen, asked.here | {"left": "plenty"}), (k.Note, asked.here | {"text": "moved to a fresh branch"})]
 
 
 def held_in(asked: Asked, fate: str) -> dict[str, Any]:
@@ -160,50 +105,6 @@ def likely_host(asked: Asked) -> Host | None:
         for host in one.hosts
     ]
     return max(others, key=lambda host: host.cut, default=None)
-
-
-def tender_leaf(asked: Asked) -> list[Saying]:
-    host = likely_host(asked)
-    if host is None:
-        return []
-    return [(k.HostIn, asked.here | {"plant": host.plant, "part": "tender leaf", "kept": "damp paper", "sprigs": 1})]
-
-
-def cleaned(asked: Asked) -> list[Saying]:
-    said: list[Saying] = [(k.Cleaned, asked.here)]
-    if asked.number is not None:
-        said.append((k.Counted, asked.here | {"number": asked.whole}))
-    return said
-
-
-def all_there(asked: Asked) -> list[Saying]:
-    container = asked.container
-    on_record = container.count() if container else 0
-    return [(k.Counted, asked.here | {"number": on_record if asked.whole is None else asked.whole})]
-
-
-def released(asked: Asked) -> list[Saying]:
-    founder = asked.bench.founders.get(asked.due.subject)
-    place = founder.place if founder else ""
-    if asked.every:
-        return [(k.Released, asked.here | {"number": there(asked, "adult"), "place": place})]
-    return [(k.Released, asked.here | _subject(asked) | {"number": counted_or_one(asked), "place": place})]
-
-
-def _subject(asked: Asked) -> dict[str, Any]:
-    """The female asked about; one of several, if nobody can tell her from the others there."""
-    lots = asked.container.lots if asked.container else []
-    mixed = next((lot for lot in lots if asked.due.subject in lot.codes and len(lot.codes) > 1), None)
-    return {"among": mixed.codes} if mixed else asked.subject_brood
-
-
-def settled(fate: str) -> Callable[[Asked], list[Saying]]:
-    def says(asked: Asked) -> list[Saying]:
-        open_here = sum(one.number for one in asked.bench.shortfalls if one.container == asked.due.where)
-        number = open_here if asked.whole is None else asked.whole
-        return [(k.Settled, asked.here | asked.subject_brood | {"fate": fate, "number": number})]
-
-    return says
 
 
 def air(asked: Asked) -> list[Saying]:
@@ -243,9 +144,3 @@ def moulted(asked: Asked) -> list[Saying]:
 def _moult_of(asked: Asked, lot: Lot, larvae: list[Lot]) -> Saying:
     brood = {"brood": lot.brood} if len({one.brood for one in larvae}) > 1 else {}
     return k.Moulted, asked.here | brood | {"number": lot.number, "instar": max(2, lot.instar + 1)}
-
-
-def same_sign(asked: Asked) -> list[Saying]:
-    """Hanging larvae seen unchanged still hang."""
-    sign = asked.container.sign if asked.container else "still"
-    return [(k.Looked, asked.here | {"sign": sign if sign in ("still", "hanging") else "still"})]

@@ -11,7 +11,7 @@ from msgspec import Struct
 from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench, Container
-from rounds.checks.due import Due
+from rounds.checks.due_state import Due
 from rounds.forecasts.foresight import Foresight
 
 Saying = tuple[type[Entry], dict[str, Any]]
@@ -139,6 +139,7 @@ class Answer(Struct, frozen=True):
     loss: bool = False
     stays: bool = False  # sets how the question is asked, and leaves it open
     none: Callable[[Asked], list[Saying]] | None = None
+    touches: bool = False  # hands come in for it
     prompt: Callable[[Asked], str] | None = None  # opens the prompt with this begun instead of saying
 
 

@@ -1,0 +1,27 @@
+"""Air for eggs in a closed tub."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from rounds.checks.answers import LID_OPENED
+from rounds.checks.base import Check, Helped
+from rounds.checks.question import Question
+from rounds.checks.rule import COMMON, Rule
+
+CHECK = Check(
+    name="air",
+    label="air",
+    verb="air",
+    help="Eggs in a closed tub want air every day or two.",
+    severity=1,
+    place=210,
+    answered_by=("lid opened",),
+    disturbs=True,
+    rules=(
+        Rule(("eggs",), "egg", every_h=36, amber_h=48, red_h=72,
+             basis=f"lid opened every day or two: {COMMON}; red hours our estimate"),
+    ),
+    question=Question("Lid opened for air?", (replace(LID_OPENED, usual=True),)),
+    helped=(Helped("Lift the lid for a minute.", opens=True),),
+)  # fmt: skip

@@ -1,0 +1,208 @@
+"""Barriers against ants: a moat, a sticky band, grease."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from datetime import datetime, timedelta
+
+from rounds.bench import kinds as k
+from rounds.bench.kinds.base import STICKY, Barrier, Entry
+from rounds.bench.state import Bench, Container, Moat
+from rounds.checks.answer_entries import counted_or_one
+from rounds.checks.base import Check, Helped, RuleOf
+from rounds.checks.due_context import Reckoning
+from rounds.checks.due_state import Due, PlaceKind
+from rounds.checks.facts import of_place
+from rounds.checks.question import DEPTH, Answer, Asked, Number, Question, Saying
+from rounds.checks.reckon import after, make_place_due, next_asked
+from rounds.checks.round_clock import utc
+from rounds.checks.rule import COMMON, DANGER, Rule
+from rounds.checks.time_format import local
+from rounds.forecasts.moats import Lasting, lasting, state_at
+
+WANTING = frozenset({"low", "dirty"})
+FAILED_STATES = frozenset({"dry", "bridged", "breached"})
+ASKED: frozenset[Barrier] = frozenset({"moat", "sticky band", "grease"})
+_WATER: dict[Barrier, str] = {"moat": "water", "sticky band": "band"}
+WASHED_EVERY = timedelta(days=7)  # common practice, no source
+HOW_MANY_ANTS = Number("how many ants", "some")
+BARRIER, FAILED = of_place("barrier"), of_place("barrier failed")
+
+
+def of_bench(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
+    """One check for each barrier that guards something; an ant above the water shows at all that it guards."""
+    bench = reckoning.bench
+    asked = {name: shelf for name, shelf in bench.shelves.items() if shelf.barrier in ASKED}
+    first: dict[str, Container] = {}
+    found: list[Due | None] = []
+    for container in bench.standing():
+        if container.barrier in ASKED:
+            found.append(_barrier(reckoning, rule_of, container.code, "container", container.moat, container))
+            continue
+        if container.inside:
+            whose, barrier, moat = bench.moat_of(container)
+            if barrier not in ASKED:
+                continue
+        elif container.shelf in asked:
+            whose, moat = container.shelf, asked[container.shelf].moat
+        else:
+            continue
+        if whose not in first or (moat.seen is None and _on_shelf(container) < _on_shelf(first[whose])):
+            first[whose] = container
+        if moat.ants_above:
+            found.append(_barrier(reckoning, rule_of, container.code, "container", moat, container, whose))
+    for name, container in first.items():
+        if name in asked:
+            found.append(_barrier(reckoning, rule_of, name, "shelf", asked[name].moat, container))
+    return (due for due in found if due is not None)
+
+
+def _barrier(
+    reckoning: Reckoning, rule_of: RuleOf, where: str, kind: PlaceKind, moat: Moat, container: Container, whose: str = ""
+) -> Due | None:
+    seen = _guarded_since(reckoning.bench, where, kind, moat, container)
+    own = container if kind == "container" else None
+    last = _last_seen(container) if own is not None and not whose else None
+    bad = bool(moat.ants_above) or moat.state in FAILED_STATES
+    rule = rule_of((FAILED if bad else BARRIER).words, own)
+    if rule is None:
+        return None
+    barrier = reckoning.bench.barrier_named("" if kind == "shelf" else where, where if kind == "shelf" else "")
+    due = next_asked(reckoning, rule, seen)
+    amber, red = after(seen, rule.amber), after(seen, rule.red)
+    reason, pressing = "", None
+    if bad:
+        reason, pressing = f"ants above the {_WATER.get(barrier, barrier)}" if moat.ants_above else f"seen {moat.state}", seen
+    elif moat.state in WANTING:
+        due, amber, reason, pressing = seen, seen, f"seen {moat.state}", seen
+    elif barrier == "moat" and (low := reckoning.foresight.moat(moat, reckoning.moment.now)) is not None and low.low_at is not None:
+        low_at = utc(low.low_at)
+        when = local(low_at, reckoning.moment)
+        reason = f"about {low.by_now_mm:.0f} mm by now, low ({low.low_mm:g} mm) {when}, from {low.loss.rests_on}"
+        due, amber = min(due, low_at), low_at if amber is None else min(amber, low_at)
+        if low.dry_at is not None:
+            red = utc(low.dry_at) if red is None else min(red, utc(low.dry_at))
+    if barrier == "moat" and not bad and moat.state not in WANTING and seen - utc(moat.washed or container.since) > WASHED_EVERY:
+        reason = f"not washed for a week; {reason}".removesuffix("; ")
+    return make_place_due(reckoning, rule, kind, where, seen, last, due, whose, reason, pressing, amber, red)
+
+
+def _on_shelf(container: Container) -> datetime:
+    """Since when a container stands where it stands."""
+    return utc(max(container.since, container.shelf_since or container.since))
+
+
+def _guarded_since(bench: Bench, where: str, kind: PlaceKind, moat: Moat, container: Container) -> datetime:
+    """When a barrier was last seen; or, where that is later or never was, when it came to be there."""
+    since = bench.shelves[where].barrier_since if kind == "shelf" else container.barrier_since
+    seen = utc(moat.seen) if moat.seen is not None else _on_shelf(container)
+    return seen if since is None else max(seen, utc(since))
+
+
+def _last_seen(container: Container) -> Entry | None:
+    seen, topped = container.last.get("barrier"), container.last.get("topped up")
+    if seen is None or topped is None:
+        return seen or topped
+    return max(seen, topped, key=lambda entry: entry.at)
+
+
+def last_seen(bench: Bench, due: Due) -> datetime | None:
+    """Of a shelf's barrier, when it was last seen."""
+    return bench.shelves[due.where].moat.seen if due.place_kind == "shelf" else None
+
+
+def lasts(bench: Bench, due: Due) -> Lasting | None:
+    """How long the moat lasts once it is filled; of a cup that only stands on a shelf with one nothing is said."""
+    container = bench.at(due.where)
+    if due.place_kind == "shelf":
+        return lasting(bench, bench.shelves[due.where].moat)
+    return lasting(bench, container.moat) if container and container.barrier == "moat" and not due.subject else None
+
+
+def is_elsewhere(due: Due) -> bool:
+    """Whether it is another place's barrier, which is asked about there."""
+    return due.place_kind == "container" and bool(due.subject)
+
+
+def asked_of(bench: Bench, container: Container) -> tuple[PlaceKind, str]:
+    """Whatever guards the container: itself, what it stands in, or its shelf."""
+    where = bench.moat_of(container)[0]
+    return "shelf" if where in bench.shelves and where not in bench.containers else "container", where
+
+
+def _seen(state: str) -> Callable[[Asked], list[Saying]]:
+    """What the barrier looked like; a depth that was typed decides what is dry, low and full."""
+
+    def says(asked: Asked) -> list[Saying]:
+        if asked.number is None:
+            return [(k.BarrierSeen, asked.here | {"state": state})]
+        mm = asked.measures.millimetres(asked.number)
+        return [(k.BarrierSeen, asked.here | {"state": state_at(asked.bench, mm, state), "depth_mm": mm})]
+
+    return says
+
+
+def _topped_up(asked: Asked) -> list[Saying]:
+    given = {"depth_mm": asked.measures.millimetres(asked.number)} if asked.number else {}
+    return [(k.ToppedUp, asked.here | given)]
+
+
+def _ants_above(asked: Asked) -> list[Saying]:
+    return [(k.BarrierSeen, asked.here | {"state": "breached", "ants_above": counted_or_one(asked)})]
+
+
+_DRY = Answer("e", "dry", _seen("dry"))
+_DIRTY = Answer("r", "dirty", _seen("dirty"))
+_BRIDGED = Answer("b", "bridged", _seen("bridged"))
+_STICKY = (
+    Answer("space", "sound all round", _seen("sound"), usual=True),
+    Answer("p", "renewed", _topped_up),
+    _DRY,
+    _DIRTY,
+    _BRIDGED,
+    Answer("a", "ant past it", _ants_above, HOW_MANY_ANTS),
+)
+
+
+def ask(bench: Bench, due: Due, container: Container | None) -> Question:
+    """Of a sticky band or grease."""
+    named = ("", due.where) if due.place_kind == "shelf" else (due.where, "")
+    barrier = bench.barrier_named(*named)
+    return Question(f"The {barrier}?", _STICKY) if barrier in STICKY else CHECK.question
+
+
+CHECK = Check(
+    name="ants",
+    label="ants",
+    verb="ants",
+    help="Full or sticky, clean, nothing bridging it; an ant past it is the alarm.",
+    severity=3,
+    place=30,
+    answered_by=("barrier", "topped up"),
+    closes="better",
+    rules=(
+        Rule(when=BARRIER, each_round=True, amber_h=24, red_h=48,
+             basis=f"seen each round, a moat topped up every day or two: {COMMON}; red hours our estimate"),
+        Rule(when=FAILED, every_h=0, amber_h=0, red_h=0, harm_h=2, basis=f"dry, bridged or with an ant past it: {COMMON}; {DANGER}"),
+    ),
+    of_bench=of_bench,
+    elsewhere=is_elsewhere,
+    asked_of=asked_of,
+    last_seen=last_seen,
+    lasts=lasts,
+    question=Question(
+        "The ant barrier?",
+        (
+            Answer("space", "full", _seen("full"), DEPTH, by_enter=True, usual=True),
+            Answer("p", "topped up", _topped_up, DEPTH),
+            Answer("k", "low", _seen("low"), DEPTH),
+            _DRY,
+            _DIRTY,
+            _BRIDGED,
+            Answer("a", "ant above water", _ants_above, HOW_MANY_ANTS),
+        ),
+    ),
+    ask=ask,
+    helped=(Helped("", outside=True),),
+    cautions=("insecticide",),
+)  # fmt: skip

@@ -1,0 +1,73 @@
+"""Animals that a count did not see, until it is known what became of them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from datetime import datetime
+
+from msgspec.structs import replace
+
+from rounds.bench import kinds as k
+from rounds.bench.state import PLURALS
+from rounds.checks.answer_entries import put_off
+from rounds.checks.answers import DEAD
+from rounds.checks.base import Check, RuleOf
+from rounds.checks.due_context import Reckoning
+from rounds.checks.due_state import Due
+from rounds.checks.facts import of_place
+from rounds.checks.question import HOW_MANY, Answer, Asked, Question, Saying
+from rounds.checks.reckon import make_place_due
+from rounds.checks.round_clock import utc
+from rounds.checks.rule import ESTIMATE, Rule
+
+NOT_SEEN = of_place("not seen")
+
+
+def of_bench(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
+    """One check a container and brood of which some were not seen, until it is settled."""
+    bench = reckoning.bench
+    open_ones: dict[tuple[str, str], tuple[datetime, int, str]] = {}
+    for one in bench.shortfalls:
+        at, number, _ = open_ones.get((one.container, one.brood), (utc(one.at), 0, one.stage))
+        open_ones[one.container, one.brood] = min(at, utc(one.at)), number + one.number, one.stage
+    for (where, brood), (at, number, stage) in open_ones.items():
+        container = bench.at(where)
+        rule = rule_of(NOT_SEEN.words, container) if container is not None else None
+        if rule is not None:
+            words = PLURALS[stage] if number != 1 else stage
+            reason = f"{number} {words} of {brood} not seen"
+            yield make_place_due(reckoning, rule, "container", where, at, subject=brood, reason=reason, seen=at)
+
+
+def _settled(fate: str) -> Callable[[Asked], list[Saying]]:
+    def says(asked: Asked) -> list[Saying]:
+        open_here = sum(one.number for one in asked.bench.shortfalls if one.container == asked.due.where)
+        number = open_here if asked.whole is None else asked.whole
+        return [(k.Settled, asked.here | asked.subject_brood | {"fate": fate, "number": number})]
+
+    return says
+
+
+CHECK = Check(
+    name="balance",
+    label="balance",
+    verb="find",
+    help="Check lid, seam and paper before you discard any.",
+    severity=2,
+    place=100,
+    answered_by=("settled", "counted"),
+    closes="gone",
+    goes_before=lambda other: other.discards,
+    rules=(Rule(when=NOT_SEEN, every_h=0, amber_h=24, red_h=72, basis=ESTIMATE),),
+    of_bench=of_bench,
+    question=Question(
+        "Some were not seen. Check lid, seam and paper before you discard any. What became of them?",
+        (
+            Answer("y", "found, alive", _settled("found"), HOW_MANY),
+            replace(DEAD, says=_settled("dead")),
+            Answer("e", "escaped", _settled("escaped"), HOW_MANY, must=True, loss=True),
+            Answer("v", "taken", _settled("taken"), HOW_MANY, must=True, loss=True),
+            Answer("space", "still not seen", put_off(12, "still not seen"), usual=True),
+        ),
+    ),
+)

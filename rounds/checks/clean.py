@@ -1,0 +1,48 @@
+"""Cleaning: frass out, and a count at the same time."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from rounds.bench import kinds as k
+from rounds.bench.state import Bench, Container
+from rounds.checks.answers import COUNTED_THERE
+from rounds.checks.base import Check, Helped, Use
+from rounds.checks.due_state import Due
+from rounds.checks.facts import L3_L4, LAST_INSTAR, eat
+from rounds.checks.question import Answer, Asked, Question, Saying
+from rounds.checks.rule import AWAKE, COMMON, Rule
+
+
+def _cleaned(asked: Asked) -> list[Saying]:
+    counted: list[Saying] = [] if asked.number is None else [(k.Counted, asked.here | {"number": asked.whole})]
+    return [(k.Cleaned, asked.here), *counted]
+
+
+def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use]:
+    """A piece of lining, where there is any."""
+    return [Use(at, "lining", container.lining, 1, container.code)] if container.lining else []
+
+
+CHECK = Check(
+    name="clean",
+    label="clean",
+    verb="clean",
+    help="Count at every clean; check lid, seam and folds before you discard anything.",
+    severity=1,
+    place=160,
+    answered_by=("cleaned",),
+    disturbs=True,
+    discards=True,
+    rules=(
+        Rule(AWAKE, "larva", L3_L4, every_h=24, amber_h=30, red_h=36, basis=f"frass out daily: {COMMON}"),
+        Rule(AWAKE, "larva", LAST_INSTAR, amber_h=26, red_h=36, daily=True,
+             basis=f"frass out once or twice a day: {COMMON}; hours our estimate"),
+    ),
+    needs=eat,
+    question=Question("Cleaned?", (Answer("c", "cleaned", _cleaned, COUNTED_THERE, usual=True),)),
+    helped=(Helped("Open, brush the droppings out, leave the leaves in.", opens=True, touches=True),),
+    cautions=("bleach", "hairs"),
+    first_cautions=("bleach",),
+    uses=uses,
+)  # fmt: skip

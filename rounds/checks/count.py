@@ -1,0 +1,33 @@
+"""Counting what is there."""
+
+from __future__ import annotations
+
+from rounds.bench import kinds as k
+from rounds.checks.answers import COUNTED_THERE
+from rounds.checks.base import Check
+from rounds.checks.question import Answer, Asked, Question, Saying
+from rounds.checks.rule import COMMON, DAY, Rule
+
+
+def _all_there(asked: Asked) -> list[Saying]:
+    container = asked.container
+    on_record = container.count() if container else 0
+    return [(k.Counted, asked.here | {"number": on_record if asked.whole is None else asked.whole})]
+
+
+CHECK = Check(
+    name="count",
+    label="count",
+    verb="count",
+    help="What was not seen stays open.",
+    severity=1,
+    place=170,
+    answered_by=("counted",),
+    disturbs=True,
+    in_passing=True,
+    rules=(
+        Rule(("rearing", "hatchlings"), "larva", every_h=3 * DAY, amber_h=5 * DAY,
+             basis=f"counted at cleaning: {COMMON}; hours our estimate"),
+    ),
+    question=Question("How many are there?", (Answer("c", "all there", _all_there, COUNTED_THERE, by_enter=True),)),
+)  # fmt: skip

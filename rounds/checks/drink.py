@@ -1,0 +1,135 @@
+"""Adults that are fed: did they drink?"""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from msgspec.structs import replace
+
+from rounds.bench import kinds as k
+from rounds.bench.folding.hunger import fed_lots, of_this_feed
+from rounds.bench.state import Bench, Container, Hunger, Lot
+from rounds.checks.answer_entries import say, with_number
+from rounds.checks.answers import DRANK, HOW_MANY_DRANK, LID_STAYS_ON, or_opened
+from rounds.checks.base import Check, Helped, Use
+from rounds.checks.due_context import Here, Reckoning, Timed, purpose_began
+from rounds.checks.due_state import Due
+from rounds.checks.facts import FED, FED_AT_NIGHT, UNFED, are_fed, has
+from rounds.checks.question import HOW_MANY, Answer, Question
+from rounds.checks.reckon import make_due
+from rounds.checks.round_clock import Moment, utc
+from rounds.checks.rule import COMMON, DANGER, EMERGING, WARM, Rule, is_of_the_night
+from rounds.checks.time_format import local, span
+from rounds.forecasts.tonight import is_open_lid
+
+THROUGH = "drink through"  # a drink through the gauze of a container that is not to be opened
+ML_A_DRINK = 0.5  # for each animal fed by hand; our estimate
+FIRST_FEED = has("first feed", UNFED)
+
+
+def takes_food(reckoning: Reckoning, lot: Lot) -> bool:
+    """Whether adults of a lot are fed."""
+    return bool(reckoning.species[lot.brood].adult & FED)
+
+
+def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+    """Counts from when the one that waits longest drank, wherever that was; not from when food was offered.
+
+    Those that never drank are due in the present round; late and urgent count from when they came.
+    """
+    fed = [lot for lot in here.container.lots if lot.stage == "adult" and takes_food(reckoning, lot)]
+    hungry = [one for lot in fed for one in lot.hunger]
+    began = purpose_began(here.container, rule.purposes)
+
+    def since(waiting: list[Hunger]) -> datetime:
+        first = utc(min(one.since for one in waiting))
+        return first if began is None or began < first else began
+
+    start = since(hungry)
+    never = [one for one in hungry if not one.drank]
+    at_once = never and rule.rule.when not in (FIRST_FEED, FED_AT_NIGHT) and here.container.purpose not in EMERGING
+    due = since(never) if at_once else reckoning.moment.next_last_round(start) if is_of_the_night(rule.rule) else None
+    return make_due(reckoning, here, rule, start, here.container.last.get("drank"), due)
+
+
+def drank_words(bench: Bench, container: Container, moment: Moment) -> str:
+    """Who of a container drank, where they did not all drink here: ``2 of 4 drank 12 h ago, 2 not yet``.
+
+    Of several lots nobody may know which drank: then how many of how many in this feed, and when all had.
+    """
+    lots = fed_lots(bench, container)
+    there = sum(lot.number for lot in lots)
+    if container.drank_part:
+        all_drank = f"last {local(container.all_drank, moment)}" if container.all_drank is not None else "not yet"
+        return f"{of_this_feed(bench, container, moment.now)} of {there} then, all {all_drank}"
+    drank: dict[datetime, int] = {}
+    for one in (one for lot in lots for one in lot.hunger if one.drank):
+        drank[one.since] = drank.get(one.since, 0) + one.number
+    never = there - sum(drank.values())
+    last = container.last.get("drank")
+    if not drank or (not never and len(drank) == 1 and last is not None and last.at in drank):
+        return ""
+    words = [f"{number} of {there} drank {span(moment.now - at)} ago" for at, number in sorted(drank.items(), reverse=True)]
+    return ", ".join([*words, f"{never} not yet"] if never else words)
+
+
+def only_some_drank(bench: Bench, container: Container, due: Due, moment: Moment) -> bool:
+    """Whether only some drank, or one came that has not."""
+    return due.due <= moment.now or bool(of_this_feed(bench, container, moment.now))
+
+
+def through_lid(question: Question, container: Container) -> Question:
+    """One that is thirsty can drink through gauze."""
+    if not is_open_lid(container):
+        return or_opened(question, container)
+    return Question("A drink through the gauze, the lid on?", (LID_STAYS_ON, replace(DRANK, by_enter=True), _OFFERED))
+
+
+def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use]:
+    """Solution for each, and a swab."""
+    animals = container.count("adult")
+    solution = Use(at, "solution", "", animals * ML_A_DRINK, f"{container.code} {animals} x {ML_A_DRINK:g}")
+    return [solution, Use(at, "swabs", "", 1, container.code)]
+
+
+_OFFERED = Answer("o", "only offered", say(k.Offered))
+CHECK = Check(
+    name="drink",
+    label="drink",
+    verb="drink",
+    help="Time since she drank decides, not since food was offered.",
+    severity=3,
+    place=80,
+    answered_by=("drank",),
+    closed_by=("refused", "offered"),
+    rules=(
+        Rule(WARM, "adult", every_h=12, amber_h=14, red_h=24, harm_h=31,
+             basis=f"fed morning and evening, once a day at the least: {COMMON}; {DANGER}"),
+        Rule(WARM, "adult", FED_AT_NIGHT, amber_h=28, red_h=36, harm_h=47, daily=True,
+             basis=f"moths that feed from dusk on, at the last round of the day: {COMMON}; {DANGER}"),
+        Rule(EMERGING, "adult", FIRST_FEED, every_h=24, amber_h=24, red_h=36, harm_h=47,
+             basis=f"first food the day after emergence: {COMMON}; {DANGER}"),
+        Rule(("holding",), "adult", every_h=24, amber_h=24, red_h=48, harm_h=62,
+             basis=f"cool and dark, fed once a day: {COMMON}; {DANGER}"),
+    ),
+    needs=are_fed,
+    about=takes_food,
+    reckon=reckon,
+    partly=only_some_drank,
+    last_words=drank_words,
+    question=Question(
+        "Did they drink?",
+        (
+            replace(DRANK, by_enter=True, usual=True),
+            Answer("h", "hand-fed", with_number(k.Drank, how="when helped"), HOW_MANY_DRANK, none=DRANK.none),
+            Answer("r", "refused", with_number(k.Refused), HOW_MANY),
+            _OFFERED,
+        ),
+    ),
+    through_lid=through_lid,
+    helped=(
+        Helped("Open, fresh wet sugar pad, hold each to it until it drinks.", opens=True, pad=True, also_by=(THROUGH,)),
+        Helped("Lay a wet sugar pad on the gauze, take it off after an hour or at the next visit.", THROUGH, pad=True),
+    ),
+    uses=uses,
+)  # fmt: skip

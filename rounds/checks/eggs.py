@@ -1,0 +1,113 @@
+"""Searching for eggs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from msgspec.structs import replace
+
+from rounds.bench import kinds as k
+from rounds.bench.kept_lots import SAME_STOP
+from rounds.bench.state import Bench, Container, Lot, Unsure
+from rounds.checks.base import Check
+from rounds.checks.due_context import Here, Reckoning, Timed
+from rounds.checks.due_state import Due
+from rounds.checks.facts import FEMALE, FEMALES_LEFT, Facts, has
+from rounds.checks.question import EGGS_FOUND, Answer, Asked, Number, Question, Saying
+from rounds.checks.reckon import make_due, newest, plain
+from rounds.checks.round_clock import utc
+from rounds.checks.rule import COMMON, LAYING, Rule
+
+NOT_SURE = Number("how many, not sure", "some")
+SEARCH_AID = "search aid"  # the setting that remembers with what was searched last
+AIDS = ("naked eye", "lens", "macro photo")
+LEFT = has("females left", FEMALES_LEFT)
+
+
+def needs(facts: Facts) -> bool:
+    """Females, or stems on which they sat."""
+    return bool(facts.stages & FEMALE or facts.flags & FEMALES_LEFT)
+
+
+def about(reckoning: Reckoning, lot: Lot) -> bool:
+    """All that may be a female."""
+    return lot.sex != "male"
+
+
+def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+    """As any check; of stems that the last female left, once since she left them."""
+    left = here.container.females_left if rule.rule.when == LEFT else None
+    if left is None:
+        return plain(reckoning, here, rule)
+    last = newest(here.container.last, rule.kinds)
+    if last is not None and last.at >= left - SAME_STOP:
+        return None
+    return make_due(reckoning, here, rule, utc(left), last, reason="no female here any more")
+
+
+def aid_of(bench: Bench) -> str:
+    """With what eggs are searched for, until another aid is named."""
+    aid = bench.settings.get(SEARCH_AID, "")
+    return aid if aid in AIDS else AIDS[0]
+
+
+def _found(asked: Asked) -> list[Saying]:
+    """Eggs found; right after stems came out they are on those, as the desk's own defaults say."""
+    return [(k.Searched, asked.here | {"found": asked.whole or 0, "aid": aid_of(asked.bench)} | asked.subject_brood)]
+
+
+def _search_with(aid: str) -> Callable[[Asked], list[Saying]]:
+    return lambda asked: [(k.Setting, {"name": SEARCH_AID, "value": aid})]
+
+
+def _not_sure(asked: Asked) -> list[Saying]:
+    return [(k.Searched, asked.here | {"found": 0, "unsure": asked.whole, "aid": aid_of(asked.bench)})] if asked.whole else []
+
+
+def _settled(eggs: int, unsure: Unsure) -> Callable[[Asked], list[Saying]]:
+    where = {name: value for name, value in (("plant", unsure.plant), ("lots", unsure.lots)) if value}
+    return lambda asked: [(k.Searched, asked.here | {"found": eggs, "confirmed": True, "aid": aid_of(asked.bench)} | where)]
+
+
+def ask(bench: Bench, due: Due, container: Container | None) -> Question:
+    """How many eggs; what is not sure is a number of its own, and is asked about until it is settled."""
+    unsure = container.unsure[0] if container and container.unsure else None
+    more = [Answer("v", "seen, not sure", _not_sure, NOT_SURE, must=True)]
+    if unsure:
+        on = f" on {unsure.plant}" if container and len(container.unsure) > 1 and unsure.plant else ""
+        more += [
+            Answer("y", f"the {unsure.number} unsure{on} are eggs", _settled(unsure.number, unsure)),
+            Answer("r", "they are none", _settled(0, unsure)),
+        ]
+    text = f"How many eggs found, by {aid_of(bench)}?"
+    return replace(CHECK.question, text=text, answers=(*CHECK.question.answers, *more))
+
+
+CHECK = Check(
+    name="eggs",
+    label="eggs",
+    verb="search",
+    help="Searched and none found is an answer; not searched is not.",
+    severity=2,
+    place=120,
+    answered_by=("searched",),
+    disturbs=True,
+    rules=(
+        Rule(LAYING, "adult", amber_h=24, red_h=48, daily=True, basis=f"searched every day: {COMMON}"),
+        Rule(when=LEFT, every_h=0, amber_h=24, red_h=48,
+             basis=f"stems that she sat on are searched once more when she is gone: {COMMON}; hours our estimate"),
+    ),
+    needs=needs,
+    about=about,
+    reckon=reckon,
+    question=Question(
+        "How many eggs found?",
+        (
+            Answer("0", "none", _found, EGGS_FOUND, by_enter=True),
+            Answer("e", "by eye", _search_with("naked eye"), stays=True),
+            Answer("g", "by lens", _search_with("lens"), stays=True),
+            Answer("p", "by photo", _search_with("macro photo"), stays=True),
+        ),
+    ),
+    ask=ask,
+)  # fmt: skip

@@ -1,0 +1,29 @@
+"""Pupae past their expected emergence."""
+
+from __future__ import annotations
+
+from rounds.checks.answers import DEAD, EMERGED, unchanged
+from rounds.checks.base import Check
+from rounds.checks.facts import NOT_RESTING
+from rounds.checks.late_stage import late_stage
+from rounds.checks.question import Question
+from rounds.checks.rule import AWAKE, COMMON, DAY, Rule
+
+CHECK = Check(
+    name="emerge late",
+    label="emerge?",
+    verb="emerge?",
+    help="A pupa in its second winter is alive until weighed.",
+    severity=1,
+    place=240,
+    answered_by=("emerged", "died"),
+    in_passing=True,
+    own_end=True,
+    rules=(
+        Rule(AWAKE, "pupa", NOT_RESTING, every_h=21 * DAY, amber_h=21 * DAY, red_h=28 * DAY, computed=True,
+             basis=f"half as long again as forecast, red at twice: {COMMON}; without a forecast fourteen days are taken, "
+             "our estimate"),
+    ),
+    reckon=late_stage,
+    question=Question("Past the expected emergence.", (unchanged("no change"), EMERGED, DEAD)),
+)  # fmt: skip

@@ -1,0 +1,47 @@
+"""The feeder: sugar that stands in a container."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from rounds.bench import kinds as k
+from rounds.bench.state import Bench, Container
+from rounds.checks import drink
+from rounds.checks.answer_entries import say
+from rounds.checks.base import Check, Helped, Use
+from rounds.checks.due_state import Due
+from rounds.checks.facts import are_fed
+from rounds.checks.question import Answer, Question
+from rounds.checks.rule import COMMON, LAYING_OR_PAIRING, Rule
+
+ML_A_FEEDER = 2.0  # our estimate
+
+
+def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use]:
+    """Solution and a swab."""
+    code = container.code
+    solution = Use(at, "solution", "", ML_A_FEEDER, f"{code} feeder {ML_A_FEEDER:g}")
+    return [solution, Use(at, "swabs", "", 1, f"{code} feeder")]
+
+
+CHECK = Check(
+    name="feeder",
+    label="feeder",
+    verb="feeder",
+    help="Sugar on the bench sours or moulds within a day or two.",
+    severity=1,
+    place=90,
+    answered_by=("feeder changed",),
+    disturbs=True,
+    rules=(
+        Rule(LAYING_OR_PAIRING, "adult", amber_h=30, red_h=48, daily=True,
+             basis=f"swab or tissue fresh every day: {COMMON}; hours our estimate"),
+    ),
+    needs=are_fed,
+    about=drink.takes_food,
+    question=Question("The feeder?", (Answer("c", "changed", say(k.FeederChanged), usual=True),)),
+    helped=(
+        Helped("Open, put in a fresh wet sugar pad.", opens=True, pad=True, within=(drink.CHECK.name,), also_by=(drink.CHECK.name,)),
+    ),
+    uses=uses,
+)  # fmt: skip

@@ -1,0 +1,140 @@
+"""Food of larvae."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from msgspec.structs import replace
+
+from rounds.bench import kinds as k
+from rounds.bench.kinds.base import ROOTED
+from rounds.bench.state import Bench, Container, Host
+from rounds.checks import host
+from rounds.checks.answer_entries import changed, say
+from rounds.checks.answers import ANOTHER_PLANT, LIMP, NEW_ADDED, none_in, seen_through_lid
+from rounds.checks.base import Check, Helped, Use
+from rounds.checks.due_context import Here, Reckoning, Timed, begins_to_need
+from rounds.checks.due_state import Due
+from rounds.checks.facts import FIRST, L3_L4, LAST_INSTAR, YOUNG, Condition, eat
+from rounds.checks.question import STEMS, Answer, Asked, Question, Saying
+from rounds.checks.reckon import make_due, newest
+from rounds.checks.round_clock import utc
+from rounds.checks.rule import AWAKE, COMMON, DANGER, Rule
+from rounds.checks.stems import days_between, plant_for, stems_to_eat, stems_used
+
+BESIDE = "food beside"  # of a helper: food for those in a container that is not to be disturbed
+UNFED_BASIS = f"young larvae unfed over twelve hours; they survive a day or so: {COMMON}; amber hours our estimate"
+_LITTLE = ("none", "little")
+
+
+def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+    """Counts from when food was last put in or seen; pressing once little or none was left."""
+    container = here.container
+    if here.host is None:
+        start = begins_to_need(reckoning, here, rule, _unfed(container))
+        out = container.last.get("host out")
+        return make_due(reckoning, here, rule, start, out if out and utc(out.at) == start else None, reason="no food in")
+    last = newest(container.last, rule.kinds)
+    fed = utc(last.at) if last is not None else None
+    start = fed if fed is not None and fed >= here.settled else begins_to_need(reckoning, here, rule)
+    start = fed if fed is not None and fed > start else start
+    worst = _shortage(container.hosts)
+    if worst is None:
+        return make_due(reckoning, here, rule, start, last)
+    reason, seen = worst
+    red = seen if reason == "bare" else None
+    return make_due(reckoning, here, rule, start, last, seen, here.host.plant, reason, seen, seen, red)
+
+
+def _unfed(container: Container) -> datetime | None:
+    """Since when the hungriest larvae here had no food, there or where they were before."""
+    return min((utc(lot.unfed) for lot in container.lots_of("larva") if lot.unfed is not None), default=None)
+
+
+def _shortage(hosts: list[Host]) -> tuple[str, datetime] | None:
+    """What is wrong with the food where none of it is good any more, and since when that is known."""
+    wants = []
+    for one in hosts:
+        if one.seen is None or (one.state == "fresh" and one.left not in _LITTLE):
+            return None
+        wants.append((utc(one.seen), "bare" if one.is_bare else "little left" if one.left else one.state))
+    worst = {reason for _, reason in wants}
+    reason = "bare" if worst == {"bare"} else min(worst - {"bare"}, default="bare")
+    return reason, max(seen for seen, _ in wants)
+
+
+def _fresh_branch(asked: Asked) -> list[Saying]:
+    """The sleeve came to another branch of the plant that it stands on."""
+    return [(k.HostSeen, asked.here | {"left": "plenty"}), (k.Note, asked.here | {"text": "moved to a fresh branch"})]
+
+
+_PLENTY = Answer("space", "plenty", say(k.HostSeen, left="plenty"), usual=True)
+_LOW = Answer("k", "low", say(k.HostSeen, left="little"))
+_BARE = Answer("e", "bare", say(k.HostSeen, state="eaten", left="none"))
+_SET_BESIDE = replace(NEW_ADDED, label="fresh set beside them", takes=None, touches=False)
+_NONE_IN = none_in("No food is in, on record. Put some in?")
+_THAT_GROWS = Question(
+    "What is left to eat?",
+    (_PLENTY, _LOW, _BARE, LIMP, Answer("v", "moved to a fresh branch", _fresh_branch), ANOTHER_PLANT),
+)
+
+
+def ask(bench: Bench, due: Due, container: Container | None) -> Question:
+    """Of nothing in, and of a plant that grows."""
+    if container is None:
+        return CHECK.question
+    if not container.hosts:
+        return _NONE_IN
+    return _THAT_GROWS if all(host.kept == "living" for host in container.hosts) else CHECK.question
+
+
+def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use]:
+    """What all eat from one feeding to the next; nothing where a plant grows."""
+    rule = due.rule
+    if rule is None or any(host.kept in ROOTED for host in container.hosts):
+        return []
+    days, number = days_between(rule), stems_to_eat(container, rule)
+    words = f"{container.code} {container.count('larva')} {rule.condition} x {rule.stems_a_day:g} a day"
+    if days != 1:
+        words += f" x {days:g} d"
+    in_water = bool(container.hosts) and container.hosts[-1].kept == "water"
+    return stems_used(at, plant_for(bench, container), number, f"{words} = {number}", in_water)
+
+
+CHECK = Check(
+    name="food",
+    label="food",
+    verb="food",
+    help="The last instars eat most of all that a larva eats.",
+    severity=3,
+    place=150,
+    answered_by=("host in", "host seen"),
+    closes="better",
+    discards=True,
+    rules=(
+        Rule(AWAKE, "larva", Condition("unfed", lambda facts: facts.kept == ""), every_h=0, amber_h=6, red_h=12, harm_h=24,
+             basis=UNFED_BASIS, stems_a_day=0.1),
+        Rule(AWAKE, "larva", Condition("L1-L2", lambda facts: facts.larvae in (FIRST, YOUNG)), every_h=24, amber_h=36, red_h=48,
+             harm_h=62, basis=f"young larvae left alone a day or two: {COMMON}; {DANGER}", stems_a_day=0.1),
+        Rule(AWAKE, "larva", L3_L4, every_h=24, amber_h=30, red_h=36, harm_h=47, basis=f"fed daily: {COMMON}; {DANGER}",
+             stems_a_day=0.25),
+        Rule(AWAKE, "larva", LAST_INSTAR, every_h=12, amber_h=14, red_h=16, harm_h=21,
+             basis=f"the last instars eat nearly all that a larva eats: {COMMON}; {DANGER}", stems_a_day=1.0),
+    ),
+    needs=eat,
+    reckon=reckon,
+    question=Question(
+        "Food left?",
+        (_PLENTY, NEW_ADDED, Answer("c", "changed", changed("binned"), STEMS, touches=True), _LOW, _BARE, LIMP),
+    ),
+    ask=ask,
+    through_lid=lambda question, container: seen_through_lid(question, "Food left, seen through the lid?", _SET_BESIDE),
+    helped=(
+        Helped("Open, add fresh {}.", opens=True, touches=True, plant=True, also_by=(host.POT,)),
+        Helped("Leaves gone? Only lift the lid, touch none, set in beside them fresh {}.", BESIDE, opens=True, touches=True,
+               plant=True),
+    ),
+    cautions=("blades", "insecticide"),
+    first_cautions=("blades",),
+    uses=uses,
+)  # fmt: skip

@@ -1,0 +1,91 @@
+"""Looking for frass (droppings) under kept stems: the first sign of eggs that nobody found."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+
+from msgspec.structs import replace
+
+from rounds.bench import kinds as k
+from rounds.bench.state import Bench, Container, Held
+from rounds.checks.answer_entries import say
+from rounds.checks.base import Check, Helped
+from rounds.checks.due_context import Here, Reckoning, Timed
+from rounds.checks.due_state import Due
+from rounds.checks.facts import KEPT_STEMS
+from rounds.checks.held_lots import has_shown, looked_under, lot_words
+from rounds.checks.question import Answer, Asked, Question, Saying
+from rounds.checks.reckon import make_due
+from rounds.checks.round_clock import utc
+from rounds.checks.rule import COMMON, Rule
+
+
+def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+    """Each lot has its own watch: counts from the last look under the lot that was looked at longest ago."""
+    lots = here.container.held
+    waits = min(lots, key=looked_under)
+    start = looked_under(waits)
+    last = here.container.last.get("frass")
+    reason = f"{lot_words(lots, waits)} waits longest" if len(lots) > 1 else ""
+    due = make_due(reckoning, here, rule, start, last, subject=waits.plant, reason=reason)
+    # Nothing that is not hatched starves: urgent and in danger at the earliest once the first can have.
+    hatch = [(looked_under(held), _may_hatch(reckoning, here, held)) for held in lots]
+    urgent = min(max(looked + rule.red, first) for looked, first in hatch) if rule.red is not None else None
+    harm = min(max(looked + rule.harm, first) for looked, first in hatch) if rule.harm is not None else None
+    return replace(due, red=urgent, harm=harm)
+
+
+def _may_hatch(reckoning: Reckoning, here: Here, held: Held) -> datetime:
+    """When the first egg that may be hidden on kept stems can hatch; when frass showed they have."""
+    first = None if has_shown(held) else reckoning.foresight.first_hatch(here.container, held)
+    return utc(held.taken_out) if first is None else utc(first)
+
+
+def _under(lots: tuple[str, ...], level: str = "trace") -> Callable[[Asked], list[Saying]]:
+    return lambda asked: [(k.FrassSeen, asked.here | {"level": level} | ({"lots": lots} if lots else {}))]
+
+
+def ask(bench: Bench, due: Due, container: Container | None) -> Question:
+    """Asked lot by lot where several are kept: each has its own watch, and an unknown lot ends none."""
+    held = container.held if container else []
+    if len(held) < 2:
+        return CHECK.question
+    lots = tuple(Answer(str(one.number), f"under lot {one.number}", _under((one.lot,))) for one in held if one.number <= 9)
+    more = [Answer("b", "under another lot", lambda asked: [], prompt=lambda asked: f"{asked.due.where} frass trace lot=")]
+    return Question(
+        "Frass (droppings) on the paper?",
+        (
+            Answer("0", "none under any lot", _under((), "none"), usual=True),
+            *lots,
+            *(more if len(held) > len(lots) else []),
+            Answer("a", "under all lots", _under(tuple(one.lot for one in held))),
+            Answer("y", "lot not known, all stay", _under(())),
+        ),
+    )
+
+
+CHECK = Check(
+    name="frass",
+    label="frass",
+    verb="frass look",
+    help="Pinprick frass under a kept stem is the first sign of eggs that nobody found.",
+    severity=2,
+    place=190,
+    answered_by=("frass", "hatched"),
+    rules=(
+        Rule(when=KEPT_STEMS, amber_h=36, red_h=60, harm_h=84, daily=True,
+             basis=f"kept stems looked at for frass every day: {COMMON}; hours our estimate"),
+    ),
+    reckon=reckon,
+    question=Question(
+        "Frass (droppings) under the kept stems?",
+        (
+            Answer("0", "none", say(k.FrassSeen, level="none"), usual=True),
+            Answer("r", "a trace", say(k.FrassSeen, level="trace")),
+            Answer("p", "plain", say(k.FrassSeen, level="plain")),
+        ),
+    ),
+    ask=ask,
+    helped=(Helped("Black specks under the stems? Telephone.", outside=True),),
+)  # fmt: skip

@@ -1,0 +1,35 @@
+"""Eggs past their expected hatch."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from rounds.bench import kinds as k
+from rounds.checks.answer_entries import grown
+from rounds.checks.answers import DEAD, HATCHED, unchanged
+from rounds.checks.base import Check
+from rounds.checks.facts import NOT_RESTING
+from rounds.checks.late_stage import late_stage
+from rounds.checks.question import Question
+from rounds.checks.rule import COMMON, DAY, Rule
+
+CHECK = Check(
+    name="hatch late",
+    label="hatch?",
+    verb="hatch?",
+    help="Overwintering eggs are not late: they wait for spring.",
+    severity=1,
+    place=230,
+    answered_by=("hatched", "died"),
+    in_passing=True,
+    own_end=True,
+    rules=(
+        Rule(("eggs", "hatchlings"), "egg", NOT_RESTING, every_h=15 * DAY, amber_h=15 * DAY, red_h=20 * DAY, computed=True,
+             basis=f"half as long again as forecast, red at twice: {COMMON}; without a forecast ten days are taken, our estimate"),
+    ),
+    reckon=late_stage,
+    question=Question(
+        "Past the expected hatch.",
+        (unchanged("no change"), HATCHED, replace(DEAD, label="collapsed", says=grown(k.Died, cause="collapsed", stage="egg"))),
+    ),
+)  # fmt: skip

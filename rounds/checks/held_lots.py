@@ -1,0 +1,32 @@
+"""Kept stems as their checks see them: which lot, when it was looked under, which may have hatched."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+from rounds.bench.folding.tending import PERHAPS, SHOWN
+from rounds.bench.kept_lots import told
+from rounds.bench.state import Held
+from rounds.checks.question import Asked
+from rounds.checks.round_clock import utc
+from rounds.forecasts.foresight import Foresight
+
+
+def has_shown(held: Held) -> bool:
+    """Whether frass was seen under a lot, or under one of several that it may be."""
+    return held.frass in SHOWN or held.frass == PERHAPS
+
+
+def lot_words(lots: list[Held], one: Held) -> str:
+    """A kept lot by its digit, where there are several, else by its plant."""
+    return f"lot {one.number}, {told(one)}" if len(lots) > 1 else f"kept {one.plant}"
+
+
+def looked_under(held: Held) -> datetime:
+    """When somebody last looked for frass under a lot, else when it was taken out."""
+    return max([utc(held.taken_out), *map(utc, held.frass_looks[-1:]), *([utc(held.frass_unknown)] if held.frass_unknown else [])])
+
+
+def foresight_of(asked: Asked) -> Foresight:
+    """The desk's own, where it has one."""
+    return asked.foresight or Foresight(asked.bench, asked.now.tzinfo or UTC)

@@ -1,0 +1,177 @@
+"""The host plant of females that are to lay."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from itertools import pairwise
+
+from rounds.bench import kinds as k
+from rounds.bench.kinds import HostSeen
+from rounds.bench.kinds.base import ROOTED, Entry
+from rounds.bench.state import Bench, Container, Host, Lot
+from rounds.checks.answer_entries import changed, held_in, say
+from rounds.checks.answers import ANOTHER_PLANT, LIMP, NEW_ADDED, none_in, seen_through_lid
+from rounds.checks.base import Check, Helped, Use
+from rounds.checks.due_context import Here, Reckoning, Timed, applies_from, purpose_began
+from rounds.checks.due_state import Due
+from rounds.checks.facts import WANTS_HOST, Condition
+from rounds.checks.question import STEMS, Answer, Asked, Question, Saying
+from rounds.checks.reckon import make_due, newest
+from rounds.checks.round_clock import utc
+from rounds.checks.rule import COMMON, ESTIMATE, LAYING, Rule
+from rounds.checks.stems import stems_by_plant, stems_used
+
+RED_PART = 1.5  # urgent at this many times the life the keeper gave a plant; our estimate
+NEW_PLANT = "new plant"  # what stands in the container grows too old; asked of a helper besides the look at it
+POT = "pot"  # a plant with roots: water, and whether there is any left
+IN_WATER = Condition("host in water", lambda facts: facts.kept in ("water", "fridge"))
+NO_HOST = Condition("no host", lambda facts: bool(facts.flags & WANTS_HOST) and facts.kept == "")
+
+
+def about(reckoning: Reckoning, lot: Lot) -> bool:
+    """Females that lay on a plant."""
+    return lot.sex != "male" and bool(reckoning.species[lot.brood].female & WANTS_HOST)
+
+
+def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+    """Looked at each round; late by the age of what was cut first, or as soon as it was seen to fail."""
+    cut = here.host
+    if cut is None:
+        start = applies_from(reckoning, here, rule)
+        bare = here.container.bare_since
+        return make_due(reckoning, here, rule, start if bare is None else max(start, utc(bare)), reason="no host")
+    last = newest(here.container.last, rule.kinds)
+    looked = last_looked(here, rule, cut, last)
+    start = utc(cut.cut) if rule.amber is not None else looked
+    amber, red = _life(reckoning, cut, rule)
+    late = None if amber is None else start + amber
+    worst = None if red is None else start + red
+    left = here.container.females_left is not None and cut.kept not in ROOTED
+    reason = "no female here any more: search, then take out and keep" if left else ""
+    seen = None
+    for one in here.container.hosts:
+        if one.state != "fresh":
+            seen = utc(one.seen or one.put_in)
+            reason = f"{one.plant} seen {one.state}"
+            late = seen if late is None or seen < late else late
+            if rule.rule.when == IN_WATER and (worst is None or seen < worst):
+                worst = seen
+            break
+    due = reckoning.moment.next_unserved(looked)
+    if not seen and isinstance(last, HostSeen):  # seen fresh when it was old by the clock: until the next look
+        late = due if late is not None and late <= looked else late
+        worst = due if worst is not None and worst <= looked else worst
+    if late is not None and late < due:
+        due = late
+    return make_due(reckoning, here, rule, start, last, due, cut.plant, reason, seen, late, worst)
+
+
+def _life(reckoning: Reckoning, cut: Host, rule: Timed) -> tuple[timedelta | None, timedelta | None]:
+    """How long a cut host keeps, and when it is urgent: as the keeper said for the plant, else by the rule."""
+    known = reckoning.bench.plants.get(cut.plant)
+    said = known.get(cut.kept) if known else None
+    if said is None:
+        return rule.amber, rule.red
+    return timedelta(hours=said.hours), timedelta(hours=RED_PART * said.hours)
+
+
+def last_looked(here: Here, rule: Timed, cut: Host, last: Entry | None) -> datetime:
+    """When plants were last looked at, or came to be looked at for the purpose of now."""
+    looked = utc(last.at) if last is not None else utc(cut.put_in)
+    begun = purpose_began(here.container, rule.rule.purposes)
+    return looked if begun is None or begun < looked else begun
+
+
+def _taken_out(asked: Asked) -> list[Saying]:
+    """All stems that stand there come out and are kept."""
+    cut = [one for one in asked.container.hosts if one.kept not in ROOTED] if asked.container else []
+    return [
+        (k.HostOut, asked.here | {"plant": plant, "batch": batch, "fate": "held"} | held_in(asked, "held"))
+        for plant, batch in dict.fromkeys((one.plant, one.batch) for one in cut)
+    ]
+
+
+_FRESH = Answer("space", "fresh", say(k.HostSeen, state="fresh"), usual=True)
+_CHANGED = Answer("c", "changed, old kept", changed("held"), STEMS, touches=True)
+_YELLOW = Answer("y", "yellow", say(k.HostSeen, state="yellow"))
+_NONE_IN = none_in("No host plant is in, on record. Put one in?")
+# A living tree or planted host stays: nothing is changed; a sleeve on it comes to another branch.
+_THAT_GROWS = Question("The plant?", (_FRESH, LIMP, _YELLOW, ANOTHER_PLANT))
+_STEMS_LEFT = Question(
+    "No female is here any more. The stems that she sat on?",
+    (Answer("v", "out and kept", _taken_out), _FRESH, NEW_ADDED, LIMP, _YELLOW, ANOTHER_PLANT),
+)
+
+
+def ask(bench: Bench, due: Due, container: Container | None) -> Question:
+    """Of nothing in, of a plant that grows, of stems that the last female left."""
+    if container is None:
+        return CHECK.question
+    if not container.hosts:
+        return _NONE_IN
+    if all(host.kept == "living" for host in container.hosts):
+        return _THAT_GROWS
+    return _STEMS_LEFT if container.females_left is not None else CHECK.question
+
+
+def done_at(container: Container, due: Due, rounds: list[datetime]) -> list[datetime]:
+    """It is cut anew in the last round before it is past its time; where no female is, none is cut."""
+    if not any(host.kept not in ROOTED for host in container.hosts) or not container.females or due.amber is None:
+        return []
+    life = timedelta(hours=due.rule.amber_h or 24) if due.rule is not None else timedelta(hours=24)
+    if not due.reason and due.since is not None and due.amber > due.since:
+        life = due.amber - due.since
+    found: list[datetime] = []
+    past = due.amber
+    for begins, following in pairwise(rounds):
+        if past < following:
+            found.append(begins)
+            past = begins + life
+    return found
+
+
+def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use]:
+    """As much of each plant as stands there now."""
+    found: list[Use] = []
+    for plant, number in stems_by_plant(container).items():
+        of_it = [host for host in container.hosts if host.plant == plant and host.kept not in ROOTED]
+        words = f"{container.code} {number} {'as now' if all(host.sprigs for host in of_it) else 'at a guess'}"
+        found += stems_used(at, plant, number, words, of_it[-1].kept == "water")
+    return found
+
+
+CHECK = Check(
+    name="host",
+    label="host",
+    verb="host",
+    help="Stiffness tells more than the clock: limp, yellow or mouldy wants changing.",
+    severity=2,
+    place=110,
+    answered_by=("host in", "host seen"),
+    closes="better",
+    discards=True,
+    coming="host old",
+    rules=(
+        Rule(LAYING, when=Condition("host cut dry", lambda facts: facts.kept in ("dry", "damp paper")), each_round=True,
+             amber_h=24, red_h=36, basis=f"cut host without water: changed daily, sooner when limp; {COMMON}"),
+        Rule(LAYING, when=IN_WATER, each_round=True, amber_h=48, red_h=72,
+             basis=f"cut host in water: two to three days, sooner when limp; {COMMON}"),
+        Rule(LAYING, when=Condition("host potted", lambda facts: facts.kept in ROOTED), each_round=True,
+             basis=f"a potted or living host stays, and is looked at each round: {COMMON}"),
+        Rule(LAYING, "adult", NO_HOST, every_h=0, amber_h=6, red_h=24, basis=f"she cannot choose what is not there; {ESTIMATE}"),
+    ),
+    about=about,
+    reckon=reckon,
+    question=Question("The host plant?", (_FRESH, NEW_ADDED, _CHANGED, LIMP, _YELLOW, ANOTHER_PLANT)),
+    ask=ask,
+    through_lid=lambda question, container: seen_through_lid(question, "The host plant, seen through the lid?"),
+    helped=(
+        Helped("Plant limp? Open, add {}, stem for stem.", opens=True, touches=True, plant=True, within=(NEW_PLANT,), also_by=(NEW_PLANT, POT)),
+        Helped("Open, add fresh {}.", NEW_PLANT, opens=True, touches=True, plant=True),
+        Helped("", POT, opens=True, touches=True),
+    ),
+    cautions=("blades", "insecticide"),
+    first_cautions=("blades",),
+    done_at=done_at,
+    uses=uses,
+)  # fmt: skip

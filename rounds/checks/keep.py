@@ -1,0 +1,72 @@
+"""How long kept stems are kept."""
+
+from __future__ import annotations
+
+from rounds.bench import kinds as k
+from rounds.checks.answers import DISCARDED, unchanged
+from rounds.checks.base import Check
+from rounds.checks.due_context import Here, Reckoning, Timed
+from rounds.checks.due_state import Due
+from rounds.checks.facts import KEPT_STEMS
+from rounds.checks.held_lots import foresight_of, has_shown, lot_words
+from rounds.checks.question import Answer, Asked, Question, Saying
+from rounds.checks.reckon import make_due
+from rounds.checks.round_clock import utc
+from rounds.checks.rule import DAY, Rule
+from rounds.checks.time_format import chance_words, local
+
+
+def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+    """When the first lot may go: once its chance of live eggs is under the aim; none while frass shows."""
+    lots = here.container.held
+    held = [one for one in lots if not has_shown(one)]
+    if not held:
+        return None
+    oldest = min(held, key=lambda one: utc(one.taken_out))
+    if not rule.rule.computed:
+        return make_due(reckoning, here, rule, utc(oldest.taken_out), subject=oldest.plant)
+    now = reckoning.moment.now
+    chances = [(one, reckoning.foresight.chance(here.container, one, now)) for one in held]
+    dated = [(utc(chance.keep_until), one, chance) for one, chance in chances if chance.keep_until]
+    if not dated:
+        return None
+    until, first, chance = min(dated, key=lambda one: one[0])
+    if not chance.may_go:  # a look is wanted first, and is asked for by itself
+        until = max(until, reckoning.moment.next_anchor(now))
+    words = f"chance of viable eggs {chance_words(chance.chance)}, keep until {local(until, reckoning.moment)}"
+    reason = f"{lot_words(lots, first) if len(lots) > 1 else f'{first.plant} {first.batch}'}: {words}"
+    return make_due(reckoning, here, rule, utc(first.taken_out), None, until, first.plant, reason)
+
+
+def _discarded(asked: Asked) -> list[Saying]:
+    """Only lots that may go are discarded; where none may, the desk says why, as for a typed line."""
+    container = asked.container
+    if container is None:
+        return []
+    foresight = foresight_of(asked)
+    gone = tuple(held.lot for held in container.held if foresight.chance(container, held, asked.now).may_go)
+    every = tuple(held.lot for held in container.held)
+    return [(k.HostOut, asked.here | {"fate": "binned", "lots": gone or every})]
+
+
+CHECK = Check(
+    name="keep",
+    label="keep",
+    verb="keep?",
+    help="Stems are kept until a hidden egg would have hatched.",
+    severity=1,
+    place=200,
+    answered_by=("host out",),
+    disturbs=True,
+    discards=True,
+    own_end=True,
+    rules=(
+        Rule(when=KEPT_STEMS, every_h=14 * DAY, computed=True,
+             basis="kept until the chance of viable eggs is under 1 %, by searches and warmth; Bayes' rule, see Laying"),
+    ),
+    reckon=reckon,
+    question=Question(
+        "Kept long enough. Discard the kept stems that may go?",
+        (unchanged("keep another day"), Answer("b", DISCARDED, _discarded)),
+    ),
+)  # fmt: skip

@@ -1,0 +1,47 @@
+"""A lamp that is on."""
+
+from __future__ import annotations
+
+from rounds.bench import kinds as k
+from rounds.checks.answer_entries import put_off, say
+from rounds.checks.base import Check
+from rounds.checks.due_context import Here, Reckoning, Timed
+from rounds.checks.due_state import Due
+from rounds.checks.facts import LAMP, has
+from rounds.checks.question import Answer, Question
+from rounds.checks.reckon import make_due
+from rounds.checks.round_clock import utc
+from rounds.checks.rule import Rule
+
+
+def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+    """Counts from when the lamp was switched on."""
+    start = utc(here.container.lamp_since or here.container.since)
+    return make_due(reckoning, here, rule, start, here.container.last.get("light"), reason="lamp on")
+
+
+CHECK = Check(
+    name="lamp",
+    label="lamp",
+    verb="lamp off",
+    help="A lamp is timed, guarded and never left alone.",
+    severity=3,
+    place=290,
+    answered_by=("light",),
+    closes="gone",
+    before_leaving="always",
+    rules=(
+        Rule(when=has("lamp on", LAMP), every_h=1, amber_h=2, red_h=4,
+             basis="lamps are timed and never left alone; hours our estimate"),
+    ),
+    reckon=reckon,
+    question=Question(
+        "A lamp is on.",
+        (
+            Answer("e", "switched off", say(k.Light, to="lamp off")),
+            Answer("space", "stays on an hour", put_off(1, "stays on"), usual=True),
+        ),
+    ),
+    cautions=("lamps",),
+    first_cautions=("lamps",),
+)  # fmt: skip

@@ -1,0 +1,42 @@
+"""How eggs that do not hatch and pupae that do not emerge are reckoned; shared by those two checks."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from rounds.checks.due_context import Here, Reckoning, Timed, purpose_began
+from rounds.checks.due_state import Due
+from rounds.checks.reckon import make_due
+from rounds.checks.round_clock import utc
+from rounds.checks.time_format import local
+from rounds.forecasts.stage_ends import CHANGES
+
+LATE_AT, RED_AT = 1.5, 2.0  # of the time until the last is expected; common practice, no source
+
+
+def late_stage(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+    """Counts from when the stage was reached; resting stock is never late for its age."""
+    stage = rule.rule.stage
+    oldest: datetime | None = None
+    brood = ""
+    for lot in here.container.lots:
+        if lot.stage == stage and reckoning.species[lot.brood].overwinters_as != stage:
+            since = utc(lot.since or here.container.since)
+            if oldest is None or since < oldest:
+                oldest, brood = since, lot.brood
+    if oldest is None:
+        return None
+    last = here.container.last.get(rule.kinds[0])
+    woken = purpose_began(here.container, rule.rule.purposes)
+    if woken is not None and woken > oldest:
+        return make_due(reckoning, here, rule, woken, last, None, brood)
+    changes = reckoning.foresight.coming(here.container)
+    own = [one for one in changes if one.brood == brood and one.change == CHANGES[stage] and one.last]
+    coming = min(own, key=lambda one: one.begun_to, default=None)
+    if coming is None or coming.last is None or not rule.rule.computed:
+        return make_due(reckoning, here, rule, oldest, last, None, brood)
+    begun = utc(coming.begun_to)
+    length = max(coming.last - begun, timedelta(0))
+    late = begun + LATE_AT * length
+    reason = f"{coming.change} of the last expected {local(coming.last, reckoning.moment)}"
+    return make_due(reckoning, here, rule, begun, last, late, brood, reason, None, late, begun + RED_AT * length)

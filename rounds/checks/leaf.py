@@ -1,0 +1,118 @@
+"""A tender leaf for young larvae, before they hatch."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from rounds.bench import kinds as k
+from rounds.bench.state import Bench, Container
+from rounds.checks import food, host
+from rounds.checks.answer_entries import likely_host, put_off
+from rounds.checks.answers import ANOTHER_PLANT, HATCHED, or_opened
+from rounds.checks.answers import DARKENING as SEEN_DARKENING
+from rounds.checks.base import Check, Helped, Use
+from rounds.checks.due_context import Here, Reckoning, Timed
+from rounds.checks.due_state import Due
+from rounds.checks.facts import DARKENING, Condition
+from rounds.checks.question import Answer, Asked, Question, Saying
+from rounds.checks.reckon import make_due
+from rounds.checks.round_clock import utc
+from rounds.checks.rule import AWAKE, COMMON, Rule
+from rounds.checks.stems import plant_for
+from rounds.checks.time_format import local
+
+LEAF_COUNTS_FROM = timedelta(hours=12)  # a leaf put in this long before eggs were seen to darken is still tender
+HATCH = "hatch"  # of a helper: eggs that may hatch where no plant stands, a leaf as soon as any is dark or out
+LEAF_BESIDE = "leaf beside"  # the same where a leaf lies in already
+MAY_HATCH = Condition("may hatch", lambda facts: facts.kept == "" and facts.sign != "darkening")
+
+
+def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+    """Counts from when eggs were seen to darken, until a leaf is in."""
+    if rule.rule.when == MAY_HATCH:
+        return _before_hatch(reckoning, here, rule)
+    container = here.container
+    since = utc(container.sign_since or container.since)
+    put_in = container.last.get("host in")
+    if put_in is not None and put_in.at >= since - LEAF_COUNTS_FROM:
+        return None
+    return make_due(reckoning, here, rule, since, put_in, reason="eggs are darkening", seen=since)
+
+
+def _before_hatch(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+    """Due at the round before the first may hatch, which it does later in 95 of 100; late when the first is expected."""
+    moment = reckoning.moment
+    near = [one for one in reckoning.foresight.coming(here.container) if one.change == "hatch" and one.first]
+    coming = min(near, key=lambda one: one.first or moment.now, default=None)
+    if coming is None or coming.first is None:
+        return None
+    may = coming.not_before or coming.first
+    reason = f"first may hatch {local(may, moment)}, {coming.need.words if coming.need else ''}"
+    round_before = moment.previous_anchor(may)
+    late = utc(coming.first)
+    if not coming.begun_known:  # they may hatch any time: late once a round has gone by since they came
+        late = max(late, moment.next_unserved(coming.begun_to))
+    return make_due(reckoning, here, rule, round_before, None, round_before, coming.brood, reason, None, late, None)
+
+
+def _put_in(asked: Asked) -> list[Saying]:
+    host = likely_host(asked)
+    if host is None:
+        return []
+    return [(k.HostIn, asked.here | {"plant": host.plant, "part": "tender leaf", "kept": "damp paper", "sprigs": 1})]
+
+
+_LEAF_IN = Answer("a", "leaf put in", _put_in)
+_AHEAD = Question(
+    "The first may hatch before the next round. Are they dark?",
+    (
+        Answer("space", "not dark yet", put_off(10, "eggs not dark yet"), usual=True),
+        SEEN_DARKENING,
+        _LEAF_IN,
+        HATCHED,
+    ),
+)
+
+
+def ask(bench: Bench, due: Due, container: Container | None) -> Question:
+    """Before they darken, whether they do."""
+    return _AHEAD if due.rule is not None and due.rule.when == MAY_HATCH else CHECK.question
+
+
+def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use]:
+    """One leaf."""
+    return [Use(at, "sprigs", plant_for(bench, container), 1, f"{container.code} 1 tender leaf")]
+
+
+CHECK = Check(
+    name="leaf",
+    label="leaf in",
+    verb="leaf in",
+    help="Eggs that darken hatch within a night; young larvae starve by morning without a leaf.",
+    severity=3,
+    place=140,
+    answered_by=("host in",),
+    closes="gone",
+    before_leaving="if it comes",
+    rules=(
+        Rule(AWAKE, "egg", DARKENING, every_h=0, amber_h=6, red_h=24, harm_h=30,
+             basis=f"a leaf before they hatch, which may be twelve hours after they darken: {COMMON}; hours our estimate"),
+        Rule(AWAKE, "egg", MAY_HATCH, every_h=12, severity=2, computed=True, only_forecast=True,
+             basis="a leaf at the round before the first is expected; the forecast tells when, see Ahead"),
+    ),
+    reckon=reckon,
+    question=Question("A tender leaf in?", (_LEAF_IN, ANOTHER_PLANT, HATCHED)),
+    ask=ask,
+    through_lid=or_opened,
+    helped=(
+        Helped("Open, add one small leaf of {}.", opens=True, touches=True, plant=True, within=(food.CHECK.name,),
+               also_by=(HATCH, LEAF_BESIDE, food.CHECK.name)),
+        Helped("Dark, or any caterpillar out? Lay in one small leaf of {}.", HATCH, opens=True, touches=True, plant=True,
+               within=("leaf", food.CHECK.name, host.NEW_PLANT)),
+        Helped("Any caterpillar out? Add one small leaf beside, of {}.", LEAF_BESIDE, opens=True, touches=True, plant=True,
+               within=("leaf", food.CHECK.name)),
+    ),
+    cautions=("blades", "insecticide"),
+    first_cautions=("blades",),
+    uses=uses,
+)  # fmt: skip

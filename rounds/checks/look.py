@@ -1,0 +1,139 @@
+"""A look without touching: what do you see?"""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from rounds.bench import kinds as k
+from rounds.bench.state import Bench, Container
+from rounds.checks.answer_entries import grown, say
+from rounds.checks.answers import DARKENING as SEEN_DARKENING
+from rounds.checks.answers import DEAD, EMERGED, HATCHED, MOULTED, PUPATED, seen_through_lid
+from rounds.checks.base import Check, Helped
+from rounds.checks.due_context import Here, Reckoning, Timed
+from rounds.checks.due_state import Due
+from rounds.checks.facts import CROWDED, DARKENING, FIRST_INSTAR, HALF_GROWN, HELD, NOT_MOVING, SUSPECT, Facts, has, seen
+from rounds.checks.question import HOW_MANY, Answer, Question
+from rounds.checks.reckon import plain
+from rounds.checks.rule import AWAKE, COMMON, DAY, ESTIMATE, LOOKED_AT, SLOWER, WINTER, Rule
+
+KEPT_APART = has("kept apart", CROWDED)
+# Signs that last over several looks; a look that finds nothing new must not wipe them off the card.
+LASTING_SIGNS = frozenset({"darkening", "still", "hanging", "soft pupa", "colouring"})
+SIGN_WORDS = {"still": "not moving", "hanging": "hanging up", "soft pupa": "fresh pupa"}
+
+_USUAL = Answer("space", "as usual", say(k.Looked, sign="as usual"), usual=True)
+_WEAK = Answer("a", "weak", say(k.Looked, sign="weak"))
+_MOULD = Answer("g", "mould", say(k.Looked, sign="mould"))
+_CONDENSATION = Answer("c", "condensation", say(k.Looked, sign="condensation"))
+_INTRUDER = Answer("i", "intruder", say(k.Looked, sign="intruder"))
+LOOKS: dict[str, tuple[Answer, ...]] = {
+    "egg": (
+        _USUAL,
+        SEEN_DARKENING,
+        HATCHED,
+        Answer("v", "hatched, inferred", grown(k.Hatched, evidence="inferred"), takes=HOW_MANY),
+        _MOULD,
+        _CONDENSATION,
+        _INTRUDER,
+    ),
+    "larva": (
+        _USUAL,
+        Answer("s", "not moving", say(k.Looked, sign="still")),
+        MOULTED,
+        Answer("r", "wandering", say(k.Looked, sign="wandering")),
+        Answer("h", "hanging up", say(k.Looked, sign="hanging")),
+        PUPATED,
+        DEAD,
+        _WEAK,
+        _CONDENSATION,
+        _MOULD,
+        _INTRUDER,
+    ),
+    "pupa": (
+        _USUAL,
+        Answer("b", "colouring", say(k.Looked, sign="colouring")),
+        EMERGED,
+        Answer("l", "fresh pupa", say(k.Looked, sign="soft pupa")),
+        DEAD,
+        _MOULD,
+        _CONDENSATION,
+        _INTRUDER,
+    ),
+    "adult": (_USUAL, _WEAK, DEAD, _CONDENSATION, _INTRUDER),
+    "": (_USUAL, _MOULD, _CONDENSATION, _INTRUDER),
+}
+
+
+def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+    """As any check; of larvae that eat each other it says how many share the container."""
+    due = plain(reckoning, here, rule)
+    if rule.rule.when != KEPT_APART:
+        return due
+    cannibals = sum(lot.number for lot in here.container.lots_of("larva") if reckoning.species[lot.brood].cannibalistic)
+    return replace(due, reason=f"{cannibals} larvae that eat each other: kept apart?")
+
+
+def needs(facts: Facts) -> bool:
+    """Animals or kept stems."""
+    return bool(facts.stages or facts.flags & HELD)
+
+
+def looks_for(container: Container | None) -> tuple[Answer, ...]:
+    """The answers to a look that fit what is in the container, each key once; unchanged is said as what it was."""
+    found: dict[str, Answer] = {}
+    if container is not None and container.sign in LASTING_SIGNS and container.lots:
+        sign = container.sign
+        found["space"] = Answer("space", f"{SIGN_WORDS.get(sign, sign)} as before", say(k.Looked, sign=sign), usual=True)
+        found["o"] = Answer("o", "as usual again", say(k.Looked, sign="as usual"))
+    stages: list[str] = sorted({lot.stage for lot in container.lots}) if container else []
+    for stage in stages or [""]:
+        for answer in LOOKS[stage]:
+            found.setdefault(answer.key, answer)
+    return tuple(found.values())
+
+
+def ask(bench: Bench, due: Due, container: Container | None) -> Question:
+    """With the answers that fit what is there."""
+    return Question(CHECK.question.text, looks_for(container))
+
+
+CHECK = Check(
+    name="look",
+    label="look",
+    verb="look",
+    help="A look without touching.",
+    severity=2,
+    place=50,
+    answered_by=("looked", "hatched", "moulted", "pupated", "emerged", "counted"),
+    closed_by=("died",),
+    rules=(
+        Rule(LOOKED_AT, each_round=True, basis=f"looked at each round: {COMMON}"),
+        Rule(SLOWER, amber_h=30, red_h=48, daily=True, basis=f"looked at once a day: {COMMON}; hours our estimate"),
+        Rule(when=has("suspect", SUSPECT), each_round=True, basis=f"suspects are watched each round: {COMMON}"),
+        Rule(("eggs",), "egg", DARKENING, each_round=True, basis=f"eggs that darken are looked at each round: {COMMON}"),
+        Rule(("pupation",), "pupa", seen("colouring", "colouring"), each_round=True,
+             basis=f"pupae that colour are looked at each round: {COMMON}"),
+        Rule(("pupation",), "larva", NOT_MOVING, each_round=True,
+             basis=f"larvae that hang or moult are looked at each round, not touched: {COMMON}"),
+        Rule(AWAKE, "larva", KEPT_APART, each_round=True,
+             basis="larvae that eat each other are kept one a cup: Daniels, Florida Museum of Natural History, of a blue; "
+             "looked at each round where several share one: our estimate"),
+        Rule(WINTER, "pupa", every_h=7 * DAY, amber_h=16 * DAY, red_h=21 * DAY, severity=1,
+             basis=f"resting pupae: every one to two weeks; {COMMON}"),
+        Rule(WINTER, "larva", HALF_GROWN, every_h=3.5 * DAY, amber_h=5 * DAY, red_h=7 * DAY, severity=1,
+             basis=f"half-grown resting larvae: every three to four days; {COMMON}"),
+        Rule(WINTER, "larva", FIRST_INSTAR, every_h=5 * DAY, amber_h=7 * DAY, red_h=10 * DAY, severity=1,
+             basis=f"unfed first instars dry and mould easily: every three to seven days; {COMMON}"),
+        Rule(WINTER, "egg", every_h=5 * DAY, amber_h=7 * DAY, red_h=10 * DAY, severity=1,
+             basis=f"resting eggs dry and mould easily: every three to seven days; {COMMON}"),
+        Rule(WINTER, "adult", every_h=7 * DAY, amber_h=10 * DAY, red_h=14 * DAY, severity=1, basis=ESTIMATE),
+    ),
+    needs=needs,
+    reckon=reckon,
+    question=Question("What do you see?", tuple({one.key: one for looks in LOOKS.values() for one in looks}.values())),
+    ask=ask,
+    through_lid=lambda question, container: seen_through_lid(question, "What do you see through the lid?"),
+    helped=(Helped("Look.", outside=True),),
+    cautions=("said",),
+)  # fmt: skip

@@ -1,0 +1,47 @@
+"""A permit that ends."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rounds.bench.permits import ends_at
+from rounds.checks.answers import unchanged
+from rounds.checks.base import Check, RuleOf
+from rounds.checks.due_context import Reckoning
+from rounds.checks.due_state import Due
+from rounds.checks.facts import of_place
+from rounds.checks.question import Question
+from rounds.checks.reckon import make_limit_due
+from rounds.checks.round_clock import utc
+from rounds.checks.rule import DAY, ESTIMATE, Rule
+
+LIMIT = of_place("limit")
+
+
+def of_bench(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
+    """Every permit that is not given back."""
+    rule = rule_of(LIMIT.words)
+    for permit in reckoning.bench.permits.values():
+        ends = ends_at(permit)
+        if ends is not None and not permit.closed and rule is not None:
+            yield make_limit_due(reckoning, rule, "book", "", utc(ends), permit, permit.number)
+
+
+CHECK = Check(
+    name="permit",
+    label="permit",
+    verb="permit",
+    help="Ask the body that issued it. Over, or given back: type permit, its number, closed.",
+    severity=2,
+    place=280,
+    answered_by=("permit",),
+    own_end=True,
+    coming="permit ends",
+    rules=(
+        Rule(when=LIMIT, every_h=7 * DAY, amber_h=DAY, red_h=0, before_limit=True,
+             basis=f"the permit's own end; asked a week before, {ESTIMATE}"),
+    ),
+    of_bench=of_bench,
+    question=Question("A permit ends soon.", (unchanged("seen"),)),
+    cautions=("protected",),
+)  # fmt: skip

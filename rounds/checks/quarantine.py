@@ -1,0 +1,62 @@
+"""New stock apart from the rest, and what was isolated for a sign of illness."""
+
+from __future__ import annotations
+
+from rounds.bench import kinds as k
+from rounds.bench.state import Container
+from rounds.checks.answer_entries import say
+from rounds.checks.answers import unchanged
+from rounds.checks.base import Check
+from rounds.checks.due_context import Here, Reckoning, Timed, applies_from
+from rounds.checks.due_state import Due
+from rounds.checks.facts import ILL_SIGNS, SUSPECT, Condition
+from rounds.checks.question import Answer, Question
+from rounds.checks.reckon import make_due
+from rounds.checks.round_clock import utc
+from rounds.checks.rule import COMMON, DAY, Rule
+
+ILL = Condition("ill", lambda facts: bool(facts.flags & SUSPECT) or facts.sign in ILL_SIGNS)
+
+
+def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+    """Counts from when the stock came, or from the last sign of illness."""
+    container = here.container
+    came = applies_from(reckoning, here, rule)
+    cleared = container.last.get("cleared")
+    if rule.rule.when == ILL:
+        seen = utc(container.suspect_since or container.sign_since or container.since)
+        return make_due(reckoning, here, rule, seen, cleared, reason=_illness(container), seen=seen)
+    if cleared is not None and cleared.at >= came:
+        return None
+    start = came
+    if container.purpose == "isolation" and container.sign in ILL_SIGNS:
+        start = max(start, utc(container.last["looked"].at) if "looked" in container.last else start)
+    return make_due(reckoning, here, rule, start, cleared)
+
+
+def _illness(container: Container) -> str:
+    told = container.suspect_sign if container.suspect_since else container.sign
+    return f"seen: {told}" if told else "suspect"
+
+
+CHECK = Check(
+    name="quarantine",
+    label="new",
+    verb="clear?",
+    help="New stock stands apart one to two weeks; any sign of illness and it stays apart.",
+    severity=1,
+    place=250,
+    answered_by=("cleared",),
+    own_end=True,
+    rules=(
+        Rule(("quarantine",), every_h=7 * DAY, amber_h=14 * DAY,
+             basis="new stock apart for one to two weeks: from memory, no source"),
+        Rule(("quarantine",), when=ILL, every_h=0, amber_h=0, red_h=0, severity=2,
+             basis=f"any sign of illness in new stock: {COMMON}"),
+        Rule(("isolation",), every_h=3 * DAY, basis=f"three days' watch without a new sign: {COMMON}"),
+    ),
+    needs=lambda facts: facts.stages > 0,
+    reckon=reckon,
+    question=Question("Quarantine time is up.", (Answer("c", "cleared", say(k.Cleared)), unchanged("keep another day"))),
+    cautions=("said",),
+)  # fmt: skip

@@ -1,0 +1,63 @@
+"""Which question a due check asks, as it fits what is there, in the keeper's own units."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from msgspec.structs import replace
+
+from rounds.bench.measures import Measures, measures_of
+from rounds.bench.state import Bench
+from rounds.checks.due_context import left_be_until
+from rounds.checks.due_state import Due
+from rounds.checks.question import DEGREES, DEPTH, Answer, Number, Question
+from rounds.checks.registry import CHECKS
+
+QUESTIONS: dict[str, Question] = {check.name: check.question for check in CHECKS.values()}
+# What the keys of a skip say is only the reason; the screen knows what is passed over.
+OTHER_WORDS = "other words"
+SKIP_QUESTION = Question(
+    "Why?",
+    tuple(
+        Answer(key, reason, lambda asked: [])
+        for key, reason in (
+            ("l", "no light"),
+            ("s", "asleep"),
+            ("b", "not touched"),
+            ("m", "no time"),
+            ("k", "looked, not needed"),
+            ("o", OTHER_WORDS),
+        )
+    ),
+)
+
+
+def question_for(bench: Bench, due: Due, now: datetime | None = None) -> Question:
+    """The question that a due check asks, with the answers that fit what is there.
+
+    Args:
+        now: when it is asked; without it, as if nothing were to be left undisturbed.
+    """
+    check = CHECKS[due.check]
+    container = bench.at(due.where) if due.place_kind == "container" else None
+    asked = check.question if check.ask is None else check.ask(bench, due, container)
+    question = _in_units(asked, measures_of(bench.settings))
+    undisturbed = container is not None and now is not None and left_be_until(container, now) is not None
+    if container is None or not undisturbed or check.through_lid is None:
+        return question
+    return check.through_lid(question, container)
+
+
+def _in_units(question: Question, measures: Measures) -> Question:
+    """A question about warmth or depth in the keeper's own units."""
+    text, answers = question.text, question.answers
+    if measures.temperature == "F":
+        text = text.replace("21.4", "70.5").replace("15/24", "59/75")
+        answers = _taking(answers, DEGREES, "degrees F")
+    if measures.length == "in":
+        answers = _taking(answers, DEPTH, "depth in inches")
+    return replace(question, text=text, answers=answers)
+
+
+def _taking(answers: tuple[Answer, ...], number: Number, words: str) -> tuple[Answer, ...]:
+    return tuple(replace(one, takes=replace(number, words=words)) if one.takes == number else one for one in answers)

@@ -1,0 +1,87 @@
+"""A female whose time is up, by her permit or a promise."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from typing import Any
+
+from rounds.bench import kinds as k
+from rounds.bench.permits import to_be_freed
+from rounds.bench.state import Bench
+from rounds.checks.answer_entries import counted_or_one, put_off, there
+from rounds.checks.base import Check, RuleOf
+from rounds.checks.due_context import Reckoning
+from rounds.checks.due_state import Due
+from rounds.checks.facts import of_place
+from rounds.checks.question import HOW_MANY, Answer, Asked, Question, Saying
+from rounds.checks.reckon import make_limit_due
+from rounds.checks.round_clock import utc
+from rounds.checks.rule import Rule
+
+LIMIT = of_place("limit")
+
+
+def of_bench(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
+    """Every female that must be free by a time; at the limit it is urgent, and for her that is the harm."""
+    bench = reckoning.bench
+    wanted = to_be_freed(bench)
+    where = _containers_of(bench, wanted)
+    for code, free in wanted.items():
+        rule = rule_of(LIMIT.words, bench.at(where[code])) if code in where else None
+        if rule is not None:
+            until = utc(free.until)
+            yield make_limit_due(reckoning, rule, "container", where[code], until, free.entry, code, free.reason, harm_at=until)
+
+
+def _containers_of(bench: Bench, wanted: Collection[str]) -> dict[str, str]:
+    """Where those are that have a limit; a limit may also be a container's own."""
+    if not wanted:
+        return {}
+    found = {code: code for code in wanted if bench.at(code) is not None}
+    for container in bench.standing():
+        for lot in container.lots:
+            found.update({code: container.code for code in lot.codes if code in wanted})
+    return found
+
+
+def _released(asked: Asked) -> list[Saying]:
+    founder = asked.bench.founders.get(asked.due.subject)
+    place = founder.place if founder else ""
+    if asked.every:
+        return [(k.Released, asked.here | {"number": there(asked, "adult"), "place": place})]
+    return [(k.Released, asked.here | _subject(asked) | {"number": counted_or_one(asked), "place": place})]
+
+
+def _subject(asked: Asked) -> dict[str, Any]:
+    """The female asked about; one of several, if nobody can tell her from the others there."""
+    lots = asked.container.lots if asked.container else []
+    mixed = next((lot for lot in lots if asked.due.subject in lot.codes and len(lot.codes) > 1), None)
+    return {"among": mixed.codes} if mixed else asked.subject_brood
+
+
+CHECK = Check(
+    name="release",
+    label="release",
+    verb="release",
+    help="The limit of her permit, or the day promised.",
+    severity=3,
+    place=40,
+    answered_by=("released",),
+    closes="gone",
+    own_end=True,
+    coming="release by",
+    rules=(
+        Rule(when=LIMIT, every_h=12, amber_h=12, red_h=0, before_limit=True,
+             basis="the limit that was logged for her, or the hours that her permit lets her be held"),
+    ),
+    of_bench=of_bench,
+    question=Question(
+        "Her time is up. Released?",
+        (
+            Answer("r", "released", _released, HOW_MANY),
+            Answer("space", "not yet", put_off(2, "not yet released"), usual=True),
+        ),
+    ),
+    cautions=("release", "protected"),
+    first_cautions=("release", "protected"),
+)  # fmt: skip

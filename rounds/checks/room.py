@@ -1,0 +1,86 @@
+"""The thermometer of the room, and of each place apart from it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+
+from msgspec.structs import replace
+
+from rounds.bench.resting import all_rest, awake_in_winter
+from rounds.bench.state import Bench, Container
+from rounds.checks.answer_entries import air
+from rounds.checks.base import Check, Helped, RuleOf
+from rounds.checks.due_context import Reckoning, Timed, arrived
+from rounds.checks.due_state import Due, PlaceKind
+from rounds.checks.facts import of_place
+from rounds.checks.question import DEGREES, Answer, Question
+from rounds.checks.reckon import GRACE, after, make_place_due, next_asked
+from rounds.checks.round_clock import utc
+from rounds.checks.rule import COMMON, DAY, Rule
+
+ROOM, WINTER_STORE = of_place("room"), of_place("winter store")
+
+
+def of_bench(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
+    """Lowest and highest of the room and of every place apart from it, each round; a place of resting stock seldom."""
+    bench = reckoning.bench
+    for shelf in bench.shelves.values():
+        living = [one for one in bench.standing() if one.lots and bench.shelf_of(one) is shelf] if shelf.apart else []
+        if living:
+            resting = all(all_rest(bench, one) for one in living)
+            awake = [one for one in living if resting or not all_rest(bench, one)]
+            own = rule_of((WINTER_STORE if resting else ROOM).words)
+            yield from _thermometer(reckoning, own, "shelf", shelf.name, awake)
+    yield from _thermometer(reckoning, rule_of(ROOM.words), "room", "", _awake(bench))
+
+
+def _thermometer(reckoning: Reckoning, rule: Timed | None, kind: PlaceKind, where: str, living: list[Container]) -> Iterator[Due]:
+    """When a place is to be read for the sake of the containers that stand there."""
+    if rule is None or not living:
+        return
+    readings = reckoning.bench.air.get(where)
+    last = readings[-1] if readings else None
+    begun = min(_awake_since(reckoning.bench, one) for one in living)
+    since = utc(last.at) if last is not None and begun < last.at else begun
+    due = next_asked(reckoning, rule, since)
+    amber = due + GRACE if rule.amber is None else after(since, rule.amber)
+    yield make_place_due(reckoning, rule, kind, where, since, last, due, amber_at=amber)
+
+
+def _awake(bench: Bench) -> list[Container]:
+    """The containers for whose sake the room is read: none where all that lives in it rests over the winter."""
+    standing = list(bench.standing())
+    if any(shelf.apart for shelf in bench.shelves.values()):
+        standing = [one for one in standing if not ((shelf := bench.shelf_of(one)) and shelf.apart)]
+    living = [one for one in standing if one.lots]
+    return [one for one in living if not all_rest(bench, one)] if living else standing
+
+
+def _awake_since(bench: Bench, container: Container) -> datetime:
+    woken = container.purpose_since if container.purpose_before == "overwintering" else None
+    awake = awake_in_winter(bench, container)
+    came = arrived(replace(container, lots=awake) if awake else container, "")
+    return max(utc(at) for at in (container.since, woken, came) if at is not None)
+
+
+CHECK = Check(
+    name="room",
+    label="room",
+    verb="read",
+    help="Lowest and highest since last read.",
+    severity=1,
+    place=10,
+    answered_by=("air",),
+    rules=(
+        Rule(when=ROOM, each_round=True, basis=f"lowest and highest each round: {COMMON}"),
+        Rule(when=WINTER_STORE, every_h=7 * DAY, amber_h=16 * DAY,
+             basis=f"a place of resting stock alone is read when it is looked at: {COMMON}"),
+    ),
+    of_bench=of_bench,
+    question=Question(
+        "The thermometer? Type now, as 21.4, or lowest and highest since last, as 15/24, then Enter.",
+        (Answer("enter", "read", air, DEGREES, must=True, by_enter=True),),
+    ),
+    helped=(Helped("", outside=True),),
+)  # fmt: skip

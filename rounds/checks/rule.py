@@ -1,0 +1,94 @@
+"""A rule of the care plan: when a check is due, late, urgent and in danger, and what its hours rest on.
+
+The hours are starter values, every one of them the keeper's to change. Where a basis says 'common practice' the
+trade does it so and no source was found; 'our estimate' is a working number of this program. Danger hours are
+about a third beyond red where nothing better is known.
+"""
+
+from __future__ import annotations
+
+from msgspec import Struct
+
+from rounds.bench.kinds.base import Purpose
+from rounds.checks.facts import ALWAYS, FED_AT_NIGHT, Condition
+from rounds.checks.time_format import hours_words
+
+DAY = 24.0
+COMMON = "common practice, no source"
+ESTIMATE = "our estimate, no source"
+DANGER = "danger hours our estimate"
+
+AWAKE: tuple[Purpose, ...] = (
+    "holding", "laying", "pairing", "trial", "eggs", "hatchlings", "rearing", "pupation", "emergence",
+    "quarantine", "isolation",
+)  # fmt: skip
+WARM: tuple[Purpose, ...] = tuple(purpose for purpose in AWAKE if purpose != "holding")
+LAYING: tuple[Purpose, ...] = ("laying", "trial")
+LAYING_OR_PAIRING: tuple[Purpose, ...] = ("laying", "pairing", "trial")
+EMERGING: tuple[Purpose, ...] = ("rearing", "pupation", "emergence")
+LOOKED_AT: tuple[Purpose, ...] = (
+    "laying", "pairing", "trial", "hatchlings", "rearing", "emergence", "quarantine", "isolation",
+)  # fmt: skip
+SLOWER: tuple[Purpose, ...] = ("holding", "eggs", "pupation")
+WINTER: tuple[Purpose, ...] = ("overwintering",)
+
+
+class Rule(Struct, frozen=True):
+    """One rule of a check, of some purposes and a stage; of all where none is named.
+
+    Args:
+        when: a condition besides; of several rules of a check that hold, one with a condition goes first, then the one
+            that asks most often.
+        every_h, amber_h, red_h, harm_h: hours until it is due, late, urgent, and until an animal is in danger; without
+            ``harm_h`` nothing is. They count from when the check was last answered, or from what the condition names;
+            those of a limit count back from it.
+        each_round: due once each round of the day; without hours late four hours after the round began.
+        daily: due once a day, at the round nearest to that of the day before.
+        severity: that of the check where it is 0.
+        computed: goes by a forecast; its hours only hold where there is none, or once a keeper gave them.
+        only_forecast: goes by the forecast even then.
+        off: asked of nobody unless the keeper's plan switches it on.
+        stems_a_day: of a rule about food, the stems that one larva uses up in a day; our estimate.
+        check: the check's name, which the check itself fills in.
+    """
+
+    purposes: tuple[Purpose, ...] = ()
+    stage: str = ""
+    when: Condition = ALWAYS
+    every_h: float | None = None
+    amber_h: float | None = None
+    red_h: float | None = None
+    harm_h: float | None = None
+    each_round: bool = False
+    daily: bool = False
+    basis: str = COMMON
+    severity: int = 0
+    before_limit: bool = False
+    computed: bool = False
+    only_forecast: bool = False
+    off: bool = False
+    stems_a_day: float = 0.0
+    check: str = ""
+
+    @property
+    def condition(self) -> str:
+        """If what it holds, in words; empty where always."""
+        return self.when.words
+
+    @property
+    def words(self) -> str:
+        """How often, in a few words."""
+        if self.computed:
+            return "by forecast"
+        if self.each_round:
+            return "each round"
+        if self.daily:
+            return "once a day"
+        if not self.every_h:
+            return "at once" if self.every_h == 0 else "when it comes up"
+        return f"{hours_words(self.every_h)} before" if self.before_limit else f"every {hours_words(self.every_h)}"
+
+
+def is_of_the_night(rule: Rule) -> bool:
+    """Whether a rule is of animals that feed from dusk on, and has no hours of its own."""
+    return rule.when == FED_AT_NIGHT and rule.daily

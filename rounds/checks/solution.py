@@ -1,0 +1,47 @@
+"""Sugar solution that grows old while there are adults to feed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rounds.bench import kinds as k
+from rounds.checks.answer_entries import put_off, say
+from rounds.checks.base import Check, RuleOf
+from rounds.checks.due_context import Reckoning
+from rounds.checks.due_state import Due
+from rounds.checks.facts import of_place
+from rounds.checks.question import Answer, Question
+from rounds.checks.reckon import make_place_due
+from rounds.checks.round_clock import utc
+from rounds.checks.rule import COMMON, DAY, Rule
+
+IN_STOCK = of_place("solution")
+
+
+def of_bench(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
+    """Every food that was made, by its age; none where nobody is fed."""
+    bench, rule = reckoning.bench, rule_of(IN_STOCK.words)
+    if rule is None or not bench.food_made or not any(bench.is_fed(lot) for one in bench.standing() for lot in one.lots):
+        return
+    for food, at in bench.food_made.items():
+        yield make_place_due(reckoning, rule, "book", "", utc(at), subject=food)
+
+
+CHECK = Check(
+    name="solution",
+    label="solution",
+    verb="remake",
+    help="About a week cold; discard it if it is sour or beery.",
+    severity=1,
+    place=270,
+    answered_by=("food made",),
+    rules=(Rule(when=IN_STOCK, every_h=5 * DAY, amber_h=5 * DAY, red_h=7 * DAY, basis=f"a week in the cold at most: {COMMON}"),),
+    of_bench=of_bench,
+    question=Question(
+        "The solution is old. Smell it.",
+        (
+            Answer("c", "made new", say(k.FoodMade)),
+            Answer("space", "still sweet", put_off(24, "smelled, still sweet"), usual=True),
+        ),
+    ),
+)

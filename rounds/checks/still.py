@@ -1,0 +1,51 @@
+"""Larvae that have not moved for long."""
+
+from __future__ import annotations
+
+from rounds.bench import kinds as k
+from rounds.checks.answers import DEAD, MOULTED, PUPATED
+from rounds.checks.base import Check
+from rounds.checks.due_context import Here, Reckoning, Timed
+from rounds.checks.due_state import Due
+from rounds.checks.facts import NOT_MOVING
+from rounds.checks.question import Answer, Asked, Question, Saying
+from rounds.checks.reckon import make_due, newest, sign_since
+from rounds.checks.rule import AWAKE, COMMON, Rule
+
+
+def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+    """Counts from when it was first seen not to move; asked again in each round after."""
+    start = sign_since(here)
+    last = newest(here.container.last, rule.kinds)
+    due = start + rule.every
+    if last is not None and last.at > due:
+        due = reckoning.moment.next_unserved(last.at)
+    return make_due(reckoning, here, rule, start, last, due, reason=here.container.sign)
+
+
+def _same_sign(asked: Asked) -> list[Saying]:
+    """Hanging larvae seen unchanged still hang."""
+    sign = asked.container.sign if asked.container else "still"
+    return [(k.Looked, asked.here | {"sign": sign if sign in ("still", "hanging") else "still"})]
+
+
+CHECK = Check(
+    name="still",
+    label="still",
+    verb="still?",
+    help="A moult takes a day, sometimes two; limp, dark or smelling is another matter.",
+    severity=2,
+    place=60,
+    answered_by=("looked", "moulted", "pupated", "died"),
+    in_passing=True,
+    own_end=True,
+    rules=(
+        Rule(AWAKE, "larva", NOT_MOVING, every_h=24, amber_h=48, red_h=72,
+             basis=f"a moult or a hang takes about a day, up to two: {COMMON}"),
+    ),
+    reckon=reckon,
+    question=Question(
+        "Not moving for long.",
+        (Answer("space", "not moving, not limp", _same_sign, usual=True), MOULTED, PUPATED, DEAD),
+    ),
+)  # fmt: skip

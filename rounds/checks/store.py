@@ -1,0 +1,58 @@
+"""Cut host plant in store."""
+
+from __future__ import annotations
+
+from rounds.bench import kinds as k
+from rounds.checks.answer_entries import begin_host, say
+from rounds.checks.answers import DISCARDED
+from rounds.checks.base import Check, Helped
+from rounds.checks.due_context import Here, Reckoning, Timed
+from rounds.checks.due_state import Due
+from rounds.checks.host import last_looked
+from rounds.checks.question import Answer, Question
+from rounds.checks.reckon import make_due, newest
+from rounds.checks.round_clock import utc
+from rounds.checks.rule import COMMON, DAY, Rule
+
+
+def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+    """Looked at once a day; late by the age of what was cut first, urgent where it went bad."""
+    cut = here.host
+    if cut is None:
+        return None
+    last = newest(here.container.last, rule.kinds)
+    looked = last_looked(here, rule, cut, last)
+    due = reckoning.moment.next_daily(looked) if rule.daily else looked + rule.every
+    bad = next((one for one in here.container.hosts if one.state in ("yellow", "mouldy", "eaten")), None)
+    if bad is None:
+        return make_due(reckoning, here, rule, utc(cut.cut), last, due, cut.plant)
+    seen = utc(bad.seen or bad.put_in)
+    reason = f"{bad.plant} seen {bad.state}"
+    return make_due(reckoning, here, rule, utc(bad.cut), last, seen, bad.plant, reason, seen, seen, seen)
+
+
+CHECK = Check(
+    name="store",
+    label="store",
+    verb="store",
+    help="Cut host in the cold keeps some days; discard what is slimy or yellow.",
+    severity=1,
+    place=260,
+    answered_by=("host seen", "host in", "host out"),
+    rules=(
+        Rule(("host store",), amber_h=5 * DAY, red_h=7 * DAY, daily=True,
+             basis=f"cut host in the cold: five days, a week at most; {COMMON}"),
+    ),
+    needs=lambda facts: facts.kept != "",
+    reckon=reckon,
+    question=Question(
+        "The store?",
+        (
+            Answer("space", "still good", say(k.HostSeen, state="fresh"), usual=True),
+            Answer("b", DISCARDED, say(k.HostOut, fate="binned")),
+            Answer("a", "new added", lambda asked: [], prompt=begin_host),
+        ),
+    ),
+    helped=(Helped("Take out slimy, yellow stems.", touches=True, outside=True),),
+    cautions=("insecticide",),
+)  # fmt: skip

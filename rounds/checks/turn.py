@@ -1,0 +1,122 @@
+"""Frass was seen under kept stems: hidden eggs hatched, and their young larvae want food and a brood of their own."""
+
+from __future__ import annotations
+
+from rounds.bench import kinds as k
+from rounds.bench.completing import next_brood_code
+from rounds.bench.folding.tending import PERHAPS, SHOWN
+from rounds.bench.mates import possible_fathers
+from rounds.bench.state import Container, Held
+from rounds.checks import food, frass
+from rounds.checks.answer_entries import counted_or_one, put_off
+from rounds.checks.answers import or_opened
+from rounds.checks.base import Check, Helped
+from rounds.checks.due_context import Here, Reckoning, Timed
+from rounds.checks.due_state import Due
+from rounds.checks.facts import DROPPINGS, has
+from rounds.checks.held_lots import foresight_of, lot_words
+from rounds.checks.question import Answer, Asked, Number, Question, Saying
+from rounds.checks.reckon import make_due
+from rounds.checks.round_clock import utc
+from rounds.checks.rule import Rule
+
+LIKELY = 0.05  # a lot less likely than this to be the one that hatched gives no mothers; our estimate
+HOW_MANY_SEEN = Number("how many seen", "some")
+
+
+def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+    """Counts from the look that first saw frass under kept stems; a look that sees none after that ends nothing."""
+    lots = here.container.held
+    shown = next((held for held in lots if held.frass in SHOWN), None)
+    one = shown or next(held for held in lots if held.frass == PERHAPS)
+    seen = utc(one.frass_since or one.taken_out)
+    reason = f"frass seen under {lot_words(lots, one)}" if shown else "frass seen, the lot is not known: all stay"
+    return make_due(reckoning, here, rule, seen, None, seen, one.plant, reason, seen)
+
+
+def _young_larvae(asked: Asked) -> list[Saying]:
+    """Lots that showed frass become young larvae: a brood of their mothers, laid while they stood with the stems.
+
+    Where the lot is not known the likeliest give the brood, and every lot stays.
+    """
+    container = asked.container
+    shown = [held for held in container.held if held.frass in SHOWN] if container else []
+    likely = shown or (_likely(asked, container) if container else [])
+    if container is None or not likely:
+        return []
+    number = counted_or_one(asked)
+    said: list[Saying] = []
+    mothers = tuple(sorted({mother for held in likely for mother in held.mothers}))
+    taxa = {held.taxon for held in likely}
+    brood = _running_brood(asked, mothers, likely)
+    if not brood:
+        brood = next_brood_code(asked.bench, mothers) if mothers else ""
+        offered, taken_out = min(held.offered for held in likely), max(held.taken_out for held in likely)
+        fathers = possible_fathers(asked.bench, mothers, until=taken_out, since=offered)
+        said.append(
+            (
+                k.BroodBegun,
+                {
+                    "code": brood,
+                    "taxon": taxa.pop() if len(taxa) == 1 else "",
+                    "mothers": mothers,
+                    "fathers": fathers.codes,
+                    "laid_from": max(offered, fathers.since or offered),
+                    "laid_to": taken_out,
+                },
+            )
+        )
+    said += [
+        (k.Stocked, asked.here | {"brood": brood, "stage": "egg", "number": number, "origin": "hidden on held sprigs"}),
+        (k.Hatched, asked.here | {"number": number, "brood": brood, "evidence": "inferred"}),
+    ]
+    if shown:
+        said.append((k.HostOut, asked.here | {"fate": "hatched", "lots": tuple(held.lot for held in shown)}))
+    if container.purpose == "eggs" and not container.count("egg"):
+        said.append((k.Changed, asked.here | {"purpose": "hatchlings"}))
+    return said
+
+
+def _likely(asked: Asked, container: Container) -> list[Held]:
+    """Of lots one of which showed frass, those that by eggs and warmth may have hatched: the older ones, as a rule."""
+    foresight = foresight_of(asked)
+    unknown = [held for held in container.held if held.frass == PERHAPS]
+    weights = [foresight.chance(container, held, asked.now).hatched_by_now for held in unknown]
+    return [held for held, weight in zip(unknown, weights, strict=True) if weight >= LIKELY * sum(weights)]
+
+
+def _running_brood(asked: Asked, mothers: tuple[str, ...], shown: list[Held]) -> str:
+    """The brood of the same mothers that was laid while these stems stood with them, where there is one."""
+    offered, taken_out = min(held.offered for held in shown), max(held.taken_out for held in shown)
+    for code, brood in reversed(asked.bench.broods.items()):
+        overlaps = brood.laid_from and brood.laid_to and brood.laid_from <= taken_out and offered <= brood.laid_to
+        if tuple(sorted(brood.mothers)) == mothers and overlaps:
+            return code
+    return ""
+
+
+CHECK = Check(
+    name="turn",
+    label="hatched",
+    verb="hatched!",
+    help="Frass says that hidden eggs hatched: young larvae with a brood of their mothers, laid while the stems stood with them.",
+    severity=3,
+    place=180,
+    answered_by=("hatched", "host out"),
+    closes="gone",
+    discards=True,
+    goes_before=lambda other: other.name == frass.CHECK.name,
+    rules=(Rule(when=has("droppings", DROPPINGS), every_h=0, amber_h=6, red_h=12, harm_h=24, basis=food.UNFED_BASIS),),
+    reckon=reckon,
+    question=Question(
+        "Frass: hidden eggs hatched. Young larvae of their own brood?",
+        (
+            Answer("y", "young larvae, one at least", _young_larvae, HOW_MANY_SEEN),
+            Answer("a", "look again later", put_off(3, "look again")),
+        ),
+    ),
+    through_lid=or_opened,
+    helped=(
+        Helped("Open, add one small leaf of {}, telephone: caterpillars may be on the stems.", opens=True, touches=True, plant=True),
+    ),
+)

@@ -1,0 +1,36 @@
+"""Wings of adults that have just emerged."""
+
+from __future__ import annotations
+
+from rounds.bench import kinds as k
+from rounds.checks.answer_entries import say
+from rounds.checks.answers import DRANK
+from rounds.checks.base import Check
+from rounds.checks.facts import seen
+from rounds.checks.question import Answer, Question
+from rounds.checks.reckon import from_sign
+from rounds.checks.rule import AWAKE, COMMON, Rule
+
+CHECK = Check(
+    name="wings",
+    label="wings",
+    verb="wings",
+    help="Wings not up two hours after emergence want a rougher, freer climb.",
+    severity=2,
+    place=70,
+    answered_by=("looked", "emerged", "drank"),
+    in_passing=True,
+    rules=(
+        Rule(AWAKE, "adult", seen("wings not up", "wings not up"), every_h=0.5, amber_h=2, red_h=4,
+             basis=f"wings up within two hours: {COMMON}; red hours our estimate"),
+    ),
+    reckon=from_sign,
+    question=Question(
+        "Wings?",
+        (
+            Answer("space", "up", say(k.Looked, sign="wings up"), usual=True),
+            Answer("k", "not up yet", say(k.Looked, sign="wings not up")),
+            DRANK,
+        ),
+    ),
+)  # fmt: skip
