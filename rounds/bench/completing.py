@@ -70,6 +70,8 @@ def completed(bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: da
         said["batch"] = batch_letter(bench, str(said.get("plant", "")), at)
     if kind is k.HostIn and not said.get("cut"):
         said["cut"] = at
+    if kind is k.Weighed and container and len(kinds := {(lot.brood, lot.stage) for lot in container.lots}) == 1:
+        said = dict(zip(("brood", "stage"), *kinds, strict=True)) | said
     if kind is k.Taxon:
         said = _known(k.Taxon, bench.taxa.get(str(said.get("name", "")).strip())) | said
     if kind is k.ShelfSetUp:

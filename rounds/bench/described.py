@@ -378,6 +378,7 @@ _TELLINGS: dict[type[Entry], Callable[[Any], str]] = {
     k.Preserved: _gone,
     k.Parasitoid: _parasitoid,
     k.Light: _light,
+    k.Weighed: lambda one: _joined(f"weighed {one.mass_mg:g} mg", animals(one.number, one.stage, one.brood)),
     k.FrassSeen: lambda one: _joined(f"frass: {one.level}", _lots(one.lots)),
     k.Looked: lambda one: f"looked, {f'{one.number} ' if one.number else ''}{one.sign}",
     k.Covered: lambda one: f"covered {one.how}".strip(),

@@ -314,6 +314,14 @@ def _counted(bench: Bench, entry: k.Counted) -> Iterator[str]:
         yield f"{entry.container} holds {holds(container)}; say which brood and stage were counted"
 
 
+def _weighed(bench: Bench, entry: k.Weighed) -> Iterator[str]:
+    yield from _known_brood(bench, entry.brood)
+    container = bench.containers[entry.container]
+    there = sum(lot.number for lot in matching(container, brood=entry.brood, stage=entry.stage))
+    if entry.number > there:
+        yield f"{entry.number} weighed, but {entry.container} holds {holds(container)}; weigh what is there"
+
+
 def _settled(bench: Bench, entry: k.Settled) -> Iterator[str]:
     missed = sum(one.number for one in open_here(bench, entry.container, entry.brood, entry.stage))
     if entry.number > missed:
@@ -646,6 +654,7 @@ _CHECKS: dict[type[Entry], Callable[[Bench, Any], Iterator[str]]] = {
     k.Split: _split,
     k.Merged: _merged,
     k.Counted: _counted,
+    k.Weighed: _weighed,
     k.Settled: _settled,
     k.Hatched: _change_of_stage("egg"),
     k.Moulted: _change_of_stage("larva"),

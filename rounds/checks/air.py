@@ -10,14 +10,9 @@ from rounds.checks.question import Question
 from rounds.checks.rule import COMMON, Rule
 
 CHECK = Check(
-    name="air",
-    label="air",
-    verb="air",
+    name="air", label="air", verb="air",
     help="Eggs in a closed tub want air every day or two.",
-    severity=1,
-    place=210,
-    answered_by=("lid opened",),
-    disturbs=True,
+    severity=1, place=210, answered_by=("lid opened",), disturbs=True,
     rules=(
         Rule(("eggs",), "egg", every_h=36, amber_h=48, red_h=72,
              basis=f"lid opened every day or two: {COMMON}; red hours our estimate"),

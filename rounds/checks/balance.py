@@ -49,14 +49,9 @@ def _settled(fate: str) -> Callable[[Asked], list[Saying]]:
 
 
 CHECK = Check(
-    name="balance",
-    label="balance",
-    verb="find",
+    name="balance", label="balance", verb="find",
     help="Check lid, seam and paper before you discard any.",
-    severity=2,
-    place=100,
-    answered_by=("settled", "counted"),
-    closes="gone",
+    severity=2, place=100, answered_by=("settled", "counted"), closes="gone",
     goes_before=lambda other: other.discards,
     rules=(Rule(when=NOT_SEEN, every_h=0, amber_h=24, red_h=72, basis=ESTIMATE),),
     of_bench=of_bench,
@@ -70,4 +65,4 @@ CHECK = Check(
             Answer("space", "still not seen", put_off(12, "still not seen"), usual=True),
         ),
     ),
-)
+)  # fmt: skip

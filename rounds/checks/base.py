@@ -94,7 +94,7 @@ class Check(Struct, frozen=True):
         ask: the question as it fits what is there; without it as it stands.
         through_lid: the question while the container is not to be disturbed; without it as it stands.
         helped: what a helper is asked to do, its own task first; empty where only a keeper may decide.
-        cautions: the usual cautions that go with it, by their names in ``views/cautions.py``.
+        cautions: the usual cautions that go with it: names of ``views/cautions.py``, or one of its own in full.
         first_cautions: those that stand at the question itself, the first time in a round.
         goes_before: of which other checks of a stop it is asked no later than the worst.
         partly: whether an answer was only of some of the animals, so that it stays open.

@@ -34,17 +34,10 @@ def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
 
 
 CHECK = Check(
-    name="change",
-    label="change",
-    verb="change?",
+    name="change", label="change", verb="change?",
     help="After two or three fed, warm days: one change at a time, and yours to decide.",
-    severity=1,
-    place=130,
-    answered_by=("host in", "light"),
-    disturbs=True,
-    discards=True,
-    in_passing=True,
-    own_end=True,
+    severity=1, place=130, answered_by=("host in", "light"), disturbs=True, discards=True,
+    in_passing=True, own_end=True,
     rules=(
         Rule(LAYING, "adult", Condition("no eggs", lambda facts: bool(facts.stages & FEMALE) and facts.kept != ""),
              every_h=48, amber_h=48, red_h=72,

@@ -25,15 +25,9 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use
 
 
 CHECK = Check(
-    name="clean",
-    label="clean",
-    verb="clean",
+    name="clean", label="clean", verb="clean",
     help="Count at every clean; check lid, seam and folds before you discard anything.",
-    severity=1,
-    place=160,
-    answered_by=("cleaned",),
-    disturbs=True,
-    discards=True,
+    severity=1, place=160, answered_by=("cleaned",), disturbs=True, discards=True,
     rules=(
         Rule(AWAKE, "larva", L3_L4, every_h=24, amber_h=30, red_h=36, basis=f"frass out daily: {COMMON}"),
         Rule(AWAKE, "larva", LAST_INSTAR, amber_h=26, red_h=36, daily=True,
@@ -42,7 +36,5 @@ CHECK = Check(
     needs=eat,
     question=Question("Cleaned?", (Answer("c", "cleaned", _cleaned, COUNTED_THERE, usual=True),)),
     helped=(Helped("Open, brush the droppings out, leave the leaves in.", opens=True, touches=True),),
-    cautions=("bleach", "hairs"),
-    first_cautions=("bleach",),
-    uses=uses,
+    cautions=("bleach", "hairs"), first_cautions=("bleach",), uses=uses,
 )  # fmt: skip

@@ -16,15 +16,9 @@ def _all_there(asked: Asked) -> list[Saying]:
 
 
 CHECK = Check(
-    name="count",
-    label="count",
-    verb="count",
+    name="count", label="count", verb="count",
     help="What was not seen stays open.",
-    severity=1,
-    place=170,
-    answered_by=("counted",),
-    disturbs=True,
-    in_passing=True,
+    severity=1, place=170, answered_by=("counted",), disturbs=True, in_passing=True,
     rules=(
         Rule(("rearing", "hatchlings"), "larva", every_h=3 * DAY, amber_h=5 * DAY,
              basis=f"counted at cleaning: {COMMON}; hours our estimate"),

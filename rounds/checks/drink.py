@@ -94,14 +94,9 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use
 
 _OFFERED = Answer("o", "only offered", say(k.Offered))
 CHECK = Check(
-    name="drink",
-    label="drink",
-    verb="drink",
+    name="drink", label="drink", verb="drink",
     help="Time since she drank decides, not since food was offered.",
-    severity=3,
-    place=80,
-    answered_by=("drank",),
-    closed_by=("refused", "offered"),
+    severity=3, place=80, answered_by=("drank",), closed_by=("refused", "offered"),
     rules=(
         Rule(WARM, "adult", every_h=12, amber_h=14, red_h=24, harm_h=31,
              basis=f"fed morning and evening, once a day at the least: {COMMON}; {DANGER}"),
@@ -112,11 +107,7 @@ CHECK = Check(
         Rule(("holding",), "adult", every_h=24, amber_h=24, red_h=48, harm_h=62,
              basis=f"cool and dark, fed once a day: {COMMON}; {DANGER}"),
     ),
-    needs=are_fed,
-    about=takes_food,
-    reckon=reckon,
-    partly=only_some_drank,
-    last_words=drank_words,
+    needs=are_fed, about=takes_food, reckon=reckon, partly=only_some_drank, last_words=drank_words,
     question=Question(
         "Did they drink?",
         (

@@ -84,22 +84,15 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
 
 
 CHECK = Check(
-    name="eggs",
-    label="eggs",
-    verb="search",
+    name="eggs", label="eggs", verb="search",
     help="Searched and none found is an answer; not searched is not.",
-    severity=2,
-    place=120,
-    answered_by=("searched",),
-    disturbs=True,
+    severity=2, place=120, answered_by=("searched",), disturbs=True,
     rules=(
         Rule(LAYING, "adult", amber_h=24, red_h=48, daily=True, basis=f"searched every day: {COMMON}"),
         Rule(when=LEFT, every_h=0, amber_h=24, red_h=48,
              basis=f"stems that she sat on are searched once more when she is gone: {COMMON}; hours our estimate"),
     ),
-    needs=needs,
-    about=about,
-    reckon=reckon,
+    needs=needs, about=about, reckon=reckon,
     question=Question(
         "How many eggs found?",
         (

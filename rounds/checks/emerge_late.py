@@ -10,15 +10,9 @@ from rounds.checks.question import Question
 from rounds.checks.rule import AWAKE, COMMON, DAY, Rule
 
 CHECK = Check(
-    name="emerge late",
-    label="emerge?",
-    verb="emerge?",
+    name="emerge late", label="emerge?", verb="emerge?",
     help="A pupa in its second winter is alive until weighed.",
-    severity=1,
-    place=240,
-    answered_by=("emerged", "died"),
-    in_passing=True,
-    own_end=True,
+    severity=1, place=240, answered_by=("emerged", "died"), in_passing=True, own_end=True,
     rules=(
         Rule(AWAKE, "pupa", NOT_RESTING, every_h=21 * DAY, amber_h=21 * DAY, red_h=28 * DAY, computed=True,
              basis=f"half as long again as forecast, red at twice: {COMMON}; without a forecast fourteen days are taken, "

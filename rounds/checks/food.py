@@ -102,15 +102,9 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use
 
 
 CHECK = Check(
-    name="food",
-    label="food",
-    verb="food",
+    name="food", label="food", verb="food",
     help="The last instars eat most of all that a larva eats.",
-    severity=3,
-    place=150,
-    answered_by=("host in", "host seen"),
-    closes="better",
-    discards=True,
+    severity=3, place=150, answered_by=("host in", "host seen"), closes="better", discards=True,
     rules=(
         Rule(AWAKE, "larva", Condition("unfed", lambda facts: facts.kept == ""), every_h=0, amber_h=6, red_h=12, harm_h=24,
              basis=UNFED_BASIS, stems_a_day=0.1),
@@ -121,8 +115,7 @@ CHECK = Check(
         Rule(AWAKE, "larva", LAST_INSTAR, every_h=12, amber_h=14, red_h=16, harm_h=21,
              basis=f"the last instars eat nearly all that a larva eats: {COMMON}; {DANGER}", stems_a_day=1.0),
     ),
-    needs=eat,
-    reckon=reckon,
+    needs=eat, reckon=reckon,
     question=Question(
         "Food left?",
         (_PLENTY, NEW_ADDED, Answer("c", "changed", changed("binned"), STEMS, touches=True), _LOW, _BARE, LIMP),
@@ -134,7 +127,5 @@ CHECK = Check(
         Helped("Leaves gone? Only lift the lid, touch none, set in beside them fresh {}.", BESIDE, opens=True, touches=True,
                plant=True),
     ),
-    cautions=("blades", "insecticide"),
-    first_cautions=("blades",),
-    uses=uses,
+    cautions=("blades", "insecticide"), first_cautions=("blades",), uses=uses,
 )  # fmt: skip

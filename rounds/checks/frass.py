@@ -66,13 +66,9 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
 
 
 CHECK = Check(
-    name="frass",
-    label="frass",
-    verb="frass look",
+    name="frass", label="frass", verb="frass look",
     help="Pinprick frass under a kept stem is the first sign of eggs that nobody found.",
-    severity=2,
-    place=190,
-    answered_by=("frass", "hatched"),
+    severity=2, place=190, answered_by=("frass", "hatched"),
     rules=(
         Rule(when=KEPT_STEMS, amber_h=36, red_h=60, harm_h=84, daily=True,
              basis=f"kept stems looked at for frass every day: {COMMON}; hours our estimate"),

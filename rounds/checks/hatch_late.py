@@ -14,15 +14,9 @@ from rounds.checks.question import Question
 from rounds.checks.rule import COMMON, DAY, Rule
 
 CHECK = Check(
-    name="hatch late",
-    label="hatch?",
-    verb="hatch?",
+    name="hatch late", label="hatch?", verb="hatch?",
     help="Overwintering eggs are not late: they wait for spring.",
-    severity=1,
-    place=230,
-    answered_by=("hatched", "died"),
-    in_passing=True,
-    own_end=True,
+    severity=1, place=230, answered_by=("hatched", "died"), in_passing=True, own_end=True,
     rules=(
         Rule(("eggs", "hatchlings"), "egg", NOT_RESTING, every_h=15 * DAY, amber_h=15 * DAY, red_h=20 * DAY, computed=True,
              basis=f"half as long again as forecast, red at twice: {COMMON}; without a forecast ten days are taken, our estimate"),

@@ -222,14 +222,9 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
 
 
 CHECK = Check(
-    name="heat",
-    label="heat",
-    verb="cool",
+    name="heat", label="heat", verb="cool",
     help="Danger above about 33 C in a closed cup; nothing is laid below about 18 C.",
-    severity=3,
-    place=20,
-    answered_by=("air", "light", "lid opened"),
-    closes="gone",
+    severity=3, place=20, answered_by=("air", "light", "lid opened"), closes="gone",
     rules=(
         Rule(when=of_place("warm or cold"), every_h=0, amber_h=0, severity=1,
              basis="30 C and above, or under 18 C where females are to lay: starter default, our estimate"),
@@ -251,6 +246,5 @@ CHECK = Check(
     ),
     of_bench=of_bench,
     question=Question("Outside the comfortable band.", (INTO_SHADE, LID_OPENED, _ALL_WELL, READ_AGAIN)),
-    ask=ask,
-    cautions=("lamps",),
+    ask=ask, cautions=("lamps",),
 )  # fmt: skip

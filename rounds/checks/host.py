@@ -141,15 +141,9 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use
 
 
 CHECK = Check(
-    name="host",
-    label="host",
-    verb="host",
+    name="host", label="host", verb="host",
     help="Stiffness tells more than the clock: limp, yellow or mouldy wants changing.",
-    severity=2,
-    place=110,
-    answered_by=("host in", "host seen"),
-    closes="better",
-    discards=True,
+    severity=2, place=110, answered_by=("host in", "host seen"), closes="better", discards=True,
     coming="host old",
     rules=(
         Rule(LAYING, when=Condition("host cut dry", lambda facts: facts.kept in ("dry", "damp paper")), each_round=True,
@@ -160,18 +154,15 @@ CHECK = Check(
              basis=f"a potted or living host stays, and is looked at each round: {COMMON}"),
         Rule(LAYING, "adult", NO_HOST, every_h=0, amber_h=6, red_h=24, basis=f"she cannot choose what is not there; {ESTIMATE}"),
     ),
-    about=about,
-    reckon=reckon,
+    about=about, reckon=reckon,
     question=Question("The host plant?", (_FRESH, NEW_ADDED, _CHANGED, LIMP, _YELLOW, ANOTHER_PLANT)),
     ask=ask,
     through_lid=lambda question, container: seen_through_lid(question, "The host plant, seen through the lid?"),
     helped=(
-        Helped("Plant limp? Open, add {}, stem for stem.", opens=True, touches=True, plant=True, within=(NEW_PLANT,), also_by=(NEW_PLANT, POT)),
+        Helped("Plant limp? Open, add {}, stem for stem.", opens=True, touches=True, plant=True,
+               within=(NEW_PLANT,), also_by=(NEW_PLANT, POT)),
         Helped("Open, add fresh {}.", NEW_PLANT, opens=True, touches=True, plant=True),
         Helped("", POT, opens=True, touches=True),
     ),
-    cautions=("blades", "insecticide"),
-    first_cautions=("blades",),
-    done_at=done_at,
-    uses=uses,
+    cautions=("blades", "insecticide"), first_cautions=("blades",), done_at=done_at, uses=uses,
 )  # fmt: skip

@@ -50,16 +50,9 @@ def _discarded(asked: Asked) -> list[Saying]:
 
 
 CHECK = Check(
-    name="keep",
-    label="keep",
-    verb="keep?",
+    name="keep", label="keep", verb="keep?",
     help="Stems are kept until a hidden egg would have hatched.",
-    severity=1,
-    place=200,
-    answered_by=("host out",),
-    disturbs=True,
-    discards=True,
-    own_end=True,
+    severity=1, place=200, answered_by=("host out",), disturbs=True, discards=True, own_end=True,
     rules=(
         Rule(when=KEPT_STEMS, every_h=14 * DAY, computed=True,
              basis="kept until the chance of viable eggs is under 1 %, by searches and warmth; Bayes' rule, see Laying"),

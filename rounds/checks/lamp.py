@@ -21,15 +21,9 @@ def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
 
 
 CHECK = Check(
-    name="lamp",
-    label="lamp",
-    verb="lamp off",
+    name="lamp", label="lamp", verb="lamp off",
     help="A lamp is timed, guarded and never left alone.",
-    severity=3,
-    place=290,
-    answered_by=("light",),
-    closes="gone",
-    before_leaving="always",
+    severity=3, place=290, answered_by=("light",), closes="gone", before_leaving="always",
     rules=(
         Rule(when=has("lamp on", LAMP), every_h=1, amber_h=2, red_h=4,
              basis="lamps are timed and never left alone; hours our estimate"),
@@ -42,6 +36,5 @@ CHECK = Check(
             Answer("space", "stays on an hour", put_off(1, "stays on"), usual=True),
         ),
     ),
-    cautions=("lamps",),
-    first_cautions=("lamps",),
+    cautions=("lamps",), first_cautions=("lamps",),
 )  # fmt: skip

@@ -85,15 +85,9 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use
 
 
 CHECK = Check(
-    name="leaf",
-    label="leaf in",
-    verb="leaf in",
+    name="leaf", label="leaf in", verb="leaf in",
     help="Eggs that darken hatch within a night; young larvae starve by morning without a leaf.",
-    severity=3,
-    place=140,
-    answered_by=("host in",),
-    closes="gone",
-    before_leaving="if it comes",
+    severity=3, place=140, answered_by=("host in",), closes="gone", before_leaving="if it comes",
     rules=(
         Rule(AWAKE, "egg", DARKENING, every_h=0, amber_h=6, red_h=24, harm_h=30,
              basis=f"a leaf before they hatch, which may be twelve hours after they darken: {COMMON}; hours our estimate"),
@@ -102,8 +96,7 @@ CHECK = Check(
     ),
     reckon=reckon,
     question=Question("A tender leaf in?", (_LEAF_IN, ANOTHER_PLANT, HATCHED)),
-    ask=ask,
-    through_lid=or_opened,
+    ask=ask, through_lid=or_opened,
     helped=(
         Helped("Open, add one small leaf of {}.", opens=True, touches=True, plant=True, within=(food.CHECK.name,),
                also_by=(HATCH, LEAF_BESIDE, food.CHECK.name)),
@@ -112,7 +105,5 @@ CHECK = Check(
         Helped("Any caterpillar out? Add one small leaf beside, of {}.", LEAF_BESIDE, opens=True, touches=True, plant=True,
                within=("leaf", food.CHECK.name)),
     ),
-    cautions=("blades", "insecticide"),
-    first_cautions=("blades",),
-    uses=uses,
+    cautions=("blades", "insecticide"), first_cautions=("blades",), uses=uses,
 )  # fmt: skip

@@ -99,12 +99,9 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
 
 
 CHECK = Check(
-    name="look",
-    label="look",
-    verb="look",
+    name="look", label="look", verb="look",
     help="A look without touching.",
-    severity=2,
-    place=50,
+    severity=2, place=50,
     answered_by=("looked", "hatched", "moulted", "pupated", "emerged", "counted"),
     closed_by=("died",),
     rules=(
@@ -129,8 +126,7 @@ CHECK = Check(
              basis=f"resting eggs dry and mould easily: every three to seven days; {COMMON}"),
         Rule(WINTER, "adult", every_h=7 * DAY, amber_h=10 * DAY, red_h=14 * DAY, severity=1, basis=ESTIMATE),
     ),
-    needs=needs,
-    reckon=reckon,
+    needs=needs, reckon=reckon,
     question=Question("What do you see?", tuple({one.key: one for looks in LOOKS.values() for one in looks}.values())),
     ask=ask,
     through_lid=lambda question, container: seen_through_lid(question, "What do you see through the lid?"),

@@ -10,14 +10,9 @@ from rounds.checks.question import Answer, Question
 from rounds.checks.rule import COMMON, DAY, WINTER, Rule
 
 CHECK = Check(
-    name="mist",
-    label="mist",
-    verb="mist",
+    name="mist", label="mist", verb="mist",
     help="A light spray on gauze or lining.",
-    severity=1,
-    place=220,
-    answered_by=("misted",),
-    disturbs=True,
+    severity=1, place=220, answered_by=("misted",), disturbs=True,
     rules=(
         Rule(("pupation", "emergence"), "pupa", every_h=36, amber_h=48, red_h=72,
              basis=f"light spray daily or every other day: {COMMON}; hours our estimate"),

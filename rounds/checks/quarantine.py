@@ -40,14 +40,9 @@ def _illness(container: Container) -> str:
 
 
 CHECK = Check(
-    name="quarantine",
-    label="new",
-    verb="clear?",
+    name="quarantine", label="new", verb="clear?",
     help="New stock stands apart one to two weeks; any sign of illness and it stays apart.",
-    severity=1,
-    place=250,
-    answered_by=("cleared",),
-    own_end=True,
+    severity=1, place=250, answered_by=("cleared",), own_end=True,
     rules=(
         Rule(("quarantine",), every_h=7 * DAY, amber_h=14 * DAY,
              basis="new stock apart for one to two weeks: from memory, no source"),

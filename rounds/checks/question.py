@@ -22,12 +22,12 @@ class Number(Struct, frozen=True):
     """A kind of number that an answer takes.
 
     ``words`` is how a question shows it. Animals that are on record may be ``ALL``; of them, and of some other things that
-    something happened to, 0 is none. A count may be 0 as it is. Degrees and depths may have a fraction, degrees be two
-    numbers, as 15/24.
+    something happened to, 0 is none. A count may be 0 as it is. Degrees and other measures may have a fraction, degrees be
+    two numbers, as 15/24.
     """
 
     words: str
-    sort: Literal["animals", "some", "count", "depth", "degrees"] = "animals"
+    sort: Literal["animals", "some", "count", "measure", "degrees"] = "animals"
 
     @property
     def none_at_0(self) -> bool:
@@ -56,7 +56,7 @@ class Number(Struct, frozen=True):
 HOW_MANY = Number("how many")
 STEMS = Number("stems", "some")
 EGGS_FOUND = Number("eggs found", "count")
-DEPTH = Number("depth in mm", "depth")
+DEPTH = Number("depth in mm", "measure")
 DEGREES = Number("degrees C", "degrees")
 
 

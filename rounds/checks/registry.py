@@ -34,6 +34,7 @@ from rounds.checks import (
     still,
     store,
     turn,
+    weigh,
     wings,
 )
 from rounds.checks.base import Check, Helped
@@ -44,7 +45,7 @@ from rounds.checks.rule import Rule
 CHECKS: dict[str, Check] = {
     one.CHECK.name: one.CHECK
     for one in (
-        drink, feeder, look, host, eggs, change, release, permit, air, hatch_late, leaf, frass, keep, turn, food, clean, count,
+        drink, feeder, look, host, eggs, change, release, permit, air, hatch_late, leaf, frass, keep, turn, food, clean, count, weigh,
         still, mist, emerge_late, wings, quarantine, ants, lamp, balance, room, heat, store, solution,
     )
 }  # fmt: skip

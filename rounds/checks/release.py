@@ -60,15 +60,9 @@ def _subject(asked: Asked) -> dict[str, Any]:
 
 
 CHECK = Check(
-    name="release",
-    label="release",
-    verb="release",
+    name="release", label="release", verb="release",
     help="The limit of her permit, or the day promised.",
-    severity=3,
-    place=40,
-    answered_by=("released",),
-    closes="gone",
-    own_end=True,
+    severity=3, place=40, answered_by=("released",), closes="gone", own_end=True,
     coming="release by",
     rules=(
         Rule(when=LIMIT, every_h=12, amber_h=12, red_h=0, before_limit=True,
@@ -82,6 +76,5 @@ CHECK = Check(
             Answer("space", "not yet", put_off(2, "not yet released"), usual=True),
         ),
     ),
-    cautions=("release", "protected"),
-    first_cautions=("release", "protected"),
+    cautions=("release", "protected"), first_cautions=("release", "protected"),
 )  # fmt: skip

@@ -65,13 +65,9 @@ def _awake_since(bench: Bench, container: Container) -> datetime:
 
 
 CHECK = Check(
-    name="room",
-    label="room",
-    verb="read",
+    name="room", label="room", verb="read",
     help="Lowest and highest since last read.",
-    severity=1,
-    place=10,
-    answered_by=("air",),
+    severity=1, place=10, answered_by=("air",),
     rules=(
         Rule(when=ROOM, each_round=True, basis=f"lowest and highest each round: {COMMON}"),
         Rule(when=WINTER_STORE, every_h=7 * DAY, amber_h=16 * DAY,

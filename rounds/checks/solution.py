@@ -28,13 +28,9 @@ def of_bench(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
 
 
 CHECK = Check(
-    name="solution",
-    label="solution",
-    verb="remake",
+    name="solution", label="solution", verb="remake",
     help="About a week cold; discard it if it is sour or beery.",
-    severity=1,
-    place=270,
-    answered_by=("food made",),
+    severity=1, place=270, answered_by=("food made",),
     rules=(Rule(when=IN_STOCK, every_h=5 * DAY, amber_h=5 * DAY, red_h=7 * DAY, basis=f"a week in the cold at most: {COMMON}"),),
     of_bench=of_bench,
     question=Question(
@@ -44,4 +40,4 @@ CHECK = Check(
             Answer("space", "still sweet", put_off(24, "smelled, still sweet"), usual=True),
         ),
     ),
-)
+)  # fmt: skip

@@ -30,14 +30,9 @@ def _same_sign(asked: Asked) -> list[Saying]:
 
 
 CHECK = Check(
-    name="still",
-    label="still",
-    verb="still?",
+    name="still", label="still", verb="still?",
     help="A moult takes a day, sometimes two; limp, dark or smelling is another matter.",
-    severity=2,
-    place=60,
-    answered_by=("looked", "moulted", "pupated", "died"),
-    in_passing=True,
+    severity=2, place=60, answered_by=("looked", "moulted", "pupated", "died"), in_passing=True,
     own_end=True,
     rules=(
         Rule(AWAKE, "larva", NOT_MOVING, every_h=24, amber_h=48, red_h=72,

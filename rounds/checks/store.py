@@ -32,13 +32,9 @@ def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
 
 
 CHECK = Check(
-    name="store",
-    label="store",
-    verb="store",
+    name="store", label="store", verb="store",
     help="Cut host in the cold keeps some days; discard what is slimy or yellow.",
-    severity=1,
-    place=260,
-    answered_by=("host seen", "host in", "host out"),
+    severity=1, place=260, answered_by=("host seen", "host in", "host out"),
     rules=(
         Rule(("host store",), amber_h=5 * DAY, red_h=7 * DAY, daily=True,
              basis=f"cut host in the cold: five days, a week at most; {COMMON}"),

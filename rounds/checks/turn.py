@@ -96,15 +96,9 @@ def _running_brood(asked: Asked, mothers: tuple[str, ...], shown: list[Held]) ->
 
 
 CHECK = Check(
-    name="turn",
-    label="hatched",
-    verb="hatched!",
+    name="turn", label="hatched", verb="hatched!",
     help="Frass says that hidden eggs hatched: young larvae with a brood of their mothers, laid while the stems stood with them.",
-    severity=3,
-    place=180,
-    answered_by=("hatched", "host out"),
-    closes="gone",
-    discards=True,
+    severity=3, place=180, answered_by=("hatched", "host out"), closes="gone", discards=True,
     goes_before=lambda other: other.name == frass.CHECK.name,
     rules=(Rule(when=has("droppings", DROPPINGS), every_h=0, amber_h=6, red_h=12, harm_h=24, basis=food.UNFED_BASIS),),
     reckon=reckon,
@@ -119,4 +113,4 @@ CHECK = Check(
     helped=(
         Helped("Open, add one small leaf of {}, telephone: caterpillars may be on the stems.", opens=True, touches=True, plant=True),
     ),
-)
+)  # fmt: skip

@@ -12,14 +12,9 @@ from rounds.checks.reckon import from_sign
 from rounds.checks.rule import AWAKE, COMMON, Rule
 
 CHECK = Check(
-    name="wings",
-    label="wings",
-    verb="wings",
+    name="wings", label="wings", verb="wings",
     help="Wings not up two hours after emergence want a rougher, freer climb.",
-    severity=2,
-    place=70,
-    answered_by=("looked", "emerged", "drank"),
-    in_passing=True,
+    severity=2, place=70, answered_by=("looked", "emerged", "drank"), in_passing=True,
     rules=(
         Rule(AWAKE, "adult", seen("wings not up", "wings not up"), every_h=0.5, amber_h=2, red_h=4,
              basis=f"wings up within two hours: {COMMON}; red hours our estimate"),

@@ -8,7 +8,7 @@ from datetime import datetime
 from math import isnan
 
 from rounds.bench.described import saying
-from rounds.bench.kinds import Air, LoggerRead, Parasitoid, Photo, Preserved, SetUp
+from rounds.bench.kinds import Air, LoggerRead, Parasitoid, Photo, Preserved, SetUp, Weighed
 from rounds.bench.permits import expires_on
 from rounds.bench.state import STAGES
 from rounds.exchange.note_parts import About, NoteTable, Section
@@ -245,6 +245,17 @@ def _kept(one: About) -> Iterator[Preserved]:
     for entry in one.source.counting:
         if isinstance(entry, Preserved) and (entry.at, entry.container) in times and entry.brood in ("", one.code):
             yield entry
+
+
+def mass_sections(one: About) -> Iterator[Section]:
+    """What was weighed, where anything was."""
+    rows = tuple(
+        (one.day(entry.at), entry.stage or "", str(entry.number), number(entry.mass_mg / entry.number))
+        for entry in one.source.counting
+        if isinstance(entry, Weighed) and entry.brood == one.code
+    )
+    if rows:
+        yield Section("Mass", (NoteTable(("day", "stage", "weighed together", "mass of one (mg)"), rows),))
 
 
 def permit_section(one: About) -> Section:

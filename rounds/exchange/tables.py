@@ -15,7 +15,7 @@ import msgspec
 
 from rounds.bench import written
 from rounds.bench.described import saying
-from rounds.bench.kinds import Air
+from rounds.bench.kinds import Air, Weighed
 from rounds.exchange.permits import permit_rows
 from rounds.exchange.source import Source
 from rounds.record.cohorts import course
@@ -121,6 +121,15 @@ def _temperatures(source: Source) -> Iterator[tuple[Value, ...]]:
             )  # fmt: skip
 
 
+def _masses(source: Source) -> Iterator[tuple[Value, ...]]:
+    for entry in source.counting:
+        if isinstance(entry, Weighed):
+            yield (
+                entry.at, entry.container, entry.brood, source.bench.taxon_of(entry.brood), entry.stage, entry.number,
+                entry.mass_mg, entry.mass_mg / entry.number, entry.by, entry.id,
+            )  # fmt: skip
+
+
 TABLES: dict[str, Table] = {
     table.name: table
     for table in (
@@ -149,6 +158,12 @@ TABLES: dict[str, Table] = {
             "air as it was read",
             ("at", "place", "temperature (C)", "lowest (C)", "highest (C)", "humidity (%)", "by", "entry"),
             _temperatures,
+        ),
+        Table(
+            "masses",
+            "larvae and pupae as they were weighed",
+            ("at", "container", "brood", "taxon", "stage", "number together", "mass (mg)", "mass of one (mg)", "by", "entry"),
+            _masses,
         ),
         Table("loggers", "what loggers wrote of each place", ("at", "place", "temperature (C)", "humidity (%)"), _loggers),
         Table(

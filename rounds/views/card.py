@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from rounds.bench.described import animals
+from rounds.bench.kinds import Weighed
 from rounds.bench.permits import ends_at, ends_at_midnight, free_by, has_ended, permits_of, pressing, uses
 from rounds.bench.resting import awake_in_winter, purpose_of
 from rounds.bench.state import PLURALS, Bench, Container
@@ -18,7 +19,7 @@ from rounds.views.bench_page import stock_words, urgency, without_stock
 from rounds.views.cautions import care_lines
 from rounds.views.cells import Line, Tone, labelled, line
 from rounds.views.kept_page import kept_on_card, unsure_lines
-from rounds.views.words import ago, clock, count, day_and_time, literal
+from rounds.views.words import ago, clock, count, day_and_time, literal, number
 
 
 def card(bench: Bench, dues: list[Due], moment: Moment, code: str, foresight: Foresight | None = None) -> tuple[Line, ...]:
@@ -46,6 +47,7 @@ def card(bench: Bench, dues: list[Due], moment: Moment, code: str, foresight: Fo
     lines.extend(_hosts(container, moment))
     lines.extend(kept_on_card(container, moment, foresight))
     lines.extend(_stock(bench, container))
+    lines.extend(_mass(container, moment))
     lines.extend(labelled("photo", literal(photo.text)) for photo in reversed(container.photos))
     return tuple(lines)
 
@@ -174,6 +176,15 @@ def _hosts(container: Container, moment: Moment) -> list[Line]:
         cut = ago(host.cut, moment.now)
         lines.append(labelled("host", f"{what}, {host.state}{left}, {host.kept}, cut {cut}{batch}{sprigs}"))
     return lines
+
+
+def _mass(container: Container, moment: Moment) -> list[Line]:
+    """What was weighed last, while anything stands here."""
+    entry = container.last.get("weighed")
+    if not isinstance(entry, Weighed) or not container.lots:
+        return []
+    of = animals(entry.number, entry.stage, literal(entry.brood)) if entry.stage else count(entry.number, "animal")
+    return [labelled("mass", f"{number(entry.mass_mg)} mg, {of}, {ago(entry.at, moment.now)}")]
 
 
 def _stock(bench: Bench, container: Container) -> list[Line]:

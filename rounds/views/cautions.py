@@ -39,7 +39,7 @@ _OF_ENTRY: dict[str, tuple[str, ...]] = {
 def cautions_at(check: str, walk: Round | None) -> list[str]:
     """The cautions that stand at the question of a check, where this round has not shown them yet."""
     shown = _shown_in(walk)
-    return [CAUTIONS[name] for name in CHECKS[check].first_cautions if name not in shown]
+    return [CAUTIONS.get(name, name) for name in CHECKS[check].first_cautions if name not in shown]
 
 
 def cautions_before(entries: Iterable[Entry], walk: Round | None) -> list[str]:
@@ -62,7 +62,7 @@ def _shown_in(walk: Round | None) -> set[str]:
 
 def cautions_of(check: str) -> list[str]:
     """The cautions that go with a check."""
-    return [CAUTIONS[name] for name in CHECKS[check].cautions]
+    return [CAUTIONS.get(name, name) for name in CHECKS[check].cautions]
 
 
 def care_lines(bench: Bench, container: Container) -> list[Line]:

@@ -162,6 +162,7 @@ PHRASES: list[tuple[str, str, dict[str, Any]]] = [
     ("taxon Boloria dia instars=5 protected", "taxon", {"name": "Boloria dia", "instars": 5, "protected": True}),
     ("plant violet water 60h", "plant", {"name": "violet", "kept": "water", "hours": 60.0}),
     ("plan drink every_h=10 container=L2", "plan", {"check": "drink", "every_h": 10.0, "container": "L2"}),
+    ("R4 weighed 132.5 pupa", "weighed", {"container": "R4", "mass_mg": 132.5, "stage": "pupa"}),
     ("plan ants off=yes", "plan", {"check": "ants", "off": True}),
     ("setting zone Asia/Tokyo", "setting", {"name": "zone", "value": "Asia/Tokyo"}),
     ("setting bench The long table", "setting", {"name": "bench", "value": "The long table"}),

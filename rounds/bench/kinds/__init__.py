@@ -54,6 +54,7 @@ from rounds.bench.kinds.stock import (
     Settled,
     Split,
     Stocked,
+    Weighed,
 )
 from rounds.bench.kinds.tending import (
     Air,
@@ -104,6 +105,7 @@ AnyEntry: TypeAlias = (
     | FrassSeen
     | Looked
     | Counted
+    | Weighed
     | Settled
     | Hatched
     | Moulted
@@ -218,4 +220,5 @@ __all__ = [
     "Taxon",
     "ThermalConstants",
     "ToppedUp",
+    "Weighed",
 ]

@@ -165,6 +165,15 @@ class Hatched(Here, frozen=True, kw_only=True, tag="hatched"):
     among: Among = ()
 
 
+class Weighed(Here, frozen=True, kw_only=True, tag="weighed"):
+    """Weighed: the mass of all that lay on the scale together."""
+
+    mass_mg: Annotated[float, Meta(gt=0, le=1_000_000, description="mg")]
+    number: Number = 1
+    brood: BroodCode = ""
+    stage: Stage | None = None
+
+
 class Moulted(Here, frozen=True, kw_only=True, tag="moulted"):
     """Larvae reach an instar."""
 

@@ -38,6 +38,7 @@ NUMBERS: Final[dict[str, tuple[str, ...]]] = {
     "plant": ("hours",),
     "air": ("temperature_c", "humidity_percent"),
     "looked": ("number",),
+    "weighed": ("mass_mg",),
     "taxon": ("instars",),
 }
 
@@ -290,6 +291,8 @@ UNITS: Final[dict[str, tuple[tuple[str, ...], float]]] = {
     "oz": (("volume_ml",), ML_PER_FLUID_OUNCE),
     "floz": (("volume_ml",), ML_PER_FLUID_OUNCE),
     "l": (("volume_ml",), 1000.0),
+    "mg": (("mass_mg",), 1.0),
+    "g": (("mass_mg",), 1000.0),
     "%": (("humidity_percent", "strength_percent"), 1.0),
     "c": (("temperature_c",), 1.0),
     "min": (("minutes",), 1.0),

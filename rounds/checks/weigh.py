@@ -1,0 +1,43 @@
+"""The mass of larvae and pupae, for a keeper who wants it: off unless the plan switches it on."""
+
+from __future__ import annotations
+
+from rounds.bench import kinds as k
+from rounds.checks.answers import unchanged
+from rounds.checks.base import Check
+from rounds.checks.facts import Facts
+from rounds.checks.question import Answer, Asked, Number, Question, Saying
+from rounds.checks.rule import AWAKE, DAY, ESTIMATE, Rule
+
+MASS = Number("mass of one in mg", "measure")
+WEEKLY = f"weighed once a week, for a record of growth: {ESTIMATE}"
+HANDLE_LITTLE = (
+    "Handle little: weigh no larva that does not move or hangs up (moult, prepupa), nor a fresh pupa; on a soft "
+    "brush or leaf, not with fingers."
+)
+
+
+def needs(facts: Facts) -> bool:
+    """No moult, no prepupa, no fresh pupa: what changes its skin is not touched."""
+    return facts.sign not in ("still", "hanging", "soft pupa")
+
+
+def _weighed(asked: Asked) -> list[Saying]:
+    return [(k.Weighed, asked.here | {"mass_mg": asked.number, "number": 1})] if asked.number else []
+
+
+CHECK = Check(
+    name="weigh", label="weigh", verb="weigh",
+    help="Mass tells growth, and a pupa that dries out. For a record; nothing is harmed by none.",
+    severity=1, place=165, answered_by=("weighed",), disturbs=True,
+    rules=(
+        Rule(AWAKE, "larva", every_h=7 * DAY, off=True, basis=WEEKLY),
+        Rule(AWAKE, "pupa", every_h=7 * DAY, off=True, basis=WEEKLY),
+    ),
+    needs=needs,
+    question=Question(
+        "Weighed? Type the mass of one in mg, as 132.5, then Enter.",
+        (Answer("enter", "weighed", _weighed, MASS, must=True, by_enter=True), unchanged("not today")),
+    ),
+    cautions=(HANDLE_LITTLE,), first_cautions=(HANDLE_LITTLE,),
+)  # fmt: skip
