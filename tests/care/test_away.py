@@ -141,7 +141,7 @@ SAID_BY_THE_SHEET = {"room", "ants", "pot"}  # limits, depths and plants are put
 # Only the keeper decides or judges these; a helper is not asked to.
 KEEPERS = {
     "release", "permit", "keep", "hatch late", "emerge late", "change", "balance", "quarantine", "count", "eggs",
-    "solution", "lamp", "heat", "wings", "still",
+    "solution", "lamp", "heat", "wings", "still", "weigh",
 }  # fmt: skip
 
 
