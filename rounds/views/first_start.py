@@ -21,15 +21,17 @@ from rounds.checks.walk import stops
 from rounds.desk import Desk, Outcome, Refused, Said
 from rounds.views.cautions import CAUTIONS
 from rounds.views.holding import (
-    MOST_ADULTS,
-    MOST_YOUNG,
     PURPOSES,
-    SAYS_NOTHING,
     STAGES,
     Holding,
+    NotHeld,
+    brood_codes,
     free_codes,
     number_of,
+    parts_of,
+    read_kinds,
     sayings,
+    says_kinds,
 )
 from rounds.views.keys import sign_in
 from rounds.views.overdue_page import place_words
@@ -37,6 +39,7 @@ from rounds.views.settings import BY_NAME, nearest_zones
 from rounds.views.typed import say_phrase
 from rounds.views.words import clock, literal
 
+_AS_HELD = "2 females Boloria dia; or 40 eggs Boloria dia"
 _NUMBER = re.compile(r"^([+-]?\d{1,3}(?:[.,]\d+)?)\s*°?\s*(?:(\d{1,2}(?:[.,]\d+)?)['′]\s*)?([NSEW])?$", re.IGNORECASE)
 
 
@@ -259,16 +262,21 @@ def read_holding(text: str, container: str, now: datetime, used: set[str]) -> li
     animals, _, plant = (text, "", "") if " on " not in f" {text} " else f" {text} ".partition(" on ")
     said: list[Saying] = []
     words = animals.split()
-    how_many = number_of(words[0]) if words else ""
-    if how_many:
-        kind = [word for word in words[1:] if word.casefold() not in SAYS_NOTHING]
-        species, place = _name_and_place(kind[1:])
-        if not kind or kind[0].casefold() not in STAGES or not species:
-            return "say how many, what and which species, as: 2 females Boloria dia; or 40 eggs Boloria dia"
-        stage, sex = STAGES[kind[0].casefold()]
-        said = _animals(int(how_many), stage, sex, species, place, container, now, used)
-        if not said:
-            return f"{how_many} is not a number of animals for one container; type 1 to 500, adults 1 to 20"
+    if words and (number_of(words[0]) or says_kinds(animals)):
+        parts = [_name_and_place(part.split()) for part in parts_of(animals)]
+        found = read_kinds(", ".join(kinds for kinds, _ in parts))
+        if isinstance(found, NotHeld):
+            return f"say how many, what and which species, as: {_AS_HELD}" if found.wrong else found.line
+        if says_kinds(plant):
+            return "say all the animals before the plant, as: 2 females, 1 male Boloria dia on violet"
+        if not all(held.taxon for held in found):
+            return f"say how many, what and which species, as: {_AS_HELD}"
+        begun: set[str] = set()
+        broods = brood_codes(found, now, used)
+        used.update(broods)
+        for held, brood, (_, place) in zip(found, broods, parts, strict=True):
+            said += _animals(held, brood, place, container, now, used, begun=brood in begun)
+            begun.add(brood)
     elif any(word.casefold().rstrip(",") in STAGES for word in words) or (words and plant):
         return "say how many first, as: 2 females Boloria dia on violet"
     elif words:
@@ -284,15 +292,14 @@ def read_holding(text: str, container: str, now: datetime, used: set[str]) -> li
 def _name_and_place(words: list[str]) -> tuple[str, str]:
     """The species, and where it comes from: a preposition ends the name."""
     ends = next((place for place, word in enumerate(words) if word.casefold() in PREPOSITIONS), len(words))
-    return " ".join(words[:ends]).rstrip(","), " ".join(words[ends + 1 :])
+    return " ".join(words[:ends]).rstrip(", "), " ".join(words[ends + 1 :]).rstrip(", ")
 
 
-def _animals(
-    number: int, stage: str, sex: str, taxon: str, place: str, container: str, now: datetime, used: set[str]
-) -> list[Saying]:
-    most = MOST_ADULTS if stage == "adult" else MOST_YOUNG
-    if not 1 <= number <= most:
-        return []
-    codes = [code for code, _ in zip(free_codes(taxon, now, used), range(number if stage == "adult" else 1), strict=False)]
-    origin = place or ("" if stage == "adult" else "first start")
-    return sayings(Holding(number, stage, sex, taxon=taxon), container, codes, origin, begun=False)
+def _animals(held: Holding, brood: str, place: str, container: str, now: datetime, used: set[str], *, begun: bool) -> list[Saying]:
+    """What is said of animals of one kind: of a brood, or each adult under its code, else under a free one."""
+    free = free_codes(held.taxon, now, used | set(held.codes))
+    codes = [brood] if brood else [*held.codes, *(next(free) for _ in range(held.number - len(held.codes)))]
+    used.update(codes)
+    origin = place or ("first start" if brood else "")
+    looked: list[Saying] = [(k.Looked, {"container": container, "sign": held.sign})] if held.sign else []
+    return [*sayings(held, container, codes, origin, begun=begun), *looked]

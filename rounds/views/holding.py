@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 from datetime import datetime
 from difflib import get_close_matches
 from typing import Any, get_args
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from rounds.bench import kinds as k
 from rounds.bench.kinds.base import Purpose
@@ -31,6 +32,8 @@ PURPOSE_OF = {"female": "laying", "male": "holding", "egg": "eggs", "larva": "re
 MOST_ADULTS, MOST_YOUNG = 20, 500  # in one container
 _INSTAR = re.compile(r"^L(\d{1,2})$", re.IGNORECASE)
 _TOGETHER = re.compile(r"^(\d+)([^\W\d]\w*)$")
+_YEAR = re.compile(r"^\(?[12]\d{3}\)?,?$")  # of whoever named a species
+_BETWEEN = frozenset({"and", "+", ","})
 _CODE = re.compile(r"^(?=.*\d)(?=.*[^\W\d])[\w.+/-]+(,[\w.+/-]+)*$")
 
 
@@ -51,14 +54,15 @@ class Holding(Struct, frozen=True):
     @property
     def purpose(self) -> str:
         """What a container that holds them is for."""
-        return PURPOSE_OF.get(self.sex, PURPOSE_OF[self.stage])
+        return PURPOSE_OF[self.sex] if self.stage == "adult" and self.sex else PURPOSE_OF[self.stage]
 
     @property
     def words(self) -> str:
         """How many of what, in words."""
-        what = f"L{self.instar}" if self.instar else self.sex or self.stage
+        what = f"L{self.instar}" if self.instar else self.sex if self.stage == "adult" and self.sex else self.stage
         plural = "" if self.number == 1 or self.instar else "e" if what in ("larva", "pupa") else "s"
-        return f"{self.number} {what}{plural}"
+        sex = f"{self.sex} " if self.sex and self.stage != "adult" else ""
+        return f"{self.number} {sex}{what}{plural}"
 
 
 class NotHeld(Struct, frozen=True):
@@ -83,15 +87,73 @@ def purpose_before(words: list[str]) -> tuple[str, list[str]]:
     return "", words
 
 
+def purpose_of(held: Sequence[Holding]) -> str:
+    """What a container that holds all these is for: where a female stands it is laying, else what the first of them needs."""
+    purposes = [one.purpose for one in held]
+    return "laying" if "laying" in purposes else purposes[0]
+
+
+def parts_of(text: str) -> list[str]:
+    """The animals of each kind as typed, a kind beginning at its number: ``1f 1m A b``, ``2 females A b and 3 eggs``."""
+    parts: list[list[str]] = [[]]
+    words = _apart(text)
+    for place, word in enumerate(words):
+        between = word.casefold() in _BETWEEN
+        if between and place + 1 < len(words) and number_of(words[place + 1]) and not _YEAR.match(words[place + 1]):
+            parts.append([])
+        elif parts[-1] and _begins_kind(words[place : place + 3]):
+            parts.append([word])
+        else:
+            parts[-1].append(word)
+    return [" ".join(part).rstrip(" ,").replace(" ,", ",") for part in parts if part]
+
+
+def _apart(text: str) -> list[str]:
+    """Each word of a text, also a number and its letter, ``1f``, and what joins two kinds of animals."""
+    words: list[str] = []
+    for word in re.sub(r",(?=\s|$)|\+(?=\s)", r" \g<0> ", text).split():
+        together = _TOGETHER.match(word)
+        known = together and (together[2].casefold() in {*SHORT, *STAGES} or _INSTAR.match(together[2]))
+        words += [together[1], together[2]] if together and known else [word]
+    return words
+
+
+def _begins_kind(words: Sequence[str]) -> bool:
+    """Whether a number and a kind of animal stand first: ``4 L4``, ``1 m``, ``one wild female``."""
+    kinds = [word for word in words[1:3] if word.casefold() in {*STAGES, *SHORT} or _INSTAR.match(word)]
+    says_nothing = len(words) > 1 and words[1].casefold() in SAYS_NOTHING
+    return bool(number_of(words[0]) and kinds and (says_nothing or kinds[0] == words[1]))
+
+
+def says_kinds(text: str) -> bool:
+    """Whether a number of animals is said anywhere in a text."""
+    words = _apart(text)
+    return any(_begins_kind(words[place : place + 3]) for place in range(len(words)))
+
+
+def read_kinds(text: str) -> list[Holding] | NotHeld:
+    """All animals of a container as typed; a kind without a species is of that before it, else of the next that is said."""
+    held: list[Holding] = []
+    for part in parts_of(text):
+        one = read_animals(part)
+        if isinstance(one, NotHeld):
+            return one
+        held.append(one)
+    said = [one.taxon for one in held if one.taxon]
+    taxon = said[0] if said else ""
+    for place, one in enumerate(held):
+        taxon = one.taxon or taxon
+        named = one.codes and one.stage != "adult"  # its brood says which species it is
+        held[place] = one if one.taxon or named else replace(one, taxon=taxon)
+    return held
+
+
 def read_animals(text: str) -> Holding | NotHeld:
     """Some animals of one kind, as typed."""
-    words = text.split()
-    together = _TOGETHER.match(words[0]) if words else None
-    if together and (together[2].casefold() in {*SHORT, *STAGES} or _INSTAR.match(together[2])):
-        words = [together[1], together[2], *words[1:]]
+    words = _apart(text)
     digits = number_of(words[0]) if words else ""
     rest = words[1:] if digits else words
-    rest = rest[1:] if rest and rest[0].casefold() in SAYS_NOTHING else rest
+    rest = rest[1:] if len(rest) > 1 and rest[0].casefold() in SAYS_NOTHING and _begins_kind(["1", *rest[1:]]) else rest
     rest = [SHORT[rest[0].casefold()], *rest[1:]] if digits and rest and rest[0].casefold() in SHORT else rest
     if not rest:
         return NotHeld(f"{text} of what? As: 41 eggs; 2 females; 5 L5")
@@ -111,7 +173,10 @@ def read_animals(text: str) -> Holding | NotHeld:
     sign = SIGNS.get(rest[-1].casefold(), "") if rest else ""
     rest = rest[:-1] if sign else rest
     codes = tuple(code for word in rest if _CODE.match(word) for code in word.split(","))
-    taxon = " ".join(word for word in rest if not _CODE.match(word))
+    taxon = " ".join(word for word in rest if not _CODE.match(word)).replace(" ,", ",").rstrip(" ,")
+    if odd := next((word for word in taxon.split() if _is_no_name(word)), ""):
+        before = taxon.partition(odd)[0].strip() or stage
+        return NotHeld(f"'{odd}' is not understood behind '{before}'; as: 2 females, 1 male Boloria dia")
     if stage == "adult" and len(codes) > number:
         return NotHeld(f"{len(codes)} codes for {number}; give one for each at the most")
     if stage != "adult" and len(codes) > 1:
@@ -119,8 +184,17 @@ def read_animals(text: str) -> Holding | NotHeld:
     return Holding(number, stage, sex, instar, taxon, codes, sign)
 
 
+def _is_no_name(word: str) -> bool:
+    """Whether a word cannot be of a species' name: a number that is no year, a stage or a sex."""
+    return word.casefold() in STAGES or (word.strip("(),").isdecimal() and not _YEAR.match(word))
+
+
 def _stage(words: list[str]) -> tuple[str, str, int, int]:
-    """Stage, sex, instar, and how many words said so."""
+    """Stage, sex, instar, and how many words said so; a sex before a stage is of that stage: female pupae."""
+    sex = STAGES.get(words[0].casefold(), ("", ""))[1]
+    of_these = _stage(words[1:]) if sex and len(words) > 1 else ("", "", 0, 0)
+    if of_these[0] and not of_these[1]:
+        return of_these[0], sex, of_these[2], of_these[3] + 1
     first = _INSTAR.match(words[0])
     if first:
         used = 2 if len(words) > 1 and STAGES.get(words[1].casefold(), ("", ""))[0] == "larva" else 1
@@ -134,6 +208,16 @@ def free_codes(taxon: str, now: datetime, used: Collection[str]) -> Iterator[str
     """Codes for animals of that species that no others have: ``LSI-27-01`` and on."""
     stem = f"{re.sub('[^A-Za-z]', '', taxon)[:3].upper() or 'WIL'}-{now:%y}"
     return (code for place in range(1, 10_000) if (code := f"{stem}-{place:02d}") not in used)
+
+
+def brood_codes(held: Sequence[Holding], now: datetime, used: Collection[str]) -> list[str]:
+    """A brood's code for each kind that is not adult, '' for adults: its own, else a free one for each species."""
+    own = {code for one in held for code in one.codes}
+    given: dict[str, str] = {}
+    for one in held:
+        if one.stage != "adult" and not one.codes and one.taxon not in given:
+            given[one.taxon] = next(free_codes(one.taxon, now, {*used, *own, *given.values()}))
+    return ["" if one.stage == "adult" else one.codes[0] if one.codes else given[one.taxon] for one in held]
 
 
 def sayings(held: Holding, container: str, codes: list[str], origin: str, *, begun: bool) -> list[Saying]:
@@ -150,5 +234,6 @@ def sayings(held: Holding, container: str, codes: list[str], origin: str, *, beg
         return [(k.FounderIntake, caught | {"code": code}) for code in codes]
     stocked = here | {"brood": codes[0], "stage": held.stage, "number": held.number, "origin": origin}
     stocked |= {"instar": held.instar} if held.instar else {}
+    stocked |= {"sex": held.sex} if held.sex else {}
     start: list[Saying] = [] if begun else [(k.BroodBegun, {"code": codes[0], "taxon": held.taxon})]
     return [*start, (k.Stocked, stocked)]

@@ -13,6 +13,7 @@ from datetime import datetime, tzinfo
 from typing import Any
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from rounds.bench import kinds as k
 from rounds.bench.building import Misfit
@@ -27,9 +28,11 @@ from rounds.views.holding import (
     STAGES,
     Holding,
     NotHeld,
+    brood_codes,
     free_codes,
     purpose_before,
-    read_animals,
+    purpose_of,
+    read_kinds,
     sayings,
 )
 from rounds.views.words import clock, literal
@@ -50,14 +53,13 @@ STARTS = (0, 7, 37, 52, 64)  # where the columns of the page begin
 SAME = frozenset({"same", "same again", '"', "''", "ditto"})
 NONE = frozenset({"-", "none", "nothing", "empty"})
 _GAP = re.compile(r" {2,}")
-_MORE = re.compile(r"\s*(?:,|\+|\band\b)\s*(?=\d+\s)")
 _PLACE = re.compile(r"^(.*?)\s*(\d{1,4})$")
 UNKNOWN = "?"
 
 
 HOW_TO_TYPE = (
     "A line a container: code, what it holds, plant, since when, place. Tab or two spaces stand between.",
-    "K2   2 females Leptidea sinapis   vetchling   Sat   sill 2      also 41 eggs, 5 L5, 6p, laying, empty",
+    "K2   2 females Leptidea sinapis   vetchling   Sat   sill 2      also 1f 1m, 41 eggs, 5 L5, 6p, empty",
     "'same' or an empty field repeats the field above; R6-R7 is two containers; - is none.",
     "since: Sat, 23 May, yesterday, 23:30, -2d, or ? where nobody knows. Lines that begin with # are passed over.",
     "The first line may name other columns: code, purpose, what, how many, species, plant, since, place.",
@@ -328,14 +330,14 @@ class _Reading:
             return
         text = f"{number} {text}" if "number" in self._columns and number and number not in NONE else text
         text = f"{text} {taxon}" if "taxon" in self._columns and taxon else text
-        row.held = [self._animals(part) for part in _MORE.split(text)]
-        row.purpose = row.purpose or row.held[0].purpose
-        row.broods = [self._brood(one) for one in row.held]
+        found = read_kinds(text)
+        if isinstance(found, NotHeld):
+            raise _Wrong(found.line, found.wrong, found.nearest)
+        row.held = [self._animals(one) for one in found]
+        row.purpose = row.purpose or purpose_of(row.held)
+        row.broods = brood_codes(row.held, self._now, self._used)
 
-    def _animals(self, text: str) -> Holding:
-        held = read_animals(text)
-        if isinstance(held, NotHeld):
-            raise _Wrong(held.line, held.wrong, held.nearest)
+    def _animals(self, held: Holding) -> Holding:
         if not held.taxon:
             begun = next((self._bench.taxon_of(code) for code in held.codes if code in self._used), "")
             above = self._before.held[-1].taxon if self._before and self._before.held else ""
@@ -344,7 +346,7 @@ class _Reading:
                 raise _Wrong(f"{held.words} of which species? As: {held.words} Boloria dia")
         else:
             taxon = self._named(held.taxon, self._species, "species", self._table.species)
-        return Holding(held.number, held.stage, held.sex, held.instar, taxon, held.codes, held.sign)
+        return replace(held, taxon=taxon)
 
     def _named(self, typed: str, known: dict[str, None], what: str, new: list[str]) -> str:
         try:
@@ -358,11 +360,6 @@ class _Reading:
             known[name] = None
             new.append(name)
         return name
-
-    def _brood(self, held: Holding) -> str:
-        if held.stage == "adult":
-            return ""
-        return held.codes[0] if held.codes else next(free_codes(held.taxon, self._now, self._used))
 
     def _plant(self, row: Row, given: Mapping[str, str]) -> None:
         value, repeats = self._value("plant", given)
@@ -421,6 +418,7 @@ class _Reading:
         for code, place in zip(row.codes, row.places, strict=True):
             stands = {"container": code, "purpose": row.purpose, "shelf": row.shelf, "place": place}
             row.said.append((k.SetUp, at | {name: one for name, one in stands.items() if one}))
+            self._used.update(brood for brood in row.broods if brood)
             for held, brood in zip(row.held, row.broods, strict=True):
                 codes = [brood] if brood else self._founders(held)
                 begun = brood in self._begun
