@@ -40,7 +40,7 @@ def completed(bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: da
     """
     fields = dict(fields) | _by_their_marks(bench, fields)
     container = bench.at(str(fields.get("container", "")))
-    named_here = _plant_there(container, kind, fields) if container and kind in (k.HostOut, k.HostSeen) else {}
+    named_here = _plant_there(container, kind, fields) if container and kind in (k.HostOut, k.HostSeen, k.Searched) else {}
     said = with_known_names(bench, kind, {**fields, **named_here})
     shares = _shares(said) if kind is k.Searched else []
     if shares:

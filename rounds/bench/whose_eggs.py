@@ -43,23 +43,24 @@ def layers(bench: Bench, container: Container, said: Mapping[str, Any], at: date
         at: when it was; what was searched at the same stop before it is one search with it.
     """
     plant, lots = str(said.get("plant") or ""), tuple(said.get("lots") or ())
-    standing = {code: stood_since(container, code, lot) for lot in females(container) for code in lot.codes}
-    hosts = [host for host in container.hosts if fits(host, plant, "")]
+    here = ((code, stood_since(container, code, lot)) for lot in females(container) for code in lot.codes)
+    standing = {code: since for code, since in here if at is None or since <= at}
+    hosts = [host for host in container.hosts if fits(host, plant, "") and (at is None or host.put_in <= at)]
     on_plants = plant or not (said.get("where") or any(_needs_no_plant(bench, code) for code in (*standing, *container.stood)))
     laid_on = hosts if on_plants else []  # else they may lie beside a plant that came later
     searched = _searched(container, laid_on, at)
     if lots:
         kept = [held for _, held in named(bench, container, lots)]
         return _of_kept(kept) if any(held.mothers for held in kept) else _of(standing, {}, searched)
-    gone = {code: stood for code, stood in container.stood.items() if code not in standing}
+    gone = {code: stood for code, stood in container.stood.items() if code not in standing and (at is None or stood.since <= at)}
     left_after = _searched(container, laid_on, at, SAME_STOP)
     at_once = not laid_on and left_after == container.since  # set up, filled and emptied within lines of one instant
     lately = {code: stood for code, stood in gone.items() if stood.until > left_after or (at_once and stood.until == left_after)}
     if standing or lately:
         return _of(standing, lately, searched)
-    here = {code: gone[code] for host in hosts for code in host.mothers if code in gone}
-    if here:
-        return _of({}, here, min(host.put_in for host in hosts))
+    before = {code: gone[code] for host in hosts for code in host.mothers if code in gone}
+    if before:
+        return _of({}, before, min(host.put_in for host in hosts))
     return _of_kept([held for held in container.held if fits(held, plant, "")])
 
 

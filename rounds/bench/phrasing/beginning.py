@@ -276,8 +276,9 @@ def _counted_first(reader: Reader, place: Place) -> type[Entry] | None:
         return None
     if reader.said(1, 1) == "unsure":
         return k.Searched
-    if reader.said(1, 1) in _EGGS:
-        reader.place += 2
+    steps = 2 if reader.said(1, 1) in ("more", "new") else 1
+    if reader.said(steps, 1) in _EGGS:
+        reader.place += steps + 1
         return _eggs(reader, place, int(number))
     return None
 

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime, timedelta
 from typing import Any
 
 from rounds.bench import kinds as k
+from rounds.bench.building import Misfit
 from rounds.bench.described import describe
 from rounds.bench.folding.hunger import ONE_FEED, fed_lots, of_this_feed
 from rounds.bench.folding.lots import matching
 from rounds.bench.kinds.base import Entry, Stage
 from rounds.bench.meant import STAGE_THAT_CHANGES
-from rounds.bench.names import PLANTS, SPECIES, known_plants
+from rounds.bench.names import PLANTS, SPECIES, known_plants, named_there, resolved
 from rounds.bench.phrasing.reader import ALL, Draft
 from rounds.bench.phrasing.times import Unclear
 from rounds.bench.sharing import shares, too_few
@@ -19,6 +21,9 @@ from rounds.bench.state import Bench, Container
 
 Saying = tuple[type[Entry], dict[str, Any]]
 FEMALE_NAMED = (k.Drank, k.Refused)
+PLACES = frozenset({"gauze", "wall", "paper", "feeder", "net"})  # where eggs are found beside a plant
+SHORT_PLACE = 4  # letters of a word that is so near to many that it is no slip
+_ANOTHER_PLANT = re.compile(r",?\s*(?:\band\s+)?\b(\d+)\s+(?:more\s+)?(?:eggs?\s+)?on\s+", re.IGNORECASE)
 
 
 def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Unclear:
@@ -40,7 +45,13 @@ def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Uncl
         found = _on_the_bench(draft, fields, bench.at(code), bench, draft.at or now)
         if isinstance(found, Unclear):
             return found
-        said += _into_cups(draft, found, bench) if draft.kind is k.Split else [(draft.kind, found)]
+        if draft.kind is k.Searched:
+            finds = _finds(found, bench.at(code), bench)
+            if isinstance(finds, Unclear):
+                return finds
+            said += [(k.Searched, one) for one in finds]
+        else:
+            said += _into_cups(draft, found, bench) if draft.kind is k.Split else [(draft.kind, found)]
     if draft.note:
         said.insert(0 if draft.kind is k.Closed else len(said), (k.Note, _note(draft)))
     return said
@@ -89,8 +100,6 @@ def _on_the_bench(
             fields[name] = f'"{fields[name]}"'
     if draft.kind in (k.BarrierSeen, k.ToppedUp) and not fields.get("container") and not fields.get("shelf"):
         fields |= _only_barrier(bench)
-    if draft.kind is k.Searched:
-        _plant_searched(fields, bench)
     if draft.kind in FEMALE_NAMED and container:
         return _who_drank(bench, draft, fields, container, at)
     if fields.get("number") == ALL:
@@ -121,13 +130,34 @@ def _only_barrier(bench: Bench) -> dict[str, Any]:
     return dict(found[0]) if len(found) == 1 else {}
 
 
-def _plant_searched(fields: dict[str, Any], bench: Bench) -> None:
-    """A search 'on violet' names the plant, where that is one."""
-    where = str(fields.get("where", "")).casefold()
-    plant = next((one for one in known_plants(bench) if one.casefold() == where), "")
-    if plant and "plant" not in fields:
-        fields["plant"] = plant
-        del fields["where"]
+def _finds(fields: dict[str, Any], container: Container | None, bench: Bench) -> list[dict[str, Any]] | Unclear:
+    """What a search found, plant by plant: ``3 on Lotus, 5 on the Onobrychis`` are two finds."""
+    first, *others = _ANOTHER_PLANT.split(str(fields.get("where", "")))
+    finds = [fields | ({"where": first} if first else {})]
+    finds += [fields | {"found": int(found), "where": where} for found, where in zip(others[::2], others[1::2], strict=True)]
+    try:
+        return [_on_a_plant(one, container, bench) for one in finds]
+    except Misfit as misfit:
+        return Unclear(str(misfit))
+
+
+def _on_a_plant(fields: dict[str, Any], container: Container | None, bench: Bench) -> dict[str, Any]:
+    """A search 'on violet' names the plant, where one that stands or is kept there has that name, or a word of it.
+
+    Raises:
+        Misfit: it fits several of them, or is one slip away from one.
+    """
+    where = str(fields.get("where", "")).strip().rstrip(",")
+    bare = where[4:].strip() if where.casefold().startswith("the ") else where
+    if not bare or fields.get("plant"):
+        return fields
+    stems = (*container.hosts, *container.held) if container else ()
+    there = dict.fromkeys(one.plant for one in stems)
+    plant = named_there(bare, there) or next((one for one in known_plants(bench) if one.casefold() == bare.casefold()), "")
+    if not plant and len(bare) > SHORT_PLACE and bare.casefold() not in PLACES:
+        resolved(bare, there, "plant", bench)  # a slip in its name is asked about
+    rest = {name: value for name, value in fields.items() if name != "where"}
+    return rest | ({"plant": plant} if plant else {"where": bare})
 
 
 def _who_drank(bench: Bench, draft: Draft, fields: dict[str, Any], container: Container, at: datetime) -> dict[str, Any] | Unclear:

@@ -127,6 +127,9 @@ SAID_AFTER: Final[dict[str, dict[str, str]]] = {
     "covered": {"with": "how", "by": "how"},
 }
 
+# Choices whose name is never a word of anything else: behind it stands one of them.
+SAID_BY_NAME: Final = frozenset({"wear"})
+
 # Fields of several words: what follows a named one without quotes belongs to it too.
 OF_SEVERAL_WORDS: Final = frozenset(
     {"taxon", "plant", "name", "place", "found_on", "holder", "body", "collector", "depository", "origin", "source", "where",
@@ -135,7 +138,7 @@ OF_SEVERAL_WORDS: Final = frozenset(
 
 # Words that say nothing more with that kind.
 IDLE: Final[dict[str, frozenset[str]]] = {
-    "searched": frozenset({"egg", "eggs", "found", "new", "laid", "seen"}),
+    "searched": frozenset({"egg", "eggs", "found", "new", "laid", "seen", "more", "again", "another", "extra"}),
     "host in": frozenset({"cut", "fresh", "freshly"}),
     "host seen": frozenset({"left", "food", "plant", "host", "leaf", "leaves"}),
     "drank": frozenset({"drank", "drunk", "females", "female", "adults"}),

@@ -31,6 +31,7 @@ from rounds.bench.phrasing.grammar import (
     PARTS,
     PREPOSITIONS,
     SAID_AFTER,
+    SAID_BY_NAME,
     SHORT,
     SHORT_OF,
     UNITS,
@@ -186,6 +187,7 @@ def _read_word(reader: Reader, described: Described) -> None:
         _read_end_of_shelf,
         _read_time_word,
         _read_of,
+        _read_by_its_name,
         _read_number,
         _read_part,
         _read_batch,
@@ -571,6 +573,35 @@ def _read_of(reader: Reader, described: Described, word: Word) -> bool:
         reader.place += 1
         return True
     return False
+
+
+def _read_by_its_name(reader: Reader, described: Described, word: Word) -> bool:
+    """A field's own name before its value, as ``wear fresh``, ``volume 350 ml``: it ends the name or place before it."""
+    one = described.field(word.lower.replace("-", "_")) or _field_like(described, word.lower)
+    value = reader.ahead(1)
+    if word.quoted or one is None or one.name in reader.fields or value is None or value.quoted:
+        return False
+    if one.shape == "choice" and one.name in SAID_BY_NAME and not _choice_at(reader, described, one, 1):
+        _value(reader, one, value.text, value)  # it is refused with what it can be
+    if one.shape == "choice" and (found := _choice_at(reader, described, one, 1)):
+        reader.fields[one.name] = found[0]
+        reader.place += 1 + found[1]
+        reader.flow = ""
+        return True
+    figure = _NUMBER.match(value.text.rstrip(","))
+    if one.shape not in ("number", "count") or figure is None or one.name == _next_number(reader, described):
+        return False
+    reader.place += 2
+    unit, after = figure.group(2).lower(), reader.word
+    if not unit and after and one.name in UNITS.get(after.lower, ((), 1.0))[0]:
+        unit = after.lower
+        reader.place += 1
+    if unit and one.name not in UNITS.get(unit, ((), 1.0))[0]:
+        raise Trouble(f"'{value.text}': {word.lower} takes no number in {unit}", value)
+    read = _value(reader, one, figure.group(1).replace(",", "."), value, UNITS[unit][1] if unit else 1.0)
+    reader.fields[one.name] = read if unit else reader.measures.metric(one.name, read)
+    reader.flow = ""
+    return True
 
 
 def _read_number(reader: Reader, described: Described, word: Word) -> bool:

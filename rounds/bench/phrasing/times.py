@@ -11,6 +11,8 @@ from rounds.bench.instants import impossible, is_possible
 
 _SPAN = re.compile(r"^([-+])(?:(\d+(?:\.\d+)?)d)?(?:(\d+(?:\.\d+)?)h)?(?:(\d+(?:\.\d+)?)m(?:in)?)?$")
 _CLOCK = re.compile(r"^([01]?\d|2[0-3]):([0-5]\d)$")
+A_LITTLE_AHEAD = timedelta(hours=3)  # a clock time so near is asked about, not taken for yesterday's; our choice
+CLOCKS_DIFFER = timedelta(minutes=2)  # what two clocks differ is now
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _DAYS = {"today": 0, "yesterday": -1, "tomorrow": 1}
 _WHOLE_WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
@@ -47,8 +49,8 @@ def read_time(text: str, *, now: datetime, zone: tzinfo, ahead: bool = False) ->
 
     Forms: ``-20m``, ``-1h30m``, ``+24h``, ``7:40``, ``yesterday 18:10``, ``mon 07:00``, ``23 May``, ``2026-05-03 18:10``,
     RFC 3339.
-    A clock time alone is the last such time, or the next one where ``ahead``. A local time that a clock
-    change leaves out is refused; one that comes twice is its first coming.
+    A clock time alone is the last such time, or the next one where ``ahead``; one that is a little ahead of now may be a slip,
+    and is asked about. A local time that a clock change leaves out is refused; one that comes twice is its first coming.
     """
     found = _typed(text, now, zone, ahead)
     return Unclear(f"'{text.strip()}': {impossible(found)}") if isinstance(found, datetime) and not is_possible(found) else found
@@ -98,7 +100,11 @@ def _clock_alone(word: str, now: datetime, zone: tzinfo, ahead: bool) -> datetim
     found = _on(today, _clock(word), zone)
     if isinstance(found, Unclear):
         return found
-    if not ahead and found > now:
+    if not ahead and now + CLOCKS_DIFFER < found < now + A_LITTLE_AHEAD:
+        return Unclear(
+            f"{word} is ahead of now ({now.astimezone(zone):%H:%M}); give a time that has passed, as -20m, or say: yesterday {word}"
+        )
+    if not ahead and found > now + CLOCKS_DIFFER:
         return _on(today - timedelta(days=1), _clock(word), zone)
     if ahead and found <= now:
         return _on(today + timedelta(days=1), _clock(word), zone)
