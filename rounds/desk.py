@@ -16,10 +16,11 @@ import msgspec
 from msgspec import Struct
 
 from rounds.bench import written
+from rounds.bench.bettering import INSTEAD_OF, without
 from rounds.bench.building import Misfit, build
 from rounds.bench.completing import completed
 from rounds.bench.described import saying_among
-from rounds.bench.door import AHEAD_ALLOWED, refusal
+from rounds.bench.door import AHEAD_ALLOWED, refusal, refusal_of_better
 from rounds.bench.folding import apply, stands_for
 from rounds.bench.folding.not_seen import count_words
 from rounds.bench.folding.unsure import of_how_many
@@ -50,7 +51,21 @@ from rounds.checks.plan import refusal_without_effect
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.walk import goes_on
-from rounds.daybook import NEWER, Batch, Daybook, Gaps, Line, Logged, NotSaved, Problem, Progress, new_id, says_otherwise, time_of_id
+from rounds.daybook import (
+    NEWER,
+    Batch,
+    Daybook,
+    Gaps,
+    Line,
+    Logged,
+    NotSaved,
+    Problem,
+    Progress,
+    id_instead_of,
+    new_id,
+    says_otherwise,
+    time_of_id,
+)
 from rounds.forecasts.foresight import Foresight
 from rounds.record.warmth import Series
 
@@ -241,8 +256,10 @@ class Desk:
             if not is_possible(instant):
                 return Refused(impossible(instant), place)
             happened = instant.astimezone(self.zone)
+            instead_of = fields.pop(INSTEAD_OF, "")
             try:
-                drafted = [self._built(*one, happened, now) for one in completed(bench, kind, fields, happened)]
+                complete = [(kind, fields)] if instead_of else completed(bench, kind, fields, happened)
+                drafted = [self._built(*one, happened, now, instead_of) for one in complete]
             except Misfit as misfit:
                 return Refused(str(misfit), place)
             for entry in drafted:
@@ -255,23 +272,27 @@ class Desk:
                 elif isinstance(entry, PairingPlanned):
                     asides[entry.id] = two_species(bench, entry.female, entry.male)
                 entries.append(entry)
-                line = self._refusal(bench, entries, now) if entry is drafted[-1] else None
+                line = self._refusal(bench, entries, now) if entry is drafted[-1] and not instead_of else None
+                line = line or (refusal_of_better(bench, entry) if instead_of else None)
                 if line:
                     return Refused(line, place)
                 if len(sayings) > 1 or len(drafted) > 1:
                     bench = bench if bench is not self.bench else self._history.bench_with(())
-                    apply(bench, entry)
+                    if isinstance(entry, Struck):
+                        bench = without(bench, entry.entry)
+                    elif not instead_of:
+                        apply(bench, entry)
         self._asides = asides
         return entries
 
-    def _built(self, kind: type[Entry], fields: dict[str, Any], at: datetime, now: datetime) -> Entry:
+    def _built(self, kind: type[Entry], fields: dict[str, Any], at: datetime, now: datetime, instead_of: str = "") -> Entry:
         if not self._last_id:
             self._follow(self._history.tail, now)
         self._last_id = new_id(round(now.timestamp() * 1000), self._entropy(8), self._last_id)
         return build(
             kind,
             fields,
-            entry_id=self._last_id,
+            entry_id=id_instead_of(instead_of, self._last_id) if instead_of else self._last_id,
             at=at,
             logged=now,
             by=self.keeper,

@@ -194,8 +194,22 @@ def _alike(code: str, codes: Iterable[str]) -> str:
     return next((one for one in codes if one.casefold() == code.casefold()), "")
 
 
+def refusal_of_better(bench: Bench, entry: Entry) -> str | None:
+    """Why a founder's line cannot be written anew so, in one line, or None where it can."""
+    return next(_known_of_founder(bench, entry), None) if isinstance(entry, k.FounderIntake) else None
+
+
 def _founder(bench: Bench, entry: k.FounderIntake) -> Iterator[str]:
+    if entry.code in bench.founders and entry.taxon != bench.founders[entry.code].taxon:
+        yield (
+            f"code {entry.code} was used before and is never used again; choose the next free one; "
+            f"what is known better of her: {entry.code} is NAME, or {entry.code} at PLACE caught TIME wear fresh"
+        )
     yield from _brood_code_used(bench, entry.code)
+    yield from _known_of_founder(bench, entry)
+
+
+def _known_of_founder(bench: Bench, entry: k.FounderIntake) -> Iterator[str]:
     if entry.caught and entry.caught > entry.at:
         yield "she was caught after she came in; give the catch an earlier time"
     yield from _known_permit(bench, entry.permit)
@@ -211,6 +225,12 @@ def _known_permit(bench: Bench, number: str) -> Iterator[str]:
 
 
 def _brood(bench: Bench, entry: k.BroodBegun) -> Iterator[str]:
+    known = bench.broods.get(entry.code)
+    if known and known.mothers and entry.taxon not in ("", bench.taxon_of(entry.code)):
+        yield (
+            f"code {entry.code} was used before and is never used again; choose the next free one; "
+            f"if its name is known better, say it of its mother: {known.mothers[0]} is NAME"
+        )
     yield from _brood_code_used(bench, entry.code)
     for parent in (*entry.mothers, *(one for one in entry.fathers if one != WILD)):
         if parent not in bench.founders and parent not in bench.broods:

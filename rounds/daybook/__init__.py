@@ -2,7 +2,7 @@
 
 from rounds.daybook.book import Daybook
 from rounds.daybook.gaps import Gaps
-from rounds.daybook.ids import new_id, time_of_id
+from rounds.daybook.ids import id_instead_of, new_id, time_of_id
 from rounds.daybook.lines import NEWER, Batch, Line, Position, Problem, says_otherwise
 from rounds.daybook.logged import Logged
 from rounds.daybook.past import Progress
@@ -22,6 +22,7 @@ __all__ = [
     "Position",
     "Problem",
     "Progress",
+    "id_instead_of",
     "new_id",
     "says_otherwise",
     "time_of_id",

@@ -28,6 +28,15 @@ def new_id(now_ms: int, entropy: bytes, last: str) -> str:
     return f"{_written(made + 1, TIME_LENGTH)}-{chance}"
 
 
+def id_instead_of(old: str, made: str) -> str:
+    """An id that stands where another stood among all entries of its instant, from an id just made here.
+
+    Where the other is no id of this kind, it is that one.
+    """
+    begun = old[: TIME_LENGTH + 1 + CHANCE_LENGTH]
+    return f"{begun}-{made[-CHANCE_LENGTH:]}" if time_of_id(begun) is not None else made
+
+
 def time_of_id(text: str) -> int | None:
     """The time in an id, in ms since 1970, or None where it is not one of these ids."""
     time_part, dash, chance = text.partition("-")

@@ -194,7 +194,7 @@ def test_every_kind_has_a_phrase_here() -> None:
         ("-1h30m", at("06:30")),
         ("7:40", at("07:40")),
         ("07:40", at("07:40")),
-        ("9:15", at("09:15", 19)),  # still to come today, so yesterday's
+        ("19:15", at("19:15", 19)),  # still to come today, so yesterday's
         ("yesterday 18:10", at("18:10", 19)),
         ("tue 18:10", at("18:10", 19)),
         ("2026-05-03 18:10", at("18:10", 3)),

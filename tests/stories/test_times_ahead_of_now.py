@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from tests.stories.telling import Story
 
 
@@ -29,3 +31,11 @@ def test_those_who_were_there_at_the_time_may_have_laid(story: Story) -> None:
     story.at("2027-06-10 08:00").type("L3 W4 died", 'L3 founder W5 "Polyommatus icarus"')
     story.at("2027-06-11 08:00").type("L3 searched 9 2027-06-09 08:00")
     assert [one.mothers for one in story.desk.bench.broods.values()] == [("W4",)]
+
+
+@pytest.mark.parametrize("when", ["9 Jun 09:00", "Wed 9 Jun 09:00", "9 June 09:00", "wed 09:00", "2027-06-09 09:00"])
+def test_a_date_as_the_program_tells_it(story: Story, when: str) -> None:
+    story.at("2027-06-01 08:00").type("E1 set up eggs", 'brood A1 taxon="Polyommatus icarus"', "E1 stocked 20 eggs A1")
+    story.at("2027-06-10 08:00").type(f"E1 10 hatched {when}")
+    assert story.on_disk()[-1]["at"].startswith("2027-06-09T09:00")
+    assert story.on_disk()[-1]["number"] == 10

@@ -14,7 +14,8 @@ from rounds.bench.kinds.base import Entry, Here
 from rounds.bench.names import known_plants
 from rounds.bench.phrasing.everyday import ASKED, KEEPS_ITS_WORD, MEANT, NUMBER_WORDS, everyday_number
 from rounds.bench.phrasing.reader import JOINS, MOST_AT_ONCE, Reader, Trouble, like_codes
-from rounds.bench.phrasing.words import STOPS, Word, some_of
+from rounds.bench.phrasing.times import is_time_word, is_weekday
+from rounds.bench.phrasing.words import STOPS, Word, named_value, some_of
 
 VERBS: dict[str, str] = {name: name for name in KIND_BY_NAME} | {
     "setup": "set up",
@@ -43,6 +44,9 @@ _ANIMALS = frozenset(
      "female", "females", "male", "males"}
 )  # fmt: skip
 _INSTAR = re.compile(r"^l\d{1,2}$")
+_IS = frozenset({"is", "was", "is a", "is an", "taxon", "species", "identified", "identified as", "determined as"})
+_WHERE = frozenset({"at", "from", "near"})
+_RECORDED = frozenset({"caught", "wear", "latitude", "longitude", "uncertainty", "inspected"})
 _LAYS_IN = frozenset({"laying", "pairing", "trial"})
 
 
@@ -75,9 +79,48 @@ def read_beginning(reader: Reader, *, noted: bool = False) -> type[Entry]:
     if noted and reader.word is None and place.what == "known":
         _put_place(reader, k.Note, describe(k.Note), place)
         return k.Note
+    if _betters(reader, place):
+        return k.FounderIntake
     kind = _ants(reader, place) or _counted_first(reader, place) or _verb(reader, place)
     _put_place(reader, kind, describe(kind), place)
     return kind
+
+
+def _betters(reader: Reader, place: Place) -> bool:
+    """Whether a line says more of a founder than was known: ``W3 is NAME``, ``W3 at PLACE caught 14:20 wear fresh``."""
+    if place.what != "known" or len(place.animals) != 1:
+        return False
+    (code,) = place.animals
+    length = next((length for length in (2, 1) if reader.said(0, length) in _IS), 0)
+    if length and (reader.ahead(length) is None or _begins(reader, length)):
+        reader.place += length if reader.ahead(length) and reader.said(0, length) in ("is", "was") else 0  # 'W3 is dead'
+        return False
+    if not length and not _of_the_record(reader):
+        return False
+    founder = reader.bench.founders.get(code)
+    if founder is None:
+        mother = next(iter(reader.bench.broods[code].mothers), "")
+        raise Trouble(f"{code} goes by what its mother is; say it of her, as: {mother} is NAME" if mother else
+                      f"{code} has no mother on record; cross out its line in the daybook and begin it anew", place.word)  # fmt: skip
+    reader.place += length
+    reader.fields |= {"code": code, "container": founder.container}
+    reader.better = True
+    return True
+
+
+def _of_the_record(reader: Reader) -> bool:
+    """Whether what follows can only be where or when a founder was caught, its wear, or another field of its record."""
+    word, following = reader.word, reader.ahead(1)
+    if word is None or word.quoted:
+        return False
+    named = named_value(word)
+    if named:
+        return describe(k.FounderIntake).field(named[0]) is not None and named[0] not in ("code", "container")
+    if following is None or (following.quoted and word.lower not in _WHERE):
+        return False
+    if word.lower in _WHERE:
+        return not (reader.code_of(following) or is_time_word(following.text) or is_weekday(following.text))
+    return word.lower in _RECORDED
 
 
 def begins_at(reader: Reader, word: Word) -> bool:

@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from rounds.bench import kinds as k
+from rounds.bench.bettering import bettered
 from rounds.bench.building import Misfit
 from rounds.bench.described import describe
 from rounds.bench.folding.hunger import ONE_FEED, fed_lots, of_this_feed
@@ -17,7 +18,7 @@ from rounds.bench.names import PLANTS, SPECIES, known_plants, named_there, resol
 from rounds.bench.phrasing.reader import ALL, Draft
 from rounds.bench.phrasing.times import Unclear
 from rounds.bench.sharing import shares, too_few
-from rounds.bench.state import Bench, Container
+from rounds.bench.state import Bench, Container, Held, Host
 
 Saying = tuple[type[Entry], dict[str, Any]]
 FEMALE_NAMED = (k.Drank, k.Refused)
@@ -30,6 +31,8 @@ def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Uncl
     """The entries that a line says, with the note beside them last, but of a container that is closed first; or what is not
     clear about them.
     """
+    if draft.better:
+        return _bettered(draft, bench)
     targets = draft.targets or ((str(draft.fields.get("container", "")), _animal_of(draft)),)
     unclear = _of_several(draft) if len(targets) > 1 else None
     if unclear:
@@ -55,6 +58,15 @@ def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Uncl
     if draft.note:
         said.insert(0 if draft.kind is k.Closed else len(said), (k.Note, _note(draft)))
     return said
+
+
+def _bettered(draft: Draft, bench: Bench) -> list[Saying] | Unclear:
+    fields = {name: f'"{value}"' if name == "taxon" and name in draft.as_written else value for name, value in draft.fields.items()}
+    beside = [(k.Note, {"text": draft.note, "brood": fields["code"]})] if draft.note else []
+    try:
+        return [*bettered(bench, fields), *beside]
+    except Misfit as misfit:
+        return Unclear(str(misfit))
 
 
 def _animal_of(draft: Draft) -> str:
@@ -151,7 +163,7 @@ def _on_a_plant(fields: dict[str, Any], container: Container | None, bench: Benc
     bare = where[4:].strip() if where.casefold().startswith("the ") else where
     if not bare or fields.get("plant"):
         return fields
-    stems = (*container.hosts, *container.held) if container else ()
+    stems: list[Host | Held] = [*container.hosts, *container.held] if container else []
     there = dict.fromkeys(one.plant for one in stems)
     plant = named_there(bare, there) or next((one for one in known_plants(bench) if one.casefold() == bare.casefold()), "")
     if not plant and len(bare) > SHORT_PLACE and bare.casefold() not in PLACES:

@@ -30,7 +30,8 @@ class Draft(Struct, frozen=True):
     ``targets`` are containers and broods where the line names several, each of which gets an entry of its own; ``note``
     is what stands after ' -- ' where the kind has no words of its own; ``as_written`` are the fields whose name was
     put in double quotes; ``each`` where a number is meant for each of several containers; ``new`` where the containers
-    that animals go into are to be set up first; ``left_out`` are codes of a range that name no container.
+    that animals go into are to be set up first; ``left_out`` are codes of a range that name no container;
+    ``better`` where a founder's record is made better, of which the fields say only what is new.
     """
 
     kind: type[Entry]
@@ -43,6 +44,7 @@ class Draft(Struct, frozen=True):
     of: int | None = None
     new: bool = False
     left_out: tuple[str, ...] = ()
+    better: bool = False
 
 
 class Trouble(Exception):
@@ -76,6 +78,7 @@ class Reader:
     new: bool = False
     targets: tuple[tuple[str, str], ...] = ()
     left_out: tuple[str, ...] = ()  # of a range, no container
+    better: bool = False
 
     @property
     def word(self) -> Word | None:

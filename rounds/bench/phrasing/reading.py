@@ -39,7 +39,7 @@ from rounds.bench.phrasing.grammar import (
 )
 from rounds.bench.phrasing.reader import ALL, Draft, Reader, Trouble, like_codes, names_of
 from rounds.bench.phrasing.stems import stems_moved
-from rounds.bench.phrasing.times import Unclear, is_time_word, is_weekday, read_time
+from rounds.bench.phrasing.times import Unclear, is_month, is_time_word, is_weekday, read_time
 from rounds.bench.phrasing.words import Word, cut, named_value
 from rounds.bench.state import PLURALS as PLURAL_OF
 from rounds.bench.state import Bench
@@ -105,6 +105,7 @@ def read_phrase(
         reader.of,
         reader.new,
         reader.left_out,
+        reader.better,
     )
 
 
@@ -304,7 +305,7 @@ def _read_leading(reader: Reader, described: Described, word: Word) -> bool:
     if one.shape == "choice":
         reader.place += length
         return _read_choice(reader, described, target)
-    if one.shape == "time" and not (is_time_word(target.text) or is_weekday(target.text) or one.required):
+    if one.shape == "time" and not (is_time_word(target.text) or is_weekday(target.text) or _is_date(reader, length) or one.required):
         reader.place += length  # 'caught at Tannmoos' says where, not when
         return True
     reader.place += length
@@ -497,7 +498,8 @@ def _read_time_word(reader: Reader, described: Described, word: Word) -> bool:
         (one for one in described.fields if one.shape == "time" and one.required and one.name not in reader.fields),
         None,
     )
-    weekday = following is not None and is_weekday(word.text) and ":" in following.text
+    weekday = following is not None and is_weekday(word.text) and (":" in following.text or _is_date(reader, 1))
+    weekday = weekday or _is_date(reader, 0)
     if word.quoted or not (weekday or is_time_word(word.text) or (wanted and _SPAN.match(word.text))):
         return False
     if wanted and _SPAN.match(word.text):
@@ -513,13 +515,23 @@ def _read_time_word(reader: Reader, described: Described, word: Word) -> bool:
     return True
 
 
+def _is_date(reader: Reader, steps: int) -> bool:
+    """Whether a day and a month stand there, as ``21 Jun``."""
+    day, month = reader.ahead(steps), reader.ahead(steps + 1)
+    if day is None or month is None or day.quoted or month.quoted:
+        return False
+    return day.text.isdecimal() and len(day.text) <= 2 and is_month(month.text)
+
+
 def _time_here(reader: Reader, *, ahead: bool) -> datetime:
     word = reader.word
     assert word is not None
-    following = reader.ahead(1)
-    text = word.text
-    reader.place += 1
-    if following and re.match(r"^\d{1,2}:\d{2}$", following.text) and ":" not in word.text:
+    reader.place += 1 if is_weekday(word.text) and _is_date(reader, 1) else 0  # 'Sat 10 Jul 07:00'
+    length = 2 if _is_date(reader, 0) else 1
+    text = " ".join(part.text for step in range(length) if (part := reader.ahead(step)))
+    reader.place += length
+    following = reader.word
+    if following and re.match(r"^\d{1,2}:\d{2}$", following.text) and ":" not in text:
         text = f"{text} {following.text}"
         reader.place += 1
     found = read_time(text, now=reader.now, zone=reader.zone, ahead=ahead)
@@ -807,6 +819,8 @@ def _put_after(reader: Reader, described: Described, after: str) -> str:
 
 
 def _wanting(reader: Reader, described: Described, end: int) -> None:
+    if reader.better:
+        return
     among = reader.fields.get("among")
     if among and "container" not in reader.fields and among[0].casefold() in reader.animals:
         reader.fields["container"] = reader.where_stands(reader.animals[among[0].casefold()])

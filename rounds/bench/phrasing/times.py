@@ -13,6 +13,8 @@ _SPAN = re.compile(r"^([-+])(?:(\d+(?:\.\d+)?)d)?(?:(\d+(?:\.\d+)?)h)?(?:(\d+(?:
 _CLOCK = re.compile(r"^([01]?\d|2[0-3]):([0-5]\d)$")
 A_LITTLE_AHEAD = timedelta(hours=3)  # a clock time so near is asked about, not taken for yesterday's; our choice
 CLOCKS_DIFFER = timedelta(minutes=2)  # what two clocks differ is now
+_WHOLE_MONTHS = ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november",
+                 "december")  # fmt: skip
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _DAYS = {"today": 0, "yesterday": -1, "tomorrow": 1}
 _WHOLE_WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
@@ -42,6 +44,12 @@ def is_weekday(word: str) -> bool:
     """Whether a word is a day of the week, whole or its first three letters."""
     lower = word.lower()
     return any(lower == day[: max(3, len(lower))] for day in _WHOLE_WEEKDAYS)
+
+
+def is_month(word: str) -> bool:
+    """Whether a word is a month, whole or its first three letters."""
+    lower = word.lower()
+    return any(lower == month[: max(3, len(lower))] for month in _WHOLE_MONTHS)
 
 
 def read_time(text: str, *, now: datetime, zone: tzinfo, ahead: bool = False) -> datetime | Unclear:

@@ -1,0 +1,61 @@
+"""A female's record made better after she came in: her species, where and when she was caught, her wear.
+
+Her line is crossed out and written anew where it stood, and with it the lines of her broods that go by her old name: so every
+page and file is as if it had been known from the first, and undoing it brings the old lines back.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+import msgspec
+
+from rounds.bench import kinds as k
+from rounds.bench.kinds.base import Entry
+from rounds.bench.names import with_known_names
+from rounds.bench.state import Bench
+
+Saying = tuple[type[Entry], dict[str, Any]]
+INSTEAD_OF = "instead_of"  # beside the fields of a line: the id of the one that is crossed out for it
+_OF_EVERY_ENTRY = frozenset({"id", "at", "logged", "by", "round"})
+
+
+def bettered(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:
+    """What is said to better the record of the founder whose code is among the fields; the other fields are what is better.
+
+    Raises:
+        Misfit: a name of a species or plant that is one slip away from a known one, or fits several.
+    """
+    founder = bench.founders[str(fields["code"])]
+    others = without(bench, founder.id)
+    better = {name: value for name, value in fields.items() if name != "container"}
+    new = _fields_of(founder) | with_known_names(others, k.FounderIntake, better)
+    broods = list(_that_change(bench, founder, str(new["taxon"])))
+    return [
+        *((k.Struck, {"entry": one.id}) for one in (founder, *(brood for brood, _ in broods))),
+        (k.FounderIntake, new | {"at": founder.at, INSTEAD_OF: founder.id}),
+        *((k.BroodBegun, _fields_of(one) | {"taxon": taxon, "at": one.at, INSTEAD_OF: one.id}) for one, taxon in broods),
+    ]
+
+
+def _fields_of(entry: Entry) -> dict[str, Any]:
+    return {name: value for name, value in msgspec.structs.asdict(entry).items() if name not in _OF_EVERY_ENTRY}
+
+
+def _that_change(bench: Bench, founder: k.FounderIntake, taxon: str) -> Iterator[tuple[k.BroodBegun, str]]:
+    """The broods that go by a founder's name, and theirs, each with its new name: that of its mothers, '' where they differ."""
+    renamed = {founder.code: taxon}
+    for code, brood in bench.broods.items():
+        if taxon == founder.taxon or brood.taxon != founder.taxon or not renamed.keys() & set(brood.mothers):
+            continue
+        names = {renamed.get(mother, bench.taxon_of(mother)) for mother in brood.mothers}
+        renamed[code] = names.pop() if len(names) == 1 else ""
+        yield brood, renamed[code]
+
+
+def without(bench: Bench, entry_id: str) -> Bench:
+    """The same bench for which the line of a founder or brood was never said, as far as codes and names go."""
+    founders = {code: one for code, one in bench.founders.items() if one.id != entry_id}
+    broods = {code: one for code, one in bench.broods.items() if one.id != entry_id}
+    return msgspec.structs.replace(bench, founders=founders, broods=broods)
