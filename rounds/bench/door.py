@@ -18,7 +18,7 @@ from rounds.bench import kinds as k
 from rounds.bench.described import animals
 from rounds.bench.folding.hunger import fed_lots
 from rounds.bench.folding.lots import matching
-from rounds.bench.folding.not_seen import open_here
+from rounds.bench.folding.not_seen import escaped_here, open_here
 from rounds.bench.folding.tending import lots_searched
 from rounds.bench.folding.unsure import meant
 from rounds.bench.instants import dated
@@ -344,8 +344,11 @@ def _weighed(bench: Bench, entry: k.Weighed) -> Iterator[str]:
 
 def _settled(bench: Bench, entry: k.Settled) -> Iterator[str]:
     missed = sum(one.number for one in open_here(bench, entry.container, entry.brood, entry.stage))
-    if entry.number > missed:
-        yield f"{entry.container} has {missed} not seen; settle no more than that"
+    out = sum(one.number for one in escaped_here(bench, entry.container, entry.brood, entry.stage))
+    may_come_back = out if entry.fate == "found" else 0
+    if entry.number > missed + may_come_back:
+        escaped = f" and {out} escaped" if may_come_back else ""
+        yield f"{entry.container} has {missed} not seen{escaped}; settle no more than that"
     yield from _which(bench, entry)
 
 

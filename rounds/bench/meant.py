@@ -70,8 +70,8 @@ def completed_by_stock(bench: Bench, kind: type[Entry], fields: Mapping[str, Any
         said["among"] = tuple(broods) if len(broods) > 1 else ()
     if nobody_knows:
         said["which"] = NOT_KNOWN
-    if kind is k.Died and said.get("whose") == "missing" and _missed(bench, container, said):
-        return _of_the_missing(bench, said)
+    if kind in (k.Died, k.Escaped) and said.get("whose") == "missing" and _missed(bench, container, said):
+        return _of_the_missing(bench, kind, said)
     return [_as_specimen(said) if kind is k.Died and said.get("voucher") else (kind, said)]
 
 
@@ -89,9 +89,9 @@ def _as_specimen(said: dict[str, Any]) -> tuple[type[Entry], dict[str, Any]]:
     return k.Preserved, rest | {"cause": said.get("cause") or "unknown"}
 
 
-def _of_the_missing(bench: Bench, said: dict[str, Any]) -> list[tuple[type[Entry], dict[str, Any]]]:
-    """Dead ones that were missing settle what was missing; more than that died beside."""
-    number = _number(k.Died, said)
+def _of_the_missing(bench: Bench, kind: type[Entry], said: dict[str, Any]) -> list[tuple[type[Entry], dict[str, Any]]]:
+    """Dead or escaped ones that were missing settle what was missing; more than that died or escaped beside."""
+    number = _number(kind, said)
     missed = open_here(bench, said["container"], said.get("brood") or "", said.get("stage"))
     share = min(number, sum(one.number for one in missed))
     found: list[tuple[type[Entry], dict[str, Any]]]
@@ -100,10 +100,10 @@ def _of_the_missing(bench: Bench, said: dict[str, Any]) -> list[tuple[type[Entry
     if said.get("voucher"):
         found = [(k.Settled, missed_ones | {"fate": "found"})] if share else []
         return [*found, _as_specimen(said)]
-    dead = missed_ones | {"fate": "dead", "cause": said.get("cause") or ""}
-    found = [(k.Settled, dead)] if share else []
+    fate = {"fate": "escaped"} if kind is k.Escaped else {"fate": "dead", "cause": said.get("cause") or ""}
+    found = [(k.Settled, missed_ones | fate)] if share else []
     if number > share:
-        found.append((k.Died, said | {"number": number - share, "whose": "others"}))
+        found.append((kind, said | {"number": number - share, "whose": "others"}))
     return found
 
 
@@ -125,7 +125,7 @@ def which(bench: Bench, kind: type[Entry], fields: Mapping[str, Any]) -> Which |
         asked = _asked_of(bench, container, kind, fields, lots)
         if asked:
             return asked
-    if kind is k.Died and not fields.get("whose"):
+    if kind in (k.Died, k.Escaped) and not fields.get("whose"):
         return _missing_or_others(bench, container, fields)
     return None
 

@@ -439,6 +439,7 @@ class Bench(Struct):
     planned: list[PairingPlanned] = field(default_factory=list)
     related: dict[str, Related] = field(default_factory=dict)  # by the codes of both founders, in order, a line each
     shortfalls: list[Shortfall] = field(default_factory=list)
+    escaped: list[Shortfall] = field(default_factory=list)  # which may be found again
     marks: dict[str, str] = field(default_factory=dict)  # by founder code: the mark that it is known by
     release_by: dict[str, ReleaseBy] = field(default_factory=dict)  # by founder code, else container
     permits: dict[str, Permit] = field(default_factory=dict)

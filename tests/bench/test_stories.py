@@ -257,7 +257,7 @@ def test_other_small_acts_are_remembered_by_their_newest(bench_after: After) -> 
         food made sugar 15% 100ml
         E3 stocked 3 eggs QUE-26-02/A
         E3 missing 1
-        E3 escaped 1
+        E3 escaped 1 others
         R7 suspect
         R7 cleared
         """

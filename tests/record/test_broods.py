@@ -44,7 +44,7 @@ def reared(desk: Desk, clock: Clock) -> Course:
         "",
         "R4 moulted 15 L2\nR4 died 1 L1 dry",
         "R4 host out violet binned\nR4 host in sorrel leaf\nR4 counted 14",
-        "R4 moulted 13 L4\nR4 escaped 1 L2",
+        "R4 moulted 13 L4\nR4 escaped 1 L2 others",
         "R4 pupated 12",
         "R4 died 2 pupae parasitised",
         "",

@@ -26,6 +26,7 @@ from rounds.bench.state import (
 )
 
 MOST_ODDITIES = 200
+MOST_ESCAPED = 200  # lots that escaped and are remembered, the newest
 
 
 def container_for(bench: Bench, code: str, entry: Entry) -> Container:
@@ -184,7 +185,17 @@ def take(bench: Bench, entry: Entry, container: Container, number: int, lots: li
 
 def short(bench: Bench, entry: Entry, container: str, lots: list[Lot], to: str = "") -> None:
     """Open a shortfall for animals that were not seen; ``to`` is where they should have arrived."""
-    bench.shortfalls.extend(
+    bench.shortfalls.extend(_out_of_sight(entry, container, lots, to))
+
+
+def got_out(bench: Bench, entry: Entry, container: str, lots: list[Lot]) -> None:
+    """Remember who escaped: they may be found again."""
+    bench.escaped.extend(_out_of_sight(entry, container, lots))
+    del bench.escaped[:-MOST_ESCAPED]
+
+
+def _out_of_sight(entry: Entry, container: str, lots: list[Lot], to: str = "") -> list[Shortfall]:
+    return [
         Shortfall(
             container=container,
             brood=lot.brood,
@@ -198,7 +209,7 @@ def short(bench: Bench, entry: Entry, container: str, lots: list[Lot], to: str =
             hunger=lot.hunger,
         )
         for lot in lots
-    )
+    ]
 
 
 def entered(bench: Bench, brood: str, stage: str, number: int) -> None:
@@ -212,6 +223,12 @@ def fared(bench: Bench, fate: str, lots: list[Lot]) -> None:
     for lot in lots:
         by_stage = bench.tallies.setdefault(lot.brood, Tally()).fates.setdefault(fate, {})
         by_stage[lot.stage] = by_stage.get(lot.stage, 0) + lot.number
+
+
+def turned_up(bench: Bench, one: Shortfall, number: int) -> None:
+    """So many of those that escaped did not end thus after all."""
+    by_stage = bench.tallies.setdefault(one.brood, Tally()).fates.setdefault("escaped", {})
+    by_stage[one.stage] = max(0, by_stage.get(one.stage, 0) - number)
 
 
 def clear_empty_founders(bench: Bench, lots: list[Lot]) -> None:

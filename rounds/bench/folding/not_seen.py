@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rounds.bench.folding.lots import matching, put
+from rounds.bench.folding.lots import matching, put, turned_up
 from rounds.bench.kinds import Counted
 from rounds.bench.kinds.base import Entry, Stage
 from rounds.bench.state import Bench, Container, Lot, Shortfall, hungriest, members
@@ -12,13 +12,17 @@ WALKS = ("larva", "adult")  # what may turn up in another container than it was 
 
 def open_here(bench: Bench, container: str, brood: str, stage: Stage | None) -> list[Shortfall]:
     """What is not seen in a container, of that brood and stage where they are said."""
-    return [
-        one
-        for one in bench.shortfalls
-        if one.container == container
-        and (not brood or brood in (one.brood, *members(one.brood)))
-        and (stage is None or one.stage == stage)
-    ]
+    return [one for one in bench.shortfalls if _is_of(one, container, brood, stage)]
+
+
+def escaped_here(bench: Bench, container: str, brood: str, stage: Stage | None) -> list[Shortfall]:
+    """What escaped from a container, of that brood and stage where they are said, the newest first."""
+    return [one for one in reversed(bench.escaped) if _is_of(one, container, brood, stage)]
+
+
+def _is_of(one: Shortfall, container: str, brood: str, stage: Stage | None) -> bool:
+    is_meant = not brood or brood in (one.brood, *members(one.brood))
+    return one.container == container and is_meant and (stage is None or one.stage == stage)
 
 
 def counted_lots(container: Container, entry: Counted) -> list[Lot]:
@@ -29,8 +33,8 @@ def counted_lots(container: Container, entry: Counted) -> list[Lot]:
 def may_be(bench: Bench, entry: Counted, container: Container, lots: list[Lot]) -> list[Shortfall]:
     """Which missing ones those may be that a count has more than is on record, the likeliest first.
 
-    First those missed here, then those that left for here and were not found on arrival, then of the same brood those
-    that walk and were missed elsewhere.
+    First those missed here, then those that left for here and were not found on arrival, then those that escaped from
+    here, then of the same brood those that walk and were missed elsewhere.
     """
     here = open_here(bench, container.code, entry.brood, entry.stage)
     counted = {(lot.brood, lot.stage) for lot in lots}
@@ -39,7 +43,8 @@ def may_be(bench: Bench, entry: Counted, container: Container, lots: list[Lot]) 
     alike = [one for one in bench.shortfalls if one.container != container.code and (one.brood, one.stage) in counted]
     on_the_way = [one for one in alike if one.to == container.code]
     elsewhere = [one for one in alike if one.to != container.code and one.stage in WALKS]
-    return [*here, *on_the_way, *elsewhere]
+    out = [one for one in escaped_here(bench, container.code, entry.brood, entry.stage) if (one.brood, one.stage) in counted]
+    return [*here, *on_the_way, *out, *elsewhere]
 
 
 def close(bench: Bench, entry: Entry, container: Container, number: int, missed: list[Shortfall]) -> int:
@@ -48,6 +53,8 @@ def close(bench: Bench, entry: Entry, container: Container, number: int, missed:
         share = min(one.number, number)
         one.number -= share
         number -= share
+        if share and any(one is out for out in bench.escaped):
+            turned_up(bench, one, share)
         put(
             container,
             brood=one.brood,
@@ -60,6 +67,7 @@ def close(bench: Bench, entry: Entry, container: Container, number: int, missed:
             unfed=one.at if one.stage == "larva" else None,
         )
     bench.shortfalls = [one for one in bench.shortfalls if one.number > 0]
+    bench.escaped = [one for one in bench.escaped if one.number > 0]
     return number
 
 
@@ -94,7 +102,8 @@ def count_words(bench: Bench, entry: Counted) -> str:
         share = min(one.number, left)
         left -= share
         if share:
-            parts.append(f"{share} missing from {one.container} found")
+            how = "escaped" if any(one is out for out in bench.escaped) else "missing"
+            parts.append(f"{share} {how} from {one.container} found")
     if left:
         parts.append(f"{left} MORE THAN ON RECORD")
     return ", ".join(parts)

@@ -7,6 +7,7 @@ from rounds.bench.folding.lots import (
     container_for,
     entered,
     fared,
+    got_out,
     matching,
     odd,
     part_of_lot,
@@ -14,7 +15,7 @@ from rounds.bench.folding.lots import (
     short,
     take,
 )
-from rounds.bench.folding.not_seen import close, may_be, open_here
+from rounds.bench.folding.not_seen import close, escaped_here, may_be, open_here
 from rounds.bench.folding.passing import look_before, passed, stayed
 from rounds.bench.folding.tending import hidden_eggs_shown, larvae_found, went_on
 from rounds.bench.folding.unsure import meant, regroup
@@ -233,7 +234,8 @@ def settled(bench: Bench, entry: Settled) -> None:
     container = container_for(bench, entry.container, entry)
     if entry.fate == "found":
         missed = open_here(bench, container.code, entry.brood, entry.stage)
-        over = close(bench, entry, container, entry.number, missed)
+        out = escaped_here(bench, container.code, entry.brood, entry.stage)
+        over = close(bench, entry, container, entry.number, [*missed, *out])
         if over:
             odd(bench, entry, f"{over} more found than were missing from {container.code}")
         return
@@ -244,7 +246,10 @@ def settled(bench: Bench, entry: Settled) -> None:
         one.number -= share
         number -= share
         if share:
-            fared(bench, fate, [Lot(one.brood, one.stage, share, one.instar, one.sex)])
+            lot = Lot(one.brood, one.stage, share, one.instar, one.sex)
+            fared(bench, fate, [lot])
+            if fate == "escaped":
+                got_out(bench, entry, container.code, [lot])
     bench.shortfalls = [one for one in bench.shortfalls if one.number > 0]
     if number:
         odd(bench, entry, f"{number} more settled than were missing from {container.code}")
@@ -312,6 +317,8 @@ def gone(bench: Bench, entry: Died | Escaped | Released | Preserved) -> None:
     taken = take(bench, entry, container, entry.number, meant(container, entry))
     found_dead = isinstance(entry, Preserved) and bool(entry.cause)
     fared(bench, "died" if found_dead else entry.what, taken)
+    if isinstance(entry, Escaped):
+        got_out(bench, entry, container.code, taken)
     clear_empty_founders(bench, taken)
     if not container.lots:
         container.emptied = entry.at

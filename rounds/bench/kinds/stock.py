@@ -27,6 +27,10 @@ Which = Annotated[
     Literal["", "not known", "unmarked"],
     Meta(description="not known: nobody knows which of those that it can have been; unmarked: one of those without a mark"),
 ]
+Whose = Annotated[
+    Literal["", "missing", "others"],
+    Meta(description="missing: of those that were not seen; others: of those that were"),
+]
 Mark = Annotated[str, Meta(max_length=24, description="one word by which it is known again: red, A7")]
 Among = Annotated[tuple[str, ...], Meta(description="founders or broods one of which it was, nobody knows which: W2,W3,W4")]
 Voucher = Annotated[str, Meta(max_length=60, description="specimen number")]
@@ -218,10 +222,7 @@ class Died(Here, frozen=True, kw_only=True, tag="died"):
     sex: Sex | None = None
     which: Which = ""
     among: Among = ()
-    whose: Annotated[
-        Literal["", "missing", "others"],
-        Meta(description="missing: of those that were not seen; others: of those that were"),
-    ] = ""
+    whose: Whose = ""
     voucher: Voucher = ""
     depository: Depository = ""
 
@@ -236,6 +237,7 @@ class Escaped(Here, frozen=True, kw_only=True, tag="escaped"):
     sex: Sex | None = None
     which: Which = ""
     among: Among = ()
+    whose: Whose = ""
 
 
 class Missing(Here, frozen=True, kw_only=True, tag="missing"):

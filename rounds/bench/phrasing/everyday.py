@@ -123,7 +123,7 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
         ("hot", "too hot", "warm", "too warm", "cold", "too cold", "cool"),
         ("how warm, or what was done? As: {0} air 31C; {0} shade; {0} lid opened", ("air", "light", "lid opened")),
     ),
-    "found": ("eggs, or an animal that was missing? As: {0} 6 eggs; {0} settled found 1", ("searched", "settled")),
+    "found": ("eggs, or an animal that was missing or had escaped? As: {0} 6 eggs; {0} settled found 1", ("searched", "settled")),
     **dict.fromkeys(
         ("gone", "lost", "disappeared", "not there", "not found"),
         ("gone how? As: {0} escaped 1, {0} missing 1 (not known), or {0} died 1", ("escaped", "missing", "died")),
