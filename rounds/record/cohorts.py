@@ -1,7 +1,8 @@
 """Animals followed through the entries: who began a stage when, where they stood meanwhile, and how the stage ended.
 
 The bench counts animals; it does not know one from another. Here those that began a stage first are taken to end it
-first. Where all come through, the mean of a duration is the same whoever is whose, and only shortest and longest rest on
+first; those that died, left or were not seen are taken evenly from all that stood there, for nobody knows which they were
+and the oldest are no likelier to die. Where all come through, the mean of a duration is the same whoever is whose, and only shortest and longest rest on
 that; where dead ones are noticed long after the others went on, durations come out longer than they were.
 
 Animals of which nobody knows which they are ('W2 or W3') are followed under that code. What became of them counts once
@@ -21,7 +22,7 @@ from rounds.bench.folding import apply
 from rounds.bench.folding.unsure import Regrouped, regroup
 from rounds.bench.kept_lots import named
 from rounds.bench.kinds.base import Entry, Sex
-from rounds.bench.state import OR, Bench, members, one_of
+from rounds.bench.state import OR, Bench, Shortfall, members, one_of
 from rounds.record.replay import that_count
 from rounds.record.warmth import places_of
 
@@ -255,9 +256,10 @@ class _Follower:
         for change in regroup(self.bench, entry):
             self._regrouped(entry, change)
         before = self._stock(codes)
-        open_before = self._open(entry)
+        open_before, out_before = self._open(entry, self.bench.shortfalls), self._open(entry, self.bench.escaped)
         apply(self.bench, entry)
-        self.back = self._no_longer_missing(open_before, self._open(entry))
+        self.back = self._no_longer_missing(open_before, self._open(entry, self.bench.shortfalls))
+        self.back += self._no_longer_escaped(out_before - self._open(entry, self.bench.escaped))
         after = self._stock(codes)
         gone = {key: number - after.get(key, 0) for key, number in before.items() if number > after.get(key, 0)}
         come = {key: number - before.get(key, 0) for key, number in after.items() if number > before.get(key, 0)}
@@ -305,11 +307,11 @@ class _Follower:
                 if OR not in code:
                     self._not_mixed(code, ended.cohort.number)
 
-    def _open(self, entry: Entry) -> Counter[Key]:
-        """What is not seen, by the container that it was missed from, where an entry may settle some of it."""
+    def _open(self, entry: Entry, out_of_sight: Iterable[Shortfall]) -> Counter[Key]:
+        """What is not seen, or escaped, by the container that it was missed from, where an entry may settle some of it."""
         open_ones: Counter[Key] = Counter()
         if isinstance(entry, k.Counted | k.Settled):
-            for one in self.bench.shortfalls:
+            for one in out_of_sight:
                 open_ones[one.container, one.brood, one.stage, one.instar, one.sex] += one.number
         return open_ones
 
@@ -323,6 +325,23 @@ class _Follower:
             found += [(key, cohort) for cohort in back]
         return found
 
+    def _no_longer_escaped(self, back: Counter[Key]) -> list[tuple[Key, Cohort]]:
+        """Those that escaped and were found again: the newest of those that ended thus did not end."""
+        found: list[tuple[Key, Cohort]] = []
+        for key, number in back.items():
+            for ended in list(reversed(self.course.ended)):
+                one = ended.cohort
+                is_alike = (one.brood, one.stage, one.sex) == (key[1], stage_name(key[2], key[3]), key[4])
+                if not number or ended.fate != "escaped" or not is_alike or one.stays[-1].container != key[0]:
+                    continue
+                share = min(number, one.number)
+                number -= share
+                self.course.ended.remove(ended)
+                if one.number > share:
+                    self.course.ended.append(replace(ended, cohort=replace(one, number=one.number - share)))
+                found.append((key, replace(one, number=share)))
+        return found
+
     def _stock(self, codes: tuple[str, ...]) -> dict[Key, int]:
         found: dict[Key, int] = {}
         for code in codes:
@@ -332,7 +351,8 @@ class _Follower:
         return found
 
     def _follow(self, entry: Entry, gone: dict[Key, int], come: dict[Key, int]) -> None:
-        taken = [(key, cohort) for key, number in gone.items() for cohort in self._out(key, number)]
+        is_of_any = isinstance(entry, (*LEAVING, k.Missing, k.Counted))
+        taken = [(key, cohort) for key, number in gone.items() for cohort in self._out(key, number, of_any=is_of_any)]
         if isinstance(entry, GROWTH):
             self._grow(entry, taken, come)
         elif isinstance(entry, MOVES):
@@ -351,10 +371,10 @@ class _Follower:
         else:
             self._end(entry, [cohort for _, cohort in taken], ESTIMATED)
 
-    def _out(self, key: Key, number: int) -> list[Cohort]:
-        """That many out of those that began the stage first."""
+    def _out(self, key: Key, number: int, *, of_any: bool = False) -> list[Cohort]:
+        """That many out of those that began the stage first; ``of_any``: evenly out of all."""
         waiting = sorted(self.here.pop(key, []), key=lambda cohort: cohort.begun)
-        first, rest = _parted(waiting, number)
+        first, rest = _parted_evenly(waiting, number) if of_any else _parted(waiting, number)
         if rest:
             self.here[key] = rest
         return first
@@ -533,6 +553,20 @@ def _parted(cohorts: list[Cohort], number: int) -> tuple[list[Cohort], list[Coho
         if cohort.number > share:
             rest.append(replace(cohort, number=cohort.number - share))
     return first, rest
+
+
+def _parted_evenly(cohorts: list[Cohort], number: int) -> tuple[list[Cohort], list[Cohort]]:
+    """So many animals out of all cohorts by their size, the larger remainders and then the younger first; and the rest."""
+    total = sum(cohort.number for cohort in cohorts)
+    number = min(number, total)
+    shares = [cohort.number * number // total for cohort in cohorts] if total else []
+    remainders = [cohort.number * number % total for cohort in cohorts] if total else []
+    places = sorted(range(len(cohorts)), key=lambda place: (remainders[place], place), reverse=True)
+    for place in places[: number - sum(shares)]:
+        shares[place] += 1
+    sized = list(zip(cohorts, shares, strict=True))
+    first = [replace(cohort, number=share) for cohort, share in sized if share]
+    return first, [replace(cohort, number=cohort.number - share) for cohort, share in sized if cohort.number > share]
 
 
 def _containers_of(entry: Entry) -> tuple[str, ...]:
