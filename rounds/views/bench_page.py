@@ -23,13 +23,14 @@ from rounds.views.cells import Cell, Column, Line, Row, Tone, line
 from rounds.views.keys import sign_in
 from rounds.views.words import age, clock, count, cut_to, day_and_time, literal, number
 
+NEXT_WIDTH = 12
 COLUMNS = (
     Column("cup", 4),
     Column("holds", 22, grows=3),
     Column("drank", 7),
     Column("host", 13, grows=1),
     Column("ants", 10),
-    Column("next", 12, grows=1),
+    Column("next", NEXT_WIDTH, grows=1),
 )
 
 PURPOSE_WORDS: dict[Purpose, str] = {"host store": "store", "overwintering": "winter", "quarantine": "new"}
@@ -316,13 +317,13 @@ def ants_cell(bench: Bench, container: Container, moment: Moment) -> Cell:
         return Cell({"closed lid": "lid"}.get(barrier, "-"), "quiet")
     shared = "" if whose == container.code else f"{whose} "
     if moat.ants_above:
-        return Cell(f"{shared}ANTS IN", "red")
+        return Cell(f"{shared}ANTS IN", "red", "ANTS IN")
     if moat.seen is None:
-        return Cell(f"{shared}not seen", "due")
+        return Cell(f"{shared}not seen", "due", "not seen")
     if moat.state in ("dry", "bridged", "breached"):
-        return Cell(f"{shared}{moat.state.upper()}", "red")
+        return Cell(f"{shared}{moat.state.upper()}", "red", moat.state.upper())
     if moat.state in ("low", "dirty"):
-        return Cell(f"{shared}{moat.state}", "late")
+        return Cell(f"{shared}{moat.state}", "late", moat.state)
     return Cell(f"{shared}ok {age(moment.now - moat.seen)}", "quiet", f"{shared}ok")
 
 
@@ -334,4 +335,10 @@ def next_cell(due: Due | None, moment: Moment) -> Cell:
     verb = CHECKS[due.check].verb
     when = {"red": "LATE!", "late": "LATE", "due": "now"}.get(state) or clock(comes(due, moment.now), moment.now, moment.zone)
     when = "PAST" if past_limit(due, moment.now) else when
-    return Cell(f"{verb} {when}", TONES[state], f"{verb} {when.split(' ')[0]}")
+    return Cell(f"{verb} {when}", TONES[state], _brief(verb, when.split(" ")[0]))
+
+
+def _brief(verb: str, when: str) -> str:
+    """The check and how late it is where there is little room: the state stays whole, the verb gives way."""
+    room = NEXT_WIDTH - len(when) - 1
+    return f"{verb if len(verb) <= room else cut_to(verb.split()[0], room)} {when}"
