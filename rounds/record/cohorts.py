@@ -1,9 +1,10 @@
 """Animals followed through the entries: who began a stage when, where they stood meanwhile, and how the stage ended.
 
 The bench counts animals; it does not know one from another. Here those that began a stage first are taken to end it
-first; those that died, left or were not seen are taken evenly from all that stood there, for nobody knows which they were
-and the oldest are no likelier to die. Where all come through, the mean of a duration is the same whoever is whose, and only shortest and longest rest on
-that; where dead ones are noticed long after the others went on, durations come out longer than they were.
+first; those that died, left or were not seen are taken evenly from all that stood there, for nobody knows which they
+were and the oldest are no likelier to die. Where all come through, the mean of a duration is the same whoever is whose,
+and only shortest and longest rest on that; where dead ones are noticed long after the others went on, durations come out
+longer than they were.
 
 Animals of which nobody knows which they are ('W2 or W3') are followed under that code. What became of them counts once
 for their species; of each of W2 and W3 alone no more is known than that it was alive until then (``mixed``).
