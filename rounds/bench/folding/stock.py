@@ -18,7 +18,7 @@ from rounds.bench.folding.lots import (
 from rounds.bench.folding.not_seen import close, escaped_here, may_be, open_here
 from rounds.bench.folding.passing import look_before, passed, stayed
 from rounds.bench.folding.tending import hidden_eggs_shown, larvae_found, went_on
-from rounds.bench.folding.unsure import meant, regroup
+from rounds.bench.folding.unsure import furthest_first, meant, regroup
 from rounds.bench.kinds import (
     BroodBegun,
     Counted,
@@ -290,7 +290,7 @@ def moulted(bench: Bench, entry: Moulted) -> None:
     container = container_for(bench, entry.container, entry)
     regroup(bench, entry)
     younger = meant(container, entry)
-    younger.sort(key=lambda lot: -lot.instar)
+    younger.sort(key=furthest_first)
     _grow(bench, entry, younger, "larva", entry.instar)
 
 
@@ -299,7 +299,7 @@ def pupated(bench: Bench, entry: Pupated) -> None:
     container = container_for(bench, entry.container, entry)
     regroup(bench, entry)
     larvae = meant(container, entry)
-    larvae.sort(key=lambda lot: -lot.instar)
+    larvae.sort(key=furthest_first)
     _grow(bench, entry, larvae, "pupa")
 
 

@@ -118,6 +118,11 @@ def meant(container: Container, entry: Any) -> list[Lot]:
     return lots
 
 
+def furthest_first(lot: Lot) -> int:
+    """The order in which larvae that moult or pupate are taken."""
+    return -lot.instar
+
+
 def of_how_many(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged) -> str:
     """``1 of 15`` where one alone changed, which is what a line without a number says; '' where it is the only one."""
     container = bench.containers.get(entry.container)
@@ -135,6 +140,8 @@ def _thrown_together(container: Container, among: Iterable[str], lots: list[Lot]
 def _told_apart(bench: Bench, container: Container, entry: Any, brood: str) -> list[Regrouped]:
     """Take those that are named out of the ones that nobody could tell apart; a founder is no longer one of the rest."""
     lots = _like_said(container, entry)
+    if isinstance(entry, Moulted | Pupated):
+        lots.sort(key=furthest_first)
     wanting = _number(entry) - sum(lot.number for lot in lots if lot.brood == brood)
     found: list[Regrouped] = []
     for lot in lots:
