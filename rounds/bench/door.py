@@ -187,6 +187,9 @@ def _brood_code_used(bench: Bench, code: str) -> Iterator[str]:
     if alike:
         yield f"{alike} is a container; animals need a name that no container has"
     yield from _new_code(code, "brood")
+    several = names_of(code, ())
+    if code.casefold() == f"{several[0]}-{several[-1]}".casefold():  # W26-30 is one code, of a year
+        yield f"{code} are {len(several)} codes, and a line brings in one: say {several[0]}; for the next, 'same again'"
 
 
 def _alike(code: str, codes: Iterable[str]) -> str:

@@ -45,7 +45,7 @@ from rounds.bench.kinds import (
     Stocked,
 )
 from rounds.bench.kinds.base import Entry, Stage
-from rounds.bench.mates import joined
+from rounds.bench.mates import WILD, joined
 from rounds.bench.state import NO_MARK, Bench, Container, Hunger, Lot
 
 
@@ -65,7 +65,15 @@ def brood(bench: Bench, entry: BroodBegun) -> None:
     """A brood gets its code and parents."""
     if entry.code in bench.founders or entry.code in bench.broods:
         odd(bench, entry, f"code {entry.code} was used before")
+    for parent in (*entry.mothers, *entry.fathers):
+        _came_in(bench, entry, parent)
     bench.broods.setdefault(entry.code, entry)
+
+
+def _came_in(bench: Bench, entry: Entry, parent: str) -> None:
+    """Tell of a parent that nobody brought in, or whose coming in was crossed out."""
+    if parent != WILD and parent not in bench.founders and parent not in bench.broods:
+        odd(bench, entry, f"its parent {parent} never came in")
 
 
 def stocked(bench: Bench, entry: Stocked) -> None:
@@ -339,6 +347,8 @@ def parasitoid(bench: Bench, entry: Parasitoid) -> None:
 
 def paired(bench: Bench, entry: Paired) -> None:
     """Two were seen coupled; what was planned of them is done."""
+    for parent in (entry.female, entry.male):
+        _came_in(bench, entry, parent)
     bench.pairings.append(entry)
     seen = ((entry.male, entry.at),)
     bench.mated[entry.female] = joined(bench.mated.get(entry.female, ()), seen)

@@ -8,6 +8,7 @@ from collections.abc import Collection
 import msgspec
 
 from rounds.bench.described import Described
+from rounds.bench.kinds import FounderIntake
 from rounds.bench.phrasing.everyday import SAME_AGAIN
 from rounds.bench.phrasing.reader import Reader, Trouble
 
@@ -28,7 +29,8 @@ _LAST_NUMBER = re.compile(r"^(.*?)(\d+)(\D*)$")
 
 
 def same_again(reader: Reader, described: Described) -> None:
-    """Fill in what is as with the animal that came in last: where and when it was caught, what it is, under which permit.
+    """Fill in what is as with the animal that came in last, of those in this container if one is there: where and when it was
+    caught, what it is, under which permit.
 
     Raises:
         Trouble: none came in yet.
@@ -36,7 +38,7 @@ def same_again(reader: Reader, described: Described) -> None:
     said = str(reader.fields.get("taxon", "")).casefold()
     if described.name != "founder" or said not in (SAME_AGAIN, "same"):
         return
-    before = next(reversed(reader.bench.founders.values()), None)
+    before = last_that_came(reader)
     if before is None:
         raise Trouble("none came in yet that this could be like; as: K3 founder W3 Boloria dia female at Tannmoos")
     del reader.fields["taxon"]
@@ -44,6 +46,14 @@ def same_again(reader: Reader, described: Described) -> None:
     reader.fields = {name: known[name] for name in _OF_THE_CATCH if known[name]} | reader.fields
     used = reader.animals.keys() | reader.codes.keys()
     reader.fields.setdefault("code", next_code(before.code, used))
+
+
+def last_that_came(reader: Reader) -> FounderIntake | None:
+    """The animal that came in last, of those in the container of a line if one is there; None where none ever came in."""
+    founders = reader.bench.founders
+    container = reader.bench.at(str(reader.fields.get("container", "")))
+    here = {code for lot in container.lots for code in lot.codes} if container else set()
+    return next((one for code, one in reversed(founders.items()) if code in here), next(reversed(founders.values()), None))
 
 
 def next_code(code: str, used: Collection[str]) -> str:

@@ -37,6 +37,7 @@ from rounds.bench.phrasing.grammar import (
     UNITS,
     WORDS,
 )
+from rounds.bench.phrasing.own_code import code_is_there
 from rounds.bench.phrasing.reader import ALL, Draft, Reader, Trouble, like_codes, names_of
 from rounds.bench.phrasing.stems import stems_moved
 from rounds.bench.phrasing.times import Unclear, is_month, is_time_word, is_weekday, read_time
@@ -776,6 +777,8 @@ def _place_loose(reader: Reader, described: Described) -> None:
         takes = ", ".join(_short(described, one.name) for one in described.fields if one.name != "container")
         raise Trouble(f"'{word.text}' does not fit '{described.name}'; it takes {takes or 'nothing more'}", word, near)
     _ends_with_its_quotes(reader.loose)
+    if described.name == "founder" and "code" in open_fields:
+        code_is_there(reader, reader.loose)
     if written:
         reader.as_written.add(open_fields[min(1, len(open_fields) - 1)])
     if len(open_fields) == 1:
