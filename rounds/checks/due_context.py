@@ -15,12 +15,12 @@ from rounds.bench.state import Bench, Container, Host, Lot
 from rounds.checks.facts import (
     ADULT,
     CROWDED,
-    DROPPINGS,
     FED,
     FED_BY_DAY,
     FEMALE,
     FEMALES_LEFT,
     FIRST,
+    FRASS_SEEN,
     HELD,
     L3_L4,
     LAMP,
@@ -173,7 +173,7 @@ def look_at(reckoning: Reckoning, container: Container) -> tuple[Here, tuple[str
     if container.held:
         flags |= HELD
         if any(held.frass in SHOWN or held.frass == PERHAPS for held in container.held):
-            flags |= DROPPINGS
+            flags |= FRASS_SEEN
     if container.lamp_since is not None:
         flags |= LAMP
     if container.suspect_since is not None:

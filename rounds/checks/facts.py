@@ -12,7 +12,7 @@ from msgspec import Struct
 
 EGG, LARVA, PUPA, ADULT, FEMALE = 1, 2, 4, 8, 16
 STAGE_BITS = {"egg": EGG, "larva": LARVA, "pupa": PUPA, "adult": ADULT}
-HELD, LAMP, SUSPECT, UNFED, LEFT_BE, DROPPINGS = 1, 2, 4, 8, 16, 32
+HELD, LAMP, SUSPECT, UNFED, LEFT_BE, FRASS_SEEN = 1, 2, 4, 8, 16, 32
 FED, FED_BY_DAY, WANTS_HOST, CROWDED = 64, 128, 256, 512  # of adults, of females, and of larvae that eat each other
 FEMALES_LEFT = 1024  # stems stand here on which females sat that are gone
 LATE_WINTER = 2048  # of the whole bench: resting stock is past midwinter
@@ -56,8 +56,8 @@ def of_place(words: str) -> Condition:
 ALWAYS = of_place("")
 # Those that the rules of several checks share.
 DARKENING = seen("darkening", "darkening")
-NOT_MOVING = seen("still", "still", "hanging")
-KEPT_STEMS = has("held sprigs", HELD)
+NOT_MOVING = seen("not moving", "still", "hanging")
+KEPT_STEMS = has("kept stems", HELD)
 NOT_RESTING = of_place("not resting")
 FED_AT_NIGHT = Condition("fed at night", lambda facts: not facts.flags & FED_BY_DAY)
 L3_L4 = Condition("L3-L4", lambda facts: facts.larvae == MIDDLE)

@@ -13,7 +13,7 @@ from rounds.checks.answers import or_opened
 from rounds.checks.base import Check, Helped
 from rounds.checks.due_context import Here, Reckoning, Timed
 from rounds.checks.due_state import Due
-from rounds.checks.facts import DROPPINGS, has
+from rounds.checks.facts import FRASS_SEEN, has
 from rounds.checks.held_lots import foresight_of, lot_words
 from rounds.checks.question import Answer, Asked, Number, Question, Saying
 from rounds.checks.reckon import make_due
@@ -100,7 +100,7 @@ CHECK = Check(
     help="Frass says that hidden eggs hatched: young larvae with a brood of their mothers, laid while the stems stood with them.",
     severity=3, place=180, answered_by=("hatched", "host out"), closes="gone", discards=True,
     goes_before=lambda other: other.name == frass.CHECK.name,
-    rules=(Rule(when=has("droppings", DROPPINGS), every_h=0, amber_h=6, red_h=12, harm_h=24, basis=food.UNFED_BASIS),),
+    rules=(Rule(when=has("frass seen", FRASS_SEEN), every_h=0, amber_h=6, red_h=12, harm_h=24, basis=food.UNFED_BASIS),),
     reckon=reckon,
     question=Question(
         "Frass: hidden eggs hatched. Young larvae of their own brood?",

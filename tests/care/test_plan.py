@@ -53,7 +53,7 @@ USUAL = [
     ("food", "hatchlings", "L1-L2", "larva", 24, 36, 48),
     ("food", "rearing", "L3-L4", "larva", 24, 30, 36),
     ("food", "rearing", "last instar", "larva", 12, 14, 16),
-    ("still", "rearing", "still", "larva", 24, 48, 72),
+    ("still", "rearing", "not moving", "larva", 24, 48, 72),
     ("mist", "pupation", "", "pupa", 36, 48, 72),
     ("wings", "emergence", "wings not up", "adult", 0.5, 2, 4),
     ("look", "overwintering", "", "pupa", 7 * DAY, 16 * DAY, 21 * DAY),
