@@ -10,9 +10,8 @@ from rounds.bench.kinds.base import STICKY, Barrier, Entry
 from rounds.bench.state import Bench, Container, Moat
 from rounds.checks.answer_entries import counted_or_one
 from rounds.checks.base import Check, Helped, RuleOf
-from rounds.checks.due_context import Reckoning
 from rounds.checks.due_state import Due, PlaceKind
-from rounds.checks.facts import of_place
+from rounds.checks.facts import Reckoning, of_place
 from rounds.checks.question import DEPTH, Answer, Asked, Number, Question, Saying
 from rounds.checks.reckon import after, make_place_due, next_asked
 from rounds.checks.round_clock import utc

@@ -12,9 +12,8 @@ from rounds.bench.state import PLURALS
 from rounds.checks.answer_entries import put_off
 from rounds.checks.answers import DEAD
 from rounds.checks.base import Check, RuleOf
-from rounds.checks.due_context import Reckoning
 from rounds.checks.due_state import Due
-from rounds.checks.facts import of_place
+from rounds.checks.facts import Reckoning, of_place
 from rounds.checks.question import HOW_MANY, Answer, Asked, Question, Saying
 from rounds.checks.reckon import make_place_due
 from rounds.checks.round_clock import utc

@@ -10,11 +10,10 @@ from msgspec import Struct
 from msgspec.structs import force_setattr, replace
 
 from rounds.bench.state import Bench, Container, Lot
-from rounds.checks.due_context import Here, Reckoning, Timed
 from rounds.checks.due_state import Due, PlaceKind
-from rounds.checks.facts import Facts, always
+from rounds.checks.facts import Facts, Here, Reckoning, always
 from rounds.checks.question import Question
-from rounds.checks.reckon import plain
+from rounds.checks.reckon import Timed, plain
 from rounds.checks.round_clock import Moment
 from rounds.checks.rule import Rule
 from rounds.forecasts.moats import Lasting

@@ -6,11 +6,10 @@ from rounds.bench import kinds as k
 from rounds.checks.answer_entries import say
 from rounds.checks.answers import ANOTHER_PLANT, INTO_SHADE, unchanged
 from rounds.checks.base import Check
-from rounds.checks.due_context import Here, Reckoning, Timed, applies_from
 from rounds.checks.due_state import Due
-from rounds.checks.facts import FEMALE, Condition
+from rounds.checks.facts import FEMALE, Condition, Here, Reckoning
 from rounds.checks.question import Answer, Question
-from rounds.checks.reckon import make_due
+from rounds.checks.reckon import Timed, applies_from, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, LAYING, Rule
 

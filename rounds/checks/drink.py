@@ -12,13 +12,12 @@ from rounds.bench.state import Bench, Container, Hunger, Lot
 from rounds.checks.answer_entries import say, with_number
 from rounds.checks.answers import DRANK, HOW_MANY_DRANK, LID_STAYS_ON, or_opened
 from rounds.checks.base import Check, Helped, Use
-from rounds.checks.due_context import Here, Reckoning, Timed, purpose_began
 from rounds.checks.due_state import Due
-from rounds.checks.facts import FED, FED_AT_NIGHT, UNFED, are_fed, has
+from rounds.checks.facts import EMERGING, FED, FED_AT_NIGHT, UNFED, Here, Reckoning, are_fed, has, purpose_began
 from rounds.checks.question import HOW_MANY, Answer, Question
-from rounds.checks.reckon import make_due
+from rounds.checks.reckon import Timed, make_due
 from rounds.checks.round_clock import Moment, utc
-from rounds.checks.rule import COMMON, DANGER, EMERGING, WARM, Rule, is_of_the_night
+from rounds.checks.rule import COMMON, DANGER, WARM, Rule, is_of_the_night
 from rounds.checks.time_format import local, span
 from rounds.forecasts.tonight import is_open_lid
 

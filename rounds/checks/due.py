@@ -13,7 +13,6 @@ from msgspec.structs import replace
 from rounds.bench.kinds import PutOff
 from rounds.bench.resting import awake_in_winter, purpose_of
 from rounds.bench.state import Bench, Container, Lot
-from rounds.checks.due_context import Here, Reckoning, Species, Timed, look_at
 from rounds.checks.due_state import (
     PRESSING,
     Due,
@@ -27,8 +26,9 @@ from rounds.checks.due_state import (
     time_left,
     worst_first,
 )
-from rounds.checks.facts import LEFT_BE, STAGE_BITS, Facts
+from rounds.checks.facts import LEFT_BE, STAGE_BITS, Facts, Here, Reckoning, Species, look_at
 from rounds.checks.plan import Plan, plan_of
+from rounds.checks.reckon import Timed
 from rounds.checks.registry import CHECKS, timed
 from rounds.checks.round_clock import Moment
 from rounds.checks.rule import Rule

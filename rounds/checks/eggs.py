@@ -10,11 +10,10 @@ from rounds.bench import kinds as k
 from rounds.bench.kept_lots import SAME_STOP
 from rounds.bench.state import Bench, Container, Lot, Unsure
 from rounds.checks.base import Check
-from rounds.checks.due_context import Here, Reckoning, Timed
 from rounds.checks.due_state import Due
-from rounds.checks.facts import FEMALE, FEMALES_LEFT, Facts, has
+from rounds.checks.facts import FEMALE, FEMALES_LEFT, Facts, Here, Reckoning, has
 from rounds.checks.question import EGGS_FOUND, Answer, Asked, Number, Question, Saying
-from rounds.checks.reckon import make_due, newest, plain
+from rounds.checks.reckon import Timed, make_due, newest, plain
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, LAYING, Rule
 

@@ -5,10 +5,19 @@ Containers that are alike share one short table of rules, so that each is only a
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
+from datetime import UTC, datetime, timedelta
 from typing import NamedTuple
 
 from msgspec import Struct
+
+from rounds.bench.folding.tending import PERHAPS, SHOWN
+from rounds.bench.kinds import PutOff, Taxon
+from rounds.bench.kinds.base import Purpose
+from rounds.bench.state import Bench, Container, Host
+from rounds.checks.round_clock import Moment, utc
+from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.stage_ends import USUAL_INSTARS
 
 EGG, LARVA, PUPA, ADULT, FEMALE = 1, 2, 4, 8, 16
 STAGE_BITS = {"egg": EGG, "larva": LARVA, "pupa": PUPA, "adult": ADULT}
@@ -17,6 +26,9 @@ FED, FED_BY_DAY, WANTS_HOST, CROWDED = 64, 128, 256, 512  # of adults, of female
 FEMALES_LEFT = 1024  # stems stand here on which females sat that are gone
 LATE_WINTER = 2048  # of the whole bench: resting stock is past midwinter
 NO_LARVAE, FIRST, YOUNG, MIDDLE, LAST = range(5)
+QUIET_SIGNS = frozenset({"still", "hanging", "soft pupa"})
+QUIET_FOR = timedelta(hours=24)  # common practice, no source: a moult, a hang, a soft pupa is left be a day
+EMERGING: tuple[Purpose, ...] = ("rearing", "pupation", "emergence")
 ILL_SIGNS = frozenset({"weak", "mould", "intruder", "stranger"})
 
 
@@ -79,3 +91,168 @@ def are_fed(facts: Facts) -> bool:
 def eat(facts: Facts) -> bool:
     """Larvae that hang, wander or were put to pupate have stopped feeding; those not moving will feed again."""
     return facts.sign not in ("hanging", "wandering") and (facts.purpose != "pupation" or facts.kept != "")
+
+
+class SpeciesFacts(NamedTuple):
+    """What checks go by: the last instar, the stage that overwinters, flags of its adults and females, and its larvae."""
+
+    instars: int = USUAL_INSTARS
+    overwinters_as: str = ""
+    adult: int = FED | FED_BY_DAY
+    female: int = WANTS_HOST
+    cannibalistic: bool = False
+
+
+class Species(dict[str, SpeciesFacts]):
+    """What is known of each brood's species; each found once."""
+
+    def __init__(self, bench: Bench) -> None:
+        super().__init__()
+        self._bench = bench
+
+    def __missing__(self, brood: str) -> SpeciesFacts:
+        taxon = self._bench.species_of(brood)
+        found = self[brood] = _facts(taxon) if taxon else SpeciesFacts()
+        return found
+
+
+def _facts(taxon: Taxon) -> SpeciesFacts:
+    adult = 0 if taxon.no_adult_food else FED if taxon.night_fed else FED | FED_BY_DAY
+    # One that takes no food mostly lays on anything; a plant that stands there is looked at all the same.
+    female = 0 if taxon.lays_without_plant or taxon.no_adult_food else WANTS_HOST
+    return SpeciesFacts(taxon.instars, taxon.overwinters_as, adult, female, taxon.cannibalistic)
+
+
+class Reckoning(Struct):
+    """What all checks of one reckoning share; ``put_off`` is by place, then by check."""
+
+    bench: Bench
+    moment: Moment
+    put_off: dict[str, dict[str, PutOff]]
+    species: Species
+    late_winter: bool
+    foresight: Foresight
+
+
+class Here(Struct, gc=False):
+    """A container with what its checks need over and over.
+
+    ``begun`` is the earliest instant from which hours can count: when it was set up, or last emptied. ``settled`` is the
+    latest: since then neither its purpose nor the stage, instar or place of any animal in it changed.
+    """
+
+    code: str
+    container: Container
+    begun: datetime
+    settled: datetime
+    host: Host | None
+    put_off: dict[str, PutOff] | None
+
+
+def look_at(reckoning: Reckoning, container: Container) -> tuple[Here, tuple[str, int, int, str, str, int]]:
+    """A container, and its facts as a plain tuple in the order of ``Facts``."""
+    stages = larvae = cannibals = 0
+    flags = LATE_WINTER if reckoning.late_winter else 0
+    newest: datetime | None = None
+    for lot in container.lots:
+        stage = lot.stage
+        for at in (lot.since, lot.came):
+            if at is not None and (newest is None or at > newest):
+                newest = at
+        if stage == "larva":
+            stages |= LARVA
+            instar = lot.instar
+            species = reckoning.species[lot.brood]
+            if species.cannibalistic:
+                cannibals += lot.number
+            if instar >= 3:
+                age = LAST if instar >= species.instars else MIDDLE
+            else:
+                age = FIRST if instar == 1 else YOUNG
+            if age > larvae:
+                larvae = age
+        elif stage == "adult":
+            species = reckoning.species[lot.brood]
+            flags |= species.adult
+            if lot.sex == "male":
+                stages |= ADULT
+            else:
+                stages |= ADULT | FEMALE
+                flags |= species.female
+        else:
+            stages |= STAGE_BITS[stage]
+    begun = container.since.astimezone(UTC)
+    emptied = container.emptied
+    if emptied is not None and (emptied := emptied.astimezone(UTC)) > begun:
+        begun = emptied
+    settled = begun
+    if newest is not None and newest > settled:
+        settled = newest.astimezone(UTC)
+    if container.purpose_since is not None and container.purpose_since > settled:
+        settled = container.purpose_since.astimezone(UTC)
+    hosts = container.hosts
+    host = None
+    if hosts:
+        host = hosts[0] if len(hosts) == 1 else min(hosts, key=_when_cut)
+        if not stages & FEMALE and container.females_left is not None:
+            flags |= FEMALES_LEFT
+    if cannibals > 1:
+        flags |= CROWDED
+    if container.held:
+        flags |= HELD
+        if any(held.frass in SHOWN or held.frass == PERHAPS for held in container.held):
+            flags |= FRASS_SEEN
+    if container.lamp_since is not None:
+        flags |= LAMP
+    if container.suspect_since is not None:
+        flags |= SUSPECT
+    purpose = container.purpose
+    may_be_new = stages & ADULT and purpose in EMERGING
+    if may_be_new and not any(one.drank for lot in container.lots for one in lot.hunger):
+        flags |= UNFED
+    sign = container.sign
+    may_be_left = container.leave_be_until is not None or sign in QUIET_SIGNS
+    if may_be_left and left_be_until(container, reckoning.moment.now):
+        flags |= LEFT_BE
+    code = container.code
+    put_off = reckoning.put_off.get(code) if reckoning.put_off else None
+    here = Here(code, container, begun, settled, host, put_off)
+    return here, (purpose, stages, larvae, sign, host.kept if host else "", flags)
+
+
+def _when_cut(host: Host) -> datetime:
+    return utc(host.cut)
+
+
+def left_be_until(container: Container, now: datetime) -> datetime | None:
+    """Until when a container is to be left be: as it was said, or a day from a moult, a hang, a soft pupa.
+
+    Returns:
+        None where it may be disturbed now.
+    """
+    until = container.leave_be_until
+    if container.sign in QUIET_SIGNS and container.sign_since is not None:
+        quiet = utc(container.sign_since) + QUIET_FOR
+        until = quiet if until is None or quiet > until else until
+    return until if until is not None and until > now else None
+
+
+def arrived(container: Container, stage: str) -> datetime | None:
+    """When the first animals of a stage that are in a container came to be there in it, without animals the first kept
+    stems; None where there are none.
+    """
+    came = [utc(lot.came) for lot in container.lots if lot.came is not None and (not stage or lot.stage == stage)]
+    if not container.lots:
+        came = [utc(held.stays[-1].until if held.stays else held.taken_out) for held in container.held]
+    return min(came, default=None)
+
+
+def purpose_began(container: Container, purposes: Collection[str]) -> datetime | None:
+    """When a container came to serve one of these purposes; None where it did so from the first, or they are all.
+
+    A check that already applied under the purpose before goes on counting.
+    """
+    since = container.purpose_since
+    if since is None or not purposes or container.purpose_before in purposes:
+        return None
+    return utc(since)

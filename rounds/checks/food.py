@@ -13,11 +13,10 @@ from rounds.checks import host
 from rounds.checks.answer_entries import changed, say
 from rounds.checks.answers import ANOTHER_PLANT, LIMP, NEW_ADDED, none_in, seen_through_lid
 from rounds.checks.base import Check, Helped, Use
-from rounds.checks.due_context import Here, Reckoning, Timed, begins_to_need
 from rounds.checks.due_state import Due
-from rounds.checks.facts import FIRST, L3_L4, LAST_INSTAR, YOUNG, Condition, eat
+from rounds.checks.facts import FIRST, L3_L4, LAST_INSTAR, YOUNG, Condition, Here, Reckoning, eat
 from rounds.checks.question import STEMS, Answer, Asked, Question, Saying
-from rounds.checks.reckon import make_due, newest
+from rounds.checks.reckon import Timed, begins_to_need, make_due, newest
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import AWAKE, COMMON, DANGER, Rule
 from rounds.checks.stems import days_between, plant_for, stems_to_eat, stems_used

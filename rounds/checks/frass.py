@@ -11,12 +11,11 @@ from rounds.bench import kinds as k
 from rounds.bench.state import Bench, Container, Held
 from rounds.checks.answer_entries import say
 from rounds.checks.base import Check, Helped
-from rounds.checks.due_context import Here, Reckoning, Timed
 from rounds.checks.due_state import Due
-from rounds.checks.facts import KEPT_STEMS
+from rounds.checks.facts import KEPT_STEMS, Here, Reckoning
 from rounds.checks.held_lots import has_shown, looked_under, lot_words
 from rounds.checks.question import Answer, Asked, Question, Saying
-from rounds.checks.reckon import make_due
+from rounds.checks.reckon import Timed, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, Rule
 

@@ -14,9 +14,8 @@ from rounds.bench.state import Bench, Container, Shelf
 from rounds.checks.answer_entries import put_off
 from rounds.checks.answers import INTO_SHADE, LID_OPENED, READ_AGAIN
 from rounds.checks.base import Check, RuleOf
-from rounds.checks.due_context import Reckoning
 from rounds.checks.due_state import Due, PlaceKind
-from rounds.checks.facts import of_place
+from rounds.checks.facts import Reckoning, of_place
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import make_place_due
 from rounds.checks.round_clock import utc

@@ -12,11 +12,10 @@ from rounds.bench.state import Bench, Container, Host, Lot
 from rounds.checks.answer_entries import changed, held_in, say
 from rounds.checks.answers import ANOTHER_PLANT, LIMP, NEW_ADDED, none_in, seen_through_lid
 from rounds.checks.base import Check, Helped, Use
-from rounds.checks.due_context import Here, Reckoning, Timed, applies_from, purpose_began
 from rounds.checks.due_state import Due
-from rounds.checks.facts import WANTS_HOST, Condition
+from rounds.checks.facts import WANTS_HOST, Condition, Here, Reckoning, purpose_began
 from rounds.checks.question import STEMS, Answer, Asked, Question, Saying
-from rounds.checks.reckon import make_due, newest
+from rounds.checks.reckon import Timed, applies_from, make_due, newest
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, ESTIMATE, LAYING, Rule
 from rounds.checks.stems import stems_by_plant, stems_used

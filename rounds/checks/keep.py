@@ -5,12 +5,11 @@ from __future__ import annotations
 from rounds.bench import kinds as k
 from rounds.checks.answers import DISCARDED, unchanged
 from rounds.checks.base import Check
-from rounds.checks.due_context import Here, Reckoning, Timed
 from rounds.checks.due_state import Due
-from rounds.checks.facts import KEPT_STEMS
+from rounds.checks.facts import KEPT_STEMS, Here, Reckoning
 from rounds.checks.held_lots import foresight_of, has_shown, lot_words
 from rounds.checks.question import Answer, Asked, Question, Saying
-from rounds.checks.reckon import make_due
+from rounds.checks.reckon import Timed, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import DAY, Rule
 from rounds.checks.time_format import chance_words, local

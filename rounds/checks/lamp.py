@@ -5,11 +5,10 @@ from __future__ import annotations
 from rounds.bench import kinds as k
 from rounds.checks.answer_entries import put_off, say
 from rounds.checks.base import Check
-from rounds.checks.due_context import Here, Reckoning, Timed
 from rounds.checks.due_state import Due
-from rounds.checks.facts import LAMP, has
+from rounds.checks.facts import LAMP, Here, Reckoning, has
 from rounds.checks.question import Answer, Question
-from rounds.checks.reckon import make_due
+from rounds.checks.reckon import Timed, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
 

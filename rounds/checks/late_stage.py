@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
-from rounds.checks.due_context import Here, Reckoning, Timed, purpose_began
 from rounds.checks.due_state import Due
-from rounds.checks.reckon import make_due
+from rounds.checks.facts import Here, Reckoning, purpose_began
+from rounds.checks.reckon import Timed, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.time_format import local
 from rounds.forecasts.stage_ends import CHANGES

@@ -11,11 +11,10 @@ from rounds.checks.answer_entries import likely_host, put_off
 from rounds.checks.answers import ANOTHER_PLANT, HATCHED, or_opened
 from rounds.checks.answers import DARKENING as SEEN_DARKENING
 from rounds.checks.base import Check, Helped, Use
-from rounds.checks.due_context import Here, Reckoning, Timed
 from rounds.checks.due_state import Due
-from rounds.checks.facts import DARKENING, Condition
+from rounds.checks.facts import DARKENING, Condition, Here, Reckoning
 from rounds.checks.question import Answer, Asked, Question, Saying
-from rounds.checks.reckon import make_due
+from rounds.checks.reckon import Timed, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import AWAKE, COMMON, Rule
 from rounds.checks.stems import plant_for

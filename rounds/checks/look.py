@@ -10,11 +10,23 @@ from rounds.checks.answer_entries import grown, say
 from rounds.checks.answers import DARKENING as SEEN_DARKENING
 from rounds.checks.answers import DEAD, EMERGED, HATCHED, MOULTED, PUPATED, seen_through_lid
 from rounds.checks.base import Check, Helped
-from rounds.checks.due_context import Here, Reckoning, Timed
 from rounds.checks.due_state import Due
-from rounds.checks.facts import CROWDED, DARKENING, FIRST_INSTAR, HALF_GROWN, HELD, NOT_MOVING, SUSPECT, Facts, has, seen
+from rounds.checks.facts import (
+    CROWDED,
+    DARKENING,
+    FIRST_INSTAR,
+    HALF_GROWN,
+    HELD,
+    NOT_MOVING,
+    SUSPECT,
+    Facts,
+    Here,
+    Reckoning,
+    has,
+    seen,
+)
 from rounds.checks.question import HOW_MANY, Answer, Question
-from rounds.checks.reckon import plain
+from rounds.checks.reckon import Timed, plain
 from rounds.checks.rule import AWAKE, COMMON, DAY, ESTIMATE, LOOKED_AT, SLOWER, WINTER, Rule
 
 KEPT_APART = has("kept apart", CROWDED)

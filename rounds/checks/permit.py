@@ -7,9 +7,8 @@ from collections.abc import Iterator
 from rounds.bench.permits import ends_at
 from rounds.checks.answers import unchanged
 from rounds.checks.base import Check, RuleOf
-from rounds.checks.due_context import Reckoning
 from rounds.checks.due_state import Due
-from rounds.checks.facts import of_place
+from rounds.checks.facts import Reckoning, of_place
 from rounds.checks.question import Question
 from rounds.checks.reckon import make_limit_due
 from rounds.checks.round_clock import utc

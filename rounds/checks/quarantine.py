@@ -7,11 +7,10 @@ from rounds.bench.state import Container
 from rounds.checks.answer_entries import say
 from rounds.checks.answers import unchanged
 from rounds.checks.base import Check
-from rounds.checks.due_context import Here, Reckoning, Timed, applies_from
 from rounds.checks.due_state import Due
-from rounds.checks.facts import ILL_SIGNS, SUSPECT, Condition
+from rounds.checks.facts import ILL_SIGNS, SUSPECT, Condition, Here, Reckoning
 from rounds.checks.question import Answer, Question
-from rounds.checks.reckon import make_due
+from rounds.checks.reckon import Timed, applies_from, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, DAY, Rule
 

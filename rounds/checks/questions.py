@@ -8,8 +8,8 @@ from msgspec.structs import replace
 
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench
-from rounds.checks.due_context import left_be_until
 from rounds.checks.due_state import Due
+from rounds.checks.facts import left_be_until
 from rounds.checks.question import DEGREES, DEPTH, Answer, Number, Question
 from rounds.checks.registry import CHECKS
 

@@ -2,15 +2,41 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from rounds.bench.kinds import AnyEntry
 from rounds.bench.kinds.base import Entry
-from rounds.checks.due_context import Here, Reckoning, Timed, applies_from
+from rounds.bench.state import Container, Lot
 from rounds.checks.due_state import Due, PlaceKind
+from rounds.checks.facts import L3_L4, LAST_INSTAR, Here, Reckoning, arrived, purpose_began
 from rounds.checks.round_clock import EARLY, utc
+from rounds.checks.rule import Rule
 
 GRACE = timedelta(hours=4)  # a check of the round is late this long after the round began; our estimate
+
+
+class Timed(Struct, frozen=True, gc=False):
+    """A rule made ready: its hours as spans, the kinds of entry that answer it, and what of its check it wants.
+
+    ``about`` says which adults it is about, if not all; ``purposes`` are those of all rules of the check.
+    """
+
+    rule: Rule
+    check: str
+    kinds: tuple[str, ...]
+    severity: int
+    every: timedelta
+    amber: timedelta | None
+    red: timedelta | None
+    harm: timedelta | None
+    each_round: bool
+    daily: bool
+    about: Callable[[Reckoning, Lot], bool] | None
+    purposes: frozenset[str]
 
 
 def plain(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
@@ -163,3 +189,41 @@ def put_off_until(reckoning: Reckoning, where: str, check: str, seen: datetime |
 def after(start: datetime, span: timedelta | None) -> datetime | None:
     """An instant so long after another; None where no span is given."""
     return None if span is None else start + span
+
+
+def applies_from(reckoning: Reckoning, here: Here, timed: Timed) -> datetime:
+    """When a rule began to apply: the container in its place, its purpose, animals of the stage and instar."""
+    rule, container, start = timed.rule, _about(reckoning, here.container, timed), here.begun
+    for at in (purpose_began(container, rule.purposes), _grown(reckoning, container, rule) or arrived(container, rule.stage)):
+        if at is not None and at > start:
+            start = at
+    return start
+
+
+def begins_to_need(reckoning: Reckoning, here: Here, rule: Timed, since: datetime | None = None) -> datetime:
+    """When animals here began to need what a check asks about: hunger and thirst go on when a purpose changes for another
+    under which they are fed too, and where they began before the animals came, at ``since``.
+    """
+    came = max(here.begun, arrived(_about(reckoning, here.container, rule), rule.rule.stage) or here.begun)
+    woken = purpose_began(here.container, rule.purposes)
+    return max(filter(None, (since or came, woken)))
+
+
+def _grown(reckoning: Reckoning, container: Container, rule: Rule) -> datetime | None:
+    """When the first larvae here reached the instar that a rule is about; None where it goes by none, or it is not known."""
+    least = 3 if rule.when == L3_L4 else 0
+    found: list[datetime] = []
+    for lot in container.lots if least or rule.when == LAST_INSTAR else ():
+        wanted = least or reckoning.species[lot.brood].instars
+        if lot.stage == "larva" and lot.instar >= wanted and lot.since is not None and lot.came is not None:
+            # Those that moulted since are past it for longer than their moult tells.
+            found.append(utc(max(lot.since, lot.came) if lot.instar == wanted else lot.came))
+    return min(found, default=None)
+
+
+def _about(reckoning: Reckoning, container: Container, rule: Timed) -> Container:
+    """A container with only the animals that a check is about."""
+    about, stage = rule.about, rule.rule.stage
+    if about is None or stage != "adult" or len(container.lots) < 2:
+        return container
+    return replace(container, lots=[lot for lot in container.lots if lot.stage == stage and about(reckoning, lot)])

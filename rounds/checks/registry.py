@@ -38,8 +38,8 @@ from rounds.checks import (
     wings,
 )
 from rounds.checks.base import Check, Helped
-from rounds.checks.due_context import Timed
 from rounds.checks.due_state import Due
+from rounds.checks.reckon import Timed
 from rounds.checks.rule import Rule
 
 CHECKS: dict[str, Check] = {

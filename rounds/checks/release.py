@@ -10,9 +10,8 @@ from rounds.bench.permits import to_be_freed
 from rounds.bench.state import Bench
 from rounds.checks.answer_entries import counted_or_one, put_off, there
 from rounds.checks.base import Check, RuleOf
-from rounds.checks.due_context import Reckoning
 from rounds.checks.due_state import Due
-from rounds.checks.facts import of_place
+from rounds.checks.facts import Reckoning, of_place
 from rounds.checks.question import HOW_MANY, Answer, Asked, Question, Saying
 from rounds.checks.reckon import make_limit_due
 from rounds.checks.round_clock import utc

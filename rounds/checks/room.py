@@ -11,11 +11,10 @@ from rounds.bench.resting import all_rest, awake_in_winter
 from rounds.bench.state import Bench, Container
 from rounds.checks.answer_entries import air
 from rounds.checks.base import Check, Helped, RuleOf
-from rounds.checks.due_context import Reckoning, Timed, arrived
 from rounds.checks.due_state import Due, PlaceKind
-from rounds.checks.facts import of_place
+from rounds.checks.facts import Reckoning, arrived, of_place
 from rounds.checks.question import DEGREES, Answer, Question
-from rounds.checks.reckon import GRACE, after, make_place_due, next_asked
+from rounds.checks.reckon import GRACE, Timed, after, make_place_due, next_asked
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, DAY, Rule
 

@@ -25,7 +25,6 @@ AWAKE: tuple[Purpose, ...] = (
 WARM: tuple[Purpose, ...] = tuple(purpose for purpose in AWAKE if purpose != "holding")
 LAYING: tuple[Purpose, ...] = ("laying", "trial")
 LAYING_OR_PAIRING: tuple[Purpose, ...] = ("laying", "pairing", "trial")
-EMERGING: tuple[Purpose, ...] = ("rearing", "pupation", "emergence")
 LOOKED_AT: tuple[Purpose, ...] = (
     "laying", "pairing", "trial", "hatchlings", "rearing", "emergence", "quarantine", "isolation",
 )  # fmt: skip

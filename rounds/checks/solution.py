@@ -7,9 +7,8 @@ from collections.abc import Iterator
 from rounds.bench import kinds as k
 from rounds.checks.answer_entries import put_off, say
 from rounds.checks.base import Check, RuleOf
-from rounds.checks.due_context import Reckoning
 from rounds.checks.due_state import Due
-from rounds.checks.facts import of_place
+from rounds.checks.facts import Reckoning, of_place
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import make_place_due
 from rounds.checks.round_clock import utc

@@ -6,11 +6,11 @@ from rounds.bench import kinds as k
 from rounds.checks.answer_entries import begin_host, say
 from rounds.checks.answers import DISCARDED
 from rounds.checks.base import Check, Helped
-from rounds.checks.due_context import Here, Reckoning, Timed
 from rounds.checks.due_state import Due
+from rounds.checks.facts import Here, Reckoning
 from rounds.checks.host import last_looked
 from rounds.checks.question import Answer, Question
-from rounds.checks.reckon import make_due, newest
+from rounds.checks.reckon import Timed, make_due, newest
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, DAY, Rule
 

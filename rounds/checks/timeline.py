@@ -9,8 +9,8 @@ from msgspec import Struct
 
 from rounds.bench.state import Bench
 from rounds.checks.base import What
-from rounds.checks.due_context import left_be_until
 from rounds.checks.due_state import Due
+from rounds.checks.facts import left_be_until
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.forecasts.foresight import Foresight

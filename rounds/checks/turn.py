@@ -11,12 +11,11 @@ from rounds.checks import food, frass
 from rounds.checks.answer_entries import counted_or_one, put_off
 from rounds.checks.answers import or_opened
 from rounds.checks.base import Check, Helped
-from rounds.checks.due_context import Here, Reckoning, Timed
 from rounds.checks.due_state import Due
-from rounds.checks.facts import FRASS_SEEN, has
+from rounds.checks.facts import FRASS_SEEN, Here, Reckoning, has
 from rounds.checks.held_lots import foresight_of, lot_words
 from rounds.checks.question import Answer, Asked, Number, Question, Saying
-from rounds.checks.reckon import make_due
+from rounds.checks.reckon import Timed, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
 

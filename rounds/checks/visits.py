@@ -18,8 +18,8 @@ from rounds.bench.resting import rests
 from rounds.bench.state import Bench, Container, Host, Moat
 from rounds.checks import drink, food, host, leaf, look, room
 from rounds.checks.due import all_dues
-from rounds.checks.due_context import left_be_until
 from rounds.checks.due_state import Due, PlaceKind
+from rounds.checks.facts import left_be_until
 from rounds.checks.heat import own_limits
 from rounds.checks.registry import CHECKS, HELPED, asked_elsewhere
 from rounds.checks.round_clock import EARLY, Moment, utc

@@ -13,7 +13,7 @@ from msgspec import Struct, structs
 
 from rounds.bench.state import Bench, Container, Round
 from rounds.checks.due import Due, PlaceKind, all_dues, pressing, standing, worst_first
-from rounds.checks.due_context import left_be_until
+from rounds.checks.facts import left_be_until
 from rounds.checks.registry import ANSWERED_BY, CHECKS, asked_elsewhere
 from rounds.checks.round_clock import Moment
 from rounds.checks.round_summary import closing_words

@@ -15,7 +15,7 @@ from datetime import date, datetime, timedelta
 from rounds.bench.state import Bench
 from rounds.checks import leaf, release
 from rounds.checks.due import Due, comes, standing
-from rounds.checks.due_context import left_be_until
+from rounds.checks.facts import left_be_until
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.timeline import timeline

@@ -12,7 +12,7 @@ from rounds.bench import kinds as k
 from rounds.bench.kinds.base import Entry, Purpose
 from rounds.checks import ants, count, drink, eggs, food, host, look
 from rounds.checks.due import Due
-from rounds.checks.due_context import left_be_until
+from rounds.checks.facts import left_be_until
 from rounds.checks.question import Amount
 from rounds.checks.questions import question_for
 from rounds.checks.registry import CHECKS

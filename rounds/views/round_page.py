@@ -7,7 +7,7 @@ from msgspec import Struct
 from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench, Container, Round
 from rounds.checks.due import Due, Pressing, all_dues, because, last_answered, pressing
-from rounds.checks.due_context import left_be_until
+from rounds.checks.facts import left_be_until
 from rounds.checks.question import Question
 from rounds.checks.questions import question_for
 from rounds.checks.registry import CHECKS
