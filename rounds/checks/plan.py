@@ -22,6 +22,7 @@ __all__ = ["DEFAULT_PLAN", "Plan", "PlanLine", "Rule", "plan_lines", "plan_of"]
 FromWhere = Literal["default", "book", "purpose", "container"]
 LATE_AFTER, RED_AFTER = 1.25, 2.0  # of the hours between, where only those were said; our estimate
 _HOURS = ("every_h", "amber_h", "red_h", "harm_h")
+_DAILY_H, _EACH_ROUND_H = 24.0, 12.0  # how often that is
 
 
 class PlanLine(Struct, frozen=True):
@@ -52,38 +53,66 @@ def _origin(change: PlanChanged) -> FromWhere:
     return "purpose" if change.purpose else "book"
 
 
-def _changed(rule: Rule, change: PlanChanged) -> Rule:
-    said = {name: value for name in _HOURS if (value := getattr(change, name)) is not None}
+def _changed(rule: Rule, said: dict[str, float]) -> Rule:
+    """A rule with the hours that a keeper gave."""
     if not said:
         return rule
+    period = rule.every_h if rule.every_h is not None else _DAILY_H if rule.daily else _EACH_ROUND_H if rule.each_round else None
     if "every_h" in said:
         every = said["every_h"]
         if rule.each_round and rule.amber_h is None:
             said = {"amber_h": LATE_AFTER * every, "red_h": RED_AFTER * every} | said
         rule = msgspec.structs.replace(rule, each_round=False, daily=False)
-    # A forecast gives way to hours that a keeper gave, unless the rule has none of its own.
-    return _in_order(msgspec.structs.replace(rule, computed=rule.only_forecast, **said), said)
-
-
-def _in_order(rule: Rule, said: Iterable[str]) -> Rule:
-    """Hours that were not said give way to those that were: never amber before due, nor red before amber."""
+    # A leaf before hatching has no hours of its own; every other forecast gives way to hours that a keeper gave.
+    rule = msgspec.structs.replace(rule, computed=rule.computed and rule.check == "leaf")
     if rule.before_limit:
-        return rule
-    hours = [getattr(rule, name) for name in _HOURS]
-    fixed = [name in said for name in _HOURS]
-    for place in range(1, len(hours)):
-        below = [hour for hour in hours[:place] if hour is not None]
-        if hours[place] is not None and below and not fixed[place]:
-            hours[place] = max(hours[place], *below)
-    return msgspec.structs.replace(rule, **dict(zip(_HOURS, hours, strict=True)))
+        return msgspec.structs.replace(rule, **said)
+    return msgspec.structs.replace(rule, **_moved_along(rule, said, period))
+
+
+def _moved_along(rule: Rule, said: dict[str, float], period: float | None) -> dict[str, float | None]:
+    """All hours of a rule: what comes after an hour that is put off is put off as much, and none comes before an earlier one.
+
+    Args:
+        period: how often it was asked before, hours.
+    """
+    hours: dict[str, float | None] = {}
+    later = 0.0
+    for name in _HOURS:
+        before: float | None = getattr(rule, name)
+        if name in said:
+            was = period if name == "every_h" else before
+            later = max(0.0, said[name] - was) if was is not None else later
+        hours[name] = said[name] if name in said else None if before is None else before + later
+    latest: float | None = None
+    for name in reversed(_HOURS):
+        hour = hours[name]
+        if hour is not None and latest is not None and name not in said:
+            hours[name] = hour = min(hour, latest)
+        latest = hour if hour is not None else latest
+    return hours
+
+
+def _together(said: dict[str, float], newer: dict[str, float]) -> dict[str, float]:
+    """Hours said before with those said now; what was said before gives way where it contradicts them."""
+    place = _HOURS.index
+    return {
+        name: hour
+        for name, hour in said.items()
+        if not any((place(name) - place(other)) * (hour - new) < 0 for other, new in newer.items())
+    } | newer
+
+
+def _hours(change: PlanChanged) -> dict[str, float]:
+    return {name: value for name in _HOURS if (value := getattr(change, name)) is not None}
 
 
 def _applied(rule: Rule, changes: Iterable[PlanChanged]) -> tuple[Rule, bool]:
-    off = rule.off
+    off, said = False, dict[str, float]()
     for change in changes:
-        rule = _changed(rule, change)
+        said = said | _hours(change) if rule.before_limit else _together(said, _hours(change))
         off = off if change.off is None else change.off
-    return rule, off
+    return _changed(rule, said), off
 
 
 class Plan:
@@ -158,6 +187,10 @@ def refusal_without_effect(bench: Bench, change: PlanChanged) -> str | None:
     if all(getattr(change, name) is None for name in (*_HOURS, "off")):
         return f"say what changes for {change.check}: every_h, amber_h, red_h, harm_h or off"
     rules = [rule for rule in DEFAULT_PLAN if rule.check == change.check]
+    if change.every_h is not None and not all(rule.before_limit for rule in rules):
+        early = [f"{name}={hour:g}" for name, hour in _hours(change).items() if hour < change.every_h]
+        if early:
+            return f"{early[0]} is below every_h={change.every_h:g}; it is asked first, late after that"
     container = bench.at(change.container)
     purpose = change.purpose or (container.purpose if container is not None else None)
     asked = [rule for rule in rules if purpose is None or not rule.purposes or purpose in rule.purposes]
