@@ -50,13 +50,15 @@ def aid_of(bench: Bench) -> str:
     return aid if aid in AIDS else AIDS[0]
 
 
-def _found(asked: Asked) -> list[Saying]:
+def _found(asked: Asked, aid: str = "") -> list[Saying]:
     """Eggs found; right after stems came out they are on those, as the desk's own defaults say."""
-    return [(k.Searched, asked.here | {"found": asked.whole or 0, "aid": aid_of(asked.bench)} | asked.subject_brood)]
+    return [(k.Searched, asked.here | {"found": asked.whole or 0, "aid": aid or aid_of(asked.bench)} | asked.subject_brood)]
 
 
 def _search_with(aid: str) -> Callable[[Asked], list[Saying]]:
-    return lambda asked: [(k.Setting, {"name": SEARCH_AID, "value": aid})]
+    """With what is searched from now on; a number before the key is what was found with it."""
+    setting: Saying = (k.Setting, {"name": SEARCH_AID, "value": aid})
+    return lambda asked: [setting, *(_found(asked, aid) if asked.number is not None else [])]
 
 
 def _not_sure(asked: Asked) -> list[Saying]:
@@ -96,9 +98,9 @@ CHECK = Check(
         "How many eggs found?",
         (
             Answer("0", "none", _found, EGGS_FOUND, by_enter=True),
-            Answer("e", "by eye", _search_with("naked eye"), stays=True),
-            Answer("g", "by lens", _search_with("lens"), stays=True),
-            Answer("p", "by photo", _search_with("macro photo"), stays=True),
+            Answer("e", "by eye", _search_with("naked eye"), EGGS_FOUND, stays=True),
+            Answer("g", "by lens", _search_with("lens"), EGGS_FOUND, stays=True),
+            Answer("p", "by photo", _search_with("macro photo"), EGGS_FOUND, stays=True),
         ),
     ),
     ask=ask,

@@ -116,7 +116,8 @@ class Asking(Page):
             return
         dues = self.others_asked(event.due)
         checks = [(due.where, due.check) for due in dues]
-        one_key = self._first is None and not event.answer.stays
+        stays = event.answer.stays and not amount.is_given
+        one_key = self._first is None and not stays
         lately = self.answered_lately(checks, event.answer.key, amount) if one_key else ""
         if lately:
             self.answered(Refused(lately))
@@ -134,7 +135,7 @@ class Asking(Page):
         else:
             outcome = self.desk.say_many(led, at=self.when())
             self.answered(outcome)
-            if event.answer.stays:
+            if stays:
                 self.ask_again(event.due)
             elif isinstance(outcome, Said | Unsaved):
                 self.note_answered(checks, event.answer.key, amount)

@@ -109,9 +109,32 @@ async def test_a_search_is_by_the_aid_named_last(story: Story) -> None:
         assert (story.on_disk()[-1]["found"], story.on_disk()[-1]["aid"]) == (0, "macro photo")
 
 
+async def test_a_number_goes_before_the_key_of_the_aid(story: Story) -> None:
+    tell(story, "K2 set up laying\nK2 founder MOR-27-01, Melitaea cinxia female\nK2 host in plantain leaf water")
+    story.later(hours=30)
+    async with story.screens() as screen:
+        screen.highlight("K2")
+        await screen.press("e", "4", "g")
+        told = story.on_disk()[-1]
+        assert (told["what"], told["found"], told["aid"]) == ("searched", 4, "lens")
+        story.hand.now += 61
+        await screen.press("e")
+        assert "How many eggs found, by lens?" in screen.text
+        await screen.press("0", "escape")
+        assert story.on_disk()[-1]["found"] == 0
+
+
 def test_the_aid_on_lines(story: Story) -> None:
     tell(story, "K2 set up laying\nK2 founder MOR-27-01, Melitaea cinxia female\nK2 host in plantain leaf water")
     story.later(hours=60)
     story.plain(["20/22", " ", "d", " ", " ", "by lens", "0", "q"])
 
     assert [(entry["found"], entry["aid"]) for entry in story.on_disk() if entry["what"] == "searched"] == [(0, "lens")]
+
+
+def test_a_number_and_the_aid_on_lines(story: Story) -> None:
+    tell(story, "K2 set up laying\nK2 founder MOR-27-01, Melitaea cinxia female\nK2 host in plantain leaf water")
+    story.later(hours=60)
+    story.plain(["20/22", " ", "d", " ", " ", "3 p", "q"])
+
+    assert [(entry["found"], entry["aid"]) for entry in story.on_disk() if entry["what"] == "searched"] == [(3, "macro photo")]

@@ -287,6 +287,9 @@ def _ants(reader: Reader, place: Place) -> type[Entry] | None:
     if not above and where not in ("below", "under", "beneath"):
         return None
     steps += 1
+    if where in ("in", "inside"):
+        steps += 1 if reader.said(steps, 1) == "the" else 0
+        steps += 1 if reader.said(steps, 1) in CALLED and not reader.code_of(reader.ahead(steps + 1)) else 0
     if not number and (number := _number(reader.ahead(steps))):
         steps += 1
     states = describe(k.BarrierSeen).field("state")
@@ -319,6 +322,10 @@ def _counted_first(reader: Reader, place: Place) -> type[Entry] | None:
         return None
     if reader.said(1, 1) == "unsure":
         return k.Searched
+    if number == "0" and reader.said(1, 1) in ("frass", "droppings"):
+        reader.place += 2
+        reader.fields["level"] = "none"
+        return k.FrassSeen
     steps = 2 if reader.said(1, 1) in ("more", "new") else 1
     if reader.said(steps, 1) in _EGGS:
         reader.place += steps + 1

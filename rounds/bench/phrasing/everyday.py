@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+PLANT_THERE: Final = "the plant that stands there"  # which it is the container says
 SAME_AGAIN: Final = "same again"  # the next animal of one catch: all but its code as that before it
 
 # Other words for a kind, with the fields that they say at once.
@@ -23,6 +24,25 @@ MEANT: Final[dict[str, tuple[str, dict[str, Any]]]] = {
          "new sponge", "tissue changed", "new feeder", "fresh feeder", "feeder new", "feeder fresh", "changed feeder",
          "feeder renewed"),
         ("feeder changed", {}),
+    ),
+    **{f"{moved} {into}{to}": ("light", {"to": to}) for moved in ("moved", "put", "set", "placed", "stood")
+       for into in ("to ", "into ", "in ", "to the ", "into the ", "in the ") for to in ("sun", "shade", "dark")},
+    **dict.fromkeys(("collapsed", "collapse"), ("died", {"cause": "collapsed"})),
+    **dict.fromkeys(("drowned",), ("died", {"cause": "drowned"})),
+    **dict.fromkeys(("starved",), ("died", {"cause": "starved"})),
+    **dict.fromkeys(("leaf in", "leaves in"), ("host in", {"part": "leaf"})),
+    **dict.fromkeys(("plant in", "food in"), ("host in", {})),
+    **dict.fromkeys(
+        ("leaf added", "leaves added", "plant added", "food added", "new leaf", "new leaves", "new plant", "new food",
+         "new leaf added", "new leaves added", "new plant added", "new food added", "new leaf in", "new leaves in", "new food in",
+         "fresh leaf in", "fresh leaves in", "fresh food in",
+         "added leaf", "added leaves", "added food"),
+        ("host in", {"plant": PLANT_THERE}),
+    ),
+    **dict.fromkeys(
+        ("food changed", "host changed", "leaf changed", "leaves changed", "plant changed", "changed food", "changed plant",
+         "changed host", "changed leaf", "changed leaves"),
+        ("host in", {"plant": PLANT_THERE, "changed": True}),
     ),
     **dict.fromkeys(("shade", "in shade", "in the shade", "into shade", "into the shade", "to shade", "shaded"),
                     ("light", {"to": "shade"})),
@@ -78,7 +98,7 @@ MEANT: Final[dict[str, tuple[str, dict[str, Any]]]] = {
     **dict.fromkeys(("wandering", "weak", "condensation", "colouring", "hanging", "darkening", "soft pupa", "wings up",
                      "wings not up"), ("looked", {})),
     **dict.fromkeys(("eggs dark", "eggs darkening", "eggs darkened", "eggs black", "dark eggs"), ("looked", {"sign": "darkening"})),
-    **dict.fromkeys(("hanging up", "prepupa"), ("looked", {"sign": "hanging"})),
+    **dict.fromkeys(("hanging up", "prepupa", "prepupae", "prepupal"), ("looked", {"sign": "hanging"})),
     **dict.fromkeys(("not moving", "moulting", "motionless"), ("looked", {"sign": "still"})),
     "fresh pupa": ("looked", {"sign": "soft pupa"}),
     **dict.fromkeys(("temperature", "temp", "humidity"), ("air", {})),
@@ -152,10 +172,8 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
          ("searched", "frass", "refused", "looked")),
     ),
     **dict.fromkeys(
-        ("leaf", "leaves", "plant", "host", "sprig", "sprigs", "stem", "stems", "food", "new leaf", "new leaves", "new plant",
-         "new host", "new food", "fresh", "new", "added", "fresh leaf", "fresh leaves", "fresh plant", "fresh food", "fresh host",
-         "food changed", "host changed", "leaves changed", "plant changed", "changed food", "changed plant", "changed host",
-         "fed larvae"),
+        ("leaf", "leaves", "plant", "host", "sprig", "sprigs", "stem", "stems", "food", "new host", "fresh", "new", "added",
+         "fresh leaf", "fresh leaves", "fresh plant", "fresh food", "fresh host", "fed larvae"),
         ("put in, seen or taken out, and which plant? As: {0} host in violet leaf 3 sprigs; {0} host seen fresh; {0} host out violet",
          ("host in", "host seen", "host out")),
     ),

@@ -15,6 +15,7 @@ from rounds.bench.folding.lots import matching
 from rounds.bench.kinds.base import Entry, Stage
 from rounds.bench.meant import STAGE_THAT_CHANGES
 from rounds.bench.names import PLANTS, SPECIES, known_plants, named_there, resolved
+from rounds.bench.phrasing.everyday import PLANT_THERE
 from rounds.bench.phrasing.reader import ALL, Draft
 from rounds.bench.phrasing.times import Unclear
 from rounds.bench.sharing import shares, too_few
@@ -48,7 +49,12 @@ def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Uncl
         found = _on_the_bench(draft, fields, bench.at(code), bench, draft.at or now)
         if isinstance(found, Unclear):
             return found
-        if draft.kind is k.Searched:
+        if found.get("plant") == PLANT_THERE or found.get("changed"):
+            fresh = _fresh_host(found, bench.at(code))
+            if isinstance(fresh, Unclear):
+                return fresh
+            said += fresh
+        elif draft.kind is k.Searched:
             finds = _finds(found, bench.at(code), bench)
             if isinstance(finds, Unclear):
                 return finds
@@ -140,6 +146,24 @@ def _only_barrier(bench: Bench) -> dict[str, Any]:
     found = [{"shelf": shelf.name} for shelf in bench.shelves.values() if shelf.barrier != "none"]
     found += [{"container": one.code} for one in bench.standing() if one.barrier != "none"]
     return dict(found[0]) if len(found) == 1 else {}
+
+
+def _fresh_host(fields: dict[str, Any], container: Container | None) -> list[Saying] | Unclear:
+    """More of the plant that stands there; where the food was changed the old comes out first, and is kept if a female sat there."""
+    hosts = container.hosts if container else []
+    plants = {host.plant: host for host in sorted(hosts, key=lambda host: host.cut)}
+    code = fields["container"]
+    named = fields["plant"] if fields["plant"] != PLANT_THERE else ""
+    if len(plants) != 1 and not named:
+        there = f"; {code} has {' and '.join(plants)}" if plants else f"; none stands in {code}"
+        return Unclear(f"which plant?{there}. As: {code} host in {next(iter(plants), 'violet leaf')} 3 sprigs")
+    rest = {name: value for name, value in fields.items() if name not in ("plant", "changed")}
+    host = next(iter(plants.values())) if not named else None
+    into = ({"plant": host.plant, "part": host.part, "kept": host.kept} if host else {"plant": named}) | rest
+    fate = "held" if container and (container.females or any(one.mothers for one in hosts)) else "binned"
+    old = dict.fromkeys((one.plant, one.batch) for one in hosts if one.kept != "living") if fields.get("changed") else {}
+    out = [{"container": code, "plant": plant, "batch": batch, "fate": fate} for plant, batch in old]
+    return [*((k.HostOut, one) for one in out), (k.HostIn, into)]
 
 
 def _finds(fields: dict[str, Any], container: Container | None, bench: Bench) -> list[dict[str, Any]] | Unclear:

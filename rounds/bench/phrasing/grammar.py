@@ -275,7 +275,7 @@ SHORT_OF: Final[dict[str, dict[str, str]]] = {
     "host seen": {"ok": "fresh", "fine": "fresh", "good": "fresh", "bare": "eaten", "some": "little", "half left": "half"},
     "died": {"accident": "injury", "killed": "injury", "killed by keeper": "injury", "crushed": "injury"},
     "settled": {"died": "dead", "found dead": "dead", "not found": "given up", "lost": "given up"},
-    "frass": {"some": "trace", "no": "none", "a little": "trace", "much": "plain", "lots": "plain", "plenty": "plain"},
+    "frass": {"some": "trace", "no": "none", "0": "none", "a little": "trace", "much": "plain", "lots": "plain", "plenty": "plain"},
 }
 
 # A word that says yes to a field.

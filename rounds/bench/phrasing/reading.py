@@ -16,7 +16,7 @@ from rounds.bench.measures import METRIC, Measures, celsius_of
 from rounds.bench.phrasing.again import same_again
 from rounds.bench.phrasing.beginning import begins_anew, begins_at, put_animal, read_beginning
 from rounds.bench.phrasing.cut_off import eggs_cut_off
-from rounds.bench.phrasing.everyday import NUMBER_WORDS
+from rounds.bench.phrasing.everyday import NUMBER_WORDS, PLANT_THERE
 from rounds.bench.phrasing.grammar import (
     AFTER_DASHES,
     AFTER_DASHES_OF_NO_CONTAINER,
@@ -39,9 +39,10 @@ from rounds.bench.phrasing.grammar import (
 )
 from rounds.bench.phrasing.own_code import code_is_there
 from rounds.bench.phrasing.reader import ALL, Draft, Reader, Trouble, like_codes, names_of
+from rounds.bench.phrasing.split_up import split_up
 from rounds.bench.phrasing.stems import stems_moved
 from rounds.bench.phrasing.times import Unclear, is_month, is_time_word, is_weekday, read_time
-from rounds.bench.phrasing.words import Word, cut, named_value
+from rounds.bench.phrasing.words import STOPS, Word, cut, named_value
 from rounds.bench.state import PLURALS as PLURAL_OF
 from rounds.bench.state import Bench
 
@@ -54,6 +55,7 @@ _INSTAR = re.compile(r"^L(\d{1,2})$", re.IGNORECASE)
 _BATCH = re.compile(r"^[A-Za-z]{1,2}$")
 _NOTHING = Bench()
 PLURALS = frozenset({"eggs", "larvae", "caterpillars", "pupae", "adults", "females", "males"})
+NONE_FOUND = frozenset({"none", "nothing", "no"})
 SEVERAL_USUALLY = frozenset({"hatched", "moved"})  # of whom one alone is said as one
 NAMES_A_PREPOSITION_ENDS = ("taxon", "plant", "name", "collector", "found_on")
 
@@ -79,6 +81,7 @@ def read_phrase(
     reader = _reader(spoken, now, zone, codes, shelves, measures, bench)
     stems_moved(reader)
     eggs_cut_off(reader)
+    split_up(reader)
     try:
         kind = read_beginning(reader, noted=bool(after.strip()))
         described = describe(kind)
@@ -634,6 +637,7 @@ def _read_number(reader: Reader, described: Described, word: Word) -> bool:
     text = word.text.rstrip(",")
     if _next_number(reader, described) in ("number", "found") and not word.quoted and not reader.flow:
         text = NUMBER_WORDS.get(word.lower, text)
+        text = "0" if word.lower in NONE_FOUND and described.name in ("searched", "counted") else text
     found = _NUMBER.match(text)
     if not found or word.quoted:
         return False
@@ -664,6 +668,8 @@ def _read_number(reader: Reader, described: Described, word: Word) -> bool:
     if name is None:
         if unit:
             raise Trouble(f"'{word.text}': '{described.name}' takes no number in {unit}", word)
+        if following and begins_at(reader, following):
+            _one_a_line(reader, word)
         raise Trouble(f"'{described.name}' takes no more numbers; {word.text} does not fit", word)
     one = described.field(name)
     assert one is not None
@@ -671,6 +677,15 @@ def _read_number(reader: Reader, described: Described, word: Word) -> bool:
     read = _value(reader, one, number.replace(",", "."), word, factor)
     reader.fields[name] = read if unit else reader.measures.metric(name, read)
     return True
+
+
+def _one_a_line(reader: Reader, word: Word) -> None:
+    """Say how two things in one line are said: ``6 hatched, 1 dead``."""
+    code = str(reader.fields.get("container", ""))
+    typed = [one for one in sorted(reader.words, key=lambda one: one.at) if one.text.rstrip(STOPS) != code]
+    first = " ".join(one.text for one in typed if one.at < word.at).rstrip(STOPS)
+    then = " ".join(one.text for one in typed if one.at >= word.at)
+    raise Trouble(f"one thing a line: {code} {first}; then {code} {then}", word)
 
 
 def _text(word: Word | None) -> str:
@@ -764,6 +779,8 @@ def _read_code(reader: Reader, described: Described, word: Word) -> bool:
 def _place_loose(reader: Reader, described: Described) -> None:
     if not reader.loose:
         return
+    if reader.fields.get("plant") == PLANT_THERE:  # 'new leaf Lotus': it is named
+        del reader.fields["plant"]
     open_fields = [name for name in WORDS.get(described.name, ()) if name not in reader.fields]
     written = [word for word in reader.loose if word.double]
     if not open_fields:
