@@ -174,7 +174,7 @@ def _eggs_with_a_brood(
         of_these = bench.unmarked(found.codes) if said.get("which") == UNMARKED else found.codes
         mothers = (brood,) if brood else tuple(sorted(set(among))) or of_these
         told = said | {"among": (), "which": ""}
-        return _eggs_of(bench, container, told, narrowed(container, found, mothers), at) if mothers else [(k.Searched, said)]
+        return _eggs_of(bench, container, told, narrowed(bench, container, found, mothers), at) if mothers else [(k.Searched, said)]
     if len(by_species(bench, found.codes)) > 1:
         return [(k.Searched, said)]  # it is asked whose they are
     if not found.kept:

@@ -51,7 +51,7 @@ def layers(bench: Bench, container: Container, said: Mapping[str, Any], at: date
     searched = _searched(container, laid_on, at)
     if lots:
         kept = [held for _, held in named(bench, container, lots)]
-        return _of_kept(kept) if any(held.mothers for held in kept) else _of(standing, {}, searched)
+        return _of_kept(bench, kept) if any(held.mothers for held in kept) else _of(standing, {}, searched)
     gone = {code: stood for code, stood in container.stood.items() if code not in standing and (at is None or stood.since <= at)}
     left_after = _searched(container, laid_on, at, SAME_STOP)
     at_once = not laid_on and left_after == container.since  # set up, filled and emptied within lines of one instant
@@ -61,7 +61,7 @@ def layers(bench: Bench, container: Container, said: Mapping[str, Any], at: date
     before = {code: gone[code] for host in hosts for code in host.mothers if code in gone}
     if before:
         return _of({}, before, min(host.put_in for host in hosts))
-    return _of_kept([held for held in container.held if fits(held, plant, "")])
+    return _of_kept(bench, [held for held in container.held if fits(held, plant, "")])
 
 
 def _needs_no_plant(bench: Bench, code: str) -> bool:
@@ -76,17 +76,25 @@ def _of(standing: Mapping[str, datetime], gone: Mapping[str, Stood], searched: d
     return Layers(tuple(sorted({*standing, *gone})), (), until, since)
 
 
-def _of_kept(kept: list[Held]) -> Layers:
+def _of_kept(bench: Bench, kept: list[Held]) -> Layers:
     mothers = tuple(sorted({mother for held in kept for mother in held.mothers}))
-    out, offered = [held.taken_out for held in kept], [held.offered for held in kept]
-    return Layers(mothers, kept, max(out, default=None), min(offered, default=None))
+    out, since = [held.taken_out for held in kept], [_laid_since(bench, held) for held in kept]
+    return Layers(mothers, kept, max(out, default=None), min(since, default=None))
 
 
-def narrowed(container: Container, found: Layers, mothers: tuple[str, ...]) -> Layers:
+def _laid_since(bench: Bench, held: Held) -> datetime:
+    """Since when stems that are kept were laid on: since they were put in, or the first of those who stood with them came."""
+    source = bench.containers.get(held.source)
+    stood = [source.stood.get(code) for code in held.mothers] if source else []
+    came = [one.since for one in stood if one is not None and one.since < held.taken_out]
+    return max(held.offered, min(came)) if came and len(came) == len(held.mothers) else held.offered
+
+
+def narrowed(bench: Bench, container: Container, found: Layers, mothers: tuple[str, ...]) -> Layers:
     """Eggs of these females only, on those of the kept lots with which one of them stood."""
     kept = [held for held in found.kept if set(held.mothers) & set(mothers)]
     if kept:
-        return replace(_of_kept(kept), codes=mothers)
+        return replace(_of_kept(bench, kept), codes=mothers)
     there = {code: stood_since(container, code, lot) for lot in females(container) for code in lot.codes if code in mothers}
     gone = {code: stood for code, stood in container.stood.items() if code in mothers and code not in there}
     if not there and not gone:

@@ -96,3 +96,12 @@ def test_a_plant_put_in_later_bears_what_was_laid_since(story: Story) -> None:
     story.at("2027-06-12 08:00").type('M3 host in "Lotus corniculatus" 3 sprigs')
     story.at("2027-06-13 08:00").type("M3 searched 20")
     assert f"{story.desk.bench.broods['W4/A'].laid_from:%d %H:%M}" == "12 08:00"
+
+
+def test_stems_that_stood_there_before_she_came_were_laid_on_since(story: Story) -> None:
+    story.at("2027-06-10 08:00").type("M3 set up laying", "E2 set up eggs", 'M3 host in "Lotus corniculatus" 3 sprigs')
+    story.at("2027-06-12 08:00").type('M3 founder W4 "Polyommatus icarus"')
+    story.at("2027-06-13 08:00").type("M3 host out held_in=E2", 'M3 host in "Lotus corniculatus" 3 sprigs')
+    story.at("2027-06-14 08:00").type("E2 searched 20")
+    brood = story.desk.bench.broods["W4/A"]
+    assert (f"{brood.laid_from:%d %H:%M}", f"{brood.laid_to:%d %H:%M}") == ("12 08:00", "13 08:00")
