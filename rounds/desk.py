@@ -9,7 +9,7 @@ import contextlib
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import datetime, time, tzinfo
 from functools import cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 import msgspec
@@ -67,7 +67,12 @@ from rounds.daybook import (
     time_of_id,
 )
 from rounds.forecasts.foresight import Foresight
-from rounds.record.warmth import Series
+from rounds.tallies.journal import Journal
+from rounds.tallies.warmth import Series
+
+if TYPE_CHECKING:
+    from rounds.tallies.broods import Lookback
+    from rounds.tallies.tallies import Tallies
 
 MOST_MINE = 2_000  # how many answers back 'strike last' goes; older ones are struck in the daybook
 WORTH_A_CHECKPOINT = 1_000  # entries since the last one
@@ -139,6 +144,8 @@ class Desk:
         self._listeners: list[Callable[[], None]] = []
         self.logged = Logged(book.folder)
         self._foresight: Foresight | None = None
+        self._tallies: Tallies | None = None
+        self._lookback: Lookback | None = None
         self._asides: dict[str, str] = {}  # what there is to say beside the entries drafted last, by id
         self._last_id = ""
         self._said: dict[str, Entry] = {}  # the newest of what was said here and was on disk
@@ -197,6 +204,23 @@ class Desk:
         if self._foresight is None:
             self._foresight = Foresight(self.bench, self.zone, self.series)
         return self._foresight
+
+    @property
+    def tallies(self) -> Tallies:
+        """What went by on the bench, added up."""
+        if self._tallies is None:
+            from rounds.tallies.tallies import Tallies  # not at the start, where nobody looks back yet
+
+            self._tallies = Tallies()
+        journal = self._history.beside
+        assert isinstance(journal, Journal)
+        return self._tallies.up_to(self.bench, journal, self.zone)
+
+    def look_back(self) -> Lookback:
+        """The course of every animal with its temperatures and plants."""
+        if self._lookback is None:
+            self._lookback = self.tallies.look_back(self.series)
+        return self._lookback
 
     def series(self, place: str, since: datetime | None = None, until: datetime | None = None) -> Series:
         """What loggers wrote of one place (a container, a shelf, '' for the room), from the files that reach into a span."""
@@ -413,7 +437,7 @@ class Desk:
 
     def _fold(self, entries: Sequence[Entry]) -> None:
         self._since_checkpoint += len(entries)
-        self._foresight = None
+        self._foresight = self._lookback = None
         if not self._history.take(entries):
             with contextlib.suppress(OSError):  # a folder that is gone just now is told when it is looked at
                 self._recall(anew=True)

@@ -15,6 +15,7 @@ from typing import Any
 import msgspec
 
 from rounds.bench import kinds as k
+from rounds.bench.codes import members
 from rounds.bench.described import animals
 from rounds.bench.folding.hunger import fed_lots
 from rounds.bench.folding.lots import matching
@@ -31,7 +32,7 @@ from rounds.bench.names import species_named
 from rounds.bench.phrasing.reader import names_of, no_range
 from rounds.bench.phrasing.words import some_of
 from rounds.bench.series_names import is_series_name
-from rounds.bench.state import NO_MARK, PLURALS, STAGES, Bench, Container, Unsure, members
+from rounds.bench.state import NO_MARK, PLURALS, STAGES, Bench, Container, Unsure
 from rounds.bench.whose_eggs import layers
 
 CONFUSABLE = frozenset("0O1l")

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
+from typing import Protocol, Self
 
 import msgspec
 
@@ -27,12 +28,56 @@ bench_of: Callable[[bytes], Bench] = msgspec.json.Decoder(Bench).decode
 entries_of: Callable[[bytes], list[AnyEntry]] = msgspec.json.Decoder(list[AnyEntry]).decode
 
 
+class Beside(Protocol):
+    """What is written down as entries are folded, in order: its length tells how far it was at a snapshot."""
+
+    def __len__(self) -> int: ...
+
+    def add(self, bench: Bench, entry: Entry) -> None:
+        """Add an entry to the bench, and write down what went by with it."""
+
+    def cut(self, length: int) -> None:
+        """Forget what was written down after the first so many."""
+
+    def empty(self) -> Self:
+        """Another one, with nothing in it."""
+
+    def kept(self) -> tuple[bytes, ...]:
+        """All of it, to be taken up again."""
+
+
+class NothingBeside:
+    """The bench alone."""
+
+    def __len__(self) -> int:
+        return 0
+
+    def add(self, bench: Bench, entry: Entry) -> None:
+        """Add an entry to the bench."""
+        apply(bench, entry)
+
+    def cut(self, length: int) -> None:
+        """There is nothing to cut."""
+
+    def empty(self) -> Self:
+        """There is nothing in this one."""
+        return self
+
+    def kept(self) -> tuple[bytes, ...]:
+        """Nothing."""
+        return ()
+
+
 class Snapshot(msgspec.Struct, frozen=True):
-    """A folded bench, and the last entry that is in it; ``at`` is None before the first entry."""
+    """A folded bench, and the last entry that is in it; ``at`` is None before the first entry.
+
+    ``beside`` is how long what is written down beside it was then.
+    """
 
     bench: bytes
     at: datetime | None = None
     id: str = ""
+    beside: int = 0
 
 
 class Sealed(msgspec.Struct, frozen=True):
@@ -53,12 +98,19 @@ class Kept(msgspec.Struct, frozen=True):
     base: Snapshot
     tail: bytes
     bench: bytes
+    beside: tuple[bytes, ...] = ()
 
 
 class History:
-    """The bench, and what is needed to keep it true."""
+    """The bench, and what is needed to keep it true.
 
-    def __init__(self, kept: Kept | None = None) -> None:
+    Args:
+        kept: as ``kept`` gave it.
+        beside: what is written down beside the bench, as it was kept.
+    """
+
+    def __init__(self, kept: Kept | None = None, beside: Beside | None = None) -> None:
+        self.beside: Beside = beside if beside is not None else NothingBeside()
         self._base = kept.base if kept else _snapshot(Bench())
         self._sealed = list(kept.sealed) if kept else []
         self._unread = kept.tail if kept else None
@@ -116,7 +168,7 @@ class History:
         else:
             for one in fresh:
                 if one.id not in self._struck:
-                    apply(self.bench, one)
+                    self.beside.add(self.bench, one)
             if len(tail) > 4 * KEPT:
                 self._fold_again()
             elif len(tail) > 2 * KEPT:
@@ -193,61 +245,68 @@ class History:
         near = self._near
         if touched and near and not _is_after(near[1], touched):
             start, bench = near[0], bench_of(near[1].bench)
+            self.beside.cut(near[1].beside)
             bench.strikes = known
         else:
             start, bench = 0, bench_of(self._base.bench)
+            self.beside.cut(self._base.beside)
             bench.strikes = known
             to_seal = KEPT * max(0, len(tail) // KEPT - 1)
             for begin in range(0, to_seal, KEPT):
-                self._seal(tail[begin : begin + KEPT], bench)
+                self._seal(tail[begin : begin + KEPT], bench, self.beside)
             del tail[:to_seal]
             self._near = None
         near_end = len(tail) - NEAR
         for place in range(start, len(tail)):
             if place == near_end and place > start:
-                self._near = place, _snapshot(bench, tail[place - 1])
+                self._near = place, _snapshot(bench, len(self.beside), tail[place - 1])
             if tail[place].id not in self._struck:
-                apply(bench, tail[place])
+                self.beside.add(bench, tail[place])
         self.bench = bench
 
-    def _seal(self, entries: list[Entry], bench: Bench) -> None:
-        """Fold entries into a bench that stands just before them, and seal them."""
+    def _seal(self, entries: list[Entry], bench: Bench, beside: Beside, before: int = 0) -> None:
+        """Fold entries into a bench that stands just before them, and seal them.
+
+        Args:
+            beside: where it is written down what went by; ``before`` is how much stands before its beginning.
+        """
         self._sealed = [*self._sealed, Sealed(self._base, bytes_of(entries))][-MOST_SEALED:]
         for one in entries:
             if one.id not in self._struck:
-                apply(bench, one)
+                beside.add(bench, one)
             self._held.pop(one.id, None)
-        self._base = _snapshot(bench, entries[-1])
+        self._base = _snapshot(bench, before + len(beside), entries[-1])
 
     def _seal_oldest(self) -> None:
         bench = bench_of(self._base.bench)
         bench.strikes = self.bench.strikes
         tail = self._tail()
-        self._seal(tail[:KEPT], bench)
+        self._seal(tail[:KEPT], bench, self.beside.empty(), self._base.beside)  # it is all written down already
         del tail[:KEPT]
         self._near = None
 
     @classmethod
-    def read(cls, parts: Iterable[list[Entry]], count: int, strikes: dict[str, str]) -> History:
+    def read(cls, parts: Iterable[list[Entry]], count: int, strikes: dict[str, str], beside: Beside | None = None) -> History:
         """A history read from its beginning, in less memory than all its entries take.
 
         Args:
             parts: the entries in their order, each id once, a list at a time.
             count: about how many they are together; what is older than the newest of these is not kept.
             strikes: every strike among them: its id, and the id of what it strikes.
+            beside: where it is written down what went by.
         """
-        history = cls()
+        history = cls(beside=beside)
         history.bench.strikes = strikes
         history._struck = effective_strikes(strikes)
         for one in _folded_without_keeping(history, parts, count - KEPT * (MOST_SEALED + 1)):
             history._open.append(one)
             history._held[one.id] = one
             if len(history._open) == 2 * KEPT:
-                history._seal(history._open[:KEPT], history.bench)
+                history._seal(history._open[:KEPT], history.bench, history.beside)
                 del history._open[:KEPT]
         for one in history._open:
             if one.id not in history._struck:
-                apply(history.bench, one)
+                history.beside.add(history.bench, one)
         return history
 
     def has(self, entry_id: str) -> bool:
@@ -273,7 +332,7 @@ class History:
 
     def kept(self) -> Kept:
         """All that this history is, as it stands."""
-        return Kept(tuple(self._sealed), self._base, bytes_of(self._tail()), bytes_of(self.bench))
+        return Kept(tuple(self._sealed), self._base, bytes_of(self._tail()), bytes_of(self.bench), self.beside.kept())
 
     @property
     def tail(self) -> tuple[Entry, ...]:
@@ -299,20 +358,20 @@ def _folded_without_keeping(history: History, parts: Iterable[list[Entry]], numb
         start = min(max(0, number - done), len(part))
         for one in part[:start]:
             if one.id not in history._struck:
-                apply(history.bench, one)
+                history.beside.add(history.bench, one)
             newest = one
         done += start
         if start < len(part):
             if newest is not None:
-                history._base = _snapshot(history.bench, newest)
+                history._base = _snapshot(history.bench, len(history.beside), newest)
                 newest = None
             yield from part[start:]
     if newest is not None:
-        history._base = _snapshot(history.bench, newest)
+        history._base = _snapshot(history.bench, len(history.beside), newest)
 
 
-def _snapshot(bench: Bench, newest: Entry | None = None) -> Snapshot:
-    return Snapshot(bytes_of(bench), newest.at if newest else None, newest.id if newest else "")
+def _snapshot(bench: Bench, beside: int = 0, newest: Entry | None = None) -> Snapshot:
+    return Snapshot(bytes_of(bench), newest.at if newest else None, newest.id if newest else "", beside)
 
 
 def _is_after(snapshot: Snapshot, order: tuple[datetime, str]) -> bool:

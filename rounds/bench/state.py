@@ -10,6 +10,7 @@ from datetime import datetime
 
 from msgspec import Struct, field
 
+from rounds.bench.codes import OR, members, one_of
 from rounds.bench.kinds import AnyEntry
 from rounds.bench.kinds.base import Barrier, Kept, Purpose, Sex, Stage
 from rounds.bench.kinds.papers import Permit, PlanChanged, PlantKnown, Taxon, ThermalConstants
@@ -23,21 +24,11 @@ from rounds.bench.kinds.stock import (
     ReleaseBy,
 )
 from rounds.bench.kinds.tending import Air, LoggerRead, PutOff
+from rounds.bench.movements import shares
 
 STAGES: tuple[Stage, ...] = ("egg", "larva", "pupa", "adult")
 PLURALS: dict[str, str] = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
 NO_MARK = "none"  # said of one that lost its mark
-OR = " or "  # joins the codes of animals that nobody can tell apart any more; no code has a space
-
-
-def members(code: str) -> tuple[str, ...]:
-    """The founders or broods that a lot's code names: one, or several where nobody knows which of them."""
-    return tuple(code.split(OR)) if OR in code else (code,)
-
-
-def one_of(codes: Iterable[str]) -> str:
-    """The code of animals of which nobody knows to which of these founders or broods they belong."""
-    return OR.join(sorted({member for code in codes for member in members(code)}))
 
 
 class Stay(Struct, frozen=True):
@@ -61,13 +52,8 @@ class Hunger(Struct, frozen=True):
 
 def hungriest(hunger: tuple[Hunger, ...], number: int) -> tuple[Hunger, ...]:
     """The hunger of so many of some animals, if nobody knows which of them: that of those who wait longest."""
-    found = []
-    for one in sorted(hunger, key=lambda one: one.since):
-        share = min(one.number, number)
-        number -= share
-        if share:
-            found.append(Hunger(one.since, share, one.drank))
-    return tuple(found)
+    waiting = sorted(hunger, key=lambda one: one.since)
+    return tuple(Hunger(one.since, share, one.drank) for one, share in shares(waiting, number))
 
 
 class Lot(Struct):
@@ -136,8 +122,8 @@ class SearchMade(Struct):
 class Host(Struct):
     """Host plant standing in a container.
 
-    ``female_days`` is how long females stood with it in the light, up to ``counted``, and ``days_of`` by whose they are;
-    ``mothers`` are those females, who stood with it until ``stood_until``; ``searches`` are the last ones made of it.
+    ``days_of`` is how long females stood with it in the light, by whose they are; ``not_known_of`` how long adults that may
+    be females; ``mothers`` are all those, who stood with it until ``stood_until``; ``searches`` are the last ones made of it.
     """
 
     plant: str
@@ -150,12 +136,21 @@ class Host(Struct):
     state: str = "fresh"
     left: str = ""
     seen: datetime | None = None
-    female_days: float = 0.0
     days_of: dict[str, float] = field(default_factory=dict)
-    counted: datetime | None = None
+    not_known_of: dict[str, float] = field(default_factory=dict)
     mothers: tuple[str, ...] = ()
     stood_until: datetime | None = None
     searches: list[SearchMade] = field(default_factory=list)
+
+    @property
+    def female_days(self) -> float:
+        """How long females stood with it [days]."""
+        return sum(self.days_of.values())
+
+    @property
+    def sex_not_known(self) -> float:
+        """How long adults stood with it that may be females [days]."""
+        return sum(self.not_known_of.values())
 
     @property
     def is_bare(self) -> bool:
@@ -167,7 +162,8 @@ class Held(Struct):
     """A lot of stems taken out of a laying container and kept in case they bear eggs.
 
     ``lot`` is its name, which no other lot on the bench has; ``number`` is what it is called in its container, from
-    when it comes there until it leaves. ``female_days`` is how long females stood with them;
+    when it comes there until it leaves. ``female_days`` is how long females stood with them, ``sex_not_known`` adults that
+    may be females;
     ``frass`` the most that was seen under them: it stays until the young larvae are found, ``frass_since`` is when it
     was first seen. ``frass_looks`` is when each look was made; those up to ``frass_unknown`` say nothing any more: then
     frass was seen under one of several lots, nobody knows which, or the larvae were found. ``stays`` is where they were
@@ -185,6 +181,7 @@ class Held(Struct):
     frass: str = ""
     frass_looks: list[datetime] = field(default_factory=list)
     female_days: float = 0.0
+    sex_not_known: float = 0.0
     taxon: str = ""
     lot: str = ""
     number: int = 0
@@ -278,6 +275,7 @@ class Container(Struct):
     barrier_since: datetime | None = None
     shelf_since: datetime | None = None
     closed: datetime | None = None
+    accounted: datetime | None = None  # up to when it is accounted for who stood with which plants
     lots: list[Lot] = field(default_factory=list)
     stood: dict[str, Stood] = field(default_factory=dict)  # by female, up to the newest entry of this container
     hosts: list[Host] = field(default_factory=list)
@@ -391,6 +389,7 @@ class Laid(Struct):
 
     eggs: int = 0
     female_days: float = 0.0
+    sex_not_known: float = 0.0
 
 
 class Detected(Struct):
@@ -565,6 +564,20 @@ class Bench(Struct):
         if shelf and shelf.barrier != "none":
             return shelf.name, shelf.barrier, shelf.moat
         return container.code, container.barrier, container.moat
+
+    def places_of(self, code: str) -> tuple[str, ...]:
+        """Where temperatures that hold for a container may have been read: it, what it stands in, its shelf, the room ('').
+
+        A shelf's name, or '' for the room, gives that place and the room.
+        """
+        found: list[str] = []
+        container = self.containers.get(code)
+        shelf = "" if container else code
+        while container and container.code not in found:
+            found.append(container.code)
+            shelf = shelf or container.shelf
+            container = self.containers.get(container.inside)
+        return tuple(dict.fromkeys([*found, shelf, ""]))
 
     def barrier_named(self, container: str, shelf: str = "") -> Barrier:
         """What kind of barrier a container or a shelf has; 'none' where there is none of that name."""

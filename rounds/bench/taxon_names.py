@@ -7,8 +7,8 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterable
 
+from rounds.bench.codes import members
 from rounds.bench.kinds.papers import Taxon
-from rounds.bench.state import members
 
 _OPEN = frozenset({"sp", "spp", "cf", "aff", "nr", "ssp", "subsp", "var"})  # open nomenclature and ranks: no part of a name
 

@@ -11,7 +11,7 @@ from typing import Any
 from msgspec import Struct
 from msgspec.structs import replace
 
-from rounds.bench.folding.standing_with import stood_since
+from rounds.bench.folding.female_days import stood_since
 from rounds.bench.kept_lots import SAME_STOP, fits, named
 from rounds.bench.state import Bench, Container, Held, Host, Lot, Stood
 from rounds.bench.taxon_names import binomials

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rounds.bench.folding.standing_with import stood_up_to
+from rounds.bench.folding.female_days import stood_up_to
 from rounds.bench.folding.tending import as_kept
 from rounds.bench.kept_lots import fits, told
 from rounds.bench.kinds import HostOut

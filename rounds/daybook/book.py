@@ -23,6 +23,7 @@ from rounds.daybook.seen import Seen
 from rounds.daybook.storage import DaybookDB, LogStorage, LogTable
 from rounds.daybook.systems import NEW
 from rounds.daybook.writer import Writer, remembered_at
+from rounds.tallies.journal import Journal
 
 MOST_PROBLEMS = 200  # that a checkpoint remembers; lines of a newer version are told by their number
 
@@ -122,7 +123,7 @@ class Daybook:
         if believed:
             kept, taken = believed
             self.position = taken.position
-            return Recalled(History(kept), list(taken.problems), 0, taken.ahead)
+            return Recalled(History(kept, Journal(kept.beside)), list(taken.problems), 0, taken.ahead)
         past = Past(self.folder, progress, until)
         history = history_of(past)
         self.position = past.position

@@ -55,6 +55,7 @@ class _Sealed(msgspec.Struct):
     at: datetime | None
     id: str
     entries: int
+    beside: int
 
 
 class _Head(msgspec.Struct):
@@ -66,15 +67,16 @@ class _Head(msgspec.Struct):
     base: _Sealed
     tail: int
     bench: int
+    beside: list[int]
 
 
 @cache
 def reckoning_version() -> str:
-    """A fingerprint of the code that folds a bench, so that a checkpoint of another version is not believed."""
+    """A fingerprint of the code that folds a bench and what went by, so that a checkpoint of another version is not believed."""
     code = hashlib.blake2b(digest_size=12)
-    folder = Path(__file__).parents[1] / "bench"
-    for path in sorted(folder.rglob("*.py")):
-        code.update(path.name.encode() + path.read_bytes())
+    for folder in ("bench", "tallies"):
+        for path in sorted((Path(__file__).parents[1] / folder).rglob("*.py")):
+            code.update(path.name.encode() + path.read_bytes())
     return code.hexdigest()
 
 
@@ -232,8 +234,9 @@ def _file(kept: Kept, taken: Taken, secret: bytes) -> list[bytes]:
         base=_described(kept.base, 0),
         tail=len(kept.tail),
         bench=len(kept.bench),
+        beside=[len(one) for one in kept.beside],
     )
-    parts = [msgspec.json.encode(head), b"\n", *_parts(kept), kept.base.bench, kept.tail, kept.bench]
+    parts = [msgspec.json.encode(head), b"\n", *_parts(kept), kept.base.bench, kept.tail, kept.bench, *kept.beside]
     return [_MAGIC, _seal(secret, parts), b"\n", *parts]
 
 
@@ -248,7 +251,7 @@ def _parts(kept: Kept) -> Iterator[bytes]:
 
 
 def _described(before: Snapshot, entries: int) -> _Sealed:
-    return _Sealed(len(before.bench), before.at, before.id, entries)
+    return _Sealed(len(before.bench), before.at, before.id, entries, before.beside)
 
 
 def _kept(head: _Head, body: memoryview) -> Kept:
@@ -261,7 +264,7 @@ def _kept(head: _Head, body: memoryview) -> Kept:
         return cast("bytes", body[place - length : place])
 
     def snapshot(one: _Sealed) -> Snapshot:
-        return Snapshot(cut(one.before), one.at, one.id)
+        return Snapshot(cut(one.before), one.at, one.id, one.beside)
 
     sealed = tuple(Sealed(snapshot(one), cut(one.entries)) for one in head.sealed)
-    return Kept(sealed, snapshot(head.base), cut(head.tail), cut(head.bench))
+    return Kept(sealed, snapshot(head.base), cut(head.tail), cut(head.bench), tuple(cut(one) for one in head.beside))

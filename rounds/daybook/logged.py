@@ -11,7 +11,7 @@ from pathlib import Path
 from rounds.bench.kinds import LoggerRead
 from rounds.daybook.lines import Problem
 from rounds.daybook.series import Readings, read_series
-from rounds.record.warmth import Series
+from rounds.tallies.warmth import Series
 
 _A_DAY = 86_400
 MOST_KEPT = 64  # files and joined series kept in memory

@@ -41,6 +41,7 @@ from rounds.daybook.lines import (
     stamp_of,
 )
 from rounds.daybook.safely import open_plain
+from rounds.tallies.journal import Journal
 
 Progress = Callable[[int, int], None]  # bytes done, of so many
 TELL_EVERY = 1 << 22  # bytes
@@ -269,7 +270,7 @@ class Past:
 
 def history_of(past: Past) -> History:
     """The bench and what is kept beside it, from nothing but the files."""
-    return History.read(past.parts(), past.count, past.strikes)
+    return History.read(past.parts(), past.count, past.strikes, Journal())
 
 
 def _beginnings(months: Iterator[str]) -> dict[str, datetime]:

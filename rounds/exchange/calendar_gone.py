@@ -17,7 +17,7 @@ from rounds.checks.facts import QUIET_FOR, QUIET_SIGNS
 from rounds.checks.round_clock import utc
 from rounds.exchange.calendar_events import A_LOOK, ALARMED, BOOK_NOT_WHOLE, Event, expected_name, numbered, round_begins, round_name
 from rounds.exchange.source import Source
-from rounds.record.replay import replay
+from rounds.tallies.replay import replay
 
 REACHES_BACK = timedelta(days=30)  # how old a line may be whose event is still cancelled; our choice
 CHANGES_AHEAD = {"adult": 0, "larva": 2}  # that a calendar may have told of a stage; else one

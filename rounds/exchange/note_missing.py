@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from rounds.bench.kinds import FounderIntake
 from rounds.exchange.note_parts import About
-from rounds.record.stages import durations, rank, stage_counts
+from rounds.tallies.stages import durations, rank, stage_counts
 
 
 def missing(one: About) -> tuple[str, ...]:

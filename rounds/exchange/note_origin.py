@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from rounds.bench.kinds import FounderIntake, Searched, Stocked
 from rounds.exchange.localities import Locality
 from rounds.exchange.note_parts import About, NoteTable, Section
-from rounds.record.laying_record import OnHost, laying_record, of_females
+from rounds.tallies.female_days import OnHost, of_females
 from rounds.views.laying_page import limits, whose
 from rounds.views.words import count, number
 
@@ -100,7 +100,7 @@ def laying_section(one: About) -> Section:
 
 def _laying_rows(one: About, mothers: Sequence[str]) -> Iterator[tuple[str, ...]]:
     """A row a plant, of the females with a share in it; another of all of the species where others stood with it too."""
-    record = laying_record(one.source.counting, one.now)
+    record = one.source.tallies.on_hosts(one.now)
     for own in of_females(record, mothers):
         yield _plant_row(one, own, "; ".join(whose(part).rstrip(",") for part in own.parts))
         for all_of_it in record:

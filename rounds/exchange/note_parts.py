@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
 from rounds.exchange.source import Source
-from rounds.record.broods import BroodRecord, Lookback, brood_record, look_back
-from rounds.record.cohorts import Ended, Passage
-from rounds.record.pedigree import forebears
+from rounds.tallies.broods import BroodRecord, Lookback, brood_record
+from rounds.tallies.cohorts import Ended, Passage
+from rounds.tallies.pedigree import forebears
 from rounds.views.plots import Plot
 
 
@@ -62,7 +62,7 @@ class About:
 
 def about(source: Source, code: str) -> About:
     """All that a note of this brood is made from."""
-    back = look_back(source.counting, source.desk.zone, source.desk.series)
+    back = source.tallies.look_back(source.desk.series)
     record = brood_record(back.course, code)
     lines = forebears(back.course.bench, code)
     return About(

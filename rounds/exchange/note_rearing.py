@@ -8,16 +8,16 @@ from datetime import datetime
 from math import isnan
 
 from rounds.bench.described import saying
-from rounds.bench.kinds import Air, LoggerRead, Parasitoid, Photo, Preserved, SetUp, Weighed
+from rounds.bench.kinds import Air, LoggerRead, Parasitoid, Photo, Preserved, Released, SetUp, Weighed
 from rounds.bench.permits import expires_on
 from rounds.bench.state import STAGES
 from rounds.exchange.note_parts import About, NoteTable, Section
 from rounds.exchange.permits import permit_words
-from rounds.record.broods import hosts_of
-from rounds.record.cohorts import Stay
-from rounds.record.development import development
-from rounds.record.stages import causes, durations, so_far, stage_counts
-from rounds.record.warmth import day_of
+from rounds.tallies.broods import hosts_of
+from rounds.tallies.cohorts import Stay
+from rounds.tallies.development import development
+from rounds.tallies.stages import causes, durations, so_far, stage_counts
+from rounds.tallies.warmth import day_of
 from rounds.views.brood_page import (
     DURATION_HEADS,
     STAGE_HEADS,
@@ -133,7 +133,7 @@ def conditions_section(one: About) -> Section:
         told.append(f"{code} ({made.purpose if made else 'not set up'}{size}{lid})")
     parts = [f"It stood in {', '.join(told)}." if told else "Where it stood is not known."]
     begin, end = _its_time(one)
-    airs = [air for place in places for air in one.back.course.air.get(place, []) if begin <= air.at <= end]
+    airs = [air for place in places for air in one.source.tallies.airs.get(place, []) if begin <= air.at <= end]
     for read in one.source.counting:
         if isinstance(read, LoggerRead) and (read.container or read.shelf) in places and read.since <= end and read.until >= begin:
             where = read.container or read.shelf or "the room"
@@ -164,7 +164,7 @@ def _humidity(one: About, airs: list[Air], places: list[str], begin: datetime, e
         counts = [count(len(by_hand), "reading")] if by_hand else []
         counts += [f"{count(len(logged), 'reading')} of a logger"] if logged else []
         return f"Humidity read: {min([*by_hand, *logged]):g} to {max([*by_hand, *logged]):g} %, {' and '.join(counts)}."
-    anywhere = any(air.humidity_percent is not None for found in one.back.course.air.values() for air in found)
+    anywhere = any(air.humidity_percent is not None for found in one.source.tallies.airs.values() for air in found)
     anywhere = anywhere or any(
         not isnan(value) for place in one.source.bench.logged for value in one.source.desk.series(place).humidities
     )
@@ -191,7 +191,9 @@ def fate_section(one: About) -> Section:
     for fate, stages in one.record.balance.became.items():
         told = ", ".join(stage_words(stage, how_many) for stage, how_many in stages.items())
         parts.append(f"{fate}: {sum(stages.values())} ({told}).")
-    places = sorted({ended.place for ended in one.ended if ended.fate == "released" and ended.place})
+    released = {ended.entry for ended in one.ended if ended.fate == "released"}
+    lines = [entry for entry in one.source.counting if isinstance(entry, Released) and entry.id in released]
+    places = sorted({entry.place for entry in lines if entry.place})
     if places:
         parts.append(f"Released at: {'; '.join(places)}.")
     return Section("What became of them", tuple(parts) or ("Nothing was counted.",))

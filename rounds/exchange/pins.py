@@ -11,16 +11,16 @@ from datetime import datetime, tzinfo
 from typing import BinaryIO
 
 from rounds.bench import kinds as k
+from rounds.bench.codes import one_of
 from rounds.bench.kinds import FounderIntake
 from rounds.bench.kinds.base import Stage
-from rounds.bench.state import Bench, Lot, one_of
+from rounds.bench.state import Bench, Lot
 from rounds.exchange.localities import Locality
 from rounds.exchange.pages import page, text
 from rounds.exchange.source import Source
 from rounds.exchange.writing import Refused
-from rounds.record.host_evidence import host_evidence
-from rounds.record.rearing import first_stages, line_of, reared
-from rounds.record.replay import replay
+from rounds.tallies.rearing import first_stages, line_of, reared
+from rounds.tallies.replay import replay
 from rounds.views.words import count, number
 
 WIDTH_MM, HEIGHT_MM = 20, 11
@@ -73,9 +73,9 @@ def write_pins(source: Source, broods: Iterable[str], out: BinaryIO) -> list[str
 
 def pins(source: Source) -> Iterator[tuple[str, Pin]]:
     """A label for each entry of specimens kept, with the brood or founder it is of."""
-    stages = first_stages(source.counting)
+    stages = first_stages(source.tallies.course)
     hosts: dict[str, dict[str, set[str]]] = {}
-    for one in host_evidence(source.counting):
+    for one in source.tallies.evidence:
         if one.grade in _PLANTS:
             hosts.setdefault(one.brood, {}).setdefault(_PLANTS[one.grade], set()).add(one.plant)
     for before, entry in replay(source.counting):

@@ -6,14 +6,16 @@ from collections.abc import Callable, Iterable, Iterator
 from functools import cached_property
 from typing import TextIO, TypeVar
 
+from rounds.bench.codes import members, one_of
 from rounds.bench.kinds import Released
 from rounds.bench.kinds.base import Entry
-from rounds.bench.state import Bench, members, one_of
+from rounds.bench.state import Bench
 from rounds.bench.taxon_names import full_name
 from rounds.checks.round_clock import Moment
 from rounds.desk import Desk
 from rounds.exchange.localities import Guard
-from rounds.record.replay import replay, that_count
+from rounds.tallies.replay import replay, that_count
+from rounds.tallies.tallies import Tallies
 
 EVERY = 10_000  # rows between two words on how far it has come
 T = TypeVar("T")
@@ -82,6 +84,11 @@ class Source:
         """Every entry that counts, in order; places as they may be told."""
         waiting = {entry.id for entry in self.desk.of_the_future}
         return [entry for entry in that_count(self.entries) if entry.id not in waiting]
+
+    @cached_property
+    def tallies(self) -> Tallies:
+        """What went by, added up; it tells no exact place."""
+        return self.desk.tallies
 
     def name_of(self, code: str) -> str:
         """The name of a founder's or brood's taxon, in full where a short one was typed for it; of several ``A or B``."""

@@ -18,10 +18,8 @@ from rounds.bench.described import saying
 from rounds.bench.kinds import Air, Weighed
 from rounds.exchange.permits import permit_rows
 from rounds.exchange.source import Source
-from rounds.record.cohorts import course
-from rounds.record.laying_record import laying_record
-from rounds.record.stages import stage_counts
-from rounds.record.warmth import instant_of
+from rounds.tallies.stages import stage_counts
+from rounds.tallies.warmth import instant_of
 from rounds.views.words import json_safe, literal
 
 Value = str | int | float | date | datetime | None
@@ -82,7 +80,7 @@ def _stock(source: Source) -> Iterator[tuple[Value, ...]]:
 
 
 def _laying(source: Source) -> Iterator[tuple[Value, ...]]:
-    for on_host in laying_record(source.counting, source.moment.now):
+    for on_host in source.tallies.on_hosts(source.moment.now):
         for part in on_host.parts:
             rate = part.rate
             limits = (rate.value, rate.low, rate.high) if rate else (None, None, None)
@@ -93,7 +91,7 @@ def _laying(source: Source) -> Iterator[tuple[Value, ...]]:
 
 
 def _life_table(source: Source) -> Iterator[tuple[Value, ...]]:
-    found = course(source.counting)
+    found = source.tallies.course
     for brood in found.bench.broods:
         for one in stage_counts(found, [brood]):
             share = one.came_through

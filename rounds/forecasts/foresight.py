@@ -31,7 +31,7 @@ from rounds.forecasts.stage_ends import (
     wintered,
 )
 from rounds.forecasts.warmth import Logged, Warmth, no_loggers, warmth_at
-from rounds.record.warmth import day_of, places_of
+from rounds.tallies.warmth import day_of
 
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 FURTHEST_BACK = timedelta(days=400)
@@ -87,7 +87,7 @@ class Foresight:
 
         Places where nothing was read are left out, so that all containers of a room share what is made of its readings.
         """
-        near = dict.fromkeys([*places_of(self.bench, code)[:-1], *([shelf] if shelf else []), ""])
+        near = dict.fromkeys([*self.bench.places_of(code)[:-1], *([shelf] if shelf else []), ""])
         return tuple(place for place in near if place in self._read)
 
     @cached_property

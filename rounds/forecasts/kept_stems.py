@@ -9,13 +9,14 @@ from math import ceil, hypot, log
 
 from msgspec import Struct
 
+from rounds.bench.codes import members
 from rounds.bench.folding.tending import PERHAPS, SHOWN
-from rounds.bench.state import Bench, Held, members
+from rounds.bench.state import Bench, Held, Laid
 from rounds.biology.distributions import normal_share
 from rounds.biology.forecast import Trace
 from rounds.biology.hidden_eggs import USUAL_DETECTION, Detection, learned_detection, prior_from_laying, viable_unseen
 from rounds.forecasts.needs import Need
-from rounds.record.warmth import day_of
+from rounds.tallies.warmth import day_of
 
 USUAL_EGGS_A_DAY = 1.0  # eggs per female-day until the bench's own tell; a setting; our estimate
 USUAL_WEIGHS = 2.0  # female-days that the usual rate counts for; our estimate
@@ -34,6 +35,7 @@ class Chance(Struct, frozen=True):
     if no looks of a year bring the chance under the aim. ``looks_after`` were made once half of the eggs should have
     hatched; ``degree_days`` are those up to the last look, ``by_now`` those up to now. ``hatched_by_now`` is the chance
     that it bore viable eggs, times the share of hatches due by now. ``perhaps``: frass was seen, perhaps of this lot.
+    ``sex_not_known`` are days of adults that may be females, beside the ``female_days`` of those that are.
     """
 
     chance: float
@@ -54,6 +56,7 @@ class Chance(Struct, frozen=True):
     perhaps: bool = False
     by_now: float = 0.0
     hatched_by_now: float = 0.0
+    sex_not_known: float = 0.0
 
     @property
     def may_go(self) -> bool:
@@ -61,15 +64,17 @@ class Chance(Struct, frozen=True):
         return self.chance < AIM and not self.shown and not self.perhaps
 
 
-def laying_rate_on(bench: Bench, taxon: str, plant: str) -> tuple[float, int, float]:
+def laying_rate_on(bench: Bench, taxon: str, plant: str) -> tuple[float, Laid]:
     """Eggs per female-day on a plant: own eggs and female-days, with the usual rate for a couple of female-days before them.
 
-    Of one of several species (``A or B``) it is that of all of them together.
+    Of one of several species (``A or B``) it is that of all of them together. Adults whose sex is not known are taken for
+    females: what is discarded with eggs on it is lost.
     """
-    known = [bench.laid.get(one, {}).get(plant) for one in dict.fromkeys((taxon, *members(taxon)))]
-    eggs, days = sum(one.eggs for one in known if one), sum(one.female_days for one in known if one)
+    known = [bench.laid.get(one, {}).get(plant, Laid()) for one in dict.fromkeys((taxon, *members(taxon)))]
+    laid = Laid(*(sum(getattr(one, name) for one in known) for name in Laid.__struct_fields__))
+    eggs, days = laid.eggs, laid.female_days + laid.sex_not_known
     usual = number_setting(bench, "usual eggs", USUAL_EGGS_A_DAY, 0.01, 1000)
-    return (USUAL_WEIGHS * usual + eggs) / (USUAL_WEIGHS + days), eggs, days
+    return (USUAL_WEIGHS * usual + eggs) / (USUAL_WEIGHS + days), laid
 
 
 def number_setting(bench: Bench, name: str, usual: float, least: float, most: float) -> float:
@@ -105,8 +110,8 @@ def chance_of(bench: Bench, held: Held, need: Need, trace: Trace, warmth: str, n
         need: how much warmth the eggs need.
         trace: the heat where they are held, above the need's threshold; ``warmth`` says what it rests on.
     """
-    rate, eggs, days = laying_rate_on(bench, held.taxon, held.plant)
-    prior = prior_from_laying(rate=rate, female_days=held.female_days)
+    rate, laid = laying_rate_on(bench, held.taxon, held.plant)
+    prior = prior_from_laying(rate=rate, female_days=held.female_days + held.sex_not_known)
     searches = tuple((one.aid, detection_of(bench, one.aid).share) for one in held.searches if not one.unsure)
     viable = viable_share(bench, held.taxon)
     start = trace.heat_at(day_of(held.taken_out))
@@ -146,8 +151,8 @@ def chance_of(bench: Bench, held: Held, need: Need, trace: Trace, warmth: str, n
         keep_until,
         prior,
         rate,
-        eggs,
-        days,
+        laid.eggs,
+        laid.female_days,
         searches,
         viable,
         gone,
@@ -160,6 +165,7 @@ def chance_of(bench: Bench, held: Held, need: Need, trace: Trace, warmth: str, n
         held.frass == PERHAPS,
         by_now,
         chance(0.0, 0) * hatched(by_now),
+        laid.sex_not_known,
     )
 
 

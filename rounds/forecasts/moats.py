@@ -8,8 +8,8 @@ from msgspec import Struct
 
 from rounds.bench.state import Bench, Depth, Moat
 from rounds.forecasts.kept_stems import number_setting
-from rounds.record.warmth import day_of
 from rounds.surroundings.moat import DEFAULT_LOSS_MM_A_DAY, Loss, days_until, loss_from_air, loss_from_readings
+from rounds.tallies.warmth import day_of
 
 LOW_MM = 8.0  # a moat is low from here; a setting; our estimate, no source
 DRY_MM = 2.0  # an ant wades from here; our estimate, no source

@@ -13,7 +13,7 @@ from rounds.bench.state import Bench, Passed
 from rounds.biology.forecast import Trace
 from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, Found, constants_for
 from rounds.biology.thermal_time import NEVER, Seen, estimated
-from rounds.record.warmth import day_of
+from rounds.tallies.warmth import day_of
 
 LEARNING = 0.08  # of a species' own constant beside own broods: one brood weighs less than it, ten nine tenths; our choice
 NEVER_HATCH = 0.2  # share of eggs that may never hatch; our estimate, no source

@@ -13,7 +13,7 @@ from rounds.bench.state import Bench, Container, Lot
 from rounds.biology.forecast import Forecast, Trace, forecast
 from rounds.forecasts.needs import Need
 from rounds.forecasts.warmth import Warmth
-from rounds.record.warmth import day_of
+from rounds.tallies.warmth import day_of
 
 Change = Literal["hatch", "moult", "pupation", "emergence"]
 USUAL_INSTARS = 5

@@ -11,7 +11,7 @@ from msgspec import Struct
 from rounds.bench.kinds.tending import Air
 from rounds.bench.state import Bench
 from rounds.biology.forecast import Trace, steady_trace, trace_of
-from rounds.record.warmth import Hole, Series, Used, day_of, trace
+from rounds.tallies.warmth import Hole, Series, Used, day_of, trace
 
 USUAL_C = 20.0  # where nothing was read and the book does not say; our estimate, no source
 LONGEST_HOLE_DAYS = 1.0  # over a longer hole the mean of the rest is taken, and the hole is told

@@ -8,10 +8,10 @@ from textual import on
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
-from rounds.record.batches import Cutting, cuttings
 from rounds.screens.lines import Lines
 from rounds.screens.page import Page, bindings_of
 from rounds.screens.rowlist import RowList
+from rounds.tallies.batch_losses import Cutting
 from rounds.views.actions import Scope
 from rounds.views.batches_page import COLUMNS, batch_lines, batch_rows, batches_head
 
@@ -37,9 +37,9 @@ class BatchesScreen(Page):
         self.set_focus(self.query_one(RowList))
 
     def show(self) -> None:
-        """Draw from the whole book."""
+        """Draw from the desk."""
         moment = self.desk.moment()
-        found = cuttings(self.desk.entries(whole=True))
+        found = self.desk.tallies.cuttings
         self._found = {f"{one.batch}|{one.plant}": one for one in found}
         self.query_one("#head", Lines).show(batches_head(found, moment))
         self.query_one(RowList).show(COLUMNS, batch_rows(found, moment))

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import datetime
 from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
 
-from rounds.desk import Desk
-from rounds.record.broods import Lookback, look_back
 from rounds.screens.lines import Lines
 from rounds.screens.page import Page, bindings_of
 from rounds.screens.reading_screens import ReadingScreen
@@ -23,22 +20,6 @@ LEAST_PLOT, MOST_PLOT = 13, 26  # lines of a plot
 BESIDE_PLOT = 12  # lines of the screen that are left for what stands around a plot
 
 
-class LookingBack:
-    """Goes through the whole book again only when something was said since."""
-
-    def __init__(self) -> None:
-        self._of: tuple[int, datetime | None, int, int] | None = None
-        self._found: Lookback | None = None
-
-    def at(self, desk: Desk) -> Lookback:
-        """What the entries say now."""
-        bench = desk.bench
-        of = (bench.entries, bench.newest, len(bench.strikes), len(desk.struck))
-        if self._found is None or of != self._of:
-            self._of, self._found = of, look_back(desk.entries(whole=True), desk.zone, desk.series)
-        return self._found
-
-
 class BroodsScreen(Page):
     """Founders and broods as a tree; planned pairings first."""
 
@@ -47,7 +28,6 @@ class BroodsScreen(Page):
 
     def __init__(self) -> None:
         super().__init__()
-        self._looking = LookingBack()
         self._panes: dict[str, tuple[Line, ...]] = {}
 
     def body(self) -> ComposeResult:
@@ -61,7 +41,7 @@ class BroodsScreen(Page):
 
     def show(self) -> None:
         """Draw the tree from the desk."""
-        page = broods_page(self._looking.at(self.desk), self.desk.zone)
+        page = broods_page(self.desk.look_back(), self.desk.zone)
         self._panes = page.panes
         self.query_one("#head", Lines).show(page.head)
         self.query_one(RowList).show(COLUMNS, page.rows)
@@ -82,7 +62,7 @@ class BroodsScreen(Page):
         if key.startswith(PAIR):
             key = f"{CODE}{key.removeprefix(PAIR).split(' ')[0]}"
         if key:
-            self.app.push_screen(BroodScreen(key, self._looking))
+            self.app.push_screen(BroodScreen(key))
 
     def action_plan_pairing(self) -> None:
         """Open the prompt with a pairing begun."""
@@ -104,15 +84,14 @@ class BroodScreen(ReadingScreen):
     SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "brood")
     BINDINGS = bindings_of(*SCOPES)
 
-    def __init__(self, key: str, looking: LookingBack) -> None:
+    def __init__(self, key: str) -> None:
         super().__init__()
         self._key = key
-        self._looking = looking
         self._as_table = False
 
     def show(self) -> None:
         """Draw from the desk."""
-        back = self._looking.at(self.desk)
+        back = self.desk.look_back()
         now, zone = self.desk.now(), self.desk.zone
         plot = max(LEAST_PLOT, min(MOST_PLOT, self.size.height - BESIDE_PLOT))
         room = Room(self.size.width - 6, plot, self._as_table)

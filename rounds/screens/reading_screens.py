@@ -13,8 +13,6 @@ from textual.containers import VerticalScroll
 from rounds.bench.phrase import read_time
 from rounds.desk import Refused
 from rounds.forecasts.kept_stems import USUAL_EGGS_A_DAY, number_setting
-from rounds.record.laying_days import laying_days
-from rounds.record.laying_record import laying_record
 from rounds.screens.lines import Lines
 from rounds.screens.page import Page, bindings_of
 from rounds.views.actions import Scope
@@ -73,15 +71,14 @@ class LayingScreen(ReadingScreen):
     BINDINGS = bindings_of(*SCOPES)
 
     def show(self) -> None:
-        """Add the sums up from the whole book."""
+        """Draw from the desk."""
         desk, moment = self.desk, self.desk.moment()
-        entries = desk.entries(whole=True)
+        tallies = desk.tallies
         usual = number_setting(desk.bench, "usual eggs", USUAL_EGGS_A_DAY, 0.01, 1000)
         held = [(cup.code, one, desk.foresight.chance(cup, one, moment.now)) for cup in desk.bench.standing() for one in cup.held]
-        days = laying_days(entries, moment.now, desk.zone)
         room = self.size.width - 6
-        told = laying_lines(laying_record(entries, moment.now), desk.zone, moment.now, room, usual)
-        self.fill((*told, *held_lines(held, moment), *day_lines(days, room)))
+        told = laying_lines(tallies.on_hosts(moment.now), desk.zone, moment.now, room, usual)
+        self.fill((*told, *held_lines(held, moment), *day_lines(tallies.days(moment.now), room)))
 
 
 class SuppliesScreen(ReadingScreen):

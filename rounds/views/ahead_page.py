@@ -214,10 +214,12 @@ def chance_why(name: str, chance: Chance, moment: Moment) -> tuple[Line, ...]:
     """The chance that held sprigs bear viable eggs, with every number behind it."""
     until = dated(chance.keep_until, moment) if chance.keep_until else "no date"
     searches = ", ".join(f"{aid} finds {share:.0%}" for aid, share in chance.searches) or "not searched"
+    rest = chance.sex_not_known
+    others = f", and {rest:.1f} days of adults whose sex is not known, taken for females" if rest >= 0.05 else ""
     return (
         labelled("held", f"{literal(name)}: chance of viable eggs {chance_words(chance.chance)}; keep until {until}, then under 1 %"),
         labelled("why", f"{chance.prior:.0%} before any search: {chance.rate:.2g} eggs a female-day here ({chance.eggs} in "
-                 f"{chance.female_days:.1f}); {searches}; {chance.viable:.0%} of eggs hatch; {chance.degree_days:.0f} of "
+                 f"{chance.female_days:.1f}{others}); {searches}; {chance.viable:.0%} of eggs hatch; {chance.degree_days:.0f} of "
                  f"{chance.hatch_dd:.0f} degree-days gone by the last look without droppings"),
         labelled("from", f"Bayes' rule over independent searches; {literal(chance.need.words)}; {literal(chance.warmth)}", "quiet"),
     )  # fmt: skip

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rounds.checks.round_clock import Moment
-from rounds.record.batches import Cutting
+from rounds.tallies.batch_losses import Cutting
 from rounds.views.ahead_page import dated
 from rounds.views.cells import Cell, Column, Line, Row, labelled, line
 from rounds.views.words import age, count, literal

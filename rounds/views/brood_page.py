@@ -6,12 +6,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
+from rounds.bench.codes import OR, members
 from rounds.bench.described import saying
-from rounds.bench.state import OR, members
-from rounds.record.broods import Host, Lookback, brood_record, hosts_of
-from rounds.record.development import Development, development
-from rounds.record.lives import female_lives
-from rounds.record.stages import Duration, StageCount, causes, durations, so_far, stage_counts
+from rounds.tallies.broods import Host, Lookback, brood_record, hosts_of
+from rounds.tallies.development import Development, development
+from rounds.tallies.lifespans import female_lives
+from rounds.tallies.stages import Duration, StageCount, causes, durations, so_far, stage_counts
 from rounds.views.brood_plots import brood_survival, development_plot, females_survival
 from rounds.views.broods_page import about_lines, not_counted, pairing_lines
 from rounds.views.cells import Cell, Line, labelled, line

@@ -5,10 +5,10 @@ from __future__ import annotations
 from datetime import datetime
 
 from rounds.biology.survival import Curve
-from rounds.record.broods import Lookback
-from rounds.record.development import Development
-from rounds.record.lives import Life, curve_of
-from rounds.record.stages import survival_to_adult
+from rounds.tallies.broods import Lookback
+from rounds.tallies.development import Development
+from rounds.tallies.lifespans import Life, curve_of
+from rounds.tallies.stages import survival_to_adult
 from rounds.views.plots import Mark, Plot, Series
 from rounds.views.words import number
 

@@ -8,8 +8,8 @@ from datetime import datetime, tzinfo
 
 from rounds.bench.kinds import FounderIntake
 from rounds.bench.state import Bench
-from rounds.record.broods import BroodRecord, Lookback, brood_record
-from rounds.record.pedigree import LIMIT_SETTING, Inbreeding, Node, family_tree, inbreeding, inbreeding_limit
+from rounds.tallies.broods import BroodRecord, Lookback, brood_record
+from rounds.tallies.pedigree import LIMIT_SETTING, Inbreeding, Node, family_tree, inbreeding, inbreeding_limit
 from rounds.views.cells import Cell, Column, Line, Row, Tone, labelled, line
 from rounds.views.words import count, day_and_time, literal, number
 

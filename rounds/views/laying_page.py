@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from datetime import datetime, tzinfo
 
-from rounds.bench.state import Held, members
+from rounds.bench.codes import members
+from rounds.bench.state import Held
 from rounds.biology.laying import Compared, Rate, chance_of_none_seen, hosts_compared
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words
 from rounds.forecasts.kept_stems import Chance
-from rounds.record.laying_days import Day
-from rounds.record.laying_record import LEAST_TIME, OnHost, Part
+from rounds.tallies.female_days import LEAST_TIME, OnHost, Part
+from rounds.tallies.laying_days import Day
 from rounds.views.ahead_page import dated
 from rounds.views.cells import Cell, Line, labelled, line
 from rounds.views.words import count, cut_to, day_and_time, literal, number

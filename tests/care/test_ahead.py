@@ -14,7 +14,7 @@ from rounds.checks.round_summary import closing_words
 from rounds.desk import Desk, Refused, Said
 from rounds.forecasts.foresight import Foresight
 from rounds.forecasts.outcomes import score
-from rounds.record.laying_record import laying_record
+from rounds.tallies.tallies import tallies_of
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
 
@@ -322,7 +322,7 @@ def test_females_moved_in_and_out_and_hours_in_the_dark_are_counted_as_the_layin
     clock.on(days=1)
     tell(desk, clock, "L3 host out sophora held in H2\nH2 searched 0")  # effort ends at the search, of the time of these stems
     (held,) = desk.bench.containers["H2"].held
-    (counted,) = laying_record(desk.entries(whole=True), clock.now)
+    (counted,) = tallies_of(desk.entries(whole=True)).on_hosts(clock.now)
 
     assert held.female_days == pytest.approx(1 + 2 + 1, abs=0.02)
     assert held.female_days == pytest.approx(counted.female_days, abs=1e-6)

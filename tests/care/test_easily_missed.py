@@ -15,8 +15,8 @@ from rounds.desk import Desk, Refused, Said
 from rounds.exchange.loggers.intake import new_readings, take_in
 from rounds.exchange.loggers.reading import read_log
 from rounds.forecasts.kept_stems import Chance
-from rounds.record.batches import cuttings
-from rounds.record.warmth import day_of
+from rounds.tallies.tallies import tallies_of
+from rounds.tallies.warmth import day_of
 from rounds.views.plain_round import spoken
 from rounds.views.round_page import ended
 from rounds.views.walking import Walking
@@ -148,7 +148,7 @@ def test_a_moat_breaks_while_away_when_its_own_loss_dries_it(desk: Desk, clock: 
 def test_a_washed_cup_does_not_go_on_feeding_its_old_cutting(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, BEGIN + "R7 host in violet leaf batch=B\nR7 stocked 2 L3 QUE-26-02/A\nR7 moved 2 to R4\nR7 closed")
     tell(desk, clock, "R7 set up rearing\nR7 host in violet leaf batch=D\nR7 stocked 3 L3 QUE-26-02/A\nR7 died 2")
-    fed = {one.batch: one.fed[0] for one in cuttings(desk.entries(whole=True))}
+    fed = {one.batch: one.fed[0] for one in tallies_of(desk.entries(whole=True)).cuttings}
 
     assert (fed["D"].died_soon, fed["D"].died_since) == (2, 2)
     assert (fed["B"].died_soon, fed["B"].died_since) == (0, 0)

@@ -42,7 +42,7 @@ PURPOSES = set(get_args(Purpose))
 TABLES = {"CHECKS", "QUESTIONS", "HELPED", "ANSWERED_BY", "checks"}
 # Where several of these words stand side by side and none of them means a check.
 NO_CHECKS = {
-    "record/batches.py": "causes of death",
+    "tallies/batch_losses.py": "causes of death",
     "views/running_bench.py": "headings of a column",
     "exchange/tables.py": "headings of a table",
     "bench": "the language of the daybook, which knows no checks",

@@ -23,7 +23,7 @@ from rounds.daybook.series import as_text, read_series, write_series
 from rounds.desk import Desk, Refused, Said
 from rounds.exchange.loggers.intake import holes_in, new_readings, take_in
 from rounds.exchange.loggers.reading import Log, read_log
-from rounds.record.warmth import instant_of
+from rounds.tallies.warmth import instant_of
 from rounds.views.ahead_page import _coming_why
 
 HEADING = "Time,Temp (C),RH\n"

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rounds.desk import Said
-from rounds.record.broods import look_back
+from rounds.tallies.tallies import tallies_of
 from rounds.views.broods_page import broods_page
 from rounds.views.card import card
 from rounds.views.typed import say_phrase
@@ -69,7 +69,7 @@ def balanced(text: str) -> tuple[int, int]:
 def check(story: Story) -> None:
     """Every brood's sum, and all of them against what stands in the cups."""
     desk = story.desk
-    back = look_back(desk.entries(whole=True), desk.zone)
+    back = tallies_of(desk.entries(whole=True), desk.zone).look_back()
     page = broods_page(back, desk.zone)
     for pane in page.panes.values():
         for shown in (line.text for line in pane):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from rounds.desk import Desk
-from rounds.record.broods import look_back
+from rounds.tallies.tallies import tallies_of
 from rounds.views.brood_page import Room, brood_lines, taxon_lines
 from rounds.views.broods_page import broods_page, pairing_lines
 from tests.bench.test_stories import BEGIN, tell
@@ -18,7 +18,7 @@ def words(lines: object) -> str:
 
 
 def test_a_setting_that_cannot_be_used_is_said_and_the_default_holds(demo_desk: Desk) -> None:
-    back = look_back(demo_desk.entries(whole=True), PARIS)
+    back = tallies_of(demo_desk.entries(whole=True), PARIS).look_back()
     back.course.bench.settings["inbreeding"] = "some"  # as an older book may have it
     told = words(pairing_lines(back, "SHI-26-80/A", "SHI-26-80/A"))
 
@@ -27,7 +27,7 @@ def test_a_setting_that_cannot_be_used_is_said_and_the_default_holds(demo_desk: 
 
 
 def test_an_open_parentage_is_told_as_a_range_and_why(demo_desk: Desk) -> None:
-    told = words(pairing_lines(look_back(demo_desk.entries(whole=True), PARIS), "SHI-26-01+/A", "SHI-26-01+/B"))
+    told = words(pairing_lines(tallies_of(demo_desk.entries(whole=True), PARIS).look_back(), "SHI-26-01+/A", "SHI-26-01+/B"))
 
     assert "inbreeding of their offspring 0 to 0.25" in told
     assert "depends on which of SHI-26-01, SHI-26-02 is the mother in SHI-26-01+/A" in told
@@ -35,7 +35,7 @@ def test_an_open_parentage_is_told_as_a_range_and_why(demo_desk: Desk) -> None:
 
 
 def test_every_brood_balances_in_words(demo_desk: Desk) -> None:
-    back = look_back(demo_desk.entries(whole=True), PARIS)
+    back = tallies_of(demo_desk.entries(whole=True), PARIS).look_back()
     page = broods_page(back, PARIS)
     for code in back.course.bench.broods:
         (told,) = [line.text for line in page.panes[f"code {code}"] if line.text.startswith("sum")]
@@ -45,7 +45,7 @@ def test_every_brood_balances_in_words(demo_desk: Desk) -> None:
 
 @pytest.mark.parametrize("width", [74, 114])
 def test_tables_and_plots_fit_their_room_drawn_or_as_numbers(demo_desk: Desk, clock: Clock, width: int) -> None:
-    back = look_back(demo_desk.entries(whole=True), PARIS)
+    back = tallies_of(demo_desk.entries(whole=True), PARIS).look_back()
     bench = back.course.bench
     for as_table in (False, True):
         room = Room(width, 14, as_table)
@@ -59,7 +59,7 @@ def test_a_brood_that_died_out_draws_to_nought(desk: Desk, clock: Clock) -> None
     tell(desk, clock, BEGIN + "E3 stocked 6 eggs QUE-26-02/A")
     clock.on(days=5)
     tell(desk, clock, "E3 died 6 eggs dry")
-    told = words(brood_lines(look_back(desk.entries(whole=True), PARIS), "QUE-26-02/A", clock.now, PARIS, Room()))
+    told = words(brood_lines(tallies_of(desk.entries(whole=True), PARIS).look_back(), "QUE-26-02/A", clock.now, PARIS, Room()))
 
     assert "6 came (6 eggs) = 6 died (6 eggs)" in told
     assert "0.00 (0.00 to 0.46)" in told  # rule of three's exact fellow: scipy.stats.binomtest(0, 6)

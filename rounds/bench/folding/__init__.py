@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 import msgspec
 
 from rounds.bench import kinds as k
 from rounds.bench.folding import papers, places, stock, tending
+from rounds.bench.folding.female_days import females_stood
 from rounds.bench.folding.passing import looked_at
-from rounds.bench.folding.standing_with import females_stood
 from rounds.bench.kinds.base import Entry
+from rounds.bench.movements import Event
 from rounds.bench.state import Bench
 
 # Kinds without a line here only need their newest entry remembered.
-_EFFECTS: dict[type[Entry], Callable[[Bench, Any], None]] = {
+_EFFECTS: dict[type[Entry], Callable[[Bench, Any], Sequence[Event] | None]] = {
     k.SetUp: places.set_up,
     k.Changed: places.changed,
     k.Closed: places.closed,
@@ -101,22 +102,26 @@ def effective_strikes(strikes: dict[str, str]) -> frozenset[str]:
     return frozenset(out)
 
 
-def apply(bench: Bench, entry: Entry) -> None:
-    """Add one entry that counts to the bench. Entries must come in the order of ``Entry.order``."""
+def apply(bench: Bench, entry: Entry) -> list[Event]:
+    """Add one entry that counts to the bench. Entries must come in the order of ``Entry.order``.
+
+    Returns:
+        Who stood with plants up to then, and what the entry moved.
+    """
     bench.entries += 1
     bench.newest = entry.at
     code: str = getattr(entry, "container", "")
-    if code:
-        females_stood(bench, code, entry)
+    found: list[Event] = females_stood(bench, code, entry) if code else []
     effect = _EFFECTS.get(type(entry))
     if effect:
-        effect(bench, entry)
+        found += effect(bench, entry) or ()
     container = bench.containers.get(code) if code else None
     if container:
         container.last[entry.what] = entry  # type: ignore[assignment]  # every kind is one of AnyEntry
         looked_at(container, entry.at)
     if entry.round:
         papers.in_round(bench, entry)
+    return found
 
 
 def stands_for(one: Entry, other: Entry) -> bool:

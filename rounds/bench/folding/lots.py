@@ -2,28 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import datetime
+from typing import Any
 
 from msgspec.structs import replace
 
+from rounds.bench.codes import members
 from rounds.bench.described import saying
 from rounds.bench.folding.hunger import leave_part
 from rounds.bench.kinds.base import Entry, Sex, Stage
 from rounds.bench.mates import joined, stand_together
-from rounds.bench.state import (
-    STAGES,
-    Bench,
-    Container,
-    Hunger,
-    Lot,
-    Mates,
-    Oddity,
-    Shortfall,
-    Stay,
-    Tally,
-    hungriest,
-    members,
-)
+from rounds.bench.movements import BACK, ESCAPED, ESTIMATED, GROWN, MOULTED, Group, Movement, shares
+from rounds.bench.state import STAGES, Bench, Container, Hunger, Lot, Oddity, Shortfall, Tally, hungriest
 
 MOST_ODDITIES = 200
 MOST_ESCAPED = 200  # lots that escaped and are remembered, the newest
@@ -44,77 +35,56 @@ def odd(bench: Bench, entry: Entry, text: str, *, fits: bool = False) -> None:
     del bench.oddities[:-MOST_ODDITIES]
 
 
-def put(
-    container: Container,
-    *,
+def new_lot(
     brood: str,
     stage: Stage,
-    number: int,
     at: datetime,
+    *,
     instar: int = 0,
     sex: Sex = "",
     latest: datetime | None = None,
     began_before: bool = False,
-    stays: tuple[Stay, ...] = (),
-    came: datetime | None = None,
     begun_after: datetime | None = None,
-    mates: Mates = (),
-    hunger: tuple[Hunger, ...] = (),
-    unfed: datetime | None = None,
-) -> None:
-    """Add animals to the lot that they belong to; ``at`` is when the first reached the stage, ``latest`` the last.
+) -> Lot:
+    """Animals that come to be on the bench; ``at`` is when the first reached the stage, ``latest`` the last."""
+    return Lot(brood, stage, 0, instar, sex, at, latest or at, began_before, came=at, begun_after=begun_after)
 
-    ``came`` is when they came to be here in this stage, where they reached it elsewhere; ``begun_after`` the look before
-    the first was seen in it. ``hunger`` of adults is what they bring with them; those that bring none are hungry since ``at``;
-    ``unfed`` is since when larvae had no food, where that began before.
 
-    Of animals that stood in different places before, the lot remembers where most did.
+def put(container: Container, lot: Lot) -> None:
+    """Add animals to the lot that they belong to.
+
+    Adults that bring no hunger are hungry since they came. Of animals that stood in different places before, the lot
+    remembers where most did.
     """
-    if number <= 0:
-        return
-    if stage == "adult":
-        hunger = (*hunger, *_never_drank(number - sum(one.number for one in hunger), at))
-    if stage == "larva":
-        unfed = None if container.has_food else unfed or came or at
-    for lot in container.lots:
-        if (lot.brood, lot.stage, lot.instar, lot.sex) == (brood, stage, instar, sex):
-            if number > lot.number:
-                lot.stays = stays
-            lot.number += number
-            lot.hunger = _together(lot.hunger, hunger)
-            lot.began_before = lot.began_before or began_before
-            if lot.begun_after is None or begun_after is None:
-                lot.begun_after = None
-            else:
-                lot.begun_after = min(lot.begun_after, begun_after)
-            lot.since = min(lot.since or at, at)
-            lot.came = min(lot.came or at, came or at)
-            lot.latest = max(lot.latest or at, latest or at)
-            lot.mates = joined(lot.mates, mates)
-            lot.unfed = min(filter(None, (lot.unfed, unfed)), default=None)
+    if lot.stage == "adult":
+        since = lot.since or container.since
+        lot.hunger = (*lot.hunger, *_never_drank(lot.number - sum(one.number for one in lot.hunger), since))
+    if lot.stage == "larva":
+        lot.unfed = None if container.has_food else lot.unfed or lot.came
+    for known in container.lots:
+        if _lot_order(known) == _lot_order(lot):
+            _join(known, lot)
             break
     else:
-        container.lots.append(
-            Lot(
-                brood,
-                stage,
-                number,
-                instar,
-                sex,
-                at,
-                latest or at,
-                began_before,
-                stays,
-                came or at,
-                begun_after,
-                mates,
-                hunger,
-                unfed,
-            )
-        )
+        container.lots.append(lot)
         container.lots.sort(key=_lot_order)
-    if stage == "adult":
-        stand_together(container, came or at)
+    if lot.stage == "adult":
+        stand_together(container, lot.came or container.since)
+
+
+def _join(lot: Lot, more: Lot) -> None:
+    """Take more animals into a lot."""
+    if more.number > lot.number:
+        lot.stays = more.stays
+    lot.number += more.number
+    lot.began_before = lot.began_before or more.began_before
+    lot.begun_after = min(lot.begun_after, more.begun_after) if lot.begun_after and more.begun_after else None
+    lot.since, lot.came, lot.unfed = (
+        min(filter(None, pair), default=None) for pair in ((lot.since, more.since), (lot.came, more.came), (lot.unfed, more.unfed))
+    )
+    lot.latest = max(filter(None, (lot.latest, more.latest)), default=None)
+    lot.mates = joined(lot.mates, more.mates)
+    lot.hunger = _together(lot.hunger, more.hunger)
 
 
 def _never_drank(number: int, since: datetime) -> tuple[Hunger, ...]:
@@ -129,9 +99,12 @@ def _together(*several: tuple[Hunger, ...]) -> tuple[Hunger, ...]:
     return tuple(Hunger(since, number, drank) for (since, drank), number in sorted(numbers.items()))
 
 
-def part_of_lot(lot: Lot, number: int) -> Lot:
-    """So many of a lot, nobody knows which: their hunger is that of those who wait longest."""
-    return replace(lot, number=number, hunger=hungriest(lot.hunger, number))
+def split_off(lot: Lot, number: int) -> Lot:
+    """Take so many out of a lot, nobody knows which: those that go and those that stay are both taken for the hungriest."""
+    part = replace(lot, number=number, hunger=hungriest(lot.hunger, number))
+    lot.number -= number
+    lot.hunger = hungriest(lot.hunger, lot.number)
+    return part
 
 
 def feed_larvae(container: Container, at: datetime) -> None:
@@ -158,84 +131,114 @@ def matching(
     ]
 
 
-def take(bench: Bench, entry: Entry, container: Container, number: int, lots: list[Lot]) -> list[Lot]:
-    """Take that many out of the given lots, in their order.
+def chosen(bench: Bench, entry: Entry, container: Container, number: int, lots: list[Lot]) -> list[tuple[Lot, int]]:
+    """How many of each of the given lots go, in their order; the oddity is told where there are not as many."""
+    found = shares(lots, number)
+    there = sum(share for _, share in found)
+    if there < number:
+        odd(bench, entry, f"{container.code} had {there}, not {number}")
+    return found
 
-    Returns:
-        What was taken, lot by lot. Fewer where there are not as many; the oddity is told.
+
+def move(
+    bench: Bench,
+    entry: Entry,
+    how: str,
+    lot: Lot,
+    number: int,
+    *,
+    source: Container | Shortfall | None = None,
+    to: Container | None = None,
+    missing_to: str | None = None,
+    laid: tuple[datetime, datetime] | None = None,
+    **now: Any,
+) -> Movement:
+    """Change the stock, which nothing else does: so many animals go from where they are to where they are then.
+
+    Args:
+        lot: which animals; those of a container are taken out of it.
+        source: where they are: in a container, not seen, or (None) outside.
+        to: the container that they come into; None if they leave the bench, or are not seen.
+        missing_to: they are not seen, and should have arrived there; '' if they should be where they were.
+        laid: of eggs that came, between when they were laid.
+        now: what is otherwise of them from now on: any fields of a lot.
     """
-    taken: list[Lot] = []
-    wanted = number
-    for lot in lots:
-        share = min(lot.number, wanted)
-        if share:
-            taken.append(part_of_lot(lot, share))
-            lot.number -= share
-            lot.hunger = hungriest(lot.hunger, lot.number)
-            wanted -= share
-            for code in lot.codes if lot.mates else ():
-                bench.mated[code] = joined(bench.mated.get(code, ()), lot.mates)
-            if lot.stage == "adult" and lot.sex != "male":
-                leave_part(container, share)
-    container.lots = [lot for lot in container.lots if lot.number > 0]
-    if wanted:
-        odd(bench, entry, f"{container.code} had {number - wanted}, not {number}")
-    return taken
+    before = None
+    if source:
+        code = source.container if isinstance(source, Shortfall) else source.code
+        before = Group(code, lot.brood, lot.stage, lot.instar, lot.sex, isinstance(source, Shortfall) and how != BACK)
+    part = _taken(bench, lot, number, source, to)
+    for name, value in now.items():
+        setattr(part, name, value)
+    after = None
+    if to:
+        put(to, part)
+        after = Group(to.code, part.brood, part.stage, part.instar, part.sex)
+    elif before and (missing_to is not None or how == ESCAPED):
+        lost = Shortfall(before.container, part.brood, part.stage, number, entry.at, entry.id, part.instar, part.sex,
+                         missing_to or "", part.hunger)  # fmt: skip
+        if how == ESCAPED:  # they may be found again
+            bench.escaped = [*bench.escaped, lost][-MOST_ESCAPED:]
+        else:
+            bench.shortfalls.append(lost)
+            after = replace(before, missing=True)
+    there = to or (source if isinstance(source, Container) else None)
+    moved = Movement(
+        entry.id,
+        entry.at,
+        how,
+        number,
+        before,
+        after,
+        getattr(entry, "cause", ""),
+        getattr(entry, "evidence", "seen"),
+        laid,
+        bench.places_of(to.code) if to else (),
+        tuple(dict.fromkeys(host.plant for host in there.hosts)) if there else (),
+    )
+    _tally(bench, moved)
+    return moved
 
 
-def short(bench: Bench, entry: Entry, container: str, lots: list[Lot], to: str = "") -> None:
-    """Open a shortfall for animals that were not seen; ``to`` is where they should have arrived."""
-    bench.shortfalls.extend(_out_of_sight(entry, container, lots, to))
+def _taken(bench: Bench, lot: Lot, number: int, source: Container | Shortfall | None, to: Container | None) -> Lot:
+    """So many of a lot, taken from where they are."""
+    if not isinstance(source, Container):
+        if source:
+            source.number -= number
+            bench.shortfalls = [one for one in bench.shortfalls if one.number > 0]
+            bench.escaped = [one for one in bench.escaped if one.number > 0]
+        return replace(lot, number=number)
+    part = split_off(lot, number)
+    source.lots = [one for one in source.lots if one.number > 0]
+    if to is not source:
+        for code in lot.codes if lot.mates else ():
+            bench.mated[code] = joined(bench.mated.get(code, ()), lot.mates)
+        if lot.stage == "adult" and lot.sex != "male":
+            leave_part(source, number)
+    return part
 
 
-def got_out(bench: Bench, entry: Entry, container: str, lots: list[Lot]) -> None:
-    """Remember who escaped: they may be found again."""
-    bench.escaped.extend(_out_of_sight(entry, container, lots))
-    del bench.escaped[:-MOST_ESCAPED]
+def _tally(bench: Bench, moved: Movement) -> None:
+    """Count animals into a stage that they came in or reached, and what became of them, or did not after all."""
+    before, after = moved.before, moved.after
+    if before and moved.how == BACK:
+        escaped = bench.tallies.setdefault(before.brood, Tally()).fates.setdefault(ESCAPED, {})
+        escaped[before.stage] = max(0, escaped.get(before.stage, 0) - moved.number)
+        return
+    if after and (before is None or moved.how in GROWN):
+        stage = after.stage_name if moved.how == MOULTED else after.stage
+        entered = bench.tallies.setdefault(after.brood, Tally()).entered
+        entered[stage] = entered.get(stage, 0) + moved.number
+    elif before and not after and moved.how != ESTIMATED:
+        fate = bench.tallies.setdefault(before.brood, Tally()).fates.setdefault(moved.how, {})
+        fate[before.stage] = fate.get(before.stage, 0) + moved.number
 
 
-def _out_of_sight(entry: Entry, container: str, lots: list[Lot], to: str = "") -> list[Shortfall]:
-    return [
-        Shortfall(
-            container=container,
-            brood=lot.brood,
-            stage=lot.stage,
-            number=lot.number,
-            at=entry.at,
-            entry=entry.id,
-            instar=lot.instar,
-            sex=lot.sex,
-            to=to,
-            hunger=lot.hunger,
-        )
-        for lot in lots
-    ]
-
-
-def entered(bench: Bench, brood: str, stage: str, number: int) -> None:
-    """Count animals of a brood into a stage."""
-    tally = bench.tallies.setdefault(brood, Tally())
-    tally.entered[stage] = tally.entered.get(stage, 0) + number
-
-
-def fared(bench: Bench, fate: str, lots: list[Lot]) -> None:
-    """Count what became of animals."""
-    for lot in lots:
-        by_stage = bench.tallies.setdefault(lot.brood, Tally()).fates.setdefault(fate, {})
-        by_stage[lot.stage] = by_stage.get(lot.stage, 0) + lot.number
-
-
-def turned_up(bench: Bench, one: Shortfall, number: int) -> None:
-    """So many of those that escaped did not end thus after all."""
-    by_stage = bench.tallies.setdefault(one.brood, Tally()).fates.setdefault("escaped", {})
-    by_stage[one.stage] = max(0, by_stage.get(one.stage, 0) - number)
-
-
-def clear_empty_founders(bench: Bench, lots: list[Lot]) -> None:
+def clear_empty_founders(bench: Bench, gone: Iterable[str]) -> None:
     """A founder that is gone needs no deadline; of several that nobody can tell apart, none until all are gone."""
-    for lot in lots:
-        for code in members(lot.brood):
-            if code == lot.brood or not any(_may_hold(container, code) for container in bench.standing()):
+    for brood in gone:
+        for code in members(brood):
+            if code == brood or not any(_may_hold(container, code) for container in bench.standing()):
                 bench.release_by.pop(code, None)
 
 

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from rounds.bench.folding.lots import matching, put, turned_up
+from datetime import datetime
+
+from rounds.bench.codes import members
+from rounds.bench.folding.lots import matching, move, new_lot
 from rounds.bench.kinds import Counted
 from rounds.bench.kinds.base import Entry, Stage
-from rounds.bench.state import Bench, Container, Lot, Shortfall, hungriest, members
+from rounds.bench.movements import BACK, SEEN_AGAIN, Movement, shares
+from rounds.bench.state import Bench, Container, Lot, Shortfall, hungriest
 
 WALKS = ("larva", "adult")  # what may turn up in another container than it was missed from
 
@@ -47,41 +51,35 @@ def may_be(bench: Bench, entry: Counted, container: Container, lots: list[Lot]) 
     return [*here, *on_the_way, *out, *elsewhere]
 
 
-def close(bench: Bench, entry: Entry, container: Container, number: int, missed: list[Shortfall]) -> int:
-    """Put animals that turned up back into the stock; returns how many more turned up than were missing."""
-    for one in missed:
-        share = min(one.number, number)
-        one.number -= share
-        number -= share
-        if share and any(one is out for out in bench.escaped):
-            turned_up(bench, one, share)
-        put(
-            container,
-            brood=one.brood,
-            stage=one.stage,
-            number=share,
-            at=entry.at,
-            instar=one.instar,
-            sex=one.sex,
-            hunger=hungriest(one.hunger, share),
-            unfed=one.at if one.stage == "larva" else None,
-        )
-    bench.shortfalls = [one for one in bench.shortfalls if one.number > 0]
-    bench.escaped = [one for one in bench.escaped if one.number > 0]
-    return number
+def lot_of(missed: Shortfall, at: datetime) -> Lot:
+    """Animals that were missed, as they are where they turn up at a time; their past is not known any more."""
+    lot = new_lot(missed.brood, missed.stage, at, instar=missed.instar, sex=missed.sex)
+    lot.unfed = missed.at if missed.stage == "larva" else None
+    return lot
+
+
+def turn_up(bench: Bench, entry: Entry, container: Container, number: int, missed: list[Shortfall]) -> list[Movement]:
+    """Put animals that turned up back into the stock, as many as were missing."""
+    found = []
+    for one, share in shares(missed, number):
+        lot = lot_of(one, entry.at)
+        lot.hunger = hungriest(one.hunger, share)
+        how = BACK if is_escaped(bench, one) else SEEN_AGAIN
+        found.append(move(bench, entry, how, lot, share, source=one, to=container))
+    return found
+
+
+def is_escaped(bench: Bench, one: Shortfall) -> bool:
+    """Whether these escaped, which others that are not seen may have too, but nobody says so."""
+    return any(one is out for out in bench.escaped)
 
 
 def _taken_for(lots: list[Lot], number: int) -> str:
     """Which of several instars or sexes a count takes for those that are not there: the last, as the fold does."""
     if len({(lot.instar, lot.sex) for lot in lots}) < 2:
         return ""
-    parts = []
-    for lot in reversed(lots):
-        share = min(lot.number, number)
-        number -= share
-        if share:
-            parts.append(f"{share} {f'L{lot.instar}' if lot.instar else lot.sex or lot.stage}")
-    return f", taken for {' and '.join(parts)}"
+    taken = [f"{share} {f'L{lot.instar}' if lot.instar else lot.sex or lot.stage}" for lot, share in shares(reversed(lots), number)]
+    return f", taken for {' and '.join(taken)}"
 
 
 def count_words(bench: Bench, entry: Counted) -> str:
@@ -96,14 +94,9 @@ def count_words(bench: Bench, entry: Counted) -> str:
     if more < 0:
         short = f"{-more} fewer than on record{_taken_for(lots, -more)}"
         return f"{short}, missing until it is known what became of them" if entry.method == "exact" else short
-    parts = []
-    left = more
-    for one in may_be(bench, entry, container, lots):
-        share = min(one.number, left)
-        left -= share
-        if share:
-            how = "escaped" if any(one is out for out in bench.escaped) else "missing"
-            parts.append(f"{share} {how} from {one.container} found")
+    found = shares(may_be(bench, entry, container, lots), more)
+    parts = [f"{share} {'escaped' if is_escaped(bench, one) else 'missing'} from {one.container} found" for one, share in found]
+    left = more - sum(share for _, share in found)
     if left:
         parts.append(f"{left} MORE THAN ON RECORD")
     return ", ".join(parts)

@@ -34,7 +34,10 @@ def round_started(bench: Bench, entry: RoundStarted) -> None:
 
 
 def _round_of(bench: Bench, round_id: str) -> Round | None:
-    return next((one for one in reversed(bench.rounds) if one.id == round_id), None)
+    for one in reversed(bench.rounds):
+        if one.id == round_id:
+            return one
+    return None
 
 
 def in_round(bench: Bench, entry: Entry) -> None:

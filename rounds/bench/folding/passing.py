@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 
+from rounds.bench.kept_lots import named
 from rounds.bench.kinds import Emerged, Hatched, Moulted, Pupated, Searched
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench, Container, Held, Lot, Passed, Stay
@@ -43,6 +44,26 @@ def search_before(container: Container, entry: Searched, held: Sequence[Held]) -
     return max(known, default=None)
 
 
+def laid_as_said(bench: Bench, brood: str, at: datetime) -> tuple[datetime, datetime] | None:
+    """Between when the eggs of a brood were laid that are on record from a time on, as its line says."""
+    begun = bench.broods.get(brood)
+    if begun and begun.laid_from and begun.laid_to and begun.laid_from <= at:
+        return begun.laid_from, min(max(begun.laid_from, begun.laid_to), at)
+    return None
+
+
+def laid_when_found(bench: Bench, container: Container, entry: Searched) -> tuple[datetime, datetime]:
+    """Between when the eggs that a search found were laid: since the search before, or while their stems stood with females."""
+    held = [one for _, one in named(bench, container, entry.lots)]
+    if held:
+        return min(one.offered for one in held), max(one.taken_out for one in held)
+    brood, before = bench.broods.get(entry.brood), container.last.get(entry.what)
+    known = [before.at if before else None, brood.laid_from if brood else None, container.since]
+    if not any(known[:2]):
+        known.append(min((host.put_in for host in container.hosts), default=None))
+    return max(one for one in known if one and one <= entry.at), entry.at
+
+
 def begun(bench: Bench, lot: Lot, fallback: datetime) -> tuple[datetime, datetime]:
     """Between when the animals of a lot began their stage: eggs when they were laid, others between two looks."""
     since = lot.since or fallback
@@ -74,12 +95,12 @@ def _begin_known(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lot
     return not lot.began_before and (not isinstance(entry, Moulted) or lot.instar == entry.instar - 1)
 
 
-def passed(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, container: Container, lot: Lot) -> None:
-    """Remember that animals of a lot ended a stage or an instar."""
+def passed(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, container: Container, lot: Lot, number: int) -> None:
+    """Remember that so many animals of a lot ended a stage or an instar."""
     stage = lot.stage if not isinstance(entry, Moulted) else f"L{entry.instar - 1}"
     since, until = (larval_begun if isinstance(entry, Pupated) else begun)(bench, lot, entry.at)
     bench.passed.append(
-        Passed(lot.brood, bench.taxon_of(lot.brood), stage, container.code, container.shelf, lot.number,
+        Passed(lot.brood, bench.taxon_of(lot.brood), stage, container.code, container.shelf, number,
                min(since, entry.at), min(until, entry.at), entry.at, entry.evidence, _begin_known(bench, entry, lot), lot.stays,
                look_before(container, entry.at))
     )  # fmt: skip

@@ -16,6 +16,7 @@ from rounds.bench.kinds import (
     ShelfSetUp,
     Suspect,
 )
+from rounds.bench.movements import Carried
 from rounds.bench.state import Bench, Container, Said, Shelf, Stay
 
 MOST_NOTES = 3
@@ -42,8 +43,8 @@ def set_up(bench: Bench, entry: SetUp) -> None:
     )
 
 
-def changed(bench: Bench, entry: Changed) -> None:
-    """What was given changes, the rest stays."""
+def changed(bench: Bench, entry: Changed) -> list[Carried]:
+    """What was given changes, the rest stays; animals in it, or in what stands in it, are carried along."""
     container = container_for(bench, entry.container, entry)
     _note_since(container, entry)
     if entry.shelf is not None and entry.shelf != container.shelf:
@@ -55,6 +56,10 @@ def changed(bench: Bench, entry: Changed) -> None:
         value = getattr(entry, name)
         if value is not None:
             setattr(container, name, value)
+    if entry.shelf is None and entry.inside is None:
+        return []
+    around = [(one.code, bench.places_of(one.code)) for one in bench.standing() if one.lots]
+    return [Carried(entry.at, code, places) for code, places in around if container.code in places]
 
 
 def _note_since(container: Container, entry: Changed) -> None:

@@ -2,21 +2,13 @@
 
 from __future__ import annotations
 
-from rounds.bench.folding.lots import (
-    clear_empty_founders,
-    container_for,
-    entered,
-    fared,
-    got_out,
-    matching,
-    odd,
-    part_of_lot,
-    put,
-    short,
-    take,
-)
-from rounds.bench.folding.not_seen import close, escaped_here, may_be, open_here
-from rounds.bench.folding.passing import look_before, passed, stayed
+from typing import Any
+
+from msgspec.structs import replace
+
+from rounds.bench.folding.lots import chosen, clear_empty_founders, container_for, move, new_lot, odd
+from rounds.bench.folding.not_seen import counted_lots, escaped_here, lot_of, may_be, open_here, turn_up
+from rounds.bench.folding.passing import laid_as_said, look_before, passed, stayed
 from rounds.bench.folding.tending import hidden_eggs_shown, larvae_found, went_on
 from rounds.bench.folding.unsure import furthest_first, meant, regroup
 from rounds.bench.kinds import (
@@ -46,10 +38,25 @@ from rounds.bench.kinds import (
 )
 from rounds.bench.kinds.base import Entry, Stage
 from rounds.bench.mates import WILD, joined
+from rounds.bench.movements import (
+    CAUGHT,
+    COUNTED,
+    ESTIMATED,
+    GIVEN_UP,
+    INSTAR_KNOWN,
+    LOST,
+    MOVED,
+    NOT_SEEN,
+    PUT_IN,
+    Movement,
+    shares,
+)
 from rounds.bench.state import NO_MARK, Bench, Container, Hunger, Lot
 
+Moves = list[Movement]
 
-def founder(bench: Bench, entry: FounderIntake) -> None:
+
+def founder(bench: Bench, entry: FounderIntake) -> Moves:
     """A founder comes in under a code of its own."""
     if entry.code in bench.founders or entry.code in bench.broods:
         odd(bench, entry, f"code {entry.code} was used before")
@@ -57,8 +64,8 @@ def founder(bench: Bench, entry: FounderIntake) -> None:
     if entry.mark:
         bench.marks[entry.code] = entry.mark
     container = container_for(bench, entry.container, entry)
-    put(container, brood=entry.code, stage=entry.stage, number=1, at=entry.at, sex=entry.sex, began_before=entry.stage != "adult")
-    entered(bench, entry.code, entry.stage, 1)
+    her = new_lot(entry.code, entry.stage, entry.at, sex=entry.sex, began_before=entry.stage != "adult")
+    return [move(bench, entry, CAUGHT, her, 1, to=container)]
 
 
 def brood(bench: Bench, entry: BroodBegun) -> None:
@@ -76,268 +83,218 @@ def _came_in(bench: Bench, entry: Entry, parent: str) -> None:
         odd(bench, entry, f"its parent {parent} never came in")
 
 
-def stocked(bench: Bench, entry: Stocked) -> None:
+def stocked(bench: Bench, entry: Stocked) -> Moves:
     """Animals put in, which began their stage before; of eggs their brood may say between when they were laid."""
     container = container_for(bench, entry.container, entry)
     hidden_eggs_shown(bench, container, entry)
     larvae_found(bench, container, entry)
-    told = bench.broods.get(entry.brood) if entry.stage == "egg" else None
-    laid_to = told.laid_to if told and told.laid_from and told.laid_to and told.laid_to <= entry.at else None
-    put(
-        container,
-        brood=entry.brood,
-        stage=entry.stage,
-        number=entry.number,
-        at=entry.at,
+    brood = bench.broods.get(entry.brood) if entry.stage == "egg" else None
+    laid_to = brood.laid_to if brood and brood.laid_from and brood.laid_to and brood.laid_to <= entry.at else None
+    lot = new_lot(
+        entry.brood,
+        entry.stage,
+        entry.at,
         instar=entry.instar,
         sex=entry.sex,
-        latest=laid_to,
+        latest=laid_to or entry.at,
         began_before=entry.stage != "adult" and laid_to is None,
     )
-    entered(bench, entry.brood, entry.stage, entry.number)
+    return [move(bench, entry, PUT_IN, lot, entry.number, to=container, laid=laid_as_said(bench, entry.brood, entry.at))]
 
 
-def _carry(source: Container, container: Container, entry: Entry, lots: list[Lot]) -> None:
-    for lot in lots:
-        put(
-            container,
-            brood=lot.brood,
-            stage=lot.stage,
-            number=lot.number,
-            at=lot.since or entry.at,
-            instar=lot.instar,
-            sex=lot.sex,
-            latest=lot.latest,
-            began_before=lot.began_before,
+def _carry(bench: Bench, entry: Entry, source: Container, to: Container, lots: list[tuple[Lot, int]]) -> Moves:
+    return [
+        move(
+            bench,
+            entry,
+            MOVED,
+            lot,
+            number,
+            source=source,
+            to=to,
             stays=stayed(lot, source, entry),
             came=entry.at,
-            begun_after=lot.begun_after,
-            mates=lot.mates,
-            hunger=lot.hunger,
             unfed=None if source.purpose == "overwintering" else lot.unfed,  # what rests needs no food
         )
+        for lot, number in lots
+    ]
 
 
-def _part(lots: list[Lot], number: int) -> tuple[list[Lot], list[Lot]]:
-    """The first so many of some lots, and the rest."""
-    first: list[Lot] = []
-    rest: list[Lot] = []
-    for lot in lots:
-        share = min(lot.number, number)
-        number -= share
-        if share:
-            first.append(part_of_lot(lot, share))
-        if lot.number > share:
-            rest.append(part_of_lot(lot, lot.number - share))
-    return first, rest
+def _lose(bench: Bench, entry: Entry, source: Container, lots: list[tuple[Lot, int]], to: str = "") -> Moves:
+    """They were not seen; ``to`` is where they should have arrived."""
+    how = NOT_SEEN if isinstance(entry, Counted | Missing) else LOST
+    return [move(bench, entry, how, lot, number, source=source, missing_to=to) for lot, number in lots]
 
 
-def moved(bench: Bench, entry: Moved) -> None:
-    """Animals change container; those that did not arrive are missing from where they left."""
-    source = container_for(bench, entry.container, entry)
-    regroup(bench, entry)
-    taken = take(bench, entry, source, entry.number, meant(source, entry))
-    arrived, lost = _part(taken, entry.number if entry.arrived is None else entry.arrived)
-    _carry(source, container_for(bench, entry.to, entry), entry, arrived)
-    short(bench, entry, entry.container, lost, to=entry.to)
-    if not source.lots:
-        source.emptied = entry.at
-
-
-def split(bench: Bench, entry: Split) -> None:
-    """One lot goes into several containers."""
-    source = container_for(bench, entry.container, entry)
-    regroup(bench, entry)
-    for code, number in zip(entry.into, entry.numbers, strict=False):
-        taken = take(bench, entry, source, number, meant(source, entry))
-        _carry(source, container_for(bench, code, entry), entry, taken)
-    if entry.missing:
-        lost = take(bench, entry, source, entry.missing, meant(source, entry))
-        short(bench, entry, entry.container, lost)
-    if not source.lots:
-        source.emptied = entry.at
-
-
-def merged(bench: Bench, entry: Merged) -> None:
-    """Several containers' animals come into one."""
-    target = container_for(bench, entry.container, entry)
-    left_to_arrive = entry.number
-    for code in entry.sources:
-        source = container_for(bench, code, entry)
-        if source is target:
-            continue
-        taken = take(bench, entry, source, source.count(), list(source.lots))
-        source.emptied = entry.at
-        total = sum(lot.number for lot in taken)
-        arrived, lost = _part(taken, total if left_to_arrive is None else left_to_arrive)
-        if left_to_arrive is not None:
-            left_to_arrive -= sum(lot.number for lot in arrived)
-        _carry(source, target, entry, arrived)
-        short(bench, entry, code, lost)
-
-
-def counted(bench: Bench, entry: Counted) -> None:
-    """A count: what is short stays open, what is over closes what was short."""
-    container = container_for(bench, entry.container, entry)
-    lots = matching(container, brood=entry.brood, stage=entry.stage, instar=entry.instar)
-    expected = sum(lot.number for lot in lots)
-    if entry.number < expected:
-        taken = take(bench, entry, container, expected - entry.number, list(reversed(lots)))
-        if entry.method == "exact":
-            short(bench, entry, container.code, taken)
-    elif entry.number > expected:
-        _found_again(bench, entry, container, entry.number - expected, lots)
-    if entry.instar and lots and entry.stage in (None, "larva"):
-        _say_instar(container, entry)
-
-
-def _say_instar(container: Container, entry: Counted) -> None:
-    """A count that names the instar tells it for larvae whose instar was not known."""
-    unknown = [lot for lot in container.lots_of("larva", entry.brood) if lot.instar == 0]
-    container.lots = [lot for lot in container.lots if lot not in unknown]
-    for lot in unknown:
-        put(
-            container,
-            brood=lot.brood,
-            stage="larva",
-            number=lot.number,
-            at=lot.since or entry.at,
-            instar=entry.instar or 0,
-            came=lot.came,
-            begun_after=lot.begun_after,
-            unfed=lot.unfed,
-        )
-
-
-def _found_again(bench: Bench, entry: Counted, container: Container, surplus: int, lots: list[Lot]) -> None:
-    surplus = close(bench, entry, container, surplus, may_be(bench, entry, container, lots))
-    if not surplus:
-        return
-    if entry.method == "exact":
-        odd(bench, entry, f"{container.code} holds {surplus} more than the book says", fits=True)
-    if lots:
-        _more_of(lots[0], surplus, entry)
-        entered(bench, lots[0].brood, lots[0].stage, surplus)
-    elif entry.brood and entry.stage:
-        put(
-            container,
-            brood=entry.brood,
-            stage=entry.stage,
-            number=surplus,
-            at=entry.at,
-            instar=entry.instar or 0,
-        )
-        entered(bench, entry.brood, entry.stage, surplus)
-
-
-def _more_of(lot: Lot, surplus: int, entry: Counted) -> None:
-    """More of a lot than were on record; whether those drank nobody knows."""
-    lot.number += surplus
-    if lot.stage == "adult":
-        lot.hunger = (*lot.hunger, Hunger(entry.at, surplus))
-
-
-def settled(bench: Bench, entry: Settled) -> None:
-    """What became of those not seen."""
-    container = container_for(bench, entry.container, entry)
-    if entry.fate == "found":
-        missed = open_here(bench, container.code, entry.brood, entry.stage)
-        out = escaped_here(bench, container.code, entry.brood, entry.stage)
-        over = close(bench, entry, container, entry.number, [*missed, *out])
-        if over:
-            odd(bench, entry, f"{over} more found than were missing from {container.code}")
-        return
-    number = entry.number
-    fate = {"dead": "died", "given up": "missing"}.get(entry.fate, entry.fate)
-    for one in open_here(bench, container.code, entry.brood, entry.stage):
-        share = min(one.number, number)
-        one.number -= share
-        number -= share
-        if share:
-            lot = Lot(one.brood, one.stage, share, one.instar, one.sex)
-            fared(bench, fate, [lot])
-            if fate == "escaped":
-                got_out(bench, entry, container.code, [lot])
-    bench.shortfalls = [one for one in bench.shortfalls if one.number > 0]
-    if number:
-        odd(bench, entry, f"{number} more settled than were missing from {container.code}")
-
-
-def _grow(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lots: list[Lot], stage: Stage, instar: int = 0) -> None:
-    container = container_for(bench, entry.container, entry)
-    taken = take(bench, entry, container, entry.number, lots)
-    sex = entry.sex if isinstance(entry, Emerged) else ""
-    for lot in taken:
-        passed(bench, entry, container, lot)
-        put(
-            container,
-            brood=lot.brood,
-            stage=stage,
-            number=lot.number,
-            at=entry.at,
-            instar=instar,
-            sex=sex or lot.sex,
-            stays=lot.stays if isinstance(entry, Moulted) else (),
-            came=lot.came if isinstance(entry, Moulted) else None,
-            begun_after=look_before(container, entry.at),
-            unfed=lot.unfed if isinstance(entry, Moulted) else None,
-        )
-        entered(bench, lot.brood, f"L{instar}" if isinstance(entry, Moulted) else stage, lot.number)
-    went_on(container, entry)
-
-
-def hatched(bench: Bench, entry: Hatched) -> None:
-    """Eggs become first-instar larvae."""
-    container = container_for(bench, entry.container, entry)
-    regroup(bench, entry)
-    _grow(bench, entry, meant(container, entry), "larva", 1)
-
-
-def moulted(bench: Bench, entry: Moulted) -> None:
-    """Larvae of the instar before, else the nearest younger ones, reach the instar said."""
-    container = container_for(bench, entry.container, entry)
-    regroup(bench, entry)
-    younger = meant(container, entry)
-    younger.sort(key=furthest_first)
-    _grow(bench, entry, younger, "larva", entry.instar)
-
-
-def pupated(bench: Bench, entry: Pupated) -> None:
-    """The most advanced larvae become pupae."""
-    container = container_for(bench, entry.container, entry)
-    regroup(bench, entry)
-    larvae = meant(container, entry)
-    larvae.sort(key=furthest_first)
-    _grow(bench, entry, larvae, "pupa")
-
-
-def emerged(bench: Bench, entry: Emerged) -> None:
-    """Pupae become adults."""
-    container = container_for(bench, entry.container, entry)
-    regroup(bench, entry)
-    _grow(bench, entry, meant(container, entry), "adult")
-
-
-def gone(bench: Bench, entry: Died | Escaped | Released | Preserved) -> None:
-    """Animals leave the bench for good."""
-    container = container_for(bench, entry.container, entry)
-    regroup(bench, entry)
-    taken = take(bench, entry, container, entry.number, meant(container, entry))
-    found_dead = isinstance(entry, Preserved) and bool(entry.cause)
-    fared(bench, "died" if found_dead else entry.what, taken)
-    if isinstance(entry, Escaped):
-        got_out(bench, entry, container.code, taken)
-    clear_empty_founders(bench, taken)
+def _emptied(container: Container, entry: Entry) -> None:
     if not container.lots:
         container.emptied = entry.at
 
 
-def missing(bench: Bench, entry: Missing) -> None:
+def moved(bench: Bench, entry: Moved) -> Moves:
+    """Animals change container; those that did not arrive are missing from where they left."""
+    source = container_for(bench, entry.container, entry)
+    renamed = regroup(bench, entry)
+    lots = meant(source, entry)
+    leaving = sum(number for _, number in chosen(bench, entry, source, entry.number, lots))
+    arrived = leaving if entry.arrived is None else min(entry.arrived, leaving)
+    carried = _carry(bench, entry, source, container_for(bench, entry.to, entry), shares(lots, arrived))
+    lost = _lose(bench, entry, source, shares(lots, leaving - arrived), entry.to)
+    _emptied(source, entry)
+    return renamed + carried + lost
+
+
+def split(bench: Bench, entry: Split) -> Moves:
+    """One lot goes into several containers."""
+    source = container_for(bench, entry.container, entry)
+    found = regroup(bench, entry)
+    for code, number in zip(entry.into, entry.numbers, strict=False):
+        going = chosen(bench, entry, source, number, meant(source, entry))
+        found += _carry(bench, entry, source, container_for(bench, code, entry), going)
+    if entry.missing:
+        found += _lose(bench, entry, source, chosen(bench, entry, source, entry.missing, meant(source, entry)))
+    _emptied(source, entry)
+    return found
+
+
+def merged(bench: Bench, entry: Merged) -> Moves:
+    """Several containers' animals come into one."""
+    target = container_for(bench, entry.container, entry)
+    left_to_arrive = entry.number
+    found: Moves = []
+    for code in entry.sources:
+        source = container_for(bench, code, entry)
+        if source is target:
+            continue
+        lots, there = list(source.lots), source.count()
+        arrived = there if left_to_arrive is None else min(left_to_arrive, there)
+        if left_to_arrive is not None:
+            left_to_arrive -= arrived
+        found += _carry(bench, entry, source, target, shares(lots, arrived))
+        found += _lose(bench, entry, source, shares(lots, there - arrived))
+        source.emptied = entry.at
+    return found
+
+
+def counted(bench: Bench, entry: Counted) -> Moves:
+    """A count: what is short stays open, what is over closes what was short."""
+    container = container_for(bench, entry.container, entry)
+    lots = counted_lots(container, entry)
+    fewer = sum(lot.number for lot in lots) - entry.number
+    found: Moves = []
+    if fewer > 0:
+        missed = shares(reversed(lots), fewer)
+        if entry.method == "exact":
+            found += _lose(bench, entry, container, missed)
+        else:
+            found += [move(bench, entry, ESTIMATED, lot, number, source=container) for lot, number in missed]
+    elif fewer < 0:
+        found += _found_again(bench, entry, container, -fewer, lots)
+    if entry.instar and lots and entry.stage in (None, "larva"):
+        found += _say_instar(bench, container, entry)
+    return found
+
+
+def _say_instar(bench: Bench, container: Container, entry: Counted) -> Moves:
+    """A count that names the instar tells it for larvae whose instar was not known."""
+    unknown = [lot for lot in container.lots_of("larva", entry.brood) if lot.instar == 0]
+    return [move(bench, entry, INSTAR_KNOWN, lot, lot.number, source=container, to=container, instar=entry.instar) for lot in unknown]
+
+
+def _found_again(bench: Bench, entry: Counted, container: Container, more: int, lots: list[Lot]) -> Moves:
+    found = turn_up(bench, entry, container, more, may_be(bench, entry, container, lots))
+    more -= sum(one.number for one in found)
+    if not more:
+        return found
+    if entry.method == "exact":
+        odd(bench, entry, f"{container.code} holds {more} more than the book says", fits=True)
+    if lots:  # more of a lot than were on record; whether those drank nobody knows
+        lot = replace(lots[0], came=entry.at, hunger=(Hunger(entry.at, more),) if lots[0].stage == "adult" else (), mates=())
+    elif entry.brood and entry.stage:
+        lot = new_lot(entry.brood, entry.stage, entry.at, instar=entry.instar or 0)
+    else:
+        return found
+    laid = laid_as_said(bench, lot.brood, entry.at)
+    return [*found, move(bench, entry, COUNTED, lot, more, to=container, laid=laid)]
+
+
+def settled(bench: Bench, entry: Settled) -> Moves:
+    """What became of those not seen."""
+    container = container_for(bench, entry.container, entry)
+    missed = open_here(bench, container.code, entry.brood, entry.stage)
+    if entry.fate == "found":
+        out = escaped_here(bench, container.code, entry.brood, entry.stage)
+        found = turn_up(bench, entry, container, entry.number, [*missed, *out])
+    else:
+        fate = {"dead": "died", "given up": GIVEN_UP}.get(entry.fate, entry.fate)
+        found = [move(bench, entry, fate, lot_of(one, entry.at), number, source=one) for one, number in shares(missed, entry.number)]
+    more = entry.number - sum(one.number for one in found)
+    if more:
+        odd(bench, entry, f"{more} more {'found' if entry.fate == 'found' else 'settled'} than were missing from {container.code}")
+    return found
+
+
+def _grow(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lots: list[Lot], stage: Stage, instar: int = 0) -> Moves:
+    container = container_for(bench, entry.container, entry)
+    found: Moves = []
+    now: dict[str, Any] = {"began_before": False, "begun_after": look_before(container, entry.at), "mates": (), "hunger": ()}
+    now |= {"stage": stage, "instar": instar, "since": entry.at, "latest": entry.at}
+    if not isinstance(entry, Moulted):
+        now |= {"stays": (), "came": entry.at, "unfed": None}
+    if isinstance(entry, Emerged) and entry.sex:
+        now["sex"] = entry.sex
+    for lot, number in chosen(bench, entry, container, entry.number, lots):
+        passed(bench, entry, container, lot, number)
+        found.append(move(bench, entry, entry.what, lot, number, source=container, to=container, **now))
+    went_on(container, entry)
+    return found
+
+
+def hatched(bench: Bench, entry: Hatched) -> Moves:
+    """Eggs become first-instar larvae."""
+    container = container_for(bench, entry.container, entry)
+    return regroup(bench, entry) + _grow(bench, entry, meant(container, entry), "larva", 1)
+
+
+def moulted(bench: Bench, entry: Moulted) -> Moves:
+    """Larvae of the instar before, else the nearest younger ones, reach the instar said."""
+    container = container_for(bench, entry.container, entry)
+    renamed = regroup(bench, entry)
+    younger = sorted(meant(container, entry), key=furthest_first)
+    return renamed + _grow(bench, entry, younger, "larva", entry.instar)
+
+
+def pupated(bench: Bench, entry: Pupated) -> Moves:
+    """The most advanced larvae become pupae."""
+    container = container_for(bench, entry.container, entry)
+    renamed = regroup(bench, entry)
+    larvae = sorted(meant(container, entry), key=furthest_first)
+    return renamed + _grow(bench, entry, larvae, "pupa")
+
+
+def emerged(bench: Bench, entry: Emerged) -> Moves:
+    """Pupae become adults."""
+    container = container_for(bench, entry.container, entry)
+    return regroup(bench, entry) + _grow(bench, entry, meant(container, entry), "adult")
+
+
+def gone(bench: Bench, entry: Died | Escaped | Released | Preserved) -> Moves:
+    """Animals leave the bench for good."""
+    container = container_for(bench, entry.container, entry)
+    found = regroup(bench, entry)
+    fate = "died" if isinstance(entry, Preserved) and entry.cause else entry.what
+    for lot, number in chosen(bench, entry, container, entry.number, meant(container, entry)):
+        found.append(move(bench, entry, fate, lot, number, source=container))
+    clear_empty_founders(bench, [one.before.brood for one in found if one.before and not one.after])
+    _emptied(container, entry)
+    return found
+
+
+def missing(bench: Bench, entry: Missing) -> Moves:
     """Not found: a shortfall."""
     container = container_for(bench, entry.container, entry)
-    regroup(bench, entry)
-    lost = take(bench, entry, container, entry.number, meant(container, entry))
-    short(bench, entry, container.code, lost)
+    renamed = regroup(bench, entry)
+    return renamed + _lose(bench, entry, container, chosen(bench, entry, container, entry.number, meant(container, entry)))
 
 
 def parasitoid(bench: Bench, entry: Parasitoid) -> None:

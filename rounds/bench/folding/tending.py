@@ -7,9 +7,10 @@ from typing import TypeVar
 
 from msgspec.structs import replace
 
+from rounds.bench.codes import one_of
 from rounds.bench.folding.hunger import feed
-from rounds.bench.folding.lots import container_for, entered, feed_larvae, odd, put
-from rounds.bench.folding.passing import MOST_STAYS, search_before
+from rounds.bench.folding.lots import container_for, feed_larvae, move, new_lot, odd
+from rounds.bench.folding.passing import MOST_STAYS, laid_when_found, search_before
 from rounds.bench.kept_lots import SAME_STOP, fits, keep, named, new_name, unused
 from rounds.bench.kinds import (
     Air,
@@ -33,7 +34,8 @@ from rounds.bench.kinds import (
     ToppedUp,
 )
 from rounds.bench.kinds.base import Entry, Stage
-from rounds.bench.state import Bench, Container, Depth, Detected, Held, Host, Laid, Moat, SearchMade, Stay, Unsure, one_of
+from rounds.bench.movements import FOUND, Movement
+from rounds.bench.state import Bench, Container, Depth, Detected, Held, Host, Laid, Moat, SearchMade, Stay, Unsure
 
 MOST_DEPTHS = 20
 MOST_AIR = 2_000
@@ -144,19 +146,24 @@ def _hosts_leave(bench: Bench, container: Container, leaving: list[Host], entry:
 
 def _part_of(one: AnyStems, stems: int) -> AnyStems:
     """So many stems of a plant or lot, the rest stays; what was laid is taken as spread evenly over the stems."""
+    part = replace(one, sprigs=stems, searches=list(one.searches))
     if one.sprigs is None:  # how many the rest is nobody knows: either may bear all of it
-        part = replace(one, sprigs=stems, searches=list(one.searches))
-        if isinstance(part, Host):
-            part.days_of = dict(part.days_of)
-        return part
-    share = stems / one.sprigs
-    part = replace(one, sprigs=stems, female_days=one.female_days * share, searches=list(one.searches))
-    if isinstance(one, Host) and isinstance(part, Host):
-        part.days_of = {code: days * share for code, days in one.days_of.items()}
-        one.days_of = {code: days - part.days_of[code] for code, days in one.days_of.items()}
-    one.female_days -= part.female_days
-    one.sprigs -= stems
+        share = rest = 1.0
+    else:
+        share, rest = stems / one.sprigs, 1 - stems / one.sprigs
+        one.sprigs -= stems
+    _bear(part, one, share)
+    _bear(one, one, rest)
     return part
+
+
+def _bear(stems: Host | Held, of: Host | Held, share: float) -> None:
+    """Stems bear so much of what was laid on some."""
+    if isinstance(stems, Host) and isinstance(of, Host):
+        stems.days_of = {code: days * share for code, days in of.days_of.items()}
+        stems.not_known_of = {code: days * share for code, days in of.not_known_of.items()}
+    elif isinstance(stems, Held) and isinstance(of, Held):
+        stems.female_days, stems.sex_not_known = of.female_days * share, of.sex_not_known * share
 
 
 def _kept_leave(bench: Bench, place: Container, held: Held, stems: int | None, entry: HostOut) -> None:
@@ -180,6 +187,8 @@ def _stood_with(bench: Bench, host: Host) -> None:
     """Female-days on a plant, for the usual rate of laying on it: to each species those of its own females."""
     for code, days in host.days_of.items():
         laid_on(bench, bench.taxon_of(code), host.plant).female_days += days
+    for code, days in host.not_known_of.items():
+        laid_on(bench, bench.taxon_of(code), host.plant).sex_not_known += days
 
 
 def laid_on(bench: Bench, taxon: str, plant: str) -> Laid:
@@ -193,6 +202,7 @@ def as_kept(bench: Bench, container: Container, host: Host, at: datetime, stems:
         lot=new_name(bench, container.code, host.batch, at),
         searches=[one for one in host.searches if at - one.at <= SAME_STOP],
         female_days=host.female_days,
+        sex_not_known=host.sex_not_known,
         taxon=bench.taxon_of(one_of(host.mothers)) if host.mothers else "",
         plant=host.plant,
         batch=host.batch,
@@ -244,7 +254,7 @@ def _read_depth(moat: Moat, depth: Depth) -> None:
     del moat.depths[:-MOST_DEPTHS]
 
 
-def searched(bench: Bench, entry: Searched) -> None:
+def searched(bench: Bench, entry: Searched) -> list[Movement]:
     """A search; eggs found join the stock of the brood they were said to belong to."""
     container = container_for(bench, entry.container, entry)
     made = SearchMade(entry.at, entry.aid, entry.found, entry.minutes, entry.unsure)
@@ -259,18 +269,17 @@ def searched(bench: Bench, entry: Searched) -> None:
         host.searches = [*host.searches, made][-MOST_HOST_SEARCHES:]
     seen = _seen_unsure(container, entry)
     if not entry.found:
-        return
+        return []
     _eggs_on(bench, container, entry, lots)
     container.eggs_found = entry.at
-    if entry.brood:
-        _laid_up_to(bench, container, entry, lots)
-        since = seen or entry.at
-        laid = search_before(container, entry, lots)
-        after = laid if laid is not None and laid <= since else None
-        put(container, brood=entry.brood, stage="egg", number=entry.found, at=since, latest=entry.at, begun_after=after)
-        entered(bench, entry.brood, "egg", entry.found)
-    else:
+    if not entry.brood:
         odd(bench, entry, f"{entry.found} eggs found in {container.code} without a brood", fits=True)
+        return []
+    _laid_up_to(bench, container, entry, lots)
+    since = seen or entry.at
+    after = search_before(container, entry, lots)
+    eggs = new_lot(entry.brood, "egg", since, latest=entry.at, begun_after=after if after and after <= since else None)
+    return [move(bench, entry, FOUND, eggs, entry.found, to=container, laid=laid_when_found(bench, container, entry))]
 
 
 def _laid_up_to(bench: Bench, container: Container, entry: Searched, lots: list[Held]) -> None:

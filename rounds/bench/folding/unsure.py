@@ -9,9 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from msgspec import Struct
-
-from rounds.bench.folding.lots import matching, part_of_lot, put
+from rounds.bench.codes import OR, one_of
+from rounds.bench.folding.lots import matching, move
 from rounds.bench.kinds import (
     Died,
     Emerged,
@@ -26,7 +25,8 @@ from rounds.bench.kinds import (
     Split,
 )
 from rounds.bench.kinds.base import Entry, Sex, Stage
-from rounds.bench.state import OR, Bench, Container, Lot, hungriest, one_of
+from rounds.bench.movements import RENAMED, Movement, shares
+from rounds.bench.state import Bench, Container, Lot
 
 _GROWN_FROM: dict[type[Entry], Stage] = {
     Hatched: "egg",
@@ -39,21 +39,12 @@ TAKES = (Moved, Split, Died, Escaped, Missing, Released, Preserved)
 _REGROUPS: tuple[type[Entry], ...] = (*TAKES, *_GROWN_FROM)
 
 
-class Regrouped(Struct, frozen=True):
-    """Animals that go by another code or sex from now on, where they stand."""
-
-    container: str
-    lot: Lot  # as it was, with how many of them
-    code: str
-    sex: Sex
-
-
 def stage_taken(kind: type[Entry], said: Stage | None) -> Stage | None:
     """The stage that a kind takes its animals from: what was said, else what the kind implies."""
     return _GROWN_FROM.get(kind, said)
 
 
-def regroup(bench: Bench, entry: Any) -> list[Regrouped]:
+def regroup(bench: Bench, entry: Any) -> list[Movement]:
     """Throw lots together that an entry cannot tell apart, or tell apart those that it names; done twice is done once."""
     if type(entry) not in _REGROUPS:
         return []
@@ -61,15 +52,15 @@ def regroup(bench: Bench, entry: Any) -> list[Regrouped]:
     if container is None:
         return []
     among: tuple[str, ...] = getattr(entry, "among", ())
-    found: list[Regrouped] = []
+    found: list[Movement] = []
     if among:
-        found += _thrown_together(container, among, _like_said(container, entry))
+        found += _thrown_together(bench, container, entry, among, _like_said(container, entry))
     elif entry.brood:
         found += _told_apart(bench, container, entry, entry.brood)
-    return found + _sexes(container, entry) if isinstance(entry, TAKES) else found
+    return found + _sexes(bench, container, entry) if isinstance(entry, TAKES) else found
 
 
-def _sexes(container: Container, entry: Any) -> list[Regrouped]:
+def _sexes(bench: Bench, container: Container, entry: Any) -> list[Movement]:
     """Where nobody knows which of both sexes it was, the sex of those that went and of the rest is not known any more.
 
     A sex that is said of one whose sex was not known is known again.
@@ -79,13 +70,12 @@ def _sexes(container: Container, entry: Any) -> list[Regrouped]:
     number = _number(entry)
     if sex:
         wanting = number - sum(lot.number for lot in lots if lot.sex == sex)
-        told = [lot for lot in lots if not lot.sex]
-        shares = [(lot, min(lot.number, max(0, wanting - sum(one.number for one in told[:place])))) for place, lot in enumerate(told)]
-        return [_renamed(container, lot, share, lot.brood, sex) for lot, share in shares if share > 0]
+        told = shares((lot for lot in lots if not lot.sex), wanting)
+        return [_renamed(bench, entry, container, lot, share, lot.brood, sex) for lot, share in told]
     parted = number < sum(lot.number for lot in lots) or isinstance(entry, Split)
     if entry.which != "not known" or not parted or len({lot.sex for lot in lots}) < 2:
         return []
-    return [_renamed(container, lot, lot.number, lot.brood, "") for lot in lots if lot.sex]
+    return [_renamed(bench, entry, container, lot, lot.number, lot.brood, "") for lot in lots if lot.sex]
 
 
 def _number(entry: Any) -> int:
@@ -130,60 +120,37 @@ def of_how_many(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged) -> s
     return f"1 of {there}" if there > 1 else ""
 
 
-def _thrown_together(container: Container, among: Iterable[str], lots: list[Lot]) -> list[Regrouped]:
+def _thrown_together(bench: Bench, container: Container, entry: Any, among: Iterable[str], lots: list[Lot]) -> list[Movement]:
     wanted = set(among)
     meant = [lot for lot in lots if wanted & set(lot.codes)]
     code = one_of([lot.brood for lot in meant])
-    return [_renamed(container, lot, lot.number, code) for lot in meant if lot.brood != code]
+    return [_renamed(bench, entry, container, lot, lot.number, code) for lot in meant if lot.brood != code]
 
 
-def _told_apart(bench: Bench, container: Container, entry: Any, brood: str) -> list[Regrouped]:
+def _told_apart(bench: Bench, container: Container, entry: Any, brood: str) -> list[Movement]:
     """Take those that are named out of the ones that nobody could tell apart; a founder is no longer one of the rest."""
     lots = _like_said(container, entry)
     if isinstance(entry, Moulted | Pupated):
         lots.sort(key=furthest_first)
     wanting = _number(entry) - sum(lot.number for lot in lots if lot.brood == brood)
-    found: list[Regrouped] = []
-    for lot in lots:
-        share = min(lot.number, wanting)
-        if share > 0 and lot.brood != brood and brood in lot.codes:
-            found.append(_renamed(container, lot, share, brood))
-            wanting -= share
+    unnamed = [lot for lot in lots if lot.brood != brood and brood in lot.codes]
+    found = [_renamed(bench, entry, container, lot, share, brood) for lot, share in shares(unnamed, wanting)]
     if found and brood in bench.founders:
-        found += _no_longer(bench, brood)
+        found += _no_longer(bench, entry, brood)
     return found
 
 
-def _no_longer(bench: Bench, brood: str) -> list[Regrouped]:
+def _no_longer(bench: Bench, entry: Any, brood: str) -> list[Movement]:
     found = []
     for container in bench.containers.values():
         for lot in list(container.lots):
             if OR in lot.brood and brood in lot.codes:
                 code = one_of(one for one in lot.codes if one != brood)
-                found.append(_renamed(container, lot, lot.number, code))
+                found.append(_renamed(bench, entry, container, lot, lot.number, code))
     return found
 
 
-def _renamed(container: Container, lot: Lot, number: int, code: str, sex: Sex | None = None) -> Regrouped:
-    change = Regrouped(container.code, part_of_lot(lot, number), code, lot.sex if sex is None else sex)
-    lot.number -= number
-    lot.hunger = hungriest(lot.hunger, lot.number)
-    container.lots = [one for one in container.lots if one.number > 0]
-    put(
-        container,
-        brood=code,
-        stage=lot.stage,
-        number=number,
-        at=lot.since or container.since,
-        instar=lot.instar,
-        sex=change.sex,
-        latest=lot.latest,
-        began_before=lot.began_before,
-        stays=lot.stays,
-        came=lot.came,
-        mates=lot.mates,
-        hunger=change.lot.hunger,
-        unfed=lot.unfed,
-        begun_after=lot.begun_after,
-    )
-    return change
+def _renamed(bench: Bench, entry: Any, container: Container, lot: Lot, number: int, code: str, sex: Sex | None = None) -> Movement:
+    """Animals that go by another code or sex from now on, where they stand."""
+    sex = lot.sex if sex is None else sex
+    return move(bench, entry, RENAMED, lot, number, source=container, to=container, brood=code, sex=sex)

@@ -10,7 +10,7 @@ from rounds.bench.kinds.base import Entry
 from rounds.exchange.archive.occurrences import IN_CAPTIVITY, EvidenceByEntry, Row, evidence_words, iso, name_of
 from rounds.exchange.permits import permit_words
 from rounds.exchange.source import Source
-from rounds.record.effort import effort
+from rounds.tallies.female_days import effort
 
 
 class Measurements:
@@ -19,7 +19,7 @@ class Measurements:
     def __init__(self, source: Source, evidence: EvidenceByEntry) -> None:
         self._source = source
         self._evidence = evidence
-        self._effort = effort(source.counting, source.moment.now)
+        self._effort = effort(source.tallies.on_hosts(source.moment.now))
         self._first_emergence: dict[str, str] = {}  # by brood: the entry
         for entry in source.counting:
             if isinstance(entry, k.Emerged):

@@ -13,16 +13,17 @@ from datetime import datetime
 from typing import Any
 
 from rounds.bench import kinds as k
+from rounds.bench.codes import members, one_of
 from rounds.bench.described import saying
 from rounds.bench.kinds.base import Entry
 from rounds.bench.mates import WILD
-from rounds.bench.state import Bench, Container, members, one_of
+from rounds.bench.state import Bench, Container
 from rounds.exchange.archive import terms as t
 from rounds.exchange.source import Source
-from rounds.record.held_eggs import sprigs_of
-from rounds.record.host_evidence import Evidence, host_evidence
-from rounds.record.rearing import line_of
-from rounds.record.replay import replay
+from rounds.tallies.egg_finds import sprigs_of
+from rounds.tallies.host_evidence import Evidence
+from rounds.tallies.rearing import line_of
+from rounds.tallies.replay import replay
 
 Row = dict[str, str | int | float]
 _LOOKS = ("looked", "counted", "searched", "hatched", "moulted", "pupated", "emerged", "cleaned")
@@ -41,7 +42,7 @@ EvidenceByEntry = Mapping[str, Sequence[Evidence]]
 def evidence_by_entry(source: Source) -> EvidenceByEntry:
     """The evidence of hosts, by the entry that gave it."""
     found: dict[str, list[Evidence]] = {}
-    for one in host_evidence(source.counting):
+    for one in source.tallies.evidence:
         found.setdefault(one.entry, []).append(one)
     return found
 

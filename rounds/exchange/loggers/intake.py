@@ -16,7 +16,7 @@ from rounds.bench.kinds import LoggerRead
 from rounds.daybook.series import Readings, as_text, write_series
 from rounds.desk import Desk, Outcome, Said
 from rounds.exchange.loggers.reading import Log
-from rounds.record.warmth import HOLE_IN_A_LOG
+from rounds.tallies.warmth import HOLE_IN_A_LOG
 
 SAME_C = 0.005  # two readings at one time that are no further apart are one
 

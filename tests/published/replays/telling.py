@@ -7,10 +7,11 @@ from datetime import datetime
 from pathlib import Path
 
 from rounds.desk import Desk, Said
-from rounds.record.broods import Lookback, look_back
-from rounds.record.stages import StageCount, stage_counts
 from rounds.shell.log import say_phrase
 from rounds.shell.opening import open_desk
+from rounds.tallies.broods import Lookback
+from rounds.tallies.stages import StageCount, stage_counts
+from rounds.tallies.tallies import tallies_of
 from rounds.views.cells import Line
 
 
@@ -25,7 +26,7 @@ def retold(folder: Path, zone: str, lines: Iterable[str]) -> Desk:
 
 def looked_back(desk: Desk) -> Lookback:
     """What the broods' screens are drawn from."""
-    return look_back(desk.entries(whole=True), desk.zone, desk.series)
+    return tallies_of(desk.entries(whole=True), desk.zone).look_back(desk.series)
 
 
 def counts(back: Lookback, broods: list[str]) -> dict[str, StageCount]:

@@ -25,13 +25,12 @@ from rounds.checks.due import all_dues, standing
 from rounds.checks.round_clock import Moment
 from rounds.checks.walk import stops
 from rounds.desk import Desk, Said
-from rounds.record.broods import look_back
-from rounds.record.laying_record import laying_record
-from rounds.record.lives import curve_of, female_lives
-from rounds.record.stages import durations
 from rounds.screens.app import RoundsApp
 from rounds.screens.prompt import Prompt
 from rounds.shell.opening import open_desk
+from rounds.tallies.lifespans import curve_of, female_lives
+from rounds.tallies.stages import durations
+from rounds.tallies.tallies import tallies_of
 from rounds.views.brood_page import Room, taxon_lines
 from rounds.views.laying_page import laying_lines
 from tests.conftest import Clock
@@ -147,7 +146,7 @@ def test_its_shares_are_the_papers(entries: list[Entry]) -> None:
 def test_the_laying_page_gives_the_female_days_and_the_rate(entries: list[Entry]) -> None:
     # must_give: 100 female-days, 1.54 eggs a female-day, exact limits 1.306 to 1.803: arithmetic on the paper's facts.
     after = START + timedelta(days=6)
-    (on_lupine,) = laying_record([entry for entry in entries if entry.at <= after], after)
+    (on_lupine,) = tallies_of([entry for entry in entries if entry.at <= after]).on_hosts(after)
     told = "\n".join(line.text for line in laying_lines([on_lupine], DETROIT, after))
 
     assert on_lupine.plant == "lupine"
@@ -157,7 +156,7 @@ def test_the_laying_page_gives_the_female_days_and_the_rate(entries: list[Entry]
 
 
 def test_the_stage_table_gives_the_papers_counts_and_shares(entries: list[Entry]) -> None:
-    back = look_back(entries, DETROIT)
+    back = tallies_of(entries, DETROIT).look_back()
     told = counts(back, ["KB-95/A"])
 
     assert [told[stage].entered for stage in ("egg", "L1", "adult")] == [154, 72, 33]  # paper
@@ -171,7 +170,7 @@ def test_the_stage_table_gives_the_papers_counts_and_shares(entries: list[Entry]
 
 
 def test_the_durations_are_the_papers_at_the_papers_temperature(entries: list[Entry]) -> None:
-    back = look_back(entries, DETROIT)
+    back = tallies_of(entries, DETROIT).look_back()
     found = {one.stage: one for one in durations(back.course, ["KB-95/A"], back.warmth)}
 
     assert found["egg"].mean == pytest.approx(4.5, abs=0.05)  # paper
@@ -183,7 +182,7 @@ def test_the_durations_are_the_papers_at_the_papers_temperature(entries: list[En
 
 
 def test_survival_of_the_females_is_all_out_of_sight_alive(entries: list[Entry]) -> None:
-    back = look_back(entries, DETROIT)
+    back = tallies_of(entries, DETROIT).look_back()
     lives = [life for life in female_lives(back.course, START + timedelta(days=40)) if life.wild]
     curve = curve_of(lives)
 

@@ -21,7 +21,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from rounds.record.broods import Lookback, balance
+from rounds.tallies.broods import Lookback, balance
 from rounds.views.brood_page import Room, brood_lines, stage_row
 from tests.published.replays.telling import at, counts, looked_back, retold, words
 

@@ -15,8 +15,8 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from rounds.record.broods import Lookback
-from rounds.record.development import Development, development
+from rounds.tallies.broods import Lookback
+from rounds.tallies.development import Development, development
 from rounds.views.brood_page import Room, taxon_lines
 from tests.published.replays.telling import at, looked_back, retold, words
 

@@ -17,8 +17,8 @@ import pytest
 
 from rounds.desk import Desk
 from rounds.forecasts.stage_ends import Coming
-from rounds.record.development import Development, development
 from rounds.shell.log import say_phrase
+from rounds.tallies.development import Development, development
 from rounds.views.brood_page import Room, brood_lines
 from tests.published.replays.telling import at, looked_back, retold, words
 

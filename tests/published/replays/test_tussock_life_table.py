@@ -18,8 +18,8 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from rounds.biology.life_table import StageTable
-from rounds.record.broods import Lookback
-from rounds.record.stages import causes
+from rounds.tallies.broods import Lookback
+from rounds.tallies.stages import causes
 from rounds.views.brood_page import Room, brood_lines
 from tests.published.replays.telling import at, looked_back, retold, words
 

@@ -9,13 +9,14 @@ from hypothesis import strategies as st
 
 from rounds.bench.folding import fold
 from rounds.bench.kinds.base import Entry
+from rounds.bench.movements import NOT_SEEN, stage_name
 from rounds.desk import Desk
-from rounds.record.broods import balance
-from rounds.record.cohorts import NOT_SEEN, Course, course, stage_name
-from rounds.record.felt import Warmth
-from rounds.record.lives import female_lives
-from rounds.record.pedigree import family_tree, inbreeding
-from rounds.record.stages import causes, durations, stage_counts, survival_to_adult
+from rounds.tallies.broods import balance
+from rounds.tallies.cohorts import Course
+from rounds.tallies.lifespans import female_lives
+from rounds.tallies.pedigree import family_tree, inbreeding
+from rounds.tallies.stages import causes, durations, stage_counts, survival_to_adult
+from rounds.tallies.tallies import tallies_of
 from tests.bench.strategies import CODES, START, entries_of, histories
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
@@ -49,7 +50,7 @@ def as_counted(found: Course) -> tuple[Counter[tuple[str, str, str]], Counter[tu
 @given(st.one_of(histories(most=40), stock_histories()))
 @settings(max_examples=120, deadline=None)
 def test_they_agree_with_the_bench_and_the_balance_balances(entries: list[Entry]) -> None:
-    found, bench = course(entries), fold(entries)
+    found, bench = tallies_of(entries).course, fold(entries)
     alive, not_seen = as_counted(found)
     by_bench: Counter[tuple[str, str, str]] = Counter()
     for container in bench.containers.values():
@@ -69,8 +70,8 @@ def test_they_agree_with_the_bench_and_the_balance_balances(entries: list[Entry]
 @given(st.one_of(histories(most=40), stock_histories()))
 @settings(max_examples=60, deadline=None)
 def test_no_history_makes_the_tables_stumble(entries: list[Entry]) -> None:
-    found = course(entries)
-    warmth = Warmth(found)
+    back = tallies_of(entries).look_back()
+    found, warmth = back.course, back.warmth
     for broods in ([CODES[1]], CODES):
         for count in stage_counts(found, broods):
             assert count.entered == count.passed + count.died + count.left + count.not_seen + count.here, count
@@ -94,7 +95,7 @@ def test_those_who_began_first_end_first_and_carry_when_they_were_laid(desk: Des
     tell(desk, clock, "L2 searched 6\nL2 moved 6 eggs to E3")
     clock.on(days=3)
     tell(desk, clock, "E3 hatched 5")
-    first, second = course(desk.entries(whole=True)).passages
+    first, second = tallies_of(desk.entries(whole=True)).course.passages
 
     assert [(one.cohort.number, one.to) for one in (first, second)] == [(4, "L1"), (1, "L1")]
     assert round((first.at - first.cohort.begun).total_seconds() / 86400, 1) == 4.5  # laid in the day before the first search
@@ -105,12 +106,12 @@ def test_those_who_began_first_end_first_and_carry_when_they_were_laid(desk: Des
 
 def test_what_was_not_seen_comes_back_with_its_past(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, BEGIN + "E3 stocked 10 eggs QUE-26-02/A\nE3 hatched 10\nE3 counted 8")
-    short = course(desk.entries(whole=True))
+    short = tallies_of(desk.entries(whole=True)).course
     assert balance(short, ["QUE-26-02/A"]).became == {"alive": {"L1": 8}, NOT_SEEN: {"L1": 2}}
     clock.on(days=1)
     tell(desk, clock, "E3 counted 9")
     tell(desk, clock, "E3 settled dead 1")
-    settled = course(desk.entries(whole=True))
+    settled = tallies_of(desk.entries(whole=True)).course
 
     assert balance(settled, ["QUE-26-02/A"]).became == {"alive": {"L1": 9}, "died": {"L1": 1}}
     assert {cohort.hatched is None for cohort in settled.alive if cohort.brood == "QUE-26-02/A"} == {False}
@@ -120,4 +121,4 @@ def test_struck_lines_do_not_count(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, BEGIN + "E3 stocked 10 eggs QUE-26-02/A\nE3 died 3 eggs")
     desk.strike_last("another cup")
 
-    assert balance(course(desk.entries(whole=True)), ["QUE-26-02/A"]).became == {"alive": {"egg": 10}}
+    assert balance(tallies_of(desk.entries(whole=True)).course, ["QUE-26-02/A"]).became == {"alive": {"egg": 10}}

@@ -7,13 +7,12 @@ from lifelines import KaplanMeierFitter
 from scipy.stats import binomtest, linregress
 
 from rounds.desk import Desk
-from rounds.record.broods import Host, brood_record, hosts_of, look_back
-from rounds.record.cohorts import Course, course
-from rounds.record.development import development
-from rounds.record.felt import Warmth
-from rounds.record.lives import curve_of, female_lives
-from rounds.record.stages import causes, durations, so_far, stage_counts, survival_to_adult
-from rounds.record.warmth import Series, day_of
+from rounds.tallies.broods import Host, Lookback, brood_record, hosts_of
+from rounds.tallies.development import development
+from rounds.tallies.lifespans import curve_of, female_lives
+from rounds.tallies.stages import causes, durations, so_far, stage_counts, survival_to_adult
+from rounds.tallies.tallies import tallies_of
+from rounds.tallies.warmth import Series, day_of
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import PARIS, Clock
 
@@ -30,7 +29,7 @@ def days(desk: Desk, clock: Clock, *stories: str, temperature: float = 24) -> No
 
 
 @pytest.fixture
-def reared(desk: Desk, clock: Clock) -> Course:
+def reared(desk: Desk, clock: Clock) -> Lookback:
     """Twenty eggs of which eight come through; one is not seen, one escapes, one is still a pupa."""
     tell(desk, clock, BEGIN + "L2 host in violet leaf")
     clock.on(days=1, minutes=-8)
@@ -51,11 +50,11 @@ def reared(desk: Desk, clock: Clock) -> Course:
         "R4 emerged 8 female",
         "L2 released 1 female",
     )
-    return course(desk.entries(whole=True))
+    return tallies_of(desk.entries(whole=True), PARIS).look_back()
 
 
-def test_every_stage_balances_and_its_share_has_exact_limits(reared: Course) -> None:
-    counts = {one.stage: one for one in stage_counts(reared, [BROOD])}
+def test_every_stage_balances_and_its_share_has_exact_limits(reared: Lookback) -> None:
+    counts = {one.stage: one for one in stage_counts(reared.course, [BROOD])}
 
     assert [(name, one.entered, one.passed, one.died, one.left, one.not_seen, one.here) for name, one in counts.items()] == [
         ("egg", 20, 16, 4, 0, 0, 0),
@@ -75,8 +74,8 @@ def test_every_stage_balances_and_its_share_has_exact_limits(reared: Course) -> 
     assert counts["adult"].came_through is None
 
 
-def test_a_stage_that_nobody_looked_at_still_counts_but_has_no_duration(reared: Course) -> None:
-    found = {one.stage: one for one in durations(reared, [BROOD], Warmth(reared, PARIS))}
+def test_a_stage_that_nobody_looked_at_still_counts_but_has_no_duration(reared: Lookback) -> None:
+    found = {one.stage: one for one in durations(reared.course, [BROOD], reared.warmth)}
 
     assert "L2" not in found  # they were next seen as L4
     assert found["L1"].number == 15
@@ -89,8 +88,8 @@ def test_a_stage_that_nobody_looked_at_still_counts_but_has_no_duration(reared: 
     assert found["egg"].temperature_c == pytest.approx(24.0, abs=0.01)
 
 
-def test_the_curve_is_that_of_a_general_library(reared: Course, clock: Clock) -> None:
-    ours = survival_to_adult(reared, [BROOD], clock.now)
+def test_the_curve_is_that_of_a_general_library(reared: Lookback, clock: Clock) -> None:
+    ours = survival_to_adult(reared.course, [BROOD], clock.now)
     assert ours is not None
     ages = [3.5] * 4 + [5.5] + [9.5] * 2 + [5.4] + [7.5] + [12.5] * 1 + [12.5] * 2 + [12.5] * 8
     dead = [True] * 7 + [False] * 13  # the one not seen is followed to when it was last seen to moult
@@ -100,29 +99,29 @@ def test_the_curve_is_that_of_a_general_library(reared: Course, clock: Clock) ->
         assert step.survival == pytest.approx(float(theirs.predict(round(step.time, 1))), abs=1e-9)
 
 
-def test_causes_are_told_stage_by_stage(reared: Course) -> None:
-    table = causes(reared, [BROOD])
+def test_causes_are_told_stage_by_stage(reared: Lookback) -> None:
+    table = causes(reared.course, [BROOD])
     assert table is not None
     assert [(row.stage, row.entered, row.died) for row in table.rows] == [
         ("egg: collapsed", 20, 4),
         ("L1: dry", 16, 1),
     ]
-    assert so_far(reared, [BROOD]) == ["pupa: parasitised 2; 2 still in it, no share yet"]
+    assert so_far(reared.course, [BROOD]) == ["pupa: parasitised 2; 2 still in it, no share yet"]
 
 
-def test_what_each_plant_is_known_to_be(reared: Course, desk: Desk) -> None:
-    back = look_back(desk.entries(whole=True), PARIS)
+def test_what_each_plant_is_known_to_be(reared: Lookback, desk: Desk) -> None:
+    back = tallies_of(desk.entries(whole=True), PARIS).look_back()
     assert set(hosts_of(back.evidence, [BROOD])) >= {
         Host("violet", "laid on", 20, True),
         Host("violet", "fed on", 28, False),  # 15 moults on it alone, 13 after sorrel was given
         Host("violet", "pupated", 12, False),
         Host("sorrel", "pupated", 12, False),
     }
-    assert brood_record(reared, BROOD).alive == 11  # 20 less 7 dead, one escaped, one not seen
+    assert brood_record(reared.course, BROOD).alive == 11  # 20 less 7 dead, one escaped, one not seen
 
 
-def test_captive_females_live_until_they_die_or_go_out_of_sight(reared: Course, clock: Clock) -> None:
-    lives = female_lives(reared, clock.now)
+def test_captive_females_live_until_they_die_or_go_out_of_sight(reared: Lookback, clock: Clock) -> None:
+    lives = female_lives(reared.course, clock.now)
 
     assert [(one.code, one.wild, one.number, one.died, one.end) for one in lives] == [
         ("QUE-26-02", True, 1, False, "released"),
@@ -134,9 +133,9 @@ def test_captive_females_live_until_they_die_or_go_out_of_sight(reared: Course, 
     assert curve_of([]) is None
 
 
-def test_who_is_no_brood_is_a_key_error(reared: Course) -> None:
+def test_who_is_no_brood_is_a_key_error(reared: Lookback) -> None:
     with pytest.raises(KeyError):
-        brood_record(reared, "QUE-26-09")
+        brood_record(reared.course, "QUE-26-09")
 
 
 def test_own_broods_at_three_temperatures_give_the_line_of_a_general_library(desk: Desk, clock: Clock) -> None:
@@ -148,16 +147,17 @@ def test_own_broods_at_three_temperatures_give_the_line_of_a_general_library(des
         clock.on(minutes=-2)
         days(desk, clock, *[""] * gone, temperature=temperature)
         tell(desk, clock, f"E3 hatched 10 brood={code}\nE3 moved 10 larvae to R4 brood={code}")
-    found = course(desk.entries(whole=True))
+    back = tallies_of(desk.entries(whole=True), PARIS).look_back()
+    found = back.course
     broods = [code for code in found.bench.broods if code != BROOD]
-    (eggs,) = [one for one in development(found, broods, "Boloria dia", Warmth(found, PARIS)) if one.stage == "egg"]
+    (eggs,) = [one for one in development(found, broods, "Boloria dia", back.warmth) if one.stage == "egg"]
 
     assert eggs.fit is not None
     line = linregress([point.temperature_c for point in eggs.points], [1 / point.days for point in eggs.points])
     assert eggs.fit.lower_c == pytest.approx(-line.intercept / line.slope)
     assert eggs.fit.constant_dd == pytest.approx(1 / line.slope)
     assert [round(point.temperature_c) for point in eggs.points] == [18, 22, 27]
-    (one,) = [one for one in development(found, broods[:1], "Boloria dia", Warmth(found, PARIS)) if one.stage == "egg"]
+    (one,) = [one for one in development(found, broods[:1], "Boloria dia", back.warmth) if one.stage == "egg"]
     assert one.fit is None
     assert "a line needs two or more" in one.why_no_fit
 
@@ -172,8 +172,9 @@ def test_temperatures_follow_the_animals_from_container_to_shelf_and_room(desk: 
         tell(desk, clock, "E3 air 20C\nshelf B air 30C")
         clock.on(hours=12, minutes=-2)
     tell(desk, clock, "shelf B air 30C\nR7 moulted 4 L2")
-    found = course(desk.entries(whole=True))
-    (first,) = [one for one in durations(found, [BROOD], Warmth(found, PARIS)) if one.stage == "L1"]
+    back = tallies_of(desk.entries(whole=True), PARIS).look_back()
+    found = back.course
+    (first,) = [one for one in durations(found, [BROOD], back.warmth) if one.stage == "L1"]
 
     assert first.mean == pytest.approx(4.0, abs=0.05)
     assert first.temperature_c == pytest.approx(25.0, abs=0.2)  # two days at 20, two at 30
@@ -183,8 +184,9 @@ def test_no_temperature_is_told_where_nobody_read_one(desk: Desk, clock: Clock) 
     tell(desk, clock, BEGIN + "E3 stocked 4 eggs QUE-26-02/A\nE3 hatched 4\nair 20C")
     clock.on(days=5)
     tell(desk, clock, "E3 moulted 4 L2")
-    found = course(desk.entries(whole=True))
-    (first,) = [one for one in durations(found, [BROOD], Warmth(found, PARIS)) if one.stage == "L1"]
+    back = tallies_of(desk.entries(whole=True), PARIS).look_back()
+    found = back.course
+    (first,) = [one for one in durations(found, [BROOD], back.warmth) if one.stage == "L1"]
 
     assert first.temperature_c is None
     assert first.read == 0
@@ -199,8 +201,7 @@ def test_a_logger_goes_before_what_was_read_by_hand(desk: Desk, clock: Clock) ->
     tell(desk, clock, "air 10C\nE3 moulted 4 L2")
     start = day_of(begun)
     hourly = Series("E3", [start + hour / 24 for hour in range(60)], [28.0] * 60)
-    found = course(desk.entries(whole=True))
-    warmth = Warmth(found, PARIS, lambda place: hourly if place == "E3" else Series(place))
-    (first,) = [one for one in durations(found, [BROOD], warmth) if one.stage == "L1"]
+    back = tallies_of(desk.entries(whole=True), PARIS).look_back(lambda place: hourly if place == "E3" else Series(place))
+    (first,) = [one for one in durations(back.course, [BROOD], back.warmth) if one.stage == "L1"]
 
     assert first.temperature_c == pytest.approx(28.0)

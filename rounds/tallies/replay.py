@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from datetime import datetime
 
 from rounds.bench.folding import apply, effective_strikes
 from rounds.bench.kinds import Struck
@@ -24,14 +23,3 @@ def replay(entries: Iterable[Entry]) -> Iterator[tuple[Bench, Entry]]:
     for entry in that_count(entries):
         yield bench, entry
         apply(bench, entry)
-
-
-def spans(entries: Iterable[Entry], now: datetime) -> Iterator[tuple[Bench, datetime, datetime, Entry | None]]:
-    """The bench as it stood from one entry to the next, and that next entry; last up to now, with none."""
-    last: datetime | None = None
-    bench = Bench()
-    for bench, entry in replay(entries):
-        yield bench, last or entry.at, entry.at, entry
-        last = entry.at
-    if last is not None and now > last:
-        yield bench, last, now, None

@@ -9,8 +9,8 @@ from datetime import datetime, timedelta
 from rounds.biology.life_table import StageTable, stage_table
 from rounds.biology.proportions import Share, exact_share
 from rounds.biology.survival import Curve, kaplan_meier
-from rounds.record.cohorts import Cohort, Course, Stay
-from rounds.record.felt import Warmth
+from rounds.tallies.cohorts import Cohort, Course, Stay
+from rounds.tallies.mean_temperature import Warmth
 
 A_DAY = timedelta(days=1)
 DEAD = ("died", "missing", "dead")  # fates that count as dead; a missing one that was given up on is taken for dead

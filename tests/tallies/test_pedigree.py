@@ -10,8 +10,8 @@ import pytest
 
 from rounds.bench.state import Bench
 from rounds.desk import Desk, Refused
-from rounds.record.pedigree import DEFAULT_LIMIT, family_tree, inbreeding, inbreeding_limit
 from rounds.shell.log import say_phrase
+from rounds.tallies.pedigree import DEFAULT_LIMIT, family_tree, inbreeding, inbreeding_limit
 from tests.bench.test_stories import tell
 from tests.conftest import Clock
 

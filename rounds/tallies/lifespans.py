@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from rounds.bench.state import members
+from rounds.bench.codes import members
 from rounds.biology.survival import Curve, kaplan_meier
-from rounds.record.cohorts import Cohort, Course
+from rounds.tallies.cohorts import Cohort, Course
 
 A_DAY = timedelta(days=1)
 

@@ -17,7 +17,6 @@ from math import nan
 from msgspec import Struct, field
 
 from rounds.bench.kinds import Air
-from rounds.bench.state import Bench
 
 HOLE_IN_A_LOG = timedelta(hours=3)  # a logger that was silent longer was not running; our limit
 HOLE_BETWEEN_LOOKS = timedelta(hours=16)  # two rounds a day, one of them late; our limit
@@ -108,21 +107,6 @@ class _Point(Struct, frozen=True):
     limit: float
 
 
-def places_of(bench: Bench, code: str) -> tuple[str, ...]:
-    """Where temperatures that hold for a container may have been read: it, what it stands in, its shelf, the room ('').
-
-    A shelf's name, or '' for the room, gives that place and the room.
-    """
-    found: list[str] = []
-    container = bench.containers.get(code)
-    shelf = "" if container else code
-    while container and container.code not in found:
-        found.append(container.code)
-        shelf = shelf or container.shelf
-        container = bench.containers.get(container.inside)
-    return tuple(dict.fromkeys([*found, shelf, ""]))
-
-
 def trace(
     airs: Sequence[Sequence[Air]],
     logged: Sequence[Series],
@@ -135,7 +119,7 @@ def trace(
     """The temperatures between two instants.
 
     Args:
-        airs: what was read by hand, a sequence for each place, the nearest place first (``places_of`` gives the order).
+        airs: what was read by hand, a sequence for each place, the nearest place first (``Bench.places_of`` gives the order).
         logged: what loggers wrote, the nearest place first.
         since, until: with offsets.
         zone: the bench's, for the hours at which it is coldest and warmest.

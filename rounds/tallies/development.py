@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from rounds.bench.state import Bench
 from rounds.biology.development import ThermalFit, days_at, x_intercept_fit
 from rounds.biology.thermal_constants import constants_for
-from rounds.record.cohorts import Course
-from rounds.record.felt import Warmth
-from rounds.record.stages import durations
+from rounds.tallies.cohorts import Course
+from rounds.tallies.mean_temperature import Warmth
+from rounds.tallies.stages import durations
 
 FITTED = ("egg", "larva", "pupa", "egg to adult")
 INSTARS = ("L1", "L2", "L3", "L4", "L5", "L6", "L7")  # told only where there are constants for them

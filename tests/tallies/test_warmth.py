@@ -14,7 +14,7 @@ from rounds.bench.folding import fold
 from rounds.bench.kinds import Air, SetUp
 from rounds.biology.degree_days import integral_over_readings
 from rounds.biology.forecast import trace_of
-from rounds.record.warmth import (
+from rounds.tallies.warmth import (
     HOLE_BETWEEN_LOOKS,
     Hole,
     Series,
@@ -22,7 +22,6 @@ from rounds.record.warmth import (
     Used,
     day_of,
     instant_of,
-    places_of,
     trace,
 )
 
@@ -165,10 +164,10 @@ def test_places_from_the_container_outward() -> None:
         ]
     )
 
-    assert places_of(bench, "R4") == ("R4", "C2", "B", "")
-    assert places_of(bench, "C2") == ("C2", "B", "")
-    assert places_of(bench, "B") == ("B", "")
-    assert places_of(bench, "") == ("",)
+    assert bench.places_of("R4") == ("R4", "C2", "B", "")
+    assert bench.places_of("C2") == ("C2", "B", "")
+    assert bench.places_of("B") == ("B", "")
+    assert bench.places_of("") == ("",)
 
 
 def test_a_trace_is_what_degree_days_and_forecasts_take() -> None:

@@ -2,25 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
-from datetime import tzinfo
 
+from rounds.bench.codes import members
 from rounds.bench.kinds import BroodBegun, FounderIntake
-from rounds.bench.kinds.base import Entry
 from rounds.bench.mates import fathers_in_words
-from rounds.bench.state import Shortfall, members
-from rounds.record.cohorts import Cohort, Course, course
-from rounds.record.felt import Warmth
-from rounds.record.host_evidence import Evidence, Grade, host_evidence
-from rounds.record.pedigree import Inbreeding, own_inbreeding
-from rounds.record.stages import rank
-from rounds.record.warmth import Series
+from rounds.bench.state import Shortfall
+from rounds.tallies.cohorts import Cohort, Course
+from rounds.tallies.host_evidence import Evidence, Grade
+from rounds.tallies.mean_temperature import Warmth
+from rounds.tallies.pedigree import Inbreeding, own_inbreeding
+from rounds.tallies.stages import rank
 
 
 @dataclass(frozen=True, slots=True)
 class Lookback:
-    """What the entries say, gone through once: the course of every animal, its warmth, and its plants."""
+    """What went by: the course of every animal, its warmth, and its plants."""
 
     course: Course
     warmth: Warmth
@@ -29,12 +27,6 @@ class Lookback:
     def broods_of(self, taxon: str) -> list[str]:
         """The broods of a species."""
         return [code for code in self.course.bench.broods if self.course.bench.taxon_of(code) == taxon]
-
-
-def look_back(entries: Sequence[Entry], zone: tzinfo, logged: Callable[[str], Series] | None = None) -> Lookback:
-    """Go through every entry; ``logged`` gives what loggers wrote at a place."""
-    found = course(entries)
-    return Lookback(found, Warmth(found, zone, logged), tuple(host_evidence(entries)))
 
 
 @dataclass(frozen=True, slots=True)

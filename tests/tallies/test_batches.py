@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from rounds.desk import Desk
-from rounds.record.batches import Cutting, cuttings
+from rounds.tallies.batch_losses import Cutting
+from rounds.tallies.tallies import tallies_of
 from rounds.views.batches_page import batch_lines, batches_head
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
@@ -22,7 +23,7 @@ E3 host in violet leaf batch=G
 
 def found(desk: Desk) -> dict[str, Cutting]:
     """Every cutting by its letter."""
-    return {one.batch: one for one in cuttings(desk.entries(whole=True))}
+    return {one.batch: one for one in tallies_of(desk.entries(whole=True)).cuttings}
 
 
 def test_a_cutting_knows_every_container_that_got_it(desk: Desk, clock: Clock) -> None:
@@ -71,7 +72,7 @@ def test_one_death_after_two_meals_of_one_cutting_is_one(desk: Desk, clock: Cloc
     tell(desk, clock, "R4 host out violet binned\nR4 host in violet leaf batch=B")
     clock.on(hours=2)
     tell(desk, clock, "R4 died 1")
-    (cutting,) = cuttings(desk.entries(whole=True))
+    (cutting,) = tallies_of(desk.entries(whole=True)).cuttings
 
     assert [(one.died_soon, one.died_since) for one in cutting.fed] == [(0, 0), (1, 1)]
     assert (cutting.died_soon, cutting.several_soon) == (1, False)

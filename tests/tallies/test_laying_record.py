@@ -7,8 +7,8 @@ from datetime import timedelta
 import pytest
 
 from rounds.desk import Desk
-from rounds.record.laying_days import laying_days
-from rounds.record.laying_record import NOT_SAID, OnHost, Part, laying_record
+from rounds.tallies.female_days import NOT_SAID, OnHost, Part
+from rounds.tallies.tallies import tallies_of
 from rounds.views.laying_page import laying_lines, verdict
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import PARIS, Clock
@@ -16,7 +16,7 @@ from tests.conftest import PARIS, Clock
 
 def days_on(desk: Desk, clock: Clock) -> dict[str, float]:
     """Female-days by plant."""
-    return {one.plant: round(one.female_days, 2) for one in laying_record(desk.entries(whole=True), clock.now)}
+    return {one.plant: round(one.female_days, 2) for one in tallies_of(desk.entries(whole=True)).on_hosts(clock.now)}
 
 
 def test_only_time_together_alive_and_in_the_light_counts(desk: Desk, clock: Clock) -> None:
@@ -38,7 +38,7 @@ def test_hosts_side_by_side_each_get_the_time_and_eggs_need_their_plant(desk: De
     tell(desk, clock, BEGIN + "L2 host in violet leaf\nL2 host in sorrel leaf")
     clock.on(days=2)
     tell(desk, clock, "L2 searched 5 plant=violet\nL2 searched 2")
-    record = {one.plant: one for one in laying_record(desk.entries(whole=True), clock.now)}
+    record = {one.plant: one for one in tallies_of(desk.entries(whole=True)).on_hosts(clock.now)}
 
     assert record["violet"].female_days == pytest.approx(record["sorrel"].female_days, abs=0.01)
     assert {plant: one.eggs for plant, one in record.items()} == {"violet": 5, "sorrel": 0, NOT_SAID: 2}
@@ -89,7 +89,7 @@ def test_the_page_fits_a_narrow_terminal_and_shows_the_sum(desk: Desk, clock: Cl
     tell(desk, clock, BEGIN + "L2 host in violet leaf")
     clock.on(days=4)
     tell(desk, clock, "L2 searched 9")
-    lines = laying_lines(laying_record(desk.entries(whole=True), clock.now), PARIS, clock.now)
+    lines = laying_lines(tallies_of(desk.entries(whole=True)).on_hosts(clock.now), PARIS, clock.now)
     table = [line.text for line in lines if not line.hang]
 
     assert max(map(len, table)) <= 74
@@ -107,8 +107,8 @@ def test_eggs_that_show_on_held_sprigs_count_where_the_sprigs_stood(desk: Desk, 
     tell(desk, clock, "E3 searched 3 lens brood=QUE-26-02/A\nE3 searched 0")
     clock.on(days=4)
     tell(desk, clock, "E3 frass plain\nE3 stocked 2 eggs QUE-26-02/A\nE3 hatched 5\nE3 stocked 4 pupae QUE-26-02/A")
-    (violet,) = laying_record(desk.entries(whole=True), clock.now)
-    (days,) = laying_days(desk.entries(whole=True), clock.now, PARIS).values()
+    (violet,) = tallies_of(desk.entries(whole=True)).on_hosts(clock.now)
+    (days,) = tallies_of(desk.entries(whole=True), PARIS).days(clock.now).values()
 
     assert violet.female_days == pytest.approx(2.0, abs=0.01)
     assert desk.bench.laid["Boloria dia"]["violet"].eggs == violet.eggs

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta, tzinfo
 from itertools import pairwise
 
-from rounds.record.cohorts import Course, Stay
-from rounds.record.warmth import SAME_MINUTE, Series, day_of, trace
+from rounds.bench.kinds import Air
+from rounds.tallies.cohorts import Course, Stay
+from rounds.tallies.warmth import SAME_MINUTE, Series, day_of, trace
 
 A_DAY = timedelta(days=1)
 EDGE = 1e-7  # of a day: two instants nearer than this are one
@@ -29,12 +30,15 @@ class Warmth:
     """The temperatures of a course of animals.
 
     Args:
+        airs: what was read by hand, by place, in order.
         logged: gives what loggers wrote at a place, if anything.
         zone: the bench's, for the hours at which it is coldest and warmest.
     """
 
-    def __init__(self, course: Course, zone: tzinfo = UTC, logged: Callable[[str], Series] | None = None) -> None:
-        self._airs = course.air
+    def __init__(
+        self, course: Course, airs: Mapping[str, Sequence[Air]], zone: tzinfo = UTC, logged: Callable[[str], Series] | None = None
+    ) -> None:
+        self._airs = airs
         self._zone = zone
         self._ask = logged
         self._logged: dict[str, Series] = {}

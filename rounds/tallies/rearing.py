@@ -2,34 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import Literal
 
-from rounds.bench.kinds import FounderIntake, Searched, Stocked
-from rounds.bench.kinds.base import Entry, Stage
-from rounds.bench.state import STAGES, Bench, members
+from rounds.bench.codes import members
+from rounds.bench.kinds import FounderIntake
+from rounds.bench.kinds.base import Stage
+from rounds.bench.state import STAGES, Bench
+from rounds.tallies.cohorts import Course
 
 Reared = Literal["", "ex ovo", "ex larva", "ex pupa"]
 _WORDS: dict[Stage, Reared] = {"egg": "ex ovo", "larva": "ex larva", "pupa": "ex pupa", "adult": ""}
 
 
-def first_stages(entries: Iterable[Entry]) -> dict[str, Stage]:
+def first_stages(course: Course) -> dict[str, Stage]:
     """The latest stage in which animals of each brood or founder first came to be counted.
 
     Where some came as eggs and others as larvae only the later can be said of any one of them.
     """
     found: dict[str, Stage] = {}
-    for entry in entries:
-        if isinstance(entry, FounderIntake):
-            code, stage = entry.code, entry.stage
-        elif isinstance(entry, Stocked):
-            code, stage = entry.brood, entry.stage
-        elif isinstance(entry, Searched) and entry.found and entry.brood:
-            code, stage = entry.brood, "egg"
-        else:
-            continue
-        known = found.get(code, stage)
-        found[code] = max(known, stage, key=STAGES.index)
+    for one in course.entered:
+        if not one.by_count:
+            stage: Stage = next((stage for stage in STAGES if stage == one.cohort.stage), "larva")
+            found[one.cohort.brood] = max(found.get(one.cohort.brood, stage), stage, key=STAGES.index)
     return found
 
 

@@ -1,0 +1,96 @@
+"""How long females stood with host plants: one account, of which kept stems, pages and tables are sums.
+
+A female-day is one living female together with a plant for 24 hours, not in the dark. Of adults whose sex is not known the
+days are counted apart: they may be females, whose eggs must be watched for, but nobody knows that they are.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+
+from msgspec.structs import replace
+
+from rounds.bench import kinds as k
+from rounds.bench.kinds.base import Entry
+from rounds.bench.movements import Adults, Event, Stems, StoodWith
+from rounds.bench.state import Bench, Container, Host, Lot, Stood
+
+ONE_DAY = timedelta(days=1)
+LAYS_IN = ("laying", "trial")  # the purposes for which females stand with plants to lay
+# What may change who stands with which plants in the light, and a search, which looks at the time before it.
+_CHANGES = frozenset(
+    {
+        k.SetUp, k.Changed, k.Closed, k.FounderIntake, k.Stocked, k.Moved, k.Split, k.Merged, k.Counted, k.Settled, k.Emerged,
+        k.Died, k.Escaped, k.Released, k.Preserved, k.Missing, k.HostIn, k.HostOut, k.Light, k.Searched,
+    }
+)  # fmt: skip
+
+
+def females_stood(bench: Bench, code: str, entry: Entry) -> list[Event]:
+    """Account for the time up to an entry in every container in which it may change who stands with what."""
+    if type(entry) not in _CHANGES:
+        return []
+    found = (_account(bench, bench.containers[one], entry.at) for one in _touched(code, entry) if one in bench.containers)
+    return [one for one in found if one is not None]
+
+
+def _touched(code: str, entry: Entry) -> Iterator[str]:
+    yield code
+    if isinstance(entry, k.Moved):
+        yield entry.to
+    elif isinstance(entry, k.Split):
+        yield from entry.into
+    elif isinstance(entry, k.Merged):
+        yield from entry.sources
+
+
+def stood_since(container: Container, code: str, lot: Lot) -> datetime:
+    """Since when a female of a lot stands here, times away with no search in them passed over."""
+    came, before = lot.came or lot.since or container.since, container.stood.get(code)
+    if before is None:
+        return came
+    searched = container.last.get("searched")
+    was_searched = came > before.until and searched is not None and searched.at >= before.until
+    return came if was_searched else min(before.since, came)
+
+
+def stood_up_to(container: Container, host: Host, at: datetime) -> Host:
+    """A plant that stands here with the female-days that it has by then; the bench stays as it is."""
+    counted = replace(host, days_of=dict(host.days_of), not_known_of=dict(host.not_known_of))
+    _count(counted, _females(container), container.accounted or container.since, at)
+    return counted
+
+
+def _females(container: Container) -> list[Lot]:
+    """The adults that may lay here; none in the dark."""
+    return [lot for lot in container.lots if lot.stage == "adult" and lot.sex != "male"] if container.lit != "dark" else []
+
+
+def _count(host: Host, adults: list[Lot], since: datetime, at: datetime) -> None:
+    """Count the time of adults with a plant."""
+    days = max(0.0, (at - max(since, host.put_in)) / ONE_DAY)
+    for lot in adults:
+        known = host.days_of if lot.sex else host.not_known_of
+        known[lot.brood] = known.get(lot.brood, 0.0) + lot.number * days
+    if adults:
+        host.stood_until = at
+        host.mothers = tuple(dict.fromkeys([*host.mothers, *(code for lot in adults for code in lot.codes)]))
+
+
+def _account(bench: Bench, container: Container, at: datetime) -> StoodWith | None:
+    since, container.accounted = container.accounted or container.since, at
+    codes = [(lot, code) for lot in container.lots if lot.stage == "adult" and lot.sex != "male" for code in lot.codes]
+    container.stood |= {code: Stood(stood_since(container, code, lot), at) for lot, code in codes}
+    adults = _females(container)
+    for host in container.hosts if adults else ():
+        _count(host, adults, since, at)
+    return stood_with(bench, container, since, at) if adults and at > since else None
+
+
+def stood_with(bench: Bench, container: Container, since: datetime, until: datetime) -> StoodWith | None:
+    """Who stood with which stems in a container from then till then, if it is one in which females lay."""
+    females = _females(container) if container.purpose in LAYS_IN else []
+    adults = tuple(Adults(lot.brood, bench.taxon_of(lot.brood), lot.number, lot.sex == "female") for lot in females)
+    stems = tuple(Stems(host.plant, host.put_in) for host in container.hosts)
+    return StoodWith(container.code, since, until, adults, stems) if adults else None

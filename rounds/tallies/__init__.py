@@ -1,0 +1,1 @@
+"""What went by, added up: each file is a small fold over the journal. Pure."""

@@ -1,0 +1,408 @@
+"""Animals followed through the entries: who began a stage when, where they stood meanwhile, and how the stage ended.
+
+The bench counts animals; it does not know one from another. Here those that began a stage first are taken to end it
+first; those that died, left or were not seen are taken evenly from all that stood there, for nobody knows which they
+were and the oldest are no likelier to die. Where all come through, the mean of a duration is the same whoever is whose,
+and only shortest and longest rest on that; where dead ones are noticed long after the others went on, durations come out
+longer than they were.
+
+Animals of which nobody knows which they are ('W2 or W3') are followed under that code. What became of them counts once
+for their species; of each of W2 and W3 alone no more is known than that it was alive until then (``mixed``).
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Collection
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+from typing import Any
+
+from rounds.bench.codes import OR, members, one_of
+from rounds.bench.kinds.base import Sex
+from rounds.bench.movements import (
+    BACK,
+    COUNTED,
+    ESCAPED,
+    GROWN,
+    HATCHED,
+    INSTAR_KNOWN,
+    NOT_SEEN,
+    RENAMED,
+    Carried,
+    Group,
+    Movement,
+    shares,
+)
+from rounds.bench.state import Bench
+
+
+@dataclass(frozen=True, slots=True)
+class Stay:
+    """In which container from when on, and where temperatures that hold for it may have been read, the nearest first."""
+
+    container: str
+    places: tuple[str, ...]
+    since: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Cohort:
+    """Animals of one brood that began a stage together; eggs and what was brought in began it between two times."""
+
+    brood: str
+    stage: str
+    number: int
+    begun_from: datetime
+    begun_to: datetime
+    sex: Sex = ""
+    laid: tuple[datetime, datetime] | None = None
+    hatched: datetime | None = None
+    stays: tuple[Stay, ...] = ()
+    begin_known: bool = True  # not for what came in from outside after its stage had begun
+
+    @property
+    def came(self) -> datetime:
+        """When they came on the bench: found as eggs, or brought in."""
+        return self.stays[0].since if self.stays else self.begun_from
+
+    @property
+    def begun(self) -> datetime:
+        """The middle of the time between which the stage began."""
+        return self.begun_from + (self.begun_to - self.begun_from) / 2
+
+
+@dataclass(frozen=True, slots=True)
+class Entered:
+    """Animals that came to a stage from outside: found as eggs, put in, or more than on record in a count."""
+
+    cohort: Cohort
+    at: datetime
+    by_count: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Passage:
+    """Animals that ended a stage and began another."""
+
+    cohort: Cohort
+    to: str
+    at: datetime
+    evidence: str = "seen"
+
+
+@dataclass(frozen=True, slots=True)
+class Ended:
+    """Animals that are no longer on the bench: when, by what fate, of what cause."""
+
+    cohort: Cohort
+    fate: str
+    at: datetime
+    cause: str = ""
+    entry: str = ""  # the line that said so
+
+
+@dataclass(frozen=True, slots=True)
+class Mixed:
+    """Animals that from then on nobody could tell from those of other broods."""
+
+    cohort: Cohort
+    at: datetime
+
+
+@dataclass(slots=True)
+class Part:
+    """What became of the animals of some broods; ``mixed`` those that nobody can tell from others any more."""
+
+    entered: list[Entered] = field(default_factory=list)
+    passages: list[Passage] = field(default_factory=list)
+    ended: list[Ended] = field(default_factory=list)
+    alive: list[Cohort] = field(default_factory=list)
+    not_seen: list[Cohort] = field(default_factory=list)
+    mixed: list[Mixed] = field(default_factory=list)
+
+    @property
+    def number(self) -> int:
+        """How many are here, not seen or ended."""
+        cohorts = (*self.alive, *self.not_seen, *(one.cohort for one in self.ended))
+        return sum(cohort.number for cohort in cohorts)
+
+    def add(self, other: Part) -> None:
+        """Take in what became of others."""
+        self.entered += other.entered
+        self.passages += other.passages
+        self.ended += other.ended
+        self.alive += other.alive
+        self.not_seen += other.not_seen
+        self.mixed += other.mixed
+
+
+@dataclass(slots=True)
+class Course:
+    """What became of every animal, up to now."""
+
+    bench: Bench = field(default_factory=Bench)
+    entered: list[Entered] = field(default_factory=list)
+    passages: list[Passage] = field(default_factory=list)
+    ended: list[Ended] = field(default_factory=list)
+    alive: list[Cohort] = field(default_factory=list)
+    not_seen: list[Cohort] = field(default_factory=list)
+    mixed: list[Mixed] = field(default_factory=list)
+    _parts: dict[str, Part] = field(default_factory=dict)
+
+    def of(self, broods: Collection[str]) -> Part:
+        """What became of the animals of some broods only."""
+        if not self._parts:
+            self._sort_out()
+        found = Part()
+        for brood in dict.fromkeys(broods):
+            found.add(self._parts.get(brood, Part()))
+        if self.mixed:
+            self._tell_mixed(found, set(broods))
+        return found
+
+    def _tell_mixed(self, found: Part, broods: set[str]) -> None:
+        """Where all that an animal may be of are asked about, it does not matter which of them it was.
+
+        Of the others those count of whom it is sure: where one of ten died, five of each brood, four of each live.
+        """
+        found.mixed = [one for one in found.mixed if not broods.issuperset(self.mixed_with(one.cohort.brood))]
+        for code, part in self._parts.items():
+            if OR in code and broods.issuperset(members(code)):
+                found.add(part)
+            elif OR in code and not broods.isdisjoint(members(code)):
+                sure = _sure(part, *self._share_in(code, broods))
+                found.add(sure)
+                found.mixed = _fewer(found.mixed, broods & set(members(code)), sure.number)
+
+    def _share_in(self, code: str, broods: set[str]) -> tuple[int, int]:
+        """How many of those that nobody can tell apart are of these broods, and how many they are in all; 0 if not known."""
+        if any(OR in other and other != code and set(members(other)) & set(members(code)) for other in self._parts):
+            return 0, 0
+        numbers = dict.fromkeys(members(code), 0)
+        for one in self.mixed:
+            if one.cohort.brood in numbers:
+                numbers[one.cohort.brood] += one.cohort.number
+        in_all = sum(numbers.values())
+        if in_all != self._parts[code].number:
+            return 0, 0
+        return sum(number for brood, number in numbers.items() if brood in broods), in_all
+
+    def told_apart(self, brood: str) -> Part:
+        """What became of those of a brood or founder that are known one by one."""
+        if not self._parts:
+            self._sort_out()
+        return self._parts.get(brood, Part())
+
+    def mixed_with(self, brood: str) -> tuple[str, ...]:
+        """The broods, itself among them, that some of its animals cannot be told from."""
+        codes = [code for code in self._parts if OR in code and brood in members(code)]
+        return members(one_of(codes)) if codes else (brood,)
+
+    def mixed_parts(self, brood: str) -> list[Part]:
+        """What became of the animals that may be of this brood or of another."""
+        return [part for code, part in self._parts.items() if OR in code and brood in members(code)]
+
+    def _sort_out(self) -> None:
+        parts: defaultdict[str, Part] = defaultdict(Part)
+        for entered in self.entered:
+            parts[entered.cohort.brood].entered.append(entered)
+        for passage in self.passages:
+            parts[passage.cohort.brood].passages.append(passage)
+        for ended in self.ended:
+            parts[ended.cohort.brood].ended.append(ended)
+        for cohort in self.alive:
+            parts[cohort.brood].alive.append(cohort)
+        for cohort in self.not_seen:
+            parts[cohort.brood].not_seen.append(cohort)
+        for mixed in self.mixed:
+            parts[mixed.cohort.brood].mixed.append(mixed)
+        self._parts = dict(parts)
+
+
+class Cohorts:
+    """Follows cohorts through what moves."""
+
+    def __init__(self) -> None:
+        self._entered: list[Entered] = []
+        self._passages: list[Passage] = []
+        self._ended: list[Ended] = []
+        self._mixed: list[Mixed] = []
+        self._here: dict[Group, list[Cohort]] = {}  # on the bench, or not seen
+        self._apart: set[str] = set()  # those that were told apart again from those they were mixed with
+
+    def take(self, one: Movement | Carried) -> None:
+        """Follow one movement, or a container that was carried elsewhere."""
+        if isinstance(one, Movement):
+            self._follow(one)
+        else:
+            self._carried(one)
+
+    def course(self, bench: Bench) -> Course:
+        """What became of every animal up to now."""
+        found = Course(bench, list(self._entered), list(self._passages), list(self._ended), mixed=list(self._mixed))
+        for code in self._apart & bench.founders.keys():
+            _is_none_of(found, code)
+        for group, cohorts in self._here.items():
+            (found.not_seen if group.missing else found.alive).extend(cohorts)
+        return found
+
+    def _follow(self, one: Movement) -> None:
+        for cohort in self._those(one):
+            after = one.after
+            if after is None:
+                self._ended.append(Ended(cohort, one.how, one.at, one.cause, one.entry))
+                continue
+            now = cohort
+            if one.how == RENAMED:
+                now = self._renamed(cohort, after, one.at)
+            elif one.how in GROWN:
+                self._passages.append(Passage(cohort, after.stage_name, one.at, one.evidence))
+                now = replace(
+                    cohort,
+                    stage=after.stage_name,
+                    begun_from=one.at,
+                    begun_to=one.at,
+                    sex=after.sex,
+                    hatched=one.at if one.how == HATCHED else cohort.hatched,
+                    begin_known=True,
+                )
+            elif one.how == INSTAR_KNOWN:
+                now = replace(cohort, stage=after.stage_name)
+            if one.places and (not now.stays or now.stays[-1].container != after.container):
+                now = replace(now, stays=(*now.stays, Stay(after.container, one.places, one.at)))
+            self._here.setdefault(after, []).append(now)
+        if one.how == RENAMED and one.before and one.after:
+            self._told_apart(one.before.brood, one.after.brood, one.number)
+
+    def _those(self, one: Movement) -> list[Cohort]:
+        """The cohorts that a movement is of."""
+        before = one.before
+        if before is None:
+            return [self._came(one)]
+        if one.how == BACK:
+            return self._not_escaped(before, one.number)
+        waiting = sorted(self._here.pop(before, []), key=lambda cohort: cohort.begun)
+        of_any = not before.missing and (one.after is None or one.how == NOT_SEEN)
+        out = _even_shares(waiting, one.number) if of_any else shares(waiting, one.number)
+        gone = {id(cohort): share for cohort, share in out}
+        rest = [replace(cohort, number=left) for cohort in waiting if (left := cohort.number - gone.get(id(cohort), 0))]
+        if rest:
+            self._here[before] = rest
+        return [replace(cohort, number=share) for cohort, share in out]
+
+    def _not_escaped(self, group: Group, number: int) -> list[Cohort]:
+        """Those that escaped and were found again: the newest of those that ended thus did not end."""
+        found = []
+        for ended in list(reversed(self._ended)):
+            one = ended.cohort
+            is_alike = (one.brood, one.stage, one.sex) == (group.brood, group.stage_name, group.sex)
+            if not number or ended.fate != ESCAPED or not is_alike or one.stays[-1].container != group.container:
+                continue
+            share = min(number, one.number)
+            number -= share
+            self._ended.remove(ended)
+            if one.number > share:
+                self._ended.append(replace(ended, cohort=replace(one, number=one.number - share)))
+            found.append(replace(one, number=share))
+        return found
+
+    def _came(self, one: Movement) -> Cohort:
+        assert one.after is not None
+        known = one.laid is not None and one.after.stage == "egg"
+        begun = one.laid if one.laid and known else (one.at, one.at)
+        came = Cohort(one.after.brood, one.after.stage_name, one.number, *begun, one.after.sex, one.laid, begin_known=known)
+        self._entered.append(Entered(came, one.at, one.how == COUNTED))
+        return came
+
+    def _renamed(self, cohort: Cohort, now: Group, at: datetime) -> Cohort:
+        """Under another code from now on: mixed with others, or told apart again."""
+        if OR not in cohort.brood and now.brood != cohort.brood:
+            self._mixed.append(Mixed(cohort, at))
+        return replace(cohort, brood=now.brood, sex=now.sex)
+
+    def _told_apart(self, before: str, brood: str, number: int) -> None:
+        """So many of a brood are told apart again."""
+        if OR not in brood and brood != before:
+            self._mixed = _fewer(self._mixed, {brood}, number)
+            self._apart.add(brood)
+
+    def _carried(self, one: Carried) -> None:
+        for group, cohorts in self._here.items():
+            if group.container == one.container and not group.missing:
+                stay = Stay(one.container, one.places, one.at)
+                self._here[group] = [
+                    replace(cohort, stays=(*cohort.stays, stay)) if cohort.stays[-1].places != one.places else cohort
+                    for cohort in cohorts
+                ]
+
+
+def _even_shares(cohorts: list[Cohort], number: int) -> list[tuple[Cohort, int]]:
+    """So many animals out of all cohorts by their size, the larger remainders and then the younger first."""
+    total = sum(cohort.number for cohort in cohorts)
+    number = min(number, total)
+    parts = [cohort.number * number // total for cohort in cohorts] if total else []
+    remainders = [cohort.number * number % total for cohort in cohorts] if total else []
+    places = sorted(range(len(cohorts)), key=lambda place: (remainders[place], place), reverse=True)
+    for place in places[: number - sum(parts)]:
+        parts[place] += 1
+    return [(cohort, share) for cohort, share in zip(cohorts, parts, strict=True) if share]
+
+
+def _is_none_of(found: Course, founder: str) -> None:
+    """A founder that was told apart is none of those that nobody could tell from it, however they ended."""
+    for place, ended in enumerate(found.ended):
+        brood = ended.cohort.brood
+        if OR in brood and founder in members(brood):
+            code = one_of(one for one in members(brood) if one != founder)
+            found.ended[place] = replace(ended, cohort=replace(ended.cohort, brood=code))
+            if OR not in code:
+                found.mixed = _fewer(found.mixed, {code}, ended.cohort.number)
+
+
+def _sure(part: Part, own: int, in_all: int) -> Part:
+    """Of animals that nobody can tell apart, what is sure of so many of them whatever happened to which.
+
+    Of a number with the same fate at least those are its own for which the others do not suffice. Since when each was in its
+    stage is not known.
+    """
+    alike: defaultdict[tuple[str, ...], list[Any]] = defaultdict(list)
+    for cohort in part.alive:
+        alike["alive", cohort.stage].append(cohort)
+    for cohort in part.not_seen:
+        alike["not seen", cohort.stage].append(cohort)
+    for ended in part.ended:
+        alike["ended", ended.fate, ended.cohort.stage].append(ended)
+    for passage in part.passages:
+        alike["passage", passage.cohort.stage, passage.to].append(passage)
+    found = Part()
+    for (what, *_), some in alike.items():
+        left = max(0, own - (in_all - sum(_cohort_of(one).number for one in some)))
+        for one in some:
+            share = min(left, _cohort_of(one).number)
+            left -= share
+            cohort = replace(_cohort_of(one), number=share, begin_known=False)
+            if share and what == "alive":
+                found.alive.append(cohort)
+            elif share and what == "not seen":
+                found.not_seen.append(cohort)
+            elif share and what == "ended":
+                found.ended.append(replace(one, cohort=cohort))
+            elif share:
+                found.passages.append(replace(one, cohort=replace(cohort, hatched=None, laid=None)))
+    return found
+
+
+def _cohort_of(one: Cohort | Ended | Passage) -> Cohort:
+    return one if isinstance(one, Cohort) else one.cohort
+
+
+def _fewer(mixed: list[Mixed], broods: set[str], number: int) -> list[Mixed]:
+    """What is left of those of some broods that nobody can tell from others, once so many are sure."""
+    left = []
+    for one in mixed:
+        share = min(one.cohort.number, number) if one.cohort.brood in broods else 0
+        number -= share
+        if one.cohort.number > share:
+            left.append(replace(one, cohort=replace(one.cohort, number=one.cohort.number - share)))
+    return left

@@ -1,0 +1,174 @@
+"""Searches for eggs: what each looked at, and on whom and which plant the eggs that it found count.
+
+Eggs that showed on kept stems were laid where the stems stood with females, however late they were found.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import datetime
+
+from msgspec import Struct
+
+from rounds.bench import kinds as k
+from rounds.bench.codes import members, one_of
+from rounds.bench.folding.female_days import LAYS_IN
+from rounds.bench.folding.tending import hidden_on, hosts_searched, lots_searched
+from rounds.bench.movements import Stems
+from rounds.bench.state import Bench, Container, Held
+
+
+class OnKept(Struct, frozen=True):
+    """Eggs of a species on kept stems: how many, from which container and plant (empty where several), taken out when.
+
+    ``mothers`` are the females of that species that stood with these stems.
+    """
+
+    taxon: str
+    source: str
+    plant: str
+    eggs: int
+    taken_out: datetime
+    mothers: tuple[str, ...]
+
+
+class KeptStems(Struct, frozen=True):
+    """Kept stems that were looked at: where they had stood, from when to when."""
+
+    source: str
+    plant: str
+    offered: datetime
+    taken_out: datetime
+
+
+class EggSearch(Struct, frozen=True, tag_field="what", tag="egg search", omit_defaults=True):
+    """A search for eggs, or (``hidden``) young larvae or eggs put in that show that kept stems bore eggs.
+
+    Attributes:
+        found: of what stands there, how many eggs of each species it found, and who laid them: the mothers of the brood that
+            was named, else the females there; those of one of several species are of ``A or B``.
+        offered: the plants that stood there; ``plant`` the one that was named.
+        searched: the stems that it looked at where they stand.
+        laid_by: the last time at which a female can have laid them.
+        on_kept, kept: what it found on kept stems, and which these were.
+    """
+
+    at: datetime
+    container: str
+    found: tuple[tuple[str, int, tuple[str, ...]], ...] = ()
+    plant: str = ""
+    offered: tuple[str, ...] = ()
+    searched: tuple[Stems, ...] = ()
+    laid_by: datetime | None = None
+    on_kept: tuple[OnKept, ...] = ()
+    kept: tuple[KeptStems, ...] = ()
+    hidden: bool = False
+
+    @property
+    def of_kept(self) -> bool:
+        """Whether it was of kept stems, not of what stands there."""
+        return self.laid_by is None
+
+
+def egg_search(bench: Bench, entry: k.Searched | k.Stocked) -> Iterator[EggSearch]:
+    """What a line says of eggs; nothing where it says nothing of those laid on this bench.
+
+    Args:
+        bench: as it stood before the entry.
+    """
+    container = bench.at(entry.container)
+    if container is None:
+        return
+    if isinstance(entry, k.Searched) and not entry.lots and container.purpose in LAYS_IN:
+        yield _of_standing(bench, container, entry)
+        return
+    kept = sprigs_of(bench, container, entry)
+    if kept:
+        yield EggSearch(
+            entry.at,
+            entry.container,
+            on_kept=tuple(_eggs_on_kept(bench, entry, kept)),
+            kept=tuple(KeptStems(one.source, one.plant, one.offered, one.taken_out) for one in kept),
+            hidden=isinstance(entry, k.Stocked),
+        )
+
+
+def females_of(bench: Bench, container: Container) -> dict[str, tuple[str, ...]]:
+    """The codes of the females in a container, by species."""
+    found: dict[str, tuple[str, ...]] = {}
+    for lot in container.lots_of("adult", sex="female"):
+        taxon = bench.taxon_of(lot.brood)
+        found[taxon] = (*found.get(taxon, ()), *lot.codes)
+    return found
+
+
+def _of_standing(bench: Bench, container: Container, entry: k.Searched) -> EggSearch:
+    females, mothers = females_of(bench, container), tuple(sorted(_laid_by(bench, entry.brood)))
+    return EggSearch(
+        entry.at,
+        entry.container,
+        tuple((taxon, eggs, (mothers if eggs else ()) or females.get(taxon, ())) for taxon, eggs in _found(bench, females, entry)),
+        entry.plant,
+        tuple(dict.fromkeys(host.plant for host in container.hosts)),
+        tuple(Stems(host.plant, host.put_in) for host in hosts_searched(container, entry)),
+        container.females_left or entry.at,
+    )
+
+
+def _found(bench: Bench, there: Iterable[str], entry: k.Searched) -> Iterator[tuple[str, int]]:
+    """How many eggs of each species a search found.
+
+    A species that stands there was searched for too, unless what was found may be of it.
+    """
+    species = [taxon for taxon in there if taxon]
+    taxon = bench.taxon_of(entry.brood) if entry.brood else one_of(species) if entry.found else ""
+    if taxon:
+        yield taxon, entry.found
+    for one in species:
+        if one not in members(taxon):
+            yield one, 0
+
+
+def _eggs_on_kept(bench: Bench, entry: k.Searched | k.Stocked, kept: list[Held]) -> Iterator[OnKept]:
+    """What was found on kept stems, for each species that it can be of.
+
+    What can be of one of several species is of ``A or B``, never of the first of them.
+    """
+    number = entry.found if isinstance(entry, k.Searched) else entry.number
+    said = bench.taxon_of(entry.brood)
+    taxa = sorted({taxon for one in kept for taxon in members(one.taxon) if taxon})
+    for taxon in [said] if said else [one_of(taxa)] if number and taxa else taxa:
+        theirs = [one for one in kept if _may_be(one.taxon, taxon)] or kept
+        yield _on_kept(bench, taxon, theirs, number, _laid_by(bench, entry.brood))
+
+
+def _may_be(one: str, other: str) -> bool:
+    """Whether two names, each of one species or of several it can be of, may mean the same."""
+    return bool(set(members(one)) & set(members(other)))
+
+
+def sprigs_of(bench: Bench, container: Container, entry: k.Searched | k.Stocked) -> list[Held]:
+    """The kept stems that a line is of: where it names a brood only those with which its mothers stood, if any."""
+    if isinstance(entry, k.Stocked):
+        return hidden_on(bench, container, entry)
+    sprigs, mothers = lots_searched(bench, container, entry), _laid_by(bench, entry.brood)
+    return [one for one in sprigs if mothers & set(one.mothers)] or sprigs
+
+
+def _on_kept(bench: Bench, taxon: str, kept: list[Held], number: int, said: frozenset[str]) -> OnKept:
+    sources, plants = {one.source for one in kept}, {one.plant for one in kept}
+    stood = frozenset(code for one in kept for code in one.mothers if _may_be(bench.taxon_of(code), taxon))
+    return OnKept(
+        taxon,
+        sources.pop() if len(sources) == 1 else "",
+        plants.pop() if len(plants) == 1 else "",
+        number,
+        max(one.taken_out for one in kept),
+        tuple(sorted(stood & said or stood or said)),
+    )
+
+
+def _laid_by(bench: Bench, brood: str) -> frozenset[str]:
+    """The mothers of a brood, as far as its line says."""
+    begun = bench.broods.get(brood)
+    return frozenset(begun.mothers if begun else ())

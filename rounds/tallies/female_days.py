@@ -1,0 +1,291 @@
+"""Laying by host: female-days that add themselves up from the entries, and the eggs found.
+
+A female-day is one living, warm female in a laying or trial container together with one host for 24 hours. Hours in the
+dark, in holding, dead, released or without a host do not count; those without a host do for a species that lays without a
+plant. Where several hosts stand side by side each gets the time, for each was offered. Eggs that showed later on held sprigs
+count where the sprigs had stood.
+
+Time is effort only once somebody looked for eggs: a search counts the time of the stems that it looked at, in the container or
+after they were taken out. What came after the last search, and the time of stems that nobody searched, wait beside it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from datetime import datetime
+
+from msgspec import Struct, field
+from msgspec.structs import replace
+
+from rounds.bench.codes import members
+from rounds.bench.folding.female_days import stood_with
+from rounds.bench.movements import Adults, Stems, StoodWith
+from rounds.bench.state import Bench
+from rounds.biology.laying import Rate, laying_rate
+from rounds.tallies.egg_finds import EggSearch, KeptStems
+
+NOT_SAID = "host not said"
+NO_PLANT = "no plant"
+LEAST_TIME = 0.05  # female-days that are told as 0.1: of less no rate is made
+
+
+class Stretch(Struct):
+    """Time with the same stems: its female-days by founder or brood code, and between when."""
+
+    begun: datetime
+    ended: datetime
+    by_code: dict[str, float] = field(default_factory=dict)
+
+
+class Part(Struct):
+    """What the females of one container add to a host's sum: their female-days and eggs, and between when.
+
+    Females that stood there together at some time, also by way of others, are one part; those that came after all of them were
+    gone are another. ``by_code`` are the female-days by founder or brood code; ``waiting`` is the time that no search looked
+    at; ``unsaid`` are eggs found where several plants stood, nobody knows on which; ``either`` those that may be of another
+    species.
+    """
+
+    container: str
+    female_days: float = 0.0
+    eggs: int = 0
+    searches: int = 0
+    begun: datetime | None = None
+    ended: datetime | None = None
+    codes: set[str] = field(default_factory=set)
+    most: int = 0
+    by_code: dict[str, float] = field(default_factory=dict)
+    waiting: list[Stretch] = field(default_factory=list)
+    unsaid: int = 0
+    either: int = 0
+
+    @property
+    def alone(self) -> str:
+        """The one female that all of it is of; empty where there was more than one."""
+        return next(iter(self.codes)) if self.most == 1 and len(self.codes) == 1 else ""
+
+    @property
+    def not_searched(self) -> float:
+        """Female-days that no search looked at."""
+        return sum(days for one in self.waiting for days in one.by_code.values())
+
+    @property
+    def rate(self) -> Rate | None:
+        """Eggs per female-day, with limits; None without time that is worth a figure, or if they may be on another plant."""
+        return _rate(self.eggs, self.female_days, self.unsaid + self.either)
+
+    def count(self, spans: list[Stretch]) -> None:
+        """A search looked at the stems of these."""
+        for one in spans:
+            for code, days in one.by_code.items():
+                self.female_days += days
+                self.by_code[code] = self.by_code.get(code, 0.0) + days
+            self.begun = min(self.begun or one.begun, one.begun)
+            self.ended = max(self.ended or one.ended, one.ended)
+        looked_at = {id(one) for one in spans}
+        self.waiting = [one for one in self.waiting if id(one) not in looked_at]
+
+
+class OnHost(Struct):
+    """One species on one host: the parts of the sum, by container.
+
+    ``sex_not_known`` are days of adults of which nobody knows whether they are females: they are in no sum.
+    """
+
+    taxon: str
+    plant: str
+    parts: list[Part] = field(default_factory=list)
+    sex_not_known: float = 0.0
+
+    @property
+    def female_days(self) -> float:
+        """The sum of the parts."""
+        return sum(part.female_days for part in self.parts)
+
+    @property
+    def eggs(self) -> int:
+        """Eggs found on it."""
+        return sum(part.eggs for part in self.parts)
+
+    @property
+    def searches(self) -> int:
+        """How often it was searched."""
+        return sum(part.searches for part in self.parts)
+
+    @property
+    def unsaid(self) -> int:
+        """Eggs found while it stood with others, nobody knows on which."""
+        return sum(part.unsaid for part in self.parts)
+
+    @property
+    def either(self) -> int:
+        """Eggs found that may be of this species or of another."""
+        return sum(part.either for part in self.parts)
+
+    @property
+    def not_searched(self) -> float:
+        """Female-days that no search looked at."""
+        return sum(part.not_searched for part in self.parts)
+
+    @property
+    def rate(self) -> Rate | None:
+        """Eggs per female-day, with limits; None without time that is worth a figure, or if they may be on another plant."""
+        return _rate(self.eggs, self.female_days, self.unsaid + self.either)
+
+
+def _rate(eggs: int, female_days: float, unsaid: int) -> Rate | None:
+    if female_days < LEAST_TIME or (unsaid and not eggs):
+        return None
+    return laying_rate(eggs=eggs, female_days=female_days)
+
+
+class FemaleDays:
+    """Adds up who stood with which plant, and the eggs found.
+
+    Args:
+        free: the species that lay without a plant.
+    """
+
+    def __init__(self, free: Collection[str] = ()) -> None:
+        self._free = free
+        self._found: dict[tuple[str, str], OnHost] = {}
+
+    def take(self, one: StoodWith | EggSearch) -> None:
+        """Add a span of time, or a search."""
+        if isinstance(one, StoodWith):
+            self._stood(one)
+        elif one.of_kept:
+            self._searched_kept(one)
+        else:
+            self._searched(one)
+
+    def on_hosts(self, bench: Bench, now: datetime) -> list[OnHost]:
+        """Every species on every host that it was offered up to now, the most female-days first in each species."""
+        known = FemaleDays(self._free)
+        known._found = {key: _copied(one) for key, one in self._found.items()}
+        for span in still_standing(bench, now):
+            known._stood(span)
+        return sorted(known._found.values(), key=lambda one: (one.taxon, -one.female_days, one.plant))
+
+    def _on(self, taxon: str, plant: str) -> OnHost:
+        return self._found.setdefault((taxon, plant), OnHost(taxon, plant))
+
+    def _stood(self, span: StoodWith) -> None:
+        for taxon, adults in by_taxon(span).items():
+            females = [one for one in adults if one.female]
+            codes = {code for one in females for code in one.codes}
+            for plant in offered(span.stems, taxon, self._free):
+                if females:
+                    part = _part(self._on(taxon, plant), span.container, codes)
+                    part.most = max(part.most, sum(one.number for one in females))
+                    days: dict[str, float] = {}
+                    for one in females:
+                        days[one.brood] = days.get(one.brood, 0.0) + one.number * span.days
+                    part.waiting.append(Stretch(span.since, span.until, days))
+                others = sum(one.number for one in adults if not one.female)
+                if others:
+                    self._on(taxon, plant).sex_not_known += others * span.days
+
+    def _searched(self, one: EggSearch) -> None:
+        looked_at = self._count_standing(one)
+        for taxon, eggs, codes in one.found:
+            plants = one.offered or ((NO_PLANT,) if taxon in self._free else ())
+            if looked_at and not eggs and not one.plant and len(plants) > 1:
+                continue
+            plant = one.plant or (plants[0] if len(plants) == 1 else NOT_SAID)
+            part = _part(self._on(taxon, plant), one.container, set(codes))
+            part.eggs += eggs
+            part.searches += not any(other is part for _, other in looked_at)
+            for whose, other in looked_at:
+                if whose in (taxon, *members(taxon)):
+                    other.unsaid += eggs if plant == NOT_SAID else 0
+                    other.either += eggs if len(members(taxon)) > 1 else 0
+
+    def _searched_kept(self, one: EggSearch) -> None:
+        for found in one.on_kept:
+            part = _part(self._on(found.taxon, found.plant or NOT_SAID), found.source or one.container, set(found.mothers))
+            part.eggs += found.eggs
+            part.searches += not one.hidden
+            for taxon in members(found.taxon) if len(members(found.taxon)) > 1 else ():
+                on_host = self._found.get((taxon, found.plant))
+                for other in on_host.parts if on_host else ():
+                    other.either += found.eggs if other.container == found.source else 0
+        for stems in one.kept:
+            self._count_kept(stems)
+
+    def _count_standing(self, one: EggSearch) -> list[tuple[str, Part]]:
+        """Count the time of the stems that a search looked at where they stand; the parts of which there was any, by species."""
+        looked_at = []
+        for (taxon, plant), on_host in self._found.items():
+            put_in = [stems.put_in for stems in one.searched if stems.plant == plant]
+            is_meant = bool(put_in) if one.searched else one.plant in ("", plant)
+            for part in on_host.parts if is_meant else ():
+                counted = [span for span in part.waiting if not put_in or min(put_in) <= span.begun]
+                if part.container == one.container and counted:
+                    part.count(counted)
+                    part.searches += 1
+                    looked_at.append((taxon, part))
+        return looked_at
+
+    def _count_kept(self, stems: KeptStems) -> None:
+        """Count the time of stems that were searched, or showed their eggs, after they were taken out."""
+        for (_, plant), on_host in self._found.items():
+            for part in on_host.parts:
+                if (part.container, plant) == (stems.source, stems.plant):
+                    part.count([one for one in part.waiting if stems.offered <= one.begun and one.ended <= stems.taken_out])
+
+
+def _copied(one: OnHost) -> OnHost:
+    parts = [replace(part, codes=set(part.codes), by_code=dict(part.by_code), waiting=list(part.waiting)) for part in one.parts]
+    return replace(one, parts=parts)
+
+
+def still_standing(bench: Bench, now: datetime) -> list[StoodWith]:
+    """The time since the last line that may have changed who stands with what."""
+    found = [stood_with(bench, one, one.accounted or one.since, now) for one in bench.standing()]
+    return [one for one in found if one is not None and one.until > one.since]
+
+
+def by_taxon(span: StoodWith) -> dict[str, list[Adults]]:
+    """The adults of a span by species."""
+    found: dict[str, list[Adults]] = {}
+    for one in span.adults:
+        found.setdefault(one.taxon, []).append(one)
+    return found
+
+
+def offered(stems: Iterable[Stems], taxon: str, free: Collection[str]) -> list[str]:
+    """What females of a species may lay on there; empty where their hours do not count.
+
+    Args:
+        free: the species that lay without a plant.
+    """
+    return list(dict.fromkeys(one.plant for one in stems)) or ([NO_PLANT] if taxon in free else [])
+
+
+def of_females(record: Iterable[OnHost], codes: Iterable[str]) -> list[OnHost]:
+    """The same record, of the parts only in which any of these females had a share."""
+    wanted = set(codes)
+    found = [OnHost(one.taxon, one.plant, [part for part in one.parts if part.codes & wanted]) for one in record]
+    return [one for one in found if one.parts]
+
+
+def effort(record: Iterable[OnHost]) -> dict[str, dict[str, float]]:
+    """Female-days that searches looked at by founder or brood code, then by plant."""
+    found: dict[str, dict[str, float]] = {}
+    for on_host in record:
+        for part in on_host.parts:
+            for code, days in part.by_code.items():
+                by_plant = found.setdefault(code, {})
+                by_plant[on_host.plant] = by_plant.get(on_host.plant, 0.0) + days
+    return found
+
+
+def _part(on_host: OnHost, container: str, codes: set[str]) -> Part:
+    """The newest part of a container that any of these females shares, else a new one; without females its newest."""
+    for part in reversed(on_host.parts):
+        if part.container == container and (not codes or not part.codes or part.codes & codes):
+            part.codes |= codes
+            return part
+    on_host.parts.append(Part(container, codes=set(codes)))
+    return on_host.parts[-1]

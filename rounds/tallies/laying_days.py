@@ -1,0 +1,113 @@
+"""Laying day by day: female-days and eggs of each local day, with what was changed on it, so that changes can be judged."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from datetime import date, datetime, time, timedelta, tzinfo
+
+from msgspec import Struct, field
+from msgspec.structs import replace
+
+from rounds.bench.movements import StoodWith
+from rounds.bench.state import Bench
+from rounds.tallies.egg_finds import EggSearch
+from rounds.tallies.female_days import LEAST_TIME, by_taxon, offered, still_standing
+from rounds.tallies.laying_changes import LayingChange
+
+
+class Day(Struct):
+    """One local day of a species' females: female-days with any host, eggs found, and what was changed."""
+
+    day: date
+    female_days: float = 0.0
+    eggs: int = 0
+    searches: int = 0
+    changes: list[str] = field(default_factory=list)
+
+    @property
+    def rate(self) -> float | None:
+        """Eggs found per female-day; None without time with a host."""
+        return self.eggs / self.female_days if self.female_days >= LEAST_TIME else None
+
+
+class LayingDays:
+    """Adds up days.
+
+    Args:
+        zone: the bench's, for its local midnights.
+        free: the species that lay without a plant.
+    """
+
+    def __init__(self, zone: tzinfo, free: Collection[str] = ()) -> None:
+        self._zone = zone
+        self._free = free
+        self._days: dict[str, dict[date, Day]] = {}
+        # By species, day and container: the plants before the first change of a day and after its last.
+        self._plants: dict[tuple[str, date, str], tuple[tuple[str, ...], tuple[str, ...]]] = {}
+
+    def take(self, one: StoodWith | EggSearch | LayingChange) -> None:
+        """Add a span of time, a search, or a change."""
+        if isinstance(one, StoodWith):
+            self._stood(one)
+        elif isinstance(one, LayingChange):
+            self._changed(one)
+        elif one.laid_by is not None:
+            for taxon, eggs, _ in one.found:
+                self._found(taxon, one.laid_by, eggs, searches=1)
+        else:
+            for found in one.on_kept:
+                self._found(found.taxon, found.taken_out, found.eggs, searches=0 if one.hidden else 1)
+
+    def days(self, bench: Bench, now: datetime) -> dict[str, list[Day]]:
+        """Every species' days from its first female with a host, or first change, to now."""
+        known = LayingDays(self._zone, self._free)
+        known._days = {
+            taxon: {day: replace(one, changes=list(one.changes)) for day, one in days.items()} for taxon, days in self._days.items()
+        }
+        for span in still_standing(bench, now):
+            known._stood(span)
+        for (taxon, day, code), (before, after) in self._plants.items():
+            words = [f"{plant} out" for plant in sorted({*before} - {*after})]
+            words += [f"{plant} in" for plant in sorted({*after} - {*before})]
+            if words:
+                known._day(taxon, day).changes.append(f"{code} {', '.join(words)}")
+        return {taxon: [days[day] for day in sorted(days)] for taxon, days in known._days.items()}
+
+    def _day(self, taxon: str, day: date) -> Day:
+        return self._days.setdefault(taxon, {}).setdefault(day, Day(day))
+
+    def _local(self, at: datetime) -> date:
+        return at.astimezone(self._zone).date()
+
+    def _stood(self, span: StoodWith) -> None:
+        for taxon, adults in by_taxon(span).items():
+            females = sum(one.number for one in adults if one.female)
+            if females and offered(span.stems, taxon, self._free):
+                for day, length in _by_day(span.since, span.until, self._zone):
+                    self._day(taxon, day).female_days += females * length / timedelta(days=1)
+
+    def _found(self, taxon: str, laid_by: datetime, eggs: int, searches: int) -> None:
+        """Eggs count on the last day on which a female can have laid them."""
+        day = self._day(taxon, self._local(laid_by))
+        day.eggs += eggs
+        day.searches += searches
+
+    def _changed(self, one: LayingChange) -> None:
+        """Fresh stems of the same plant are no change."""
+        day = self._local(one.at)
+        if one.plants is None:
+            self._day(one.taxon, day).changes.append(one.words)
+        else:
+            key = one.taxon, day, one.container
+            self._plants[key] = self._plants.get(key, (one.plants, ()))[0], one.plants
+
+
+def _by_day(since: datetime, until: datetime, zone: tzinfo) -> Iterator[tuple[date, timedelta]]:
+    """A span cut at local midnights."""
+    start = since
+    while start < until:
+        day = start.astimezone(zone).date()
+        midnight = datetime.combine(day + timedelta(days=1), time(0), tzinfo=zone).astimezone(start.tzinfo)
+        end = min(until, midnight)
+        yield day, end - start
+        start = end

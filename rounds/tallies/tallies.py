@@ -1,0 +1,118 @@
+"""What went by, added up: each file is a small fold over the journal."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from datetime import UTC, datetime, tzinfo
+from typing import Any
+
+from rounds.bench import kinds as k
+from rounds.bench.kinds.base import Entry
+from rounds.bench.movements import Carried, Movement, StoodWith
+from rounds.bench.state import Bench
+from rounds.tallies.batch_losses import BatchLosses, Cutting, StemsIn
+from rounds.tallies.broods import Lookback
+from rounds.tallies.cohorts import Cohorts, Course
+from rounds.tallies.egg_finds import EggSearch
+from rounds.tallies.female_days import FemaleDays, OnHost
+from rounds.tallies.host_evidence import Evidence, HostEvidence
+from rounds.tallies.journal import Journal, Record
+from rounds.tallies.laying_changes import LayingChange
+from rounds.tallies.laying_days import Day, LayingDays
+from rounds.tallies.mean_temperature import Warmth
+from rounds.tallies.replay import that_count
+from rounds.tallies.warmth import Series
+
+
+class Tallies:
+    """All that looks back on a bench. It goes on where it was, and begins anew only if what went by was changed."""
+
+    def __init__(self) -> None:
+        self._bench = Bench()
+        self._zone: tzinfo = UTC
+        self._journal = Journal()
+        self._begin()
+
+    def _begin(self) -> None:
+        self._free = lay_without_plant(self._bench)
+        self._at = (id(self._journal), self._journal.cuts)
+        self._done = 0
+        self.airs: dict[str, list[k.Air]] = {}  # what was read by hand, by place, in order
+        self._cohorts = Cohorts()
+        self._evidence = HostEvidence()
+        self._batches = BatchLosses()
+        self._days = LayingDays(self._zone, self._free)
+        self._on_hosts = FemaleDays(self._free)
+        self._course: Course | None = None
+        self._folds: dict[type[Record], tuple[Callable[[Any], None], ...]] = {
+            Movement: (self._cohorts.take, self._evidence.take),
+            Carried: (self._cohorts.take,),
+            StoodWith: (self._on_hosts.take, self._days.take),
+            EggSearch: (self._on_hosts.take, self._days.take),
+            LayingChange: (self._days.take,),
+            StemsIn: (self._batches.take, self._evidence.take),
+            Evidence: (self._evidence.take,),
+            k.HostOut: (self._batches.take,),
+            k.Closed: (self._batches.take,),
+            k.Looked: (self._batches.take,),
+            k.Air: (self._read,),
+        }
+
+    def _read(self, one: k.Air) -> None:
+        self.airs.setdefault(one.container or one.shelf, []).append(one)
+
+    def up_to(self, bench: Bench, journal: Journal, zone: tzinfo) -> Tallies:
+        """Go on to the bench as it stands."""
+        is_as_before = (id(journal), journal.cuts) == self._at and zone == self._zone and lay_without_plant(bench) == self._free
+        self._bench, self._journal, self._zone = bench, journal, zone
+        if not is_as_before:
+            self._begin()
+        for record in journal.since(self._done):
+            for take in self._folds[type(record)]:
+                take(record)
+        if len(journal) > self._done or (self._course and self._course.bench is not bench):
+            self._course = None
+        self._done = len(journal)
+        return self
+
+    @property
+    def course(self) -> Course:
+        """What became of every animal."""
+        if self._course is None:
+            self._course = self._cohorts.course(self._bench)
+        return self._course
+
+    @property
+    def evidence(self) -> tuple[Evidence, ...]:
+        """What is known of animals and their plants, in the order in which things happened."""
+        return tuple(self._evidence.found)
+
+    @property
+    def cuttings(self) -> list[Cutting]:
+        """Every cutting that was put in anywhere, the newest first, with what was lost of those that it fed."""
+        return self._batches.cuttings(self.course.ended)
+
+    def on_hosts(self, now: datetime) -> list[OnHost]:
+        """Every species on every host that it was offered, the most female-days first in each species."""
+        return self._on_hosts.on_hosts(self._bench, now)
+
+    def days(self, now: datetime) -> dict[str, list[Day]]:
+        """Every species' laying day by day."""
+        return self._days.days(self._bench, now)
+
+    def look_back(self, logged: Callable[[str], Series] | None = None) -> Lookback:
+        """The course of every animal with its warmth and plants; ``logged`` gives what loggers wrote at a place."""
+        return Lookback(self.course, Warmth(self.course, self.airs, self._zone, logged), self.evidence)
+
+
+def lay_without_plant(bench: Bench) -> frozenset[str]:
+    """The species whose females lay without a plant; said late, it holds from the first."""
+    return frozenset(name for name, taxon in bench.taxa.items() if taxon.lays_without_plant)
+
+
+def tallies_of(entries: Iterable[Entry], zone: tzinfo = UTC) -> Tallies:
+    """What a set of entries adds up to, whatever order they are given in; crossed-out ones do not count."""
+    bench, journal = Bench(), Journal()
+    for entry in that_count(entries):
+        journal.add(bench, entry)
+    return Tallies().up_to(bench, journal, zone)

@@ -1,0 +1,110 @@
+"""What went by is the same whether it was written down as it came, late, crossed out, taken up again or from nothing."""
+
+from __future__ import annotations
+
+from datetime import UTC, timedelta
+
+import msgspec
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from rounds.bench import history
+from rounds.bench.folding import fold
+from rounds.bench.history import History, Kept
+from rounds.bench.kinds import Struck
+from rounds.bench.kinds.base import Entry
+from rounds.bench.state import Bench
+from rounds.tallies import journal
+from rounds.tallies.journal import Journal, Record
+from rounds.tallies.replay import that_count
+from rounds.tallies.tallies import Tallies, tallies_of
+from tests.bench.strategies import START, histories
+from tests.tallies.test_cohorts import stock_histories
+
+NOW = START + timedelta(days=9)
+
+
+@pytest.fixture(autouse=True)
+def small(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Few entries and records are kept open, so that short histories reach beyond them."""
+    monkeypatch.setattr(history, "KEPT", 5)
+    monkeypatch.setattr(history, "NEAR", 3)
+    monkeypatch.setattr(history, "MOST_SEALED", 4)
+    monkeypatch.setattr(journal, "CHUNK", 4)
+
+
+@st.composite
+def books(draw: st.DrawFn) -> list[Entry]:
+    """Entries that move many animals, or any, with some crossed out."""
+    found = draw(st.one_of(stock_histories(), histories(most=40)))
+    targets = draw(st.lists(st.sampled_from(found), max_size=3))
+    crossed_out = [
+        Struck(id=f"zz{number:05d}", at=START + timedelta(days=5), logged=START, entry=one.id) for number, one in enumerate(targets)
+    ]
+    return [*found, *crossed_out]
+
+
+def from_nothing(entries: list[Entry]) -> list[Record]:
+    bench, found = Bench(), Journal()
+    for entry in that_count(entries):
+        found.add(bench, entry)
+    return list(found.since(0))
+
+
+def plain(tallies: Tallies) -> list[object]:
+    """All that pages show of it."""
+    return [
+        tallies.course.entered, tallies.course.passages, tallies.course.ended, sorted(map(str, tallies.course.alive)),
+        tallies.course.mixed, tallies.evidence, msgspec.to_builtins(tallies.cuttings), msgspec.to_builtins(tallies.days(NOW)),
+        msgspec.to_builtins(tallies.on_hosts(NOW)), tallies.airs,
+    ]  # fmt: skip
+
+
+@given(books(), st.data())
+@settings(max_examples=60, deadline=None)
+def test_in_any_order_with_restarts_between_and_looks_at_it(entries: list[Entry], data: st.DataObject) -> None:
+    order = data.draw(st.permutations(entries)) if data.draw(st.booleans()) else entries
+    desk, before, place = History(beside=Journal()), [], 0
+    looking = Tallies()
+    while place < len(order):
+        size = data.draw(st.integers(1, 9))
+        more, place = order[place : place + size], place + size
+        if not desk.take(more):
+            desk = History(beside=Journal())
+            assert desk.take([*before, *more])
+        before += more
+        if data.draw(st.booleans()):
+            kept = msgspec.json.decode(msgspec.json.encode(desk.kept()), type=Kept)
+            desk = History(kept, Journal(kept.beside))
+        if data.draw(st.booleans()):
+            assert isinstance(desk.beside, Journal)
+            looking.up_to(desk.bench, desk.beside, UTC)
+    assert isinstance(desk.beside, Journal)
+
+    assert list(desk.beside.since(0)) == from_nothing(entries)
+    assert len(desk.beside) == len(from_nothing(entries))
+    assert plain(looking.up_to(desk.bench, desk.beside, UTC)) == plain(tallies_of(entries))
+
+
+@given(books(), st.integers(0, 9))
+@settings(max_examples=60, deadline=None)
+def test_a_book_read_from_its_beginning(entries: list[Entry], count: int) -> None:
+    inorder = sorted(entries, key=lambda one: one.order)
+    strikes = {one.id: one.entry for one in entries if isinstance(one, Struck)}
+    parts = [inorder[place : place + 7] for place in range(0, len(inorder), 7)]
+    read = History.read(parts, len(entries) - count, strikes, Journal())
+
+    assert isinstance(read.beside, Journal)
+    assert list(read.beside.since(0)) == from_nothing(entries)
+
+
+@given(books())
+@settings(max_examples=40, deadline=None)
+def test_its_bench_is_the_fold_of_the_same_entries(entries: list[Entry]) -> None:
+    bench, found = Bench(), Journal()
+    bench.strikes = {one.id: one.entry for one in entries if isinstance(one, Struck)}
+    for entry in that_count(entries):
+        found.add(bench, entry)
+
+    assert msgspec.to_builtins(bench) == msgspec.to_builtins(fold(entries))
