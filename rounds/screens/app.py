@@ -203,6 +203,8 @@ class RoundsApp(OneKeyAtATime):
 
     def changed(self) -> None:
         """Draw the page in front anew."""
+        if not self.screen_stack:  # closed, or not begun
+            return
         page = self._front
         if self._settings != self.desk.bench.settings:
             self._take_settings()
