@@ -395,6 +395,7 @@ def _parasitoid(bench: Bench, entry: k.Parasitoid) -> Iterator[str]:
 
 def _adults_fed(bench: Bench, entry: k.Drank | k.Refused) -> Iterator[str]:
     there = sum(lot.number for lot in fed_lots(bench, bench.containers[entry.container]))
+    yield from _takes_none(bench, entry)
     if entry.number > there > 0:
         yield f"{entry.number} adults {entry.what}, but {entry.container} holds {there}; give {there} or fewer"
     if there == 0:
@@ -403,7 +404,17 @@ def _adults_fed(bench: Bench, entry: k.Drank | k.Refused) -> Iterator[str]:
         yield f"{entry.female} is not in {entry.container} on record; it holds {holds(bench.containers[entry.container])}"
 
 
+def _takes_none(bench: Bench, entry: k.Drank | k.Refused | k.Offered) -> Iterator[str]:
+    """An animal that takes no food as an adult neither drank nor refused."""
+    named = getattr(entry, "female", "")
+    adults = [lot for lot in bench.containers[entry.container].lots_of("adult") if named in ("", *lot.codes)]
+    if adults and not any(bench.is_fed(lot) for lot in adults):
+        taxon = bench.taxon_of(adults[0].brood)
+        yield f"{taxon} takes no food as an adult; if it does, first: taxon '{taxon}' no_adult_food=no"
+
+
 def _offered(bench: Bench, entry: k.Offered) -> Iterator[str]:
+    yield from _takes_none(bench, entry)
     container = bench.containers[entry.container]
     if container.lots and not container.count("adult"):
         yield f"{entry.container} holds no adults to feed; it holds {holds(container)}"

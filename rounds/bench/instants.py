@@ -14,6 +14,7 @@ from rounds.bench.kinds.base import Entry
 
 FIRST_YEAR, LAST_YEAR = 1900, 2199
 COUNTS_AHEAD = timedelta(hours=3)  # a clock in a wrong zone; what is said to have happened later than that waits
+WEEKDAY_IS_PAST = 3  # days; one that is past for longer would be read as the one to come
 
 
 def is_possible(at: datetime) -> bool:

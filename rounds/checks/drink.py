@@ -86,7 +86,7 @@ def through_lid(question: Question, container: Container) -> Question:
 
 def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use]:
     """Solution for each, and a swab."""
-    animals = container.count("adult")
+    animals = sum(lot.number for lot in fed_lots(bench, container))
     solution = Use(at, "solution", "", animals * ML_A_DRINK, f"{container.code} {animals} x {ML_A_DRINK:g}")
     return [solution, Use(at, "swabs", "", 1, container.code)]
 
@@ -105,6 +105,8 @@ CHECK = Check(
              basis=f"first food the day after emergence: {COMMON}; {DANGER}"),
         Rule(("holding",), "adult", every_h=24, amber_h=24, red_h=48, harm_h=62,
              basis=f"cool and dark, fed once a day: {COMMON}; {DANGER}"),
+        Rule(("holding",), "adult", FED_AT_NIGHT, amber_h=28, red_h=48, harm_h=62, daily=True,
+             basis=f"cool and dark, moths that feed from dusk on, at the last round of the day: {COMMON}; {DANGER}"),
     ),
     needs=are_fed, about=takes_food, reckon=reckon, partly=only_some_drank, last_words=drank_words,
     question=Question(

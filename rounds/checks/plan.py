@@ -63,8 +63,8 @@ def _changed(rule: Rule, said: dict[str, float]) -> Rule:
         if rule.each_round and rule.amber_h is None:
             said = {"amber_h": LATE_AFTER * every, "red_h": RED_AFTER * every} | said
         rule = msgspec.structs.replace(rule, each_round=False, daily=False)
-    # A leaf before hatching has no hours of its own; every other forecast gives way to hours that a keeper gave.
-    rule = msgspec.structs.replace(rule, computed=rule.computed and rule.check == "leaf")
+    # A forecast gives way to hours that a keeper gave, unless the rule has none of its own.
+    rule = msgspec.structs.replace(rule, computed=rule.only_forecast)
     if rule.before_limit:
         return msgspec.structs.replace(rule, **said)
     return msgspec.structs.replace(rule, **_moved_along(rule, said, period))

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
+from rounds.bench.instants import WEEKDAY_IS_PAST
 from rounds.checks.round_clock import Moment
 
 
 def local(at: datetime, moment: Moment) -> str:
-    """An instant as the keeper's clock has it: today's time, else day and time, else the date."""
+    """An instant as the keeper's clock has it: today's time, else day and time, else the date.
+
+    A day that is past for longer than the next one of its name is away has its date, not to be read as that one.
+    """
     here, today = at.astimezone(moment.zone), moment.today
     if here.date() == today:
         return f"{here.hour:02}:{here.minute:02}"
-    if abs((here.date() - today).days) < 7:
+    if -WEEKDAY_IS_PAST <= (here.date() - today).days < 7:
         return f"{here:%a %H:%M}"
     return f"{here.day} {here:%b %H:%M}" if here.year == today.year else f"{here.day} {here:%b %Y %H:%M}"
 

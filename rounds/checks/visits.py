@@ -50,6 +50,7 @@ class Place(Struct, frozen=True):
         tasks: in the order in which they are done; none where nothing falls due, or nothing may be done.
         around: the shelf or place of what it stands inside of.
         animals: stage and number of each kind of animals, without codes.
+        drinkers: the species and number of the adults that take food, where others with them take none.
         changes_skin: its larvae were seen not to move, or are left be for that.
         closed_until: it is neither opened nor moved before.
         opens: the number of the first visit at which it may be opened; as many as there are visits where at none.
@@ -67,6 +68,7 @@ class Place(Struct, frozen=True):
     inside: str = ""
     is_store: bool = False
     animals: tuple[tuple[str, int], ...] = ()
+    drinkers: tuple[tuple[str, int], ...] = ()
     kept_stems: bool = False
     changes_skin: bool = False
     stinging: bool = False
@@ -244,6 +246,7 @@ class _Walk:
             inside=container.inside,
             is_store=container.purpose == "host store",
             animals=tuple(animals.items()),
+            drinkers=_drinkers(bench, container),
             kept_stems=bool(container.held),
             changes_skin="larva" in animals and (container.sign in ("still", "hanging") or "moult" in _why(container, closed)),
             stinging=any(taxon.stinging for taxon in taxa),
@@ -406,6 +409,16 @@ class _Walk:
                 found.append(number)
                 late = self._at[number] + life
         return found
+
+
+def _drinkers(bench: Bench, container: Container) -> tuple[tuple[str, int], ...]:
+    """The species and number of the adults that take food; none where all of them do."""
+    fed: dict[str, int] = {}
+    for lot in container.lots_of("adult"):
+        if bench.is_fed(lot):
+            name = bench.taxon_of(lot.brood) or lot.brood
+            fed[name] = fed.get(name, 0) + lot.number
+    return tuple(fed.items()) if sum(fed.values()) < container.count("adult") else ()
 
 
 def _why(container: Container, closed: datetime | None) -> str:

@@ -295,7 +295,7 @@ class _Words:
         wanted = task.of or ((place.plant, task.stems),)
         is_limp = task.check == host.CHECK.name  # as many as are limp
         fresh = " and ".join(self._fresh(plant, 0 if is_limp else stems) for plant, stems in wanted)
-        return HELPED[task.check].words.format(fresh)
+        return f"{HELPED[task.check].words.format(fresh)}{_who_drinks(place) if HELPED[task.check].pad else ''}"
 
     def _warmth(self, place: Place) -> str:
         """What to do outside the limits of the room, or of a place of its own."""
@@ -314,6 +314,14 @@ class _Words:
         store = self._visits.stores.get(plant)
         number = f": {count(stems, 'stem')}" if stems else ""
         return f"{literal(plant) or BLANK} from {literal(store.code) if store else BLANK}{number}"
+
+
+def _who_drinks(place: Place) -> str:
+    """How many of the adults there take food, where not all do."""
+    there = sum(number for stage, number in place.animals if stage == "adult")
+    names = ", ".join(literal(name) for name, _ in place.drinkers)
+    fed = sum(number for _, number in place.drinkers)
+    return f" {fed} of the {there} {'drinks' if fed == 1 else 'drink'} ({names}), the others take no food." if fed else ""
 
 
 def _is_in(task: Task, tasks: tuple[Task, ...]) -> bool:

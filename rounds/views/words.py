@@ -5,6 +5,8 @@ from __future__ import annotations
 import unicodedata
 from datetime import datetime, timedelta, tzinfo
 
+from rounds.bench.instants import WEEKDAY_IS_PAST
+
 # Characters that a terminal would obey, or that would hide or turn round what stands beside them.
 _MARKS = {"Mn", "Me"}
 MOST_MARKS = 2  # accents on one letter; more of them climb over the lines above and below
@@ -80,11 +82,13 @@ def ago(then: datetime, now: datetime) -> str:
 
 
 def clock(then: datetime, now: datetime, zone: tzinfo) -> str:
-    """A time as short as it can be: ``18:00`` today, ``Thu 02:00`` within six days, else ``3 Dec 02:00``."""
+    """A time as short as it can be: ``18:00`` today, ``Thu 02:00`` up to six days ahead and three days ago, else
+    ``3 Dec 02:00``.
+    """
     local, today = then.astimezone(zone), now.astimezone(zone).date()
     if local.date() == today:
         return f"{local:%H:%M}"
-    if abs((local.date() - today).days) <= 6:
+    if -WEEKDAY_IS_PAST <= (local.date() - today).days <= 6:
         return f"{local:%a %H:%M}"
     return f"{local.day} {local:%b %H:%M}" if local.year == today.year else f"{local.day} {local:%b %Y %H:%M}"
 
