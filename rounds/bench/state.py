@@ -294,6 +294,7 @@ class Container(Struct):
     sign_since: datetime | None = None
     sign_entry: str = ""
     sign_left: int = 0  # how many of those that showed the sign have not gone on since
+    quiet_seen: datetime | None = None  # when any was last seen that moults, hangs or is a fresh pupa
     leave_be_until: datetime | None = None
     leave_be_why: str = ""
     suspect_since: datetime | None = None
@@ -445,6 +446,7 @@ class Bench(Struct):
     taxa: dict[str, Taxon] = field(default_factory=dict)
     constants: dict[str, dict[str, ThermalConstants]] = field(default_factory=dict)  # by species, then by stage
     passed: list[Passed] = field(default_factory=list)
+    pupated_from: dict[str, int] = field(default_factory=dict)  # by brood, the youngest instar that any pupated from
     laid: dict[str, dict[str, Laid]] = field(default_factory=dict)  # by species, then by plant
     detected: dict[str, Detected] = field(default_factory=dict)  # by aid
     plants: dict[str, dict[str, PlantKnown]] = field(default_factory=dict)  # by name, then by how kept

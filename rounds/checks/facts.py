@@ -25,10 +25,11 @@ HELD, LAMP, SUSPECT, UNFED, LEFT_BE, FRASS_SEEN = 1, 2, 4, 8, 16, 32
 FED, FED_BY_DAY, WANTS_HOST, CROWDED = 64, 128, 256, 512  # of adults, of females, and of larvae that eat each other
 FEMALES_LEFT = 1024  # stems stand here on which females sat that are gone
 LATE_WINTER = 2048  # of the whole bench: resting stock is past midwinter
+NONE_EATS = 4096  # all larvae here hang or wander
 NO_LARVAE, FIRST, YOUNG, MIDDLE, LAST = range(5)
-QUIET_SIGNS = frozenset({"still", "hanging", "soft pupa"})
 QUIET_FOR = timedelta(hours=24)  # common practice, no source: a moult, a hang, a soft pupa is left be a day
 EMERGING: tuple[Purpose, ...] = ("rearing", "pupation", "emergence")
+STOPPED = frozenset({"hanging", "wandering"})  # signs of larvae that have stopped feeding
 ILL_SIGNS = frozenset({"weak", "mould", "intruder", "stranger"})
 
 
@@ -89,8 +90,11 @@ def are_fed(facts: Facts) -> bool:
 
 
 def eat(facts: Facts) -> bool:
-    """Larvae that hang, wander or were put to pupate have stopped feeding; those not moving will feed again."""
-    return facts.sign not in ("hanging", "wandering") and (facts.purpose != "pupation" or facts.kept != "")
+    """Larvae that hang, wander or were put to pupate have stopped feeding; those not moving will feed again.
+
+    A cup is asked for those who still eat: one that wanders stops nobody else.
+    """
+    return not facts.flags & NONE_EATS and (facts.purpose != "pupation" or facts.kept != "")
 
 
 class SpeciesFacts(NamedTuple):
@@ -104,7 +108,7 @@ class SpeciesFacts(NamedTuple):
 
 
 class Species(dict[str, SpeciesFacts]):
-    """What is known of each brood's species; each found once."""
+    """What is known of each brood's species; each found once. The last instar is one that its larvae pupated from."""
 
     def __init__(self, bench: Bench) -> None:
         super().__init__()
@@ -112,7 +116,9 @@ class Species(dict[str, SpeciesFacts]):
 
     def __missing__(self, brood: str) -> SpeciesFacts:
         taxon = self._bench.species_of(brood)
-        found = self[brood] = _facts(taxon) if taxon else SpeciesFacts()
+        known = _facts(taxon) if taxon else SpeciesFacts()
+        last = min(known.instars, self._bench.pupated_from.get(brood, known.instars))
+        found = self[brood] = known if last == known.instars else known._replace(instars=last)
         return found
 
 
@@ -211,7 +217,9 @@ def look_at(reckoning: Reckoning, container: Container) -> tuple[Here, tuple[str
     if may_be_new and not any(one.drank for lot in container.lots for one in lot.hunger):
         flags |= UNFED
     sign = container.sign
-    may_be_left = container.leave_be_until is not None or sign in QUIET_SIGNS
+    if sign in STOPPED and not _still_eat(container):
+        flags |= NONE_EATS
+    may_be_left = container.leave_be_until is not None or container.quiet_seen is not None
     if may_be_left and left_be_until(container, reckoning.moment.now):
         flags |= LEFT_BE
     code = container.code
@@ -224,15 +232,24 @@ def _when_cut(host: Host) -> datetime:
     return utc(host.cut)
 
 
+def _still_eat(container: Container) -> int:
+    """How many larvae still eat where some hang or wander, which only those of the last instar here do."""
+    larvae = container.lots_of("larva")
+    oldest = max((lot.instar for lot in larvae), default=0)
+    may_have_stopped = sum(lot.number for lot in larvae if lot.instar == oldest)
+    return sum(lot.number for lot in larvae) - min(container.sign_left, may_have_stopped)
+
+
 def left_be_until(container: Container, now: datetime) -> datetime | None:
-    """Until when a container is to be left be: as it was said, or a day from a moult, a hang, a soft pupa.
+    """Until when a container is to be left be: as it was said, or a day from when any was last seen to moult, to hang, or
+    as a fresh pupa.
 
     Returns:
         None where it may be disturbed now.
     """
     until = container.leave_be_until
-    if container.sign in QUIET_SIGNS and container.sign_since is not None:
-        quiet = utc(container.sign_since) + QUIET_FOR
+    if container.quiet_seen is not None:
+        quiet = utc(container.quiet_seen) + QUIET_FOR
         until = quiet if until is None or quiet > until else until
     return until if until is not None and until > now else None
 

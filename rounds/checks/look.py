@@ -6,7 +6,7 @@ from msgspec.structs import replace
 
 from rounds.bench import kinds as k
 from rounds.bench.state import Bench, Container
-from rounds.checks.answer_entries import grown, say
+from rounds.checks.answer_entries import grown, say, with_number
 from rounds.checks.answers import DARKENING as SEEN_DARKENING
 from rounds.checks.answers import DEAD, EMERGED, HATCHED, MOULTED, PUPATED, seen_through_lid
 from rounds.checks.base import Check, Helped
@@ -51,10 +51,10 @@ LOOKS: dict[str, tuple[Answer, ...]] = {
     ),
     "larva": (
         _USUAL,
-        Answer("s", "not moving", say(k.Looked, sign="still")),
+        Answer("s", "not moving", with_number(k.Looked, sign="still"), takes=HOW_MANY),
         MOULTED,
-        Answer("r", "wandering", say(k.Looked, sign="wandering")),
-        Answer("h", "hanging up", say(k.Looked, sign="hanging")),
+        Answer("r", "wandering", with_number(k.Looked, sign="wandering"), takes=HOW_MANY),
+        Answer("h", "hanging up", with_number(k.Looked, sign="hanging"), takes=HOW_MANY),
         PUPATED,
         DEAD,
         _WEAK,
@@ -64,9 +64,9 @@ LOOKS: dict[str, tuple[Answer, ...]] = {
     ),
     "pupa": (
         _USUAL,
-        Answer("b", "colouring", say(k.Looked, sign="colouring")),
+        Answer("b", "colouring", with_number(k.Looked, sign="colouring"), takes=HOW_MANY),
         EMERGED,
-        Answer("l", "fresh pupa", say(k.Looked, sign="soft pupa")),
+        Answer("l", "fresh pupa", with_number(k.Looked, sign="soft pupa"), takes=HOW_MANY),
         DEAD,
         _MOULD,
         _CONDENSATION,
@@ -114,8 +114,7 @@ CHECK = Check(
     name="look", label="look", verb="look",
     help="A look without touching.",
     severity=2, place=50,
-    answered_by=("looked", "hatched", "moulted", "pupated", "emerged", "counted"),
-    closed_by=("died",),
+    answered_by=("looked", "hatched", "moulted", "pupated", "emerged", "counted", "died"),
     rules=(
         Rule(LOOKED_AT, each_round=True, basis=f"looked at each round: {COMMON}"),
         Rule(SLOWER, amber_h=30, red_h=48, daily=True, basis=f"looked at once a day: {COMMON}; hours our estimate"),

@@ -230,7 +230,7 @@ class _Walk:
         closed = left_be_until(container, self._leave)
         opens = self._opens(closed)
         if closed is not None:  # as it will be once it may be disturbed
-            later = self._as_if(structs.replace(container, leave_be_until=None, sign_since=None))
+            later = self._as_if(structs.replace(container, leave_be_until=None, quiet_seen=None))
             checks = {check: due for check, due in later.items() if CHECKS[check].helped} | checks
         animals: dict[str, int] = {}
         for lot in container.lots:

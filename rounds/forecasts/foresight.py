@@ -182,7 +182,7 @@ class Foresight:
                     continue
                 if lot.stage != "larva" or lot.instar:
                     stage = f"L{lot.instar}" if lot.stage == "larva" else lot.stage
-                    last = lot.stage == "larva" and lot.instar >= instars_of(self.bench, taxon)  # ends with larval life
+                    last = lot.stage == "larva" and lot.instar >= instars_of(self.bench, taxon, lot.brood)  # ends with larval life
                     if not lot.began_before and not last:
                         found.setdefault((taxon, stage), []).append((container, lot))
                 if lot.stage == "larva" and lot.brood in hatched:
@@ -231,7 +231,7 @@ class Foresight:
 
     def _of_larvae(self, container: Container, lot: Lot, taxon: str) -> Iterator[Coming]:
         """The next moult, and pupation: of the last instar by its own constants where there are some, else by larval life."""
-        instars = instars_of(self.bench, taxon)
+        instars = instars_of(self.bench, taxon, lot.brood)
         instar, larva = lot.instar or 1, self.need(taxon, "larva", lot.brood)
         own, own_share = self.need(taxon, f"L{instar}", lot.brood), instar_share(instar, instars)
         part = own or scaled(larva, own_share, f"L{instar} taken as {own_share:.0%} of it")

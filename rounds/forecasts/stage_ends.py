@@ -158,7 +158,8 @@ def instant_of(day: float | None) -> datetime | None:
     return None if day is None else datetime.fromtimestamp(day * 86_400, UTC)
 
 
-def instars_of(bench: Bench, taxon: str) -> int:
-    """How many instars a species usually has."""
+def instars_of(bench: Bench, taxon: str, brood: str = "") -> int:
+    """How many instars a species usually has; no more than the one that larvae of a brood pupated from."""
     known = bench.taxa.get(taxon)
-    return known.instars if known else USUAL_INSTARS
+    usual = known.instars if known else USUAL_INSTARS
+    return min(usual, bench.pupated_from.get(brood, usual))

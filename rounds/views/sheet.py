@@ -268,6 +268,8 @@ class _Words:
             return ""
         if place.opens > numbers[-1]:
             return "Look through the lid. Do not open or move it."
+        if not any(HELPED[task.check].opens and set(task.at) & set(numbers) for task in place.tasks):
+            return ""  # at no visit is there anything to open it for
         return f"Look through the lid. Do not open or move it before {day_and_time(self._visits.at[place.opens], self._zone)}."
 
     def _title(self, place: Place) -> str:

@@ -12,6 +12,7 @@ from rounds.bench.state import Bench, Container, Held, Lot, Passed, Stay
 
 MOST_PASSED = 1_000
 MOST_STAYS = 12
+LEAST_LAST_INSTAR = 3  # what pupates from an earlier one by the book moulted unrecorded; our estimate
 A_LOOK_BEFORE = timedelta(hours=12)  # what a look sees may have come since the round before; common practice, no source
 SAME_LOOK = timedelta(hours=1)  # what is written of a container within an hour is of one look; our estimate
 LONGEST_UNSEEN = timedelta(days=3)  # a change is not taken to have waited longer for a look; our estimate
@@ -96,7 +97,9 @@ def _begin_known(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lot
 
 
 def passed(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, container: Container, lot: Lot, number: int) -> None:
-    """Remember that so many animals of a lot ended a stage or an instar."""
+    """Remember that so many animals of a lot ended a stage or an instar, and the instar that they pupated from."""
+    if isinstance(entry, Pupated) and lot.instar >= LEAST_LAST_INSTAR:
+        bench.pupated_from[lot.brood] = min(lot.instar, bench.pupated_from.get(lot.brood, lot.instar))
     stage = lot.stage if not isinstance(entry, Moulted) else f"L{entry.instar - 1}"
     since, until = (larval_begun if isinstance(entry, Pupated) else begun)(bench, lot, entry.at)
     bench.passed.append(

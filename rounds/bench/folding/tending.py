@@ -53,6 +53,8 @@ _ENDS: dict[type[Entry], tuple[str, ...]] = {
     Pupated: ("still", "wandering", "hanging"),
     Emerged: ("soft pupa", "colouring"),
 }
+QUIET_SIGNS = frozenset({"still", "hanging", "soft pupa"})
+QUIET_AT_MOST = timedelta(hours=48)  # a moult or a hang takes a day, up to two: common practice, no source
 CLOSE = ("lens", "macro photo")  # aids that tell an egg from what looks like one
 AnyStems = TypeVar("AnyStems", Host, Held)
 
@@ -416,11 +418,26 @@ def _frass_under(held: Held, level: str, at: datetime) -> None:
 def looked(bench: Bench, entry: Looked) -> None:
     """What was seen stays on the card until something else is seen."""
     container = container_for(bench, entry.container, entry)
+    _quiet(container, entry)
     if container.sign != entry.sign or container.sign_since is None:
         container.sign, container.sign_since = entry.sign, entry.at
     container.sign_entry = entry.id
     showing = _SHOWN_BY.get(entry.sign)
     container.sign_left = entry.number or (container.count(showing) if showing else 0)
+
+
+def _quiet(container: Container, entry: Looked) -> None:
+    """Each sighting of one that moults, hangs or is a fresh pupa keeps the others undisturbed too.
+
+    Seen as before, without a number, it does so only as long as that takes: what lies still for days is asked about.
+    """
+    if entry.sign == "as usual":
+        container.quiet_seen = None
+    elif entry.sign in QUIET_SIGNS:
+        since = container.sign_since
+        goes_on = container.sign == entry.sign and since is not None and not entry.number
+        if not goes_on or since is None or entry.at - since <= QUIET_AT_MOST:
+            container.quiet_seen = entry.at
 
 
 def went_on(container: Container, entry: Hatched | Moulted | Pupated | Emerged) -> None:
@@ -433,7 +450,7 @@ def went_on(container: Container, entry: Hatched | Moulted | Pupated | Emerged) 
         waiting = [lot for lot in waiting if lot.instar < entry.instar]
     container.sign_left = min(left, sum(lot.number for lot in waiting))
     if container.sign_left <= 0:
-        container.sign, container.sign_since = "as usual", entry.at
+        container.sign, container.sign_since, container.quiet_seen = "as usual", entry.at, None
 
 
 def air(bench: Bench, entry: Air) -> None:
