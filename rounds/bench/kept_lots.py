@@ -114,12 +114,16 @@ def eggs_that_stay(bench: Bench, entry: HostOut) -> str:
     bore = [held for held in leave if isinstance(held, Held) and any(search.found for search in held.searches)]
     if not bore:
         number = container.count("egg")
-        return _eggs_stay(container, entry, number, "", "if they are on these stems") if number else ""
+        return _eggs_stay(container, entry, number, "", "if they are on these stems, type") if number else ""
     mothers = {mother for held in bore for mother in held.mothers}
     found = sum(search.found for held in bore for search in held.searches)
     eggs = [lot for lot in container.lots_of("egg") if mothers & set(_mothers(bench, lot))]
     number = min(found, sum(lot.number for lot in eggs))
-    return _eggs_stay(container, entry, number, f" found on {'them' if len(bore) > 1 else 'it'}", "as well") if number else ""
+    return (
+        _eggs_stay(container, entry, number, f" found on {'them' if len(bore) > 1 else 'it'}", "to move them too, type")
+        if number
+        else ""
+    )
 
 
 def _eggs_stay(container: Container, entry: HostOut, number: int, found: str, when: str) -> str:

@@ -192,6 +192,7 @@ def _hot_since(readings: list[Air], least_c: float) -> datetime:
 
 
 _ALL_WELL = Answer("space", "looked, all well", put_off(2, "looked, all well"), usual=True)
+_AGAIN = "It is asked again in an hour, if all is well in two."  # as the answers put it off
 _COOLER_PLACE = Answer("v", "moved to a cooler place", put_off(1, "moved to a cooler place"))
 # The room and a shelf hold many cups: what was done is kept as the reason, and the air is to be read again.
 _HOT_PLACE = (
@@ -211,13 +212,13 @@ _COLD = (
 
 
 def ask(bench: Bench, due: Due, container: Container | None) -> Question:
-    """What was done about warmth or cold at this place; asked again in an hour unless it is read again."""
+    """What was done about warmth or cold at this place; asked again in an hour or two unless it is read again."""
     if due.reason.endswith("too cold to lay"):
-        return Question("Too cold to lay. What did you do? It is asked again in an hour.", _COLD)
+        return Question(f"Too cold to lay. What did you do? {_AGAIN}", _COLD)
     if due.place_kind == "container":
         shade, opened, *others = CHECK.question.answers
         return Question(CHECK.question.text, (shade, opened, _COOLER_PLACE, *others))
-    return Question("Too warm. What did you do? It is asked again in an hour.", _HOT_PLACE)
+    return Question(f"Too warm. What did you do? {_AGAIN}", _HOT_PLACE)
 
 
 CHECK = Check(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import datetime, timedelta
 
 from msgspec import Struct
@@ -14,6 +15,8 @@ from rounds.checks.registry import CHECKS, DEFAULT_PLAN
 from rounds.checks.round_clock import Moment
 from rounds.checks.rule import Rule
 from rounds.checks.time_format import hours_words, local, span
+
+A_MOMENT = timedelta(minutes=1)
 
 
 class Why(Struct, frozen=True):
@@ -121,12 +124,24 @@ def because(due: Due, bench: Bench, moment: Moment) -> str:
     """Why a check is asked, in one sentence: what was seen, and from when on the plan calls it late and worse."""
     parts = [part for part in (_reason(due, moment), _missed(due, bench, moment)) if part]
     if due.rule is not None:
-        hours = (("late", due.rule.amber_h), ("urgent", due.rule.red_h), ("in danger", due.rule.harm_h))
-        told = [] if due.rule.before_limit else [f"{word} after {hours_words(value)}" for word, value in hours if value]
+        told = [] if due.rule.before_limit else list(_from_when(due, due.rule, moment))
         scope = _scope(due, bench).strip(" :")
         plan = f"plan{f', {scope}' if scope else ''}: {due.rule.words}"
         parts.append(f"{plan}; {', '.join(told)}" if told else plan)
     return "; ".join(parts)
+
+
+def _from_when(due: Due, rule: Rule, moment: Moment) -> Iterator[str]:
+    """From when on it is late and worse: the plan's hours, but the time itself where what was seen or forecast moved it."""
+    instants = (("late", rule.amber_h, due.amber), ("urgent", rule.red_h, due.red), ("in danger", rule.harm_h, due.harm))
+    for word, hours, at in instants:
+        if not hours:
+            continue
+        by_plan = due.since + timedelta(hours=hours) if due.since is not None else None
+        if at is None or by_plan is None or abs(at - by_plan) < A_MOMENT:
+            yield f"{word} after {hours_words(hours)}"
+        else:
+            yield f"{word} from {local(at, moment)}"
 
 
 def _source(due: Due, bench: Bench) -> str:

@@ -21,7 +21,7 @@ from rounds.forecasts.tonight import sill_spans, tonight
 from rounds.surroundings.air import feel_of_air
 from rounds.views.cells import Cell, Column, Line, Row, Tone, line
 from rounds.views.keys import sign_in
-from rounds.views.words import age, clock, count, cut_to, day_and_time, literal, number
+from rounds.views.words import age, ago, clock, count, cut_to, day_and_time, literal, number
 
 NEXT_WIDTH = 12
 COLUMNS = (
@@ -174,7 +174,7 @@ def room_words(bench: Bench, moment: Moment) -> str:
         night = tonight(bench, moment.now)
         low_c = night.low_c if night else None
         parts.append(feel_of_air(temperature_c=last.temperature_c, humidity_percent=last.humidity_percent, tonight_low_c=low_c))
-    return " ".join(parts) + f", {age(moment.now - last.at)} ago"
+    return " ".join(parts) + f", {ago(last.at, moment.now)}"
 
 
 def sill_words(bench: Bench, moment: Moment) -> str:

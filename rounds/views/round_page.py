@@ -22,7 +22,7 @@ from rounds.views.cells import Cell, Line, Tone, labelled, line
 from rounds.views.kept_page import kept_lines, unsure_lines
 from rounds.views.keys import handed
 from rounds.views.supplies_page import arithmetic_words, need_words
-from rounds.views.words import age, clock, count, literal
+from rounds.views.words import ago, clock, count, literal
 
 MOST_LEFT = 6  # stops of a round that was left, by name
 # The more pressing, the more ink; the word says it too.
@@ -193,7 +193,7 @@ def _check_line(bench: Bench, due: Due, stop: Stop, asked: Due | None, moment: M
 def before_words(due: Due, bench: Bench, moment: Moment) -> str:
     """How long ago a check was last answered."""
     last = last_answered(due, bench)
-    return f"{age(moment.now - last)} ago" if last else "not yet"
+    return ago(last, moment.now) if last else "not yet"
 
 
 def pressing_words(due: Due, moment: Moment) -> str:

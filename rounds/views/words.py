@@ -63,7 +63,9 @@ def _json_escape(sign: str) -> str:
 
 
 def age(span: timedelta) -> str:
-    """How long: ``40 min``, ``13 h``, ``2 d 4 h``; a span below zero reads as if it were above."""
+    """How long: ``40 min``, ``13 h``, ``2 d 4 h``; ``-40 min`` of what lies ahead, as where a clock was put back."""
+    if span <= -timedelta(minutes=1):
+        return f"-{age(-span)}"
     minutes = int(abs(span).total_seconds() // 60)
     if minutes < 100:
         return f"{minutes} min"

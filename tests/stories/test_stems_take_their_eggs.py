@@ -6,7 +6,7 @@ import pytest
 
 from tests.stories.telling import Story, tell
 
-SIXTY = "60 eggs stay on record in K2; if they are on these stems: K2 moved 60 eggs to E2"
+SIXTY = "60 eggs stay on record in K2; if they are on these stems, type: K2 moved 60 eggs to E2"
 
 
 @pytest.fixture
