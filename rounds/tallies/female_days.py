@@ -43,7 +43,7 @@ class Part(Struct):
     Females that stood there together at some time, also by way of others, are one part; those that came after all of them were
     gone are another. ``by_code`` are the female-days by founder or brood code; ``waiting`` is the time that no search looked
     at; ``unsaid`` are eggs found where several plants stood, nobody knows on which; ``either`` those that may be of another
-    species.
+    species. ``beside`` are the females of other species that stood there at the same time.
     """
 
     container: str
@@ -58,11 +58,12 @@ class Part(Struct):
     waiting: list[Stretch] = field(default_factory=list)
     unsaid: int = 0
     either: int = 0
+    beside: set[str] = field(default_factory=set)
 
     @property
     def alone(self) -> str:
-        """The one female that all of it is of; empty where there was more than one."""
-        return next(iter(self.codes)) if self.most == 1 and len(self.codes) == 1 else ""
+        """The one female that all of it is of; empty where there was more than one, or one of another species beside her."""
+        return next(iter(self.codes)) if self.most == 1 and len(self.codes) == 1 and not self.beside else ""
 
     @property
     def not_searched(self) -> float:
@@ -171,13 +172,16 @@ class FemaleDays:
         return self._found.setdefault((taxon, plant), OnHost(taxon, plant))
 
     def _stood(self, span: StoodWith) -> None:
-        for taxon, adults in by_taxon(span).items():
+        there = by_taxon(span)
+        for taxon, adults in there.items():
             females = [one for one in adults if one.female]
+            beside = {code for other in there if other != taxon for one in there[other] if one.female for code in one.codes}
             codes = {code for one in females for code in one.codes}
             for plant in offered(span.stems, taxon, self._free):
                 if females:
                     part = _part(self._on(taxon, plant), span.container, codes)
                     part.most = max(part.most, sum(one.number for one in females))
+                    part.beside |= beside
                     days: dict[str, float] = {}
                     for one in females:
                         days[one.brood] = days.get(one.brood, 0.0) + one.number * span.days
@@ -236,7 +240,10 @@ class FemaleDays:
 
 
 def _copied(one: OnHost) -> OnHost:
-    parts = [replace(part, codes=set(part.codes), by_code=dict(part.by_code), waiting=list(part.waiting)) for part in one.parts]
+    parts = [
+        replace(part, codes=set(part.codes), beside=set(part.beside), by_code=dict(part.by_code), waiting=list(part.waiting))
+        for part in one.parts
+    ]
     return replace(one, parts=parts)
 
 

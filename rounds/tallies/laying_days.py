@@ -8,6 +8,7 @@ from datetime import date, datetime, time, timedelta, tzinfo
 from msgspec import Struct, field
 from msgspec.structs import replace
 
+from rounds.bench.codes import members
 from rounds.bench.movements import StoodWith
 from rounds.bench.state import Bench
 from rounds.tallies.egg_finds import EggSearch
@@ -16,12 +17,16 @@ from rounds.tallies.laying_changes import LayingChange
 
 
 class Day(Struct):
-    """One local day of a species' females: female-days with any host, eggs found, and what was changed."""
+    """One local day of a species' females: female-days with any host, eggs found, and what was changed.
+
+    ``either`` are eggs found that are of it or of another species, nobody knows of which.
+    """
 
     day: date
     female_days: float = 0.0
     eggs: int = 0
     searches: int = 0
+    either: int = 0
     changes: list[str] = field(default_factory=list)
 
     @property
@@ -91,6 +96,10 @@ class LayingDays:
         day = self._day(taxon, self._local(laid_by))
         day.eggs += eggs
         day.searches += searches
+        for one in members(taxon) if len(members(taxon)) > 1 else ():
+            its = self._day(one, self._local(laid_by))
+            its.either += eggs
+            its.searches += searches
 
     def _changed(self, one: LayingChange) -> None:
         """Fresh stems of the same plant are no change."""

@@ -92,13 +92,16 @@ def _part_words(part: Part, zone: tzinfo, now: datetime) -> str:
 
 
 def whose(part: Part) -> str:
-    """Where it was, and who was there: ``K2, A-27-02 alone,`` or ``K2, A-27-02 and A-27-03,``."""
+    """Where it was, and who was there: ``K2, A-27-02 alone,``, ``K2, A-27-02 and A-27-03,`` or
+    ``K2, A-27-02 beside A-27-03 of another species,``.
+    """
     if part.alone:
         return f"{part.container}, {part.alone} alone,"
-    codes = sorted(part.codes)
+    codes, beside = sorted(part.codes), sorted(part.beside)
     if not codes or len(codes) > MOST_CODES:
         return part.container
-    return f"{part.container}, {' and '.join(codes)},"
+    others = f" beside {' and '.join(beside) if len(beside) <= MOST_CODES else 'some'} of another species" if beside else ""
+    return f"{part.container}, {' and '.join(codes)}{others},"
 
 
 def limits(one: OnHost) -> str:
@@ -141,7 +144,7 @@ def day_lines(by_taxon: dict[str, list[Day]], room: int) -> tuple[Line, ...]:
 
 
 def _day_line(day: Day, top: float, bar: int, room: int) -> Line:
-    nothing = "none" if day.searches else "no search"
+    nothing = f"{day.either} of either" if day.either else "none" if day.searches else "no search"
     drawn = "=" * max(1, round(day.rate / top * bar)) if day.rate and top else nothing
     changed = cut_to(literal(", ".join(dict.fromkeys(day.changes))), room)
     return line(f"  {f'{day.day:%a} {day.day.day}':<8}{day.female_days:>11.1f} {day.eggs:>5}  {drawn:<{bar}}  {changed}")
