@@ -81,6 +81,7 @@ class Movement(Struct, frozen=True, tag_field="what", tag="movement", omit_defau
         laid: of those that came, between when they were laid, if that is known.
         places: where temperatures that hold for them now may have been read, the nearest first.
         plants: the host plants that stand where they are now, or stood where they ended.
+        rested: of those that ended a stage, whether they were in diapause in it, of larvae in their instar.
     """
 
     entry: str
@@ -94,6 +95,7 @@ class Movement(Struct, frozen=True, tag_field="what", tag="movement", omit_defau
     laid: tuple[datetime, datetime] | None = None
     places: tuple[str, ...] = ()
     plants: tuple[str, ...] = ()
+    rested: bool = False
 
 
 class Adults(Struct, frozen=True):

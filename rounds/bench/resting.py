@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from rounds.bench.kinds.base import Purpose
 from rounds.bench.state import Bench, Container, Lot
 
@@ -33,11 +35,28 @@ def _began_here(container: Container, lot: Lot, by: tuple[str, ...]) -> bool:
     return here and lot.since >= winter and any(at >= lot.since for at in said)
 
 
+def rested_until(bench: Bench, container: Container, lot: Lot, at: datetime) -> datetime | None:
+    """Until when animals were in diapause in their stage, for those that leave a container at an instant or wake there."""
+    return at if rests(bench, container, lot) else lot.rested
+
+
+def has_rested(bench: Bench, container: Container, lot: Lot) -> bool:
+    """Whether animals are or were in diapause in the stage that they are in, of larvae in their instar."""
+    until = lot.rested
+    before = until is not None and (lot.stage != "larva" or lot.since is None or until > lot.since)
+    return before or rests(bench, container, lot)
+
+
 def awake_in_winter(bench: Bench, container: Container) -> list[Lot]:
     """The animals that do not rest in a container that was set up for winter."""
     if container.purpose != "overwintering":
         return []
     return [lot for lot in container.lots if not rests(bench, container, lot)]
+
+
+def some_rest(bench: Bench, container: Container) -> bool:
+    """Whether anything rests in a container."""
+    return any(rests(bench, container, lot) for lot in container.lots)
 
 
 def all_rest(bench: Bench, container: Container) -> bool:

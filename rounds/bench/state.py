@@ -67,7 +67,8 @@ class Lot(Struct):
     found, the search before, or when their stems were put in. ``mates`` are the males that adults, but males, ever stood or
     coupled with, and since when.
     ``hunger`` of adults is what each is surely hungry since; it goes with them. ``unfed`` is since when the
-    hungriest of larvae have had no food, wherever they were since; None while there is some.
+    hungriest of larvae have had no food, wherever they were since; None while there is some. ``rested`` is until when they
+    were in diapause in this stage, larvae in whatever instar; None where they were not, or are until now.
     """
 
     brood: str
@@ -84,6 +85,7 @@ class Lot(Struct):
     mates: Mates = ()
     hunger: tuple[Hunger, ...] = ()
     unfed: datetime | None = None
+    rested: datetime | None = None
 
     @property
     def codes(self) -> tuple[str, ...]:
@@ -368,6 +370,7 @@ class Passed(Struct):
     """Animals that ended a stage: when they began it (an interval, if that is known), when the end was seen, and where.
 
     ``looked`` is the look before the end was seen; None in what was written down before looks were remembered.
+    ``rested`` where they were in diapause meanwhile: then the time that it took says nothing of warmth.
     """
 
     brood: str
@@ -383,6 +386,7 @@ class Passed(Struct):
     begin_known: bool = True
     stays: tuple[Stay, ...] = ()
     looked: datetime | None = None
+    rested: bool = False
 
 
 class Laid(Struct):

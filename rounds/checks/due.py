@@ -33,6 +33,7 @@ from rounds.checks.registry import CHECKS, timed
 from rounds.checks.round_clock import Moment
 from rounds.checks.rule import Rule
 from rounds.checks.why import Why, because, last_answered, why
+from rounds.checks.winter_store import is_southern
 from rounds.forecasts.foresight import Foresight
 
 __all__ = [
@@ -82,7 +83,10 @@ def _in_winter(container: Container, awake: list[Lot], of_container: Callable[[C
     """The checks of a container set up for winter with animals awake in it: theirs as they are anywhere, then of those that
     rest what is not asked already.
     """
-    as_if = replace(container, purpose=purpose_of(awake), lots=awake)
+    woke = min((lot.since for lot in awake if lot.since is not None), default=container.since)
+    as_if = replace(
+        container, purpose=purpose_of(awake), lots=awake, purpose_since=woke, purpose_before=container.purpose
+    )  # what they need, they need since they woke
     theirs = [replace(due, reason="; ".join(filter(None, (due.reason, SET_UP_FOR_WINTER)))) for due in of_container(as_if)]
     asked = {due.check for due in theirs}
     resting = [lot for lot in container.lots if lot not in awake]
@@ -108,7 +112,7 @@ def is_late_winter(bench: Bench, moment: Moment) -> bool:
     """Whether resting stock is past midwinter, by the bench's latitude; in the north where none is set."""
     today: date = moment.today
     late_in_north = LATE_WINTER_FROM <= (today.month, today.day) < LATE_WINTER_TO
-    return late_in_north != bench.settings.get("latitude", "").strip().startswith("-")
+    return late_in_north != is_southern(bench)
 
 
 def _table(reckoning: Reckoning, plan: Plan, container: Container, facts: Facts) -> tuple[tuple[Reckoner, Timed], ...]:

@@ -23,6 +23,7 @@ from rounds.checks.stems import days_between, plant_for, stems_to_eat, stems_use
 
 BESIDE = "food beside"  # of a helper: food for those in a container that is not to be disturbed
 UNFED_BASIS = f"young larvae unfed over twelve hours; they survive a day or so: {COMMON}; amber hours our estimate"
+GROWING_PART = 3  # plenty on a growing plant lasts this many times as long as cut food; our estimate, no source
 _LITTLE = ("none", "little")
 
 
@@ -39,10 +40,21 @@ def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
     start = fed if fed is not None and fed > start else start
     worst = _shortage(container.hosts)
     if worst is None:
-        return make_due(reckoning, here, rule, start, last)
+        due = make_due(reckoning, here, rule, start, last)
+        return _of_a_growing(due, rule, start) if any(_grows_plenty(one) for one in container.hosts) else due
     reason, seen = worst
     red = seen if reason == "bare" else None
     return make_due(reckoning, here, rule, start, last, seen, here.host.plant, reason, seen, seen, red)
+
+
+def _grows_plenty(one: Host) -> bool:
+    return one.kept in ROOTED and one.left == "plenty" and one.state == "fresh"
+
+
+def _of_a_growing(due: Due, rule: Timed, start: datetime) -> Due:
+    """A growing plant of which plenty was seen is looked at as often, but lasts longer."""
+    late, worst, harm = (None if hours is None else start + GROWING_PART * hours for hours in (rule.amber, rule.red, rule.harm))
+    return replace(due, amber=late, red=worst, harm=harm, reason="plenty seen on a growing plant")
 
 
 def _unfed(container: Container) -> datetime | None:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta
+from math import inf
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from rounds.bench.kinds import Air
 from rounds.bench.measures import measures_of
-from rounds.bench.resting import all_rest
+from rounds.bench.resting import all_rest, some_rest
 from rounds.bench.state import Bench, Container, Shelf
 from rounds.checks.answer_entries import put_off
 from rounds.checks.answers import INTO_SHADE, LID_OPENED, READ_AGAIN
@@ -17,13 +19,15 @@ from rounds.checks.base import Check, RuleOf
 from rounds.checks.due_state import Due, PlaceKind
 from rounds.checks.facts import Reckoning, of_place
 from rounds.checks.question import Answer, Question
+from rounds.checks.readings import readings_of
 from rounds.checks.reckon import make_place_due
-from rounds.checks.round_clock import utc
+from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import COMMON, LAYING_OR_PAIRING, Rule
+from rounds.checks.winter_store import HOT_REST_C, WARM_REST_C, is_cold_wanted, rests_since
 from rounds.forecasts.tonight import is_closed, sill_spans
 
 WARM_C, DANGER_C, COLD_C = 30.0, 33.0, 18.0  # starter defaults; our estimate
-FREEZING_C, WARM_REST_C, HOT_REST_C = 0.0, 10.0, 20.0  # of a winter store; see the rules
+FREEZING_C = 0.0  # of a winter store; see the rules
 READING_LASTS, REST_READING_LASTS = timedelta(hours=24), timedelta(days=16)  # our estimate
 COOL = frozenset({"holding", "host store"})
 IN_THE_SUN = of_place("sun on a closed cup")
@@ -38,22 +42,32 @@ def of_bench(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
 def _read(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
     """Every place whose last reading was too warm, or too cold where females are to lay."""
     bench = reckoning.bench
-    for place, readings in bench.air.items():
+    for place in dict.fromkeys((*bench.air, *bench.logged)):
         container = bench.at(place)
         if (place and container is None and place not in bench.shelves) or (container and container.purpose in COOL):
             continue
-        band = _band(bench, container, place)
-        reading = next((one for one in reversed(readings) if _tells_warmth(one, band)), None)
-        told = _out_of_band(bench, container, place, reading, band) if reading is not None else None
-        if reading is None or told is None or _is_over(reckoning, container, reading, band):
-            continue
-        condition, reason = told
-        rule = rule_of(condition, container)
-        if rule is not None:
-            kind: PlaceKind = "container" if container else ("shelf" if place else "room")
-            least = {"warm rest": band.warm_c, "hot rest": band.warm_c, "hot cup": band.hot_c, "hot room": band.hot_c}.get(condition)
-            since = utc(reading.at) if least is None else _hot_since(readings, least)
-            yield make_place_due(reckoning, rule, kind, place, since, reading, reason=reason, seen=utc(reading.at))
+        for band in _bands(bench, reckoning.moment, container, place):
+            due = _out_of(reckoning, rule_of, container, place, band)
+            if due is not None:
+                yield due
+                break
+
+
+def _out_of(reckoning: Reckoning, rule_of: RuleOf, container: Container | None, place: str, band: _Band) -> Due | None:
+    """The check of a place whose last reading was out of a band."""
+    readings = readings_of(reckoning, place, band.since)
+    reading = next((one for one in reversed(readings) if _tells_warmth(one, band)), None)
+    told = _out_of_band(reckoning.bench, container, place, reading, band) if reading is not None else None
+    if reading is None or told is None or _is_over(reckoning, container, reading, band):
+        return None
+    condition, reason = told
+    rule = rule_of(condition, container)
+    if rule is None:
+        return None
+    kind: PlaceKind = "container" if container else ("shelf" if place else "room")
+    least = {"warm rest": band.warm_c, "hot rest": band.warm_c, "hot cup": band.hot_c, "hot room": band.hot_c}.get(condition)
+    since = utc(reading.at) if least is None else _hot_since(readings, least)
+    return make_place_due(reckoning, rule, kind, place, since, reading, reason=f"{reason}{band.whose}", seen=utc(reading.at))
 
 
 def _sunlit(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
@@ -72,8 +86,10 @@ def _sunlit(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
 
 
 class _Band(Struct, frozen=True):
-    """Between what a place may be, in C, and whether only resting stock stands there. ``limit_c`` is the keeper's own limit
-    of cold, None where nothing lives there or none was given; ``own_warm_c`` that of warmth of a winter store.
+    """Between what a place may be, in C, and whether it is that of resting stock, which has stood there ``since`` then.
+
+    ``limit_c`` is the keeper's own limit of cold, None where nothing lives there or none was given; ``own_warm_c`` that of
+    warmth; ``whose`` names those that rest where others on the same shelf do not.
     """
 
     cold_c: float
@@ -82,41 +98,53 @@ class _Band(Struct, frozen=True):
     rests: bool
     limit_c: float | None = None
     own_warm_c: float | None = None
+    since: datetime | None = None
+    whose: str = ""
 
 
-def _band(bench: Bench, container: Container | None, place: str) -> _Band:
-    """The limits of a place: its own, else the starter ones for what stands there."""
+def _bands(bench: Bench, moment: Moment, container: Container | None, place: str) -> list[_Band]:
+    """The limits of a place: of what rests there first, then of what is awake or lies over the summer."""
     shelf = bench.shelf_of(container) if container is not None else bench.shelves.get(place)
-    rests = all_rest(bench, container) if container is not None else _rests(bench, shelf)
-    cold, warm, hot = (FREEZING_C, WARM_REST_C, HOT_REST_C) if rests else (COLD_C, WARM_C, DANGER_C)
-    own = None
-    if shelf is not None:
-        cold = shelf.cold_c if shelf.cold_c is not None else cold
-        own = shelf.warm_c if shelf.warm_c is not None or not rests else shelf.hot_c  # of a winter store one limit is enough
-        hot = shelf.hot_c if shelf.hot_c is not None else max(hot, shelf.warm_c or hot)
-        warm = own if own is not None else min(warm, hot)
-    limit = shelf.cold_c if shelf is not None and _lives(bench, container, shelf) else None
-    return _Band(cold, warm, hot, rests, limit, own)
+    standing = [container] if container is not None else _on(bench, shelf)
+    living = [one for one in standing if one.lots]
+    resting = [one for one in living if some_rest(bench, one)]
+    cold_wanted = bool(resting) and is_cold_wanted(bench, moment, place, resting)
+    limit = shelf.cold_c if shelf is not None and (living or any(one.held for one in standing)) else None
+    found = []
+    if resting:
+        warm, hot = (WARM_REST_C, HOT_REST_C) if cold_wanted else (inf, inf)
+        whose = f": {', '.join(one.code for one in resting)}" if len(resting) < len(living) else ""
+        band = _band(shelf if cold_wanted else None, FREEZING_C, warm, hot, limit, rests=True)
+        found.append(replace(band, since=rests_since(resting), whose=whose))
+    if not cold_wanted or not all(all_rest(bench, one) for one in living):
+        found.append(_band(shelf, COLD_C, WARM_C, DANGER_C, limit))
+    return found
 
 
-def _lives(bench: Bench, container: Container | None, shelf: Shelf) -> bool:
-    """Whether animals, or stems that may bear eggs, are in a container, else anywhere on a shelf."""
-    places = [container] if container is not None else [one for one in bench.standing() if bench.shelf_of(one) is shelf]
-    return any(one.lots or one.held for one in places)
+def _band(shelf: Shelf | None, cold: float, warm: float, hot: float, limit_c: float | None, *, rests: bool = False) -> _Band:
+    """The limits that the keeper gave a place, else the starter ones. One limit of warmth is enough; one of summer says
+    nothing of a winter store.
+    """
+    cold = limit_c if limit_c is not None else cold
+    given = (shelf.warm_c, shelf.hot_c) if shelf is not None else (None, None)
+    own_warm, own_hot = (None if one is not None and rests and one >= WARM_C else one for one in given)
+    own = own_hot if own_warm is None else own_warm
+    hot = max(hot, own if own is not None else hot) if own_hot is None else own_hot
+    return _Band(cold, warm if own is None else own, hot, rests, limit_c, own)
 
 
-def own_limits(bench: Bench, place: str) -> tuple[float | None, float]:
+def _on(bench: Bench, shelf: Shelf | None) -> list[Container]:
+    return [one for one in bench.standing() if bench.shelf_of(one) is shelf] if shelf is not None else []
+
+
+def own_limits(bench: Bench, moment: Moment, place: str) -> tuple[float | None, float]:
     """Under how many C a place is too cold for what stands there, where that is its own or of resting stock, and from how
     many on it is too warm.
     """
-    band, shelf = _band(bench, None, place), bench.shelves.get(place)
-    has_cold = band.rests or (shelf is not None and shelf.cold_c is not None)
-    return band.cold_c if has_cold else None, band.warm_c
-
-
-def _rests(bench: Bench, shelf: Shelf | None) -> bool:
-    living = [one for one in bench.standing() if one.lots and bench.shelf_of(one) is shelf] if shelf is not None else []
-    return bool(living) and all(all_rest(bench, one) for one in living)
+    bands, shelf = _bands(bench, moment, None, place), bench.shelves.get(place)
+    own_cold = shelf.cold_c if shelf is not None else None
+    cold = own_cold if own_cold is not None else FREEZING_C if bands[0].rests else None
+    return cold, min(band.warm_c for band in bands)
 
 
 def _tells_warmth(reading: Air, band: _Band) -> bool:
@@ -134,10 +162,11 @@ def _out_of_band(bench: Bench, container: Container | None, place: str, reading:
     if band.rests:
         return _out_of_rest(reading, band, warmth)
     warmest = reading.high_c if now_c is None else now_c
+    own_warm = f", over its limit of {warmth(band.own_warm_c)}" if band.own_warm_c is not None else ""
     if warmest is not None and warmest >= band.hot_c:
-        return "hot cup" if container else "hot room", f"read {warmth(warmest)}"
+        return "hot cup" if container else "hot room", f"read {warmth(warmest)}{own_warm}"
     if warmest is not None and warmest >= band.warm_c:
-        return "warm or cold", f"read {warmth(warmest)}"
+        return "warm or cold", f"read {warmth(warmest)}{own_warm}"
     read = [one for one in (now_c, reading.low_c, reading.high_c) if one is not None]
     lowest = min(read, default=band.cold_c)
     limit = f"read {warmth(lowest)}, under its limit of {warmth(band.limit_c)}" if band.limit_c is not None else ""
@@ -210,11 +239,14 @@ _COLD = (
     READ_AGAIN,
 )
 
+_TOO_COLD = ("too cold", "under its limit")
+
 
 def ask(bench: Bench, due: Due, container: Container | None) -> Question:
     """What was done about warmth or cold at this place; asked again in an hour or two unless it is read again."""
-    if due.reason.endswith("too cold to lay"):
-        return Question(f"Too cold to lay. What did you do? {_AGAIN}", _COLD)
+    if any(words in due.reason for words in _TOO_COLD):
+        lay = " to lay" if due.reason.endswith("too cold to lay") else ""
+        return Question(f"Too cold{lay}. What did you do? {_AGAIN}", _COLD)
     if due.place_kind == "container":
         shade, opened, *others = CHECK.question.answers
         return Question(CHECK.question.text, (shade, opened, _COOLER_PLACE, *others))
@@ -227,7 +259,8 @@ CHECK = Check(
     severity=3, place=20, answered_by=("air", "light", "lid opened"), closes="gone",
     rules=(
         Rule(when=of_place("warm or cold"), every_h=0, amber_h=0, severity=1,
-             basis="30 C and above, or under 18 C where females are to lay: starter default, our estimate"),
+             basis="30 C and above, or under 18 C where females are to lay, where the place has no limit of its own: starter "
+             "default, our estimate"),
         Rule(when=of_place("hot room"), every_h=0, amber_h=0, red_h=2, harm_h=6,
              basis="33 C and above, if it lasts; over 29 C harms monarch larvae and hours count, York and Oberhauser 2002; "
              "hours our estimate"),
@@ -236,7 +269,8 @@ CHECK = Check(
         Rule(when=IN_THE_SUN, every_h=0, amber_h=0, red_h=1, harm_h=2,
              basis=f"a closed cup in direct sun overheats within minutes: {COMMON}; hours our estimate"),
         Rule(when=of_place("warm rest"), every_h=0, amber_h=0, red_h=24, severity=2,
-             basis="10 C and above in winter rest, if it lasts: our estimate, no source; warm weeks kill resting pupae months "
+             basis="10 C and above in winter rest, if it lasts, from November to March (south of the equator from May to "
+             "September) and once it was cold: our estimate, no source; warm weeks kill resting pupae months "
              "later: University of Oulu of Pieris napi"),
         Rule(when=of_place("hot rest"), every_h=0, amber_h=0, red_h=0, severity=2,
              basis="20 C in winter did more harm to resting larvae than 41 C in summer: Heatwaves and novel host consumption, "

@@ -14,6 +14,7 @@ from rounds.checks.base import Check, Helped, RuleOf
 from rounds.checks.due_state import Due, PlaceKind
 from rounds.checks.facts import Reckoning, arrived, of_place
 from rounds.checks.question import DEGREES, Answer, Question
+from rounds.checks.readings import readings_of
 from rounds.checks.reckon import GRACE, Timed, after, make_place_due, next_asked
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, DAY, Rule
@@ -38,7 +39,7 @@ def _thermometer(reckoning: Reckoning, rule: Timed | None, kind: PlaceKind, wher
     """When a place is to be read for the sake of the containers that stand there."""
     if rule is None or not living:
         return
-    readings = reckoning.bench.air.get(where)
+    readings = readings_of(reckoning, where)
     last = readings[-1] if readings else None
     begun = min(_awake_since(reckoning.bench, one) for one in living)
     since = utc(last.at) if last is not None and begun < last.at else begun

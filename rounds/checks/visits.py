@@ -220,7 +220,7 @@ class _Walk:
     def of_place(self, kind: PlaceKind, where: str, moat: Moat | None, checks: dict[str, Due], barrier: str = "") -> Place:
         """The room or a shelf."""
         full = full_mm(moat) if moat else None
-        cold, warm = own_limits(self._bench, where)
+        cold, warm = own_limits(self._bench, self._moment, where)
         tasks = self._tasks(self._by_visits(checks, range(len(self._at)), None))
         return Place(where, kind, GROUPS[0], tasks, barrier=barrier, full_mm=full, cold_c=cold, warm_c=warm)
 

@@ -9,7 +9,7 @@ from functools import cached_property
 from msgspec.structs import replace
 
 from rounds.bench.folding.passing import begun, larval_begun
-from rounds.bench.resting import rests
+from rounds.bench.resting import has_rested, rests
 from rounds.bench.state import Bench, Container, Held, Lot, Moat, Passed, Stay
 from rounds.biology.forecast import Trace, forecast, joined
 from rounds.biology.thermal_time import Seen
@@ -28,7 +28,6 @@ from rounds.forecasts.stage_ends import (
     left_share,
     scaled,
     undated,
-    wintered,
 )
 from rounds.forecasts.warmth import Logged, Warmth, no_loggers, warmth_at
 from rounds.tallies.warmth import day_of
@@ -55,7 +54,7 @@ class Foresight:
     def __init__(self, bench: Bench, zone: tzinfo, logged: Logged = no_loggers) -> None:
         self.bench = bench
         self._zone = zone
-        self._logged = logged
+        self.logged = logged
         self._warmth: dict[tuple[str, ...], Warmth] = {}
         self._traces: dict[tuple[tuple[str, ...], float], Trace] = {}
         self._needs: dict[tuple[str, str, str], Need | None] = {}
@@ -79,7 +78,7 @@ class Foresight:
     def _warmth_of(self, places: tuple[str, ...]) -> Warmth:
         if places not in self._warmth:
             until = self.bench.newest or self._since
-            self._warmth[places] = warmth_at(self.bench, places, self._zone, self._since, until, self._logged)
+            self._warmth[places] = warmth_at(self.bench, places, self._zone, self._since, until, self.logged)
         return self._warmth[places]
 
     def _places(self, code: str, shelf: str) -> tuple[str, ...]:
@@ -175,17 +174,17 @@ class Foresight:
         hatched = {one.brood for one in self.bench.passed if one.stage == "egg"}
         for container in self.bench.standing():
             for lot in container.lots:
-                if lot.brood not in self.bench.broods or lot.stage == "adult" or rests(self.bench, container, lot):
+                if lot.brood not in self.bench.broods or lot.stage == "adult" or has_rested(self.bench, container, lot):
                     continue
                 taxon = self.bench.taxon_of(lot.brood)
-                if self._rests(taxon, lot) or wintered(self.bench, container, lot):
+                if self._rests(taxon, lot):
                     continue
                 if lot.stage != "larva" or lot.instar:
                     stage = f"L{lot.instar}" if lot.stage == "larva" else lot.stage
                     last = lot.stage == "larva" and lot.instar >= instars_of(self.bench, taxon, lot.brood)  # ends with larval life
                     if not lot.began_before and not last:
                         found.setdefault((taxon, stage), []).append((container, lot))
-                if lot.stage == "larva" and lot.brood in hatched:
+                if lot.stage == "larva" and lot.brood in hatched and lot.rested is None:
                     found.setdefault((taxon, "larva"), []).append((container, lot))
         return found
 

@@ -9,6 +9,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from rounds.bench.folding.passing import begun
+from rounds.bench.resting import has_rested
 from rounds.bench.state import Bench, Container, Lot
 from rounds.biology.forecast import Forecast, Trace, forecast
 from rounds.forecasts.needs import Need
@@ -95,7 +96,7 @@ def coming_change(
         container.code, change, lot.brood, taxon, lot.number, lot.instar, since, until,
         begun_known=not lot.began_before, moved=bool(lot.stays),
     )  # fmt: skip
-    if wintered(bench, container, lot):
+    if has_rested(bench, container, lot):
         return replace(plain, why_not="they have wintered: warmth since they began says nothing; look for the signs of the change")
     if need is None or trace is None:
         stage = {"hatch": "egg", "moult": f"L{lot.instar or 1}", "pupation": "larva", "emergence": "pupa"}[change]
@@ -124,16 +125,6 @@ def coming_change(
 def undated(coming: Coming, why_not: str) -> Coming:
     """The same change without a date, and why."""
     return replace(coming, first=None, half=None, last=None, low=None, high=None, not_before=None, why_not=why_not)
-
-
-def wintered(bench: Bench, container: Container, lot: Lot) -> bool:
-    """Whether animals stood in winter store in the stage that they are in: what is published counts from its beginning."""
-    stood = [bench.at(stay.container) for stay in lot.stays]
-    if any(one is not None and one.purpose == "overwintering" for one in stood):
-        return True
-    woken = container.purpose_since if container.purpose_before == "overwintering" else None
-    came = lot.came or lot.since
-    return woken is not None and came is not None and came < woken
 
 
 def _dated(plain: Coming, found: Forecast, need: Need, trace: Trace, warmth: Warmth) -> Coming:

@@ -60,6 +60,7 @@ class Cohort:
     hatched: datetime | None = None
     stays: tuple[Stay, ...] = ()
     begin_known: bool = True  # not for what came in from outside after its stage had begun
+    rested: tuple[str, ...] = ()  # the stages in which they were in diapause
 
     @property
     def came(self) -> datetime:
@@ -257,6 +258,8 @@ class Cohorts:
             if one.how == RENAMED:
                 now = self._renamed(cohort, after, one.at)
             elif one.how in GROWN:
+                if one.rested:
+                    cohort = replace(cohort, rested=(*cohort.rested, cohort.stage))
                 self._passages.append(Passage(cohort, after.stage_name, one.at, one.evidence))
                 now = replace(
                     cohort,

@@ -14,12 +14,13 @@ from rounds.tallies.stages import durations
 
 FITTED = ("egg", "larva", "pupa", "egg to adult")
 INSTARS = ("L1", "L2", "L3", "L4", "L5", "L6", "L7")  # told only where there are constants for them
+LEAST_LOWER_C, MOST_LOWER_C = -5.0, 25.0  # those published are 1.1 to 15.9 C, see biology/thermal_constants.csv; our choice
 LEAST_RANGE_C = 2.0  # between the coolest and the warmest brood; closer ones say nothing of the slope; our choice
 
 
 @dataclass(frozen=True, slots=True)
 class Point:
-    """One brood in one stage: mean temperature [C], days, of how many animals."""
+    """One brood in one stage: mean temperature [C], days, of how many animals; of those for which it was read."""
 
     brood: str
     temperature_c: float
@@ -60,7 +61,7 @@ def development(course: Course, broods: Collection[str], taxon: str, warmth: War
     for brood in broods:
         for one in durations(course, [brood], warmth):
             if one.stage in (*FITTED, *INSTARS) and one.temperature_c is not None:
-                by_stage.setdefault(one.stage, []).append(Point(brood, one.temperature_c, one.mean, one.number))
+                by_stage.setdefault(one.stage, []).append(Point(brood, one.temperature_c, one.mean_read, one.read))
     found = []
     for stage in (FITTED[0], *INSTARS, *FITTED[1:]):
         points = tuple(by_stage.get(stage, ()))
@@ -77,9 +78,15 @@ def _fitted(points: tuple[Point, ...]) -> tuple[ThermalFit | None, str]:
     if range_c < LEAST_RANGE_C:
         return None, f"the broods were within {range_c:.1f} C of each other; a line needs {LEAST_RANGE_C:g} C or more"
     try:
-        return x_intercept_fit([(point.temperature_c, point.days) for point in points]), ""
+        fit = x_intercept_fit([(point.temperature_c, point.days) for point in points])
     except ValueError as refused:
         return None, str(refused)
+    if not LEAST_LOWER_C <= fit.lower_c <= MOST_LOWER_C:
+        return None, (
+            f"the line would have them develop from {fit.lower_c:.1f} C on, which no moth or butterfly does; they differ by "
+            "something else than warmth"
+        )
+    return fit, ""
 
 
 def published_for(bench: Bench, taxon: str, stage: str) -> Published | None:

@@ -14,6 +14,7 @@ from rounds.tallies.mean_temperature import Warmth
 
 A_DAY = timedelta(days=1)
 DEAD = ("died", "missing", "dead")  # fates that count as dead; a missing one that was given up on is taken for dead
+IN_DIAPAUSE = ", in diapause"  # behind the name of a stage
 _RANKS = {"egg": 0, "larva": 1, "pupa": 100, "adult": 101}
 
 
@@ -164,8 +165,13 @@ class Span:
 def spans(course: Course, broods: Collection[str]) -> Iterator[Span]:
     """Every stage that animals of these broods were seen to begin and to end; larvae as a whole and egg to adult too.
 
-    Eggs begin in the middle of the time between which they were laid; all else begins and ends when it was seen.
+    Eggs begin in the middle of the time between which they were laid; all else begins and ends when it was seen. What
+    was in diapause meanwhile is told apart, for warmth says nothing of how long that took.
     """
+
+    def named(stage: str, rested: bool) -> str:
+        return f"{stage}{IN_DIAPAUSE}" if rested else stage
+
     mine = course.of(broods).passages
     last = max((rank(one.cohort.stage) for one in mine if one.to == "pupa"), default=0)
     for passage in mine:
@@ -174,19 +180,23 @@ def spans(course: Course, broods: Collection[str]) -> Iterator[Span]:
         next_one = cohort.stage == "egg" or rank(passage.to) == rank(cohort.stage) + 1
         to_pupa = passage.to == "pupa" and rank(cohort.stage) == last > rank("L1")
         if cohort.begin_known and (next_one or to_pupa):
-            yield Span(cohort.brood, cohort.stage, cohort.number, cohort.begun, passage.at, cohort.stays, inferred)
+            stage = named(cohort.stage, cohort.stage in cohort.rested)
+            yield Span(cohort.brood, stage, cohort.number, cohort.begun, passage.at, cohort.stays, inferred)
         if passage.to == "pupa" and cohort.hatched:
-            yield Span(cohort.brood, "larva", cohort.number, cohort.hatched, passage.at, cohort.stays, inferred)
+            stage = named("larva", any(one not in ("egg", "pupa") for one in cohort.rested))
+            yield Span(cohort.brood, stage, cohort.number, cohort.hatched, passage.at, cohort.stays, inferred)
         if passage.to == "adult" and cohort.laid:
             begun = cohort.laid[0] + (cohort.laid[1] - cohort.laid[0]) / 2
-            yield Span(cohort.brood, "egg to adult", cohort.number, begun, passage.at, cohort.stays, inferred)
+            stage = named("egg to adult", bool(cohort.rested))
+            yield Span(cohort.brood, stage, cohort.number, begun, passage.at, cohort.stays, inferred)
 
 
 @dataclass(slots=True)
 class Duration:
     """How long a stage took: number, mean, least and most [days], and the mean temperature [C] of those that were warmed.
 
-    ``read`` is the number for which a temperature was read; ``inferred`` how many ends were inferred, not seen.
+    ``read`` is the number for which a temperature was read, ``mean_read`` how long those took [days]; ``inferred`` how
+    many ends were inferred, not seen.
     """
 
     stage: str
@@ -196,6 +206,7 @@ class Duration:
     most: float = 0.0
     temperature_c: float | None = None
     read: int = 0
+    mean_read: float = 0.0
     inferred: int = 0
     spans: list[Span] = field(default_factory=list)
 
@@ -205,18 +216,24 @@ def durations(course: Course, broods: Collection[str], warmth: Warmth) -> list[D
     by_stage: dict[str, list[Span]] = {}
     for span in spans(course, broods):
         by_stage.setdefault(span.stage, []).append(span)
-    order = sorted(by_stage, key=lambda stage: 200 if stage == "egg to adult" else 50 if stage == "larva" else rank(stage))
-    return [_duration(stage, by_stage[stage], warmth) for stage in order]
+    return [_duration(stage, by_stage[stage], warmth) for stage in sorted(by_stage, key=_row)]
+
+
+def _row(stage: str) -> tuple[int, str]:
+    """Where a stage stands in a table of a life; those that were in diapause in it come behind the others."""
+    plain = stage.removesuffix(IN_DIAPAUSE)
+    return 200 if plain == "egg to adult" else 50 if plain == "larva" else rank(plain), stage
 
 
 def _duration(stage: str, found: list[Span], warmth: Warmth) -> Duration:
     number = sum(span.number for span in found)
-    heat = read = 0.0
+    heat = read = days_read = 0.0
     for span in found:
         felt = warmth.felt(span.stays, span.since, span.until)
         if felt:
             heat += span.number * felt.mean_c
             read += span.number
+            days_read += span.number * span.days
     return Duration(
         stage,
         number,
@@ -225,6 +242,7 @@ def _duration(stage: str, found: list[Span], warmth: Warmth) -> Duration:
         max(span.days for span in found),
         heat / read if read else None,
         int(read),
+        days_read / read if read else 0.0,
         sum(span.number for span in found if span.inferred),
         found,
     )

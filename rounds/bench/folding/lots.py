@@ -14,6 +14,7 @@ from rounds.bench.folding.hunger import leave_part
 from rounds.bench.kinds.base import Entry, Sex, Stage
 from rounds.bench.mates import joined, stand_together
 from rounds.bench.movements import BACK, ESCAPED, ESTIMATED, GROWN, MOULTED, Group, Movement, shares
+from rounds.bench.resting import has_rested
 from rounds.bench.state import STAGES, Bench, Container, Hunger, Lot, Oddity, Shortfall, Tally, hungriest
 
 MOST_ODDITIES = 200
@@ -54,7 +55,7 @@ def put(container: Container, lot: Lot) -> None:
     """Add animals to the lot that they belong to.
 
     Adults that bring no hunger are hungry since they came. Of animals that stood in different places before, the lot
-    remembers where most did.
+    remembers where most did, and whether those were in diapause.
     """
     if lot.stage == "adult":
         since = lot.since or container.since
@@ -75,7 +76,7 @@ def put(container: Container, lot: Lot) -> None:
 def _join(lot: Lot, more: Lot) -> None:
     """Take more animals into a lot."""
     if more.number > lot.number:
-        lot.stays = more.stays
+        lot.stays, lot.rested = more.stays, more.rested
     lot.number += more.number
     lot.began_before = lot.began_before or more.began_before
     lot.begun_after = min(lot.begun_after, more.begun_after) if lot.begun_after and more.begun_after else None
@@ -167,6 +168,7 @@ def move(
     if source:
         code = source.container if isinstance(source, Shortfall) else source.code
         before = Group(code, lot.brood, lot.stage, lot.instar, lot.sex, isinstance(source, Shortfall) and how != BACK)
+    rested = how in GROWN and isinstance(source, Container) and has_rested(bench, source, lot)
     part = _taken(bench, lot, number, source, to)
     for name, value in now.items():
         setattr(part, name, value)
@@ -195,6 +197,7 @@ def move(
         laid,
         bench.places_of(to.code) if to else (),
         tuple(dict.fromkeys(host.plant for host in there.hosts)) if there else (),
+        rested,
     )
     _tally(bench, moved)
     return moved

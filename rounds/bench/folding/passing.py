@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from rounds.bench.kept_lots import named
 from rounds.bench.kinds import Emerged, Hatched, Moulted, Pupated, Searched
 from rounds.bench.kinds.base import Entry
+from rounds.bench.resting import has_rested
 from rounds.bench.state import Bench, Container, Held, Lot, Passed, Stay
 
 MOST_PASSED = 1_000
@@ -102,9 +103,10 @@ def passed(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, container
         bench.pupated_from[lot.brood] = min(lot.instar, bench.pupated_from.get(lot.brood, lot.instar))
     stage = lot.stage if not isinstance(entry, Moulted) else f"L{entry.instar - 1}"
     since, until = (larval_begun if isinstance(entry, Pupated) else begun)(bench, lot, entry.at)
+    rested = has_rested(bench, container, lot) or (isinstance(entry, Pupated) and lot.rested is not None)
     bench.passed.append(
         Passed(lot.brood, bench.taxon_of(lot.brood), stage, container.code, container.shelf, number,
                min(since, entry.at), min(until, entry.at), entry.at, entry.evidence, _begin_known(bench, entry, lot), lot.stays,
-               look_before(container, entry.at))
+               look_before(container, entry.at), rested)
     )  # fmt: skip
     del bench.passed[:-MOST_PASSED]

@@ -17,6 +17,7 @@ from rounds.bench.kinds import (
     Suspect,
 )
 from rounds.bench.movements import Carried
+from rounds.bench.resting import rested_until
 from rounds.bench.state import Bench, Container, Said, Shelf, Stay
 
 MOST_NOTES = 3
@@ -46,6 +47,9 @@ def set_up(bench: Bench, entry: SetUp) -> None:
 def changed(bench: Bench, entry: Changed) -> list[Carried]:
     """What was given changes, the rest stays; animals in it, or in what stands in it, are carried along."""
     container = container_for(bench, entry.container, entry)
+    if entry.purpose is not None and entry.purpose != container.purpose:
+        for lot in container.lots:
+            lot.rested = rested_until(bench, container, lot, entry.at)
     _note_since(container, entry)
     if entry.shelf is not None and entry.shelf != container.shelf:
         for lot in container.lots:

@@ -51,6 +51,7 @@ from rounds.bench.movements import (
     Movement,
     shares,
 )
+from rounds.bench.resting import rested_until
 from rounds.bench.state import NO_MARK, Bench, Container, Hunger, Lot
 
 Moves = list[Movement]
@@ -115,6 +116,7 @@ def _carry(bench: Bench, entry: Entry, source: Container, to: Container, lots: l
             stays=stayed(lot, source, entry),
             came=entry.at,
             unfed=None if source.purpose == "overwintering" else lot.unfed,  # what rests needs no food
+            rested=rested_until(bench, source, lot, entry.at),
         )
         for lot, number in lots
     ]
@@ -245,6 +247,7 @@ def _grow(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lots: list
         now["sex"] = entry.sex
     for lot, number in chosen(bench, entry, container, entry.number, lots):
         passed(bench, entry, container, lot, number)
+        now["rested"] = rested_until(bench, container, lot, entry.at) if isinstance(entry, Moulted) else None
         found.append(move(bench, entry, entry.what, lot, number, source=container, to=container, **now))
     went_on(container, entry)
     return found

@@ -104,6 +104,8 @@ MEANT: Final[dict[str, tuple[str, dict[str, Any]]]] = {
     **dict.fromkeys(("temperature", "temp", "humidity"), ("air", {})),
     **dict.fromkeys(("stands", "new container"), ("set up", {})),
     **dict.fromkeys(("kept stems", "kept sprigs", "held sprigs", "held stems"), ("host out", {"lots": ("all",)})),
+    **dict.fromkeys(("diapause", "in diapause", "dormant", "aestivating", "estivating", "lying over", "lies over"),
+                    ("changed", {"purpose": "overwintering"})),
     "mated": ("paired", {}),
     "coupled": ("paired", {}),
 }  # fmt: skip
@@ -185,6 +187,10 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
         ("open", "shut", "close", "lid", "closed up"),
         ("the lid, or is the cup empty and out to be washed? As: {0} lid opened; {0} covered; {0} closed",
          ("lid opened", "covered", "closed")),
+    ),
+    **dict.fromkeys(
+        ("resting", "at rest", "pausing", "rests", "pauses"),
+        ("still for a day before a change, or for months? As: {0} not moving; or {0} in diapause", ("looked", "changed")),
     ),
     **dict.fromkeys(
         ("mating", "pairing", "copulating"),
