@@ -574,7 +574,7 @@ class Bench(Struct):
     def places_of(self, code: str) -> tuple[str, ...]:
         """Where temperatures that hold for a container may have been read: it, what it stands in, its shelf, the room ('').
 
-        A shelf's name, or '' for the room, gives that place and the room.
+        A shelf's name, or '' for the room, gives that place and the room; what stands apart from the room is not as warm.
         """
         found: list[str] = []
         container = self.containers.get(code)
@@ -583,7 +583,12 @@ class Bench(Struct):
             found.append(container.code)
             shelf = shelf or container.shelf
             container = self.containers.get(container.inside)
-        return tuple(dict.fromkeys([*found, shelf, ""]))
+        room = () if self.is_apart(shelf) else ("",)
+        return tuple(dict.fromkeys([*found, shelf, *room]))
+
+    def is_apart(self, shelf: str) -> bool:
+        """Whether a shelf of that name is a place of its own, apart from the room."""
+        return shelf in self.shelves and self.shelves[shelf].apart
 
     def barrier_named(self, container: str, shelf: str = "") -> Barrier:
         """What kind of barrier a container or a shelf has; 'none' where there is none of that name."""

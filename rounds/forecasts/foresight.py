@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import UTC, datetime, timedelta, tzinfo
 from functools import cached_property
 
@@ -86,8 +86,14 @@ class Foresight:
 
         Places where nothing was read are left out, so that all containers of a room share what is made of its readings.
         """
-        near = dict.fromkeys([*self.bench.places_of(code)[:-1], *([shelf] if shelf else []), ""])
-        return tuple(place for place in near if place in self._read)
+        return self._read_of((*self.bench.places_of(code), shelf))
+
+    def _read_of(self, near: Iterable[str]) -> tuple[str, ...]:
+        """Those of some places that were read, the nearest first, and the room; not that where one apart from it was read."""
+        places = [place for place in dict.fromkeys(near) if place]
+        found = [place for place in places if place in self._read]
+        own = found and any(self.bench.is_apart(place) for place in places)
+        return tuple(found if own or "" not in self._read else [*found, ""])
 
     @cached_property
     def _read(self) -> set[str]:
@@ -127,8 +133,7 @@ class Foresight:
         still = self.bench.at(stay.container)
         if still is not None and still.shelf == stay.shelf:
             return self._places(stay.container, stay.shelf)
-        near = dict.fromkeys((stay.container, stay.shelf, ""))
-        return tuple(place for place in near if place in self._read)
+        return self._read_of((stay.container, stay.shelf))
 
     def need(self, taxon: str, stage: str, brood: str = "") -> Need | None:
         """What a stage of a species needs, bettered by the bench's own broods; of a brood by its own animals above all.
