@@ -5,9 +5,9 @@ from __future__ import annotations
 from rounds.bench import kinds as k
 from rounds.checks.answers import unchanged
 from rounds.checks.base import Check
-from rounds.checks.facts import Facts
+from rounds.checks.facts import EMERGING, Facts
 from rounds.checks.question import Answer, Asked, Number, Question, Saying
-from rounds.checks.rule import AWAKE, DAY, ESTIMATE, Rule
+from rounds.checks.rule import DAY, ESTIMATE, Rule
 
 MASS = Number("mass of one in mg", "measure")
 WEEKLY = f"weighed once a week, for a record of growth: {ESTIMATE}"
@@ -31,8 +31,8 @@ CHECK = Check(
     help="Mass tells growth, and a pupa that dries out. For a record; nothing is harmed by none.",
     severity=1, place=165, answered_by=("weighed",), disturbs=True,
     rules=(
-        Rule(AWAKE, "larva", every_h=7 * DAY, off=True, basis=WEEKLY),
-        Rule(AWAKE, "pupa", every_h=7 * DAY, off=True, basis=WEEKLY),
+        Rule(EMERGING, "larva", every_h=7 * DAY, off=True, basis=WEEKLY),
+        Rule(EMERGING, "pupa", every_h=7 * DAY, off=True, basis=WEEKLY),
     ),
     needs=needs,
     question=Question(

@@ -110,7 +110,7 @@ def _rule_row(key: str, one: PlanLine) -> Row:
         (
             Cell(CHECKS[rule.check].label, "strong"),
             Cell(f"{whom}{stage}{condition}"),
-            Cell(every, "late" if one.off else "plain"),
+            Cell(every, "plain" if not one.off else "quiet" if one.from_where == "default" else "late"),
             Cell(hours(rule.amber_h)),
             Cell(hours(rule.red_h)),
             Cell(one.from_where, "quiet" if one.from_where == "default" else "strong"),
