@@ -108,7 +108,7 @@ def _hours(change: PlanChanged) -> dict[str, float]:
 
 
 def _applied(rule: Rule, changes: Iterable[PlanChanged]) -> tuple[Rule, bool]:
-    off, said = False, dict[str, float]()
+    off, said = rule.off, dict[str, float]()
     for change in changes:
         said = said | _hours(change) if rule.before_limit else _together(said, _hours(change))
         off = off if change.off is None else change.off
