@@ -20,13 +20,14 @@ from rounds.bench.bettering import INSTEAD_OF, without
 from rounds.bench.building import Misfit, build
 from rounds.bench.completing import completed
 from rounds.bench.described import saying_among
-from rounds.bench.door import AHEAD_ALLOWED, refusal, refusal_of_better
+from rounds.bench.door import AHEAD_ALLOWED, OF_NOW, refusal, refusal_of_better
 from rounds.bench.folding import apply, stands_for
 from rounds.bench.folding.not_seen import count_words
 from rounds.bench.folding.unsure import of_how_many
-from rounds.bench.instants import COUNTS_AHEAD, impossible, is_possible
+from rounds.bench.instants import COUNTS_AHEAD, dated, impossible, is_possible
 from rounds.bench.kept_lots import lots_that_go
 from rounds.bench.kinds import (
+    Closed,
     Counted,
     Emerged,
     Hatched,
@@ -236,6 +237,30 @@ class Desk:
         """Say one thing: when it happened (now where not given) and the fields of its kind."""
         return self.say_many([(kind, fields)], at)
 
+    def bench_of(self, at: datetime | None) -> Bench:
+        """The bench by which a line is held: as it stood then where something was said since, else as it stands.
+
+        Codes, species, permits and settings are as they are known now.
+        """
+        newest = self.bench.newest
+        if at is None or newest is None or at >= newest or at >= self.now():
+            return self.bench
+        then = self._history.bench_at(at)
+        return then.named_as(self.bench) if then else self.bench
+
+    def _refused_late(self, then: Bench, entries: Sequence[Entry], now: datetime) -> str | None:
+        """Why the last of these cannot have been so, on the bench as it stood then."""
+        last = entries[-1]
+        code: str = getattr(last, "container", "")
+        today = refusal(self.bench, last, now)
+        when = dated(last.at, now)
+        if then.at(code) is None and code not in then.closed and (code in self.bench.containers or code in self.bench.closed):
+            return today if self.bench.at(code) else f"{code} did not stand then ({when}); give a time when it did"
+        line = self._refusal(then, entries, now)
+        if isinstance(last, Closed) and not line:
+            return today
+        return f"{line} (as it stood {when})" if line and line != today else line
+
     def _refusal(self, bench: Bench, entries: Sequence[Entry], now: datetime) -> str | None:
         """Why the last of these cannot be said, the ones before it being said and on that bench."""
         last = entries[-1]
@@ -274,6 +299,7 @@ class Desk:
         entries: list[Entry] = []
         asides: dict[str, str] = {}
         bench = self.bench
+        earlier: dict[datetime, Bench] = {}  # the bench as it stood at other times, with what was said so far
         for place, (kind, said) in enumerate(sayings):
             fields = dict(said)
             instant = fields.pop("at", None) or at or now
@@ -281,25 +307,35 @@ class Desk:
                 return Refused(impossible(instant), place)
             happened = instant.astimezone(self.zone)
             instead_of = fields.pop(INSTEAD_OF, "")
+            mends = instead_of or any(isinstance(one, Struck) for one in entries)
+            is_late = not mends and fields.get("container") and kind not in OF_NOW
+            if is_late and happened not in earlier and (stood := self.bench_of(happened)) is not self.bench:
+                _apply_until(stood, entries, happened)
+                earlier[happened] = stood
+            late = earlier.get(happened) if is_late else None
             try:
-                complete = [(kind, fields)] if instead_of else completed(bench, kind, fields, happened)
+                complete = [(kind, fields)] if instead_of else completed(late or bench, kind, fields, happened)
                 drafted = [self._built(*one, happened, now, instead_of) for one in complete]
             except Misfit as misfit:
                 return Refused(str(misfit), place)
             for entry in drafted:
                 if isinstance(entry, Counted):
-                    asides[entry.id] = count_words(bench, entry)
+                    asides[entry.id] = count_words(late or bench, entry)
                 elif isinstance(entry, Hatched | Moulted | Pupated | Emerged):
-                    asides[entry.id] = of_how_many(bench, entry)
+                    asides[entry.id] = of_how_many(late or bench, entry)
                 elif isinstance(entry, HostOut):
-                    asides[entry.id] = lots_that_go(bench, entry)
+                    asides[entry.id] = lots_that_go(late or bench, entry)
                 elif isinstance(entry, PairingPlanned):
                     asides[entry.id] = two_species(bench, entry.female, entry.male)
                 entries.append(entry)
-                line = self._refusal(bench, entries, now) if entry is drafted[-1] and not instead_of else None
+                line = None
+                if entry is drafted[-1] and not instead_of:
+                    line = self._refused_late(late, entries, now) if late else self._refusal(bench, entries, now)
                 line = line or (refusal_of_better(bench, entry) if instead_of else None)
                 if line:
                     return Refused(line, place)
+                for until, stood in earlier.items():
+                    _apply_until(stood, [entry], until)
                 if len(sayings) > 1 or len(drafted) > 1:
                     bench = bench if bench is not self.bench else self._history.bench_with(())
                     if isinstance(entry, Struck):
@@ -637,6 +673,12 @@ class Desk:
     def finish_round(self) -> Outcome:
         """End the walk that is open."""
         return self.say(RoundFinished)
+
+
+def _apply_until(bench: Bench, entries: Iterable[Entry], until: datetime) -> None:
+    for one in entries:
+        if one.at <= until:
+            apply(bench, one)
 
 
 def _is_later(newest: datetime | None, until: datetime) -> bool:

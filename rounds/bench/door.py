@@ -38,6 +38,8 @@ from rounds.bench.whose_eggs import layers
 CONFUSABLE = frozenset("0O1l")
 _MEAN_SOMETHING = frozenset({*STAGES, *PLURALS.values(), *KIND_BY_NAME, "male", "males", "female", "females", "all", "each", "not",
                              "known", "unmarked", "missing", "others", "sure", "or", "and", "of", "to", "in", "on"})  # fmt: skip
+# said of the bench as it stands, whenever it is said to have been
+OF_NOW = (k.SetUp, k.StopSkipped, k.PutOff, k.LoggerRead, k.ReleaseBy, k.PlanChanged)
 AHEAD_ALLOWED = timedelta(minutes=2)  # two laptops' clocks are never quite the same
 
 

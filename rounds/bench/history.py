@@ -7,6 +7,7 @@ and folds it again; one from before all that is kept needs the whole history aga
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
 from typing import Protocol, Self
@@ -20,6 +21,7 @@ from rounds.bench.state import Bench
 
 KEPT = 2_000  # entries that are kept open, and that are sealed together
 NEAR = 200  # the newest open entries, before which a snapshot more is kept: most of what is late or struck is about these
+LAST_ID = "\uffff"  # behind every id
 MOST_SEALED = 12  # with a hundred cups that is a month of late entries
 
 # As text: it keeps the offset from UTC that a time was said with, and reads as fast as a binary form.
@@ -116,6 +118,7 @@ class History:
         self._unread = kept.tail if kept else None
         self._open: list[Entry] = []
         self._held: dict[str, Entry] = {}
+        self._then: tuple[int, bytes] | None = None  # the bench after so many open entries, as it was asked last
         self._near: tuple[int, Snapshot] | None = None  # how many of the open entries are in it
         self.bench: Bench = bench_of(kept.bench) if kept else Bench()
         self._struck = effective_strikes(self.bench.strikes)
@@ -141,6 +144,7 @@ class History:
             else is promised of the bench then.
         """
         tail = self._tail()
+        self._then = None
         fresh = self._not_held(entries)
         if not fresh:
             return True
@@ -322,6 +326,28 @@ class History:
     def knows(self, entry_id: str) -> bool:
         """Whether an entry is among those that are kept, open or sealed."""
         return self.has(entry_id) or any(one.holds(entry_id) for one in self._sealed)
+
+    def bench_at(self, at: datetime) -> Bench | None:
+        """A copy of the bench as it stood at a time, by all that is known now; None where that is before all that is kept."""
+        tail = self._tail()
+        end = bisect_right(tail, at, key=lambda one: one.at)
+        if self._then and self._then[0] == end > 0:
+            return bench_of(self._then[1])
+        part = len(self._sealed)
+        while _is_after(self._before(part), (at, LAST_ID)):
+            part -= 1
+            if part < 0:
+                return None
+        start, begun = 0, self._before(part)
+        if self._near and self._near[0] <= end:
+            start, begun = self._near
+        bench = bench_of(begun.bench)
+        bench.strikes = self.bench.strikes
+        for one in (*(one for sealed in self._sealed[part:] for one in entries_of(sealed.entries)), *tail[start:end]):
+            if one.at <= at and one.id not in self._struck:
+                apply(bench, one)
+        self._then = (end, bytes_of(bench)) if end else None
+        return bench
 
     def bench_with(self, entries: Iterable[Entry]) -> Bench:
         """A copy of the bench with some entries added that were not said yet."""

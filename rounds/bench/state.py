@@ -469,6 +469,15 @@ class Bench(Struct):
     entries: int = 0
     newest: datetime | None = None
 
+    def named_as(self, later: Bench) -> Bench:
+        """This bench of an earlier time, with the names and rules that are known later: codes are given for good."""
+        for name in ("founders", "broods", "related", "marks", "permits", "taxa", "constants", "plants", "settings"):
+            setattr(self, name, dict(getattr(later, name)))
+        self.shelves = later.shelves | self.shelves
+        self.plan = list(later.plan)
+        self.last_batch = later.last_batch
+        return self
+
     def standing(self) -> Iterator[Container]:
         """The containers that stand on the bench now."""
         return (container for container in self.containers.values() if container.closed is None)

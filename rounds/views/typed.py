@@ -13,6 +13,7 @@ from rounds.bench.kinds.base import Entry
 from rounds.bench.names import new_names
 from rounds.bench.phrase import Draft, Unclear, read_phrase, sayings_of, without_begun
 from rounds.bench.phrasing.words import some_of
+from rounds.bench.state import Bench
 from rounds.checks.question import Saying
 from rounds.desk import Desk, Outcome, Refused, Said
 from rounds.forecasts.moats import state_at
@@ -24,14 +25,20 @@ from rounds.views.words import clock
 
 def read_typed(desk: Desk, text: str) -> Draft | Unclear:
     """What a typed line says on this bench, or what is not clear about it."""
+    draft = _read_on(desk, text, desk.bench)
+    then = desk.bench_of(draft.at) if isinstance(draft, Draft) else desk.bench
+    return draft if then is desk.bench else _read_on(desk, text, then)
+
+
+def _read_on(desk: Desk, text: str, bench: Bench) -> Draft | Unclear:
     return read_phrase(
         text,
         now=desk.now(),
         zone=desk.zone,
         codes=desk.codes,
-        shelves=list(desk.bench.shelves),
+        shelves=list(bench.shelves),
         measures=desk.measures,
-        bench=desk.bench,
+        bench=bench,
     )
 
 
@@ -121,7 +128,7 @@ def _sayings(desk: Desk, draft: Draft, at: datetime | None) -> list[Saying] | Re
             return Refused(refused)
         beside = [(k.Note, {"text": draft.note})] if draft.note else []
         return [(k.Setting, {"name": name, "value": value}), *beside]
-    found = sayings_of(draft, desk.bench, at or desk.now())
+    found = sayings_of(draft, desk.bench_of(draft.at or at), at or desk.now())
     if isinstance(found, Unclear):
         return Refused(_unclear(found))
     return [(kind, _with_moat_state(desk, kind, fields)) for kind, fields in found]
