@@ -269,7 +269,9 @@ def _out_of(bench: Bench, entry: Any, number: int) -> Iterator[str]:
         there = min(there, 1)  # one of several that nobody told apart so far
     if number > there:
         if isinstance(entry, k.Released) and entry.stage == "adult":
-            yield f"{number} released, but {container.code} holds {there or 'no'} adults; only adults are released"
+            young = next((lot.stage for lot in container.lots if lot.stage != "adult"), "")
+            as_young = f"; of young ones say the stage, as: {container.code} released {number} {young}" if young else ""
+            yield f"{number} released, but {container.code} holds {there or 'no'} adults{as_young}"
         yield f"{number} out of {container.code}, but it holds {holds(container)}; count again, or correct the stock"
     yield from _which(bench, entry)
 

@@ -1,6 +1,6 @@
 """Which animals are meant, where a container holds several kinds of them.
 
-What the bench can tell by itself is added to what was said: only adults are released, and where there is only one stage
+What the bench can tell by itself is added to what was said: without a stage adults are released, and where there is only one stage
 it is that one. What it cannot tell is asked, one thing at a time: the stage, then the brood, instar and sex. Nobody
 knows is an answer to all of them but the stage.
 """

@@ -96,7 +96,7 @@ def test_in_a_mixed_cage_the_stage_is_asked_and_named(story: Story) -> None:
     tell(story, "P2 released 1 at heath\nP2 moved 1 adult to P3\nP2 died 1 adult\nP2 preserved 1 adult V7")
     assert stock(story, "P2") == {("WIL-27-02/A", "pupa", 0): 13}
     assert stock(story, "P3") == {("WIL-27-02/A", "adult", 0): 1}
-    assert "only adults are released" in story.refused("P2 released 1")
+    assert "holds no adults" in story.refused("P2 released 1")
 
 
 def test_young_larvae_moved_out_leave_the_eggs(story: Story) -> None:

@@ -66,8 +66,10 @@ def test_typed_and_undone_the_same_is_said(moved: Story) -> None:
 
 
 def test_a_late_line_that_does_not_fit_says_so(moved: Story) -> None:
-    said = moved.type("R4 moved 4 to R2 -4h")[0]
-    assert "1 line does not fit: R4 moved 4 larvae to R2 (R4 had 0, not 4); cross out what is wrong" in said
+    refused = moved.refused("R4 moved 4 to R2 -4h")
+    assert refused.startswith("4 out of R4, but it holds nothing")
+    said = moved.type("R4 died 8 -2h")[0]
+    assert "1 line does not fit: R4 died 4 larvae (R4 had 0, not 4); cross out what is wrong" in said
 
 
 def test_a_set_up_crossed_out_names_what_rests_on_it(moved: Story) -> None:

@@ -42,7 +42,7 @@ from rounds.bench.phrasing.reader import ALL, Draft, Reader, Trouble, like_codes
 from rounds.bench.phrasing.split_up import split_up
 from rounds.bench.phrasing.stems import stems_moved
 from rounds.bench.phrasing.times import Unclear, is_month, is_time_word, is_weekday, read_time
-from rounds.bench.phrasing.words import STOPS, Word, cut, named_value
+from rounds.bench.phrasing.words import STOPS, Word, cut, named_value, some_of
 from rounds.bench.state import PLURALS as PLURAL_OF
 from rounds.bench.state import Bench
 
@@ -366,12 +366,12 @@ def _read_place_after(reader: Reader, described: Described, word: Word) -> bool:
         return False  # her own code may be like that of a container
     if code and "container" not in reader.fields and "shelf" not in reader.fields:
         if described.name in ("moved", "split", "merged") and word.lower != "from":
-            raise Trouble(f"out of {code}, or into it? As: {code} {described.name} 4 to K4", target)
+            raise Trouble(f"out of {code}, or into it? As: {_as_moved_from(reader, described, code, target)}", target)
         reader.fields["container"] = code
         reader.targets = tuple((one, "") for one in codes) if len(codes) > 1 else ()
     elif code and code != reader.fields.get("container"):
         if described.name == "moved":
-            raise Trouble(f"to {code}? As: {reader.fields['container']} moved 4 to {code}", target)
+            raise Trouble(f"to {code}? As: {_with_word(reader, 'to', target)}", target)
         if not step and described.field("instar") is None and not reader.loose and not reader.flow:
             here = reader.fields.get("container") or reader.fields.get("shelf")
             raise Trouble(f"{here} or {code}? Say one, or both before what happened, as: {here} {code} misted", target)
@@ -387,6 +387,20 @@ def _read_place_after(reader: Reader, described: Described, word: Word) -> bool:
     reader.flow = ""
     reader.place += step + max(1, length)
     return True
+
+
+def _with_word(reader: Reader, wanting: str, before: Word | None) -> str:
+    """The line as it was typed, with a word that it lacks."""
+    return " ".join(f"{wanting} {word.text}" if word is before else word.text for word in reader.words)
+
+
+def _as_moved_from(reader: Reader, described: Described, code: str, target: Word | None) -> str:
+    """The line as it was typed, out of that container and into the other that it names, else into one that is there."""
+    rest = [word for word in reader.words if word is not target and word.lower not in PREPOSITIONS | {"to", described.name}]
+    others = [other for word in rest if (other := reader.code_of(word)) and other != code]
+    to = next((one for one in (*others, *reader.codes.values()) if one != code), "K4")
+    what = " ".join(word.text for word in rest if not reader.code_of(word))
+    return f"{code} {described.name} {what or 4} to {to}"
 
 
 def _animals_from(reader: Reader, step: int) -> list[str]:
@@ -785,6 +799,8 @@ def _place_loose(reader: Reader, described: Described) -> None:
     written = [word for word in reader.loose if word.double]
     if not open_fields:
         word = reader.loose[0]
+        if described.name == "moved" and like_codes(word.text):
+            raise Trouble(f"no container is called {word.text}; there are {some_of(sorted(reader.codes.values()))}", word)
         near = tuple(get_close_matches(word.lower, _all_choices(described), n=3, cutoff=0.5))
         here = reader.fields.get("container", "K4")
         if described.name == "drank":
