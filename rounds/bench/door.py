@@ -29,6 +29,7 @@ from rounds.bench.kinds.base import STICKY, Entry
 from rounds.bench.mates import WILD, two_species
 from rounds.bench.meant import which
 from rounds.bench.names import species_named
+from rounds.bench.parents import foreign_mother
 from rounds.bench.phrasing.reader import names_of, no_range
 from rounds.bench.phrasing.words import some_of
 from rounds.bench.series_names import is_series_name
@@ -242,6 +243,8 @@ def _brood(bench: Bench, entry: k.BroodBegun) -> Iterator[str]:
         if parent not in bench.founders and parent not in bench.broods:
             yield f"no founder or brood is called {parent}; name parents that came in before"
     yield from _impossible_parents(bench, entry.mothers, entry.fathers)
+    if foreign := foreign_mother(bench, entry):
+        yield f"{foreign.partition(':')[0]}; name its own mother, or leave the taxon away"
     if entry.laid_from and entry.laid_to and entry.laid_from > entry.laid_to:
         yield "laid-from is after laid-to; the first must be the earlier"
 

@@ -12,6 +12,8 @@ from rounds.bench.kinds.papers import Taxon
 
 _OPEN = frozenset({"sp", "spp", "cf", "aff", "nr", "ssp", "subsp", "var"})  # open nomenclature and ranks: no part of a name
 
+CROSS = frozenset({"x", "\u00d7"})  # between the names of a cross
+
 
 def name_words(name: str) -> tuple[str, ...]:
     """The words of a name in small letters, without marks of open nomenclature; an abbreviated genus keeps its point."""
@@ -39,6 +41,19 @@ def full_name(name: str, known: Iterable[Taxon]) -> str:
 def binomials(name: str) -> set[tuple[str, ...]]:
     """Genus and epithet of each species that ``A or B`` names, in small letters."""
     return {tuple(one.casefold().split()[:2]) for one in members(name)}
+
+
+def are_two(one: str, other: str) -> bool:
+    """Whether two names are of two species: genus or epithet differ. A cross, and one of several, may be either."""
+    if any(len(members(name)) > 1 or CROSS.intersection(name.casefold().split()) for name in (one, other)):
+        return False
+    return any(not _is_one_word(*pair) for pair in zip(name_words(one)[:2], name_words(other)[:2], strict=False))
+
+
+def _is_one_word(one: str, other: str) -> bool:
+    short, long = sorted((one.strip("."), other.strip(".")), key=len)
+    is_abbreviated = one.endswith(".") or other.endswith(".")
+    return short == long or (is_abbreviated and long.startswith(short))
 
 
 def _is_full(words: tuple[str, ...], name: tuple[str, ...]) -> bool:

@@ -51,6 +51,7 @@ from rounds.bench.movements import (
     Movement,
     shares,
 )
+from rounds.bench.parents import foreign_mother
 from rounds.bench.resting import rested_until
 from rounds.bench.state import NO_MARK, Bench, Container, Hunger, Lot
 
@@ -75,6 +76,9 @@ def brood(bench: Bench, entry: BroodBegun) -> None:
         odd(bench, entry, f"code {entry.code} was used before")
     for parent in (*entry.mothers, *entry.fathers):
         _came_in(bench, entry, parent)
+    foreign = foreign_mother(bench, entry)
+    if foreign:
+        odd(bench, entry, foreign)
     bench.broods.setdefault(entry.code, entry)
 
 
