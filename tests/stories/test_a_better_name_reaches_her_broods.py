@@ -82,7 +82,10 @@ def test_place_time_and_wear_of_the_first_female(laid: Story) -> None:
     assert (founder.taxon, founder.place, founder.wear) == ("Polyommatus sp.", "Ferny Down", "fresh")
     assert founder.caught is not None
     assert f"{founder.caught:%m-%d %H:%M}" == "06-09 14:20"
-    laid.type("W3 wear worn", "W3 latitude 50.8 longitude -1.9", "W3 collector=KM")
+    laid.type("W3 from Ferny Down Heath on 8 Jun 11:00")
+    founder = laid.desk.bench.founders["W3"]
+    assert (founder.place, f"{founder.caught:%m-%d %H:%M}") == ("Ferny Down Heath", "06-08 11:00")
+    laid.type("W3 at Ferny Down", "W3 wear worn", "W3 latitude 50.8 longitude -1.9", "W3 collector=KM")
     founder = laid.desk.bench.founders["W3"]
     assert (founder.place, founder.wear, founder.latitude, founder.collector) == ("Ferny Down", "worn", 50.8, "KM")
     assert list(laid.desk.bench.broods) == ["W3/A"]
@@ -104,6 +107,8 @@ def test_what_cannot_be_is_refused_and_says_how(laid: Story) -> None:
     assert "W3 is NAME" in laid.refused('L3 founder W3 "Polyommatus icarus"')
     assert "W3 is NAME" in laid.refused('brood W3/A taxon="Polyommatus icarus"')
     assert "W3 is NAME" in laid.refused("W3/A is Polyommatus icarus")
+    for line in ("W3 is", "W3 taxon", "W3 identified as"):
+        assert "what? As: W3 is" in laid.refused(line)
     laid.type('L3 founder W5 "Polyommatus thersites"')
     assert "Polyommatus thersites" in laid.refused("W3 is Polyommatus thersitis"), "a slip is asked about"
 

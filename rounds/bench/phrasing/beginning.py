@@ -92,8 +92,13 @@ def _betters(reader: Reader, place: Place) -> bool:
         return False
     (code,) = place.animals
     length = next((length for length in (2, 1) if reader.said(0, length) in _IS), 0)
-    if length and (reader.ahead(length) is None or _begins(reader, length)):
-        reader.place += length if reader.ahead(length) and reader.said(0, length) in ("is", "was") else 0  # 'W3 is dead'
+    if length and reader.ahead(length) is None:
+        raise Trouble(
+            f"{code} {reader.said(0, length)} what? As: {code} is Boloria dia",
+            reader.word,
+        )
+    if length and _begins(reader, length):
+        reader.place += length if reader.said(0, length) in ("is", "was") else 0  # 'W3 is dead'
         return False
     if not length and not _of_the_record(reader):
         return False

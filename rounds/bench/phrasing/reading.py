@@ -423,6 +423,10 @@ def _read_preposition(reader: Reader, described: Described, word: Word) -> bool:
     if any(_choice_at(reader, described, one, 1) for one in described.fields if one.shape == "choice"):
         reader.place += 1
         return True
+    if word.lower in ("on", "at") and _is_date(reader, 1):  # a date is no part of a name or place
+        reader.place += 1
+        reader.flow = ""
+        return True
     name = SAID_AFTER.get(described.name, {}).get(word.lower, "")
     if reader.flow and reader.flow not in NAMES_A_PREPOSITION_ENDS:
         return False  # free words may have prepositions of their own
