@@ -19,9 +19,9 @@ from rounds.bench.codes import members
 from rounds.bench.described import animals
 from rounds.bench.folding.hunger import fed_lots
 from rounds.bench.folding.lots import matching
-from rounds.bench.folding.not_seen import escaped_here, open_here
+from rounds.bench.folding.not_seen import counted_lots, escaped_here, open_here, told_by_count
 from rounds.bench.folding.tending import lots_searched
-from rounds.bench.folding.unsure import meant
+from rounds.bench.folding.unsure import maybe_of, meant
 from rounds.bench.instants import dated
 from rounds.bench.kept_lots import digits, either, fits, named
 from rounds.bench.kinds import KIND_BY_NAME
@@ -335,6 +335,7 @@ def _counted(bench: Bench, entry: k.Counted) -> Iterator[str]:
     yield from _known_brood(bench, entry.brood)
     container = bench.containers[entry.container]
     lots = matching(container, brood=entry.brood, stage=entry.stage)
+    lots += [] if lots and entry.number == sum(lot.number for lot in lots) else maybe_of(container, entry)
     kinds = {(lot.brood, lot.stage) for lot in lots}
     if len(kinds) > 1 and entry.number != sum(lot.number for lot in lots):
         broods = sorted({brood for brood, _ in kinds})
@@ -343,6 +344,28 @@ def _counted(bench: Bench, entry: k.Counted) -> Iterator[str]:
         yield f"{entry.container} holds {holds(container)}; say which were counted, as {ask}"
     if not lots and entry.number and not (entry.brood and entry.stage):
         yield f"{entry.container} holds {holds(container)}; say which brood and stage were counted"
+    yield from _of_another_instar(container, entry)
+
+
+def _of_another_instar(container: Container, entry: k.Counted) -> Iterator[str]:
+    """More of an instar than on record, where others of it are there: those moulted, or were counted with them."""
+    if not entry.instar or entry.stage not in (None, "larva"):
+        return
+    there = [*counted_lots(container, entry), *told_by_count(container, entry)]
+    more = entry.number - sum(lot.number for lot in there)
+    whole = k.Counted(**(msgspec.structs.asdict(entry) | {"instar": None, "stage": "larva"}))
+    others = [lot for lot in (*counted_lots(container, whole), *maybe_of(container, whole)) if lot not in there]
+    if more <= 0 or not others:
+        return
+    code, brood = entry.container, f" {entry.brood}" if entry.brood else ""
+    known = sum(lot.number for lot in there)
+    holds_now = ", ".join(animals(lot.number, lot.stage, lot.brood, lot.instar) for lot in others)
+    younger = min(more, sum(lot.number for lot in others if lot.instar < entry.instar))
+    first = f"if they moulted, first: {code} moulted {younger} L{entry.instar}{brood}; or " if younger else ""
+    yield (
+        f"{code} holds {holds_now}, {known or 'no'} L{entry.instar}; {first}count them all: "
+        f"{code} counted {known + sum(lot.number for lot in others)} larvae{brood}"
+    )
 
 
 def _weighed(bench: Bench, entry: k.Weighed) -> Iterator[str]:

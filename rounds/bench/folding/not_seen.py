@@ -6,6 +6,7 @@ from datetime import datetime
 
 from rounds.bench.codes import members
 from rounds.bench.folding.lots import matching, move, new_lot
+from rounds.bench.folding.unsure import maybe_of
 from rounds.bench.kinds import Counted
 from rounds.bench.kinds.base import Entry, Stage
 from rounds.bench.movements import BACK, SEEN_AGAIN, Movement, shares
@@ -32,6 +33,12 @@ def _is_of(one: Shortfall, container: str, brood: str, stage: Stage | None) -> b
 def counted_lots(container: Container, entry: Counted) -> list[Lot]:
     """The lots that a count is of."""
     return matching(container, brood=entry.brood, stage=entry.stage, instar=entry.instar)
+
+
+def told_by_count(container: Container, entry: Counted) -> list[Lot]:
+    """Those that a count of a brood or instar may be of, beside those on record: of one of several broods, or of no known instar."""
+    unknown = [lot for lot in matching(container, brood=entry.brood, stage="larva") if lot.instar == 0 and entry.instar]
+    return [*maybe_of(container, entry), *(unknown if entry.stage in (None, "larva") else ())]
 
 
 def may_be(bench: Bench, entry: Counted, container: Container, lots: list[Lot]) -> list[Shortfall]:
@@ -89,6 +96,7 @@ def count_words(bench: Bench, entry: Counted) -> str:
         return ""
     lots = counted_lots(container, entry)
     more = entry.number - sum(lot.number for lot in lots)
+    more = more if more < 0 else max(0, more - sum(lot.number for lot in told_by_count(container, entry)))
     if more == 0:
         return ""
     if more < 0:

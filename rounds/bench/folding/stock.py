@@ -185,9 +185,11 @@ def merged(bench: Bench, entry: Merged) -> Moves:
 def counted(bench: Bench, entry: Counted) -> Moves:
     """A count: what is short stays open, what is over closes what was short."""
     container = container_for(bench, entry.container, entry)
+    found = regroup(bench, entry)
+    if entry.instar and entry.stage in (None, "larva"):
+        found += _say_instar(bench, container, entry)
     lots = counted_lots(container, entry)
     fewer = sum(lot.number for lot in lots) - entry.number
-    found: Moves = []
     if fewer > 0:
         missed = shares(reversed(lots), fewer)
         if entry.method == "exact":
@@ -196,15 +198,16 @@ def counted(bench: Bench, entry: Counted) -> Moves:
             found += [move(bench, entry, ESTIMATED, lot, number, source=container) for lot, number in missed]
     elif fewer < 0:
         found += _found_again(bench, entry, container, -fewer, lots)
-    if entry.instar and lots and entry.stage in (None, "larva"):
-        found += _say_instar(bench, container, entry)
     return found
 
 
 def _say_instar(bench: Bench, container: Container, entry: Counted) -> Moves:
-    """A count that names the instar tells it for larvae whose instar was not known."""
-    unknown = [lot for lot in container.lots_of("larva", entry.brood) if lot.instar == 0]
-    return [move(bench, entry, INSTAR_KNOWN, lot, lot.number, source=container, to=container, instar=entry.instar) for lot in unknown]
+    """A count that names the instar tells it for so many larvae whose instar was not known."""
+    wanting = entry.number - sum(lot.number for lot in counted_lots(container, entry))
+    unknown = shares([lot for lot in container.lots_of("larva", entry.brood) if lot.instar == 0], max(0, wanting))
+    return [
+        move(bench, entry, INSTAR_KNOWN, lot, share, source=container, to=container, instar=entry.instar) for lot, share in unknown
+    ]
 
 
 def _found_again(bench: Bench, entry: Counted, container: Container, more: int, lots: list[Lot]) -> Moves:

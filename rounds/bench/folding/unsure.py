@@ -12,6 +12,7 @@ from typing import Any
 from rounds.bench.codes import OR, one_of
 from rounds.bench.folding.lots import matching, move
 from rounds.bench.kinds import (
+    Counted,
     Died,
     Emerged,
     Escaped,
@@ -36,7 +37,7 @@ _GROWN_FROM: dict[type[Entry], Stage] = {
 }
 
 TAKES = (Moved, Split, Died, Escaped, Missing, Released, Preserved)
-_REGROUPS: tuple[type[Entry], ...] = (*TAKES, *_GROWN_FROM)
+_REGROUPS: tuple[type[Entry], ...] = (*TAKES, *_GROWN_FROM, Counted)
 
 
 def stage_taken(kind: type[Entry], said: Stage | None) -> Stage | None:
@@ -57,6 +58,7 @@ def regroup(bench: Bench, entry: Any) -> list[Movement]:
         found += _thrown_together(bench, container, entry, among, _like_said(container, entry))
     elif entry.brood:
         found += _told_apart(bench, container, entry, entry.brood)
+        found += _none_of_it(bench, container, entry) if isinstance(entry, Counted) and entry.method == "exact" else []
     return found + _sexes(bench, container, entry) if isinstance(entry, TAKES) else found
 
 
@@ -138,6 +140,17 @@ def _told_apart(bench: Bench, container: Container, entry: Any, brood: str) -> l
     if found and brood in bench.founders:
         found += _no_longer(bench, entry, brood)
     return found
+
+
+def maybe_of(container: Container, entry: Counted) -> list[Lot]:
+    """Those that a count of one brood may be of, beside those that are known to be of it."""
+    return [lot for lot in _like_said(container, entry) if entry.brood and lot.brood != entry.brood and entry.brood in lot.codes]
+
+
+def _none_of_it(bench: Bench, container: Container, entry: Counted) -> list[Movement]:
+    """All of a brood were counted, so that the others are of the other broods."""
+    others = [(lot, one_of(one for one in lot.codes if one != entry.brood)) for lot in maybe_of(container, entry)]
+    return [_renamed(bench, entry, container, lot, lot.number, code) for lot, code in others]
 
 
 def _no_longer(bench: Bench, entry: Any, brood: str) -> list[Movement]:
