@@ -21,7 +21,7 @@ from rounds.bench.folding.hunger import fed_lots
 from rounds.bench.folding.lots import matching
 from rounds.bench.folding.not_seen import counted_lots, escaped_here, open_here, told_by_count
 from rounds.bench.folding.tending import lots_searched
-from rounds.bench.folding.unsure import maybe_of, meant
+from rounds.bench.folding.unsure import maybe_of, meant, unsexed
 from rounds.bench.instants import dated
 from rounds.bench.kept_lots import digits, either, fits, named
 from rounds.bench.kinds import KIND_BY_NAME
@@ -408,6 +408,19 @@ def _leaving(bench: Bench, entry: Any) -> Iterator[str]:
     yield from _out_of(bench, entry, entry.number)
 
 
+def _sexed(bench: Bench, entry: k.Sexed) -> Iterator[str]:
+    yield from _known_brood(bench, entry.brood)
+    container = bench.containers[entry.container]
+    lots = unsexed(container, entry)
+    there = sum(lot.number for lot in lots)
+    if entry.number > there:
+        what = f"{there or 'no'} {PLURALS[entry.stage or 'adult']}"
+        yield f"{container.code} holds {what} whose sex is not known; it holds {holds(container)}"
+    broods = sorted({code for lot in lots for code in lot.codes})
+    if len(broods) > 1 and not entry.brood and entry.number < there:
+        yield f"{container.code} holds several broods; say which: {' or '.join(f'brood={one}' for one in broods)}"
+
+
 def _died(bench: Bench, entry: k.Died) -> Iterator[str]:
     if entry.whose == "missing":
         yield f"none of {entry.container} is missing on record; without 'missing' they are of those that are there"
@@ -728,6 +741,7 @@ _CHECKS: dict[type[Entry], Callable[[Bench, Any], Iterator[str]]] = {
     k.Moulted: _change_of_stage("larva"),
     k.Pupated: _change_of_stage("larva"),
     k.Emerged: _change_of_stage("pupa"),
+    k.Sexed: _sexed,
     k.Died: _died,
     k.Escaped: _leaving,
     k.Missing: _leaving,

@@ -94,6 +94,7 @@ PHRASES: list[tuple[str, str, dict[str, Any]]] = [
     ("R4 moulted 8 L3", "moulted", {"container": "R4", "number": 8, "instar": 3}),
     ("R4 pupated 3", "pupated", {"container": "R4", "number": 3}),
     ("R4 emerged 2 female 1 crippled", "emerged", {"container": "R4", "number": 2, "sex": "female", "crippled": 1}),
+    ("R4 sexed 2 females", "sexed", {"container": "R4", "number": 2, "sex": "female"}),
     ("R4 eclosed 2", "emerged", {"container": "R4", "number": 2}),
     ("R4 escaped 1", "escaped", {"container": "R4", "number": 1}),
     ("R4 missing 1", "missing", {"container": "R4", "number": 1}),

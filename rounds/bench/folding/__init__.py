@@ -40,6 +40,7 @@ _EFFECTS: dict[type[Entry], Callable[[Bench, Any], Sequence[Event] | None]] = {
     k.Moulted: stock.moulted,
     k.Pupated: stock.pupated,
     k.Emerged: stock.emerged,
+    k.Sexed: stock.sexed,
     k.Died: stock.gone,
     k.Escaped: stock.gone,
     k.Released: stock.gone,

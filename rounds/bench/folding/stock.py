@@ -10,7 +10,7 @@ from rounds.bench.folding.lots import chosen, clear_empty_founders, container_fo
 from rounds.bench.folding.not_seen import counted_lots, escaped_here, lot_of, may_be, open_here, turn_up
 from rounds.bench.folding.passing import laid_as_said, look_before, passed, stayed
 from rounds.bench.folding.tending import hidden_eggs_shown, larvae_found, went_on
-from rounds.bench.folding.unsure import furthest_first, meant, regroup
+from rounds.bench.folding.unsure import furthest_first, meant, regroup, tell_sex
 from rounds.bench.kinds import (
     BroodBegun,
     Counted,
@@ -33,6 +33,7 @@ from rounds.bench.kinds import (
     ReleaseBy,
     Released,
     Settled,
+    Sexed,
     Split,
     Stocked,
 )
@@ -286,6 +287,11 @@ def emerged(bench: Bench, entry: Emerged) -> Moves:
     """Pupae become adults."""
     container = container_for(bench, entry.container, entry)
     return regroup(bench, entry) + _grow(bench, entry, meant(container, entry), "adult")
+
+
+def sexed(bench: Bench, entry: Sexed) -> Moves:
+    """The sex of some is known from now on."""
+    return tell_sex(bench, container_for(bench, entry.container, entry), entry)
 
 
 def gone(bench: Bench, entry: Died | Escaped | Released | Preserved) -> Moves:

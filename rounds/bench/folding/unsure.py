@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from rounds.bench.codes import OR, one_of
-from rounds.bench.folding.lots import matching, move
+from rounds.bench.folding.lots import chosen, matching, move
 from rounds.bench.kinds import (
     Counted,
     Died,
@@ -23,6 +23,7 @@ from rounds.bench.kinds import (
     Preserved,
     Pupated,
     Released,
+    Sexed,
     Split,
 )
 from rounds.bench.kinds.base import Entry, Sex, Stage
@@ -78,6 +79,24 @@ def _sexes(bench: Bench, container: Container, entry: Any) -> list[Movement]:
     if entry.which != "not known" or not parted or len({lot.sex for lot in lots}) < 2:
         return []
     return [_renamed(bench, entry, container, lot, lot.number, lot.brood, "") for lot in lots if lot.sex]
+
+
+def unsexed(container: Container, entry: Sexed) -> list[Lot]:
+    """Those whose sex is not known that an entry may mean, the ones that are of the brood first."""
+    lots = [lot for lot in container.lots_of(entry.stage or "adult") if not lot.sex]
+    lots = [lot for lot in lots if not entry.brood or entry.brood in (lot.brood, *lot.codes)]
+    return sorted(lots, key=lambda lot: bool(entry.brood) and lot.brood != entry.brood)
+
+
+def tell_sex(bench: Bench, container: Container, entry: Sexed) -> list[Movement]:
+    """Give so many their sex, and the brood that is named with it."""
+    found: list[Movement] = []
+    for lot, share in chosen(bench, entry, container, entry.number, unsexed(container, entry)):
+        told_apart = entry.brood and lot.brood != entry.brood
+        found.append(_renamed(bench, entry, container, lot, share, entry.brood or lot.brood, entry.sex))
+        if told_apart and entry.brood in bench.founders:
+            found += _no_longer(bench, entry, entry.brood)
+    return found
 
 
 def _number(entry: Any) -> int:

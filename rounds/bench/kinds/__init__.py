@@ -52,6 +52,7 @@ from rounds.bench.kinds.stock import (
     ReleaseBy,
     Released,
     Settled,
+    Sexed,
     Split,
     Stocked,
     Weighed,
@@ -107,6 +108,7 @@ AnyEntry: TypeAlias = (
     | Counted
     | Weighed
     | Settled
+    | Sexed
     | Hatched
     | Moulted
     | Pupated
@@ -211,6 +213,7 @@ __all__ = [
     "SetUp",
     "Setting",
     "Settled",
+    "Sexed",
     "ShelfSetUp",
     "Split",
     "Stocked",

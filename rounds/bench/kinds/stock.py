@@ -211,6 +211,15 @@ class Emerged(Here, frozen=True, kw_only=True, tag="emerged"):
     among: Among = ()
 
 
+class Sexed(Here, frozen=True, kw_only=True, tag="sexed"):
+    """The sex of some that stand here is known now: of adults that emerged unseen, or of young ones where the stage is said."""
+
+    number: Number
+    sex: Annotated[Literal["female", "male"], Meta(description="what they are")]
+    brood: BroodCode = ""
+    stage: Stage | None = None
+
+
 class Died(Here, frozen=True, kw_only=True, tag="died"):
     """Found dead."""
 

@@ -12,6 +12,7 @@ from rounds.bench.building import Misfit
 from rounds.bench.described import describe
 from rounds.bench.folding.hunger import ONE_FEED, fed_lots, of_this_feed
 from rounds.bench.folding.lots import matching
+from rounds.bench.folding.unsure import unsexed
 from rounds.bench.kinds.base import Entry, Stage
 from rounds.bench.meant import STAGE_THAT_CHANGES
 from rounds.bench.names import PLANTS, SPECIES, known_plants, named_there, resolved
@@ -123,7 +124,7 @@ def _on_the_bench(
     if draft.kind in FEMALE_NAMED and container:
         return _who_drank(bench, draft, fields, container, at)
     if fields.get("number") == ALL:
-        return _all_of(draft.kind, fields, container)
+        return _all_of(draft.kind, fields, container, at)
     return fields
 
 
@@ -223,10 +224,13 @@ def _who_drank(bench: Bench, draft: Draft, fields: dict[str, Any], container: Co
     return fields
 
 
-def _all_of(kind: type[Entry], fields: dict[str, Any], container: Container | None) -> dict[str, Any] | Unclear:
+def _all_of(kind: type[Entry], fields: dict[str, Any], container: Container | None, at: datetime) -> dict[str, Any] | Unclear:
     """The number that 'all' stands for: every animal here that what was said fits."""
     if container is None:
         return fields | {"number": 0}
+    if kind is k.Sexed:
+        of_these = k.Sexed(id="", at=at, logged=at, by="", **(fields | {"number": 1}))
+        return fields | {"number": sum(lot.number for lot in unsexed(container, of_these))}
     stage: Stage | None = STAGE_THAT_CHANGES.get(kind) or fields.get("stage")
     lots = matching(container, brood=str(fields.get("brood", "")), stage=stage, instar=None if kind is k.Moulted
                     else fields.get("instar"), sex=fields.get("sex"))  # fmt: skip

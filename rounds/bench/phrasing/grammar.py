@@ -19,6 +19,7 @@ NUMBERS: Final[dict[str, tuple[str, ...]]] = {
     "moulted": ("number",),
     "pupated": ("number",),
     "emerged": ("number",),
+    "sexed": ("number",),
     "died": ("number",),
     "escaped": ("number",),
     "missing": ("number",),

@@ -803,6 +803,9 @@ def _place_loose(reader: Reader, described: Described) -> None:
     written = [word for word in reader.loose if word.double]
     if not open_fields:
         word = reader.loose[0]
+        if described.name in ("counted", "changed") and word.lower in ("female", "females", "male", "males"):
+            here, number = reader.fields.get("container", "P4"), reader.fields.get("number", 1)
+            raise Trouble(f"to say the sex of those that are there: {here} sexed {number} {word.text}", word, ("sexed",))
         if described.name == "moved" and like_codes(word.text):
             raise Trouble(f"no container is called {word.text}; there are {some_of(sorted(reader.codes.values()))}", word)
         near = tuple(get_close_matches(word.lower, _all_choices(described), n=3, cutoff=0.5))
