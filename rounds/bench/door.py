@@ -218,7 +218,8 @@ def _founder(bench: Bench, entry: k.FounderIntake) -> Iterator[str]:
 
 def _known_of_founder(bench: Bench, entry: k.FounderIntake) -> Iterator[str]:
     if entry.caught and entry.caught > entry.at:
-        yield "she was caught after she came in; give the catch an earlier time"
+        one = entry.he_or_she
+        yield f"{one} was caught after {one} came in; give the catch an earlier time"
     yield from _known_permit(bench, entry.permit)
     yield from _new_mark(bench, entry.mark, entry.code)
 

@@ -102,10 +102,10 @@ def free_by(bench: Bench, code: str) -> FreeBy | None:
     until = (founder.caught or founder.at) + timedelta(hours=permit.hold_hours)
     if by_log is not None and by_log.until <= until:
         return by_log
-    begun = "was caught" if founder.caught else "came in"
-    return FreeBy(
-        until, permit.number, founder, f"permit {permit.number} lets her be held {permit.hold_hours:g} h from when she {begun}"
-    )
+    begun, one = "was caught" if founder.caught else "came in", founder.he_or_she
+    whom = {"he": "him", "she": "her"}.get(one, one)
+    lets = f"permit {permit.number} lets {whom} be held {permit.hold_hours:g} h from when {one} {begun}"
+    return FreeBy(until, permit.number, founder, lets)
 
 
 def to_be_freed(bench: Bench) -> dict[str, FreeBy]:

@@ -1,13 +1,15 @@
-"""A female whose time is up, by her permit or a promise."""
+"""One that was caught and whose time is up, by a permit or a promise."""
 
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 from typing import Any
 
+from msgspec.structs import replace
+
 from rounds.bench import kinds as k
 from rounds.bench.permits import to_be_freed
-from rounds.bench.state import Bench
+from rounds.bench.state import Bench, Container
 from rounds.checks.answer_entries import counted_or_one, put_off, there
 from rounds.checks.base import Check, RuleOf
 from rounds.checks.due_state import Due
@@ -58,6 +60,13 @@ def _subject(asked: Asked) -> dict[str, Any]:
     return {"among": mixed.codes} if mixed else asked.subject_brood
 
 
+def ask(bench: Bench, due: Due, container: Container | None) -> Question:
+    """Whose time is up: that of one founder, or of all in a container."""
+    founder = bench.founders.get(due.subject)
+    whose = {"he": "His", "she": "Her", "it": "Its"}[founder.he_or_she] if founder else "Their"
+    return replace(CHECK.question, text=f"{whose} time is up. Released?")
+
+
 CHECK = Check(
     name="release", label="release", verb="release",
     help="The limit of her permit, or the day promised.",
@@ -67,7 +76,7 @@ CHECK = Check(
         Rule(when=LIMIT, every_h=12, amber_h=12, red_h=0, before_limit=True,
              basis="the limit that was logged for her, or the hours that her permit lets her be held"),
     ),
-    of_bench=of_bench,
+    of_bench=of_bench, ask=ask,
     question=Question(
         "Her time is up. Released?",
         (

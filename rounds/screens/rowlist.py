@@ -168,13 +168,14 @@ class RowList(ScrollView, can_focus=True):
     def _line(self, cells: tuple[Cell, ...], width: int, edge: str, under: Style) -> Strip:
         segments = [Segment(edge, self.rich_style + under)]
         sizes = widths(self._columns, width - EDGE - 1)
-        for place, (cell, size) in enumerate(zip(cells, sizes, strict=False)):
+        shown = [one for one in zip(cells, sizes, self._columns, strict=False) if one[1]]
+        for place, (cell, size, column) in enumerate(shown):
             style = self.get_component_rich_style(f"rows--{cell.tone}") + under
             if under.bgcolor is not None:
                 style += Style(bgcolor=under.bgcolor)
-            segments.append(Segment(_fitted(cell, size, right=self._columns[place].right), style))
-            if place < len(cells) - 1:
+            if place:
                 segments.append(Segment(" " * GAP, self.rich_style + under))
+            segments.append(Segment(_fitted(cell, size, right=column.right), style))
         return Strip(segments).adjust_cell_length(width, self.rich_style + under)
 
 

@@ -26,11 +26,11 @@ from rounds.views.words import age, ago, clock, count, cut_to, day_and_time, lit
 NEXT_WIDTH = 12
 COLUMNS = (
     Column("cup", 4),
-    Column("holds", 22, grows=3),
-    Column("drank", 7),
-    Column("host", 13, grows=1),
-    Column("ants", 10),
-    Column("next", NEXT_WIDTH, grows=1),
+    Column("holds", 22, grows=3, least=10),
+    Column("drank", 7, gives=3),
+    Column("host", 13, grows=1, gives=2),
+    Column("ants", 10, gives=1),
+    Column("next", NEXT_WIDTH, grows=1, least=NEXT_WIDTH),
 )
 
 PURPOSE_WORDS: dict[Purpose, str] = {"host store": "store", "overwintering": "winter", "quarantine": "new"}

@@ -194,9 +194,10 @@ def about_lines(record: BroodRecord, zone: tzinfo, now: datetime | None) -> Iter
 
 
 def founder_words(founder: FounderIntake, zone: tzinfo, now: datetime | None) -> str:
-    """Where and when she was caught, by whom."""
+    """Where and when it was caught, by whom."""
     parts = [literal(founder.place) or "place not said"]
-    parts.append(f"caught {day_and_time(founder.caught, zone, now)}" if founder.caught else "when she was caught is not said")
+    unknown = f"when {founder.he_or_she} was caught is not said"
+    parts.append(f"caught {day_and_time(founder.caught, zone, now)}" if founder.caught else unknown)
     if founder.collector:
         parts.append(f"by {literal(founder.collector)}")
     if founder.permit:

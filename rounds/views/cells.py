@@ -22,12 +22,17 @@ class Cell(Struct, frozen=True):
 
 
 class Column(Struct, frozen=True):
-    """A column: its heading, how wide it is at least, its share of spare width, and its side."""
+    """A column: its heading, how wide it is, its share of spare width, and its side.
+
+    In little room those that grow shrink to ``least``; then columns are left out, those that ``give`` way first.
+    """
 
     heading: str
     width: int
     grows: int = 0
     right: bool = False
+    least: int = 4
+    gives: int = 0  # its turn to be left out; 0 never
 
 
 class Row(Struct, frozen=True):
@@ -61,18 +66,33 @@ def labelled(label: str, text: str, tone: Tone = "plain") -> Line:
 
 
 def widths(columns: tuple[Column, ...], room: int) -> tuple[int, ...]:
-    """How wide each column is in that much room; those that grow share what is spare, or give what is wanting."""
+    """How wide each column is in that much room; those that grow share what is spare, or give what is wanting.
+
+    One that is left out has no width.
+    """
+    kept = list(columns)
+    while len(kept) > 1 and _least(kept) > room and any(column.gives for column in kept):
+        kept.remove(min((column for column in kept if column.gives), key=lambda column: column.gives))
+    sizes = dict(zip(kept, _shared(kept, room), strict=True))
+    return tuple(sizes.get(column, 0) for column in columns)
+
+
+def _least(columns: list[Column]) -> int:
+    return sum(column.least if column.grows else column.width for column in columns) + GAP * (len(columns) - 1)
+
+
+def _shared(columns: list[Column], room: int) -> list[int]:
     base = [column.width for column in columns]
     spare = room - sum(base) - GAP * (len(columns) - 1)
     shares = sum(column.grows for column in columns)
     if not shares:
-        return tuple(base)
+        return base
     left = spare
     for place, column in enumerate(columns):
         if column.grows:
-            more = spare * column.grows // shares
-            base[place] = max(4, base[place] + more)
-            left -= more
+            wide = max(column.least, base[place] + spare * column.grows // shares)
+            left -= wide - base[place]
+            base[place] = wide
     grower = max(range(len(columns)), key=lambda place: columns[place].grows)
-    base[grower] = max(4, base[grower] + left)
-    return tuple(base)
+    base[grower] = max(columns[grower].least, base[grower] + left)
+    return base

@@ -137,7 +137,7 @@ def day_lines(by_taxon: dict[str, list[Day]], room: int) -> tuple[Line, ...]:
         top = max((day.rate for day in shown if day.rate), default=0.0)
         bar = max(10, min(30, room - 64))
         scale = f"= is {number(top / bar, 2)} a day" if top else ""
-        lines += [line(""), line(Cell(f"{literal(taxon)}, day by day", "strong"), Cell(f"   {scale}", "quiet"))]
+        lines += [line(""), line(Cell(f"{literal(taxon) or 'species not said'}, day by day", "strong"), Cell(f"   {scale}", "quiet"))]
         lines.append(line(Cell(f"  {'day':<8}{'female-days':>11} {'eggs':>5}  {'a day':<{bar}}  changed", "quiet")))
         lines += [_day_line(day, top, bar, room - bar - 31) for day in shown]
     return tuple(lines)

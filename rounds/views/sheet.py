@@ -323,7 +323,7 @@ def _who_drinks(place: Place) -> str:
     there = sum(number for stage, number in place.animals if stage == "adult")
     names = ", ".join(literal(name) for name, _ in place.drinkers)
     fed = sum(number for _, number in place.drinkers)
-    return f" {fed} of the {there} {'drinks' if fed == 1 else 'drink'} ({names}), the others take no food." if fed else ""
+    return f" {fed} of the {there} {'takes' if fed == 1 else 'take'} food ({names}), the others none." if fed else ""
 
 
 def _is_in(task: Task, tasks: tuple[Task, ...]) -> bool:

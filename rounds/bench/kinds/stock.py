@@ -74,6 +74,11 @@ class FounderIntake(Here, frozen=True, kw_only=True, tag="founder"):
     found_on: Annotated[str, Meta(max_length=80, description="the plant it was found on in the wild, egg or larva")] = ""
     mark: Mark = ""
 
+    @property
+    def he_or_she(self) -> str:
+        """The word for it: of one that came in young, or whose sex nobody knows, it."""
+        return {"male": "he", "female": "she"}.get(self.sex if self.stage == "adult" else "", "it")
+
 
 class Marked(Here, frozen=True, kw_only=True, tag="marked"):
     """One of several got a mark, or was seen to have one: the mark names it from then on; none: it lost its mark."""
