@@ -4,21 +4,94 @@ abbreviated or alone; in any case.
 
 from __future__ import annotations
 
+import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from typing import NamedTuple
 
 from rounds.bench.codes import members
 from rounds.bench.kinds.papers import Taxon
 
 _OPEN = frozenset({"sp", "spp", "cf", "aff", "nr", "ssp", "subsp", "var"})  # open nomenclature and ranks: no part of a name
+# What makes a name less than that of one species: it is only like it, or it is that of several that nobody tells apart.
+_LIKE = re.compile(r"(?:^|(?<=\s))(?:(?:cf|conf|aff|nr|near|prope)\b\.?\s*\w+)|\?", re.IGNORECASE)
+_SEVERAL = re.compile(
+    r"[\s-]+(?:agg|aggr|aggregate|(?:species[\s-]+)?(?:complex|group|grp)|komplex|gruppe|complexe|groupe"
+    r"|s\.?\s*l(?:at)?\.|s\.?l|sensu\s+lato|sensu\s+lat\.?)(?=\W|$)\.?",
+    re.IGNORECASE,
+)
+_APART = re.compile(r"[/+\N{MULTIPLICATION SIGN}]")  # stands between two names, with or without spaces
+_OF_AUTHORS = frozenset({"&", "and", "et", "al", "in", "ex", "de", "der", "den", "von", "van", "la", "le", "du"})
+
+
+class Identification(NamedTuple):
+    """What a typed name says: the taxa that the animal may be (none: a name of none of them), and how surely."""
+
+    taxa: list[Taxon]
+    certain: bool
+    qualifier: str = ""  # ``cf. EPITHET``, as it was typed
 
 CROSS = frozenset({"x", "\u00d7"})  # between the names of a cross
 
 
 def name_words(name: str) -> tuple[str, ...]:
     """The words of a name in small letters, without marks of open nomenclature; an abbreviated genus keeps its point."""
-    words = unicodedata.normalize("NFKC", name).casefold().replace(".", ". ").split()
-    return tuple(word for word in words if word.strip(".") not in _OPEN)
+    return tuple(word.casefold() for word in _words(name))
+
+
+def _words(name: str) -> list[str]:
+    words = unicodedata.normalize("NFKC", name).replace(".", ". ").split()
+    return [word for word in words if word.casefold().strip(".") not in _OPEN]
+
+
+def identification(name: str, known: Iterable[Taxon]) -> Identification:
+    """The taxa that an animal of this name may be: those that the name means and those named behind it, ``A x B``.
+
+    Of a name that is only like one (``cf.``, ``?``) or that of several (``agg.``, ``complex``, ``s. l.``) it is all of the genus.
+    """
+    taxa = list(known)
+    spaced = " ".join(_APART.sub(r" \g<0> ", unicodedata.normalize("NFKC", name)).split())
+    one_alone = _SEVERAL.sub("", spaced)
+    like = _LIKE.search(one_alone)
+    bare = re.sub(r"\?|\b(?:cf|conf|aff|nr|near|prope)\b(?=[.\s])\.?", " ", one_alone, flags=re.IGNORECASE)
+    qualifier = like[0] if like and like[0] != "?" else ""
+    certain = one_alone == spaced and not like
+    fitting = meant(bare, taxa)
+    behind = _behind(_words(bare), fitting)
+    letters = set(re.findall(r"[^\W_]+(?:-[^\W_]+)*", " ".join(behind).casefold()))
+    within = [one for one in taxa if one not in fitting and letters.intersection(name_words(one.name)[1:2])]
+    if within or (fitting and not _is_plain(behind)):
+        return Identification([*fitting, *within] if within else [], False, qualifier)
+    if certain or not fitting:
+        return Identification(fitting, certain, qualifier)
+    genera = {name_words(one.name)[0] for one in fitting if name_words(one.name)}
+    return Identification([one for one in taxa if name_words(one.name)[:1] and name_words(one.name)[0] in genera], False, qualifier)
+
+
+def _behind(words: list[str], fitting: Sequence[Taxon]) -> list[str]:
+    """The words behind the name of a species, in full or with its genus abbreviated; of a shorter name there are none."""
+    folded = tuple(word.casefold() for word in words)
+    for one in fitting:
+        whole = name_words(one.name)
+        if folded[: len(whole)] == whole:
+            return words[len(whole) :]
+    return words[2:] if fitting else []
+
+
+def _is_plain(behind: Sequence[str]) -> bool:
+    """Whether no more stands behind a name than a subspecies and the authors."""
+    rest = list(behind)
+    if rest and rest[0].isalpha() and rest[0].islower() and len(rest[0]) > 2 and rest[0] not in _OF_AUTHORS:
+        rest = rest[1:]
+    return all(_is_of_author(word) for word in rest) and (not rest or rest[0] not in ("&", "and", "et"))
+
+
+def _is_of_author(word: str) -> bool:
+    bare = word.strip("(),[].")
+    if not bare or bare in _OF_AUTHORS or (bare.isdigit() and len(bare) == 4):
+        return True
+    last = bare.rpartition("'")[2]
+    return last[:1].isupper() and (len(last) > 1 or "." in word)
 
 
 def meant(name: str, known: Iterable[Taxon]) -> list[Taxon]:
@@ -30,9 +103,10 @@ def meant(name: str, known: Iterable[Taxon]) -> list[Taxon]:
 
 def full_name(name: str, known: Iterable[Taxon]) -> str:
     """The name in full where a shorter or otherwise written one means one taxon alone; else the name as it is."""
+    taxa = list(known)
     words = name_words(name)
-    fitting = meant(name, known)
-    if not words or len(fitting) != 1:
+    fitting = meant(name, taxa)
+    if not words or len(fitting) != 1 or not identification(name, taxa).certain:
         return name
     whole = name_words(fitting[0].name)
     return fitting[0].name if words == whole or not _is_full(words, whole) else name

@@ -13,7 +13,7 @@ from rounds.bench.codes import members
 from rounds.bench.kinds import FounderIntake, Released, Setting, Stocked
 from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
-from rounds.bench.taxon_names import meant, name_words
+from rounds.bench.taxon_names import identification, meant, name_words
 from rounds.tallies.rearing import line_of
 
 METRES_A_DEGREE = 111_320.0  # of latitude, and of longitude at the equator, on a sphere of 40,075 km
@@ -40,8 +40,9 @@ class Guard:
     """Knows which taxa are protected and tells their places as they may be told.
 
     A protected species is known by its full name, its short name, its epithet, or its genus abbreviated, in any case; a
-    subspecies of it is protected too, and so is what was only named to its genus. Where any taxon is protected, a name that is
-    none of the keeper's taxa may be a slip for it and is treated as protected.
+    subspecies of it is protected too, and so is what was only named to its genus, what may be one of its genus (``cf.``,
+    ``agg.``) and what names it behind another (``A x B``). Where any taxon is protected, a name that is none of the keeper's
+    taxa, or has more behind it than can be understood, may be a slip for it and is treated as protected.
 
     Args:
         bench: with the keeper's taxa.
@@ -74,7 +75,7 @@ class Guard:
         if not self._protected:
             return None
         if taxon not in self._grids:
-            fitting = meant(taxon, self._bench.taxa.values())
+            fitting = identification(taxon, self._bench.taxa.values()).taxa
             grids = [one.grid_degrees for one in fitting if one.protected] if fitting else self._protected
             self._grids[taxon] = max(grids, default=None)
         return self._grids[taxon]
@@ -91,15 +92,29 @@ class Guard:
 
     def unnamed(self) -> list[str]:
         """The names in use that are none of the keeper's taxa and are treated as protected for it."""
+        return [name for name in self._used() if not self._is_named(name)]
+
+    def doubtful(self) -> dict[str, list[str]]:
+        """The names in use that mean another of the keeper's taxa and may be a protected one: which those are."""
+        taxa = list(self._bench.taxa.values())
+        found = {}
+        for name in self._used():
+            plain = meant(name, taxa)
+            others = [one.name for one in identification(name, taxa).taxa if one.protected and one not in plain]
+            if others and not any(one.protected for one in plain):
+                found[name] = others
+        return found
+
+    def _used(self) -> list[str]:
+        """The names in use, each once; none where nothing is protected or all may be told."""
         if self.exact or not self._protected:
             return []
         used = [one.taxon for one in self._bench.founders.values()]
         used += [self._bench.taxon_of(code) for code in self._bench.broods]
-        names = dict.fromkeys(one for name in used for one in members(name))
-        return [name for name in names if not self._is_named(name)]
+        return list(dict.fromkeys(one for name in used for one in members(name)))
 
     def _is_named(self, name: str) -> bool:
-        return bool(name_words(name) and meant(name, self._bench.taxa.values()))
+        return bool(name_words(name) and identification(name, self._bench.taxa.values()).taxa)
 
     def _grid_of_founder(self, founder: FounderIntake) -> float | None:
         grids = [one for one in (self.grid_of(founder.taxon), self._lines.get(founder.code)) if one is not None]
@@ -111,11 +126,27 @@ class Guard:
             self._known[founder.id] = self._told(founder)
         return self._known[founder.id]
 
+    def origins(self, code: str, forebears: Sequence[FounderIntake] | None = None) -> list[tuple[FounderIntake, Locality]]:
+        """The wild forebears of a founder or brood with their places; guarded, where it is, for each of them alike.
+
+        Args:
+            forebears: where not given, those by its mothers.
+        """
+        line = line_of(self._bench, code) if forebears is None else forebears
+        if not self.guards_code(code):
+            return [(founder, self.of_founder(founder)) for founder in line]
+        grids = [grid for one in line if (grid := self._grid_of_founder(one)) is not None]
+        widest = max([*grids, self.grid_of(self._bench.taxon_of(code)) or 0.0])
+        why = self.why(self._bench.taxon_of(code))
+        return [(founder, self._generalised(founder, widest, why)) for founder in line]
+
     def _told(self, founder: FounderIntake) -> Locality:
         grid = self._grid_of_founder(founder)
         if self.exact or grid is None:
             return Locality(founder.place, founder.latitude, founder.longitude, founder.uncertainty_m)
-        why = self.why(founder.taxon)
+        return self._generalised(founder, grid, self.why(founder.taxon))
+
+    def _generalised(self, founder: FounderIntake, grid: float, why: str) -> Locality:
         if founder.latitude is None or founder.longitude is None:
             return Locality(withheld=why, generalised="place left out")
         return replace(on_grid(founder.latitude, founder.longitude, founder.uncertainty_m, grid), withheld=why)

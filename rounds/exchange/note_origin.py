@@ -23,12 +23,12 @@ def origin_section(one: About) -> Section:
     bench = one.source.bench
     parts: list[str | NoteTable] = [_parents(one)]
     founders = [bench.founders[code] for code in one.founders]
+    origins = one.source.guard.origins(one.code, founders)
     if founders:
-        rows = tuple(_founder_row(one, founder) for founder in founders)
+        rows = tuple(_founder_row(one, founder, place) for founder, place in origins)
         heads = ("code", "caught", "place", "latitude, longitude (degrees)", "uncertainty (m)", "by", "sex, wear")
         parts.append(NoteTable(heads, rows))
-    told = [one.source.guard.of_founder(founder) for founder in founders]
-    parts += list(dict.fromkeys(_reserve(place) for place in told if place.withheld or place.generalised))
+    parts += list(dict.fromkeys(_reserve(place) for _, place in origins if place.withheld or place.generalised))
     inspected = [f"{founder.code}: {founder.inspected}" for founder in founders if founder.inspected]
     if inspected:
         parts.append(f"Looked over for egg parasitoids: {', '.join(inspected)}.")
@@ -52,8 +52,7 @@ def _reserve(place: Locality) -> str:
     return "; ".join(word for word in (place.withheld, place.generalised) if word).capitalize() + "."
 
 
-def _founder_row(one: About, founder: FounderIntake) -> tuple[str, ...]:
-    place = one.source.guard.of_founder(founder)
+def _founder_row(one: About, founder: FounderIntake, place: Locality) -> tuple[str, ...]:
     position = NOT_SAID
     if place.latitude is not None and place.longitude is not None:
         position = f"{place.latitude:g}, {place.longitude:g}"

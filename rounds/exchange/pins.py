@@ -19,7 +19,7 @@ from rounds.exchange.localities import Locality
 from rounds.exchange.pages import page, text
 from rounds.exchange.source import Source
 from rounds.exchange.writing import Refused
-from rounds.tallies.rearing import first_stages, line_of, reared
+from rounds.tallies.rearing import first_stages, reared
 from rounds.tallies.replay import replay
 from rounds.views.words import count, number
 
@@ -94,8 +94,8 @@ def _only_lot(before: Bench, entry: k.Preserved) -> Lot:
 
 
 def _pin(source: Source, entry: k.Preserved, code: str, stage: Stage, how: str, plants: list[str], before: Bench) -> Pin:
-    founders = line_of(source.bench, code)
-    places = [source.guard.of_founder(founder) for founder in founders]
+    origins = source.guard.origins(code)
+    founders, places = [founder for founder, _ in origins], [place for _, place in origins]
     zone = source.moment.zone
     lines = [
         *_caught(founders, places, zone),

@@ -18,8 +18,13 @@ def place_warnings(source: Source) -> list[str]:
     if unnamed:
         shown = unnamed[:MOST_NAMES]
         names = ", ".join(f"'{name}'" if name else "no species said" for name in shown)
-        more = f" and {len(unnamed) - MOST_NAMES} more" if len(unnamed) > MOST_NAMES else ""
-        lines.append(f"treated as protected, for it is none of your taxa: {names}{more}; as: taxon '{unnamed[0] or 'NAME'}'")
+        lines.append(
+            f"treated as protected, for it is none of your taxa: {names}{_more(len(unnamed))}; as: taxon '{unnamed[0] or 'NAME'}'"
+        )
+    doubtful = list(source.guard.doubtful().items())
+    if doubtful:
+        whom = "; ".join(f"'{name}' may be {' or '.join(taxa)}" for name, taxa in doubtful[:MOST_NAMES])
+        lines.append(f"treated as protected: {literal(whom)}{_more(len(doubtful))}")
     lines += [
         f"look: {literal(name)} was said to be protected once, and is not now"
         for name in dict.fromkeys(_ever_protected(source))
@@ -29,6 +34,10 @@ def place_warnings(source: Source) -> list[str]:
     if elsewhere:
         lines.append(f"look: {count(elsewhere, 'withheld place')} can be known from other taxa caught there, told exactly")
     return lines
+
+
+def _more(number: int) -> str:
+    return f" and {number - MOST_NAMES} more" if number > MOST_NAMES else ""
 
 
 def _ever_protected(source: Source) -> Iterator[str]:

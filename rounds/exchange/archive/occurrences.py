@@ -15,14 +15,15 @@ from typing import Any
 from rounds.bench import kinds as k
 from rounds.bench.codes import members, one_of
 from rounds.bench.described import saying
+from rounds.bench.kinds import Taxon
 from rounds.bench.kinds.base import Entry
 from rounds.bench.mates import WILD
 from rounds.bench.state import Bench, Container
+from rounds.bench.taxon_names import identification
 from rounds.exchange.archive import terms as t
 from rounds.exchange.source import Source
 from rounds.tallies.egg_finds import sprigs_of
 from rounds.tallies.host_evidence import Evidence
-from rounds.tallies.rearing import line_of
 from rounds.tallies.replay import replay
 
 Row = dict[str, str | int | float]
@@ -108,34 +109,43 @@ class _Told:
         """Which animal or brood it is, of what species, and from which parents."""
         typed = self.bench.taxon_of(code)
         taxon = self.source.name_of(code)
-        known = self.bench.taxa.get(taxon)
+        said = [identification(one, self.bench.taxa.values()) for one in members(taxon)]
+        certain = len(said) == 1 and said[0].certain
         brood = self.bench.broods.get(code)
         parents = [*_parents(brood.mothers), *_parents(brood.fathers)] if brood else []
         return {
             "organismID": name_of("organism", code),
             "organismName": code,
-            "scientificName": taxon if len(members(taxon)) == 1 else self._shared(taxon),
-            "verbatimIdentification": taxon if len(members(taxon)) > 1 else "",
-            "family": known.family if known else self._family(taxon),
+            "scientificName": taxon if certain else self._shared(taxon),
+            "verbatimIdentification": "" if certain else typed,
+            "identificationQualifier": said[0].qualifier if len(said) == 1 else "",
+            "family": self._family(taxon),
             "associatedOrganisms": LISTED.join(parents),
             "identificationRemarks": _identified(taxon) + ("" if typed == taxon else f"; typed as {typed}"),
         }
 
+    def _possible(self, taxon: str) -> list[Taxon | None]:
+        """All that it may be, of one of several species (``A or B``) that of each; None for what is none of the keeper's taxa."""
+        found: list[Taxon | None] = []
+        for name in members(taxon):
+            found += identification(name, self.bench.taxa.values()).taxa or [None]
+        return found
+
     def _shared(self, taxon: str) -> str:
-        """The name of the lowest rank that holds each of several species, as Darwin Core asks of scientificName."""
-        genera = {one.split()[0] for one in members(taxon)}
+        """The name of the lowest rank that holds all that it may be, as Darwin Core asks of scientificName."""
+        genera = {one.name.split()[0] if one else "" for one in self._possible(taxon)} - {""}
+        genera |= {name.split()[0] for name in members(taxon) if name[:1].isupper() and not name.split()[0].endswith(".")}
         return genera.pop() if len(genera) == 1 else self._family(taxon) or t.ORDER["order"]
 
     def _family(self, taxon: str) -> str:
-        """The family of each of several species, where it is one and was said of each."""
-        families = {known.family if (known := self.bench.taxa.get(one)) else "" for one in members(taxon)}
+        """The family of all that it may be, where it is one and was said of each."""
+        families = {one.family if one else "" for one in self._possible(taxon)}
         return families.pop() if len(families) == 1 else ""
 
     def captive(self, code: str) -> Row:
         """How and where reared stock is: captive, on the bench, with where its founders came from."""
-        origins = [self.guard.of_founder(one) for one in line_of(self.bench, code)]
         guarded = self.guard.guards_code(code)
-        places = dict.fromkeys(one.place for one in origins if one.place)
+        places = dict.fromkeys(place.place for _, place in self.guard.origins(code) if place.place)
         return {
             "basisOfRecord": t.LIVING,
             "degreeOfEstablishment": t.CAPTIVE,

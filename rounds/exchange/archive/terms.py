@@ -48,6 +48,7 @@ OCCURRENCE_TERMS: Final = (
     "coordinateUncertaintyInMeters",
     "coordinatePrecision",
     "verbatimIdentification",
+    "identificationQualifier",
     "scientificName",
     "kingdom",
     "phylum",
