@@ -14,13 +14,14 @@ from rounds.bench.kinds.papers import Taxon
 
 _OPEN = frozenset({"sp", "spp", "cf", "aff", "nr", "ssp", "subsp", "var"})  # open nomenclature and ranks: no part of a name
 # What makes a name less than that of one species: it is only like it, or it is that of several that nobody tells apart.
-_LIKE = re.compile(r"(?:^|(?<=\s))(?:(?:cf|conf|aff|nr|near|prope)\b\.?\s*\w+)|\?", re.IGNORECASE)
+_LIKE = re.compile(r"(?:^|(?<=\s))(?:(?:cf|conf|aff|nr|near|prope)\b\.?\s*\w*)|\?", re.IGNORECASE)
 _SEVERAL = re.compile(
     r"[\s-]+(?:agg|aggr|aggregate|(?:species[\s-]+)?(?:complex|group|grp)|komplex|gruppe|complexe|groupe"
     r"|s\.?\s*l(?:at)?\.|s\.?l|sensu\s+lato|sensu\s+lat\.?)(?=\W|$)\.?",
     re.IGNORECASE,
 )
 _APART = re.compile(r"[/+\N{MULTIPLICATION SIGN}]")  # stands between two names, with or without spaces
+CROSS = frozenset({"x", "\u00d7"})  # between the names of a cross
 _OF_AUTHORS = frozenset({"&", "and", "et", "al", "in", "ex", "de", "der", "den", "von", "van", "la", "le", "du"})
 
 
@@ -30,8 +31,6 @@ class Identification(NamedTuple):
     taxa: list[Taxon]
     certain: bool
     qualifier: str = ""  # ``cf. EPITHET``, as it was typed
-
-CROSS = frozenset({"x", "\u00d7"})  # between the names of a cross
 
 
 def name_words(name: str) -> tuple[str, ...]:
@@ -53,7 +52,7 @@ def identification(name: str, known: Iterable[Taxon]) -> Identification:
     spaced = " ".join(_APART.sub(r" \g<0> ", unicodedata.normalize("NFKC", name)).split())
     one_alone = _SEVERAL.sub("", spaced)
     like = _LIKE.search(one_alone)
-    bare = re.sub(r"\?|\b(?:cf|conf|aff|nr|near|prope)\b(?=[.\s])\.?", " ", one_alone, flags=re.IGNORECASE)
+    bare = re.sub(r"\?|\b(?:cf|conf|aff|nr|near|prope)\b(?=[.\s]|$)\.?", " ", one_alone, flags=re.IGNORECASE)
     qualifier = like[0] if like and like[0] != "?" else ""
     certain = one_alone == spaced and not like
     fitting = meant(bare, taxa)

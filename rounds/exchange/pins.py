@@ -19,7 +19,7 @@ from rounds.exchange.localities import Locality
 from rounds.exchange.pages import page, text
 from rounds.exchange.source import Source
 from rounds.exchange.writing import Refused
-from rounds.tallies.rearing import first_stages, reared
+from rounds.tallies.rearing import first_stages, parents_of, reared
 from rounds.tallies.replay import replay
 from rounds.views.words import count, number
 
@@ -124,10 +124,10 @@ def _caught(founders: Sequence[FounderIntake], places: Sequence[Locality], zone:
 
 def _reared(bench: Bench, code: str, stage: Stage, how: str) -> list[str]:
     """From what it was reared; of what was laid here also by whom, that no one takes the place for where it was laid."""
-    begun = bench.broods.get(code)
-    if begun is None or not begun.mothers or (not how and stage != "egg"):
+    mothers = parents_of(bench, code).mothers
+    if not mothers or (not how and stage != "egg"):
         return [how] if how else []
-    return [f"{how or 'ovum'}, ex \N{FEMALE SIGN} {' or '.join(begun.mothers)}, laid in captivity"]
+    return [f"{how or 'ovum'}, ex \N{FEMALE SIGN} {' or '.join(mothers)}, laid in captivity"]
 
 
 def _emerged(before: Bench, entry: k.Preserved, code: str) -> datetime | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from rounds.bench.codes import members
 from rounds.bench.kinds import FounderIntake
@@ -28,8 +28,28 @@ def first_stages(course: Course) -> dict[str, Stage]:
 
 
 def reared(stages: dict[str, Stage], code: str, stage: Stage = "adult") -> Reared:
-    """From what an animal of that founder or brood was reared to a stage; empty where it came in it, or that is not known."""
-    return _WORDS[stages[code]] if code in stages and stages[code] != stage else ""
+    """From what an animal of that founder or brood was reared to a stage; empty where it came in it, or that is not known.
+
+    Of one of several broods (``W2/A or W3/A``) only the latest can be said.
+    """
+    came = [stages[one] for one in dict.fromkeys((code, *members(code))) if one in stages]
+    first = max(came, key=STAGES.index, default=stage)
+    return _WORDS[first] if first != stage else ""
+
+
+class Parents(NamedTuple):
+    """All females and males that can be the parents of an animal."""
+
+    mothers: tuple[str, ...]
+    fathers: tuple[str, ...]
+
+
+def parents_of(bench: Bench, code: str) -> Parents:
+    """The possible parents of a brood, of one of several broods those of each."""
+    begun = [bench.broods[one] for one in members(code) if one in bench.broods]
+    mothers = dict.fromkeys(one for brood in begun for one in brood.mothers)
+    fathers = dict.fromkeys(one for brood in begun for one in brood.fathers)
+    return Parents(tuple(mothers), tuple(fathers))
 
 
 def line_of(bench: Bench, code: str) -> list[FounderIntake]:

@@ -14,7 +14,7 @@ SECRETS = ("lower terrace", "44.1234", "121.5678")
 NAMED = ["{} (or {})", "{} x {}", "{} \N{MULTIPLICATION SIGN} {}", "{} X Melitaea {}", "{} & {}", "{} and {}", "{} - {}", "{} oder {}",
          "{} ou {}", "{} vel {}", "{} nr {}", "{} maybe {}", "{} aff. {}", "{}/{}", "{} +{}", "{} {}", "{} cf. {}"]  # fmt: skip
 OPEN = ["Melitaea rubida agg.", "Melitaea rubida complex", "Melitaea rubida s.l.", "M. rubida agg.", "Melitaea rubida-Komplex",
-        "Melitaea rubida sensu lato", "Melitaea cf. rubida", "Melitaea rubida ?", "rubida group"]  # fmt: skip
+        "Melitaea rubida sensu lato", "Melitaea cf. rubida", "Melitaea rubida ?", "rubida group", "Melitaea rubida cf."]  # fmt: skip
 
 
 def put_in(story: Story, typed: str) -> None:
@@ -50,7 +50,7 @@ def test_an_open_name_of_a_genus_with_a_protected_species_is_protected(story: St
     assert all(secret not in everything(tmp_path / "record.zip") for secret in SECRETS), typed
     assert f"'{typed}' may be Melitaea celans" in said
     assert row[DWC + "scientificName"] == "Melitaea"
-    assert row[DWC + "identificationQualifier"] == ("cf. rubida" if "cf" in typed else "")
+    assert row[DWC + "identificationQualifier"] == ("cf. rubida" if "cf. " in typed else "cf." if "cf" in typed else "")
 
 
 @pytest.mark.parametrize(

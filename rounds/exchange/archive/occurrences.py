@@ -24,6 +24,7 @@ from rounds.exchange.archive import terms as t
 from rounds.exchange.source import Source
 from rounds.tallies.egg_finds import sprigs_of
 from rounds.tallies.host_evidence import Evidence
+from rounds.tallies.rearing import parents_of
 from rounds.tallies.replay import replay
 
 Row = dict[str, str | int | float]
@@ -111,8 +112,7 @@ class _Told:
         taxon = self.source.name_of(code)
         said = [identification(one, self.bench.taxa.values()) for one in members(taxon)]
         certain = len(said) == 1 and said[0].certain
-        brood = self.bench.broods.get(code)
-        parents = [*_parents(brood.mothers), *_parents(brood.fathers)] if brood else []
+        parents = parents_of(self.bench, code)
         return {
             "organismID": name_of("organism", code),
             "organismName": code,
@@ -120,7 +120,7 @@ class _Told:
             "verbatimIdentification": "" if certain else typed,
             "identificationQualifier": said[0].qualifier if len(said) == 1 else "",
             "family": self._family(taxon),
-            "associatedOrganisms": LISTED.join(parents),
+            "associatedOrganisms": LISTED.join((*_parents(parents.mothers), *_parents(parents.fathers))),
             "identificationRemarks": _identified(taxon) + ("" if typed == taxon else f"; typed as {typed}"),
         }
 
