@@ -33,7 +33,7 @@ CHECK = Check(
         Rule(AWAKE, "larva", LAST_INSTAR, amber_h=26, red_h=36, daily=True,
              basis=f"frass out once or twice a day: {COMMON}; hours our estimate"),
     ),
-    needs=eat,
+    needs=lambda facts: facts.kept != "living" and eat(facts),  # frass falls through a sleeve, or is shaken out as it moves on
     question=Question("Cleaned?", (Answer("c", "cleaned", _cleaned, COUNTED_THERE, usual=True),)),
     helped=(Helped("Open, brush the droppings out, leave the leaves in.", opens=True, touches=True),),
     cautions=("bleach", "hairs"), first_cautions=("bleach",), uses=uses,

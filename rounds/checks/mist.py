@@ -23,6 +23,7 @@ CHECK = Check(
         Rule(WINTER, "larva", HALF_GROWN, every_h=4 * DAY, amber_h=5 * DAY, red_h=7 * DAY,
              basis=f"half-grown resting larvae: every four days at least; {COMMON}"),
     ),
+    needs=lambda facts: facts.kept != "living",  # a sleeve outdoors has rain and dew
     question=Question("Misted?", (Answer("v", "misted", say(k.Misted), usual=True),)),
     helped=(Helped("One light spray onto the gauze, no drops."),),
 )  # fmt: skip

@@ -239,12 +239,16 @@ class Foresight:
         instar, larva = lot.instar or 1, self.need(taxon, "larva", lot.brood)
         own, own_share = self.need(taxon, f"L{instar}", lot.brood), instar_share(instar, instars)
         part = own or scaled(larva, own_share, f"L{instar} taken as {own_share:.0%} of it")
-        if instar < instars:
-            yield self._one(container, lot, "moult", part)
+        moult = self._one(container, lot, "moult", part) if instar < instars else None
+        if moult is not None:
+            yield moult
         share = left_share(instar, instars)
         words = f"{share:.0%} of it left from L{instar} on" if share < 1 else "the whole larval life"
         stage = part if lot.instar else larva
         rest = own if own is not None and instar >= instars else scaled(larva, share, words)
+        if moult is not None and moult.half is not None and rest is not None and part is not None and not own:
+            longer_dd = moult.degree_days - part.constant_dd  # what still has to moult is no nearer to pupation
+            rest = scaled(rest, 1 + longer_dd / rest.constant_dd, "later by the moult that is late") if longer_dd > 0 else rest
         coming = self._one(container, lot, "pupation", rest, stage.constant_dd if stage else None)
         if self._rests(taxon, lot):
             pauses = "its larvae winter: no date for pupation, for nobody can tell from warmth whether these pause first"

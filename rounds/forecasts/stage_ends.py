@@ -45,6 +45,7 @@ class Coming(Struct, frozen=True):
     high: datetime | None = None
     need: Need | None = None
     degree_days: float = 0.0
+    gathered_to: datetime | None = None
     warmth: str = ""
     holes: tuple[tuple[datetime, datetime], ...] = ()
     why_not: str = ""
@@ -139,6 +140,7 @@ def _dated(plain: Coming, found: Forecast, need: Need, trace: Trace, warmth: War
         high=instant_of(found.high),
         need=need,
         degree_days=max(0.0, trace.heat_at(trace.times[-1]) - trace.heat_at(begun_at)),
+        gathered_to=instant_of(trace.times[-1]),
         warmth=warmth.used,
         holes=tuple((hole.start, hole.end) for hole in warmth.holes if day_of(hole.end) > begun_at),
     )

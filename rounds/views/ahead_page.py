@@ -194,12 +194,13 @@ def _coming_why(one: Coming, moment: Moment) -> tuple[Line, ...]:
     if one.need is None or one.half is None:
         return labelled("who", whose), labelled("why", literal(one.why_not), "late")
     need = one.need
+    to = f" to {said(one.gathered_to)}" if one.gathered_to else ""
     earlier = "; earlier as where they stood then" if one.moved else ""
     lines = [
         labelled("when", f"first {said(one.first)}, half {said(one.half)}, last {said(one.last)}; 9 in 10 animals "
                  f"{said(one.low)} to {said(one.high)}"),
         labelled("who", whose),
-        labelled("why", f"{one.degree_days:.0f} of {need.constant_dd:.0f} degree-days above {need.lower_c:g} C gathered; animals "
+        labelled("why", f"{one.degree_days:.0f} of {need.constant_dd:.0f} degree-days above {need.lower_c:g} C gathered{to}; animals "
                  f"differ by {need.spread:.0%}, the figure by {need.uncertainty:.0%}".replace("%", " %")),
         labelled("warm", f"{literal(one.warmth)}{earlier}; goes on as the last days' mean"),
         labelled("from", literal(need.words).replace("%", " %"), "quiet"),

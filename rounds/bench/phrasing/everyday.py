@@ -94,6 +94,7 @@ MEANT: Final[dict[str, tuple[str, dict[str, Any]]]] = {
     **dict.fromkeys(("no frass", "no droppings", "frass no"), ("frass", {"level": "none"})),
     **dict.fromkeys(("ok", "all ok", "fine", "all fine", "all well", "as usual", "all as usual", "no change", "nothing new"),
                     ("looked", {"sign": "as usual"})),
+    **dict.fromkeys(("feeding", "eating", "all feeding"), ("looked", {"sign": "as usual"})),
     **dict.fromkeys(("look", "looks", "looking", "seems", "seen"), ("looked", {})),
     **dict.fromkeys(("wandering", "weak", "condensation", "colouring", "hanging", "darkening", "soft pupa", "wings up",
                      "wings not up"), ("looked", {})),
@@ -187,6 +188,10 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
         ("open", "shut", "close", "lid", "closed up"),
         ("the lid, or is the cup empty and out to be washed? As: {0} lid opened; {0} covered; {0} closed",
          ("lid opened", "covered", "closed")),
+    ),
+    **dict.fromkeys(
+        ("buried", "cocoon", "cocoons", "cocoons found", "cocoon found", "spun up", "spun in", "dug in", "gone to ground"),
+        ("pupae by now, or larvae still? As: {0} pupated 35 inferred; or {0} looked wandering", ("pupated", "looked")),
     ),
     **dict.fromkeys(
         ("resting", "at rest", "pausing", "rests", "pauses"),
