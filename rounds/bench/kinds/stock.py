@@ -83,7 +83,7 @@ class FounderIntake(Here, frozen=True, kw_only=True, tag="founder"):
 class Marked(Here, frozen=True, kw_only=True, tag="marked"):
     """One of several got a mark, or was seen to have one: the mark names it from then on; none: it lost its mark."""
 
-    brood: Annotated[str, Meta(max_length=24, description="whose mark it is: a founder's code")]
+    brood: Annotated[str, Meta(min_length=1, max_length=24, description="whose mark it is: a founder's code")]
     mark: Annotated[str, Meta(min_length=1, max_length=24, description="one word by which it is known again: red, A7; none")]
 
 
