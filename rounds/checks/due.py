@@ -26,7 +26,8 @@ from rounds.checks.due_state import (
     time_left,
     worst_first,
 )
-from rounds.checks.facts import LEFT_BE, STAGE_BITS, Facts, Here, Reckoning, Species, look_at
+from rounds.checks.facts import LEFT_BE, STAGE_BITS, Facts, Reckoning, Species, look_at
+from rounds.checks.moult import Reckoner, waits_for_moult
 from rounds.checks.plan import Plan, plan_of
 from rounds.checks.reckon import Timed
 from rounds.checks.registry import CHECKS, timed
@@ -41,7 +42,6 @@ __all__ = [
     "past_limit", "pressing", "standing", "time_left", "why", "worst_first",
 ]  # fmt: skip
 
-Reckoner = Callable[[Reckoning, Here, Timed], Due | None]
 SET_UP_FOR_WINTER = "awake, but the cup is set up for winter"
 LATE_WINTER_FROM = (1, 16)  # month and day in the north; half a year later in the south; our estimate
 LATE_WINTER_TO = (7, 16)
@@ -122,7 +122,12 @@ def _table(reckoning: Reckoning, plan: Plan, container: Container, facts: Facts)
         known = best.get(rule.check)
         if fits(rule, facts) and (known is None or _preference(rule) < _preference(known)):
             best[rule.check] = rule
-    return tuple((CHECKS[rule.check].reckon, timed(rule)) for rule in best.values())
+    return tuple((_reckoner(rule), timed(rule)) for rule in best.values())
+
+
+def _reckoner(rule: Rule) -> Reckoner:
+    check = CHECKS[rule.check]
+    return waits_for_moult(check.reckon) if check.disturbs and rule.stage == "larva" else check.reckon
 
 
 def fits(rule: Rule, facts: Facts) -> bool:

@@ -1,0 +1,46 @@
+"""What would disturb larvae waits while a moult of any of them is expected by warmth; one that is seen is told by its sign."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime, timedelta
+
+from msgspec.structs import replace
+
+from rounds.checks.due_state import Due
+from rounds.checks.facts import Here, Reckoning
+from rounds.checks.reckon import Timed
+from rounds.checks.time_format import local
+
+Reckoner = Callable[[Reckoning, Here, Timed], Due | None]
+STILL_BEFORE = timedelta(hours=24)  # larvae do not move for about a day before they shed their skin: common practice, no source
+
+
+def waits_for_moult(reckon: Reckoner) -> Reckoner:
+    """The same check, put off while a moult is expected; not beyond where the plan calls it urgent, or late where it is
+    never urgent: a forecast is no sight.
+    """
+
+    def waiting(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+        due = reckon(reckoning, here, rule)
+        now = reckoning.moment.now
+        if due is None or due.due > now:
+            return due
+        until = moulting_until(reckoning, here)
+        if until is None:
+            return due
+        until = min(until, due.red or due.amber or until)
+        if until <= now:
+            return due
+        reason = f"waits for a moult, expected by {local(until, reckoning.moment)}"
+        return replace(due, put_off_until=max(filter(None, (until, due.put_off_until))), reason=due.reason or reason)
+
+    return waiting
+
+
+def moulting_until(reckoning: Reckoning, here: Here) -> datetime | None:
+    """Until when any larva here is expected to moult or to lie still before it; None where none is now."""
+    now = reckoning.moment.now
+    moults = (one for one in reckoning.foresight.coming(here.container) if one.change == "moult")
+    ends = (one.last for one in moults if one.first and one.last and one.first - STILL_BEFORE <= now < one.last)
+    return max(ends, default=None)

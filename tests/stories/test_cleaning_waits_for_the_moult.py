@@ -1,0 +1,61 @@
+"""Cleaning and counting wait while a moult is expected by warmth, though not for ever; food is asked all the same."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from tests.stories.telling import Story, tell
+
+START = "2027-06-10 08:00"
+
+
+def begin(story: Story) -> None:
+    story.at(START)
+    tell(
+        story,
+        """
+        R3 set up rearing
+        brood W4/A taxon="Polyommatus icarus"
+        room air 21C
+        R3 stocked 10 L2 brood=W4/A
+        R3 host in Lotus corniculatus
+        R3 moulted 10 L3
+        """,
+    )
+
+
+def moult_expected(story: Story) -> tuple[datetime, datetime]:
+    """Between when the moult of the first and of the last is expected, as `rounds` tells a script."""
+    import rounds
+    from tests.stories.telling import ZONE
+
+    book = rounds.open_book(story.folder, keeper="KM", clock=story.clock, zone=ZONE)
+    one = next(one for one in book.forecasts("R3") if one.change == "moult")
+    assert one.first
+    assert one.last
+    return one.first, one.last
+
+
+def test_cleaning_waits_and_food_does_not(story: Story) -> None:
+    begin(story)
+    first, last = moult_expected(story)
+    story.clock.now = first
+    story.later(hours=-28).type("R3 cleaned", "R3 counted 10", "R3 host in Lotus corniculatus")
+    story.clock.now = first
+    story.later(hours=-2)
+    due = story.due("R3")
+    assert "clean" not in due
+    assert "food" in due
+    ahead = story.shell("due", "--json", "--within", "2d").out
+    assert "waits for a moult" in ahead
+    story.later(hours=11)
+    assert "clean" in story.due("R3")  # urgent by the plan: it waits no longer
+    assert last > first
+
+
+def test_long_before_the_moult_it_is_cleaned(story: Story) -> None:
+    begin(story)
+    first, _ = moult_expected(story)
+    story.later(hours=25)
+    assert first > story.clock.now
+    assert "clean" in story.due("R3")
