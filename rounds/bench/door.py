@@ -28,6 +28,7 @@ from rounds.bench.kinds import KIND_BY_NAME
 from rounds.bench.kinds.base import STICKY, Entry
 from rounds.bench.mates import WILD, two_species
 from rounds.bench.meant import which
+from rounds.bench.measures import measures_of
 from rounds.bench.names import species_named
 from rounds.bench.parents import foreign_mother
 from rounds.bench.phrasing.reader import names_of, no_range
@@ -39,6 +40,7 @@ from rounds.bench.whose_eggs import layers
 CONFUSABLE = frozenset("0O1l")
 _MEAN_SOMETHING = frozenset({*STAGES, *PLURALS.values(), *KIND_BY_NAME, "male", "males", "female", "females", "all", "each", "not",
                              "known", "unmarked", "missing", "others", "sure", "or", "and", "of", "to", "in", "on"})  # fmt: skip
+SAME_READING, MOST_APART_C = timedelta(seconds=90), 5.0  # no air changes by more C so soon; our estimate
 # said of the bench as it stands, whenever it is said to have been
 OF_NOW = (k.SetUp, k.StopSkipped, k.PutOff, k.LoggerRead, k.ReleaseBy, k.PlanChanged)
 AHEAD_ALLOWED = timedelta(minutes=2)  # two laptops' clocks are never quite the same
@@ -591,6 +593,26 @@ def _air(bench: Bench, entry: k.Air) -> Iterator[str]:
         yield "give a temperature or a humidity, as 21.4C 46%"
     if entry.low_c is not None and entry.high_c is not None and entry.low_c > entry.high_c:
         yield f"lowest {entry.low_c:g} C is above highest {entry.high_c:g} C; swap them"
+    if not entry.sure:
+        yield from _contradicts(bench, entry)
+
+
+def _contradicts(bench: Bench, entry: k.Air) -> Iterator[str]:
+    """A reading too far from another of the same place at almost the same time: one of the two is mistyped."""
+    place, new = entry.container or entry.shelf, _span_read(entry)
+    for other in reversed(bench.air.get(place, [])):
+        old, apart = _span_read(other), abs(entry.at - other.at)
+        if new and old and apart <= SAME_READING and max(new[0] - old[1], old[0] - new[1]) > MOST_APART_C:
+            measures = measures_of(bench.settings)
+            read = measures.warmth(old[0]) if old[0] == old[1] else measures.span(*old)
+            when = "1 min" if apart >= timedelta(minutes=1) else "0 min"
+            yield (f"{place or 'the room'} was read {read} {when} ago; if that was wrong, cross that out, "
+                   "and if both were read, add 'sure'")  # fmt: skip
+
+
+def _span_read(entry: k.Air) -> tuple[float, float] | None:
+    read = [one for one in (entry.temperature_c, entry.low_c, entry.high_c) if one is not None]
+    return (min(read), max(read)) if read else None
 
 
 def _leave_be(bench: Bench, entry: k.LeaveBe) -> Iterator[str]:

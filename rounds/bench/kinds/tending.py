@@ -179,6 +179,7 @@ class Air(Entry, frozen=True, kw_only=True, tag="air"):
     humidity_percent: Percent | None = None
     low_c: Celsius | None = None
     high_c: Celsius | None = None
+    sure: Annotated[bool, Meta(description="read so, though it was asked about")] = False
 
 
 class LoggerRead(Entry, frozen=True, kw_only=True, tag="logger read"):
