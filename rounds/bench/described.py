@@ -357,6 +357,7 @@ _MEASURED: dict[type[Entry], Callable[[Any, Measures], str]] = {
     k.Air: _air,
     k.LoggerRead: _logger_read,
     k.SetUp: _set_up,
+    k.Changed: by_field,
 }
 _TELLINGS: dict[type[Entry], Callable[[Any], str]] = {
     k.Drank: _drank,

@@ -265,9 +265,11 @@ def stock_words(bench: Bench, container: Container, *, names: bool = True) -> st
     for lot in container.lots:
         key = (_stage_word(lot), literal(bench.short_name(lot.brood)) if names else "")
         grouped[key] = grouped.get(key, 0) + lot.number
+    parts = {key: f"{how_many} {_plural(key[0], how_many)}" for key, how_many in grouped.items()}
     told = sorted({name for _, name in grouped if name})
-    parts = [f"{how_many} {_plural(stage, how_many)}" for (stage, _), how_many in grouped.items()]
-    return " ".join([*parts, *told]) if parts else ""
+    if len(told) > 1 and len({stage for stage, _ in grouped}) < len(grouped):  # of one stage several: each with its name
+        return ", ".join(f"{words} {name}".rstrip() for (_, name), words in parts.items())
+    return " ".join([*parts.values(), *told])
 
 
 def _stage_word(lot: Lot) -> str:

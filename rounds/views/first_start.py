@@ -159,6 +159,8 @@ class FirstStart:
         codes, wanted = _codes_and_purpose(text)
         if not wanted:
             code = codes.split()[0]
+            if code.casefold() in PURPOSES:
+                return f"say also which container is for that, as: L1 {literal(code.casefold())}"
             return f"say what {literal(code)} is for, as: {literal(code)} laying; it can be {', '.join(PURPOSES)}"
         outcome = say_phrase(self.desk, f"{codes} set up {wanted}")
         if isinstance(outcome, Said):

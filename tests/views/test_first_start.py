@@ -89,6 +89,7 @@ def test_whatever_stands_first(desk: Desk, stands: str, holds: str, check: Calla
         (2, "3", "'3' is neither; type 1 for C, ml, mm or 2 for F, fl oz, in"),
         (3, "", "this one needs an answer; Esc leaves"),
         (3, "L2 lying", "say what L2 is for, as: L2 laying; it can be holding, laying"),
+        (3, "laying", "say also which container is for that, as: L1 laying"),
         (4, "2 butterflies", "say how many, what and which species, as: 2 females Boloria dia"),
         (4, "900 females Boloria dia", "900 is not a number of animals for one container"),
         (4, "some females on violet", "say how many first, as: 2 females Boloria dia on violet"),
