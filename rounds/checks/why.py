@@ -37,14 +37,19 @@ def why(due: Due, bench: Bench, moment: Moment) -> Why:
 
 def _scope(due: Due, bench: Bench) -> str:
     container = bench.at(due.where) if due.place_kind == "container" else None
-    words: list[str] = [_purpose(due.rule, container)] if container is not None else []
+    words: list[str] = [_whose(due.rule, container, bench)] if container is not None else []
     if due.rule is not None and due.rule.condition:
         words.append(due.rule.condition)
     return f": {', '.join(words)}" if words else ""
 
 
-def _purpose(rule: Rule | None, container: Container) -> str:
-    """What the rule goes by: the container's purpose, but for animals that are awake in one set up for winter."""
+def _whose(rule: Rule | None, container: Container, bench: Bench) -> str:
+    """What the rule goes by: the container, where it has hours of its own; else its purpose, but for animals that are awake
+    in one set up for winter.
+    """
+    changes = plan_of(bench).changes_for(rule, container.purpose, container.code) if rule is not None else []
+    if changes and changes[-1].container:
+        return container.code
     is_its_own = rule is None or not rule.purposes or container.purpose in rule.purposes
     return container.purpose if is_its_own else "awake"
 

@@ -71,7 +71,8 @@ QUESTIONS: tuple[Asking, ...] = (
     ),
 )
 WELCOME = (
-    "This book is empty. Three questions lead to your first round; every answer can be struck or changed later.",
+    "This book is empty. Three questions lead to your first round, the first with place and units; every answer can be struck or "
+    "changed later.",
     "Or type: list, where a bench already runs; demo, to look at an invented one first; from FOLDER, to take over species, plants "
     "and plan of another book.",
 )

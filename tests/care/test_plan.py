@@ -196,5 +196,5 @@ def test_a_changed_plan_says_who_changed_it_and_why(desk: Desk, clock: Clock) ->
 
     told = why(due, desk.bench, desk.moment())
 
-    assert told.rule == "drink every 9 h (plan: laying)"
+    assert told.rule == "drink every 9 h (plan: L2)"
     assert told.source.startswith("changed for L2 by KM, 'frail'; starter value: ")

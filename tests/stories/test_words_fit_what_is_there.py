@@ -56,3 +56,26 @@ async def test_laying_of_a_species_not_said_has_no_empty_heading(story: Story) -
     shown = await page(story, "i")
     assert "\n , day by day" not in shown
     assert "species not said, day by day" in shown
+
+
+async def test_hours_of_a_cups_own_are_told_as_its_own(story: Story) -> None:
+    tell(story, 'K2 set up laying\nK3 set up laying\nK2 founder W1 "Hyles vespera"\nK3 founder W2 "Hyles vespera"')
+    story.type("plan drink container=K2 every_h=9")
+    async with story.later(hours=11).screens((110, 40)) as screen:
+        await screen.press("r")
+        await screen.walk_to("drink", "K2")
+        await screen.press("w")
+        assert "plan: K2" in screen.text or "plan, K2" in screen.text
+        assert "laying: every 9" not in screen.text
+
+
+async def test_an_empty_cup_stands_on_the_bench(story: Story) -> None:
+    story.type("K2 set up laying")
+    async with story.screens((80, 24)) as screen:
+        assert "K2" in screen.text
+        assert "Nothing stands" not in screen.text
+
+
+def test_the_first_start_says_what_it_asks(story: Story) -> None:
+    ran = story.shell("begin", typed="My bench\n49.2N 0.4W Europe/Paris\n1\nL2 laying\n\n\n")
+    assert "the first with place and units" in " ".join((ran.out + ran.err).split())
