@@ -107,6 +107,7 @@ SETTINGS: tuple[KnownSetting, ...] = (
     KnownSetting("licence", "on what terms others may use a Darwin Core Archive of it, as CC BY 4.0"),
     KnownSetting("photos", "folder where your camera's pictures arrive, for 'photo newest'"),
 )  # fmt: skip
+ALSO_CALLED = {"timezone": "zone", "time zone": "zone", "lat": "latitude", "lon": "longitude", "long": "longitude"}
 BY_NAME = {one.name: one for one in SETTINGS}
 
 
@@ -141,8 +142,9 @@ def _round_refusal(name: str, value: str, settings: Mapping[str, str]) -> str:
 def setting_said(name: str, value: str) -> tuple[str, str]:
     """A setting as it was typed: names of two words are told from their value."""
     words = f"{name} {value}".split(" ")
-    for length in (3, 2):
+    for length in (3, 2, 1):
         longer = " ".join(words[:length])
+        longer = ALSO_CALLED.get(longer.casefold(), longer)
         if longer in BY_NAME:
             return longer, " ".join(words[length:])
     return name, value

@@ -86,3 +86,11 @@ def test_what_goes_to_pupate_is_asked_about(story: Story, line: str) -> None:
     assert "R3 pupated 35 inferred; or R3 looked wandering" in story.refused(line)
     story.type("R3 feeding")
     assert story.on_disk()[-1]["what"] == "looked"
+
+
+@pytest.mark.parametrize("name", ["timezone", "time zone", "zone"])
+def test_the_time_zone_is_set_by_any_of_its_names(story: Story, name: str) -> None:
+    story.type(f"setting {name} Europe/Lisbon")
+    assert (story.on_disk()[-1]["name"], story.on_disk()[-1]["value"]) == ("zone", "Europe/Lisbon")
+    story.type("setting usual eggs 3")
+    assert story.on_disk()[-1]["name"] == "usual eggs"
