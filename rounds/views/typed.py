@@ -11,7 +11,7 @@ from rounds.bench.described import by_field
 from rounds.bench.door import advice
 from rounds.bench.kinds.base import Entry
 from rounds.bench.names import new_names
-from rounds.bench.phrase import Draft, Unclear, read_phrase, sayings_of, without_begun
+from rounds.bench.phrase import Draft, Unclear, read_phrase, sayings_of, time_in, without_begun
 from rounds.bench.phrasing.words import some_of
 from rounds.bench.state import Bench
 from rounds.checks.question import Saying
@@ -26,8 +26,12 @@ from rounds.views.words import clock
 def read_typed(desk: Desk, text: str) -> Draft | Unclear:
     """What a typed line says on this bench, or what is not clear about it."""
     draft = _read_on(desk, text, desk.bench)
-    then = desk.bench_of(draft.at) if isinstance(draft, Draft) else desk.bench
-    return draft if then is desk.bench else _read_on(desk, text, then)
+    at = draft.at if isinstance(draft, Draft) else time_in(text, now=desk.now(), zone=desk.zone)
+    then = desk.bench_of(at)
+    if then is desk.bench:
+        return draft
+    of_then = _read_on(desk, text, then)
+    return of_then if isinstance(draft, Draft) or (isinstance(of_then, Draft) and of_then.at == at) else draft
 
 
 def _read_on(desk: Desk, text: str, bench: Bench) -> Draft | Unclear:

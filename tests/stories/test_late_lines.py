@@ -48,6 +48,13 @@ def test_eggs_found_late_in_a_closed_cup_are_hers(closed: Story) -> None:
     assert brood.mothers == ("HA",)
 
 
+def test_eggs_are_a_search_where_a_female_sat_then(closed: Story) -> None:
+    assert "found by a search, or counted?" in closed.refused("K2 12 eggs")
+    closed.type("K2 12 eggs yesterday 20:00")
+    assert closed.on_disk()[-1]["what"] == "searched"
+    assert closed.desk.bench.broods["HA/A"].mothers == ("HA",)
+
+
 def test_one_that_died_in_a_closed_cup_is_told_with_what_no_longer_fits(closed: Story) -> None:
     told = closed.type("K2 died 1 yesterday 20:00")[0]
     assert "not fit" in told

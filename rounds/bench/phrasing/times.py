@@ -52,6 +52,17 @@ def is_month(word: str) -> bool:
     return any(lower == month[: max(3, len(lower))] for month in _WHOLE_MONTHS)
 
 
+def time_in(text: str, *, now: datetime, zone: tzinfo) -> datetime | None:
+    """The first time that is typed anywhere in a line, with the time of day behind it; None where there is none."""
+    words = [word for word in text.split() if word]
+    for word, following in zip(words, [*words[1:], ""], strict=True):
+        with_clock = _CLOCK.match(following) is not None and ":" not in word
+        if is_time_word(word) or (is_weekday(word) and with_clock):
+            found = read_time(f"{word} {following}" if with_clock else word, now=now, zone=zone)
+            return found if isinstance(found, datetime) else None
+    return None
+
+
 def read_time(text: str, *, now: datetime, zone: tzinfo, ahead: bool = False) -> datetime | Unclear:
     """The instant that was typed.
 
