@@ -51,6 +51,14 @@ _NUMBER = re.compile(r"^([-+]?\d+(?:[.,]\d+)?)\u00b0?([a-z%]*)$", re.IGNORECASE)
 _AGO = re.compile(r"^-(?:\d+(?:\.\d+)?(?:d|h|m|min))+$")
 _LIKE_A_CODE = re.compile(r"^(?!L\d{1,2}$)(?=.*\d)(?=.*[^\W\d])[\w.+/-]+$")
 _SPAN = re.compile(r"^\d+(?:h|d|m|min)$")
+_CLOCK = re.compile(r"^\d{1,2}:\d{2}$")
+# A day as a label or a letter has it: 20.5., 20/5/26, 2026/05/20, 20-May; with a stop or comma behind it.
+_DAY_LIKE = re.compile(
+    r"^(?:\d{1,2}[./-](?:\d{1,2}|[a-z]{3,9}|[ivx]{1,4})(?:[./-](?:\d{2,4})?)?"
+    r"|\d{4}[./-]\d{1,2}[./-]\d{1,2})[,.]?$",
+    re.IGNORECASE,
+)
+_ROMAN_MONTHS = frozenset({"i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii"})
 _INSTAR = re.compile(r"^L(\d{1,2})$", re.IGNORECASE)
 _BATCH = re.compile(r"^[A-Za-z]{1,2}$")
 _NOTHING = Bench()
@@ -143,7 +151,14 @@ def _reader(
 ) -> Reader:
     by_code = {code.casefold(): code for code in codes}
     by_shelf = {shelf.casefold(): shelf for shelf in shelves}
-    return Reader(cut(spoken), now, zone, by_code, by_shelf, bench, measures)
+    return Reader([_without_at(word) for word in cut(spoken)], now, zone, by_code, by_shelf, bench, measures)
+
+
+def _without_at(word: Word) -> Word:
+    """``@20 May``, ``@18:30``: the sign before a time says no more than that it is one."""
+    rest = word.text[1:]
+    is_time = not word.quoted and word.text[:1] == "@" and (is_time_word(rest) or is_weekday(rest) or rest.isdecimal())
+    return Word(rest, word.at + 1) if is_time else word
 
 
 def _read_all_text(reader: Reader, described: Described, spoken: str) -> None:
@@ -173,7 +188,9 @@ def _read_setting(reader: Reader, spoken: str) -> None:
         found = read_time(last, now=reader.now, zone=reader.zone)
         if isinstance(found, datetime):
             reader.at, value = found, before.strip()
-    reader.fields["value"] = named[1] if named else value.strip("\"'")
+    words = cut(value)
+    alone = len(words) == 1 and words[0].quoted
+    reader.fields["value"] = named[1] if named else words[0].text if alone else value
     reader.place = len(reader.words)
 
 
@@ -566,7 +583,30 @@ def _read_when(reader: Reader) -> None:
     word = reader.word
     if reader.at is not None:
         raise Trouble("two times were given; give one", word)
+    if word is not None and _CLOCK.match(word.text):
+        _no_day_before(reader, word)
     reader.at = _time_here(reader, ahead=False)
+
+
+def _no_day_before(reader: Reader, clock: Word) -> None:
+    """No day may have gone into a name before a clock time, which would then be yesterday's or today's."""
+    words = reader.words[max(0, reader.place - 2) : reader.place]
+    if not words or words[-1].quoted:
+        return
+    named = named_value(words[-1])
+    last = named[1] if named else words[-1].text
+    into_name = str(reader.fields.get(reader.flow, "")).endswith(last) if reader.flow else words[-1] in reader.loose
+    both = [word.text.strip("@,.").casefold() for word in words]
+    of_month = len(both) == 2 and (_is_of_month(*both) or _is_of_month(*reversed(both)))
+    if into_name and last.strip("\"'") == last and (of_month or _DAY_LIKE.match(last)):
+        day = " ".join(word.text for word in words) if of_month else last
+        told = "may be a day; as: 20 May 18:30, or 2026-05-20 18:30; in quotes it is part of a name"
+        raise Trouble(f"'{day}' before {clock.text} {told}", words[-1])
+
+
+def _is_of_month(day: str, month: str) -> bool:
+    """Whether two words are a day and a month, also in Roman numerals as on a label."""
+    return day.isdecimal() and 1 <= int(day) <= 31 and (is_month(month) or month in _ROMAN_MONTHS)
 
 
 def _read_low_and_high(reader: Reader, described: Described, word: Word) -> bool:
