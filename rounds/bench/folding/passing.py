@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 
-from rounds.bench.kept_lots import named
 from rounds.bench.kinds import Emerged, Hatched, Moulted, Pupated, Searched
 from rounds.bench.kinds.base import Entry
 from rounds.bench.resting import has_rested
@@ -31,13 +30,11 @@ def look_before(container: Container, at: datetime) -> datetime:
     return max(max(before), at - LONGEST_UNSEEN) if before else at - A_LOOK_BEFORE
 
 
-def search_before(container: Container, entry: Searched, held: Sequence[Held]) -> datetime | None:
-    """Not before when the eggs that a search found were laid: the search before, or when their stems came to females.
+def search_before(container: Container, entry: Searched) -> datetime | None:
+    """Not before when the eggs that a search found were laid: the search before, or when the stems came to females.
 
-    Stems that are kept were laid on while they stood with females. None where neither is known.
+    None where neither is known.
     """
-    if held:
-        return min(one.offered for one in held)
     hosts = [one for one in container.hosts if not entry.plant or one.plant == entry.plant]
     put_in = min((one.put_in for one in hosts), default=None)
     before = container.last.get(entry.what)
@@ -54,11 +51,10 @@ def laid_as_said(bench: Bench, brood: str, at: datetime) -> tuple[datetime, date
     return None
 
 
-def laid_when_found(bench: Bench, container: Container, entry: Searched) -> tuple[datetime, datetime]:
-    """Between when the eggs that a search found were laid: since the search before, or while their stems stood with females."""
-    held = [one for _, one in named(bench, container, entry.lots)]
-    if held:
-        return min(one.offered for one in held), max(one.taken_out for one in held)
+def laid_when_found(bench: Bench, container: Container, entry: Searched, kept: Sequence[Held]) -> tuple[datetime, datetime]:
+    """Between when the eggs that a search found were laid: since the search before, or while kept stems stood with females."""
+    if kept:
+        return min(one.offered for one in kept), max(one.taken_out for one in kept)
     brood, before = bench.broods.get(entry.brood), container.last.get(entry.what)
     known = [before.at if before else None, brood.laid_from if brood else None, container.since]
     if not any(known[:2]):

@@ -279,9 +279,10 @@ def searched(bench: Bench, entry: Searched) -> list[Movement]:
         return []
     _laid_up_to(bench, container, entry, lots)
     since = seen or entry.at
-    after = search_before(container, entry, lots)
+    laid = laid_when_found(bench, container, entry, lots)
+    after = laid[0] if lots else search_before(container, entry)
     eggs = new_lot(entry.brood, "egg", since, latest=entry.at, begun_after=after if after and after <= since else None)
-    return [move(bench, entry, FOUND, eggs, entry.found, to=container, laid=laid_when_found(bench, container, entry))]
+    return [move(bench, entry, FOUND, eggs, entry.found, to=container, laid=laid)]
 
 
 def _laid_up_to(bench: Bench, container: Container, entry: Searched, lots: list[Held]) -> None:
