@@ -167,12 +167,13 @@ def test_pupae_that_pause_in_summer_are_in_no_winter_store_that_is_too_warm(stor
     assert "still for a day before a change, or for months?" in story.refused("P2 resting")
     story.at("2026-07-20 08:00").type(says, "P2 looked", "shed 13/22")
     assert story.due() == {}
-    story.type("shed 18/34")
+    story.later(hours=10).type("shed 18/34")
     assert story.due("shed")["heat"]["standing"] in ("late", "red")
-    story.type("shed -1/23")
+    story.later(hours=14).type("shed -1/23")
     assert "too cold" in story.due("shed")["heat"]["arithmetic"]
     # It was cold by now in that refrigerator; or the cold months came.
-    story.type("shed 3/6", "shed 8/14")
+    story.later(hours=20).type("shed 3/6")
+    story.later(hours=20).type("shed 8/14")
     assert "too warm for a winter store" in story.due("shed")["heat"]["arithmetic"]
 
 
