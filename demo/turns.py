@@ -6,8 +6,8 @@ from collections.abc import Callable
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any
 
-from rounds.bench import kinds as k
-from rounds.bench.kinds.base import Entry
+from rounds.entries import registry as k
+from rounds.entries.base import Entry
 
 if TYPE_CHECKING:
     from .scenario import Story

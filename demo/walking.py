@@ -7,11 +7,7 @@ from datetime import UTC, datetime, time, timedelta, tzinfo
 from random import Random
 from typing import Any
 
-from rounds.bench import kinds as k
-from rounds.bench.building import build
-from rounds.bench.completing import completed
 from rounds.bench.folding import apply
-from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench, Container
 from rounds.checks.due import Due
 from rounds.checks.question import Answer, Asked, Question
@@ -19,6 +15,10 @@ from rounds.checks.questions import question_for
 from rounds.checks.round_clock import Moment
 from rounds.checks.walk import Stop, stops
 from rounds.daybook.ids import new_id
+from rounds.entries import registry as k
+from rounds.entries.base import Entry
+from rounds.entries.defaults import completed
+from rounds.entries.entry_factory import build
 
 Anchors = tuple[tuple[str, time], ...]
 MOAT_FULL_MM = 22.0

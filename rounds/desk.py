@@ -15,34 +15,11 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 import msgspec
 from msgspec import Struct
 
-from rounds.bench import written
-from rounds.bench.bettering import INSTEAD_OF, without
-from rounds.bench.building import Misfit, build
-from rounds.bench.completing import completed
-from rounds.bench.described import saying_among
-from rounds.bench.door import AHEAD_ALLOWED, OF_NOW, refusal, refusal_of_better
 from rounds.bench.folding import apply, stands_for
 from rounds.bench.folding.not_seen import count_words
 from rounds.bench.folding.unsure import of_how_many
 from rounds.bench.instants import COUNTS_AHEAD, dated, impossible, is_possible
 from rounds.bench.kept_lots import lots_that_go
-from rounds.bench.kinds import (
-    Closed,
-    Counted,
-    Emerged,
-    Hatched,
-    HostOut,
-    Moulted,
-    PairingPlanned,
-    PlanChanged,
-    Pupated,
-    PutOff,
-    RoundFinished,
-    RoundStarted,
-    StopSkipped,
-    Struck,
-)
-from rounds.bench.kinds.base import Entry
 from rounds.bench.mates import two_species
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench, Oddity, Round
@@ -67,6 +44,29 @@ from rounds.daybook import (
     says_otherwise,
     time_of_id,
 )
+from rounds.entries import codec as written
+from rounds.entries.base import Entry
+from rounds.entries.better_record import INSTEAD_OF, without
+from rounds.entries.defaults import completed
+from rounds.entries.entry_factory import InvalidField, build
+from rounds.entries.registry import (
+    Closed,
+    Counted,
+    Emerged,
+    Hatched,
+    HostOut,
+    Moulted,
+    PairingPlanned,
+    PlanChanged,
+    Pupated,
+    PutOff,
+    RoundFinished,
+    RoundStarted,
+    StopSkipped,
+    Struck,
+)
+from rounds.entries.validation import AHEAD_ALLOWED, OF_NOW, refusal, refusal_of_better
+from rounds.entries.wording import saying_among
 from rounds.forecasts.foresight import Foresight
 from rounds.tallies.journal import Journal
 from rounds.tallies.warmth import Series
@@ -316,7 +316,7 @@ class Desk:
             try:
                 complete = [(kind, fields)] if instead_of else completed(late or bench, kind, fields, happened)
                 drafted = [self._built(*one, happened, now, instead_of) for one in complete]
-            except Misfit as misfit:
+            except InvalidField as misfit:
                 return Refused(str(misfit), place)
             for entry in drafted:
                 if isinstance(entry, Counted):

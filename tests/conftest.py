@@ -9,9 +9,9 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from rounds.bench import written
 from rounds.daybook import Daybook
 from rounds.desk import Desk
+from rounds.entries import codec as written
 from tests.memory import PREFIX
 
 PARIS = ZoneInfo("Europe/Paris")

@@ -15,9 +15,9 @@ from typing import Protocol, Self
 import msgspec
 
 from rounds.bench.folding import apply, effective_strikes, stands_for
-from rounds.bench.kinds import AnyEntry, Struck
-from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
+from rounds.entries.base import Entry
+from rounds.entries.registry import AnyEntry, Struck
 
 KEPT = 2_000  # entries that are kept open, and that are sealed together
 NEAR = 200  # the newest open entries, before which a snapshot more is kept: most of what is late or struck is about these

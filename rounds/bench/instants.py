@@ -10,7 +10,7 @@ from functools import cache
 
 import msgspec
 
-from rounds.bench.kinds.base import Entry
+from rounds.entries.base import Entry
 
 FIRST_YEAR, LAST_YEAR = 1900, 2199
 COUNTS_AHEAD = timedelta(hours=3)  # a clock in a wrong zone; what is said to have happened later than that waits

@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
 
-from rounds.bench.kinds import HostOut
 from rounds.bench.state import Bench, Container, Held, Host, Lot
+from rounds.entries.registry import HostOut
 
 ALL = "all"
 MOST_AT_ONCE = 100

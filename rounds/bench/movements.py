@@ -12,7 +12,7 @@ from typing import Protocol, TypeAlias, TypeVar
 from msgspec import Struct
 
 from rounds.bench.codes import members
-from rounds.bench.kinds.base import Sex, Stage
+from rounds.entries.base import Sex, Stage
 
 A_DAY = timedelta(days=1)
 # How animals move, beside the fates that end them: died, escaped, released, preserved, taken.

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from rounds.bench.kinds import BroodBegun
 from rounds.bench.state import Bench
 from rounds.bench.taxon_names import are_two
+from rounds.entries.registry import BroodBegun
 
 
 def foreign_mother(bench: Bench, brood: BroodBegun) -> str:

@@ -10,9 +10,9 @@ from datetime import date, datetime, time, timedelta
 from msgspec import Struct
 
 from rounds.bench.codes import OR, members
-from rounds.bench.kinds.papers import Permit
-from rounds.bench.kinds.stock import FounderIntake, ReleaseBy
 from rounds.bench.state import Bench
+from rounds.entries.papers import Permit
+from rounds.entries.stock import FounderIntake, ReleaseBy
 
 NEAR = 0.8  # of a limit; our estimate
 ONE_DAY = timedelta(days=1)

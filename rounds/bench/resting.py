@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from rounds.bench.kinds.base import Purpose
 from rounds.bench.state import Bench, Container, Lot
+from rounds.entries.base import Purpose
 
 # What animals reached a stage or instar by.
 _BEGAN: dict[str, tuple[str, ...]] = {"larva": ("hatched", "moulted"), "pupa": ("pupated",), "adult": ("emerged",)}

@@ -11,10 +11,11 @@ from datetime import datetime
 from msgspec import Struct, field
 
 from rounds.bench.codes import OR, members, one_of
-from rounds.bench.kinds import AnyEntry
-from rounds.bench.kinds.base import Barrier, Kept, Purpose, Sex, Stage
-from rounds.bench.kinds.papers import Permit, PlanChanged, PlantKnown, Taxon, ThermalConstants
-from rounds.bench.kinds.stock import (
+from rounds.bench.movements import shares
+from rounds.entries.base import Barrier, Kept, Purpose, Sex, Stage
+from rounds.entries.papers import Permit, PlanChanged, PlantKnown, Taxon, ThermalConstants
+from rounds.entries.registry import AnyEntry
+from rounds.entries.stock import (
     BroodBegun,
     FounderIntake,
     Paired,
@@ -23,8 +24,7 @@ from rounds.bench.kinds.stock import (
     Related,
     ReleaseBy,
 )
-from rounds.bench.kinds.tending import Air, LoggerRead, PutOff
-from rounds.bench.movements import shares
+from rounds.entries.tending import Air, LoggerRead, PutOff
 
 STAGES: tuple[Stage, ...] = ("egg", "larva", "pupa", "adult")
 PLURALS: dict[str, str] = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}

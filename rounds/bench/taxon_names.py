@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from rounds.bench.codes import members
-from rounds.bench.kinds.papers import Taxon
+from rounds.entries.papers import Taxon
 
 _OPEN = frozenset({"sp", "spp", "cf", "aff", "nr", "ssp", "subsp", "var"})  # open nomenclature and ranks: no part of a name
 # What makes a name less than that of one species: it is only like it, or it is that of several that nobody tells apart.

@@ -6,10 +6,10 @@ from collections.abc import Callable
 from datetime import timedelta
 from typing import Any
 
-from rounds.bench import kinds as k
-from rounds.bench.kinds.base import Entry, Stage
 from rounds.bench.state import Host, Lot
 from rounds.checks.question import Asked, Saying
+from rounds.entries import registry as k
+from rounds.entries.base import Entry, Stage
 
 
 def say(kind: type[Entry], **fields: Any) -> Callable[[Asked], list[Saying]]:

@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from rounds.bench import kinds as k
 from rounds.bench.state import Container
 from rounds.checks.answer_entries import added, air, begin_host, grown, moulted, offered, put_off, say, with_number
 from rounds.checks.question import DEGREES, HOW_MANY, STEMS, Answer, Number, Question
+from rounds.entries import registry as k
 
 DEAD_KEY = "f"
 HOW_MANY_DRANK = Number("how many drank")

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta
 
-from rounds.bench import kinds as k
-from rounds.bench.kinds.base import STICKY, Barrier, Entry
 from rounds.bench.state import Bench, Container, Moat
 from rounds.checks.answer_entries import counted_or_one
 from rounds.checks.base import Check, Helped, RuleOf
@@ -17,6 +15,8 @@ from rounds.checks.reckon import after, make_place_due, next_asked
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, DANGER, Rule
 from rounds.checks.time_format import local
+from rounds.entries import registry as k
+from rounds.entries.base import STICKY, Barrier, Entry
 from rounds.forecasts.moats import Lasting, lasting, state_at
 
 WANTING = frozenset({"low", "dirty"})

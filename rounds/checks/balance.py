@@ -7,7 +7,6 @@ from datetime import datetime
 
 from msgspec.structs import replace
 
-from rounds.bench import kinds as k
 from rounds.bench.state import PLURALS
 from rounds.checks.answer_entries import put_off
 from rounds.checks.answers import DEAD
@@ -18,6 +17,7 @@ from rounds.checks.question import HOW_MANY, Answer, Asked, Question, Saying
 from rounds.checks.reckon import make_place_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import ESTIMATE, Rule
+from rounds.entries import registry as k
 
 NOT_SEEN = of_place("not seen")
 

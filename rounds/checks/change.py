@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from rounds.bench import kinds as k
 from rounds.checks.answer_entries import say
 from rounds.checks.answers import ANOTHER_PLANT, INTO_SHADE, unchanged
 from rounds.checks.base import Check
@@ -12,6 +11,7 @@ from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import Timed, applies_from, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, LAYING, Rule
+from rounds.entries import registry as k
 
 
 def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:

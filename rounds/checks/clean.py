@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from rounds.bench import kinds as k
 from rounds.bench.state import Bench, Container
 from rounds.checks.answers import COUNTED_THERE
 from rounds.checks.base import Check, Helped, Use
@@ -12,6 +11,7 @@ from rounds.checks.due_state import Due
 from rounds.checks.facts import L3_L4, LAST_INSTAR, eat
 from rounds.checks.question import Answer, Asked, Question, Saying
 from rounds.checks.rule import AWAKE, COMMON, Rule
+from rounds.entries import registry as k
 
 
 def _cleaned(asked: Asked) -> list[Saying]:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from rounds.bench import kinds as k
 from rounds.checks.answers import COUNTED_THERE
 from rounds.checks.base import Check
 from rounds.checks.question import Answer, Asked, Question, Saying
 from rounds.checks.rule import COMMON, DAY, Rule
+from rounds.entries import registry as k
 
 
 def _all_there(asked: Asked) -> list[Saying]:

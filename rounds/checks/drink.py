@@ -6,7 +6,6 @@ from datetime import datetime
 
 from msgspec.structs import replace
 
-from rounds.bench import kinds as k
 from rounds.bench.folding.hunger import fed_lots, of_this_feed
 from rounds.bench.state import Bench, Container, Hunger, Lot
 from rounds.checks.answer_entries import say, with_number
@@ -19,6 +18,7 @@ from rounds.checks.reckon import Timed, make_due
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import COMMON, DANGER, WARM, Rule, is_of_the_night
 from rounds.checks.time_format import local, span
+from rounds.entries import registry as k
 from rounds.forecasts.tonight import is_open_lid
 
 THROUGH = "drink through"  # a drink through the gauze of a container that is not to be opened

@@ -10,7 +10,6 @@ from datetime import date
 
 from msgspec.structs import replace
 
-from rounds.bench.kinds import PutOff
 from rounds.bench.resting import awake_in_winter, purpose_of
 from rounds.bench.state import Bench, Container, Lot
 from rounds.checks.due_state import (
@@ -35,6 +34,7 @@ from rounds.checks.round_clock import Moment
 from rounds.checks.rule import Rule
 from rounds.checks.why import Why, because, last_answered, why
 from rounds.checks.winter_store import is_southern
+from rounds.entries.registry import PutOff
 from rounds.forecasts.foresight import Foresight
 
 __all__ = [

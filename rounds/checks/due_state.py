@@ -7,8 +7,8 @@ from typing import Literal
 
 from msgspec import Struct
 
-from rounds.bench.kinds.base import Entry
 from rounds.checks.rule import Rule
+from rounds.entries.base import Entry
 
 PlaceKind = Literal["container", "shelf", "room", "book"]
 Standing = Literal["ahead", "due", "late", "red"]

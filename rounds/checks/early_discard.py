@@ -5,10 +5,10 @@ from __future__ import annotations
 from rounds.bench.folding.female_days import stood_up_to
 from rounds.bench.folding.tending import as_kept
 from rounds.bench.kept_lots import fits, told
-from rounds.bench.kinds import HostOut
 from rounds.bench.state import Bench, Container, Held, Host
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words, local
+from rounds.entries.registry import HostOut
 from rounds.forecasts.foresight import Foresight
 from rounds.forecasts.kept_stems import AIM, Chance
 

@@ -6,7 +6,6 @@ from collections.abc import Callable
 
 from msgspec.structs import replace
 
-from rounds.bench import kinds as k
 from rounds.bench.kept_lots import SAME_STOP
 from rounds.bench.state import Bench, Container, Lot, Unsure
 from rounds.checks.base import Check
@@ -16,6 +15,7 @@ from rounds.checks.question import EGGS_FOUND, Answer, Asked, Number, Question, 
 from rounds.checks.reckon import Timed, make_due, newest, plain
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, LAYING, Rule
+from rounds.entries import registry as k
 
 NOT_SURE = Number("how many, not sure", "some")
 SEARCH_AID = "search aid"  # the setting that remembers with what was searched last

@@ -12,10 +12,10 @@ from typing import NamedTuple
 from msgspec import Struct
 
 from rounds.bench.folding.tending import PERHAPS, SHOWN
-from rounds.bench.kinds import PutOff, Taxon
-from rounds.bench.kinds.base import Purpose
 from rounds.bench.state import Bench, Container, Host
 from rounds.checks.round_clock import Moment, utc
+from rounds.entries.base import Purpose
+from rounds.entries.registry import PutOff, Taxon
 from rounds.forecasts.foresight import Foresight
 from rounds.forecasts.stage_ends import USUAL_INSTARS
 

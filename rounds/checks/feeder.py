@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from rounds.bench import kinds as k
 from rounds.bench.state import Bench, Container
 from rounds.checks import drink
 from rounds.checks.answer_entries import say
@@ -13,6 +12,7 @@ from rounds.checks.due_state import Due
 from rounds.checks.facts import are_fed
 from rounds.checks.question import Answer, Question
 from rounds.checks.rule import COMMON, LAYING_OR_PAIRING, Rule
+from rounds.entries import registry as k
 
 ML_A_FEEDER = 2.0  # our estimate
 

@@ -6,8 +6,6 @@ from datetime import datetime
 
 from msgspec.structs import replace
 
-from rounds.bench import kinds as k
-from rounds.bench.kinds.base import ROOTED
 from rounds.bench.state import Bench, Container, Host
 from rounds.checks import host
 from rounds.checks.answer_entries import changed, say
@@ -20,6 +18,8 @@ from rounds.checks.reckon import Timed, begins_to_need, make_due, newest
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import AWAKE, COMMON, DANGER, Rule
 from rounds.checks.stems import days_between, plant_for, stems_to_eat, stems_used
+from rounds.entries import registry as k
+from rounds.entries.base import ROOTED
 
 BESIDE = "food beside"  # of a helper: food for those in a container that is not to be disturbed
 UNFED_BASIS = f"young larvae unfed over twelve hours; they survive a day or so: {COMMON}; amber hours our estimate"

@@ -7,7 +7,6 @@ from datetime import datetime
 
 from msgspec.structs import replace
 
-from rounds.bench import kinds as k
 from rounds.bench.state import Bench, Container, Held
 from rounds.checks.answer_entries import say
 from rounds.checks.base import Check, Helped
@@ -18,6 +17,7 @@ from rounds.checks.question import Answer, Asked, Question, Saying
 from rounds.checks.reckon import Timed, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, Rule
+from rounds.entries import registry as k
 
 
 def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from rounds.bench import kinds as k
 from rounds.checks.answer_entries import grown
 from rounds.checks.answers import DEAD, HATCHED, unchanged
 from rounds.checks.base import Check
@@ -12,6 +11,7 @@ from rounds.checks.facts import NOT_RESTING
 from rounds.checks.late_stage import late_stage
 from rounds.checks.question import Question
 from rounds.checks.rule import COMMON, DAY, Rule
+from rounds.entries import registry as k
 
 CHECK = Check(
     name="hatch late", label="hatch?", verb="hatch?",

@@ -9,7 +9,6 @@ from math import inf
 from msgspec import Struct
 from msgspec.structs import replace
 
-from rounds.bench.kinds import Air
 from rounds.bench.measures import measures_of
 from rounds.bench.resting import all_rest, some_rest
 from rounds.bench.state import Bench, Container, Shelf
@@ -24,6 +23,7 @@ from rounds.checks.reckon import make_place_due
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import COMMON, LAYING_OR_PAIRING, Rule
 from rounds.checks.winter_store import HOT_REST_C, WARM_REST_C, is_cold_wanted, rests_since
+from rounds.entries.registry import Air
 from rounds.forecasts.tonight import is_closed, sill_spans
 
 WARM_C, DANGER_C, COLD_C = 30.0, 33.0, 18.0  # starter defaults; our estimate

@@ -5,9 +5,6 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from itertools import pairwise
 
-from rounds.bench import kinds as k
-from rounds.bench.kinds import HostSeen
-from rounds.bench.kinds.base import ROOTED, Entry
 from rounds.bench.state import Bench, Container, Host, Lot
 from rounds.checks.answer_entries import changed, held_in, say
 from rounds.checks.answers import ANOTHER_PLANT, LIMP, NEW_ADDED, none_in, seen_through_lid
@@ -19,6 +16,9 @@ from rounds.checks.reckon import Timed, applies_from, make_due, newest
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, ESTIMATE, LAYING, Rule
 from rounds.checks.stems import stems_by_plant, stems_used
+from rounds.entries import registry as k
+from rounds.entries.base import ROOTED, Entry
+from rounds.entries.registry import HostSeen
 
 RED_PART = 1.5  # urgent at this many times the life the keeper gave a plant; our estimate
 NEW_PLANT = "new plant"  # what stands in the container grows too old; asked of a helper besides the look at it

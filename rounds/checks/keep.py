@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from rounds.bench import kinds as k
 from rounds.checks.answers import DISCARDED, unchanged
 from rounds.checks.base import Check
 from rounds.checks.due_state import Due
@@ -13,6 +12,7 @@ from rounds.checks.reckon import Timed, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import DAY, Rule
 from rounds.checks.time_format import chance_words, local
+from rounds.entries import registry as k
 
 
 def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:

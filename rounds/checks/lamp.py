@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from rounds.bench import kinds as k
 from rounds.checks.answer_entries import put_off, say
 from rounds.checks.base import Check
 from rounds.checks.due_state import Due
@@ -11,6 +10,7 @@ from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import Timed, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
+from rounds.entries import registry as k
 
 
 def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
-from rounds.bench import kinds as k
 from rounds.bench.state import Bench, Container
 from rounds.checks import food, host
 from rounds.checks.answer_entries import likely_host, put_off
@@ -19,6 +18,7 @@ from rounds.checks.round_clock import utc
 from rounds.checks.rule import AWAKE, COMMON, Rule
 from rounds.checks.stems import plant_for
 from rounds.checks.time_format import local
+from rounds.entries import registry as k
 
 LEAF_COUNTS_FROM = timedelta(hours=12)  # a leaf put in this long before eggs were seen to darken is still tender
 HATCH = "hatch"  # of a helper: eggs that may hatch where no plant stands, a leaf as soon as any is dark or out

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from rounds.bench import kinds as k
 from rounds.bench.state import Bench, Container
 from rounds.checks.answer_entries import grown, say, with_number
 from rounds.checks.answers import DARKENING as SEEN_DARKENING
@@ -28,6 +27,7 @@ from rounds.checks.facts import (
 from rounds.checks.question import HOW_MANY, Answer, Question
 from rounds.checks.reckon import Timed, plain
 from rounds.checks.rule import AWAKE, COMMON, DAY, ESTIMATE, LOOKED_AT, SLOWER, WINTER, Rule
+from rounds.entries import registry as k
 
 KEPT_APART = has("kept apart", CROWDED)
 # Signs that last over several looks; a look that finds nothing new must not wipe them off the card.

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from rounds.bench import kinds as k
 from rounds.checks.answer_entries import say
 from rounds.checks.base import Check, Helped
 from rounds.checks.facts import HALF_GROWN, LATE_WINTER, Condition, has
 from rounds.checks.question import Answer, Question
 from rounds.checks.rule import COMMON, DAY, WINTER, Rule
+from rounds.entries import registry as k
 
 CHECK = Check(
     name="mist", label="mist", verb="mist",

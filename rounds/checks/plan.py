@@ -12,10 +12,10 @@ from typing import Literal
 import msgspec
 from msgspec import Struct
 
-from rounds.bench.kinds import PlanChanged
 from rounds.bench.state import Bench, Container
 from rounds.checks.registry import DEFAULT_PLAN
 from rounds.checks.rule import Rule
+from rounds.entries.registry import PlanChanged
 
 __all__ = ["DEFAULT_PLAN", "Plan", "PlanLine", "Rule", "plan_lines", "plan_of"]
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from rounds.bench import kinds as k
 from rounds.bench.state import Container
 from rounds.checks.answer_entries import say
 from rounds.checks.answers import unchanged
@@ -13,6 +12,7 @@ from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import Timed, applies_from, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, DAY, Rule
+from rounds.entries import registry as k
 
 ILL = Condition("ill", lambda facts: bool(facts.flags & SUSPECT) or facts.sign in ILL_SIGNS)
 

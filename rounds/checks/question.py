@@ -8,10 +8,10 @@ from typing import Any, Literal
 
 from msgspec import Struct
 
-from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench, Container
 from rounds.checks.due_state import Due
+from rounds.entries.base import Entry
 from rounds.forecasts.foresight import Foresight
 
 Saying = tuple[type[Entry], dict[str, Any]]

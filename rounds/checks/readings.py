@@ -5,8 +5,8 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from datetime import datetime, timedelta
 
-from rounds.bench.kinds import Air
 from rounds.checks.facts import Reckoning
+from rounds.entries.registry import Air
 from rounds.tallies.warmth import day_of
 
 TELLS_OF = timedelta(hours=24)  # so far back a logger's lowest and highest are taken where nothing rests; our estimate

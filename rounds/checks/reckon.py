@@ -8,13 +8,13 @@ from datetime import UTC, datetime, timedelta
 from msgspec import Struct
 from msgspec.structs import replace
 
-from rounds.bench.kinds import AnyEntry
-from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Container, Lot
 from rounds.checks.due_state import Due, PlaceKind
 from rounds.checks.facts import L3_L4, LAST_INSTAR, Here, Reckoning, arrived, purpose_began
 from rounds.checks.round_clock import EARLY, utc
 from rounds.checks.rule import Rule
+from rounds.entries.base import Entry
+from rounds.entries.registry import AnyEntry
 
 GRACE = timedelta(hours=4)  # a check of the round is late this long after the round began; our estimate
 

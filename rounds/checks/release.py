@@ -7,7 +7,6 @@ from typing import Any
 
 from msgspec.structs import replace
 
-from rounds.bench import kinds as k
 from rounds.bench.permits import to_be_freed
 from rounds.bench.state import Bench, Container
 from rounds.checks.answer_entries import counted_or_one, put_off, there
@@ -18,6 +17,7 @@ from rounds.checks.question import HOW_MANY, Answer, Asked, Question, Saying
 from rounds.checks.reckon import make_limit_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
+from rounds.entries import registry as k
 
 LIMIT = of_place("limit")
 

@@ -5,9 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime, timedelta
 
-from rounds.bench.described import saying
-from rounds.bench.kinds import Searched
-from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench, Container, Round
 from rounds.checks.due import Due, all_dues, standing
@@ -15,6 +12,9 @@ from rounds.checks.leaf import LEAF_COUNTS_FROM
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.time_format import local
+from rounds.entries.base import Entry
+from rounds.entries.registry import Searched
+from rounds.entries.wording import saying
 from rounds.forecasts.foresight import Foresight
 from rounds.forecasts.stage_ends import Change
 from rounds.forecasts.tonight import is_closed, tonight

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from rounds.bench.kinds.base import Purpose
 from rounds.checks.facts import ALWAYS, FED_AT_NIGHT, Condition
 from rounds.checks.time_format import hours_words
+from rounds.entries.base import Purpose
 
 DAY = 24.0
 COMMON = "common practice, no source"

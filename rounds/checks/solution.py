@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rounds.bench import kinds as k
 from rounds.checks.answer_entries import put_off, say
 from rounds.checks.base import Check, RuleOf
 from rounds.checks.due_state import Due
@@ -13,6 +12,7 @@ from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import make_place_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, DAY, Rule
+from rounds.entries import registry as k
 
 IN_STOCK = of_place("solution")
 

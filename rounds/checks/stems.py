@@ -5,11 +5,11 @@ from __future__ import annotations
 from datetime import datetime
 from math import ceil
 
-from rounds.bench.kinds.base import ROOTED
 from rounds.bench.state import Bench, Container
 from rounds.checks.base import Use
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
+from rounds.entries.base import ROOTED
 
 UNKNOWN_PLANT = "host plant"
 

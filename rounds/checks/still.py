@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from rounds.bench import kinds as k
 from rounds.checks.answers import DEAD, MOULTED, PUPATED
 from rounds.checks.base import Check
 from rounds.checks.due_state import Due
@@ -10,6 +9,7 @@ from rounds.checks.facts import NOT_MOVING, Here, Reckoning
 from rounds.checks.question import Answer, Asked, Question, Saying
 from rounds.checks.reckon import Timed, make_due, newest, sign_since
 from rounds.checks.rule import AWAKE, COMMON, Rule
+from rounds.entries import registry as k
 
 
 def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from rounds.bench import kinds as k
 from rounds.checks.answer_entries import begin_host, say
 from rounds.checks.answers import DISCARDED
 from rounds.checks.base import Check, Helped
@@ -13,6 +12,7 @@ from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import Timed, make_due, newest
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, DAY, Rule
+from rounds.entries import registry as k
 
 
 def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from rounds.bench import kinds as k
-from rounds.bench.completing import next_brood_code
 from rounds.bench.folding.tending import PERHAPS, SHOWN
 from rounds.bench.mates import possible_fathers
 from rounds.bench.state import Container, Held
@@ -18,6 +16,8 @@ from rounds.checks.question import Answer, Asked, Number, Question, Saying
 from rounds.checks.reckon import Timed, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
+from rounds.entries import registry as k
+from rounds.entries.defaults import next_brood_code
 
 LIKELY = 0.05  # a lot less likely than this to be the one that hatched gives no mothers; our estimate
 HOW_MANY_SEEN = Number("how many seen", "some")

@@ -13,7 +13,6 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct, structs
 
-from rounds.bench.kinds.base import ROOTED
 from rounds.bench.resting import rests
 from rounds.bench.state import Bench, Container, Host, Moat
 from rounds.checks import drink, food, host, leaf, look, room
@@ -26,6 +25,7 @@ from rounds.checks.round_clock import EARLY, Moment, utc
 from rounds.checks.rule import LAYING_OR_PAIRING, Rule, is_of_the_night
 from rounds.checks.stems import UNKNOWN_PLANT, plant_for, stems_by_plant, stems_to_eat, stems_to_lay_on
 from rounds.checks.walking_order import GROUPS, WASH_BEFORE, WITHOUT_SHELF, OrderKey, group_of, order_key, walking_order
+from rounds.entries.base import ROOTED
 from rounds.forecasts.foresight import Foresight
 from rounds.forecasts.moats import full_mm
 from rounds.forecasts.tonight import is_open_lid

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from rounds.bench import kinds as k
 from rounds.checks.answers import unchanged
 from rounds.checks.base import Check
 from rounds.checks.facts import EMERGING, Facts
 from rounds.checks.question import Answer, Asked, Number, Question, Saying
 from rounds.checks.rule import DAY, ESTIMATE, Rule
+from rounds.entries import registry as k
 
 MASS = Number("mass of one in mg", "measure")
 WEEKLY = f"weighed once a week, for a record of growth: {ESTIMATE}"

@@ -7,7 +7,6 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct
 
-from rounds.bench.kinds import HostSeen
 from rounds.bench.state import Bench, Container
 from rounds.checks.due_state import Due
 from rounds.checks.plan import plan_of
@@ -15,6 +14,7 @@ from rounds.checks.registry import CHECKS, DEFAULT_PLAN
 from rounds.checks.round_clock import Moment
 from rounds.checks.rule import Rule
 from rounds.checks.time_format import hours_words, local, span
+from rounds.entries.registry import HostSeen
 
 A_MOMENT = timedelta(minutes=1)
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from rounds.bench import kinds as k
 from rounds.checks.answer_entries import say
 from rounds.checks.answers import DRANK
 from rounds.checks.base import Check
@@ -10,6 +9,7 @@ from rounds.checks.facts import seen
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import from_sign
 from rounds.checks.rule import AWAKE, COMMON, Rule
+from rounds.entries import registry as k
 
 CHECK = Check(
     name="wings", label="wings", verb="wings",

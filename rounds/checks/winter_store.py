@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime
 
-from rounds.bench.kinds import Air, LoggerRead
 from rounds.bench.state import Bench, Container
 from rounds.checks.round_clock import Moment, utc
+from rounds.entries.registry import Air, LoggerRead
 
 WARM_REST_C, HOT_REST_C = 10.0, 20.0  # of a winter store; see the rules
 COLD_MONTHS = frozenset({11, 12, 1, 2, 3})  # in the north, half a year later in the south; our estimate

@@ -14,7 +14,6 @@ from typing import Any, NamedTuple
 import msgspec
 
 from rounds.bench.history import History, Kept
-from rounds.bench.kinds.base import Entry
 from rounds.daybook.checkpoint import Checkpoint, Taken
 from rounds.daybook.lines import NEWER, Batch, Mark, Position, Problem, entry_files, lines_of, lines_under, position_of, read_on
 from rounds.daybook.past import Past, Progress, history_of
@@ -23,6 +22,7 @@ from rounds.daybook.seen import Seen
 from rounds.daybook.storage import DaybookDB, LogStorage, LogTable
 from rounds.daybook.systems import NEW
 from rounds.daybook.writer import Writer, remembered_at
+from rounds.entries.base import Entry
 from rounds.tallies.journal import Journal
 
 MOST_PROBLEMS = 200  # that a checkpoint remembers; lines of a newer version are told by their number

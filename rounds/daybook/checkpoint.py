@@ -20,11 +20,11 @@ from typing import cast
 import msgspec
 
 from rounds.bench.history import Kept, Sealed, Snapshot, bytes_of, entries_of
-from rounds.bench.kinds.base import Entry
 from rounds.daybook.lines import Mark, Piece, Position, Problem, Stamp, print_before, stamp_of
 from rounds.daybook.safely import is_plain, open_plain, read_plain
 from rounds.daybook.systems import NEW, lock, read_at
 from rounds.daybook.writer import Writer
+from rounds.entries.base import Entry
 
 NAME = "checkpoint-{writer}"
 SEAL = 64  # signs of the sum over all that follows it
@@ -74,7 +74,7 @@ class _Head(msgspec.Struct):
 def reckoning_version() -> str:
     """A fingerprint of the code that folds a bench and what went by, so that a checkpoint of another version is not believed."""
     code = hashlib.blake2b(digest_size=12)
-    for folder in ("bench", "tallies"):
+    for folder in ("bench", "entries", "tallies"):
         for path in sorted((Path(__file__).parents[1] / folder).rglob("*.py")):
             code.update(path.name.encode() + path.read_bytes())
     return code.hexdigest()

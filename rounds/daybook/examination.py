@@ -10,8 +10,6 @@ import msgspec
 
 from rounds.bench.history import History, bench_of, bytes_of
 from rounds.bench.instants import COUNTS_AHEAD
-from rounds.bench.kinds import LoggerRead, Photo
-from rounds.bench.kinds.base import Entry
 from rounds.bench.series_names import is_series_name
 from rounds.bench.state import Bench
 from rounds.daybook.checkpoint import Checkpoint
@@ -24,6 +22,8 @@ from rounds.daybook.seen import Seen
 from rounds.daybook.series import read_series
 from rounds.daybook.storage import ASIDE
 from rounds.daybook.writer import Writer, remembered_at
+from rounds.entries.base import Entry
+from rounds.entries.registry import LoggerRead, Photo
 
 CLOCKS_AGREE_WITHIN = timedelta(minutes=10)
 MOST_OF_A_SORT = 200

@@ -8,9 +8,9 @@ from datetime import datetime
 from itertools import pairwise
 from pathlib import Path
 
-from rounds.bench.kinds import LoggerRead
 from rounds.daybook.lines import Problem
 from rounds.daybook.series import Readings, read_series
+from rounds.entries.registry import LoggerRead
 from rounds.tallies.warmth import Series
 
 _A_DAY = 86_400

@@ -19,11 +19,8 @@ from typing import Any
 
 import msgspec
 
-from rounds.bench import written
 from rounds.bench.folding import stands_for
 from rounds.bench.history import History
-from rounds.bench.kinds import Struck
-from rounds.bench.kinds.base import Entry
 from rounds.daybook.lines import (
     BOM,
     MOST_BYTES_A_LINE,
@@ -41,6 +38,9 @@ from rounds.daybook.lines import (
     stamp_of,
 )
 from rounds.daybook.safely import open_plain
+from rounds.entries import codec as written
+from rounds.entries.base import Entry
+from rounds.entries.registry import Struck
 from rounds.tallies.journal import Journal
 
 Progress = Callable[[int, int], None]  # bytes done, of so many

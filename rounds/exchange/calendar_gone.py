@@ -11,11 +11,11 @@ from datetime import datetime, timedelta
 
 from rounds.bench.folding import apply
 from rounds.bench.folding.tending import QUIET_SIGNS
-from rounds.bench.kinds import FounderIntake, LeaveBe, Looked, Permit, ReleaseBy, Struck
-from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
 from rounds.checks.facts import QUIET_FOR
 from rounds.checks.round_clock import utc
+from rounds.entries.base import Entry
+from rounds.entries.registry import FounderIntake, LeaveBe, Looked, Permit, ReleaseBy, Struck
 from rounds.exchange.calendar_events import A_LOOK, ALARMED, BOOK_NOT_WHOLE, Event, expected_name, numbered, round_begins, round_name
 from rounds.exchange.source import Source
 from rounds.tallies.replay import replay

@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
 
-from rounds.bench.kinds import FounderIntake
-from rounds.bench.kinds.base import Entry
+from rounds.entries.base import Entry
+from rounds.entries.registry import FounderIntake
 from rounds.exchange.source import Source
 from rounds.views.words import count, day_and_time
 

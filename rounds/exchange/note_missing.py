@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rounds.bench.kinds import FounderIntake
+from rounds.entries.registry import FounderIntake
 from rounds.exchange.note_parts import About
 from rounds.tallies.stages import durations, rank, stage_counts
 

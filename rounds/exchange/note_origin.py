@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from rounds.bench.kinds import FounderIntake, Searched, Stocked
+from rounds.entries.registry import FounderIntake, Searched, Stocked
 from rounds.exchange.localities import Locality
 from rounds.exchange.note_parts import About, NoteTable, Section
 from rounds.tallies.female_days import OnHost, of_females

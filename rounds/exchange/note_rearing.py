@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from datetime import datetime
 from math import isnan
 
-from rounds.bench.described import saying
-from rounds.bench.kinds import Air, LoggerRead, Parasitoid, Photo, Preserved, Released, SetUp, Weighed
 from rounds.bench.permits import expires_on
 from rounds.bench.state import STAGES
+from rounds.entries.registry import Air, LoggerRead, Parasitoid, Photo, Preserved, Released, SetUp, Weighed
+from rounds.entries.wording import saying
 from rounds.exchange.note_parts import About, NoteTable, Section
 from rounds.exchange.permits import permit_words
 from rounds.tallies.broods import hosts_of

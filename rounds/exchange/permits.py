@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, datetime
 
-from rounds.bench.kinds import Permit
 from rounds.bench.permits import expires_on, has_ended, uses
 from rounds.bench.state import Bench
+from rounds.entries.registry import Permit
 from rounds.exchange.source import Source
 
 DEFERS = "counted from the daybook; what it means is for the issuing body to say"

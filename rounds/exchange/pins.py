@@ -10,11 +10,11 @@ from dataclasses import dataclass
 from datetime import datetime, tzinfo
 from typing import BinaryIO
 
-from rounds.bench import kinds as k
 from rounds.bench.codes import one_of
-from rounds.bench.kinds import FounderIntake
-from rounds.bench.kinds.base import Stage
 from rounds.bench.state import Bench, Lot
+from rounds.entries import registry as k
+from rounds.entries.base import Stage
+from rounds.entries.registry import FounderIntake
 from rounds.exchange.localities import Locality
 from rounds.exchange.pages import page, text
 from rounds.exchange.source import Source

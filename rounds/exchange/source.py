@@ -7,12 +7,12 @@ from functools import cached_property
 from typing import TextIO, TypeVar
 
 from rounds.bench.codes import members, one_of
-from rounds.bench.kinds import Released
-from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
 from rounds.bench.taxon_names import full_name
 from rounds.checks.round_clock import Moment
 from rounds.desk import Desk
+from rounds.entries.base import Entry
+from rounds.entries.registry import Released
 from rounds.exchange.localities import Guard
 from rounds.tallies.replay import replay, that_count
 from rounds.tallies.tallies import Tallies

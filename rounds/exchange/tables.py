@@ -13,9 +13,9 @@ from typing import BinaryIO
 
 import msgspec
 
-from rounds.bench import written
-from rounds.bench.described import saying
-from rounds.bench.kinds import Air, Weighed
+from rounds.entries import codec as written
+from rounds.entries.registry import Air, Weighed
+from rounds.entries.wording import saying
 from rounds.exchange.permits import permit_rows
 from rounds.exchange.source import Source
 from rounds.tallies.stages import stage_counts

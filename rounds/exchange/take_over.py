@@ -7,12 +7,12 @@ from typing import Any
 
 import msgspec
 
-from rounds.bench import kinds as k
-from rounds.bench.described import OWN
-from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
 from rounds.daybook.lines import entry_files
 from rounds.daybook.past import Past, history_of
+from rounds.entries import registry as k
+from rounds.entries.base import Entry
+from rounds.entries.wording import OWN
 
 Saying = tuple[type[Entry], dict[str, Any]]
 OF_THE_PLACE = frozenset({"bench"})  # a new book has a name of its own

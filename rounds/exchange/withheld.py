@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rounds.bench.kinds import Taxon
+from rounds.entries.registry import Taxon
 from rounds.exchange.source import Source
 from rounds.views.words import count, literal
 

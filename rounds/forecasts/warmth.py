@@ -8,9 +8,9 @@ from datetime import datetime, timedelta, tzinfo
 
 from msgspec import Struct
 
-from rounds.bench.kinds.tending import Air
 from rounds.bench.state import Bench
 from rounds.biology.forecast import Trace, steady_trace, trace_of
+from rounds.entries.tending import Air
 from rounds.tallies.warmth import Hole, Series, Used, day_of, trace
 
 USUAL_C = 20.0  # where nothing was read and the book does not say; our estimate, no source

@@ -18,8 +18,8 @@ from textual import events
 from textual.binding import Binding, BindingType
 from textual.filter import LineFilter
 
-from rounds.bench import kinds as k
 from rounds.desk import Desk, Outcome, Refused
+from rounds.entries import registry as k
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.help_screen import HelpScreen
 from rounds.screens.lines import Drawn

@@ -7,11 +7,11 @@ from datetime import datetime, timedelta
 
 from textual import on
 
-from rounds.bench.phrase import read_time
 from rounds.checks.due import Due
 from rounds.checks.question import Amount, Asked, Question
 from rounds.checks.questions import question_for
 from rounds.desk import Refused, Said, Unsaved
+from rounds.entries.phrase.times import read_time
 from rounds.screens.page import Page
 from rounds.screens.question import QuestionBar
 from rounds.views.actions import Scope, scopes_of, sign_of

@@ -8,8 +8,6 @@ from msgspec.structs import replace
 from textual import on
 from textual.app import ComposeResult
 
-from rounds.bench import kinds as k
-from rounds.bench.kinds.base import Entry, Purpose
 from rounds.checks import ants, count, drink, eggs, food, host, look
 from rounds.checks.due import Due
 from rounds.checks.facts import left_be_until
@@ -17,6 +15,8 @@ from rounds.checks.question import Amount
 from rounds.checks.questions import question_for
 from rounds.checks.registry import CHECKS
 from rounds.desk import Refused, Said
+from rounds.entries import registry as k
+from rounds.entries.base import Entry, Purpose
 from rounds.screens.asking import Asking
 from rounds.screens.lines import Lines
 from rounds.screens.page import bindings_of

@@ -8,8 +8,8 @@ from typing import ClassVar
 from textual import on
 from textual.app import ComposeResult
 
-from rounds.bench.kinds import Struck
-from rounds.bench.kinds.base import Entry
+from rounds.entries.base import Entry
+from rounds.entries.registry import Struck
 from rounds.screens.lines import Lines
 from rounds.screens.page import Page, bindings_of
 from rounds.screens.rowlist import RowList

@@ -13,8 +13,8 @@ from textual.containers import Vertical
 from textual.screen import Screen
 from textual.widgets import Input, Static
 
-from rounds.bench.door import advice
 from rounds.desk import Desk, Outcome, Refused, Said, Unsaved
+from rounds.entries.validation import advice
 from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.prompt import Prompt, Words
 from rounds.views.actions import Action, Scope, actions_of, sign_of

@@ -8,10 +8,10 @@ from typing import ClassVar
 from textual import on
 from textual.app import ComposeResult
 
-from rounds.bench import kinds as k
 from rounds.checks.plan import PlanLine
 from rounds.checks.registry import CHECKS
 from rounds.desk import Refused
+from rounds.entries import registry as k
 from rounds.screens.lines import Lines
 from rounds.screens.page import Page, bindings_of
 from rounds.screens.rowlist import RowList

@@ -10,8 +10,8 @@ from textual.message import Message
 from textual.suggester import Suggester
 from textual.widgets import Input
 
-from rounds.bench.phrase import complete
 from rounds.desk import Desk
+from rounds.entries.phrase.suggestions import complete
 
 
 class _Words(Suggester):

@@ -10,8 +10,8 @@ from textual import events
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
-from rounds.bench.phrase import read_time
 from rounds.desk import Refused
+from rounds.entries.phrase.times import read_time
 from rounds.forecasts.kept_stems import USUAL_EGGS_A_DAY, number_setting
 from rounds.screens.lines import Lines
 from rounds.screens.page import Page, bindings_of

@@ -9,10 +9,10 @@ from textual import events, on
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
-from rounds.bench import kinds as k
 from rounds.checks.due import Due
 from rounds.checks.questions import OTHER_WORDS, SKIP_QUESTION
 from rounds.desk import Refused, Said, Unsaved
+from rounds.entries import registry as k
 from rounds.screens.asking import Asking
 from rounds.screens.lines import Lines
 from rounds.screens.page import Page, bindings_of

@@ -8,8 +8,6 @@ from datetime import UTC, datetime, timedelta, tzinfo
 from pathlib import Path
 from typing import Any
 
-from rounds.bench.kinds import KIND_BY_NAME
-from rounds.bench.phrase import read_time
 from rounds.bench.state import Bench
 from rounds.bench.state import Container as BenchContainer
 from rounds.checks.away import away
@@ -18,6 +16,8 @@ from rounds.checks.due import all_dues, comes, standing, why
 from rounds.checks.round_clock import Moment
 from rounds.checks.supplies import supplies
 from rounds.desk import Desk, Outcome, round_anchors
+from rounds.entries.phrase.times import read_time
+from rounds.entries.registry import KIND_BY_NAME
 from rounds.forecasts.foresight import Foresight
 from rounds.forecasts.stage_ends import Coming
 from rounds.scripting.outcome import recorded

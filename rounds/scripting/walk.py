@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Literal
 
-from rounds.bench import kinds as k
 from rounds.checks.question import Answer as Choice
 from rounds.checks.question import Question as Asks
 from rounds.desk import Desk, Outcome
 from rounds.desk import Refused as DeskRefused
 from rounds.desk import Said as DeskSaid
+from rounds.entries import registry as k
 from rounds.scripting.outcome import recorded
 from rounds.scripting.results import Answer, Question, Recorded, Refused, Stop
 from rounds.views.plain_round import Given, read_answer

@@ -9,9 +9,9 @@ from datetime import datetime, tzinfo
 from importlib import import_module
 from pathlib import Path
 
-from rounds.bench import written
-from rounds.bench.kinds.base import Entry
 from rounds.desk import Desk
+from rounds.entries import codec as written
+from rounds.entries.base import Entry
 from rounds.shell.look import look_at
 from rounds.shell.opening import local_zone, open_desk, system_clock
 

@@ -7,9 +7,9 @@ import os
 import re
 import sys
 
-from rounds.bench.door import advice
-from rounds.bench.phrase import Draft
 from rounds.desk import Desk, Said
+from rounds.entries.phrase.reader import Draft
+from rounds.entries.validation import advice
 from rounds.shell.opening import book_folder, open_desk, tell_gaps
 from rounds.views.typed import read_typed, say_phrase
 from rounds.views.words import day_and_time, literal

@@ -7,8 +7,8 @@ import os
 import sys
 from typing import Any
 
-from rounds.bench.described import saying
 from rounds.desk import Said
+from rounds.entries.wording import saying
 from rounds.shell.opening import book_folder, open_desk, tell_gaps
 from rounds.views.photos import attach, was_kept
 from rounds.views.words import literal

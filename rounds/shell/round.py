@@ -8,13 +8,13 @@ import sys
 from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
 
-from rounds.bench import kinds as k
-from rounds.bench.door import advice
-from rounds.bench.phrase import read_time
 from rounds.checks.due import Due
 from rounds.checks.question import Asked, Question
 from rounds.checks.questions import OTHER_WORDS, SKIP_QUESTION
 from rounds.desk import Desk, Outcome, Refused, Said
+from rounds.entries import registry as k
+from rounds.entries.phrase.times import read_time
+from rounds.entries.validation import advice
 from rounds.exchange.take_over import taken_over
 from rounds.shell.begin import ask_on_lines, is_new
 from rounds.shell.opening import book_folder, open_desk, tell_gaps

@@ -8,9 +8,9 @@ import sys
 from datetime import datetime
 from pathlib import Path
 
-from rounds.bench.phrase import read_time
 from rounds.checks.away import away
 from rounds.desk import Desk
+from rounds.entries.phrase.times import read_time
 from rounds.shell.opening import book_folder, open_desk, tell_gaps
 from rounds.views.sheet import Sheet, before_leaving, sheet_text, sheet_warnings
 from rounds.views.sheet import sheet as worded

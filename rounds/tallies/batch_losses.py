@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
 
-from rounds.bench import kinds as k
 from rounds.bench.state import PLURALS, Bench, Container
+from rounds.entries import registry as k
 
 if TYPE_CHECKING:
     from rounds.tallies.cohorts import Ended

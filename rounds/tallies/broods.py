@@ -6,9 +6,9 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 
 from rounds.bench.codes import members
-from rounds.bench.kinds import BroodBegun, FounderIntake
 from rounds.bench.mates import fathers_in_words
 from rounds.bench.state import Shortfall
+from rounds.entries.registry import BroodBegun, FounderIntake
 from rounds.tallies.cohorts import Cohort, Course
 from rounds.tallies.host_evidence import Evidence, Grade
 from rounds.tallies.mean_temperature import Warmth

@@ -19,7 +19,6 @@ from datetime import datetime
 from typing import Any
 
 from rounds.bench.codes import OR, members, one_of
-from rounds.bench.kinds.base import Sex
 from rounds.bench.movements import (
     BACK,
     COUNTED,
@@ -35,6 +34,7 @@ from rounds.bench.movements import (
     shares,
 )
 from rounds.bench.state import Bench
+from rounds.entries.base import Sex
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,12 +10,12 @@ from datetime import datetime
 
 from msgspec import Struct
 
-from rounds.bench import kinds as k
 from rounds.bench.codes import members, one_of
 from rounds.bench.folding.female_days import LAYS_IN
 from rounds.bench.folding.tending import hidden_on, hosts_searched, lots_searched
 from rounds.bench.movements import Stems
 from rounds.bench.state import Bench, Container, Held
+from rounds.entries import registry as k
 
 
 class OnKept(Struct, frozen=True):

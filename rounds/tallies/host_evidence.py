@@ -12,9 +12,9 @@ from typing import Literal
 
 from msgspec import Struct
 
-from rounds.bench.kinds import FounderIntake, Searched
 from rounds.bench.movements import EMERGED, MOULTED, PUPATED, Movement
 from rounds.bench.state import Bench
+from rounds.entries.registry import FounderIntake, Searched
 from rounds.tallies.batch_losses import StemsIn
 from rounds.tallies.egg_finds import sprigs_of
 

@@ -12,11 +12,11 @@ from typing import Any, TypeAlias
 
 import msgspec
 
-from rounds.bench import kinds as k
 from rounds.bench.folding import apply
-from rounds.bench.kinds.base import Entry
 from rounds.bench.movements import Event
 from rounds.bench.state import Bench
+from rounds.entries import registry as k
+from rounds.entries.base import Entry
 from rounds.tallies.batch_losses import SIGNS, StemsIn, stems_in
 from rounds.tallies.egg_finds import EggSearch, egg_search
 from rounds.tallies.host_evidence import Evidence, evidence_seen

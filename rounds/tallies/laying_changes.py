@@ -7,10 +7,10 @@ from datetime import datetime
 
 from msgspec import Struct
 
-from rounds.bench import kinds as k
 from rounds.bench.folding.female_days import LAYS_IN
-from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
+from rounds.entries import registry as k
+from rounds.entries.base import Entry
 from rounds.tallies.egg_finds import females_of
 
 

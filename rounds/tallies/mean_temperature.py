@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta, tzinfo
 from itertools import pairwise
 
-from rounds.bench.kinds import Air
+from rounds.entries.registry import Air
 from rounds.tallies.cohorts import Course, Stay
 from rounds.tallies.warmth import SAME_MINUTE, Series, day_of, trace
 

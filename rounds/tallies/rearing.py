@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Literal, NamedTuple
 
 from rounds.bench.codes import members
-from rounds.bench.kinds import FounderIntake
-from rounds.bench.kinds.base import Stage
 from rounds.bench.state import STAGES, Bench
+from rounds.entries.base import Stage
+from rounds.entries.registry import FounderIntake
 from rounds.tallies.cohorts import Course
 
 Reared = Literal["", "ex ovo", "ex larva", "ex pupa"]

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from rounds.bench.folding import apply, effective_strikes
-from rounds.bench.kinds import Struck
-from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
+from rounds.entries.base import Entry
+from rounds.entries.registry import Struck
 
 
 def that_count(entries: Iterable[Entry]) -> list[Entry]:

@@ -6,10 +6,10 @@ from collections.abc import Callable, Iterable
 from datetime import UTC, datetime, tzinfo
 from typing import Any
 
-from rounds.bench import kinds as k
-from rounds.bench.kinds.base import Entry
 from rounds.bench.movements import Carried, Movement, StoodWith
 from rounds.bench.state import Bench
+from rounds.entries import registry as k
+from rounds.entries.base import Entry
 from rounds.tallies.batch_losses import BatchLosses, Cutting, StemsIn
 from rounds.tallies.broods import Lookback
 from rounds.tallies.cohorts import Cohorts, Course

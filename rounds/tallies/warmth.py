@@ -16,7 +16,7 @@ from math import nan
 
 from msgspec import Struct, field
 
-from rounds.bench.kinds import Air
+from rounds.entries.registry import Air
 
 HOLE_IN_A_LOG = timedelta(hours=3)  # a logger that was silent longer was not running; our limit
 HOLE_BETWEEN_LOOKS = timedelta(hours=16)  # two rounds a day, one of them late; our limit

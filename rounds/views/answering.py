@@ -8,14 +8,14 @@ from typing import Any
 from msgspec import Struct
 from msgspec.structs import replace
 
-from rounds.bench import kinds as k
-from rounds.bench.described import animals
 from rounds.bench.folding.lots import matching
-from rounds.bench.kinds.base import Entry
-from rounds.bench.meant import NOT_KNOWN, SOME_OF, completed_by_stock, which
 from rounds.bench.whose_eggs import layers
 from rounds.checks.answer_entries import OUT_OF
 from rounds.checks.question import Answer, Asked, Question, Saying
+from rounds.entries import registry as k
+from rounds.entries.base import Entry
+from rounds.entries.which_animals import NOT_KNOWN, SOME_OF, completed_by_stock, which
+from rounds.entries.wording import animals
 
 CHOICE_KEYS = "123456789abcegiprvy"
 _TOLD_APART_BY = ("brood", "stage", "instar", "sex")

@@ -9,7 +9,6 @@ from typing import Literal
 from msgspec import Struct
 
 from rounds.bench.folding.hunger import fed_lots, of_this_feed
-from rounds.bench.kinds.base import ROOTED, Purpose
 from rounds.bench.measures import measures_of
 from rounds.bench.permits import pressing_of_founders
 from rounds.bench.state import Bench, Container, Lot
@@ -17,6 +16,7 @@ from rounds.checks.due import Due, comes, past_limit, standing
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.walking_order import walking_order
+from rounds.entries.base import ROOTED, Purpose
 from rounds.forecasts.tonight import sill_spans, tonight
 from rounds.surroundings.air import feel_of_air
 from rounds.views.cells import Cell, Column, Line, Row, Tone, line

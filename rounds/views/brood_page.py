@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
 from rounds.bench.codes import OR, members
-from rounds.bench.described import saying
+from rounds.entries.wording import saying
 from rounds.tallies.broods import Host, Lookback, brood_record, hosts_of
 from rounds.tallies.development import Development, development
 from rounds.tallies.lifespans import female_lives

@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
-from rounds.bench.kinds import FounderIntake
 from rounds.bench.state import Bench
+from rounds.entries.registry import FounderIntake
 from rounds.tallies.broods import BroodRecord, Lookback, brood_record
 from rounds.tallies.pedigree import LIMIT_SETTING, Inbreeding, Node, family_tree, inbreeding, inbreeding_limit
 from rounds.views.cells import Cell, Column, Line, Row, Tone, labelled, line

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from rounds.bench.described import animals
-from rounds.bench.kinds import Weighed
 from rounds.bench.permits import ends_at, ends_at_midnight, free_by, has_ended, permits_of, pressing, uses
 from rounds.bench.resting import awake_in_winter, purpose_of
 from rounds.bench.state import PLURALS, Bench, Container
 from rounds.checks.due import Due, comes, past_limit, standing
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
+from rounds.entries.registry import Weighed
+from rounds.entries.wording import animals
 from rounds.forecasts.foresight import Foresight
 from rounds.views.about import why_lines
 from rounds.views.ahead_page import dated

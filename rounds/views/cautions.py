@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from rounds.bench.codes import members
-from rounds.bench.kinds import Light, Taxon
-from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench, Container, Round
 from rounds.checks.registry import ANSWERED_BY, CHECKS
+from rounds.entries.base import Entry
+from rounds.entries.registry import Light, Taxon
 from rounds.views.cells import Line, labelled
 from rounds.views.words import literal
 

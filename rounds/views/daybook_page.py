@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from datetime import datetime, timedelta, tzinfo
 
-from rounds.bench.described import saying, saying_among
 from rounds.bench.instants import COUNTS_AHEAD
-from rounds.bench.kinds import Struck
-from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import METRIC, Measures
+from rounds.entries.base import Entry
+from rounds.entries.registry import Struck
+from rounds.entries.wording import saying, saying_among
 from rounds.views.cells import Cell, Column, Line, Row, labelled, line
 from rounds.views.words import age, day_and_time, literal
 

@@ -10,15 +10,16 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 
-from rounds.bench import kinds as k
-from rounds.bench.door import advice
-from rounds.bench.phrase import Unclear, read_phrase
-from rounds.bench.phrasing.grammar import PREPOSITIONS
 from rounds.bench.state import Round
 from rounds.checks.question import Saying
 from rounds.checks.registry import CHECKS
 from rounds.checks.walk import stops
 from rounds.desk import Desk, Outcome, Refused, Said
+from rounds.entries import registry as k
+from rounds.entries.phrase.parser import read_phrase
+from rounds.entries.phrase.slots import PREPOSITIONS
+from rounds.entries.phrase.times import Unclear
+from rounds.entries.validation import advice
 from rounds.views.cautions import CAUTIONS
 from rounds.views.holding import (
     PURPOSES,

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from rounds.bench.described import describe
-from rounds.bench.kinds import KINDS
 from rounds.checks.base import Check
 from rounds.checks.registry import CHECKS
+from rounds.entries.registry import KINDS
+from rounds.entries.wording import describe
 from rounds.views.actions import Scope, scopes_of, sign_of
 from rounds.views.cautions import CAUTIONS
 from rounds.views.cells import Cell, Line, line

@@ -11,10 +11,10 @@ from typing import Any, get_args
 from msgspec import Struct
 from msgspec.structs import replace
 
-from rounds.bench import kinds as k
-from rounds.bench.kinds.base import Purpose
-from rounds.bench.phrasing.everyday import NUMBER_WORDS
 from rounds.checks.question import Saying
+from rounds.entries import registry as k
+from rounds.entries.base import Purpose
+from rounds.entries.phrase.synonyms import NUMBER_WORDS
 
 STAGES = {
     "female": ("adult", "female"), "females": ("adult", "female"), "male": ("adult", "male"), "males": ("adult", "male"),

@@ -7,9 +7,9 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from rounds.bench.kinds import Photo
 from rounds.daybook import photos
 from rounds.desk import Desk, Outcome, Refused, Said
+from rounds.entries.registry import Photo
 
 NEWEST = "newest"
 

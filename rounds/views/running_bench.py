@@ -15,14 +15,15 @@ from typing import Any
 from msgspec import Struct
 from msgspec.structs import replace
 
-from rounds.bench import kinds as k
-from rounds.bench.building import Misfit
-from rounds.bench.names import is_slip, known_plants, known_species, resolved
-from rounds.bench.phrase import Unclear, read_phrase, read_time
-from rounds.bench.phrasing.reader import names_of
 from rounds.bench.state import Bench
 from rounds.checks.question import Saying
 from rounds.desk import Desk, Outcome, Refused
+from rounds.entries import registry as k
+from rounds.entries.entry_factory import InvalidField
+from rounds.entries.names import is_slip, known_plants, known_species, resolved
+from rounds.entries.phrase.parser import read_phrase
+from rounds.entries.phrase.reader import names_of
+from rounds.entries.phrase.times import Unclear, read_time
 from rounds.views.holding import (
     PURPOSES,
     STAGES,
@@ -351,7 +352,7 @@ class _Reading:
     def _named(self, typed: str, known: dict[str, None], what: str, new: list[str]) -> str:
         try:
             name = resolved(typed, known, what, self._bench)
-        except Misfit as misfit:
+        except InvalidField as misfit:
             near = [one for one in known if is_slip(typed, one)]
             raise _Wrong(str(misfit), typed if len(near) == 1 else "", near[0] if len(near) == 1 else "") from None
         if what == "species" and re.match(r"^[^\W\d]{1,2}\. ", name):

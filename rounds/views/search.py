@@ -7,10 +7,10 @@ from datetime import datetime, tzinfo
 
 from msgspec import Struct
 
-from rounds.bench.described import saying
-from rounds.bench.kinds import Note, Photo
-from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench, Container
+from rounds.entries.base import Entry
+from rounds.entries.registry import Note, Photo
+from rounds.entries.wording import saying
 from rounds.views.bench_page import stock_words
 from rounds.views.cells import Cell, Column, Row
 from rounds.views.words import day_and_time, literal

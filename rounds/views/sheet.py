@@ -11,7 +11,6 @@ from datetime import datetime, tzinfo
 
 from msgspec import Struct
 
-from rounds.bench.kinds.base import STICKY
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench
 from rounds.checks import ants, host, look, room
@@ -20,6 +19,7 @@ from rounds.checks.due import Due, pressing
 from rounds.checks.registry import CHECKS, HELPED
 from rounds.checks.visits import SOON, Danger, Place, Task, Visits
 from rounds.checks.walking_order import WASH_BEFORE
+from rounds.entries.base import STICKY
 from rounds.views.bench_page import urgency
 from rounds.views.gaps import NOT_WHOLE
 from rounds.views.words import count, day_and_time, literal

@@ -6,16 +6,19 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
-from rounds.bench import kinds as k
-from rounds.bench.described import by_field
-from rounds.bench.door import advice
-from rounds.bench.kinds.base import Entry
-from rounds.bench.names import new_names
-from rounds.bench.phrase import Draft, Unclear, read_phrase, sayings_of, time_in, without_begun
-from rounds.bench.phrasing.words import some_of
 from rounds.bench.state import Bench
 from rounds.checks.question import Saying
 from rounds.desk import Desk, Outcome, Refused, Said
+from rounds.entries import registry as k
+from rounds.entries.base import Entry
+from rounds.entries.names import new_names
+from rounds.entries.phrase.expansion import sayings_of
+from rounds.entries.phrase.parser import read_phrase, without_begun
+from rounds.entries.phrase.reader import Draft
+from rounds.entries.phrase.times import Unclear, time_in
+from rounds.entries.phrase.tokens import some_of
+from rounds.entries.validation import advice
+from rounds.entries.wording import by_field
 from rounds.forecasts.moats import state_at
 from rounds.views.cautions import cautions_before
 from rounds.views.photos import attach

@@ -9,9 +9,9 @@ import msgspec
 from hypothesis import strategies as st
 from msgspec import inspect
 
-from rounds.bench.described import OWN
-from rounds.bench.kinds import KINDS, Struck
-from rounds.bench.kinds.base import Entry
+from rounds.entries.base import Entry
+from rounds.entries.registry import KINDS, Struck
+from rounds.entries.wording import OWN
 
 START = datetime(2026, 5, 1, 6, 0, tzinfo=UTC)
 CONTAINERS = ["A2", "A3", "A4"]

@@ -120,7 +120,7 @@ def test_two_laptops_clocks_may_differ_by_a_little(stocked: Desk, clock: Clock) 
 
 @pytest.mark.parametrize("text", ["\x1b[2J", "[red]x[/]", "a\u202eb", "\x00", "<script>", "=1+1"])
 def test_any_text_is_kept_as_it_is(stocked: Desk, text: str) -> None:
-    from rounds.bench.kinds import Note
+    from rounds.entries.registry import Note
 
     outcome = stocked.say(Note, container="L2", text=text)
 

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from rounds.bench import history
 from rounds.bench.folding import fold
 from rounds.bench.history import History, Kept
-from rounds.bench.kinds import Note, Struck
-from rounds.bench.kinds.base import Entry
+from rounds.entries.base import Entry
+from rounds.entries.registry import Note, Struck
 from tests.bench.strategies import START, histories, plain
 
 

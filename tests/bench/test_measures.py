@@ -12,7 +12,8 @@ from scipy import constants
 
 from rounds.bench.measures import CUSTOMARY, METRIC, MM_PER_INCH, celsius_of, measures_of
 from rounds.bench.measures import ML_PER_FLUID_OUNCE as ML
-from rounds.bench.phrase import Draft, read_phrase
+from rounds.entries.phrase.parser import read_phrase
+from rounds.entries.phrase.reader import Draft
 
 NOW = datetime(2026, 5, 20, 7, 4, tzinfo=ZoneInfo("Europe/Paris"))
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from rounds.bench import history
 from rounds.bench.folding import effective_strikes, fold
 from rounds.bench.history import History
-from rounds.bench.kinds.base import Entry
+from rounds.entries.base import Entry
 from tests.bench.strategies import histories, plain
 
 

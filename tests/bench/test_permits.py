@@ -6,10 +6,10 @@ from datetime import timedelta
 
 import pytest
 
-from rounds.bench import kinds as k
 from rounds.bench.permits import free_by, has_ended, permits_of, pressing, pressing_of_founders, uses
 from rounds.checks.due import Due
 from rounds.desk import Desk, Refused, Said
+from rounds.entries import registry as k
 from rounds.views.bench_page import Shown, bench_page
 from rounds.views.card import card
 from tests.conftest import Clock

@@ -10,11 +10,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rounds.bench.building import kind_name
-from rounds.bench.described import OWN, describe, saying
-from rounds.bench.kinds import KINDS
-from rounds.bench.kinds.base import Entry
-from rounds.bench.phrase import Draft, Unclear, complete, preview, read_phrase, read_time, type_phrase
+from rounds.entries.base import Entry
+from rounds.entries.entry_factory import kind_name
+from rounds.entries.phrase.parser import read_phrase
+from rounds.entries.phrase.reader import Draft
+from rounds.entries.phrase.suggestions import complete, preview, type_phrase
+from rounds.entries.phrase.times import Unclear, read_time
+from rounds.entries.registry import KINDS
+from rounds.entries.wording import OWN, describe, saying
 from tests.bench.strategies import entries_of
 
 PARIS = ZoneInfo("Europe/Paris")

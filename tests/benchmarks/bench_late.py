@@ -13,9 +13,9 @@ from datetime import timedelta
 from pathlib import Path
 
 from rounds.bench.history import History
-from rounds.bench.kinds import Note, Struck
-from rounds.bench.kinds.base import Entry
 from rounds.daybook.past import Past, history_of
+from rounds.entries.base import Entry
+from rounds.entries.registry import Note, Struck
 from tests.benchmarks.bench_due import NOW
 from tests.benchmarks.long_book import write_book
 

@@ -18,9 +18,9 @@ from pathlib import Path
 from textual.app import App, ComposeResult
 from textual.widgets import DataTable
 
-from rounds.bench.kinds import BroodBegun, Drank, SetUp, ShelfSetUp, Stocked
 from rounds.daybook import Daybook
 from rounds.desk import Desk
+from rounds.entries.registry import BroodBegun, Drank, SetUp, ShelfSetUp, Stocked
 from rounds.screens.app import RoundsApp
 from rounds.screens.rowlist import RowList
 from rounds.shell.demo import laid_out

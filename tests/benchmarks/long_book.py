@@ -11,10 +11,10 @@ from collections.abc import Iterator
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from rounds.bench import kinds as k
-from rounds.bench import written
-from rounds.bench.kinds.base import Entry
 from rounds.daybook import new_id
+from rounds.entries import codec as written
+from rounds.entries import registry as k
+from rounds.entries.base import Entry
 from tests.benchmarks.bench_due import NOW, entries
 
 LAPTOPS = ("aaaa1111", "bbbb2222")

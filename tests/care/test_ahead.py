@@ -279,7 +279,7 @@ def test_a_closed_cup_in_the_sun_is_asked_for_before_the_sun_comes(desk: Desk, c
 def test_a_refusal_to_bin_leaves_nothing_said(desk: Desk, clock: Clock) -> None:
     hold_sprigs(desk, clock)
     before = desk.bench.entries
-    from rounds.bench.kinds import HostOut
+    from rounds.entries.registry import HostOut
 
     assert isinstance(desk.say(HostOut, container="H2", fate="binned"), Refused)
     assert desk.bench.entries == before

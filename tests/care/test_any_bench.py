@@ -9,7 +9,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rounds.bench.folding import fold
-from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Round
 from rounds.checks.away import away
 from rounds.checks.due import all_dues, dues_of, standing, time_left, why
@@ -18,6 +17,7 @@ from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.supplies import supplies
 from rounds.checks.walk import closing_words, present_stop, stops
+from rounds.entries.base import Entry
 from tests.bench.strategies import START, histories
 from tests.care.test_moment import ANCHORS
 

@@ -6,9 +6,9 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from rounds.bench.kinds import PutOff, Setting
 from rounds.checks.due import Due, all_dues, comes, standing
 from rounds.desk import Desk
+from rounds.entries.registry import PutOff, Setting
 from tests.bench.test_stories import BEGIN, tell
 from tests.care.test_due import due_of, hours_from
 from tests.conftest import Clock

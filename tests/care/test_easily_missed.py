@@ -6,12 +6,12 @@ from datetime import UTC, timedelta
 
 import pytest
 
-from rounds.bench.kinds import HostOut
 from rounds.checks.away import away
 from rounds.checks.question import Asked
 from rounds.checks.questions import question_for
 from rounds.checks.round_summary import closing_words
 from rounds.desk import Desk, Refused, Said
+from rounds.entries.registry import HostOut
 from rounds.exchange.loggers.intake import new_readings, take_in
 from rounds.exchange.loggers.reading import read_log
 from rounds.forecasts.kept_stems import Chance

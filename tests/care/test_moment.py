@@ -9,11 +9,11 @@ from zoneinfo import ZoneInfo, available_timezones
 import pytest
 from dateutil import rrule, tz
 
-from rounds.bench import kinds as k
 from rounds.bench.folding import fold
-from rounds.bench.kinds.base import Entry
 from rounds.checks.due import Due, all_dues
 from rounds.checks.round_clock import EARLY, Moment, instant
+from rounds.entries import registry as k
+from rounds.entries.base import Entry
 
 ANCHORS = (("morning", time(7, 0)), ("evening", time(18, 0)))
 

@@ -10,8 +10,8 @@ from typing import get_args
 import pytest
 
 import rounds
-from rounds.bench.kinds.base import Purpose
 from rounds.checks.registry import CHECKS
+from rounds.entries.base import Purpose
 
 ROOT = Path(rounds.__file__).parent
 # Names of checks that are also words for something else: alone they tell nothing, so they count where they stand for a
@@ -46,7 +46,7 @@ NO_CHECKS = {
     "tallies/batch_losses.py": "causes of death",
     "views/running_bench.py": "headings of a column",
     "exchange/tables.py": "headings of a table",
-    "bench": "the language of the daybook, which knows no checks",
+    "entries": "the language of the daybook, which knows no checks",
 }
 
 
@@ -97,7 +97,7 @@ def test_a_check_is_in_the_file_of_its_name(name: str) -> None:
 
 
 def test_no_other_module_names_a_check() -> None:
-    modules = [one for one in ROOT.rglob("*.py") if not {"bench", "calculations"} & set(one.relative_to(ROOT).parts)]
+    modules = [one for one in ROOT.rglob("*.py") if not {"bench", "entries", "calculations"} & set(one.relative_to(ROOT).parts)]
     allowed = {ROOT / name for name in NO_CHECKS}
     named = {
         str(one.relative_to(ROOT)): found

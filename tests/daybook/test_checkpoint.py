@@ -11,12 +11,12 @@ from pathlib import Path
 
 import pytest
 
-from rounds.bench import written
 from rounds.bench.folding import fold
-from rounds.bench.kinds import Note, Struck
 from rounds.bench.state import Bench
 from rounds.daybook import Daybook, book, checkpoint
 from rounds.desk import Desk, Said
+from rounds.entries import codec as written
+from rounds.entries.registry import Note, Struck
 from tests.benchmarks.bench_due import NOW
 from tests.benchmarks.long_book import write_book
 from tests.conftest import PARIS, Clock

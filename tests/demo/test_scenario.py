@@ -11,15 +11,15 @@ import msgspec
 import pytest
 
 from demo.scenario import scenario
-from rounds.bench import kinds as k
-from rounds.bench.door import refusal
 from rounds.bench.folding import fold
 from rounds.bench.history import History
-from rounds.bench.kinds.base import Purpose
 from rounds.bench.permits import to_be_freed
 from rounds.checks.due import all_dues, standing
 from rounds.checks.round_clock import Moment
 from rounds.desk import round_anchors
+from rounds.entries import registry as k
+from rounds.entries.base import Purpose
+from rounds.entries.validation import refusal
 from tests.conftest import MORNING, PARIS
 
 TOKYO = ZoneInfo("Asia/Tokyo")

@@ -10,9 +10,9 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from rounds.bench.folding import fold
-from rounds.bench.kinds import Drank, Note, Searched, Setting
 from rounds.daybook import NotSaved
 from rounds.desk import Desk, Refused, Said, Unsaved
+from rounds.entries.registry import Drank, Note, Searched, Setting
 from rounds.views.typed import say_phrase
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock

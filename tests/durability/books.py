@@ -9,13 +9,13 @@ from pathlib import Path
 
 import msgspec
 
-from rounds.bench import written
 from rounds.bench.folding import fold
-from rounds.bench.kinds import Note
-from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
 from rounds.daybook import Daybook
 from rounds.desk import Desk
+from rounds.entries import codec as written
+from rounds.entries.base import Entry
+from rounds.entries.registry import Note
 from tests.benchmarks.bench_due import NOW
 from tests.conftest import PARIS, Clock
 

@@ -25,10 +25,10 @@ from typing import NoReturn
 
 from rounds import desk as desk_module
 from rounds.bench import history
-from rounds.bench.kinds import Note
 from rounds.daybook import Daybook
 from rounds.daybook.examination import examine
 from rounds.desk import Desk, Said
+from rounds.entries.registry import Note
 from rounds.exchange.backup import write_backup
 from rounds.exchange.merge import merge
 from rounds.shell.main import main as command

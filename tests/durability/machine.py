@@ -23,10 +23,14 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule, run_state_machine_as_test
 
 from rounds import desk as desk_module
-from rounds.bench import history, written
+from rounds.bench import history
 from rounds.bench.folding import fold
 from rounds.bench.instants import COUNTS_AHEAD
-from rounds.bench.kinds import (
+from rounds.checks.due import Due, all_dues
+from rounds.daybook import Daybook
+from rounds.desk import Desk, Refused, Said
+from rounds.entries import codec as written
+from rounds.entries.registry import (
     Air,
     BroodBegun,
     Cleaned,
@@ -43,9 +47,6 @@ from rounds.bench.kinds import (
     Stocked,
     Suspect,
 )
-from rounds.checks.due import Due, all_dues
-from rounds.daybook import Daybook
-from rounds.desk import Desk, Refused, Said
 from tests.conftest import Clock
 from tests.durability.books import settled
 from tests.durability.plain_bench import cups, thirsty_since

@@ -25,8 +25,8 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from rounds.bench.kinds import Note
 from rounds.desk import Said
+from rounds.entries.registry import Note
 from tests.benchmarks.bench_due import NOW
 from tests.conftest import Clock
 from tests.durability.books import desk_at, plain

@@ -14,10 +14,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rounds.bench import written
-from rounds.bench.kinds import KINDS
-from rounds.bench.kinds.base import Entry
 from rounds.daybook.examination import examine
+from rounds.entries import codec as written
+from rounds.entries.base import Entry
+from rounds.entries.registry import KINDS
 from rounds.views.words import literal
 from tests.bench.strategies import entries_of
 from tests.benchmarks.bench_due import NOW

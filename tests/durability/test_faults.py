@@ -10,9 +10,9 @@ from pathlib import Path
 
 import pytest
 
-from rounds.bench.kinds import Note, SetUp, Struck
 from rounds.daybook import Daybook
 from rounds.desk import Desk, Said, Unsaved
+from rounds.entries.registry import Note, SetUp, Struck
 from rounds.exchange.backup import write_backup
 from rounds.exchange.merge import merge
 from tests.benchmarks.bench_due import NOW

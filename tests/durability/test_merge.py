@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from rounds.bench.kinds import Note, SetUp
 from rounds.daybook import Daybook, NotSaved
 from rounds.desk import Said
+from rounds.entries.registry import Note, SetUp
 from rounds.exchange.merge import Merged, merge
 from rounds.exchange.writing import Refused
 from tests.benchmarks.bench_due import NOW

@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from rounds.bench.kinds import Note, SetUp
 from rounds.desk import Desk, Said
+from rounds.entries.registry import Note, SetUp
 from tests.benchmarks.bench_due import NOW
 from tests.conftest import Clock
 from tests.durability import writers

@@ -26,9 +26,9 @@ from typing import NoReturn
 
 from rounds import desk as desk_module
 from rounds.bench import history
-from rounds.bench.kinds import Note
 from rounds.daybook import Daybook
 from rounds.desk import Desk, Said, Unsaved
+from rounds.entries.registry import Note
 from tests.benchmarks.bench_due import NOW
 from tests.conftest import PARIS, Clock
 from tests.durability.books import bench_of, desk_at, desk_long_after, plain

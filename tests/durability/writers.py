@@ -13,8 +13,8 @@ import time
 from datetime import timedelta
 from pathlib import Path
 
-from rounds.bench.kinds import Air, Cleaned, Note, SetUp
 from rounds.desk import Said
+from rounds.entries.registry import Air, Cleaned, Note, SetUp
 from tests.benchmarks.bench_due import NOW
 from tests.conftest import Clock
 from tests.durability.books import bench_of, desk_at, plain

@@ -9,8 +9,8 @@ from typing import Any
 
 import pytest
 
-from rounds.bench.kinds.base import Entry
 from rounds.desk import Desk, Said
+from rounds.entries.base import Entry
 from rounds.exchange.source import Source
 from rounds.shell.log import say_phrase
 from rounds.shell.main import main

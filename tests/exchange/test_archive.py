@@ -16,9 +16,9 @@ from dwca.read import DwCAReader
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rounds.bench import kinds as k
-from rounds.bench.kinds.papers import Establishment
 from rounds.bench.state import Bench
+from rounds.entries import registry as k
+from rounds.entries.papers import Establishment
 from rounds.exchange.archive import terms as t
 from rounds.exchange.archive.archive import cell
 from rounds.exchange.archive.metadata import eml_xml

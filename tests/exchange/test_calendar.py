@@ -11,8 +11,8 @@ from zoneinfo import ZoneInfo
 import pytest
 import vobject
 
-from rounds.bench import kinds as k
 from rounds.desk import Desk
+from rounds.entries import registry as k
 from tests.exchange.conftest import HOSTILE, Told
 
 PARIS = ZoneInfo("Europe/Paris")

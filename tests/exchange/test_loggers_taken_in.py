@@ -17,10 +17,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from rounds.bench.kinds import BroodBegun, LoggerRead, SetUp, Stocked
 from rounds.bench.series_names import is_series_name, series_name
 from rounds.daybook.series import as_text, read_series, write_series
 from rounds.desk import Desk, Refused, Said
+from rounds.entries.registry import BroodBegun, LoggerRead, SetUp, Stocked
 from rounds.exchange.loggers.intake import holes_in, new_readings, take_in
 from rounds.exchange.loggers.reading import Log, read_log
 from rounds.tallies.warmth import instant_of
@@ -83,7 +83,7 @@ def test_a_file_comes_in_once(book: Path, tmp_path: Path) -> None:
 
 
 def _told(book: Path) -> str:
-    from rounds.bench.described import saying
+    from rounds.entries.wording import saying
     from rounds.shell.opening import open_desk
 
     desk = open_desk(book, environment={"TZ": "Europe/Paris"})

@@ -48,7 +48,7 @@ def rear(told: Told, taxon: str = "Boloria dia", place: str = "bank above the fo
 
 def say_founder(self: Told, taxon: str, place: str) -> None:
     """The mother comes in, mated."""
-    from rounds.bench import kinds as k
+    from rounds.entries import registry as k
 
     self.say(
         k.FounderIntake, container="L2", code="QUE-26-02", taxon=taxon, place=place, latitude=48.8571, longitude=2.3522,
@@ -101,7 +101,7 @@ def test_what_was_not_said_is_named_as_missing(told: Told) -> None:
 
 
 def test_a_logger_and_photos_stand_in_it(told: Told) -> None:
-    from rounds.bench import kinds as k
+    from rounds.entries import registry as k
 
     rear(told)
     told.say(
@@ -138,7 +138,7 @@ class Inert(HTMLParser):
 
 @pytest.mark.parametrize("hostile", HOSTILE)
 def test_hostile_text_is_shown_and_never_obeyed(told: Told, hostile: str) -> None:
-    from rounds.bench import kinds as k
+    from rounds.entries import registry as k
 
     told.log("L2 set up laying")
     told.say(k.FounderIntake, container="L2", code="QB-2", taxon=hostile[:100], place=hostile, collector=hostile[:60])

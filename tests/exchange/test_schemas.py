@@ -57,7 +57,7 @@ def test_those_of_a_book_with_next_to_nothing_in_it_are_too(told: Told, export: 
 @needs_schemas
 @pytest.mark.parametrize("text", [*HOSTILE, " ", "\u3164"])
 def test_hostile_and_empty_names_leave_them_valid(told: Told, export: Callable[..., Path], text: str) -> None:
-    from rounds.bench import kinds as k
+    from rounds.entries import registry as k
 
     for name in ("bench", "holder", "licence"):
         told.say(k.Setting, name=name, value=text)

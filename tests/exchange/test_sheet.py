@@ -9,9 +9,9 @@ from pathlib import Path
 
 import pytest
 
-from rounds.bench import kinds as k
 from rounds.checks.away import away
 from rounds.desk import Desk
+from rounds.entries import registry as k
 from rounds.exchange.sheet_page import sheet_page
 from rounds.shell.main import main
 from rounds.views.sheet import CAUTIONS, Sheet, sheet, sheet_pages, sheet_text

@@ -15,7 +15,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rounds.bench import kinds as k
+from rounds.entries import registry as k
 from rounds.exchange.exports import TABLE_NAMES
 from rounds.exchange.tables import TABLES, cell, harmless
 from rounds.shell.main import main

@@ -13,9 +13,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from demo.scenario import scenario
-from rounds.bench import written
 from rounds.daybook import Daybook
 from rounds.desk import Desk
+from rounds.entries import codec as written
 from rounds.screens.app import RoundsApp
 from tests.conftest import PARIS, Clock
 

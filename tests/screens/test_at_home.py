@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from textual.widgets import Input
 
-from rounds.bench import kinds as k
 from rounds.desk import Desk
+from rounds.entries import registry as k
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.daybook_screen import DaybookScreen
 from rounds.screens.lines import KeysLine, Lines

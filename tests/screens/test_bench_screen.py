@@ -271,7 +271,7 @@ async def test_an_empty_bench_says_how_to_begin(desk: Desk, opened: Opened) -> N
 
 
 async def test_odd_text_is_shown_literally(desk: Desk, opened: Opened, clock: Clock) -> None:
-    from rounds.bench.kinds import BroodBegun, Note, SetUp, Stocked
+    from rounds.entries.registry import BroodBegun, Note, SetUp, Stocked
 
     desk.say(SetUp, container="[/]", purpose="rearing", shelf="[b {0} [1,")
     desk.say(BroodBegun, code="Q-26-02/A", taxon="[red]x\x1b[2J\u202e")
@@ -289,7 +289,7 @@ async def test_odd_text_is_shown_literally(desk: Desk, opened: Opened, clock: Cl
 async def test_another_laptops_line_appears(demo_desk: Desk, opened: Opened, open_desk: Any) -> None:
     other = open_desk("bbbb2222", "TO")
     async with opened(demo_desk) as (app, pilot):
-        from rounds.bench.kinds import Drank
+        from rounds.entries.registry import Drank
 
         other.say(Drank, container="K7")
         app.hear()

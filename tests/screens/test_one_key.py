@@ -5,8 +5,8 @@ from __future__ import annotations
 from textual import events
 from textual.pilot import Pilot
 
-from rounds.bench.kinds import Drank
 from rounds.desk import Desk
+from rounds.entries.registry import Drank
 from rounds.screens.app import RoundsApp
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.prompt import Prompt

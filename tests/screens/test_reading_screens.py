@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from rounds.bench import kinds as k
 from rounds.desk import Desk
+from rounds.entries import registry as k
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.lines import Lines
 from rounds.screens.prompt import Words

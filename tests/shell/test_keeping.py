@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from rounds.bench.kinds import Drank, Photo
-from rounds.bench.written import write
 from rounds.daybook import Daybook
+from rounds.entries.codec import write
+from rounds.entries.registry import Drank, Photo
 from rounds.shell.main import main
 from tests.benchmarks.bench_due import NOW
 from tests.benchmarks.long_book import write_book

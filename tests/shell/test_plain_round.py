@@ -12,9 +12,9 @@ from typing import Any
 import pexpect
 import pytest
 
-from rounds.bench import written
 from rounds.daybook import NotSaved
 from rounds.desk import Desk
+from rounds.entries import codec as written
 from rounds.shell.demo import told
 from rounds.shell.opening import local_zone, open_desk, system_clock
 from rounds.shell.round import PlainRound

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from rounds.bench.kinds import Note
+from rounds.entries.registry import Note
 from tests.stories.telling import Story
 
 AHEAD = "OF THE FUTURE"

@@ -8,9 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rounds.bench.folding import fold
-from rounds.bench.kinds.base import Entry
 from rounds.bench.movements import NOT_SEEN, stage_name
 from rounds.desk import Desk
+from rounds.entries.base import Entry
 from rounds.tallies.broods import balance
 from rounds.tallies.cohorts import Course
 from rounds.tallies.lifespans import female_lives
@@ -30,7 +30,7 @@ STOCK_KINDS = [
 @st.composite
 def stock_histories(draw: st.DrawFn) -> list[Entry]:
     """Entries about animals only, so that most of them change a number."""
-    from rounds.bench import kinds
+    from rounds.entries import registry as kinds
 
     names = draw(st.lists(st.sampled_from(STOCK_KINDS), min_size=5, max_size=40))
     return [draw(entries_of(getattr(kinds, name), number)) for number, name in enumerate(names)]

@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 from rounds.bench import history
 from rounds.bench.folding import fold
 from rounds.bench.history import History, Kept
-from rounds.bench.kinds import Struck
-from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
+from rounds.entries.base import Entry
+from rounds.entries.registry import Struck
 from rounds.tallies import journal
 from rounds.tallies.journal import Journal, Record
 from rounds.tallies.replay import that_count

@@ -11,9 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rounds.bench.folding import fold
-from rounds.bench.kinds import Air, SetUp
 from rounds.biology.degree_days import integral_over_readings
 from rounds.biology.forecast import trace_of
+from rounds.entries.registry import Air, SetUp
 from rounds.tallies.warmth import (
     HOLE_BETWEEN_LOOKS,
     Hole,

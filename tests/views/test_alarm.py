@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from rounds.bench import kinds as k
 from rounds.desk import Desk
+from rounds.entries import registry as k
 from rounds.views.alarm import Alarm
 from rounds.views.typed import say_phrase
 from tests.conftest import Clock

@@ -11,9 +11,9 @@ from pathlib import Path
 import pexpect
 import pytest
 
-from rounds.bench import kinds as k
 from rounds.bench.measures import CUSTOMARY
 from rounds.desk import Desk
+from rounds.entries import registry as k
 from rounds.exchange.take_over import taken_over
 from rounds.views.first_start import FirstStart, read_place
 from tests.conftest import Clock
@@ -108,8 +108,8 @@ def test_species_plants_plan_and_settings_are_taken_over_and_nothing_that_stood(
     open_desk: Callable[..., Desk], tmp_path: Path, clock: Clock
 ) -> None:
     from demo.scenario import scenario
-    from rounds.bench import written
     from rounds.daybook import Daybook
+    from rounds.entries import codec as written
     from tests.conftest import PARIS
 
     old = tmp_path / "old"

@@ -10,9 +10,9 @@ from pathlib import Path
 
 import pytest
 
-from rounds.bench import kinds as k
 from rounds.daybook import photos
 from rounds.desk import Desk, Refused, Said
+from rounds.entries import registry as k
 from rounds.exchange import viewer
 from rounds.views.photos import newest_of
 from rounds.views.typed import say_phrase

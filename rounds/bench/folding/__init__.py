@@ -8,13 +8,13 @@ from typing import Any
 
 import msgspec
 
-from rounds.bench import kinds as k
 from rounds.bench.folding import papers, places, stock, tending
 from rounds.bench.folding.female_days import females_stood
 from rounds.bench.folding.passing import looked_at
-from rounds.bench.kinds.base import Entry
 from rounds.bench.movements import Event
 from rounds.bench.state import Bench
+from rounds.entries import registry as k
+from rounds.entries.base import Entry
 
 # Kinds without a line here only need their newest entry remembered.
 _EFFECTS: dict[type[Entry], Callable[[Bench, Any], Sequence[Event] | None]] = {

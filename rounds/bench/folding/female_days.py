@@ -11,10 +11,10 @@ from datetime import datetime, timedelta
 
 from msgspec.structs import replace
 
-from rounds.bench import kinds as k
-from rounds.bench.kinds.base import Entry
 from rounds.bench.movements import Adults, Event, Stems, StoodWith
 from rounds.bench.state import Bench, Container, Host, Lot, Stood
+from rounds.entries import registry as k
+from rounds.entries.base import Entry
 
 ONE_DAY = timedelta(days=1)
 LAYS_IN = ("laying", "trial")  # the purposes for which females stand with plants to lay

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
-from rounds.bench.kinds import Drank
 from rounds.bench.state import Bench, Container, Hunger, Lot
+from rounds.entries.registry import Drank
 
 ONE_FEED = timedelta(hours=6)  # drinks of several females this close together are one feed; our estimate
 

@@ -7,10 +7,10 @@ from datetime import datetime
 from rounds.bench.codes import members
 from rounds.bench.folding.lots import matching, move, new_lot
 from rounds.bench.folding.unsure import maybe_of
-from rounds.bench.kinds import Counted
-from rounds.bench.kinds.base import Entry, Stage
 from rounds.bench.movements import BACK, SEEN_AGAIN, Movement, shares
 from rounds.bench.state import Bench, Container, Lot, Shortfall, hungriest
+from rounds.entries.base import Entry, Stage
+from rounds.entries.registry import Counted
 
 WALKS = ("larva", "adult")  # what may turn up in another container than it was missed from
 

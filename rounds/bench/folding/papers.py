@@ -5,7 +5,9 @@ from __future__ import annotations
 import msgspec
 
 from rounds.bench.folding.lots import odd
-from rounds.bench.kinds import (
+from rounds.bench.state import Bench, Round
+from rounds.entries.base import Entry
+from rounds.entries.registry import (
     Permit,
     PlanChanged,
     PlantKnown,
@@ -16,8 +18,6 @@ from rounds.bench.kinds import (
     Taxon,
     ThermalConstants,
 )
-from rounds.bench.kinds.base import Entry
-from rounds.bench.state import Bench, Round
 
 MOST_ROUNDS = 120
 ROUNDS_KEPT_WHOLE = 4  # of the older ones only their times and skipped stops matter

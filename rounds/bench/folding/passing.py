@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 
-from rounds.bench.kinds import Emerged, Hatched, Moulted, Pupated, Searched
-from rounds.bench.kinds.base import Entry
 from rounds.bench.resting import has_rested
 from rounds.bench.state import Bench, Container, Held, Lot, Passed, Stay
+from rounds.entries.base import Entry
+from rounds.entries.registry import Emerged, Hatched, Moulted, Pupated, Searched
 
 MOST_PASSED = 1_000
 MOST_STAYS = 12

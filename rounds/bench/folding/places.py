@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from rounds.bench.folding.lots import container_for, odd
 from rounds.bench.folding.passing import MOST_STAYS, stayed
-from rounds.bench.kinds import (
+from rounds.bench.movements import Carried
+from rounds.bench.resting import rested_until
+from rounds.bench.state import Bench, Container, Said, Shelf, Stay
+from rounds.entries.registry import (
     Changed,
     Cleared,
     Closed,
@@ -16,9 +19,6 @@ from rounds.bench.kinds import (
     ShelfSetUp,
     Suspect,
 )
-from rounds.bench.movements import Carried
-from rounds.bench.resting import rested_until
-from rounds.bench.state import Bench, Container, Said, Shelf, Stay
 
 MOST_NOTES = 3
 MOST_BENCH_NOTES = 20

@@ -11,7 +11,25 @@ from rounds.bench.folding.not_seen import counted_lots, escaped_here, lot_of, ma
 from rounds.bench.folding.passing import laid_as_said, look_before, passed, stayed
 from rounds.bench.folding.tending import hidden_eggs_shown, larvae_found, went_on
 from rounds.bench.folding.unsure import furthest_first, meant, regroup, tell_sex
-from rounds.bench.kinds import (
+from rounds.bench.mates import WILD, joined
+from rounds.bench.movements import (
+    CAUGHT,
+    COUNTED,
+    ESTIMATED,
+    GIVEN_UP,
+    INSTAR_KNOWN,
+    LOST,
+    MOVED,
+    NOT_SEEN,
+    PUT_IN,
+    Movement,
+    shares,
+)
+from rounds.bench.parents import foreign_mother
+from rounds.bench.resting import rested_until
+from rounds.bench.state import NO_MARK, Bench, Container, Hunger, Lot
+from rounds.entries.base import Entry, Stage
+from rounds.entries.registry import (
     BroodBegun,
     Counted,
     Died,
@@ -37,24 +55,6 @@ from rounds.bench.kinds import (
     Split,
     Stocked,
 )
-from rounds.bench.kinds.base import Entry, Stage
-from rounds.bench.mates import WILD, joined
-from rounds.bench.movements import (
-    CAUGHT,
-    COUNTED,
-    ESTIMATED,
-    GIVEN_UP,
-    INSTAR_KNOWN,
-    LOST,
-    MOVED,
-    NOT_SEEN,
-    PUT_IN,
-    Movement,
-    shares,
-)
-from rounds.bench.parents import foreign_mother
-from rounds.bench.resting import rested_until
-from rounds.bench.state import NO_MARK, Bench, Container, Hunger, Lot
 
 Moves = list[Movement]
 

@@ -12,7 +12,10 @@ from rounds.bench.folding.hunger import feed
 from rounds.bench.folding.lots import container_for, feed_larvae, move, new_lot, odd
 from rounds.bench.folding.passing import MOST_STAYS, laid_when_found, search_before
 from rounds.bench.kept_lots import SAME_STOP, fits, keep, named, new_name, unused
-from rounds.bench.kinds import (
+from rounds.bench.movements import FOUND, Movement
+from rounds.bench.state import Bench, Container, Depth, Detected, Held, Host, Laid, Moat, SearchMade, Stay, Unsure
+from rounds.entries.base import Entry, Stage
+from rounds.entries.registry import (
     Air,
     BarrierSeen,
     Drank,
@@ -33,9 +36,6 @@ from rounds.bench.kinds import (
     Stocked,
     ToppedUp,
 )
-from rounds.bench.kinds.base import Entry, Stage
-from rounds.bench.movements import FOUND, Movement
-from rounds.bench.state import Bench, Container, Depth, Detected, Held, Host, Laid, Moat, SearchMade, Stay, Unsure
 
 MOST_DEPTHS = 20
 MOST_AIR = 2_000

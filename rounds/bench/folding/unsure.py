@@ -11,7 +11,10 @@ from typing import Any
 
 from rounds.bench.codes import OR, one_of
 from rounds.bench.folding.lots import chosen, matching, move
-from rounds.bench.kinds import (
+from rounds.bench.movements import RENAMED, Movement, shares
+from rounds.bench.state import Bench, Container, Lot
+from rounds.entries.base import Entry, Sex, Stage
+from rounds.entries.registry import (
     Counted,
     Died,
     Emerged,
@@ -26,9 +29,6 @@ from rounds.bench.kinds import (
     Sexed,
     Split,
 )
-from rounds.bench.kinds.base import Entry, Sex, Stage
-from rounds.bench.movements import RENAMED, Movement, shares
-from rounds.bench.state import Bench, Container, Lot
 
 _GROWN_FROM: dict[type[Entry], Stage] = {
     Hatched: "egg",

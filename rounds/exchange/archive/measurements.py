@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from rounds.bench import kinds as k
-from rounds.bench.kinds.base import Entry
+from rounds.entries import registry as k
+from rounds.entries.base import Entry
 from rounds.exchange.archive.occurrences import IN_CAPTIVITY, EvidenceByEntry, Row, evidence_words, iso, name_of
 from rounds.exchange.permits import permit_words
 from rounds.exchange.source import Source

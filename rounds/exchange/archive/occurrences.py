@@ -12,14 +12,14 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
-from rounds.bench import kinds as k
 from rounds.bench.codes import members, one_of
-from rounds.bench.described import saying
-from rounds.bench.kinds import Taxon
-from rounds.bench.kinds.base import Entry
 from rounds.bench.mates import WILD
 from rounds.bench.state import Bench, Container
 from rounds.bench.taxon_names import identification
+from rounds.entries import registry as k
+from rounds.entries.base import Entry
+from rounds.entries.registry import Taxon
+from rounds.entries.wording import saying
 from rounds.exchange.archive import terms as t
 from rounds.exchange.source import Source
 from rounds.tallies.egg_finds import sprigs_of

@@ -17,14 +17,14 @@ from zoneinfo import ZoneInfo
 import pytest
 from textual.pilot import Pilot
 
-from rounds.bench import kinds as k
 from rounds.bench.folding import fold
-from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
 from rounds.checks.due import all_dues, standing
 from rounds.checks.round_clock import Moment
 from rounds.checks.walk import stops
 from rounds.desk import Desk, Said
+from rounds.entries import registry as k
+from rounds.entries.base import Entry
 from rounds.screens.app import RoundsApp
 from rounds.screens.prompt import Prompt
 from rounds.shell.opening import open_desk

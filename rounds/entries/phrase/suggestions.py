@@ -6,13 +6,13 @@ from collections.abc import Collection
 from datetime import datetime, tzinfo
 from typing import Any
 
-from rounds.bench.described import OWN, describe
 from rounds.bench.instants import dated
-from rounds.bench.kinds import KIND_BY_NAME
-from rounds.bench.kinds.base import Entry
-from rounds.bench.phrasing.beginning import VERBS
-from rounds.bench.phrasing.reader import Draft
-from rounds.bench.phrasing.words import cut
+from rounds.entries.base import Entry
+from rounds.entries.phrase.reader import Draft
+from rounds.entries.phrase.tokens import cut
+from rounds.entries.phrase.verb import VERBS
+from rounds.entries.registry import KIND_BY_NAME
+from rounds.entries.wording import OWN, describe
 
 
 def complete(text: str, cursor: int, *, codes: Collection[str], shelves: Collection[str]) -> list[str]:

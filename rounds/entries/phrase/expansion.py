@@ -6,21 +6,21 @@ import re
 from datetime import datetime, timedelta
 from typing import Any
 
-from rounds.bench import kinds as k
-from rounds.bench.bettering import bettered
-from rounds.bench.building import Misfit
-from rounds.bench.described import describe
 from rounds.bench.folding.hunger import ONE_FEED, fed_lots, of_this_feed
 from rounds.bench.folding.lots import matching
 from rounds.bench.folding.unsure import unsexed
-from rounds.bench.kinds.base import Entry, Stage
-from rounds.bench.meant import STAGE_THAT_CHANGES
-from rounds.bench.names import PLANTS, SPECIES, known_plants, named_there, resolved
-from rounds.bench.phrasing.everyday import PLANT_THERE
-from rounds.bench.phrasing.reader import ALL, Draft
-from rounds.bench.phrasing.times import Unclear
 from rounds.bench.sharing import shares, too_few
 from rounds.bench.state import Bench, Container, Held, Host
+from rounds.entries import registry as k
+from rounds.entries.base import Entry, Stage
+from rounds.entries.better_record import bettered
+from rounds.entries.entry_factory import InvalidField
+from rounds.entries.names import PLANTS, SPECIES, known_plants, named_there, resolved
+from rounds.entries.phrase.reader import ALL, Draft
+from rounds.entries.phrase.synonyms import PLANT_THERE
+from rounds.entries.phrase.times import Unclear
+from rounds.entries.which_animals import STAGE_THAT_CHANGES
+from rounds.entries.wording import describe
 
 Saying = tuple[type[Entry], dict[str, Any]]
 FEMALE_NAMED = (k.Drank, k.Refused)
@@ -74,7 +74,7 @@ def _bettered(draft: Draft, bench: Bench) -> list[Saying] | Unclear:
     beside = [(k.Note, {"text": draft.note, "brood": fields["code"]})] if draft.note else []
     try:
         return [*bettered(bench, fields), *beside]
-    except Misfit as misfit:
+    except InvalidField as misfit:
         return Unclear(str(misfit))
 
 
@@ -176,7 +176,7 @@ def _finds(fields: dict[str, Any], container: Container | None, bench: Bench) ->
     finds += [fields | {"found": int(found), "where": where} for found, where in zip(others[::2], others[1::2], strict=True)]
     try:
         return [_on_a_plant(one, container, bench) for one in finds]
-    except Misfit as misfit:
+    except InvalidField as misfit:
         return Unclear(str(misfit))
 
 
@@ -184,7 +184,7 @@ def _on_a_plant(fields: dict[str, Any], container: Container | None, bench: Benc
     """A search 'on violet' names the plant, where one that stands or is kept there has that name, or a word of it.
 
     Raises:
-        Misfit: it fits several of them, or is one slip away from one.
+        InvalidField: it fits several of them, or is one slip away from one.
     """
     where = str(fields.get("where", "")).strip().rstrip(",")
     bare = where[4:].strip() if where.casefold().startswith("the ") else where

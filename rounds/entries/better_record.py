@@ -11,10 +11,10 @@ from typing import Any
 
 import msgspec
 
-from rounds.bench import kinds as k
-from rounds.bench.kinds.base import Entry
-from rounds.bench.names import with_known_names
 from rounds.bench.state import Bench
+from rounds.entries import registry as k
+from rounds.entries.base import Entry
+from rounds.entries.names import with_known_names
 
 Saying = tuple[type[Entry], dict[str, Any]]
 INSTEAD_OF = "instead_of"  # beside the fields of a line: the id of the one that is crossed out for it
@@ -25,7 +25,7 @@ def bettered(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:
     """What is said to better the record of the founder whose code is among the fields; the other fields are what is better.
 
     Raises:
-        Misfit: a name of a species or plant that is one slip away from a known one, or fits several.
+        InvalidField: a name of a species or plant that is one slip away from a known one, or fits several.
     """
     founder = bench.founders[str(fields["code"])]
     others = without(bench, founder.id)

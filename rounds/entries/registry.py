@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TypeAlias, get_args
 
-from rounds.bench.kinds.base import Entry, Here
-from rounds.bench.kinds.papers import (
+from rounds.entries.base import Entry, Here
+from rounds.entries.papers import (
     Permit,
     PlanChanged,
     PlantKnown,
@@ -17,7 +17,7 @@ from rounds.bench.kinds.papers import (
     Taxon,
     ThermalConstants,
 )
-from rounds.bench.kinds.places import (
+from rounds.entries.places import (
     Changed,
     Cleaned,
     Cleared,
@@ -30,7 +30,7 @@ from rounds.bench.kinds.places import (
     ShelfSetUp,
     Suspect,
 )
-from rounds.bench.kinds.stock import (
+from rounds.entries.stock import (
     BroodBegun,
     Counted,
     Died,
@@ -57,7 +57,7 @@ from rounds.bench.kinds.stock import (
     Stocked,
     Weighed,
 )
-from rounds.bench.kinds.tending import (
+from rounds.entries.tending import (
     Air,
     BarrierSeen,
     Covered,

@@ -9,15 +9,15 @@ from difflib import get_close_matches
 from itertools import pairwise
 from typing import Any
 
-from rounds.bench.described import Described, FieldDescribed, describe
-from rounds.bench.kinds import KIND_BY_NAME
-from rounds.bench.meant import STAGE_THAT_CHANGES
 from rounds.bench.measures import METRIC, Measures, celsius_of
-from rounds.bench.phrasing.again import same_again
-from rounds.bench.phrasing.beginning import begins_anew, begins_at, put_animal, read_beginning
-from rounds.bench.phrasing.cut_off import eggs_cut_off
-from rounds.bench.phrasing.everyday import NUMBER_WORDS, PLANT_THERE
-from rounds.bench.phrasing.grammar import (
+from rounds.bench.state import PLURALS as PLURAL_OF
+from rounds.bench.state import Bench
+from rounds.entries.phrase.cut_eggs import eggs_cut_off
+from rounds.entries.phrase.moved_stems import stems_moved
+from rounds.entries.phrase.own_code import code_is_there
+from rounds.entries.phrase.reader import ALL, Draft, Reader, Trouble, like_codes, names_of
+from rounds.entries.phrase.same_again import same_again
+from rounds.entries.phrase.slots import (
     AFTER_DASHES,
     AFTER_DASHES_OF_NO_CONTAINER,
     ALL_TEXT,
@@ -37,14 +37,14 @@ from rounds.bench.phrasing.grammar import (
     UNITS,
     WORDS,
 )
-from rounds.bench.phrasing.own_code import code_is_there
-from rounds.bench.phrasing.reader import ALL, Draft, Reader, Trouble, like_codes, names_of
-from rounds.bench.phrasing.split_up import split_up
-from rounds.bench.phrasing.stems import stems_moved
-from rounds.bench.phrasing.times import Unclear, is_month, is_time_word, is_weekday, read_time
-from rounds.bench.phrasing.words import STOPS, Word, cut, named_value, some_of
-from rounds.bench.state import PLURALS as PLURAL_OF
-from rounds.bench.state import Bench
+from rounds.entries.phrase.split_shares import split_up
+from rounds.entries.phrase.synonyms import NUMBER_WORDS, PLANT_THERE
+from rounds.entries.phrase.times import Unclear, is_month, is_time_word, is_weekday, read_time
+from rounds.entries.phrase.tokens import STOPS, Word, cut, named_value, some_of
+from rounds.entries.phrase.verb import begins_anew, begins_at, put_animal, read_beginning
+from rounds.entries.registry import KIND_BY_NAME
+from rounds.entries.which_animals import STAGE_THAT_CHANGES
+from rounds.entries.wording import Described, FieldDescribed, describe
 
 _LOW_AND_HIGH = re.compile(r"^(-?\d+(?:[.,]\d+)?)/(-?\d+(?:[.,]\d+)?)$")
 _NUMBER = re.compile(r"^([-+]?\d+(?:[.,]\d+)?)\u00b0?([a-z%]*)$", re.IGNORECASE)

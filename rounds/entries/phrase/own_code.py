@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from rounds.bench.names import species_named
-from rounds.bench.phrasing.again import last_that_came, next_code
-from rounds.bench.phrasing.reader import Reader, Trouble
-from rounds.bench.phrasing.words import Word
+from rounds.entries.names import species_named
+from rounds.entries.phrase.reader import Reader, Trouble
+from rounds.entries.phrase.same_again import last_that_came, next_code
+from rounds.entries.phrase.tokens import Word
 
 
 def code_is_there(reader: Reader, loose: list[Word]) -> None:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 
-from rounds.bench.phrasing.reader import Reader
-from rounds.bench.phrasing.words import Word
+from rounds.entries.phrase.reader import Reader
+from rounds.entries.phrase.tokens import Word
 
 _STEMS = frozenset({"stem", "stems", "sprig", "sprigs"})
 _JOINS = frozenset({"move", "moved", "kept", "old", "held", "the", "of", "from", "in"})

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 from msgspec import Meta, field
 
-from rounds.bench.kinds.base import MAXIMUM_COUNT, Code, Count, Entry, Hours, Kept, Purpose, Stage
+from rounds.entries.base import MAXIMUM_COUNT, Code, Count, Entry, Hours, Kept, Purpose, Stage
 
 # Values of the Establishment Means vocabulary, TDWG 2025, http://rs.tdwg.org/dwcem/
 Establishment = Literal["", "native", "nativeEndemic", "nativeReintroduced", "introduced", "introducedAssistedColonisation",

@@ -11,11 +11,11 @@ from typing import Any
 
 from msgspec import Struct
 
-from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import METRIC, Measures
-from rounds.bench.phrasing.times import Unclear
-from rounds.bench.phrasing.words import STOPS, Word
 from rounds.bench.state import Bench
+from rounds.entries.base import Entry
+from rounds.entries.phrase.times import Unclear
+from rounds.entries.phrase.tokens import STOPS, Word
 
 ALL = "all"  # a number that the bench knows: as many as fit
 _RANGE = re.compile(r"^([A-Za-z]{1,6})(\d{1,4})[-\u2013](?:\1)?(\d{1,4})$", re.IGNORECASE)

@@ -10,12 +10,12 @@ from typing import Any, Literal
 import msgspec
 from msgspec import Struct, inspect
 
-from rounds.bench import kinds as k
 from rounds.bench.codes import one_of
 from rounds.bench.instants import beside, dated
-from rounds.bench.kinds.base import Entry
 from rounds.bench.measures import METRIC, Measures
 from rounds.bench.permits import ends_at_midnight
+from rounds.entries import registry as k
+from rounds.entries.base import Entry
 
 Shape = Literal["count", "number", "words", "choice", "time", "yes or no", "codes", "numbers"]
 MOST_STRIKES = 99  # of one line, one after another; a damaged book could name them in a ring

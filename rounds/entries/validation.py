@@ -14,9 +14,7 @@ from typing import Any
 
 import msgspec
 
-from rounds.bench import kinds as k
 from rounds.bench.codes import members
-from rounds.bench.described import animals
 from rounds.bench.folding.hunger import fed_lots
 from rounds.bench.folding.lots import matching
 from rounds.bench.folding.not_seen import counted_lots, escaped_here, open_here, told_by_count
@@ -24,18 +22,20 @@ from rounds.bench.folding.tending import lots_searched
 from rounds.bench.folding.unsure import maybe_of, meant, unsexed
 from rounds.bench.instants import dated
 from rounds.bench.kept_lots import digits, either, fits, named
-from rounds.bench.kinds import KIND_BY_NAME
-from rounds.bench.kinds.base import STICKY, Entry
 from rounds.bench.mates import WILD, two_species
-from rounds.bench.meant import which
 from rounds.bench.measures import measures_of
-from rounds.bench.names import species_named
 from rounds.bench.parents import foreign_mother
-from rounds.bench.phrasing.reader import names_of, no_range
-from rounds.bench.phrasing.words import some_of
 from rounds.bench.series_names import is_series_name
 from rounds.bench.state import NO_MARK, PLURALS, STAGES, Bench, Container, Unsure
 from rounds.bench.whose_eggs import layers
+from rounds.entries import registry as k
+from rounds.entries.base import STICKY, Entry
+from rounds.entries.names import species_named
+from rounds.entries.phrase.reader import names_of, no_range
+from rounds.entries.phrase.tokens import some_of
+from rounds.entries.registry import KIND_BY_NAME
+from rounds.entries.which_animals import which
+from rounds.entries.wording import animals
 
 CONFUSABLE = frozenset("0O1l")
 _MEAN_SOMETHING = frozenset({*STAGES, *PLURALS.values(), *KIND_BY_NAME, "male", "males", "female", "females", "all", "each", "not",

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 from msgspec import Meta
 
-from rounds.bench.kinds.base import (
+from rounds.entries.base import (
     Code,
     Count,
     Entry,

@@ -7,15 +7,15 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Any, NamedTuple
 
-from rounds.bench import kinds as k
-from rounds.bench.described import Described, describe
-from rounds.bench.kinds import KIND_BY_NAME
-from rounds.bench.kinds.base import Entry, Here
-from rounds.bench.names import known_plants
-from rounds.bench.phrasing.everyday import ASKED, KEEPS_ITS_WORD, MEANT, NUMBER_WORDS, everyday_number
-from rounds.bench.phrasing.reader import JOINS, MOST_AT_ONCE, Reader, Trouble, like_codes
-from rounds.bench.phrasing.times import is_time_word, is_weekday
-from rounds.bench.phrasing.words import STOPS, Word, named_value, some_of
+from rounds.entries import registry as k
+from rounds.entries.base import Entry, Here
+from rounds.entries.names import known_plants
+from rounds.entries.phrase.reader import JOINS, MOST_AT_ONCE, Reader, Trouble, like_codes
+from rounds.entries.phrase.synonyms import ASKED, KEEPS_ITS_WORD, MEANT, NUMBER_WORDS, everyday_number
+from rounds.entries.phrase.times import is_time_word, is_weekday
+from rounds.entries.phrase.tokens import STOPS, Word, named_value, some_of
+from rounds.entries.registry import KIND_BY_NAME
+from rounds.entries.wording import Described, describe
 
 VERBS: dict[str, str] = {name: name for name in KIND_BY_NAME} | {
     "setup": "set up",

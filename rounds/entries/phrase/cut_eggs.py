@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from rounds.bench.phrasing.reader import Reader, like_codes
-from rounds.bench.phrasing.words import Word
+from rounds.entries.phrase.reader import Reader, like_codes
+from rounds.entries.phrase.tokens import Word
 
 _BETWEEN = frozenset(
     {"egg", "eggs", "leaf", "leaves", "stem", "stems", "sprig", "sprigs", "host", "searched", "found", "the", "a", "of", "on",

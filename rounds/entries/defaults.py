@@ -9,18 +9,18 @@ from typing import Any
 
 import msgspec
 
-from rounds.bench import kinds as k
 from rounds.bench.folding.hunger import fed_lots, females_first
 from rounds.bench.kept_lots import came_out_just_now, either, fits, names_meant
-from rounds.bench.kinds import BroodBegun
-from rounds.bench.kinds.base import STICKY, Entry
 from rounds.bench.mates import WILD, Fathers, possible_fathers
-from rounds.bench.meant import UNMARKED, completed_by_stock
-from rounds.bench.names import named_there, species_named, with_known_names
-from rounds.bench.phrasing.grammar import PARTS
 from rounds.bench.state import Bench, Container, Held, Host
 from rounds.bench.taxon_names import binomials
 from rounds.bench.whose_eggs import Layers, brood_taxon, by_species, females, layers, narrowed
+from rounds.entries import registry as k
+from rounds.entries.base import STICKY, Entry
+from rounds.entries.names import named_there, species_named, with_known_names
+from rounds.entries.phrase.slots import PARTS
+from rounds.entries.registry import BroodBegun
+from rounds.entries.which_animals import UNMARKED, completed_by_stock
 
 FORMS = frozenset({"tree", "bush", "living", "potted", "pot", "cut"})
 _LEAVE = ("died", "escaped", "missing", "released", "preserved", "moved", "split")

@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
-from rounds.bench import kinds as k
-from rounds.bench.building import Misfit
-from rounds.bench.kinds.base import Entry
 from rounds.bench.state import Bench
+from rounds.entries import registry as k
+from rounds.entries.base import Entry
+from rounds.entries.entry_factory import InvalidField
 
 LONG_WORD = 8  # letters; from here on two letters may be wrong
 SPECIES: dict[type[Entry], str] = {
@@ -36,7 +36,7 @@ def with_known_names(bench: Bench, kind: type[Entry], fields: Mapping[str, Any])
     """The fields, each name of a species or plant as the book has it.
 
     Raises:
-        Misfit: a name one slip away from a known one, or an abbreviation that fits several.
+        InvalidField: a name one slip away from a known one, or an abbreviation that fits several.
     """
     said = dict(fields)
     for field, what, known in _names_in(bench, kind):
@@ -85,7 +85,7 @@ def resolved(typed: str, known: Mapping[str, None], what: str, bench: Bench) -> 
     """The name that is meant: one of those known to the book, or, where it is like none of them, as typed.
 
     Raises:
-        Misfit: a name one slip away from a known one, or an abbreviation that fits several.
+        InvalidField: a name one slip away from a known one, or an abbreviation that fits several.
     """
     name = " ".join(typed.split())
     if len(name) > 2 and name[0] == name[-1] == '"':
@@ -97,11 +97,11 @@ def resolved(typed: str, known: Mapping[str, None], what: str, bench: Bench) -> 
     if len(fits) == 1:
         return fits[0]
     if fits:
-        raise Misfit(f"'{name}' can be {_or(fits)}; type which")
+        raise InvalidField(f"'{name}' can be {_or(fits)}; type which")
     forms = {**{one: one for one in known}, **short}
     near = [full for form, full in forms.items() if any(is_slip(name, spelt) for spelt in _spellings(form))]
     if near:
-        raise Misfit(
+        raise InvalidField(
             f"no {what} is called '{name}' yet; perhaps {_or(dict.fromkeys(near))}? Type that, "
             f'or "{name}" in double quotes if it is another'
         )
@@ -122,7 +122,7 @@ def named_there(typed: str, there: Mapping[str, None]) -> str:
     """The one plant among those that stand there which a genus, an epithet or some words of its name mean; '' if none.
 
     Raises:
-        Misfit: it fits several of them.
+        InvalidField: it fits several of them.
     """
     words = typed.casefold().split()
     if not words or typed.startswith('"'):
@@ -130,7 +130,7 @@ def named_there(typed: str, there: Mapping[str, None]) -> str:
     exact = [one for one in there if one.casefold().split() == words]
     fits = exact or [one for one in there if _has_words(words, one) or _is_meant(typed, one, "plant")]
     if len(fits) > 1:
-        raise Misfit(f"'{typed}' can be {_or(fits)}; type which")
+        raise InvalidField(f"'{typed}' can be {_or(fits)}; type which")
     return fits[0] if fits else ""
 
 

@@ -8,9 +8,9 @@ from typing import Any
 
 import msgspec
 
-from rounds.bench.described import describe
 from rounds.bench.instants import wrong_instant
-from rounds.bench.kinds import KIND_BY_NAME, AnyEntry, Entry
+from rounds.entries.registry import KIND_BY_NAME, AnyEntry, Entry
+from rounds.entries.wording import describe
 
 _MISSING = re.compile(r"^Object missing required field `(\w+)`$")
 _reader: msgspec.json.Decoder[AnyEntry] = msgspec.json.Decoder(AnyEntry)

@@ -7,10 +7,10 @@ from collections.abc import Collection
 
 import msgspec
 
-from rounds.bench.described import Described
-from rounds.bench.kinds import FounderIntake
-from rounds.bench.phrasing.everyday import SAME_AGAIN
-from rounds.bench.phrasing.reader import Reader, Trouble
+from rounds.entries.phrase.reader import Reader, Trouble
+from rounds.entries.phrase.synonyms import SAME_AGAIN
+from rounds.entries.registry import FounderIntake
+from rounds.entries.wording import Described
 
 _OF_THE_CATCH = (
     "taxon",

@@ -13,12 +13,12 @@ from typing import Any
 
 from msgspec import Struct
 
-from rounds.bench import kinds as k
 from rounds.bench.folding.not_seen import open_here
 from rounds.bench.folding.unsure import TAKES, meant, stage_taken
-from rounds.bench.kinds.base import Entry, Stage
 from rounds.bench.state import PLURALS, Bench, Container, Lot
 from rounds.bench.whose_eggs import by_species, layers
+from rounds.entries import registry as k
+from rounds.entries.base import Entry, Stage
 
 NOT_KNOWN = "not known"
 UNMARKED = "unmarked"

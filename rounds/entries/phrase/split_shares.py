@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from rounds.bench.phrasing.reader import JOINS, Reader
-from rounds.bench.phrasing.words import Word
+from rounds.entries.phrase.reader import JOINS, Reader
+from rounds.entries.phrase.tokens import Word
 
 _VERBS = frozenset({"split", "moved", "move"})
 _TO = frozenset({"to", "into", "in"})

@@ -10,7 +10,7 @@ from typing import Any
 import msgspec
 
 from rounds.bench.instants import impossible, is_possible, wrong_instant
-from rounds.bench.kinds.base import Entry
+from rounds.entries.base import Entry
 
 _TROUBLE = re.compile(r"^(?P<wanted>.*?)(?: - at `\$\.(?P<field>\w+)(?P<rest>[^`]*)`)?$")
 _PLAIN = (
@@ -36,7 +36,7 @@ _UNITS = {"_c": "C", "_percent": "%", "_mm": "mm", "_ml": "ml", "_hours": "h", "
 LONGEST_SAID = 40  # letters of a value that a refusal says again
 
 
-class Misfit(ValueError):
+class InvalidField(ValueError):
     """A value that does not fit its field; the text is one line."""
 
 
@@ -53,23 +53,23 @@ def build(
     """An entry of that kind.
 
     Raises:
-        Misfit: an unknown or missing field, or a value out of its range.
+        InvalidField: an unknown or missing field, or a value out of its range.
     """
     if not is_possible(at):
-        raise Misfit(impossible(at))
+        raise InvalidField(impossible(at))
     known = {one.name: one.encode_name for one in msgspec.structs.fields(kind)}
     for name in fields:
         if name not in known:
-            raise Misfit(f"'{kind_name(kind)}' has no {name}; it takes {', '.join(_said_fields(kind))}")
+            raise InvalidField(f"'{kind_name(kind)}' has no {name}; it takes {', '.join(_said_fields(kind))}")
     values = {known[name]: _plain(value) for name, value in fields.items() if value is not None}
     values |= {"id": entry_id, "at": fixed(at), "logged": fixed(logged), "by": by, "round": round_id}
     try:
         entry = msgspec.convert(values | {"what": kind_name(kind)}, kind)
     except msgspec.ValidationError as trouble:
-        raise Misfit(_in_plain_words(kind, values, str(trouble))) from None
+        raise InvalidField(_in_plain_words(kind, values, str(trouble))) from None
     wrong = wrong_instant(entry)
     if wrong:
-        raise Misfit(wrong)
+        raise InvalidField(wrong)
     return entry
 
 
