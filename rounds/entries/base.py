@@ -7,9 +7,11 @@ so that the same description guards the door, fills the forms and explains itsel
 from __future__ import annotations
 
 from datetime import datetime
-from typing import Annotated, Literal
+from typing import Annotated, ClassVar, Literal
 
 from msgspec import Meta, Struct
+
+from rounds.entries.slots import Slots
 
 MAXIMUM_COUNT = 100_000
 
@@ -59,6 +61,8 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
     typed, both with their offset from UTC; ``by`` is the keeper's initials; ``round`` names the round it
     was said in.
     """
+
+    slots: ClassVar[Slots] = Slots()
 
     id: Code
     at: datetime

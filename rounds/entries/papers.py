@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 from msgspec import Meta, field
 
 from rounds.entries.base import MAXIMUM_COUNT, Code, Count, Entry, Hours, Kept, Purpose, Stage
+from rounds.entries.slots import Slots
 
 # Values of the Establishment Means vocabulary, TDWG 2025, http://rs.tdwg.org/dwcem/
 Establishment = Literal["", "native", "nativeEndemic", "nativeReintroduced", "introduced", "introducedAssistedColonisation",
@@ -19,6 +20,8 @@ class RoundStarted(Entry, frozen=True, kw_only=True, tag="round started"):
 
     name: Annotated[str, Meta(min_length=1, max_length=20, description="morning, midday, evening")]
 
+    slots = Slots(words=("name",))
+
 
 class StopSkipped(Entry, frozen=True, kw_only=True, tag="skipped"):
     """A stop, or one check of it, passed over, with the reason; it comes back."""
@@ -27,6 +30,8 @@ class StopSkipped(Entry, frozen=True, kw_only=True, tag="skipped"):
     container: str = ""
     shelf: str = ""
     check: Annotated[str, Meta(max_length=40, description="which check; all of them where not given")] = ""
+
+    slots = Slots(words=("why",), verbs=("skip",))
 
 
 class RoundFinished(Entry, frozen=True, kw_only=True, tag="round finished"):
@@ -49,6 +54,10 @@ class Permit(Entry, frozen=True, kw_only=True, tag="permit"):
     expires: Annotated[datetime, Meta(description="its last day, or the hour at which it ends")] | None = None
     closed: Annotated[bool, Meta(description="ended or given back: it says nothing more")] | None = None
 
+    slots = Slots(
+        words=("number",), after={"by": "body", "from": "body", "for": "taxon", "to": "holder"}, leading={"expires": "expires"}
+    )
+
 
 class Taxon(Entry, frozen=True, kw_only=True, tag="taxon"):
     """What the keeper holds true of a species: said once, every container that holds it knows."""
@@ -68,6 +77,8 @@ class Taxon(Entry, frozen=True, kw_only=True, tag="taxon"):
     night_fed: Annotated[bool, Meta(description="adults are fed from dusk on")] = False
     lays_without_plant: Annotated[bool, Meta(description="females lay without a plant")] = False
 
+    slots = Slots(numbers=("instars",), words=("name",), is_name=True)
+
 
 class ThermalConstants(Entry, frozen=True, kw_only=True, tag="constants"):
     """How much warmth a stage needs: lower threshold and degree-days, from a paper or own trials; goes before what ships."""
@@ -80,6 +91,8 @@ class ThermalConstants(Entry, frozen=True, kw_only=True, tag="constants"):
     constant_dd: Annotated[float, Meta(gt=0, le=20_000, description="degree-days from begin to end of the stage")]
     source: Annotated[str, Meta(max_length=200, description="who says so")] = ""
 
+    slots = Slots(words=("taxon",), is_name=True)
+
 
 class PlantKnown(Entry, frozen=True, kw_only=True, tag="plant"):
     """What the keeper holds true of a host plant: how long it keeps, by how it is kept."""
@@ -88,6 +101,8 @@ class PlantKnown(Entry, frozen=True, kw_only=True, tag="plant"):
     kept: Kept
     hours: Hours
     irritant: Annotated[bool, Meta(description="sap or hairs that irritate: gloves")] = False
+
+    slots = Slots(numbers=("hours",), words=("name",), is_name=True)
 
 
 class PlanChanged(Entry, frozen=True, kw_only=True, tag="plan"):
@@ -104,6 +119,8 @@ class PlanChanged(Entry, frozen=True, kw_only=True, tag="plan"):
     off: bool | None = None
     why: str = ""
 
+    slots = Slots(words=("check",))
+
 
 class Setting(Entry, frozen=True, kw_only=True, tag="setting"):
     """A setting of the book."""
@@ -117,3 +134,5 @@ class Struck(Entry, frozen=True, kw_only=True, tag="struck"):
 
     entry: Code
     why: Annotated[str, Meta(max_length=200, description="why")] = ""
+
+    slots = Slots(words=("entry",), verbs=("strike",))

@@ -21,6 +21,7 @@ from rounds.entries.base import (
     Stage,
     Words,
 )
+from rounds.entries.slots import SAME_AGAIN, Slots, each, say
 
 BroodCode = Annotated[str, Meta(max_length=24, description="which brood; needed where several share the container")]
 Which = Annotated[
@@ -74,6 +75,14 @@ class FounderIntake(Here, frozen=True, kw_only=True, tag="founder"):
     found_on: Annotated[str, Meta(max_length=80, description="the plant it was found on in the wild, egg or larva")] = ""
     mark: Mark = ""
 
+    slots = Slots(
+        words=("code", "taxon"),
+        is_name=True,
+        after={"at": "place", "from": "place", "near": "place", "in": "place", "on": "found_on", "by": "collector"},
+        leading={"caught": "caught"},
+        synonyms=say("same again, same, another, one more", taxon=SAME_AGAIN),
+    )
+
     @property
     def he_or_she(self) -> str:
         """The word for it: of one that came in young, or whose sex nobody knows, it."""
@@ -86,6 +95,8 @@ class Marked(Here, frozen=True, kw_only=True, tag="marked"):
     brood: Annotated[str, Meta(min_length=1, max_length=24, description="whose mark it is: a founder's code")]
     mark: Annotated[str, Meta(min_length=1, max_length=24, description="one word by which it is known again: red, A7; none")]
 
+    slots = Slots(words=("brood", "mark"))
+
 
 class BroodBegun(Entry, frozen=True, kw_only=True, tag="brood"):
     """A brood gets its code: offspring of named parents, laid between two times."""
@@ -97,6 +108,8 @@ class BroodBegun(Entry, frozen=True, kw_only=True, tag="brood"):
     laid_from: datetime | None = None
     laid_to: datetime | None = None
 
+    slots = Slots(words=("code",), is_name=True, after={"of": "taxon"}, leading={"from": "mothers", "mothers": "mothers"})
+
 
 class Stocked(Here, frozen=True, kw_only=True, tag="stocked"):
     """Animals put in from outside the bench's own counts."""
@@ -107,6 +120,8 @@ class Stocked(Here, frozen=True, kw_only=True, tag="stocked"):
     instar: Instar = 0
     sex: Sex = ""
     origin: Words = ""
+
+    slots = Slots(numbers=("number",), words=("brood",), after={"from": "origin"})
 
 
 class Moved(Here, frozen=True, kw_only=True, tag="moved"):
@@ -122,6 +137,8 @@ class Moved(Here, frozen=True, kw_only=True, tag="moved"):
     which: Which = ""
     among: Among = ()
 
+    slots = Slots(numbers=("number", "arrived"), leading={"to": "to", "arrived": "arrived"}, synonyms=say("move, moved out"))
+
 
 class Split(Here, frozen=True, kw_only=True, tag="split"):
     """One lot becomes several: codes and numbers in the same order."""
@@ -136,12 +153,16 @@ class Split(Here, frozen=True, kw_only=True, tag="split"):
     which: Which = ""
     among: Among = ()
 
+    slots = Slots(leading={"into": "into"})
+
 
 class Merged(Here, frozen=True, kw_only=True, tag="merged"):
     """Everything in other containers comes into this one."""
 
     sources: Annotated[tuple[str, ...], Meta(min_length=1, description="containers, comma between")]
     number: Annotated[int, Meta(ge=0, description="how many arrived; all where not given")] | None = None
+
+    slots = Slots(numbers=("number",), leading={"from": "sources"})
 
 
 class Counted(Here, frozen=True, kw_only=True, tag="counted"):
@@ -153,6 +174,18 @@ class Counted(Here, frozen=True, kw_only=True, tag="counted"):
     instar: Instar | None = None
     method: Literal["exact", "estimate", "photo"] = "exact"
 
+    slots = Slots(
+        numbers=("number",),
+        idle=each("here left there"),
+        synonyms=(
+            say("count")
+            | say("all there, all here", number="all")
+            | say("larvae, larva, caterpillars, caterpillar", stage="larva")
+            | say("pupae, pupa", stage="pupa")
+            | say("adults, adult", stage="adult")
+        ),
+    )
+
 
 class Settled(Here, frozen=True, kw_only=True, tag="settled"):
     """What became of animals that were not seen."""
@@ -162,6 +195,8 @@ class Settled(Here, frozen=True, kw_only=True, tag="settled"):
     brood: BroodCode = ""
     stage: Stage | None = None
     cause: Cause = ""
+
+    slots = Slots(numbers=("number",), short={"died": "dead", "found dead": "dead", "not found": "given up", "lost": "given up"})
 
 
 class Hatched(Here, frozen=True, kw_only=True, tag="hatched"):
@@ -173,6 +208,8 @@ class Hatched(Here, frozen=True, kw_only=True, tag="hatched"):
     which: Which = ""
     among: Among = ()
 
+    slots = Slots(numbers=("number",), idle=each("egg eggs larva larvae"), synonyms=say("hatch"))
+
 
 class Weighed(Here, frozen=True, kw_only=True, tag="weighed"):
     """Weighed: the mass of all that lay on the scale together."""
@@ -181,6 +218,8 @@ class Weighed(Here, frozen=True, kw_only=True, tag="weighed"):
     number: Number = 1
     brood: BroodCode = ""
     stage: Stage | None = None
+
+    slots = Slots(numbers=("mass_mg",))
 
 
 class Moulted(Here, frozen=True, kw_only=True, tag="moulted"):
@@ -193,6 +232,8 @@ class Moulted(Here, frozen=True, kw_only=True, tag="moulted"):
     which: Which = ""
     among: Among = ()
 
+    slots = Slots(numbers=("number",), idle=each("caterpillars larva larvae"), synonyms=say("moult, molted, molt"))
+
 
 class Pupated(Here, frozen=True, kw_only=True, tag="pupated"):
     """Larvae become pupae."""
@@ -202,6 +243,8 @@ class Pupated(Here, frozen=True, kw_only=True, tag="pupated"):
     evidence: Seen = "seen"
     which: Which = ""
     among: Among = ()
+
+    slots = Slots(numbers=("number",), idle=each("caterpillars larva larvae"))
 
 
 class Emerged(Here, frozen=True, kw_only=True, tag="emerged"):
@@ -215,6 +258,8 @@ class Emerged(Here, frozen=True, kw_only=True, tag="emerged"):
     which: Which = ""
     among: Among = ()
 
+    slots = Slots(numbers=("number",), idle=each("adult adults pupa pupae"), verbs=("eclosed",), synonyms=say("emerge, eclose"))
+
 
 class Sexed(Here, frozen=True, kw_only=True, tag="sexed"):
     """The sex of some that stand here is known now: of adults that emerged unseen, or of young ones where the stage is said."""
@@ -223,6 +268,8 @@ class Sexed(Here, frozen=True, kw_only=True, tag="sexed"):
     sex: Annotated[Literal["female", "male"], Meta(description="what they are")]
     brood: BroodCode = ""
     stage: Stage | None = None
+
+    slots = Slots(numbers=("number",))
 
 
 class Died(Here, frozen=True, kw_only=True, tag="died"):
@@ -240,6 +287,18 @@ class Died(Here, frozen=True, kw_only=True, tag="died"):
     voucher: Voucher = ""
     depository: Depository = ""
 
+    slots = Slots(
+        numbers=("number",),
+        short={"accident": "injury", "killed": "injury", "killed by keeper": "injury", "crushed": "injury"},
+        verbs=("found dead",),
+        synonyms=(
+            say("collapsed, collapse", cause="collapsed")
+            | say("drowned", cause="drowned")
+            | say("starved", cause="starved")
+            | say("dead, death")
+        ),
+    )
+
 
 class Escaped(Here, frozen=True, kw_only=True, tag="escaped"):
     """Known to have got out."""
@@ -253,6 +312,8 @@ class Escaped(Here, frozen=True, kw_only=True, tag="escaped"):
     among: Among = ()
     whose: Whose = ""
 
+    slots = Slots(numbers=("number",))
+
 
 class Missing(Here, frozen=True, kw_only=True, tag="missing"):
     """Not found, fate unknown: a shortfall until settled."""
@@ -265,6 +326,8 @@ class Missing(Here, frozen=True, kw_only=True, tag="missing"):
     which: Which = ""
     among: Among = ()
 
+    slots = Slots(numbers=("number",))
+
 
 class Released(Here, frozen=True, kw_only=True, tag="released"):
     """Let go, with the place."""
@@ -276,6 +339,13 @@ class Released(Here, frozen=True, kw_only=True, tag="released"):
     sex: Sex | None = None
     which: Which = ""
     among: Among = ()
+
+    slots = Slots(
+        numbers=("number",),
+        words=("place",),
+        after={"at": "place", "in": "place", "near": "place", "on": "place", "by": "place"},
+        synonyms=say("freed, let go, set free, let out, release"),
+    )
 
 
 class Preserved(Here, frozen=True, kw_only=True, tag="preserved"):
@@ -292,6 +362,8 @@ class Preserved(Here, frozen=True, kw_only=True, tag="preserved"):
     among: Among = ()
     cause: Annotated[Cause, Meta(description="what it died of, if it was found dead")] = ""
 
+    slots = Slots(numbers=("number",), words=("voucher",), after={"in": "depository", "at": "depository"})
+
 
 class Parasitoid(Here, frozen=True, kw_only=True, tag="parasitoid"):
     """Parasitoids that came out of animals here: no animals of the brood. The host is said dead on a line of its own."""
@@ -305,6 +377,8 @@ class Parasitoid(Here, frozen=True, kw_only=True, tag="parasitoid"):
     voucher: Voucher = ""
     depository: Depository = ""
 
+    slots = Slots(numbers=("number",), words=("taxon",))
+
 
 class Paired(Here, frozen=True, kw_only=True, tag="paired"):
     """Seen coupled."""
@@ -314,6 +388,8 @@ class Paired(Here, frozen=True, kw_only=True, tag="paired"):
     until: datetime | None = None
     sure: Annotated[bool, Meta(description="seen so, though it was asked about")] = False
 
+    slots = Slots(words=("female", "male"), leading={"with": "male"}, synonyms=say("mated, coupled"))
+
 
 class PairingPlanned(Entry, frozen=True, kw_only=True, tag="pairing planned"):
     """A pairing thought of: a member of one brood, or a founder, with one of another; the broods page says how related."""
@@ -321,6 +397,8 @@ class PairingPlanned(Entry, frozen=True, kw_only=True, tag="pairing planned"):
     female: Annotated[str, Meta(min_length=1, max_length=24, description="her brood, or her code")]
     male: Annotated[str, Meta(min_length=1, max_length=24, description="his brood, or his code; may be the same brood")]
     why: Words = ""
+
+    slots = Slots(words=("female", "male"), leading={"with": "male"})
 
 
 class Related(Entry, frozen=True, kw_only=True, tag="related"):
@@ -332,6 +410,8 @@ class Related(Entry, frozen=True, kw_only=True, tag="related"):
         Literal["full sibs", "half sibs", "parent and offspring", "cousins", "unrelated"], Meta(description="how they are related")
     ] = "full sibs"
 
+    slots = Slots(words=("first", "second"), leading={"with": "second", "as": "how"})
+
 
 class ReleaseBy(Here, frozen=True, kw_only=True, tag="release by"):
     """A deadline to bring her back."""
@@ -339,3 +419,5 @@ class ReleaseBy(Here, frozen=True, kw_only=True, tag="release by"):
     until: Annotated[datetime, Meta(description="when she must be free")]
     code: Annotated[str, Meta(max_length=24, description="which founder; all where not given")] = ""
     permit: Annotated[str, Meta(max_length=60, description="permit number")] = ""
+
+    slots = Slots(words=("code",), leading={"until": "until", "by": "until"})

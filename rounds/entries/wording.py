@@ -16,6 +16,7 @@ from rounds.bench.measures import METRIC, Measures
 from rounds.bench.permits import ends_at_midnight
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
+from rounds.entries.slots import Slots
 
 Shape = Literal["count", "number", "words", "choice", "time", "yes or no", "codes", "numbers"]
 MOST_STRIKES = 99  # of one line, one after another; a damaged book could name them in a ring
@@ -39,6 +40,7 @@ class Described(Struct, frozen=True):
     name: str
     help: str
     fields: tuple[FieldDescribed, ...]
+    slots: Slots
 
     def field(self, name: str) -> FieldDescribed | None:
         """The field of that name."""
@@ -51,7 +53,7 @@ def describe(kind: type[Entry]) -> Described:
     info = inspect.type_info(kind)
     assert isinstance(info, inspect.StructType)
     fields = tuple(_field(one) for one in info.fields if one.name not in OWN)
-    return Described(str(kind.__struct_config__.tag), (kind.__doc__ or "").strip(), fields)
+    return Described(str(kind.__struct_config__.tag), (kind.__doc__ or "").strip(), fields, kind.slots)
 
 
 def _field(one: inspect.Field) -> FieldDescribed:

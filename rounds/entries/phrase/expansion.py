@@ -17,8 +17,8 @@ from rounds.entries.better_record import bettered
 from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import PLANTS, SPECIES, known_plants, named_there, resolved
 from rounds.entries.phrase.reader import ALL, Draft
-from rounds.entries.phrase.synonyms import PLANT_THERE
 from rounds.entries.phrase.times import Unclear
+from rounds.entries.slots import PLANT_THERE
 from rounds.entries.which_animals import STAGE_THAT_CHANGES
 from rounds.entries.wording import describe
 

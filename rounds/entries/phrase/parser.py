@@ -20,29 +20,22 @@ from rounds.entries.phrase.same_again import same_again
 from rounds.entries.phrase.slots import (
     AFTER_DASHES,
     AFTER_DASHES_OF_NO_CONTAINER,
-    ALL_TEXT,
     FLAGS,
-    IDLE,
     JOINING,
-    LEADING,
-    NAMING,
-    NUMBERS,
     OF_SEVERAL_WORDS,
     PARTS,
     PREPOSITIONS,
-    SAID_AFTER,
     SAID_BY_NAME,
     SHORT,
-    SHORT_OF,
     UNITS,
-    WORDS,
 )
 from rounds.entries.phrase.split_shares import split_up
-from rounds.entries.phrase.synonyms import NUMBER_WORDS, PLANT_THERE
+from rounds.entries.phrase.synonyms import NUMBER_WORDS
 from rounds.entries.phrase.times import Unclear, is_month, is_time_word, is_weekday, read_time
 from rounds.entries.phrase.tokens import STOPS, Word, cut, named_value, some_of
 from rounds.entries.phrase.verb import begins_anew, begins_at, put_animal, read_beginning
 from rounds.entries.registry import KIND_BY_NAME
+from rounds.entries.slots import PLANT_THERE
 from rounds.entries.which_animals import STAGE_THAT_CHANGES
 from rounds.entries.wording import Described, FieldDescribed, describe
 
@@ -93,8 +86,8 @@ def read_phrase(
     try:
         kind = read_beginning(reader, noted=bool(after.strip()))
         described = describe(kind)
-        reader.kind = described.name
-        if described.name in ALL_TEXT:
+        reader.slots = described.slots
+        if described.slots.text:
             _read_all_text(reader, described, spoken)
         if described.name == "setting":
             _read_setting(reader, spoken)
@@ -168,7 +161,7 @@ def _read_all_text(reader: Reader, described: Described, spoken: str) -> None:
         word = reader.word
     if word is not None:
         alone = word.quoted and reader.ahead(1) is None
-        reader.fields[ALL_TEXT[described.name]] = word.text if alone else spoken[word.at :].strip()
+        reader.fields[described.slots.text] = word.text if alone else spoken[word.at :].strip()
     reader.place = len(reader.words)
 
 
@@ -253,7 +246,7 @@ def _read_named(reader: Reader, described: Described, word: Word) -> bool:
 
 def _longer_choice(reader: Reader, described: Described, one: FieldDescribed, value: str) -> str:
     """A named choice of several words, as ``cause=old age``: the words after it that belong to it are read with it."""
-    short = SHORT | SHORT_OF.get(described.name, {})
+    short = {**SHORT, **described.slots.short}
     for length in (2, 1, 0):
         said = " ".join([value.casefold(), *(part.lower for step in range(length) if (part := reader.ahead(step)))])
         for form in (said, short.get(said, said)):
@@ -309,7 +302,7 @@ def _read_among(reader: Reader, described: Described, word: Word) -> bool:
 
 
 def _read_leading(reader: Reader, described: Described, word: Word) -> bool:
-    leading = LEADING.get(described.name, {})
+    leading = described.slots.leading
     following = reader.ahead(1)
     pair = f"{word.lower} {following.lower}" if following else ""
     length = 2 if pair in leading else 1
@@ -434,7 +427,7 @@ def _read_preposition(reader: Reader, described: Described, word: Word) -> bool:
         return False
     following = reader.ahead(1)
     if following is None:
-        if described.name in NAMING:
+        if described.slots.is_name:
             raise Trouble(f"'{word.text}' what? Nothing follows it", word)
         return False
     if any(_choice_at(reader, described, one, 1) for one in described.fields if one.shape == "choice"):
@@ -444,10 +437,10 @@ def _read_preposition(reader: Reader, described: Described, word: Word) -> bool:
         reader.place += 1
         reader.flow = ""
         return True
-    name = SAID_AFTER.get(described.name, {}).get(word.lower, "")
+    name = described.slots.after.get(word.lower, "")
     if reader.flow and reader.flow not in NAMES_A_PREPOSITION_ENDS:
         return False  # free words may have prepositions of their own
-    if reader.loose and described.name not in NAMING:
+    if reader.loose and not described.slots.is_name:
         return False
     if name and name not in reader.fields:
         reader.flow = name
@@ -455,7 +448,7 @@ def _read_preposition(reader: Reader, described: Described, word: Word) -> bool:
         if following.quoted:
             reader.as_written |= {name} if following.double else set()
         return True
-    if described.name in NAMING and (reader.loose or reader.flow):
+    if described.slots.is_name and (reader.loose or reader.flow):
         raise Trouble(
             f"'{word.text}' ends the name, and '{described.name}' takes no '{word.text} {following.text}'; "
             "put the whole name in quotes, or say it after --",
@@ -470,7 +463,7 @@ def _known_code(reader: Reader, text: str) -> str:
 
 
 def _choice_at(reader: Reader, described: Described, one: FieldDescribed, steps: int) -> tuple[str, int] | None:
-    short = SHORT | SHORT_OF.get(described.name, {})
+    short = {**SHORT, **described.slots.short}
     for length in (3, 2, 1):
         parts = [reader.ahead(steps + place) for place in range(length)]
         if any(part is None or part.quoted for part in parts):
@@ -707,7 +700,7 @@ def _read_number(reader: Reader, described: Described, word: Word) -> bool:
     if not unit and following and following.lower == "fl" and (ounces := reader.ahead(1)) and ounces.lower == "oz":
         reader.place += 1
         following = ounces
-    leads = following is not None and following.lower in LEADING.get(described.name, {}) and _NUMBER.match(_text(reader.ahead(1)))
+    leads = following is not None and following.lower in described.slots.leading and _NUMBER.match(_text(reader.ahead(1)))
     inches_no = following and following.lower == "in" and reader.code_of(reader.ahead(1))  # 'low 4 in K2'
     if (
         not unit
@@ -769,7 +762,7 @@ def _unit_field(reader: Reader, described: Described, unit: str) -> str | None:
 
 
 def _next_number(reader: Reader, described: Described) -> str | None:
-    return next((name for name in NUMBERS.get(described.name, ()) if name not in reader.fields), None)
+    return next((name for name in described.slots.numbers if name not in reader.fields), None)
 
 
 def _read_part(reader: Reader, described: Described, word: Word) -> bool:
@@ -824,7 +817,7 @@ def _read_code(reader: Reader, described: Described, word: Word) -> bool:
         reader.fields["brood"] = word.text.rstrip(",")
         reader.place += 1
         return True
-    if word.lower in IDLE.get(described.name, ()) and not word.quoted and not reader.flow:
+    if word.lower in described.slots.idle and not word.quoted and not reader.flow:
         reader.place += 1
         return True
     joins = word.lower in JOINING and word.text != "A" and not word.quoted and reader.ahead(1) is not None
@@ -839,7 +832,7 @@ def _place_loose(reader: Reader, described: Described) -> None:
         return
     if reader.fields.get("plant") == PLANT_THERE:  # 'new leaf Lotus': it is named
         del reader.fields["plant"]
-    open_fields = [name for name in WORDS.get(described.name, ()) if name not in reader.fields]
+    open_fields = [name for name in described.slots.words if name not in reader.fields]
     written = [word for word in reader.loose if word.double]
     if not open_fields:
         word = reader.loose[0]
@@ -957,7 +950,7 @@ def _value(reader: Reader, one: FieldDescribed, text: str, word: Word, factor: f
         case "choice":
             said = text.casefold()
             as_written = {choice.casefold(): choice for choice in one.choices}
-            said = as_written.get(said) or (SHORT | SHORT_OF.get(reader.kind, {})).get(said, said)
+            said = as_written.get(said) or {**SHORT, **reader.slots.short}.get(said, said)
             if said not in one.choices and (said or one.required):
                 near = tuple(get_close_matches(said, one.choices, n=3, cutoff=0.4))
                 raise Trouble(f"{one.name} is '{text}'; it can be {', '.join(one.choices)}", word, near)

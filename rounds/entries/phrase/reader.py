@@ -16,6 +16,7 @@ from rounds.bench.state import Bench
 from rounds.entries.base import Entry
 from rounds.entries.phrase.times import Unclear
 from rounds.entries.phrase.tokens import STOPS, Word
+from rounds.entries.slots import Slots
 
 ALL = "all"  # a number that the bench knows: as many as fit
 _RANGE = re.compile(r"^([A-Za-z]{1,6})(\d{1,4})[-\u2013](?:\1)?(\d{1,4})$", re.IGNORECASE)
@@ -70,7 +71,7 @@ class Reader:
     at: datetime | None = None
     fields: dict[str, Any] = field(default_factory=dict)
     loose: list[Word] = field(default_factory=list)
-    kind: str = ""  # the kind that the line says
+    slots: Slots = field(default_factory=Slots)  # of the kind that the line says
     flow: str = ""  # the field that loose words go to now
     as_written: set[str] = field(default_factory=set)
     each: bool = False

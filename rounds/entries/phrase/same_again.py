@@ -8,8 +8,8 @@ from collections.abc import Collection
 import msgspec
 
 from rounds.entries.phrase.reader import Reader, Trouble
-from rounds.entries.phrase.synonyms import SAME_AGAIN
 from rounds.entries.registry import FounderIntake
+from rounds.entries.slots import SAME_AGAIN
 from rounds.entries.wording import Described
 
 _OF_THE_CATCH = (

@@ -2,114 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any, Final
 
-PLANT_THERE: Final = "the plant that stands there"  # which it is the container says
-SAME_AGAIN: Final = "same again"  # the next animal of one catch: all but its code as that before it
+from rounds.entries.registry import KIND_BY_NAME
 
 # Other words for a kind, with the fields that they say at once.
-MEANT: Final[dict[str, tuple[str, dict[str, Any]]]] = {
-    **dict.fromkeys(("fed", "feed", "drink", "drinks", "drinking", "drunk", "has drunk"), ("drank", {})),
-    **dict.fromkeys(("fed by hand", "hand fed", "drank by hand"), ("drank", {"how": "when helped"})),
-    **dict.fromkeys(
-        ("not drunk", "did not drink", "didn't drink", "has not drunk", "not drinking", "won't drink", "would not drink",
-         "no drink", "refuses", "drank nothing", "drank none"),
-        ("refused", {}),
-    ),
-    "confirmed": ("searched", {"confirmed": True}),
-    "not eggs": ("searched", {"confirmed": True, "found": 0}),
-    **dict.fromkeys(("laid", "search", "searching"), ("searched", {})),
-    **dict.fromkeys(
-        ("swab changed", "new swab", "fresh swab", "changed swab", "swab renewed", "swab new", "sponge changed",
-         "new sponge", "tissue changed", "new feeder", "fresh feeder", "feeder new", "feeder fresh", "changed feeder",
-         "feeder renewed"),
-        ("feeder changed", {}),
-    ),
-    **{f"{moved} {into}{to}": ("light", {"to": to}) for moved in ("moved", "put", "set", "placed", "stood")
-       for into in ("to ", "into ", "in ", "to the ", "into the ", "in the ") for to in ("sun", "shade", "dark")},
-    **dict.fromkeys(("collapsed", "collapse"), ("died", {"cause": "collapsed"})),
-    **dict.fromkeys(("drowned",), ("died", {"cause": "drowned"})),
-    **dict.fromkeys(("starved",), ("died", {"cause": "starved"})),
-    **dict.fromkeys(("leaf in", "leaves in"), ("host in", {"part": "leaf"})),
-    **dict.fromkeys(("plant in", "food in"), ("host in", {})),
-    **dict.fromkeys(
-        ("leaf added", "leaves added", "plant added", "food added", "new leaf", "new leaves", "new plant", "new food",
-         "new leaf added", "new leaves added", "new plant added", "new food added", "new leaf in", "new leaves in", "new food in",
-         "fresh leaf in", "fresh leaves in", "fresh food in",
-         "added leaf", "added leaves", "added food"),
-        ("host in", {"plant": PLANT_THERE}),
-    ),
-    **dict.fromkeys(
-        ("food changed", "host changed", "leaf changed", "leaves changed", "plant changed", "changed food", "changed plant",
-         "changed host", "changed leaf", "changed leaves"),
-        ("host in", {"plant": PLANT_THERE, "changed": True}),
-    ),
-    **dict.fromkeys(("shade", "in shade", "in the shade", "into shade", "into the shade", "to shade", "shaded"),
-                    ("light", {"to": "shade"})),
-    **dict.fromkeys(("sun", "in sun", "in the sun", "into sun", "into the sun", "to sun"), ("light", {"to": "sun"})),
-    **dict.fromkeys(("in the dark", "into the dark", "to the dark"), ("light", {"to": "dark"})),
-    **dict.fromkeys(("lamp on", "light on", "lights on"), ("light", {"to": "lamp on"})),
-    **dict.fromkeys(("lamp off", "light off", "lights off"), ("light", {"to": "lamp off"})),
-    **dict.fromkeys(("aired", "lid off", "lid open", "opened lid"), ("lid opened", {})),
-    **dict.fromkeys(("lid on", "lid shut", "lid closed", "closed lid"), ("covered", {})),
-    **dict.fromkeys(("half covered",), ("covered", {"how": "half"})),
-    **dict.fromkeys(("sprayed", "spray", "mist", "moistened"), ("misted", {})),
-    **dict.fromkeys(("clean", "cleaned out", "frass out", "frass removed", "droppings out"), ("cleaned", {})),
-    **dict.fromkeys(("filled", "filled up", "refilled", "moat filled", "filled moat", "fill moat", "top up", "moat topped",
-                     "top up moat", "moat topped up", "topped up moat", "renewed", "band renewed", "grease renewed"),
-                    ("topped up", {})),
-    **dict.fromkeys(("dead", "death"), ("died", {})),
-    **dict.fromkeys((SAME_AGAIN, "same", "another", "one more"), ("founder", {"taxon": SAME_AGAIN})),
-    **dict.fromkeys(("freed", "let go", "set free", "let out", "release"), ("released", {})),
-    **dict.fromkeys(("moult", "molted", "molt"), ("moulted", {})),
-    **dict.fromkeys(("hatch",), ("hatched", {})),
-    **dict.fromkeys(("count",), ("counted", {})),
-    **dict.fromkeys(("all there", "all here"), ("counted", {"number": "all"})),
-    **dict.fromkeys(("leave alone", "leave", "not to be disturbed"), ("leave be", {})),
-    **dict.fromkeys(("emerge", "eclose"), ("emerged", {})),
-    **dict.fromkeys(("move", "moved out"), ("moved", {})),
-    **dict.fromkeys(("larvae", "larva", "caterpillars", "caterpillar"), ("counted", {"stage": "larva"})),
-    **dict.fromkeys(("pupae", "pupa"), ("counted", {"stage": "pupa"})),
-    **dict.fromkeys(("adults", "adult"), ("counted", {"stage": "adult"})),
-    **dict.fromkeys(("limp", "wilted", "wilting", "host limp", "host wilted", "plant limp", "leaf limp", "leaves limp", "food limp"),
-                    ("host seen", {"state": "limp"})),
-    **dict.fromkeys(("yellow", "host yellow", "plant yellow", "leaves yellow", "leaf yellow"), ("host seen", {"state": "yellow"})),
-    **dict.fromkeys(("mouldy", "host mouldy", "plant mouldy", "leaf mouldy", "leaves mouldy", "food mouldy"),
-                    ("host seen", {"state": "mouldy"})),
-    **dict.fromkeys(("eaten", "host eaten", "all eaten", "eaten up", "eaten bare", "leaves eaten", "leaf eaten",
-                     "plant eaten"),
-                    ("host seen", {"state": "eaten"})),
-    **dict.fromkeys(("host fresh", "plant fresh", "leaf fresh", "leaves fresh", "plant ok", "host ok"),
-                    ("host seen", {"state": "fresh"})),
-    **dict.fromkeys(("no food", "no food left", "food gone", "nothing left", "no leaf left", "no leaves left", "none left"),
-                    ("host seen", {"left": "none"})),
-    **dict.fromkeys(("half eaten", "half gone"), ("host seen", {"left": "half"})),
-    "plenty": ("host seen", {"left": "plenty"}),
-    "half left": ("host seen", {"left": "half"}),
-    "plenty left": ("host seen", {"left": "plenty"}),
-    **dict.fromkeys(("little food", "food low", "little left"), ("host seen", {"left": "little"})),
-    **dict.fromkeys(("plenty of food", "food plenty", "enough food"), ("host seen", {"left": "plenty"})),
-    "food half": ("host seen", {"left": "half"}),
-    "food little": ("host seen", {"left": "little"}),
-    **dict.fromkeys(("no frass", "no droppings", "frass no"), ("frass", {"level": "none"})),
-    **dict.fromkeys(("ok", "all ok", "fine", "all fine", "all well", "as usual", "all as usual", "no change", "nothing new"),
-                    ("looked", {"sign": "as usual"})),
-    **dict.fromkeys(("feeding", "eating", "all feeding"), ("looked", {"sign": "as usual"})),
-    **dict.fromkeys(("look", "looks", "looking", "seems", "seen"), ("looked", {})),
-    **dict.fromkeys(("wandering", "weak", "condensation", "colouring", "hanging", "darkening", "soft pupa", "wings up",
-                     "wings not up"), ("looked", {})),
-    **dict.fromkeys(("eggs dark", "eggs darkening", "eggs darkened", "eggs black", "dark eggs"), ("looked", {"sign": "darkening"})),
-    **dict.fromkeys(("hanging up", "prepupa", "prepupae", "prepupal"), ("looked", {"sign": "hanging"})),
-    **dict.fromkeys(("not moving", "moulting", "motionless"), ("looked", {"sign": "still"})),
-    "fresh pupa": ("looked", {"sign": "soft pupa"}),
-    **dict.fromkeys(("temperature", "temp", "humidity"), ("air", {})),
-    **dict.fromkeys(("stands", "new container"), ("set up", {})),
-    **dict.fromkeys(("kept stems", "kept sprigs", "held sprigs", "held stems"), ("host out", {"lots": ("all",)})),
-    **dict.fromkeys(("diapause", "in diapause", "dormant", "aestivating", "estivating", "lying over", "lies over"),
-                    ("changed", {"purpose": "overwintering"})),
-    "mated": ("paired", {}),
-    "coupled": ("paired", {}),
-}  # fmt: skip
+MEANT: Final[dict[str, tuple[str, Mapping[str, Any]]]] = {
+    word: (name, fields) for name, kind in KIND_BY_NAME.items() for word, fields in kind.slots.synonyms.items()
+}
 
 # Words after which the keeper's own word is still to be read, as what the field says.
 KEEPS_ITS_WORD: Final = frozenset(

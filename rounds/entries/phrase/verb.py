@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Any, NamedTuple
@@ -17,21 +18,7 @@ from rounds.entries.phrase.tokens import STOPS, Word, named_value, some_of
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.wording import Described, describe
 
-VERBS: dict[str, str] = {name: name for name in KIND_BY_NAME} | {
-    "setup": "set up",
-    "moat": "barrier",
-    "band": "barrier",
-    "grease": "barrier",
-    "topped": "topped up",
-    "washed": "hands washed",
-    "washed hands": "hands washed",
-    "droppings": "frass",
-    "found dead": "died",
-    "eclosed": "emerged",
-    "do not disturb": "leave be",
-    "skip": "skipped",
-    "strike": "struck",
-}
+VERBS: dict[str, str] = {verb: name for name, kind in KIND_BY_NAME.items() for verb in (name, *kind.slots.verbs)}
 LEAST_OF_RANGE = 2  # containers of a range that are there
 LONGEST_VERB = 4  # words
 CALLED = frozenset({"cup", "container", "cage", "box", "jar", "tub", "pot", "in", "at", "cups", "containers"})
@@ -241,7 +228,7 @@ class _Head(NamedTuple):
     """A verb: its kind, what it says at once, how many words it is, and how many of them are read with it."""
 
     kind: str
-    fields: dict[str, Any]
+    fields: Mapping[str, Any]
     length: int
     read: int
 
