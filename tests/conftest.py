@@ -9,8 +9,8 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from rounds.app.desk import Desk
 from rounds.daybook import Daybook
-from rounds.desk import Desk
 from rounds.entries import codec as written
 from tests.memory import PREFIX
 

@@ -13,7 +13,7 @@ from datetime import timedelta
 from pathlib import Path
 from typing import Any, BinaryIO
 
-from rounds.desk import Desk
+from rounds.app.desk import Desk
 from rounds.exchange.source import Source
 from rounds.exchange.writing import Refused, beside, refuse_place
 

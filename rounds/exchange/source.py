@@ -6,11 +6,11 @@ from collections.abc import Callable, Iterable, Iterator
 from functools import cached_property
 from typing import TextIO, TypeVar
 
+from rounds.app.desk import Desk
 from rounds.bench.codes import members, one_of
 from rounds.bench.state import Bench
 from rounds.bench.taxon_names import full_name
 from rounds.checks.round_clock import Moment
-from rounds.desk import Desk
 from rounds.entries.base import Entry
 from rounds.entries.registry import Released
 from rounds.exchange.localities import Guard

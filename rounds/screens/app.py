@@ -18,7 +18,7 @@ from textual import events
 from textual.binding import Binding, BindingType
 from textual.filter import LineFilter
 
-from rounds.desk import Desk, Outcome, Refused
+from rounds.app.desk import Desk, Outcome, Refused
 from rounds.entries import registry as k
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.help_screen import HelpScreen
@@ -116,7 +116,7 @@ class RoundsApp(OneKeyAtATime):
         self.push_screen(FirstStartScreen(self.desk), self._started)
 
     def _started(self, ended: str | None) -> None:
-        from rounds.views.first_start import asks_now, first_words
+        from rounds.app.first_start import asks_now, first_words
 
         if ended == "round" and asks_now(self.desk):
             self.open_round()

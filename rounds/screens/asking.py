@@ -7,10 +7,11 @@ from datetime import datetime, timedelta
 
 from textual import on
 
+from rounds.app.desk import Refused, Said, Unsaved
+from rounds.app.round import NOT_KNOWN, led_to_all
 from rounds.checks.due import Due
 from rounds.checks.question import Amount, Asked, Question
 from rounds.checks.questions import question_for
-from rounds.desk import Refused, Said, Unsaved
 from rounds.entries.phrase.times import read_time
 from rounds.screens.page import Page
 from rounds.screens.question import QuestionBar
@@ -18,7 +19,6 @@ from rounds.views.actions import Scope, scopes_of, sign_of
 from rounds.views.cautions import cautions_at
 from rounds.views.cells import Cell, Line, line
 from rounds.views.keys import enter_keys, handed
-from rounds.views.walking import NOT_KNOWN, led_to_all
 from rounds.views.words import clock, count, literal
 
 SAME_ANSWER_S = 60.0  # the same key answers the same check once in this time

@@ -8,13 +8,14 @@ from msgspec.structs import replace
 from textual import on
 from textual.app import ComposeResult
 
+from rounds.app.desk import Refused, Said
+from rounds.app.photos import newest_of
 from rounds.checks import ants, count, drink, eggs, food, host, look
 from rounds.checks.due import Due
 from rounds.checks.facts import left_be_until
 from rounds.checks.question import Amount
 from rounds.checks.questions import question_for
 from rounds.checks.registry import CHECKS
-from rounds.desk import Refused, Said
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Purpose
 from rounds.screens.asking import Asking
@@ -27,7 +28,6 @@ from rounds.views.bench_page import COLUMNS, Shown, bench_page, most_urgent
 from rounds.views.card import card
 from rounds.views.cells import Line
 from rounds.views.chosen import chosen
-from rounds.views.photos import newest_of
 from rounds.views.words import clock, literal
 
 

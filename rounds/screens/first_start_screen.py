@@ -11,11 +11,11 @@ from textual.containers import VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
-from rounds.desk import Desk
+from rounds.app.desk import Desk
+from rounds.app.first_start import WELCOME, FirstStart
 from rounds.exchange.take_over import taken_over
 from rounds.screens.lines import Lines
 from rounds.views.cells import Cell, Line, line
-from rounds.views.first_start import WELCOME, FirstStart
 from rounds.views.words import literal
 
 Ended = Literal["round", "demo", "list", "left"]

@@ -10,7 +10,7 @@ from textual.containers import VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-from rounds.desk import Desk
+from rounds.app.desk import Desk
 from rounds.screens.lines import Lines
 from rounds.views.cells import Cell, Line, line
 from rounds.views.words import count, literal

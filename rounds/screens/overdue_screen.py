@@ -9,9 +9,9 @@ from typing import Any, ClassVar
 from textual import on
 from textual.app import ComposeResult
 
+from rounds.app.desk import Refused
 from rounds.checks.due import Due
 from rounds.checks.questions import question_for
-from rounds.desk import Refused
 from rounds.entries import registry as k
 from rounds.screens.asking import Asking
 from rounds.screens.lines import Lines

@@ -13,7 +13,8 @@ from textual.containers import Vertical
 from textual.screen import Screen
 from textual.widgets import Input, Static
 
-from rounds.desk import Desk, Outcome, Refused, Said, Unsaved
+from rounds.app.desk import Desk, Outcome, Refused, Said, Unsaved
+from rounds.app.prompt_line import as_meant, preview, say_phrase
 from rounds.entries.validation import advice
 from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.prompt import Prompt, Words
@@ -21,7 +22,6 @@ from rounds.views.actions import Action, Scope, actions_of, sign_of
 from rounds.views.cells import Line, Tone
 from rounds.views.gaps import gap_words, in_lines, misfit_words
 from rounds.views.keys import actions_in, binding_id, sign_in
-from rounds.views.typed import as_meant, preview, say_phrase
 from rounds.views.words import clock, literal
 
 if TYPE_CHECKING:

@@ -8,9 +8,10 @@ from typing import ClassVar
 from textual import on
 from textual.app import ComposeResult
 
+from rounds.app.desk import Refused
+from rounds.app.round import SAY_WHY
 from rounds.checks.plan import PlanLine
 from rounds.checks.registry import CHECKS
-from rounds.desk import Refused
 from rounds.entries import registry as k
 from rounds.screens.lines import Lines
 from rounds.screens.page import Page, bindings_of
@@ -18,7 +19,6 @@ from rounds.screens.rowlist import RowList
 from rounds.views.actions import Scope
 from rounds.views.cells import Cell, Line, line
 from rounds.views.plan_page import COLUMNS, PlanPage, plan_page
-from rounds.views.walking import SAY_WHY
 
 
 class PlanScreen(Page):

@@ -10,7 +10,7 @@ from textual.message import Message
 from textual.suggester import Suggester
 from textual.widgets import Input
 
-from rounds.desk import Desk
+from rounds.app.desk import Desk
 from rounds.entries.phrase.suggestions import complete
 
 

@@ -10,7 +10,7 @@ from textual import events
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
-from rounds.desk import Refused
+from rounds.app.desk import Refused
 from rounds.entries.phrase.times import read_time
 from rounds.forecasts.kept_stems import USUAL_EGGS_A_DAY, number_setting
 from rounds.screens.lines import Lines

@@ -9,9 +9,10 @@ from textual import events, on
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
+from rounds.app.desk import Refused, Said, Unsaved
+from rounds.app.round import Walking, key_of
 from rounds.checks.due import Due
 from rounds.checks.questions import OTHER_WORDS, SKIP_QUESTION
-from rounds.desk import Refused, Said, Unsaved
 from rounds.entries import registry as k
 from rounds.screens.asking import Asking
 from rounds.screens.lines import Lines
@@ -24,7 +25,6 @@ from rounds.views.keys import enter_keys, handed, sign_in
 from rounds.views.large_page import large_lines
 from rounds.views.round_page import RoundPage, place_name
 from rounds.views.settings import setting_of
-from rounds.views.walking import Walking, key_of
 from rounds.views.words import literal
 
 

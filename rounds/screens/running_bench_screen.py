@@ -11,10 +11,10 @@ from textual.containers import VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Static, TextArea
 
-from rounds.desk import Desk, Outcome, Refused
+from rounds.app.desk import Desk, Outcome, Refused
+from rounds.app.running_bench import HOW_TO_TYPE, Table, aligned, checked, head_of, heading, record, told_beside
 from rounds.screens.lines import Lines
 from rounds.views.cells import Cell, Line, line
-from rounds.views.running_bench import HOW_TO_TYPE, Table, aligned, checked, head_of, heading, record, told_beside
 from rounds.views.words import literal
 
 KEYS = "F10 record all   Tab field   F2 yes to the question   Esc leave   F1 help"

@@ -10,7 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
-from rounds.desk import Desk
+from rounds.app.desk import Desk
 from rounds.screens.rowlist import RowList
 from rounds.views.search import COLUMNS, OLDER, Thing, found, rows_of, things
 

@@ -8,6 +8,9 @@ from datetime import UTC, datetime, timedelta, tzinfo
 from pathlib import Path
 from typing import Any
 
+from rounds.app.desk import Desk, Outcome, round_anchors
+from rounds.app.prompt_line import say_phrase
+from rounds.app.startup import open_desk, system_clock
 from rounds.bench.state import Bench
 from rounds.bench.state import Container as BenchContainer
 from rounds.checks.away import away
@@ -15,7 +18,6 @@ from rounds.checks.due import Due as DueCheck
 from rounds.checks.due import all_dues, comes, standing, why
 from rounds.checks.round_clock import Moment
 from rounds.checks.supplies import supplies
-from rounds.desk import Desk, Outcome, round_anchors
 from rounds.entries.phrase.times import read_time
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.forecasts.foresight import Foresight
@@ -23,8 +25,6 @@ from rounds.forecasts.stage_ends import Coming
 from rounds.scripting.outcome import recorded
 from rounds.scripting.results import Container, Due, Forecast, KeptStems, Recorded, Refused, Stock, Supply
 from rounds.scripting.walk import Round
-from rounds.shell.opening import open_desk, system_clock
-from rounds.views.typed import say_phrase
 
 STATES = {"ahead": "ahead", "due": "due", "late": "late", "red": "urgent"}
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from rounds.desk import Desk, Outcome
-from rounds.desk import Refused as DeskRefused
-from rounds.desk import Said as DeskSaid
+from rounds.app.desk import Desk, Outcome
+from rounds.app.desk import Refused as DeskRefused
+from rounds.app.desk import Said as DeskSaid
 from rounds.scripting.results import Recorded, Refused
 
 

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from typing import Literal
 
+from rounds.app.desk import Desk, Outcome
+from rounds.app.desk import Refused as DeskRefused
+from rounds.app.desk import Said as DeskSaid
+from rounds.app.round import NOT_KNOWN, Walking, led_to_all
 from rounds.checks.question import Answer as Choice
 from rounds.checks.question import Question as Asks
-from rounds.desk import Desk, Outcome
-from rounds.desk import Refused as DeskRefused
-from rounds.desk import Said as DeskSaid
 from rounds.entries import registry as k
 from rounds.scripting.outcome import recorded
 from rounds.scripting.results import Answer, Question, Recorded, Refused, Stop
 from rounds.views.plain_round import Given, read_answer
 from rounds.views.round_page import RoundPage
-from rounds.views.walking import NOT_KNOWN, Walking, led_to_all
 
 WASH = "Wash your hands."
 END = "The walk is done."

@@ -7,9 +7,9 @@ import os
 import sys
 from pathlib import Path
 
+from rounds.app.startup import Telling, book_folder
 from rounds.exchange.backup import write_backup
 from rounds.exchange.writing import Refused
-from rounds.shell.opening import Telling, book_folder
 from rounds.views.words import count, literal
 
 

@@ -8,12 +8,12 @@ import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+from rounds.app.desk import Desk, Said
+from rounds.app.first_start import WELCOME, FirstStart, asks_now, first_words
+from rounds.app.running_bench import checked, record, told_beside
+from rounds.app.startup import book_folder, open_desk, tell_gaps
 from rounds.daybook.safely import read_given
-from rounds.desk import Desk, Said
 from rounds.exchange.take_over import taken_over
-from rounds.shell.opening import book_folder, open_desk, tell_gaps
-from rounds.views.first_start import WELCOME, FirstStart, asks_now, first_words
-from rounds.views.running_bench import checked, record, told_beside
 from rounds.views.words import count, literal
 
 

@@ -9,11 +9,11 @@ from datetime import datetime, tzinfo
 from importlib import import_module
 from pathlib import Path
 
-from rounds.desk import Desk
+from rounds.app.desk import Desk
+from rounds.app.startup import local_zone, open_desk, system_clock
 from rounds.entries import codec as written
 from rounds.entries.base import Entry
 from rounds.shell.look import look_at
-from rounds.shell.opening import local_zone, open_desk, system_clock
 
 
 def demo() -> int:

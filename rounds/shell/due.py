@@ -9,10 +9,10 @@ import re
 import sys
 from datetime import timedelta
 
+from rounds.app.desk import Desk
+from rounds.app.startup import book_folder, in_words, open_desk, tell_gaps
 from rounds.checks.due import Due, standing, time_left, why
 from rounds.checks.registry import CHECKS
-from rounds.desk import Desk
-from rounds.shell.opening import book_folder, in_words, open_desk, tell_gaps
 from rounds.views.plain import due_lines, due_now
 from rounds.views.words import json_safe, literal
 

@@ -7,10 +7,10 @@ import os
 import sys
 from pathlib import Path
 
+from rounds.app.startup import book_folder, open_desk, tell_gaps
 from rounds.exchange.exports import EXPORTS, Export, ending_of, put
 from rounds.exchange.source import Source, telling
 from rounds.exchange.writing import Refused, refuse_place
-from rounds.shell.opening import book_folder, open_desk, tell_gaps
 from rounds.views.words import literal
 
 

@@ -6,8 +6,8 @@ import os
 import sys
 from pathlib import Path
 
-from rounds.desk import Desk
-from rounds.shell.opening import open_desk
+from rounds.app.desk import Desk
+from rounds.app.startup import open_desk
 
 
 def look(folder: Path, keeper: str) -> int:

@@ -56,7 +56,7 @@ def _done(arguments: Sequence[str]) -> int:
     except BrokenPipeError:
         raise
     except OSError as trouble:
-        from rounds.shell.opening import in_words
+        from rounds.app.startup import in_words
         from rounds.views.words import literal
 
         print(f"rounds: {literal(in_words(trouble))}", file=sys.stderr)
@@ -148,8 +148,8 @@ def _add_temperatures(parser: argparse.ArgumentParser) -> None:
 
 def _open(options: argparse.Namespace) -> int:
     gc.disable()  # loading leaves no garbage; the app looks for it again once the bench is drawn
+    from rounds.app.startup import book_folder
     from rounds.shell.look import look
-    from rounds.shell.opening import book_folder
 
     try:
         return look(book_folder(options.book, os.environ), options.by)

@@ -9,12 +9,12 @@ from pathlib import Path
 
 import msgspec
 
+from rounds.app.startup import Telling, book_folder
 from rounds.daybook import Daybook
 from rounds.exchange.backup import unpacked
 from rounds.exchange.merge import Merged
 from rounds.exchange.merge import merge as take_in
 from rounds.exchange.writing import Refused
-from rounds.shell.opening import Telling, book_folder
 from rounds.views.words import count, json_safe, literal
 
 MOST_LINES = 30  # of each sort

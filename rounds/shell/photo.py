@@ -7,10 +7,10 @@ import os
 import sys
 from typing import Any
 
-from rounds.desk import Said
+from rounds.app.desk import Said
+from rounds.app.photos import attach, was_kept
+from rounds.app.startup import book_folder, open_desk, tell_gaps
 from rounds.entries.wording import saying
-from rounds.shell.opening import book_folder, open_desk, tell_gaps
-from rounds.views.photos import attach, was_kept
 from rounds.views.words import literal
 
 

@@ -8,17 +8,19 @@ import sys
 from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
 
+from rounds.app.desk import Desk, Outcome, Refused, Said
+from rounds.app.first_start import FirstStart, asks_now
+from rounds.app.prompt_line import cautions_of_line, say_phrase
+from rounds.app.round import NOT_KNOWN, Walking, key_of, led_to_all
+from rounds.app.startup import book_folder, open_desk, tell_gaps
 from rounds.checks.due import Due
 from rounds.checks.question import Asked, Question
 from rounds.checks.questions import OTHER_WORDS, SKIP_QUESTION
-from rounds.desk import Desk, Outcome, Refused, Said
 from rounds.entries import registry as k
 from rounds.entries.phrase.times import read_time
 from rounds.entries.validation import advice
 from rounds.exchange.take_over import taken_over
 from rounds.shell.begin import ask_on_lines, is_new
-from rounds.shell.opening import book_folder, open_desk, tell_gaps
-from rounds.views.first_start import FirstStart, asks_now
 from rounds.views.keys import handed
 from rounds.views.plain_round import (
     Given,
@@ -32,8 +34,6 @@ from rounds.views.plain_round import (
     why_spoken,
 )
 from rounds.views.round_page import RoundPage, place_name
-from rounds.views.typed import cautions_of_line, say_phrase
-from rounds.views.walking import NOT_KNOWN, Walking, key_of, led_to_all
 from rounds.views.words import clock, literal
 
 Say = Callable[[str], None]

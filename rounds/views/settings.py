@@ -8,8 +8,8 @@ from difflib import get_close_matches
 
 from msgspec import Struct
 
+from rounds.bench.zones import zone_named
 from rounds.checks.eggs import AIDS, SEARCH_AID
-from rounds.desk import zone_named
 from rounds.views.keys import KEY_SETTING, key_refusal
 from rounds.views.words import literal
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rounds.desk import Desk, Refused
+from rounds.app.desk import Desk, Refused
 from rounds.shell.log import say_phrase
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock

@@ -6,9 +6,9 @@ from datetime import timedelta
 
 import pytest
 
+from rounds.app.desk import Desk, Refused, Said
 from rounds.bench.permits import free_by, has_ended, permits_of, pressing, pressing_of_founders, uses
 from rounds.checks.due import Due
-from rounds.desk import Desk, Refused, Said
 from rounds.entries import registry as k
 from rounds.views.bench_page import Shown, bench_page
 from rounds.views.card import card

@@ -7,8 +7,8 @@ from datetime import timedelta
 
 import pytest
 
+from rounds.app.desk import Desk, Said
 from rounds.bench.state import Bench
-from rounds.desk import Desk, Said
 from rounds.shell.log import say_phrase
 from tests.conftest import Clock
 

@@ -13,11 +13,11 @@ from pathlib import Path
 import msgspec
 
 from demo.scenario import scenario
+from rounds.app.desk import round_anchors
 from rounds.bench.folding import fold
 from rounds.bench.state import Bench
 from rounds.checks.due import all_dues
 from rounds.checks.round_clock import Moment
-from rounds.desk import round_anchors
 from rounds.entries import codec as written
 from tests.benchmarks.bench_screens import big_desk
 from tests.benchmarks.measure import heading, paired, row, seconds

@@ -18,8 +18,8 @@ from pathlib import Path
 from textual.app import App, ComposeResult
 from textual.widgets import DataTable
 
+from rounds.app.desk import Desk
 from rounds.daybook import Daybook
-from rounds.desk import Desk
 from rounds.entries.registry import BroodBegun, Drank, SetUp, ShelfSetUp, Stocked
 from rounds.screens.app import RoundsApp
 from rounds.screens.rowlist import RowList
@@ -42,7 +42,7 @@ OURS = """
 import gc, os, sys
 gc.disable()  # as the command does
 from pathlib import Path
-from rounds.shell.opening import open_desk
+from rounds.app.startup import open_desk
 desk = open_desk(Path(sys.argv[1]))
 from rounds.screens.app import RoundsApp
 class Once(RoundsApp):

@@ -6,12 +6,12 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from rounds.app.desk import Desk, Refused, Said
 from rounds.checks.due import all_dues
 from rounds.checks.due_state import Due
 from rounds.checks.question import Asked
 from rounds.checks.questions import question_for
 from rounds.checks.round_summary import closing_words
-from rounds.desk import Desk, Refused, Said
 from rounds.forecasts.foresight import Foresight
 from rounds.forecasts.outcomes import score
 from rounds.tallies.tallies import tallies_of

@@ -6,9 +6,9 @@ from datetime import timedelta
 
 import pytest
 
+from rounds.app.desk import Desk
 from rounds.checks.away import Away, away
 from rounds.checks.visits import Place
-from rounds.desk import Desk
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
 

@@ -6,8 +6,8 @@ from datetime import timedelta
 
 import pytest
 
+from rounds.app.desk import Desk
 from rounds.checks.due import Due, all_dues, standing, time_left, why
-from rounds.desk import Desk
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
 

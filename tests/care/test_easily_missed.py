@@ -6,11 +6,12 @@ from datetime import UTC, timedelta
 
 import pytest
 
+from rounds.app.desk import Desk, Refused, Said
+from rounds.app.round import Walking
 from rounds.checks.away import away
 from rounds.checks.question import Asked
 from rounds.checks.questions import question_for
 from rounds.checks.round_summary import closing_words
-from rounds.desk import Desk, Refused, Said
 from rounds.entries.registry import HostOut
 from rounds.exchange.loggers.intake import new_readings, take_in
 from rounds.exchange.loggers.reading import read_log
@@ -19,7 +20,6 @@ from rounds.tallies.tallies import tallies_of
 from rounds.tallies.warmth import day_of
 from rounds.views.plain_round import spoken
 from rounds.views.round_page import ended
-from rounds.views.walking import Walking
 from tests.bench.test_stories import BEGIN, tell
 from tests.care.test_ahead import DIVINUS, HELD, ahead, due_of, hold_sprigs, laid_at_once, warm
 from tests.conftest import Clock

@@ -44,7 +44,7 @@ TABLES = {"CHECKS", "QUESTIONS", "HELPED", "ANSWERED_BY", "checks"}
 # Where several of these words stand side by side and none of them means a check.
 NO_CHECKS = {
     "tallies/batch_losses.py": "causes of death",
-    "views/running_bench.py": "headings of a column",
+    "app/running_bench.py": "headings of a column",
     "exchange/tables.py": "headings of a table",
     "entries": "the language of the daybook, which knows no checks",
 }

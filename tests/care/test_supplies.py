@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from rounds.app.desk import Desk
 from rounds.checks.supplies import Need, Supplies, coming_round, supplies
-from rounds.desk import Desk
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
 

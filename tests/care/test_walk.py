@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from rounds.app.desk import Desk
 from rounds.checks.round_clock import utc
 from rounds.checks.walk import Stop, asked_by, closing_words, present_stop, stops
 from rounds.checks.walking_order import walking_order
-from rounds.desk import Desk
 from rounds.entries.registry import Cleared, HandsWashed
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock

@@ -11,10 +11,10 @@ from pathlib import Path
 
 import pytest
 
+from rounds.app.desk import Desk, Said
 from rounds.bench.folding import fold
 from rounds.bench.state import Bench
 from rounds.daybook import Daybook, book, checkpoint
-from rounds.desk import Desk, Said
 from rounds.entries import codec as written
 from rounds.entries.registry import Note, Struck
 from tests.benchmarks.bench_due import NOW

@@ -11,12 +11,12 @@ import msgspec
 import pytest
 
 from demo.scenario import scenario
+from rounds.app.desk import round_anchors
 from rounds.bench.folding import fold
 from rounds.bench.history import History
 from rounds.bench.permits import to_be_freed
 from rounds.checks.due import all_dues, standing
 from rounds.checks.round_clock import Moment
-from rounds.desk import round_anchors
 from rounds.entries import registry as k
 from rounds.entries.base import Purpose
 from rounds.entries.validation import refusal

@@ -9,10 +9,10 @@ from pathlib import Path
 
 import msgspec
 
+from rounds.app.desk import Desk
 from rounds.bench.folding import fold
 from rounds.bench.state import Bench
 from rounds.daybook import Daybook
-from rounds.desk import Desk
 from rounds.entries import codec as written
 from rounds.entries.base import Entry
 from rounds.entries.registry import Note

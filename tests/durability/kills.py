@@ -23,11 +23,11 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import NoReturn
 
-from rounds import desk as desk_module
+from rounds.app import desk as desk_module
+from rounds.app.desk import Desk, Said
 from rounds.bench import history
 from rounds.daybook import Daybook
 from rounds.daybook.examination import examine
-from rounds.desk import Desk, Said
 from rounds.entries.registry import Note
 from rounds.exchange.backup import write_backup
 from rounds.exchange.merge import merge

@@ -22,13 +22,13 @@ from hypothesis import HealthCheck, Phase, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule, run_state_machine_as_test
 
-from rounds import desk as desk_module
+from rounds.app import desk as desk_module
+from rounds.app.desk import Desk, Refused, Said
 from rounds.bench import history
 from rounds.bench.folding import fold
 from rounds.bench.instants import COUNTS_AHEAD
 from rounds.checks.due import Due, all_dues
 from rounds.daybook import Daybook
-from rounds.desk import Desk, Refused, Said
 from rounds.entries import codec as written
 from rounds.entries.registry import (
     Air,

@@ -25,7 +25,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from rounds.desk import Said
+from rounds.app.desk import Said
 from rounds.entries.registry import Note
 from tests.benchmarks.bench_due import NOW
 from tests.conftest import Clock

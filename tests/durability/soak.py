@@ -25,10 +25,10 @@ from zoneinfo import ZoneInfo
 
 import msgspec
 
+from rounds.app.desk import Desk, Refused, Said
 from rounds.checks.due import Due, all_dues, standing
 from rounds.checks.question import DEGREES, Answer, Asked
 from rounds.checks.questions import question_for
-from rounds.desk import Desk, Refused, Said
 from rounds.entries.registry import Air, BroodBegun, HostIn, RoundFinished, RoundStarted, SetUp, ShelfSetUp, Stocked
 from rounds.screens.app import RoundsApp
 from tests.conftest import Clock, Hand

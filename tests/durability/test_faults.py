@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 
+from rounds.app.desk import Desk, Said, Unsaved
 from rounds.daybook import Daybook
-from rounds.desk import Desk, Said, Unsaved
 from rounds.entries.registry import Note, SetUp, Struck
 from rounds.exchange.backup import write_backup
 from rounds.exchange.merge import merge

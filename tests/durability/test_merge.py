@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from rounds.app.desk import Said
 from rounds.daybook import Daybook, NotSaved
-from rounds.desk import Said
 from rounds.entries.registry import Note, SetUp
 from rounds.exchange.merge import Merged, merge
 from rounds.exchange.writing import Refused

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from rounds.desk import Desk, Said
+from rounds.app.desk import Desk, Said
 from rounds.entries.registry import Note, SetUp
 from tests.benchmarks.bench_due import NOW
 from tests.conftest import Clock
@@ -96,7 +96,7 @@ def say_something(desk: Desk, clock: Clock, chance: random.Random, number: int) 
 def test_two_laptops_and_a_bad_carrier_end_at_one_bench(tmp_path: Path, seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("rounds.bench.history.KEPT", 10)
     monkeypatch.setattr("rounds.bench.history.MOST_SEALED", 3)
-    monkeypatch.setattr("rounds.desk.WORTH_A_CHECKPOINT", 15)
+    monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 15)
     chance = random.Random(seed)
     folders = (tmp_path / "one", tmp_path / "other")
     clocks = [Clock(NOW), Clock(NOW + timedelta(seconds=40))]  # their clocks do not agree

@@ -24,10 +24,10 @@ from datetime import timedelta
 from pathlib import Path
 from typing import NoReturn
 
-from rounds import desk as desk_module
+from rounds.app import desk as desk_module
+from rounds.app.desk import Desk, Said, Unsaved
 from rounds.bench import history
 from rounds.daybook import Daybook
-from rounds.desk import Desk, Said, Unsaved
 from rounds.entries.registry import Note
 from tests.benchmarks.bench_due import NOW
 from tests.conftest import PARIS, Clock

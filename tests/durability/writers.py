@@ -13,7 +13,7 @@ import time
 from datetime import timedelta
 from pathlib import Path
 
-from rounds.desk import Said
+from rounds.app.desk import Said
 from rounds.entries.registry import Air, Cleaned, Note, SetUp
 from tests.benchmarks.bench_due import NOW
 from tests.conftest import Clock

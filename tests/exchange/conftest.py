@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from rounds.desk import Desk, Said
+from rounds.app.desk import Desk, Said
 from rounds.entries.base import Entry
 from rounds.exchange.source import Source
 from rounds.shell.log import say_phrase

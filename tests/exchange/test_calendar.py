@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 import pytest
 import vobject
 
-from rounds.desk import Desk
+from rounds.app.desk import Desk
 from rounds.entries import registry as k
 from tests.exchange.conftest import HOSTILE, Told
 

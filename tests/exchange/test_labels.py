@@ -12,7 +12,7 @@ import pytest
 import zxingcpp
 from PIL import Image, ImageDraw
 
-from rounds.desk import Desk
+from rounds.app.desk import Desk
 from rounds.entries import registry as k
 from tests.exchange.browser import asked_for, needs_browser, run
 from tests.exchange.conftest import HOSTILE, Told

@@ -17,9 +17,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from rounds.app.desk import Desk, Refused, Said
 from rounds.bench.series_names import is_series_name, series_name
 from rounds.daybook.series import as_text, read_series, write_series
-from rounds.desk import Desk, Refused, Said
 from rounds.entries.registry import BroodBegun, LoggerRead, SetUp, Stocked
 from rounds.exchange.loggers.intake import holes_in, new_readings, take_in
 from rounds.exchange.loggers.reading import Log, read_log
@@ -83,8 +83,8 @@ def test_a_file_comes_in_once(book: Path, tmp_path: Path) -> None:
 
 
 def _told(book: Path) -> str:
+    from rounds.app.startup import open_desk
     from rounds.entries.wording import saying
-    from rounds.shell.opening import open_desk
 
     desk = open_desk(book, environment={"TZ": "Europe/Paris"})
     return "\n".join(saying(entry) for entry in desk.entries())

@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from rounds.app.desk import Desk
 from rounds.checks.away import away
-from rounds.desk import Desk
 from rounds.entries import registry as k
 from rounds.exchange.sheet_page import sheet_page
 from rounds.shell.main import main

@@ -17,9 +17,9 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from rounds.app.desk import Desk
 from rounds.bench.state import Container
 from rounds.daybook import Daybook
-from rounds.desk import Desk
 
 HERE = Path(__file__).parent
 RELEASES = sorted(path.parent.name for path in HERE.glob("*/bench.json"))
@@ -80,11 +80,11 @@ def test_an_old_book_gives_the_same_bench(release: tuple[Path, Desk]) -> None:
 def test_an_old_book_gives_the_same_tables(
     release: tuple[Path, Desk], table: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from rounds.shell import opening
+    from rounds.app import startup
     from rounds.shell.main import main
 
     expected, desk = release
-    defaults = opening.open_desk.__kwdefaults__
+    defaults = startup.open_desk.__kwdefaults__
     assert defaults is not None
     monkeypatch.setitem(defaults, "clock", lambda: NOW)
     monkeypatch.setenv("ROUNDS_BOOK", str(desk.book.folder))

@@ -10,11 +10,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rounds.desk import Said
+from rounds.app.desk import Said
+from rounds.app.prompt_line import say_phrase
 from rounds.tallies.tallies import tallies_of
 from rounds.views.broods_page import broods_page
 from rounds.views.card import card
-from rounds.views.typed import say_phrase
 from tests.stories.telling import Story, tell
 
 BEGIN = """

@@ -9,9 +9,9 @@ from tempfile import TemporaryDirectory
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from rounds.app.desk import Desk, Said
+from rounds.app.prompt_line import say_phrase
 from rounds.daybook import Daybook
-from rounds.desk import Desk, Said
-from rounds.views.typed import say_phrase
 from tests.conftest import Clock
 from tests.stories.telling import ZONE
 

@@ -8,7 +8,7 @@ from contextlib import AbstractAsyncContextManager, asynccontextmanager
 import pytest
 from textual.pilot import Pilot
 
-from rounds.desk import Desk
+from rounds.app.desk import Desk
 from rounds.screens.app import RoundsApp
 from tests.conftest import Hand
 

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from demo.scenario import scenario
+from rounds.app.desk import Desk
 from rounds.daybook import Daybook
-from rounds.desk import Desk
 from rounds.entries import codec as written
 from rounds.screens.app import RoundsApp
 from tests.conftest import PARIS, Clock

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from textual.widget import Widget
 
+from rounds.app.desk import Desk
 from rounds.checks.look import LOOKS
 from rounds.checks.questions import QUESTIONS, SKIP_QUESTION
-from rounds.desk import Desk
 from rounds.screens.ahead_screen import AheadScreen
 from rounds.screens.asking import Asking
 from rounds.screens.batches_screen import BatchesScreen

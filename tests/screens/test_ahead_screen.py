@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rounds.desk import Desk
+from rounds.app.desk import Desk
 from rounds.screens.rowlist import RowList
 from tests.screens.conftest import Opened
 from tests.screens.test_round_screen import text_of

@@ -6,7 +6,7 @@ import random
 
 import pytest
 
-from rounds.desk import Desk
+from rounds.app.desk import Desk
 from rounds.screens.prompt import Prompt
 from rounds.views.actions import ACTIONS
 from tests.screens.conftest import Opened

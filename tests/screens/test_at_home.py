@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from textual.widgets import Input
 
-from rounds.desk import Desk
+from rounds.app.desk import Desk
 from rounds.entries import registry as k
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.daybook_screen import DaybookScreen

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rounds.desk import Desk
+from rounds.app.desk import Desk
 from rounds.screens.lines import Lines
 from rounds.screens.rowlist import RowList
 from tests.screens.conftest import Opened

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from textual.widgets import Static
 
-from rounds.desk import Desk
+from rounds.app.desk import Desk
 from rounds.screens.app import RoundsApp
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.lines import Lines

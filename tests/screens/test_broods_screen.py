@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rounds.desk import Desk
+from rounds.app.desk import Desk
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.broods_screen import BroodScreen, BroodsScreen
 from rounds.screens.lines import Lines

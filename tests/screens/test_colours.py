@@ -17,8 +17,8 @@ from typing import get_args
 import pytest
 from textual.color import Color
 
+from rounds.app.desk import Desk
 from rounds.checks.due import Standing
-from rounds.desk import Desk
 from rounds.screens.app import RoundsApp
 from rounds.screens.lines import STYLE_OF_TONE, Lines
 from rounds.screens.rowlist import RowList

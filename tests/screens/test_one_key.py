@@ -5,7 +5,7 @@ from __future__ import annotations
 from textual import events
 from textual.pilot import Pilot
 
-from rounds.desk import Desk
+from rounds.app.desk import Desk
 from rounds.entries.registry import Drank
 from rounds.screens.app import RoundsApp
 from rounds.screens.bench_screen import BenchScreen

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from rounds.app.desk import Desk
 from rounds.checks.due import time_left
-from rounds.desk import Desk
 from rounds.entries.registry import Drank
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.help_screen import HelpScreen

@@ -6,9 +6,9 @@ from collections.abc import Callable
 
 import pytest
 
+from rounds.app.desk import Desk
 from rounds.checks.questions import question_for
 from rounds.checks.walk import stops
-from rounds.desk import Desk
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.lines import Lines
 from rounds.screens.prompt import Prompt, Words

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rounds.desk import Desk
+from rounds.app.desk import Desk
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.round_screen import RoundScreen
 from rounds.screens.rowlist import RowList

@@ -12,14 +12,14 @@ from typing import Any
 import pexpect
 import pytest
 
+from rounds.app.desk import Desk
+from rounds.app.round import Walking
+from rounds.app.startup import local_zone, open_desk, system_clock
 from rounds.daybook import NotSaved
-from rounds.desk import Desk
 from rounds.entries import codec as written
 from rounds.shell.demo import told
-from rounds.shell.opening import local_zone, open_desk, system_clock
 from rounds.shell.round import PlainRound
 from rounds.views.plain_round import read_answer
-from rounds.views.walking import Walking
 from tests.conftest import Clock
 from tests.screens.conftest import Opened, opened
 from tests.screens.driving import walk

@@ -11,9 +11,9 @@ from pathlib import Path
 
 import pytest
 
+from rounds.app.startup import book_folder, local_zone
 from rounds.shell.due import read_span
 from rounds.shell.main import main
-from rounds.shell.opening import book_folder, local_zone
 
 
 def rounds(*arguments: str, book: Path | None = None, typed: str = "", **environment: str) -> subprocess.CompletedProcess[str]:

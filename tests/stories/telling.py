@@ -17,15 +17,15 @@ import pytest
 from textual.pilot import Pilot
 from textual.widgets import Static
 
+from rounds.app import startup
+from rounds.app.desk import Desk, Refused, Said
+from rounds.app.prompt_line import preview, say_phrase
 from rounds.daybook import Daybook
-from rounds.desk import Desk, Refused, Said
 from rounds.screens.app import RoundsApp
 from rounds.screens.question import QuestionBar
 from rounds.screens.rowlist import RowList
-from rounds.shell import opening
 from rounds.shell.main import main
 from rounds.shell.round import PlainRound
-from rounds.views.typed import preview, say_phrase
 from tests.conftest import Clock, Hand
 
 ZONE = ZoneInfo("Europe/Paris")
@@ -169,7 +169,7 @@ class Story:
 
     def shell(self, *arguments: str, typed: str = "") -> Ran:
         """Run ``rounds ...`` on this book at this clock."""
-        defaults = opening.open_desk.__kwdefaults__
+        defaults = startup.open_desk.__kwdefaults__
         assert defaults is not None
         self._monkeypatch.setitem(defaults, "clock", self.clock)
         self._monkeypatch.setattr("rounds.shell.check.system_clock", self.clock)

@@ -15,7 +15,7 @@ from tests.stories.telling import Story
 @pytest.fixture(autouse=True)
 def _often(monkeypatch: pytest.MonkeyPatch) -> None:
     """A checkpoint after every entry."""
-    monkeypatch.setattr("rounds.desk.WORTH_A_CHECKPOINT", 1)
+    monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 1)
 
 
 def said(story: Story) -> list[str]:

@@ -97,7 +97,7 @@ def logger(tmp_path: Path) -> Path:
 def test_whatever_lies_there_nothing_hangs_and_nothing_leads_out(
     story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path, outside: Path, place: str, odd: Callable[[Path, Path], None]
 ) -> None:
-    monkeypatch.setattr("rounds.desk.WORTH_A_CHECKPOINT", 1)
+    monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 1)
     assert story.shell("log", "K2", "set", "up", "laying").status == 0
     assert story.shell("due").status == 0
     (own,) = story.folder.glob("entries-*")
@@ -150,7 +150,7 @@ def test_a_book_that_is_a_pipe_or_a_backup_that_is_one_is_refused(story: Story, 
 
 
 def test_locks_held_by_others_are_not_waited_for_long(story: Story, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("rounds.desk.WORTH_A_CHECKPOINT", 1)
+    monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 1)
     assert story.shell("log", "K2", "set", "up", "laying").status == 0
     assert story.shell("due").status == 0
     state = Path(os.environ["XDG_STATE_HOME"])
@@ -180,7 +180,7 @@ def test_locks_held_by_others_are_not_waited_for_long(story: Story, monkeypatch:
 def test_a_half_written_file_of_others_is_never_written_through(story: Story, monkeypatch: pytest.MonkeyPatch, outside: Path) -> None:
     """A link laid where the program writes beside: each such file is made anew, or not at all."""
     monkeypatch.setattr("secrets.token_hex", lambda size=4: "0" * 8)
-    monkeypatch.setattr("rounds.desk.WORTH_A_CHECKPOINT", 1)
+    monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 1)
     assert story.shell("log", "K2", "set", "up", "laying").status == 0
     assert story.shell("due").status == 0
     (kept,) = story.folder.glob("checkpoint-*")

@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from rounds.app.desk import Desk
 from rounds.daybook import Daybook, storage
-from rounds.desk import Desk
 from tests.stories.telling import ZONE, Story
 
 

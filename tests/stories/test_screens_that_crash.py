@@ -19,7 +19,7 @@ FAULTS = {
     "a drawing": ("from rounds.screens.lines import Drawn as one; one.apply = broken", ""),
     "a look at what others wrote": ("from rounds.screens.app import RoundsApp as one; one.hear = broken", ""),
     "a checkpoint": (
-        "import rounds.screens.app as app; from rounds.desk import Desk as one; app.REST_EVERY_S = 0.3; "
+        "import rounds.screens.app as app; from rounds.app.desk import Desk as one; app.REST_EVERY_S = 0.3; "
         "one.rest = lambda desk: None; one.to_keep = lambda desk: broken",
         "",
     ),
@@ -86,7 +86,7 @@ def test_a_system_error_that_nobody_foresaw_is_told_alike_and_its_words_are_not_
 
 
 def test_a_command_that_crashes_says_so_alike(book: Path) -> None:
-    code = RUN.format(fault="from rounds.desk import Desk as one; one.dues = broken", error="KeyError('a leg')")
+    code = RUN.format(fault="from rounds.app.desk import Desk as one; one.dues = broken", error="KeyError('a leg')")
     done = subprocess.run([sys.executable, "-c", code, "due", "--book", str(book)], capture_output=True, text=True, check=False)
     assert (done.returncode, done.stdout) == (1, "")
     assert done.stderr.startswith("rounds: crashed (KeyError: 'a leg')")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rounds.desk import Desk
+from rounds.app.desk import Desk
 from rounds.tallies.batch_losses import Cutting
 from rounds.tallies.tallies import tallies_of
 from rounds.views.batches_page import batch_lines, batches_head

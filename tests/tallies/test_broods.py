@@ -6,7 +6,7 @@ import pytest
 from lifelines import KaplanMeierFitter
 from scipy.stats import binomtest, linregress
 
-from rounds.desk import Desk
+from rounds.app.desk import Desk
 from rounds.tallies.broods import Host, Lookback, brood_record, hosts_of
 from rounds.tallies.development import development
 from rounds.tallies.lifespans import curve_of, female_lives

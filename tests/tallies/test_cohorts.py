@@ -7,9 +7,9 @@ from collections import Counter
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from rounds.app.desk import Desk
 from rounds.bench.folding import fold
 from rounds.bench.movements import NOT_SEEN, stage_name
-from rounds.desk import Desk
 from rounds.entries.base import Entry
 from rounds.tallies.broods import balance
 from rounds.tallies.cohorts import Course

@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from rounds.desk import Desk
+from rounds.app.desk import Desk
 from rounds.tallies.tallies import tallies_of
 from rounds.views.laying_page import day_lines
 from tests.bench.test_stories import BEGIN, tell

@@ -6,7 +6,7 @@ from datetime import timedelta
 
 import pytest
 
-from rounds.desk import Desk
+from rounds.app.desk import Desk
 from rounds.tallies.female_days import NOT_SAID, OnHost, Part
 from rounds.tallies.tallies import tallies_of
 from rounds.views.laying_page import laying_lines, verdict

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import pytest
 
+from rounds.app.desk import Desk, Refused
 from rounds.bench.state import Bench
-from rounds.desk import Desk, Refused
 from rounds.shell.log import say_phrase
 from rounds.tallies.pedigree import DEFAULT_LIMIT, family_tree, inbreeding, inbreeding_limit
 from tests.bench.test_stories import tell

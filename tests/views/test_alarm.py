@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from rounds.desk import Desk
+from rounds.app.desk import Desk
+from rounds.app.prompt_line import say_phrase
 from rounds.entries import registry as k
 from rounds.views.alarm import Alarm
-from rounds.views.typed import say_phrase
 from tests.conftest import Clock
 from tests.screens.conftest import Opened, opened
 from tests.screens.test_bench_screen import on_disk

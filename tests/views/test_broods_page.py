@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rounds.desk import Desk
+from rounds.app.desk import Desk
 from rounds.tallies.tallies import tallies_of
 from rounds.views.brood_page import Room, brood_lines, taxon_lines
 from rounds.views.broods_page import broods_page, pairing_lines

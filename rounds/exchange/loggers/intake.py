@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from itertools import pairwise
 
+from rounds.app.desk import Desk, Outcome, Said
 from rounds.daybook.series import Readings, as_text, write_series
-from rounds.desk import Desk, Outcome, Said
 from rounds.entries.registry import LoggerRead
 from rounds.exchange.loggers.reading import Log
 from rounds.tallies.warmth import HOLE_IN_A_LOG

@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from datetime import datetime
 from pathlib import Path
 
-from rounds.desk import Desk, Said
+from rounds.app.desk import Desk, Said
+from rounds.app.startup import open_desk
 from rounds.shell.log import say_phrase
-from rounds.shell.opening import open_desk
 from rounds.tallies.broods import Lookback
 from rounds.tallies.stages import StageCount, stage_counts
 from rounds.tallies.tallies import tallies_of

@@ -17,17 +17,17 @@ from zoneinfo import ZoneInfo
 import pytest
 from textual.pilot import Pilot
 
+from rounds.app.desk import Desk, Said
+from rounds.app.startup import open_desk
 from rounds.bench.folding import fold
 from rounds.bench.state import Bench
 from rounds.checks.due import all_dues, standing
 from rounds.checks.round_clock import Moment
 from rounds.checks.walk import stops
-from rounds.desk import Desk, Said
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.screens.app import RoundsApp
 from rounds.screens.prompt import Prompt
-from rounds.shell.opening import open_desk
 from rounds.tallies.lifespans import curve_of, female_lives
 from rounds.tallies.stages import durations
 from rounds.tallies.tallies import tallies_of

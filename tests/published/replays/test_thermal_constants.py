@@ -15,7 +15,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from rounds.desk import Desk
+from rounds.app.desk import Desk
 from rounds.forecasts.stage_ends import Coming
 from rounds.shell.log import say_phrase
 from rounds.tallies.development import Development, development

@@ -10,12 +10,12 @@ from pathlib import Path
 
 import pytest
 
+from rounds.app.desk import Desk, Refused, Said
+from rounds.app.photos import newest_of
+from rounds.app.prompt_line import say_phrase
 from rounds.daybook import photos
-from rounds.desk import Desk, Refused, Said
 from rounds.entries import registry as k
 from rounds.exchange import viewer
-from rounds.views.photos import newest_of
-from rounds.views.typed import say_phrase
 from tests.conftest import Clock
 from tests.shell.test_shell import rounds
 
@@ -97,7 +97,7 @@ def test_what_is_no_picture_is_refused_and_nothing_is_left(stocked: Desk, camera
 
 
 def test_a_picture_of_a_container_that_is_not_there_leaves_no_copy(stocked: Desk, camera: Path) -> None:
-    from rounds.views.photos import attach
+    from rounds.app.photos import attach
 
     outcome = attach(stocked, {"file": str(camera / "DSC_1.PNG"), "container": "P9"}, None)
 

@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
+from rounds.app.desk import Desk, Outcome, Refused, Said
+from rounds.app.photos import attach
 from rounds.bench.state import Bench
 from rounds.checks.question import Saying
-from rounds.desk import Desk, Outcome, Refused, Said
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.entries.names import new_names
@@ -21,7 +22,6 @@ from rounds.entries.validation import advice
 from rounds.entries.wording import by_field
 from rounds.forecasts.moats import state_at
 from rounds.views.cautions import cautions_before
-from rounds.views.photos import attach
 from rounds.views.settings import setting_refusal, setting_said
 from rounds.views.words import clock
 

@@ -7,8 +7,8 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from rounds.app.desk import Desk, Outcome, Refused, Said
 from rounds.daybook import photos
-from rounds.desk import Desk, Outcome, Refused, Said
 from rounds.entries.registry import Photo
 
 NEWEST = "newest"

@@ -11,11 +11,11 @@ from pathlib import Path
 import pexpect
 import pytest
 
+from rounds.app.desk import Desk
+from rounds.app.first_start import FirstStart, read_place
 from rounds.bench.measures import CUSTOMARY
-from rounds.desk import Desk
 from rounds.entries import registry as k
 from rounds.exchange.take_over import taken_over
-from rounds.views.first_start import FirstStart, read_place
 from tests.conftest import Clock
 from tests.shell.test_shell import rounds
 

@@ -9,9 +9,10 @@ from datetime import UTC, datetime, tzinfo
 from pathlib import Path
 from typing import TextIO
 
+from rounds.app.desk import Desk
+from rounds.bench.zones import zone_named
 from rounds.daybook import Daybook
 from rounds.daybook.files import books_in, holds_book
-from rounds.desk import Desk, zone_named
 from rounds.views.gaps import gap_lines, misfit_words
 
 

@@ -10,18 +10,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 
-from rounds.bench.state import Round
-from rounds.checks.question import Saying
-from rounds.checks.registry import CHECKS
-from rounds.checks.walk import stops
-from rounds.desk import Desk, Outcome, Refused, Said
-from rounds.entries import registry as k
-from rounds.entries.phrase.parser import read_phrase
-from rounds.entries.phrase.slots import PREPOSITIONS
-from rounds.entries.phrase.times import Unclear
-from rounds.entries.validation import advice
-from rounds.views.cautions import CAUTIONS
-from rounds.views.holding import (
+from rounds.app.desk import Desk, Outcome, Refused, Said
+from rounds.app.holdings import (
     PURPOSES,
     STAGES,
     Holding,
@@ -34,10 +24,20 @@ from rounds.views.holding import (
     sayings,
     says_kinds,
 )
+from rounds.app.prompt_line import say_phrase
+from rounds.bench.state import Round
+from rounds.checks.question import Saying
+from rounds.checks.registry import CHECKS
+from rounds.checks.walk import stops
+from rounds.entries import registry as k
+from rounds.entries.phrase.parser import read_phrase
+from rounds.entries.phrase.slots import PREPOSITIONS
+from rounds.entries.phrase.times import Unclear
+from rounds.entries.validation import advice
+from rounds.views.cautions import CAUTIONS
 from rounds.views.keys import sign_in
 from rounds.views.overdue_page import place_words
 from rounds.views.settings import BY_NAME, nearest_zones
-from rounds.views.typed import say_phrase
 from rounds.views.words import clock, literal
 
 _AS_HELD = "2 females Boloria dia; or 40 eggs Boloria dia"

@@ -9,11 +9,11 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from rounds.app.desk import Desk, Refused, Said, Unsaved
+from rounds.app.prompt_line import say_phrase
 from rounds.bench.folding import fold
 from rounds.daybook import NotSaved
-from rounds.desk import Desk, Refused, Said, Unsaved
 from rounds.entries.registry import Drank, Note, Searched, Setting
-from rounds.views.typed import say_phrase
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
 

@@ -8,14 +8,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime
 
+from rounds.app.answer_outcome import led_to
+from rounds.app.desk import Desk, Outcome, Refused
 from rounds.bench.sharing import shares, too_few
 from rounds.bench.state import Round
 from rounds.checks.due import Due
 from rounds.checks.question import Amount, Answer, Asked, Question, Saying
 from rounds.checks.walk import Stop, left_before, stops
-from rounds.desk import Desk, Outcome, Refused
 from rounds.entries import registry as k
-from rounds.views.answering import led_to
 from rounds.views.round_page import RoundPage, is_open, left_words, round_page, washes_needed
 from rounds.views.words import clock, literal
 

@@ -15,16 +15,8 @@ from typing import Any
 from msgspec import Struct
 from msgspec.structs import replace
 
-from rounds.bench.state import Bench
-from rounds.checks.question import Saying
-from rounds.desk import Desk, Outcome, Refused
-from rounds.entries import registry as k
-from rounds.entries.entry_factory import InvalidField
-from rounds.entries.names import is_slip, known_plants, known_species, resolved
-from rounds.entries.phrase.parser import read_phrase
-from rounds.entries.phrase.reader import names_of
-from rounds.entries.phrase.times import Unclear, read_time
-from rounds.views.holding import (
+from rounds.app.desk import Desk, Outcome, Refused
+from rounds.app.holdings import (
     PURPOSES,
     STAGES,
     Holding,
@@ -36,6 +28,14 @@ from rounds.views.holding import (
     read_kinds,
     sayings,
 )
+from rounds.bench.state import Bench
+from rounds.checks.question import Saying
+from rounds.entries import registry as k
+from rounds.entries.entry_factory import InvalidField
+from rounds.entries.names import is_slip, known_plants, known_species, resolved
+from rounds.entries.phrase.parser import read_phrase
+from rounds.entries.phrase.reader import names_of
+from rounds.entries.phrase.times import Unclear, read_time
 from rounds.views.words import clock, literal
 
 HEADINGS = {

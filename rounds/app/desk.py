@@ -8,9 +8,7 @@ from __future__ import annotations
 import contextlib
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import datetime, time, tzinfo
-from functools import cache
 from typing import TYPE_CHECKING, Any
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 import msgspec
 from msgspec import Struct
@@ -23,6 +21,7 @@ from rounds.bench.kept_lots import lots_that_go
 from rounds.bench.mates import two_species
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench, Oddity, Round
+from rounds.bench.zones import zone_named
 from rounds.checks.due import Due, all_dues
 from rounds.checks.early_discard import too_early_to_bin
 from rounds.checks.plan import refusal_without_effect
@@ -691,15 +690,6 @@ def _future_words(waiting: Sequence[Entry], zone: tzinfo) -> str:
     return (
         f"{lines} of the future, from {first} on; nothing of it counts until then; cross out in the daybook what a wrong clock made"
     )
-
-
-@cache
-def zone_named(name: str) -> tzinfo | None:
-    """The time zone of that name, or None where there is none."""
-    try:
-        return ZoneInfo(name) if name else None
-    except (ZoneInfoNotFoundError, ValueError, OSError):
-        return None
 
 
 def round_anchors(bench: Bench) -> tuple[tuple[str, time], ...]:
