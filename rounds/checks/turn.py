@@ -18,6 +18,7 @@ from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
 from rounds.entries import registry as k
 from rounds.entries.defaults import next_brood_code
+from rounds.entries.stock import HIDDEN_ON_STEMS
 
 LIKELY = 0.05  # a lot less likely than this to be the one that hatched gives no mothers; our estimate
 HOW_MANY_SEEN = Number("how many seen", "some")
@@ -66,7 +67,7 @@ def _young_larvae(asked: Asked) -> list[Saying]:
             )
         )
     said += [
-        (k.Stocked, asked.here | {"brood": brood, "stage": "egg", "number": number, "origin": "hidden on held sprigs"}),
+        (k.Stocked, asked.here | {"brood": brood, "stage": "egg", "number": number, "origin": HIDDEN_ON_STEMS}),
         (k.Hatched, asked.here | {"number": number, "brood": brood, "evidence": "inferred"}),
     ]
     if shown:

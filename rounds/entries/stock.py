@@ -111,6 +111,10 @@ class BroodBegun(Entry, frozen=True, kw_only=True, tag="brood"):
     slots = Slots(words=("code",), is_name=True, after={"of": "taxon"}, leading={"from": "mothers", "mothers": "mothers"})
 
 
+# The origin of eggs laid here that nobody found before they hatched on kept stems; the tool's own words, no place.
+HIDDEN_ON_STEMS = "hidden on held sprigs"
+
+
 class Stocked(Here, frozen=True, kw_only=True, tag="stocked"):
     """Animals put in from outside the bench's own counts."""
 

@@ -14,6 +14,7 @@ from rounds.bench.state import Bench
 from rounds.bench.taxon_names import identification, meant, name_words
 from rounds.entries.base import Entry
 from rounds.entries.registry import FounderIntake, Released, Setting, Stocked
+from rounds.entries.stock import HIDDEN_ON_STEMS
 from rounds.tallies.rearing import line_of
 
 METRES_A_DEGREE = 111_320.0  # of latitude, and of longitude at the equator, on a sphere of 40,075 km
@@ -174,7 +175,8 @@ class Guard:
             )
         if isinstance(entry, Released) and entry.place and (why := self._why_stock(entry.brood, broods)):
             return replace(entry, place=why)
-        if isinstance(entry, Stocked) and entry.origin and (why := self._why_stock(entry.brood, broods)):
+        is_place = isinstance(entry, Stocked) and entry.origin not in ("", HIDDEN_ON_STEMS)
+        if isinstance(entry, Stocked) and is_place and (why := self._why_stock(entry.brood, broods)):
             return replace(entry, origin=why)
         return entry
 

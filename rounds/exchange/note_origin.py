@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from rounds.entries.registry import FounderIntake, Searched, Stocked
+from rounds.entries.stock import HIDDEN_ON_STEMS
 from rounds.exchange.localities import Locality
 from rounds.exchange.note_parts import About, NoteTable, Section
 from rounds.tallies.female_days import OnHost, of_females
@@ -77,14 +78,15 @@ def laying_section(one: About) -> Section:
         parts.append(f"Laid between {one.moment(begun.laid_from)} and {one.moment(max(begun.laid_to, last_found))}.")
     else:
         parts.append("When it was laid is not said.")
+    hidden = list(_hidden(one))
     if not searches:
-        parts.append("No search on this bench found its eggs; what is known of them came from outside.")
+        outside = "" if hidden else "; what is known of them came from outside"
+        parts.append(f"No search on this bench found its eggs{outside}.")
+    parts += hidden
+    if not searches and not hidden:
         return Section("Laying", tuple(parts))
-    found = sum(entry.found for entry in searches)
-    days = " to ".join(dict.fromkeys(one.day(entry.at) for entry in (searches[0], max(searches, key=lambda entry: entry.at))))
-    aids = ", ".join(sorted({entry.aid for entry in searches}))
-    times = count(len(searches), "search", "searches")
-    parts.append(f"{count(found, 'egg')} of it found in {times}, {days}, by {aids}.")
+    if searches:
+        parts.append(_found(one, searches))
     rows = tuple(_laying_rows(one, begun.mothers if begun else ()))
     if rows:
         parts.append("All that its mothers laid on this bench, with the females that stood with them; below it all of the species:")
@@ -95,6 +97,26 @@ def laying_section(one: About) -> Section:
             "time that no search looked at does not."
         )
     return Section("Laying", tuple(parts))
+
+
+def _found(one: About, searches: Sequence[Searched]) -> str:
+    found = sum(entry.found for entry in searches)
+    days = " to ".join(dict.fromkeys(one.day(entry.at) for entry in (searches[0], max(searches, key=lambda entry: entry.at))))
+    aids = ", ".join(sorted({entry.aid for entry in searches}))
+    times = count(len(searches), "search", "searches")
+    return f"{count(found, 'egg')} of it found in {times}, {days}, by {aids}."
+
+
+def _hidden(one: About) -> Iterator[str]:
+    """Eggs laid here that nobody found before they hatched on kept stems."""
+    plants: dict[str, list[str]] = {}
+    for piece in one.back.evidence:
+        if piece.brood == one.code and piece.grade == "laid on":
+            plants.setdefault(piece.entry, []).append(piece.plant)
+    for entry in one.source.counting:
+        if isinstance(entry, Stocked) and entry.brood == one.code and (entry.id in plants or entry.origin == HIDDEN_ON_STEMS):
+            of = f" of {' or '.join(plants[entry.id])}" if entry.id in plants else ""
+            yield f"{count(entry.number, 'egg')} of it, hidden on kept stems{of}, known by {one.day(entry.at)} when they had hatched."
 
 
 def _laying_rows(one: About, mothers: Sequence[str]) -> Iterator[tuple[str, ...]]:

@@ -14,7 +14,7 @@ from msgspec import Struct
 
 from rounds.bench.movements import EMERGED, MOULTED, PUPATED, Movement
 from rounds.bench.state import Bench
-from rounds.entries.registry import FounderIntake, Searched
+from rounds.entries.registry import FounderIntake, Searched, Stocked
 from rounds.tallies.batch_losses import StemsIn
 from rounds.tallies.egg_finds import sprigs_of
 
@@ -85,18 +85,28 @@ class HostEvidence:
             self.found.append(Evidence(one.entry, one.at, brood, plant, grade, number, alone=len(plants) == 1))
 
 
-def evidence_seen(bench: Bench, entry: FounderIntake | Searched) -> Iterator[Evidence]:
-    """What a line itself says: found on a plant in the wild, or laid on one here.
+def evidence_seen(bench: Bench, entry: FounderIntake | Searched | Stocked) -> Iterator[Evidence]:
+    """What a line itself says: found on a plant in the wild, or laid on one here, where eggs showed late on kept stems too.
 
     Args:
         bench: as it stood before the entry.
     """
-    if isinstance(entry, Searched):
+    if isinstance(entry, Stocked):
+        yield from _hidden(bench, entry)
+    elif isinstance(entry, Searched):
         if entry.found and entry.brood:
             yield from _laid(bench, entry)
     elif entry.found_on and entry.stage in ("egg", "larva"):
         grade: Grade = "egg found on" if entry.stage == "egg" else "larva found on"
         yield Evidence(entry.id, entry.caught or entry.at, entry.code, entry.found_on, grade, 1, field=True)
+
+
+def _hidden(bench: Bench, entry: Stocked) -> Iterator[Evidence]:
+    """Eggs that hatched on kept stems before anybody found them."""
+    container = bench.containers.get(entry.container)
+    there = {held.plant for held in sprigs_of(bench, container, entry)} if container else set()
+    for plant in sorted(there):
+        yield Evidence(entry.id, entry.at, entry.brood, plant, "laid on", entry.number, alone=len(there) == 1)
 
 
 def _laid(bench: Bench, entry: Searched) -> Iterator[Evidence]:

@@ -116,7 +116,7 @@ _BEFORE: dict[type[Entry], Callable[[Bench, Any], Iterable[Record]]] = {
     k.Light: laying_changes,
     k.Changed: laying_changes,
     k.Searched: _one_after_another(egg_search, evidence_seen),
-    k.Stocked: egg_search,
+    k.Stocked: _one_after_another(egg_search, evidence_seen),
     k.HostIn: _one_after_another(stems_in, plants_there),
     k.HostOut: plants_there,
 }

@@ -14,11 +14,12 @@ from typing import Any
 
 from rounds.bench.codes import members, one_of
 from rounds.bench.mates import WILD
-from rounds.bench.state import Bench, Container
+from rounds.bench.state import Bench, Container, Held
 from rounds.bench.taxon_names import identification
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.entries.registry import Taxon
+from rounds.entries.stock import HIDDEN_ON_STEMS
 from rounds.entries.wording import saying
 from rounds.exchange.archive import terms as t
 from rounds.exchange.source import Source
@@ -225,7 +226,8 @@ def _eggs(told: _Told, entry: k.Searched) -> Row | None:
     container = told.container(entry)
     if not entry.found or not entry.brood or container is None:
         return None
-    laid = interval(_not_laid_before(told, container, entry), entry.at)
+    sprigs = sprigs_of(told.before, container, entry)
+    laid = _stood(sprigs) if sprigs else interval(_not_laid_before(container), entry.at)
     return told.row(
         entry, individualCount=entry.found, lifeStage="egg", vitality="notAssessed", eventDate=laid,
         samplingEffort=f"searched with {entry.aid}{f', {entry.minutes:g} min' if entry.minutes else ''}",
@@ -233,11 +235,13 @@ def _eggs(told: _Told, entry: k.Searched) -> Row | None:
     ) | told.organism(entry.brood) | told.captive(entry.brood)  # fmt: skip
 
 
-def _not_laid_before(told: _Told, container: Container, entry: k.Searched) -> datetime:
-    """Since when eggs can have been laid: the search before, of those sprigs where they are held ones; else their offer."""
-    sprigs = sprigs_of(told.before, container, entry)
-    if sprigs:
-        return min(max([one.offered, *(made.at for made in one.searches)]) for one in sprigs)
+def _stood(sprigs: Sequence[Held]) -> str:
+    """When eggs on kept stems were laid: while these stood with females; searches made meanwhile missed them."""
+    return interval(min(one.offered for one in sprigs), max(one.taken_out for one in sprigs))
+
+
+def _not_laid_before(container: Container) -> datetime:
+    """Since when eggs can have been laid: the search before, else since the females stand there."""
     before = container.last.get("searched")
     together = [lot.since for lot in container.lots if lot.stage == "adult" and lot.sex != "male" and lot.since]
     return max([container.since, *([before.at] if before else []), *([min(together)] if together else [])])
@@ -305,9 +309,17 @@ def _released(told: _Told, entry: k.Released) -> Row | None:
 
 
 def _stocked(told: _Told, entry: k.Stocked) -> Row:
+    container = told.container(entry)
+    sprigs = sprigs_of(told.before, container, entry) if container else []
+    remarks = f"stock from outside: {entry.origin}" if entry.origin else "stock put in"
+    if sprigs:
+        where = " and ".join(dict.fromkeys(f"{one.plant} from {one.source}" for one in sprigs))
+        remarks = f"hidden on kept stems of {where}, known by {entry.at.date().isoformat()}"
+    elif entry.origin == HIDDEN_ON_STEMS:
+        remarks = "hidden on kept stems"
     return told.row(
-        entry, individualCount=entry.number, lifeStage=entry.stage, sex=entry.sex, eventDate=iso(entry.at),
-        occurrenceRemarks=f"stock from outside: {entry.origin}" if entry.origin else "stock put in",
+        entry, individualCount=entry.number, lifeStage=entry.stage, sex=entry.sex,
+        eventDate=_stood(sprigs) if sprigs else iso(entry.at), occurrenceRemarks=remarks,
     ) | told.organism(entry.brood) | told.captive(entry.brood)  # fmt: skip
 
 
