@@ -59,3 +59,15 @@ async def test_the_dark_counts_nowhere(story: Story) -> None:
     laying, coming = await pages(story)
     assert any(line.split()[:2] == ["cress", "2.0"] for line in laying.splitlines()), laying
     assert "(0 in 2.0)" in coming
+
+
+async def test_a_sex_that_is_told_holds_from_then_on(story: Story) -> None:
+    tell(story, REARED)
+    story.later(days=2)
+    tell(story, "K2 sexed 2 female")
+    story.later(days=1)
+    tell(story, "K2 searched 0\nK2 host out cress held in E3")
+    laying, coming = await pages(story)
+    assert "4.0 days of adults whose sex is not known count as no female-days" in laying
+    assert any(line.split()[:2] == ["cress", "2.0"] for line in laying.splitlines()), laying
+    assert "(0 in 2.0, and 4.0 days of adults whose sex is not known" in coming

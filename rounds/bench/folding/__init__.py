@@ -77,6 +77,11 @@ _EFFECTS: dict[type[Entry], Callable[[Bench, Any], Sequence[Event] | None]] = {
     k.Setting: papers.setting,
 }
 
+# What may change who stands with which plants in the light, and a search, which looks at the time before it.
+_ACCOUNTED = frozenset({kind for kind, effect in _EFFECTS.items() if effect.__module__ == stock.__name__}) | {
+    k.SetUp, k.Changed, k.Closed, k.HostIn, k.HostOut, k.Light, k.Searched,
+}  # fmt: skip
+
 
 def effective_strikes(strikes: dict[str, str]) -> frozenset[str]:
     """The ids of all entries that do not count.
@@ -112,7 +117,7 @@ def apply(bench: Bench, entry: Entry) -> list[Event]:
     bench.entries += 1
     bench.newest = entry.at
     code: str = getattr(entry, "container", "")
-    found: list[Event] = females_stood(bench, code, entry) if code else []
+    found: list[Event] = females_stood(bench, code, entry) if code and type(entry) in _ACCOUNTED else []
     effect = _EFFECTS.get(type(entry))
     if effect:
         found += effect(bench, entry) or ()

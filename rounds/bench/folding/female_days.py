@@ -18,19 +18,10 @@ from rounds.entries.base import Entry
 
 ONE_DAY = timedelta(days=1)
 LAYS_IN = ("laying", "trial")  # the purposes for which females stand with plants to lay
-# What may change who stands with which plants in the light, and a search, which looks at the time before it.
-_CHANGES = frozenset(
-    {
-        k.SetUp, k.Changed, k.Closed, k.FounderIntake, k.Stocked, k.Moved, k.Split, k.Merged, k.Counted, k.Settled, k.Emerged,
-        k.Died, k.Escaped, k.Released, k.Preserved, k.Missing, k.HostIn, k.HostOut, k.Light, k.Searched,
-    }
-)  # fmt: skip
 
 
 def females_stood(bench: Bench, code: str, entry: Entry) -> list[Event]:
     """Account for the time up to an entry in every container in which it may change who stands with what."""
-    if type(entry) not in _CHANGES:
-        return []
     found = (_account(bench, bench.containers[one], entry.at) for one in _touched(code, entry) if one in bench.containers)
     return [one for one in found if one is not None]
 
