@@ -1,10 +1,9 @@
 """Animals followed through the entries: who began a stage when, where they stood meanwhile, and how the stage ended.
 
 The bench counts animals; it does not know one from another. Here those that began a stage first are taken to end it
-first; those that died, left or were not seen are taken evenly from all that stood there, for nobody knows which they
-were and the oldest are no likelier to die. Where all come through, the mean of a duration is the same whoever is whose,
-and only shortest and longest rest on that; where dead ones are noticed long after the others went on, durations come out
-longer than they were.
+first; of those that began it together, those that died, left or were not seen are taken evenly, for nobody knows which
+they were. Where all come through, the mean of a duration is the same whoever is whose, and only shortest and longest rest
+on that; where dead ones are noticed long after the others went on, durations come out longer than they were.
 
 Animals of which nobody knows which they are ('W2 or W3') are followed under that code. What became of them counts once
 for their species; of each of W2 and W3 alone no more is known than that it was alive until then (``mixed``).
@@ -16,6 +15,7 @@ from collections import defaultdict
 from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 from datetime import datetime
+from itertools import groupby
 from typing import Any
 
 from rounds.bench.codes import OR, members, one_of
@@ -287,7 +287,7 @@ class Cohorts:
             return self._not_escaped(before, one.number)
         waiting = sorted(self._here.pop(before, []), key=lambda cohort: cohort.begun)
         of_any = not before.missing and (one.after is None or one.how == NOT_SEEN)
-        out = _even_shares(waiting, one.number) if of_any else shares(waiting, one.number)
+        out = _shares_of_any(waiting, one.number) if of_any else shares(waiting, one.number)
         gone = {id(cohort): share for cohort, share in out}
         rest = [replace(cohort, number=left) for cohort in waiting if (left := cohort.number - gone.get(id(cohort), 0))]
         if rest:
@@ -338,6 +338,17 @@ class Cohorts:
                     replace(cohort, stays=(*cohort.stays, stay)) if cohort.stays[-1].places != one.places else cohort
                     for cohort in cohorts
                 ]
+
+
+def _shares_of_any(cohorts: list[Cohort], number: int) -> list[tuple[Cohort, int]]:
+    """So many animals out of all cohorts: those that began first, and evenly out of those that began together."""
+    found = []
+    for _, some in groupby(cohorts, key=lambda cohort: cohort.begun):
+        together = list(some)
+        shared = _even_shares(together, number)
+        number -= sum(share for _, share in shared)
+        found += shared
+    return found
 
 
 def _even_shares(cohorts: list[Cohort], number: int) -> list[tuple[Cohort, int]]:

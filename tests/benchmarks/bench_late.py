@@ -16,6 +16,7 @@ from rounds.bench.history import History
 from rounds.daybook.past import Past, history_of
 from rounds.entries.base import Entry
 from rounds.entries.registry import Note, Struck
+from rounds.tallies.journal import Journal
 from tests.benchmarks.bench_due import NOW
 from tests.benchmarks.long_book import write_book
 
@@ -50,10 +51,10 @@ def main() -> None:
         kept = history.kept()
         for days in DAYS:
             late = Note(id=f"z{days}", at=NOW - timedelta(days=days), logged=NOW, text="typed late")
-            times = sorted(took(History(kept), late) for _ in range(5))
+            times = sorted(took(History(kept, Journal(kept.beside)), late) for _ in range(5))
             print(f"a line late by {days:g} days: {times[0]:.0f} {times[2]:.0f} {times[4]:.0f} ms (minimum, median, maximum)")
         strike = Struck(id="zstrike", at=NOW, logged=NOW, entry=history.tail[-50].id)
-        times = sorted(took(History(kept), strike) for _ in range(5))
+        times = sorted(took(History(kept, Journal(kept.beside)), strike) for _ in range(5))
         print(f"striking a line of this morning: {times[0]:.0f} {times[2]:.0f} {times[4]:.0f} ms")
 
 
