@@ -6,6 +6,7 @@ What was not said is named as missing.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import BinaryIO
 
 from rounds.exchange.note_missing import missing
@@ -81,13 +82,27 @@ def _summary(one: About, name: str) -> Section:
     balance = one.record.balance
     alive = sum(balance.became.get("alive", {}).values())
     grown = sum(passage.cohort.number for passage in one.passages if passage.to == "adult")
+    least = "at least " if one.either else ""
     words = (
         f"A brood of {name}, reared in captivity. "
         f"Counted in: {count(balance.in_all, 'egg or animal', 'eggs and animals')}; "
-        f"{grown} came to be adults, {alive} {'is' if alive == 1 else 'are'} alive as this is written.",
+        f"{least}{grown} came to be adults, {least}{alive} {'is' if alive == 1 else 'are'} alive as this is written.",
+        *_of_either(one),
         f"Written {one.day(one.now)} from a daybook of {len(one.source.counting):,} lines.",
     )
     return Section("In short", words)
+
+
+def _of_either(one: About) -> Iterator[str]:
+    """What became of those that may be of it or of another brood."""
+    for code in one.either:
+        part = one.back.course.told_apart(code)
+        grown = sum(passage.cohort.number for passage in part.passages if passage.to == "adult")
+        alive = sum(cohort.number for cohort in part.alive)
+        adults = sum(cohort.number for cohort in part.alive if cohort.stage == "adult")
+        living = f"{alive} {'is' if alive == 1 else 'are'} alive" if alive != adults else ""
+        of_them = living or f"{adults} of them {'is' if adults == 1 else 'are'} alive"
+        yield f"Of {code}, nobody knows which: {grown} came to be adults, {of_them}."
 
 
 def write_note(source: Source, code: str, ending: str, out: BinaryIO) -> list[str]:

@@ -55,9 +55,13 @@ def _about_stages(one: About) -> Iterator[str]:
         elif lasting[count.stage].read < lasting[count.stage].number:
             unread = lasting[count.stage].number - lasting[count.stage].read
             yield f"The temperature of {_named(count.stage)} for {unread} of {lasting[count.stage].number}."
-    reached = max((rank(count.stage) for count in counts), default=0)
-    if counts and reached < rank("adult"):
-        yield f"The stages after {_named(counts[-1].stage)}: none came so far yet."
+    course = one.back.course
+    all_counts = [*counts, *(row for code in one.either for row in stage_counts(course, [code]))]
+    furthest = max((count.stage for count in all_counts), key=rank, default="adult")
+    if rank(furthest) < rank("adult"):
+        yield f"The stages after {_named(furthest)}: none came so far yet."
+    for code in one.either:
+        yield f"Which of the animals of {code} are of it."
     if any(count.not_seen for count in counts):
         yield f"What became of {sum(count.not_seen for count in counts)} that were not seen."
 
@@ -67,12 +71,13 @@ def _named(stage: str) -> str:
 
 
 def _about_evidence(one: About) -> Iterator[str]:
-    grades = {piece.grade for piece in one.back.evidence if piece.brood == one.code}
+    grades = {piece.grade for piece in one.back.evidence if piece.brood in (one.code, *one.either)}
     if "laid on" not in grades:
         yield "The plant that it was laid on."
-    if "fed on" not in grades:
+    if grades.isdisjoint(("fed on", "pupated", "adult reared on")):
         yield "The plant that it was fed on."
     if not any(one.source.bench.founders[code].found_on for code in one.founders):
         yield "The plant that the species uses where it was caught: a rearing does not tell."
-    if not any(ended.fate == "preserved" for ended in one.ended):
+    kept = [ended for code in (one.code, *one.either) for ended in one.back.course.told_apart(code).ended]
+    if not any(ended.fate == "preserved" for ended in kept):
         yield "A specimen kept as proof of the name."

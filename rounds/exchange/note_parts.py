@@ -51,6 +51,11 @@ class About:
     now: datetime
     zone: tzinfo
 
+    @property
+    def either(self) -> list[str]:
+        """The codes (``A or B``) of animals that may be of it or of another brood."""
+        return self.back.course.unsure_codes([self.code])
+
     def day(self, at: datetime) -> str:
         """A local day: ``2026-05-20``."""
         return f"{at.astimezone(self.zone):%Y-%m-%d}"

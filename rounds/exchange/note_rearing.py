@@ -13,7 +13,6 @@ from rounds.entries.registry import Air, LoggerRead, Parasitoid, Photo, Preserve
 from rounds.entries.wording import saying
 from rounds.exchange.note_parts import About, NoteTable, Section
 from rounds.exchange.permits import permit_words
-from rounds.tallies.broods import hosts_of
 from rounds.tallies.cohorts import Stay
 from rounds.tallies.development import development
 from rounds.tallies.stages import causes, durations, so_far, stage_counts
@@ -22,7 +21,7 @@ from rounds.views.brood_page import (
     DURATION_HEADS,
     STAGE_HEADS,
     duration_row,
-    host_words,
+    plants_in_words,
     stage_row,
 )
 from rounds.views.brood_plots import brood_survival, development_plot
@@ -43,15 +42,18 @@ def stage_section(one: About) -> Section:
         "share that came through, 95 % limits",
     )  # fmt: skip
     assert len(heads) == len(STAGE_HEADS)
-    parts: list[str | NoteTable] = [NoteTable(heads, tuple(stage_row(row) for row in counts))]
+    rows = [stage_row(row) for row in counts]
+    for code in one.either:
+        rows += [(f"{row.stage}, {code}", *stage_row(row)[1:]) for row in stage_counts(one.back.course, [code])]
+    parts: list[str | NoteTable] = [NoteTable(heads, tuple(rows))]
     found = causes(one.back.course, [one.code])
     if found:
-        rows = tuple(
+        causes_rows = tuple(
             (row.stage, f"{row.entered:g}", f"{row.died:g}", number(row.q, 3), number(row.k_natural, 3), number(row.k_ten, 3))
             for row in found.rows
         )
         parts.append("What killed them, one cause after another; causes are as the keeper saw them, none was diagnosed:")
-        parts.append(NoteTable(("stage and cause", "at risk", "died", "share", "k (natural log)", "k (log 10)"), rows))
+        parts.append(NoteTable(("stage and cause", "at risk", "died", "share", "k (natural log)", "k (log 10)"), causes_rows))
     parts += [f"{told}." for told in so_far(one.back.course, [one.code])]
     if one.record.mixed:
         parts.append(f"Some could not be told from those of others: {mixture_words(one.record)}. Those of which it is not known "
@@ -107,10 +109,10 @@ def development_section(one: About) -> Section:
 
 def host_section(one: About) -> Section:
     """What each plant was to it, by grade of evidence; captivity said so."""
-    hosts = hosts_of(one.back.evidence, [one.code])
+    hosts = plants_in_words(one.back, [one.code])
     if not hosts:
         return Section("Plants", ("No plant is known from the entries.",))
-    rows = tuple((host_words(host),) for host in hosts)
+    rows = tuple((host,) for host in hosts)
     return Section(
         "Plants",
         (
@@ -172,16 +174,23 @@ def _humidity(one: About, airs: list[Air], places: list[str], begin: datetime, e
 
 
 def _stays(one: About) -> list[Stay]:
-    cohorts = [passage.cohort for passage in one.passages] + [ended.cohort for ended in one.ended]
-    cohorts += one.back.course.of([one.code]).alive
-    found = {(stay.container, stay.places): stay for cohort in cohorts for stay in cohort.stays}
+    """Where it stood; those that may be of it only since they were with others, for before that they stood in two places."""
+    own = one.back.course.told_apart(one.code)
+    stays = [stay for cohort in own.cohorts() for stay in cohort.stays]
+    since = min((mixed.at for mixed in own.mixed), default=one.now)
+    for part in one.back.course.mixed_parts(one.code):
+        stays += [stay for cohort in part.cohorts() for stay in cohort.stays if stay.since >= since]
+    found = {(stay.container, stay.places): stay for stay in stays}
     return sorted(found.values(), key=lambda stay: stay.since)
 
 
 def _its_time(one: About) -> tuple[datetime, datetime]:
     """From when to when some of the brood were here; no time at all where none came."""
     mine = one.back.course.of([one.code])
-    end = one.now if mine.alive else max((ended.at for ended in mine.ended), default=one.now)
+    either = one.back.course.mixed_parts(one.code)
+    is_here = mine.alive or any(part.alive for part in either)
+    ends = [ended.at for part in (mine, *either) for ended in part.ended]
+    end = one.now if is_here else max(ends, default=one.now)
     return min((entered.at for entered in mine.entered), default=end), end
 
 
@@ -201,18 +210,19 @@ def fate_section(one: About) -> Section:
 
 def voucher_section(one: About) -> Section:
     """Specimens kept, and photos."""
-    kept = list(_kept(one))
+    kept = [(entry, "") for entry in _kept(one, one.code)]
+    kept += [(entry, f", of {code}") for code in one.either for entry in _kept(one, code)]
     parts: list[str | NoteTable] = []
     if kept:
         rows = tuple(
             (
-                entry.voucher or "no number",
+                f"{entry.voucher or 'no number'}{whose}",
                 str(entry.number),
                 entry.stage or "not said",
                 entry.depository or "where is not said",
                 one.day(entry.at),
             )
-            for entry in kept
+            for entry, whose in kept
         )
         parts.append(NoteTable(("voucher", "number", "stage", "kept at", "day"), rows))
     else:
@@ -238,14 +248,15 @@ def photo_stage(entry: Photo) -> str:
     return f"L{entry.instar}" if entry.instar else entry.stage
 
 
-def _kept(one: About) -> Iterator[Preserved]:
+def _kept(one: About, code: str) -> Iterator[Preserved]:
+    """The specimens of a brood, or of animals that may be of one or another (``A or B``)."""
     times = {
         (ended.at, ended.cohort.stays[-1].container)
-        for ended in one.ended
+        for ended in one.back.course.told_apart(code).ended
         if ended.fate in ("preserved", "died") and ended.cohort.stays
     }
     for entry in one.source.counting:
-        if isinstance(entry, Preserved) and (entry.at, entry.container) in times and entry.brood in ("", one.code):
+        if isinstance(entry, Preserved) and (entry.at, entry.container) in times and entry.brood in ("", code):
             yield entry
 
 

@@ -92,7 +92,7 @@ def _laying(source: Source) -> Iterator[tuple[Value, ...]]:
 
 def _life_table(source: Source) -> Iterator[tuple[Value, ...]]:
     found = source.tallies.course
-    for brood in found.bench.broods:
+    for brood in (*found.bench.broods, *found.codes_of_either()):
         for one in stage_counts(found, [brood]):
             share = one.came_through
             limits = (share.value, share.low, share.high) if share else (None, None, None)

@@ -128,6 +128,12 @@ class Part:
         cohorts = (*self.alive, *self.not_seen, *(one.cohort for one in self.ended))
         return sum(cohort.number for cohort in cohorts)
 
+    def cohorts(self) -> list[Cohort]:
+        """All of them, as often as something became of them."""
+        told = [one.cohort for one in self.passages] + [one.cohort for one in self.ended]
+        told += [one.cohort for one in self.mixed] + [one.cohort for one in self.entered]
+        return [*told, *self.alive, *self.not_seen]
+
     def add(self, other: Part) -> None:
         """Take in what became of others."""
         self.entered += other.entered
@@ -151,18 +157,22 @@ class Course:
     mixed: list[Mixed] = field(default_factory=list)
     _parts: dict[str, Part] = field(default_factory=dict)
 
-    def of(self, broods: Collection[str]) -> Part:
-        """What became of the animals of some broods only."""
+    def of(self, broods: Collection[str], *, one_by_one: bool = False) -> Part:
+        """What became of the animals of some broods only.
+
+        Args:
+            one_by_one: those alone that are known; of the others only that nobody can tell them from others any more.
+        """
         if not self._parts:
             self._sort_out()
         found = Part()
         for brood in dict.fromkeys(broods):
             found.add(self._parts.get(brood, Part()))
         if self.mixed:
-            self._tell_mixed(found, set(broods))
+            self._tell_mixed(found, set(broods), one_by_one=one_by_one)
         return found
 
-    def _tell_mixed(self, found: Part, broods: set[str]) -> None:
+    def _tell_mixed(self, found: Part, broods: set[str], *, one_by_one: bool) -> None:
         """Where all that an animal may be of are asked about, it does not matter which of them it was.
 
         Of the others those count of whom it is sure: where one of ten died, five of each brood, four of each live.
@@ -171,7 +181,7 @@ class Course:
         for code, part in self._parts.items():
             if OR in code and broods.issuperset(members(code)):
                 found.add(part)
-            elif OR in code and not broods.isdisjoint(members(code)):
+            elif OR in code and not broods.isdisjoint(members(code)) and not one_by_one:
                 sure = _sure(part, *self._share_in(code, broods))
                 found.add(sure)
                 found.mixed = _fewer(found.mixed, broods & set(members(code)), sure.number)
@@ -202,7 +212,22 @@ class Course:
 
     def mixed_parts(self, brood: str) -> list[Part]:
         """What became of the animals that may be of this brood or of another."""
-        return [part for code, part in self._parts.items() if OR in code and brood in members(code)]
+        return [self._parts[code] for code in self.unsure_codes([brood])]
+
+    def unsure_codes(self, broods: Collection[str]) -> list[str]:
+        """The codes (``A or B``) of animals that may be of one of these broods or of another beside them."""
+        if not self._parts:
+            self._sort_out()
+        wanted = set(broods)
+        return sorted(
+            code for code in self._parts if OR in code and wanted & set(members(code)) and not wanted.issuperset(members(code))
+        )
+
+    def codes_of_either(self) -> list[str]:
+        """The codes (``A or B``) of all animals that may be of one brood or of another, founders aside."""
+        if not self._parts:
+            self._sort_out()
+        return sorted(code for code in self._parts if OR in code and not self.bench.founders.keys() & set(members(code)))
 
     def _sort_out(self) -> None:
         parts: defaultdict[str, Part] = defaultdict(Part)

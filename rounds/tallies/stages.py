@@ -29,7 +29,8 @@ class StageCount:
 
     ``entered`` counts those too that were first seen in a later stage; ``passed`` went on, ``died`` in it, ``left`` the
     bench alive in it (released, escaped, kept, taken), ``not_seen`` are an open shortfall, ``here`` are in it now;
-    ``either`` are of those that nobody can tell from another brood's: what became of them is in no other number.
+    ``either`` are of those that nobody can tell from another brood's: what became of them is in no other number; where
+    ``is_unsure`` some that came here or ended here may be of this brood or of another, so that no share can be said.
     """
 
     stage: str
@@ -40,6 +41,7 @@ class StageCount:
     not_seen: int = 0
     here: int = 0
     either: int = 0
+    is_unsure: bool = False
     through: float | None = None  # share of the first stage that came as far as this one's end
 
     @property
@@ -56,9 +58,10 @@ class StageCount:
     def came_through(self) -> Share | None:
         """The share of those whose end is known that came through, with exact limits.
 
-        None where none is known, and while some are in the stage: who dies early would stand for all.
+        None where none is known, while some are in the stage (who dies early would stand for all), and where it is not known
+        of some whether they are of another brood.
         """
-        return exact_share(self.passed, self.known) if self.known and not self.here else None
+        return exact_share(self.passed, self.known) if self.known and not self.here and not self.is_unsure else None
 
 
 def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
@@ -89,11 +92,23 @@ def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
         of(cohort.stage).not_seen += cohort.number
     for cohort in mine.alive:
         of(cohort.stage).here += cohort.number
+    unsure = _unsure_ranks(course, broods)
     for one in counts.values():
+        one.is_unsure = rank(one.stage) in unsure
         told = one.known + one.left + one.not_seen + one.here
         one.entered = max(one.entered, told)
         one.either = one.entered - told
     return _with_shares(sorted(counts.values(), key=lambda one: rank(one.stage)))
+
+
+def _unsure_ranks(course: Course, broods: Collection[str]) -> range:
+    """The stages, by rank, in which animals stood or ended that may be of these broods or of others."""
+    ranks: list[int] = []
+    for code in course.unsure_codes(broods):
+        part = course.told_apart(code)
+        stages = [cohort.stage for cohort in part.cohorts()] + [one.to for one in part.passages]
+        ranks += [rank(stage) for stage in stages]
+    return range(min(ranks), max(ranks) + 1) if ranks else range(0)
 
 
 def _with_shares(counts: list[StageCount]) -> list[StageCount]:
@@ -114,7 +129,7 @@ def causes(course: Course, broods: Collection[str]) -> StageTable | None:
     """
     rows: list[tuple[str, float, float]] = []
     for count, deaths in _deaths(course, broods):
-        if count.is_running:
+        if count.is_running or count.is_unsure:
             continue
         left = float(count.known) if count.stage != "adult" else float(count.entered)
         for cause, died in deaths.items():
@@ -255,7 +270,7 @@ def survival_to_adult(course: Course, broods: Collection[str], now: datetime) ->
     alive; those that emerged count as alive to the end of the curve. Where it is known of some when they were laid, those
     of whom it is not stay out. None where there is no animal.
     """
-    mine = course.of(broods)
+    mine = course.of(broods, one_by_one=True)
     laid = any(one.cohort.laid for one in mine.entered)
 
     def counts(cohort: Cohort) -> bool:

@@ -103,6 +103,10 @@ def _numbers(back: Lookback, broods: list[str], now: datetime, room: Room) -> It
     yield line(Cell("stage by stage", "strong"))
     yield from _stage_lines(counts)
     yield labelled("how", "came through of those whose end is known, limits exact (Clopper & Pearson 1934)", "quiet")
+    for code in back.course.unsure_codes(broods):
+        yield line("")
+        yield line(Cell(f"stage by stage, {literal(code)}: nobody knows which", "strong"))
+        yield from _stage_lines(stage_counts(back.course, [code]))
     if mixed:
         told = f"which?: {mixed} of one of several broods, nobody knows which: counted in neither; out of sight alive below"
         yield labelled("", told, "quiet")
@@ -122,12 +126,20 @@ def _numbers(back: Lookback, broods: list[str], now: datetime, room: Room) -> It
         ]
         yield from table_lines(("stage and cause", "at risk", "died", "share", "k (ln)", "k (log10)"), rows)
         yield labelled("how", "k = -ln(1 - share) or -log10 (Varley & Gradwell 1960); causes of a stage one after another", "quiet")
-    plants = hosts_of(back.evidence, broods)
+    plants = plants_in_words(back, broods)
     if plants:
         yield line("")
         yield line(Cell("plants, as kept here", "strong"), Cell("   what it took in captivity, not in the wild", "quiet"))
-        for one in plants:
-            yield line(f"  {host_words(one)}")
+        for told in plants:
+            yield line(f"  {told}")
+
+
+def plants_in_words(back: Lookback, broods: list[str]) -> list[str]:
+    """What each plant was to some broods, and to animals that may be of them or of others."""
+    found = [host_words(one) for one in hosts_of(back.evidence, broods)]
+    for code in back.course.unsure_codes(broods):
+        found += [f"{host_words(one)} of {literal(code)}" for one in hosts_of(back.evidence, [code])]
+    return found
 
 
 def host_words(one: Host) -> str:

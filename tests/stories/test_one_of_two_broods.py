@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pandas as pd
 from dwca.read import DwCAReader
 
 from tests.stories.telling import Story, tell
+from tests.stories.test_leaving_note import note_of, table
 from tests.stories.test_leaving_pins_and_permits import pin_of
 from tests.stories.test_leaving_protected import DWC, written
 
@@ -64,3 +66,66 @@ def test_its_rows_of_the_archive_name_the_mothers(story: Story, tmp_path: Path) 
     for told in of_either:
         assert told.count("offspring of one of several") == 2
         assert all(mother in told for mother in mothers.values())
+
+
+def note_of_second(story: Story, tmp_path: Path) -> str:
+    return note_of(story, tmp_path, "W3/A")
+
+
+def section(note: str, name: str) -> str:
+    """The text of one section of a note."""
+    return note.split(f"## {name}\n")[1].split("\n## ")[0]
+
+
+def test_the_note_never_says_of_one_brood_where_the_other_stood(story: Story, tmp_path: Path) -> None:
+    tell(story, TWO_CUPS)
+    story.later(days=1)
+    tell(story, "K2 searched 10\nK3 searched 10\nK2 moved 10 eggs to R6\nK3 moved 10 eggs to R6")
+    story.later(hours=1).type("R6 died 2 eggs not known")
+    conditions = section(note_of_second(story, tmp_path), "Conditions")
+    assert "It stood in K3 (laying), R6 (rearing)." in conditions
+
+
+def test_the_note_tells_beside_each_brood_what_may_be_of_it(story: Story, tmp_path: Path) -> None:
+    grown_up(story)
+    note = note_of_second(story, tmp_path)
+    short = section(note, "In short")
+    assert "at least 0 came to be adults, at least 0 are alive" in short
+    assert "Of W2/A or W3/A, nobody knows which: 10 came to be adults, 9 of them are alive." in short
+    assert "none came so far" not in note
+    assert "V-3" in section(note, "Specimens and photos")
+    assert "of W2/A or W3/A" in section(note, "Specimens and photos")
+    assert "No specimen" not in note
+    assert "fed on speedwell" in section(note, "Plants")
+    assert "The plant that it was fed on" not in note
+    rows = table(note, "Stage by stage")
+    assert ["L1, W2/A or W3/A", "20", "4", "-", "-", "-", "-", "0.80 (0.56 to 0.94)"] in rows
+    assert [row[-1] for row in rows if row[0] == "L1"] == ["-"], "4 of 20 died, and nobody knows whose"
+
+
+def test_the_life_table_has_a_row_for_those_of_either_and_no_share_that_they_would_change(story: Story, tmp_path: Path) -> None:
+    grown_up(story)
+    story.reopen()
+    file = tmp_path / "life.csv"
+    assert story.shell("export", "csv", str(file), "--table", "life-table", "--replace").status == 0
+    rows = pd.read_csv(file).set_index(["brood", "stage"])
+    either = rows.loc[("W2/A or W3/A", "L1")]
+    assert (either["entered"], either["went on"], either["died"], either["share that went on"]) == (20, 16, 4, 0.8)
+    pupae = rows.loc[("W2/A or W3/A", "pupa")]
+    assert (pupae["entered"], pupae["went on"], pupae["died"]) == (16, 10, 6)
+    for brood in ("W2/A", "W3/A"):
+        assert rows.loc[(brood, "egg"), "share that went on"] == 1
+        assert rows.loc[brood].drop("egg")["share that went on"].isna().all()
+        assert rows.loc[(brood, "L1"), "of one of several broods"] == 4
+
+
+async def test_the_page_of_a_brood_has_them_too(story: Story) -> None:
+    grown_up(story)
+    async with story.screens((120, 90)) as screen:
+        await screen.press("z")
+        screen.highlight("code W3/A")
+        await screen.pilot.pause()
+        await screen.press("enter")
+        rows = [line.split() for line in screen.text.splitlines()]
+    assert ["stage", "by", "stage,", "W2/A", "or", "W3/A:", "nobody", "knows", "which"] in [row[:9] for row in rows]
+    assert ["L1", "20", "4"] in [row[:3] for row in rows]
