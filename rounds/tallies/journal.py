@@ -56,9 +56,10 @@ class Journal:
         kind = type(entry)
         before, after, is_record = _BEFORE.get(kind), _AFTER.get(kind), _ITSELF.get(kind)
         newest = self._newest()
-        seen = list(before(bench, entry)) if before else ()
+        seen = list(before(bench, entry)) if before else None
         newest += apply(bench, entry)
-        newest += seen
+        if seen:
+            newest += seen
         if after:
             newest += after(bench, entry)
         if is_record and is_record(entry):

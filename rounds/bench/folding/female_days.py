@@ -64,9 +64,10 @@ def _count(host: Host, adults: list[Lot], since: datetime, at: datetime) -> None
     for lot in adults:
         known = host.days_of if lot.sex else host.not_known_of
         known[lot.brood] = known.get(lot.brood, 0.0) + lot.number * days
-    if adults:
         host.stood_until = at
-        host.mothers = tuple(dict.fromkeys([*host.mothers, *(code for lot in adults for code in lot.codes)]))
+        for code in lot.codes:
+            if code not in host.mothers:
+                host.mothers = (*host.mothers, code)
 
 
 def _account(bench: Bench, container: Container, at: datetime) -> StoodWith | None:
