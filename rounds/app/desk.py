@@ -13,10 +13,11 @@ from typing import TYPE_CHECKING, Any
 import msgspec
 from msgspec import Struct
 
+from rounds.bench.dates import dated
 from rounds.bench.folding import apply, stands_for
 from rounds.bench.folding.not_seen import count_words
 from rounds.bench.folding.unsure import of_how_many
-from rounds.bench.instants import COUNTS_AHEAD, dated, impossible, is_possible
+from rounds.bench.instants import COUNTS_AHEAD, impossible, is_possible
 from rounds.bench.kept_lots import lots_that_go
 from rounds.bench.mates import two_species
 from rounds.bench.measures import Measures, measures_of

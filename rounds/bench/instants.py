@@ -1,4 +1,4 @@
-"""Which instants an entry may have, and how one is said beside another.
+"""Which instants an entry may have.
 
 An instant near the ends of the calendar cannot be told in another zone, nor have a span added; none is a keeper's.
 """
@@ -14,7 +14,6 @@ from rounds.entries.base import Entry
 
 FIRST_YEAR, LAST_YEAR = 1900, 2199
 COUNTS_AHEAD = timedelta(hours=3)  # a clock in a wrong zone; what is said to have happened later than that waits
-WEEKDAY_IS_PAST = 3  # days; one that is past for longer would be read as the one to come
 
 
 def is_possible(at: datetime) -> bool:
@@ -51,15 +50,3 @@ def wrong_instant(entry: Entry) -> str:
         if not is_possible(instant):
             return impossible(instant)
     return ""
-
-
-def beside(at: datetime, other: datetime) -> str:
-    """An instant as it is said of another: the weekday alone within six days of it, and the year where it is not the same."""
-    if abs((at.date() - other.date()).days) <= 6:
-        return f"{at:%a %H:%M}"
-    return dated(at, other)
-
-
-def dated(at: datetime, other: datetime) -> str:
-    """Day and time, with the year where it is not that of the other."""
-    return f"{at:%a %d %b %H:%M}" if at.year == other.year else f"{at:%a %d %b %Y %H:%M}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
-from rounds.bench.instants import WEEKDAY_IS_PAST
+from rounds.bench.dates import WEEKDAY_IS_PAST
 from rounds.checks.round_clock import Moment
 
 

@@ -15,12 +15,12 @@ from typing import Any
 import msgspec
 
 from rounds.bench.codes import members
+from rounds.bench.dates import dated
 from rounds.bench.folding.hunger import fed_lots
 from rounds.bench.folding.lots import matching
 from rounds.bench.folding.not_seen import counted_lots, escaped_here, open_here, told_by_count
 from rounds.bench.folding.tending import lots_searched
 from rounds.bench.folding.unsure import maybe_of, meant, unsexed
-from rounds.bench.instants import dated
 from rounds.bench.kept_lots import digits, either, fits, named
 from rounds.bench.mates import WILD, two_species
 from rounds.bench.measures import measures_of

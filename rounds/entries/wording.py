@@ -11,7 +11,7 @@ import msgspec
 from msgspec import Struct, inspect
 
 from rounds.bench.codes import one_of
-from rounds.bench.instants import beside, dated
+from rounds.bench.dates import beside, dated
 from rounds.bench.measures import METRIC, Measures
 from rounds.bench.permits import ends_at_midnight
 from rounds.entries import registry as k

@@ -5,7 +5,7 @@ from __future__ import annotations
 import unicodedata
 from datetime import datetime, timedelta, tzinfo
 
-from rounds.bench.instants import WEEKDAY_IS_PAST
+from rounds.bench.dates import WEEKDAY_IS_PAST
 
 # Characters that a terminal would obey, or that would hide or turn round what stands beside them.
 _MARKS = {"Mn", "Me"}

@@ -193,7 +193,7 @@ def test_the_shell_reads_the_same_table_from_a_file_or_from_standard_input(eveni
     file.write_text(LISTED)
     ran = evening.shell("begin", "--list", str(file))
     assert (ran.status, ran.err) == (0, ""), ran.err
-    assert "K2: laying; 2 females Leptidea sinapis; vetchling; since Sat 12:00; sill 2" in ran.out
+    assert "K2: laying; 2 females Leptidea sinapis; vetchling; since 22 May 12:00; sill 2" in ran.out
     assert "NEW names: Leptidea sinapis, Boloria selene; vetchling, dog violet." in ran.out
     assert "9 containers are saved" in ran.out
     evening.reopen()

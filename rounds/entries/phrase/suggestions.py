@@ -6,7 +6,7 @@ from collections.abc import Collection
 from datetime import datetime, tzinfo
 from typing import Any
 
-from rounds.bench.instants import dated
+from rounds.bench.dates import dated
 from rounds.entries.base import Entry
 from rounds.entries.phrase.reader import Draft
 from rounds.entries.phrase.tokens import cut
