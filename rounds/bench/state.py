@@ -294,7 +294,6 @@ class Container(Struct):
     bare_since: datetime | None = None  # when the last host plant was taken out
     sign: str = "as usual"
     sign_since: datetime | None = None
-    sign_entry: str = ""
     sign_left: int = 0  # how many of those that showed the sign have not gone on since
     quiet_seen: datetime | None = None  # when any was last seen that moults, hangs or is a fresh pupa
     leave_be_until: datetime | None = None

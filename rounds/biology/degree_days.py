@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
-from rounds.biology.limits import within
+from rounds.limits import within
 
 Cutoff = Literal["none", "horizontal", "intermediate", "vertical"]
 CUTOFFS: tuple[Cutoff, ...] = ("none", "horizontal", "intermediate", "vertical")

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from rounds.biology.limits import within
+from rounds.limits import within
 
 
 @dataclass(frozen=True, slots=True)

@@ -152,17 +152,3 @@ def binomial_chance(k: int, n: int, p: float) -> float:
     if p <= 0 or p >= 1:
         return float(k == (0 if p <= 0 else n))
     return math.exp(math.lgamma(n + 1) - math.lgamma(k + 1) - math.lgamma(n - k + 1) + k * math.log(p) + (n - k) * math.log1p(-p))
-
-
-def binomial_at_most(k: int, n: int, p: float) -> float:
-    """The chance of at most k of n."""
-    if k < 0:
-        return 0.0
-    return 1.0 if k >= n else 1 - regularised_beta(k + 1, n - k, p)
-
-
-def binomial_at_least(k: int, n: int, p: float) -> float:
-    """The chance of at least k of n."""
-    if k <= 0:
-        return 1.0
-    return 0.0 if k > n else regularised_beta(k, n - k + 1, p)

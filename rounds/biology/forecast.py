@@ -14,7 +14,7 @@ from math import exp, hypot
 
 from rounds.biology.degree_days import Cutoff, Gap, _under_line, in_order
 from rounds.biology.distributions import normal_quantile
-from rounds.biology.limits import within
+from rounds.limits import within
 
 MOST_DAYS_AHEAD = 400.0
 HOLD_MEAN_OF_DAYS = 3.0  # the last days' mean day continues the trace; our estimate
@@ -131,20 +131,6 @@ def joined(parts: Sequence[tuple[Trace, float]], last: Trace, *, start: float) -
         times.append(start + COARSE_STEP_DAYS)
         gathered.append(last.rate_ahead * COARSE_STEP_DAYS)
     return Trace(tuple(times), tuple(gathered), last.rate_ahead, last.gaps, last.logged_days)
-
-
-def min_max_readings(days: Sequence[tuple[float, float, float]]) -> list[tuple[float, float]]:
-    """Readings that stand for daily extremes: lowest at 05:00, highest at 15:00; common practice, no source.
-
-    Args:
-        days: (midnight that begins the day, lowest, highest).
-    """
-    found = []
-    for day, low, high in days:
-        if low > high:
-            raise ValueError(f"lowest {low:g} C is above highest {high:g} C; swap them")
-        found += [(day + 5 / 24, low), (day + 15 / 24, high)]
-    return found
 
 
 @dataclass(frozen=True, slots=True)

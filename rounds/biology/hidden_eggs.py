@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rounds.biology.distributions import beta_quantile, normal_share
-from rounds.biology.limits import within
+from rounds.limits import within
 
 # How large a share of the eggs that are there one search finds, until own sprigs tell; our estimate, no source.
 USUAL_DETECTION = {"naked eye": 0.3, "lens": 0.5, "macro photo": 0.6}

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from rounds.biology.limits import within
+from rounds.limits import within
 
 MOST = 600.0  # the exponent above which a number says no more than 'far too many'; e to the 709 is the largest there is
 

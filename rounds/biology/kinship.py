@@ -5,10 +5,10 @@ A brood stands for its members: two members of one brood are full sibs. Founders
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from functools import cache
 
-from rounds.biology.limits import within
+from rounds.limits import within
 
 Pedigree = Mapping[str, tuple[str, str]]
 
@@ -95,40 +95,8 @@ def effective_number(*, males: int, females: int) -> float:
     return 4 * males * females / (males + females)
 
 
-def effective_number_over(sizes: Sequence[float]) -> float:
-    """Effective number over generations: the harmonic mean of the sizes. Wright 1938, Science 87:430-431."""
-    if not sizes:
-        raise ValueError("no generation was given; give the size of each, comma between")
-    return len(sizes) / sum(1 / within("size", one, 1e-6, 1e9) for one in sizes)
-
-
 def inbreeding_after(*, generations: int, effective: float) -> float:
     """Mean inbreeding after generations of random pairing: 1 - (1 - 1 / (2 Ne))^t. Wright 1931."""
     within("generations", generations, 0, 10_000)
     within("effective number", effective, 0.5, 1e9)
     return float(1 - (1 - 1 / (2 * effective)) ** generations)
-
-
-def full_sib_inbreeding(generations: int) -> list[float]:
-    """Inbreeding of brother with sister over generations: F = (1 + 2 F1 + F2) / 4. Wright 1921."""
-    return _recursion(generations, 2, 1, 4)
-
-
-def half_sib_inbreeding(generations: int) -> list[float]:
-    """Inbreeding of one male with half-sisters over generations: F = (1 + 6 F1 + F2) / 8. Falconer & Mackay 1996."""
-    return _recursion(generations, 6, 1, 8)
-
-
-def backcross_inbreeding(generations: int) -> list[float]:
-    """Inbreeding of pairing with one not inbred parent again and again: F = (1 + 2 F1) / 4. Falconer & Mackay 1996."""
-    return _recursion(generations, 2, 0, 4)
-
-
-def _recursion(generations: int, last: float, before: float, below: float) -> list[float]:
-    within("generations", generations, 1, 1000)
-    found: list[float] = []
-    one, two = 0.0, 0.0
-    for _ in range(generations):
-        one, two = (1 + last * one + before * two) / below, one
-        found.append(one)
-    return found

@@ -7,14 +7,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rounds.biology.distributions import (
-    beta_quantile,
-    binomial_at_least,
-    binomial_at_most,
-    binomial_chance,
     gamma_quantile,
     normal_quantile,
 )
-from rounds.biology.limits import within
+from rounds.biology.proportions import binomial_test, exact_share
+from rounds.limits import within
 
 LEAST_FEMALE_DAYS = 2.0  # below this exposure a rate says too little; our estimate
 
@@ -97,9 +94,6 @@ class Compared:
     ratio_low: float
     ratio_high: float | None
     p_two_sided: float
-    p_doubled: float
-    p_less: float
-    p_greater: float
     enough: bool
     more_female_days: float
 
@@ -115,8 +109,7 @@ def hosts_compared(
     """Exact comparison of two laying rates, given their sum.
 
     Source: Przyborowski & Wilenski 1940, Biometrika 31:313-323: the first count is binomial with share
-    t1 / (t1 + t2); two-sided by summing outcomes no likelier, and by doubling the smaller tail. Limits of the ratio
-    from the exact limits of that share.
+    t1 / (t1 + t2); two-sided by summing outcomes no likelier. Limits of the ratio from the exact limits of that share.
 
     Raises:
         ValueError: eggs without exposure, or out of range.
@@ -125,12 +118,10 @@ def hosts_compared(
     second = laying_rate(eggs=eggs_second, female_days=female_days_second, confidence=confidence)
     total = eggs_first + eggs_second
     share = female_days_first / (female_days_first + female_days_second)
-    seen = binomial_chance(eggs_first, total, share) * (1 + 1e-7)
-    two = sum(one for k in range(total + 1) if (one := binomial_chance(k, total, share)) <= seen)
-    less, greater = binomial_at_most(eggs_first, total, share), binomial_at_least(eggs_first, total, share)
-    tail = (1 - confidence) / 2
-    low = 0.0 if eggs_first == 0 else beta_quantile(tail, eggs_first, eggs_second + 1)
-    high = 1.0 if eggs_second == 0 else beta_quantile(1 - tail, eggs_first + 1, eggs_second)
+    low, high, two = 0.0, 1.0, 1.0
+    if total:
+        limits = exact_share(eggs_first, total, confidence=confidence)
+        low, high, two = limits.low, limits.high, binomial_test(eggs_first, total, expected=share)
     scale = female_days_second / female_days_first
     return Compared(
         first,
@@ -138,10 +129,7 @@ def hosts_compared(
         first.value / second.value if eggs_second else None,
         low / (1 - low) * scale,
         high / (1 - high) * scale if high < 1 else None,
-        min(1.0, two),
-        min(1.0, 2 * min(less, greater)),
-        less,
-        greater,
+        two,
         first.enough and second.enough and total > 0,
         more_female_days_for_two_fold(eggs=total, female_days=female_days_first + female_days_second),
     )

@@ -6,8 +6,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from rounds.biology.limits import within
 from rounds.biology.proportions import Share, exact_share
+from rounds.limits import within
 
 
 @dataclass(frozen=True, slots=True)

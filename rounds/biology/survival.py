@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from rounds.biology.distributions import chi_square_survival, normal_quantile
-from rounds.biology.limits import within
+from rounds.limits import within
 
 
 @dataclass(frozen=True, slots=True)

@@ -252,18 +252,13 @@ def _species_error(name: str, stage: str, out: str, relatives: Relatives) -> lis
     return _off(_own_lines(stage)[name], combined(near)) if near else []
 
 
-def constants_for(species: str, stage: str, family: str = "") -> Found | None:
+def constants_for(species: str, stage: str) -> Found | None:
     """The constants of that species and stage; else those of its genus, else of any species; None for other stages.
 
-    A family's foretell no better than any species' (measured over the collected rows), so ``family`` changes nothing.
+    A family's foretell no better than any species' (measured over the collected rows), so none is asked for.
     Names in any case; a name that a source printed counts too.
     """
-    return _found(_accepted(named(species)), stage, with_own=True)
-
-
-def relatives_of(species: str, stage: str) -> Found | None:
-    """What would be known of a stage of a species if nothing of its own had been published."""
-    return _found(_accepted(named(species)), stage, with_own=False)
+    return _found(_accepted(named(species)), stage)
 
 
 @lru_cache(maxsize=1)
@@ -276,12 +271,12 @@ def _accepted(name: str) -> str:
 
 
 @lru_cache(maxsize=4096)
-def _found(name: str, stage: str, *, with_own: bool) -> Found | None:
+def _found(name: str, stage: str) -> Found | None:
     lines = lines_of(stage)
-    if with_own and name in lines:
+    if name in lines:
         own = lines[name]
         return Found(combined(own), "own", *populations_error(name), len(own), (own[0].species,))
-    timed = _from_days(name, stage) if with_own else None
+    timed = _from_days(name, stage)
     if timed is not None:
         return Found(timed, "own", *populations_error(name), 1, (timed.species,))
     if stage not in WHOLE:

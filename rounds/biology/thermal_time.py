@@ -21,7 +21,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from math import erfc, exp, inf, log, pi, sqrt
 
-from rounds.biology.limits import within
+from rounds.limits import within
 
 BROODS_DIFFER = 0.08  # standard deviation of the logarithm between broods; our estimate, own broods better it
 SPREAD_WEIGHS = 8.0  # animals that the usual spread counts for; our choice

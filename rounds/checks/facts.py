@@ -26,7 +26,7 @@ FED, FED_BY_DAY, WANTS_HOST, CROWDED = 64, 128, 256, 512  # of adults, of female
 FEMALES_LEFT = 1024  # stems stand here on which females sat that are gone
 LATE_WINTER = 2048  # of the whole bench: resting stock is past midwinter
 NONE_EATS = 4096  # all larvae here hang or wander
-NO_LARVAE, FIRST, YOUNG, MIDDLE, LAST = range(5)
+_NONE, FIRST, YOUNG, MIDDLE, LAST = range(5)
 QUIET_FOR = timedelta(hours=24)  # common practice, no source: a moult, a hang, a soft pupa is left be a day
 EMERGING: tuple[Purpose, ...] = ("rearing", "pupation", "emergence")
 STOPPED = frozenset({"hanging", "wandering"})  # signs of larvae that have stopped feeding

@@ -34,7 +34,6 @@ class Need(Struct, frozen=True):
     number: float
     unit: str
     arithmetic: str
-    guess: bool = True
 
 
 class Supplies(Struct, frozen=True):

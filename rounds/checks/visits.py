@@ -88,10 +88,6 @@ class Place(Struct, frozen=True):
         """Whether a helper may have to put a plant in."""
         return not self.rooted and any(HELPED[task.check].plant for task in self.tasks)
 
-    def asks(self, *checks: str) -> bool:
-        """Whether any of these is asked at any visit."""
-        return any(task.check in checks for task in self.tasks)
-
 
 class Store(Struct, frozen=True):
     """Where a cut plant stands in store, and how many stems of it all stores hold; None where they were not counted."""

@@ -319,5 +319,4 @@ class Foresight:
         if low is None or half is None or high is None:
             return None
         within = sum(one.number for one in passages if low <= one.at <= high)
-        times = sorted(one.at for one in passages)
-        return Outcome(first.container, WHAT[stage], brood, number, low, half, high, times[0], half_of(passages), times[-1], within)
+        return Outcome(first.container, WHAT[stage], brood, number, low, half, high, half_of(passages), within)

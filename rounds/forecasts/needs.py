@@ -58,8 +58,7 @@ def known_need(bench: Bench, taxon: str, stage: str) -> Known | None:
     if own is not None:
         words = f"the keeper's constants ({own.source or 'no source given'})"
         return Known(Need(own.lower_c, own.constant_dd, SPREAD, UNCERTAINTY, words), LEARNING)
-    known = bench.taxa.get(taxon)
-    found = constants_for(taxon, stage, known.family if known else "")
+    found = constants_for(taxon, stage)
     if found is None:
         return None
     line = found.constants

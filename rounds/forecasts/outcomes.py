@@ -22,9 +22,7 @@ class Outcome(Struct, frozen=True):
     said_low: datetime
     said_half: datetime
     said_high: datetime
-    came_first: datetime
     came_half: datetime
-    came_last: datetime
     within: int
 
     @property

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from rounds.limits import within
 from rounds.surroundings.air import vapour_pressure_deficit_kpa
-from rounds.surroundings.limits import within
 
 SPREAD_OF_STILL_AIR = 0.4  # a small dish departs this much from the formula; from memory, no source
 DEFAULT_LOSS_MM_A_DAY = 3.0  # where nothing is known of the room; our estimate

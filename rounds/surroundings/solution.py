@@ -5,10 +5,8 @@ from __future__ import annotations
 from bisect import bisect_right
 from dataclasses import dataclass
 
-from rounds.surroundings.limits import within
+from rounds.limits import within
 
-SUCROSE_G_PER_MOL = 342.296
-SATURATED_PERCENT_20C = 67.09  # CRC Handbook of Chemistry and Physics, solubility of sucrose at 20 C
 # Density [g/ml] of sucrose solutions at 20 C by weight percent: CRC Handbook, concentrative properties of
 # aqueous solutions (0 to 30 %); 40 to 60 % from memory of the same table.
 DENSITY_20C = (
@@ -27,7 +25,6 @@ class Weighing:
     strength_percent: float
     density_g_ml: float
     grams_per_litre: float
-    molarity: float
 
 
 def sucrose_density_g_ml(*, strength_percent: float) -> float:
@@ -54,7 +51,7 @@ def weighing(*, strength_percent: float, volume_ml: float, spare_percent: float 
     mass = volume * density
     sugar = mass * strength_percent / 100
     per_litre = 10 * strength_percent * density
-    return Weighing(sugar, mass - sugar, volume, strength_percent, density, per_litre, per_litre / SUCROSE_G_PER_MOL)
+    return Weighing(sugar, mass - sugar, volume, strength_percent, density, per_litre)
 
 
 def weight_percent_from_volume_percent(*, grams_per_100_ml: float) -> float:
@@ -71,9 +68,3 @@ def weight_percent_from_volume_percent(*, grams_per_100_ml: float) -> float:
         else:
             high = middle
     return (low + high) / 2
-
-
-def sugar_for_100_g_water(*, strength_percent: float) -> float:
-    """Grams of sugar to add to 100 g of water for a strength by weight [%, below 100]."""
-    within("strength", strength_percent, 0, 99, "%")
-    return 100 * strength_percent / (100 - strength_percent)

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 
-from rounds.surroundings.limits import within
+from rounds.limits import within
 
 HORIZON_ZENITH_DEG = 90.8333  # upper limb on the horizon with usual refraction
 _J2000 = datetime(2000, 1, 1, 12, tzinfo=UTC)
@@ -101,14 +101,6 @@ def sun_position(when: datetime, *, latitude_deg: float, longitude_deg: float) -
     north = math.sin(declination) * math.cos(latitude) - math.cos(declination) * math.sin(latitude) * math.cos(hour_angle)
     parallax = 8.794 / 3600 * math.cos(altitude)
     return SunPosition(math.degrees(math.atan2(east, north)) % 360, math.degrees(altitude) - parallax)
-
-
-def equation_of_time_min(when: datetime) -> float:
-    """How much the sundial is ahead of the clock [min]. Meeus 1998 ch. 28."""
-    ascension, _, sidereal = _equatorial(when)
-    clock_deg = (when - when.astimezone(UTC).replace(hour=0, minute=0, second=0, microsecond=0)) / timedelta(days=1) * 360
-    noon = math.degrees(ascension) - sidereal + clock_deg + 180
-    return -((noon + 180) % 360 - 180) * 4
 
 
 def sun_day(day: date, *, latitude_deg: float, longitude_deg: float, zone: tzinfo) -> SunDay:

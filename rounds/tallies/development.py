@@ -94,8 +94,7 @@ def published_for(bench: Bench, taxon: str, stage: str) -> Published | None:
     given = bench.constants.get(taxon, {}).get(stage)
     if given:
         return Published(given.lower_c, given.constant_dd, f"as given by the keeper{f', {given.source}' if given.source else ''}")
-    known = bench.taxa.get(taxon)
-    found = constants_for(taxon, stage, known.family if known else "")
+    found = constants_for(taxon, stage)
     if found and stage in INSTARS and found.whose != "own":
         return None  # a relative's instars say little of this one's
     return Published(found.constants.lower_c, found.constants.constant_dd, found.words) if found else None

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from itertools import product
 
 import pytest
 from hypothesis import given
@@ -16,11 +15,7 @@ from rounds.surroundings import air
 def test_a_day_of_one_temperature_is_a_day() -> None:
     one = air.saturation_vapour_pressure_kpa(temperature_c=15)
 
-    assert air.mean_saturation_vapour_pressure_kpa(low_c=15, high_c=15) == one
-    day = air.daily_vapour_pressure_kpa(low_c=15, high_c=15, humidity_max_percent=80, humidity_min_percent=60)
-    assert day == pytest.approx(one * 0.7)
-    with pytest.raises(ValueError, match="swap them"):
-        air.daily_vapour_pressure_kpa(low_c=15.1, high_c=15, humidity_max_percent=80, humidity_min_percent=60)
+    assert air.vapour_pressure_kpa(temperature_c=15, humidity_percent=70) == pytest.approx(one * 0.7)
 
 
 def test_a_night_that_cools_to_the_dew_point_condenses() -> None:
@@ -43,8 +38,6 @@ def test_distributions_at_their_ends() -> None:
     assert distributions.student_t_quantile(0.5, 7) == 0
     assert [distributions.binomial_chance(k, 3, 0) for k in range(4)] == [1, 0, 0, 0]
     assert [distributions.binomial_chance(k, 3, 1) for k in range(4)] == [0, 0, 0, 1]
-    assert (distributions.binomial_at_most(-1, 3, 0.5), distributions.binomial_at_most(3, 3, 0.5)) == (0, 1)
-    assert (distributions.binomial_at_least(0, 3, 0.5), distributions.binomial_at_least(4, 3, 0.5)) == (1, 0)
 
 
 def test_equal_durations_have_no_threshold() -> None:
@@ -136,37 +129,13 @@ def test_a_choice_needs_something_used() -> None:
     assert (one.alpha, other.alpha) == (1, 0)
 
 
-def test_a_plant_that_was_all_there_was_cannot_be_preferred() -> None:
-    """Jacobs 1974, Oecologia 14:413-417: D = (r - p) / (r + p - 2 r p), which is no number where both are all; taken as 0."""
-    one, other = choice.preferences([1, 0], [1e9, 1e-9])
-
-    assert one.jacobs == 0
-    assert other.jacobs == -1
-
-
-def test_no_exact_test_gives_a_chance_above_one() -> None:
-    """Sums of chances over whole tables, where rounding would show."""
-    for a, b, c, d in product((0, 1, 2, 5, 9, 17), repeat=4):
-        if a + b + c + d:
-            found = proportions.fisher_test(((a, b), (c, d)))
-            assert 0 < max(found.two_sided, found.less, found.greater) <= 1
-            assert found.less + found.greater >= 1 - 1e-9
-
-
 def test_no_share_lies_outside_nought_and_one() -> None:
     for of in (1, 2, 3, 7, 10, 23, 40, 100):
         for count in range(of + 1):
-            for share in (proportions.wilson_share(count, of), proportions.exact_share(count, of)):
-                assert 0 <= share.low <= count / of <= share.high <= 1
+            share = proportions.exact_share(count, of)
+            assert 0 <= share.low <= count / of <= share.high <= 1
             for expected in (0.1, 0.5, 0.7):
-                found = proportions.binomial_test(count, of, expected=expected)
-                assert 0 < max(found.two_sided, found.less, found.greater) <= 1
-
-
-def test_the_counts_of_a_table_have_a_limit() -> None:
-    with pytest.raises(ValueError, match="at most 1e"):
-        proportions.fisher_test(((1_000_001, 0), (0, 1)))
-    assert proportions.fisher_test(((1_000_000, 0), (0, 1))).two_sided > 0
+                assert 0 < proportions.binomial_test(count, of, expected=expected) <= 1
 
 
 @given(st.lists(st.floats(0, 10), min_size=1, max_size=4), st.floats(0, 3))

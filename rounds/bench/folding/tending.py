@@ -422,7 +422,6 @@ def looked(bench: Bench, entry: Looked) -> None:
     _quiet(container, entry)
     if container.sign != entry.sign or container.sign_since is None:
         container.sign, container.sign_since = entry.sign, entry.at
-    container.sign_entry = entry.id
     showing = _SHOWN_BY.get(entry.sign)
     container.sign_left = entry.number or (container.count(showing) if showing else 0)
 

@@ -10,7 +10,7 @@ from rounds.views.calculations.frame import Calculation, Figure, Input, InputRef
 
 SOURCE = (
     "Baskerville & Emin 1969, Ecology 50:514-517; Allen 1976, Environ. Entomol. 5:388-396; Sevacherian et al. 1977, "
-    "J. Econ. Entomol. 70:399-402; Roltsch et al. 1999 (intermediate)"
+    "J. Econ. Entomol. 70:399-402; Roltsch et al. 1999 (intermediate); quarter rule McVicker 1946"
 )
 
 
@@ -37,7 +37,11 @@ def _degree_days(given: Mapping[str, Any]) -> Worked:
     }
     rows = [Figure(name, method(**day, upper_c=upper, cutoff=cutoff), "C day") for name, method in methods.items()]
     rows.append(Figure("simple average", dd.simple_average(**day), "C day"))
-    return Worked(tuple(rows), ("the simple average knows no cutoff",), "heat above the threshold under one wave a day", SOURCE)
+    if upper is not None:
+        rows.append(Figure("average of clipped extremes", dd.clipped_average(**day, upper_c=upper), "C day"))
+    rows.append(Figure("quarter rule", dd.quarter_rule(**day), "C day"))
+    cutoff_words = "the simple average and the quarter rule of meteorological services know no cutoff"
+    return Worked(tuple(rows), (cutoff_words,), "heat above the threshold under one wave a day", SOURCE)
 
 
 CALCULATIONS = (

@@ -18,7 +18,7 @@ def _forecast(given: Mapping[str, Any]) -> Worked:
     if given["readings"] and given["temperature"] is not None:
         raise InputRefused("--readings and --temperature are both given; give one of them")
     if constant is None or lower is None:
-        found = constants_for(given["species"] or "", given["stage"], given["family"] or "")
+        found = constants_for(given["species"] or "", given["stage"])
         if found is None:
             raise InputRefused("no constants are known for that species and stage; give --lower and --constant")
         lower, constant, whose = found.constants.lower_c, found.constants.constant_dd, found.words
@@ -67,7 +67,6 @@ CALCULATIONS = (
         "when a stage ends: first, half and last of n",
         (
             Input("species", "scientific name, to look constants up", "text", optional=True),
-            Input("family", "to look a relative's constants up", "text", optional=True),
             Input("stage", "egg, larva, pupa, L1 ...", "text", default="egg"),
             Input("lower", "lower threshold", unit="C", low=-20, high=40, optional=True),
             Input("constant", "thermal constant", unit="C day", low=1e-3, high=20_000, optional=True),

@@ -10,6 +10,8 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
+from rounds.limits import within
+
 Shape = Literal["number", "count", "text", "choice", "yes or no", "numbers", "pairs", "time"]
 
 
@@ -131,17 +133,12 @@ def _number(one: Input, typed: str, *, bounded: bool = True) -> float:
         value = float(typed)
     except ValueError:
         raise InputRefused(f"{one.name} is '{typed.strip()}'; it must be a number") from None
-    if not math.isfinite(value):
-        raise InputRefused(f"{one.name} is {typed.strip()}; it must be a finite number")
-    if bounded and one.low is not None and value < one.low:
-        raise InputRefused(f"{one.name} is {value:g}{_unit(one)}; it must be at least {one.low:g}{_unit(one)}")
-    if bounded and one.high is not None and value > one.high:
-        raise InputRefused(f"{one.name} is {value:g}{_unit(one)}; it must be at most {one.high:g}{_unit(one)}")
-    return value
-
-
-def _unit(one: Input) -> str:
-    return f" {one.unit}" if one.unit else ""
+    low = one.low if bounded and one.low is not None else -math.inf
+    high = one.high if bounded and one.high is not None else math.inf
+    try:
+        return within(one.name, value, low, high, one.unit)
+    except ValueError as trouble:
+        raise InputRefused(str(trouble)) from None
 
 
 def work_out(calculation: Calculation, given: Mapping[str, str]) -> tuple[dict[str, Any], Worked]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from rounds.biology.hidden_eggs import hidden_viable, learned_detection, prior_from_laying, searches_needed
+from rounds.biology.hidden_eggs import hidden_viable, learned_detection, prior_from_laying, searches_needed, searches_until
 from rounds.views.calculations.frame import Calculation, Figure, Input, InputRefused, Worked
 
 
@@ -31,6 +31,9 @@ def _hidden(given: Mapping[str, Any]) -> Worked:
         words.append(f"keep it until {found.keep_until_dd:.0f} degree-days from laying")
     if needed:
         words.append(f"{needed} searches would make it 95 % certain that an egg had been found")
+    until = searches_until(prior=prior, detection=learned.share, chance=given["aim"])
+    if until is not None:
+        words.append(f"{until} searches in all that find none make any egg on it less likely than {given['aim']:g}")
     return Worked(
         (
             Figure("chance of viable eggs", found.chance),
@@ -67,6 +70,7 @@ CALCULATIONS = (
             Input("viable", "share of eggs that hatch", low=0, high=1, default=0.6),
             Input("degree-days", "since laying", unit="C day", low=0, high=1e5, default=0.0),
             Input("hatch", "mean of hatching", unit="C day", low=1e-6, high=1e5, default=80.0),
+            Input("aim", "chance of eggs under which to stop searching", low=1e-9, high=0.999, default=0.01),
             Input("hatch-spread", "its spread", unit="C day", low=1e-6, high=1e5, default=8.0),
         ),
         _hidden,

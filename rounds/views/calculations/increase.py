@@ -24,6 +24,7 @@ def _increase(given: Mapping[str, Any]) -> Worked:
             Figure("rate of increase r", found.r, "a day", digits=4),
             Figure("generation time", found.generation_time, "days", digits=1),
             Figure("doubling time", found.doubling_time, "days", digits=1),
+            Figure("cohort time", found.cohort_time, "days", digits=1),
             Figure("growth a day", found.growth, "fold"),
             Figure("r by the shortcut", found.r_shortcut, "a day", digits=4),
         ),

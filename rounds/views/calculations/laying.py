@@ -73,7 +73,7 @@ def _choice(given: Mapping[str, Any]) -> Worked:
         raise InputRefused("used has a part of an egg; give whole numbers")
     if len(found) == 2:
         test = binomial_test(int(used[0]), int(sum(used)), expected=there[0] / sum(there))
-        figures.append(Figure("p, two-sided exact", test.two_sided, digits=4))
+        figures.append(Figure("p, two-sided exact", test, digits=4))
     else:
         words.append("the exact test is of two plants")
     return Worked(

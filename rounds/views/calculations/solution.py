@@ -25,6 +25,20 @@ def _solution(given: Mapping[str, Any]) -> Worked:
     )
 
 
+def _by_weight(given: Mapping[str, Any]) -> Worked:
+    strength = solution.weight_percent_from_volume_percent(grams_per_100_ml=given["grams"])
+    density = solution.sucrose_density_g_ml(strength_percent=strength)
+    return Worked(
+        (
+            Figure("strength by weight", strength, "%", digits=2),
+            Figure("density at 20 C", density, "g/ml", digits=4),
+        ),
+        (),
+        "strength x density = grams in 100 ml, found by halving",
+        "densities: CRC Handbook of Chemistry and Physics, sucrose at 20 C",
+    )
+
+
 CALCULATIONS = (
     Calculation(
         "solution",
@@ -36,5 +50,12 @@ CALCULATIONS = (
         ),
         _solution,
         "--strength 15 --volume 50 --spare 10",
+    ),
+    Calculation(
+        "strength-by-weight",
+        "the strength by weight of a solution given as grams of sugar in 100 ml of it",
+        (Input("grams", "of sugar in 100 ml of solution", unit="g", low=0, high=77.2),),
+        _by_weight,
+        "--grams 10",
     ),
 )

@@ -52,6 +52,16 @@ def _sun(given: Mapping[str, Any]) -> Worked:
     )
 
 
+def _day_length(given: Mapping[str, Any]) -> Worked:
+    hours = sun.day_length_cbm_h(latitude_deg=given["latitude"], day_of_year=given["day-of-year"], depression_deg=given["depression"])
+    return Worked(
+        (Figure("day length", hours, "h", digits=2),),
+        (),
+        "the sun's declination by the day of the year; the day while it stands less than the depression below the horizon",
+        "Forsythe, Rykiel, Stahl, Wu & Schoolfield 1995, Ecol. Model. 80:87-95 (CBM model)",
+    )
+
+
 CALCULATIONS = (
     Calculation(
         "sun",
@@ -66,5 +76,16 @@ CALCULATIONS = (
         ),
         _sun,
         "--time 2026-05-20T13:00:00+02:00 --latitude 48.2 --longitude 16.4 --facing 135 --obstruction 15",
+    ),
+    Calculation(
+        "day-length",
+        "how long a day of the year is, as studies of diapause reckon it",
+        (
+            Input("latitude", "north positive", unit="degrees", low=-90, high=90),
+            Input("day-of-year", "1 is the first of January", "count", low=1, high=366),
+            Input("depression", "of the sun at both ends; 6 is civil twilight", unit="degrees", low=0, high=18, default=0.8333),
+        ),
+        _day_length,
+        "--latitude 48.2 --day-of-year 140",
     ),
 )

@@ -1,0 +1,29 @@
+"""A keeper who reads another study works its figures out with the tool's own calculator. Sources stand at each case."""
+
+from __future__ import annotations
+
+import pytest
+
+from rounds.shell.main import main
+
+CASES = [
+    # Met Eireann, degree-day page, case III: the day's mean is above the base, its lowest below.
+    ("degree-days --min 8 --max 20 --lower 10", "quarter rule                       4.500 C day"),
+    # The extremes brought between the thresholds first: (10 + 22) / 2 - 10, by hand.
+    ("degree-days --min 6 --max 22 --lower 10 --upper 30", "average of clipped extremes        6.000 C day"),
+    # CRC Handbook (values/sucrose.json): 10 g in 100 ml are 9.65 % by weight.
+    ("strength-by-weight --grams 10", "strength by weight                 9.65 %"),
+    # Forsythe et al. 1995: at the equator a day of the CBM model is 12 h and some minutes in every season.
+    ("day-length --latitude 0 --day-of-year 172", "day length                         12.12 h"),
+    # By hand: odds of 1 : 1, halved by each search, are under 1 : 99 after seven.
+    ("hidden-eggs --prior 0.5 --searches 2", "7 searches in all that find none make any egg on it less likely than 0.01"),
+    # By hand: l(x) m(x) of 1 at 10 and 1 at 20 days; their mean age.
+    ("increase --daughters 10:1,20:1", "cohort time                        15.0 days"),
+]
+
+
+@pytest.mark.parametrize(("asked", "answer"), CASES)
+def test_the_calculator_says_it(asked: str, answer: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["calc", *asked.split()]) == 0
+
+    assert answer in capsys.readouterr().out
