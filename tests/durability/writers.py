@@ -36,7 +36,7 @@ def write(folder: Path, laptop: str, number: int, each: int) -> None:
         elif said % 41 == 0:
             outcome = desk.say(Note, text=f"late {said}", at=clock.now - timedelta(seconds=said % 7))
         elif said % 3 == 0:
-            outcome = desk.say(Air, temperature_c=20 + said % 9)
+            outcome = desk.say(Air, temperature_c=20 + said % 9, sure=True)
         else:
             outcome = desk.say(Cleaned, container=f"W{number + 2}")
         assert isinstance(outcome, Said), outcome
