@@ -87,6 +87,7 @@ def _laying(source: Source) -> Iterator[tuple[Value, ...]]:
             yield (
                 on_host.taxon, on_host.plant, part.container, round(part.female_days, 4), part.searches, part.eggs,
                 *limits, part.begun, part.ended, " ".join(sorted(part.codes)), round(part.not_searched, 4),
+                " ".join(sorted(part.beside)), part.either, round(part.doubtful, 4),
             )  # fmt: skip
 
 
@@ -148,7 +149,9 @@ TABLES: dict[str, Table] = {
             "who laid on what: female-days and eggs by host and container",
             ("taxon", "host", "container", "effort (female-days)", "searches", "eggs", "eggs per female-day",
              "lower exact two-sided 95 % limit (eggs per female-day)",
-             "upper exact two-sided 95 % limit (eggs per female-day)", "from", "to", "females", "not searched (female-days)"),
+             "upper exact two-sided 95 % limit (eggs per female-day)", "from", "to", "females", "not searched (female-days)",
+             "females of other species beside them", "eggs more that may be theirs",
+             "time in which these were laid, in no rate (female-days)"),
             _laying,
         ),
         Table(

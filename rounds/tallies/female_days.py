@@ -43,7 +43,8 @@ class Part(Struct):
     Females that stood there together at some time, also by way of others, are one part; those that came after all of them were
     gone are another. ``by_code`` are the female-days by founder or brood code; ``waiting`` is the time that no search looked
     at; ``unsaid`` are eggs found where several plants stood, nobody knows on which; ``either`` those that may be of another
-    species. ``beside`` are the females of other species that stood there at the same time.
+    species, and ``doubtful`` the time in which these were laid, which is in no rate either. ``beside`` are the females of other
+    species that stood there at the same time.
     """
 
     container: str
@@ -58,6 +59,7 @@ class Part(Struct):
     waiting: list[Stretch] = field(default_factory=list)
     unsaid: int = 0
     either: int = 0
+    doubtful: float = 0.0
     beside: set[str] = field(default_factory=set)
 
     @property
@@ -86,17 +88,28 @@ class Part(Struct):
         looked_at = {id(one) for one in spans}
         self.waiting = [one for one in self.waiting if id(one) not in looked_at]
 
+    def doubt(self, spans: list[Stretch], eggs: int) -> None:
+        """What a search found may be of another species: the time that it looked at is of no use for a rate."""
+        self.either += eggs
+        for one in spans:
+            for code, days in one.by_code.items():
+                self.female_days = max(0.0, self.female_days - days)
+                self.by_code[code] = max(0.0, self.by_code[code] - days)
+                self.doubtful += days
+
 
 class OnHost(Struct):
     """One species on one host: the parts of the sum, by container.
 
-    ``sex_not_known`` are days of adults of which nobody knows whether they are females: they are in no sum.
+    ``sex_not_known`` are days of adults of which nobody knows whether they are females: they are in no sum. Where it is
+    ``in_doubt`` these are eggs that may be of females of several species; a female entered as ``A or B`` has her own beside it.
     """
 
     taxon: str
     plant: str
     parts: list[Part] = field(default_factory=list)
     sex_not_known: float = 0.0
+    in_doubt: bool = False
 
     @property
     def female_days(self) -> float:
@@ -149,7 +162,7 @@ class FemaleDays:
 
     def __init__(self, free: Collection[str] = ()) -> None:
         self._free = free
-        self._found: dict[tuple[str, str], OnHost] = {}
+        self._found: dict[tuple[str, str, bool], OnHost] = {}
 
     def take(self, one: StoodWith | EggSearch) -> None:
         """Add a span of time, or a search."""
@@ -166,10 +179,10 @@ class FemaleDays:
         known._found = {key: _copied(one) for key, one in self._found.items()}
         for span in still_standing(bench, now):
             known._stood(span)
-        return sorted(known._found.values(), key=lambda one: (one.taxon, -one.female_days, one.plant))
+        return sorted(known._found.values(), key=lambda one: (one.taxon, -one.female_days, one.plant, one.in_doubt))
 
-    def _on(self, taxon: str, plant: str) -> OnHost:
-        return self._found.setdefault((taxon, plant), OnHost(taxon, plant))
+    def _on(self, taxon: str, plant: str, *, in_doubt: bool = False) -> OnHost:
+        return self._found.setdefault((taxon, plant, in_doubt), OnHost(taxon, plant, in_doubt=in_doubt))
 
     def _stood(self, span: StoodWith) -> None:
         there = by_taxon(span)
@@ -197,13 +210,16 @@ class FemaleDays:
             if looked_at and not eggs and not one.plant and len(plants) > 1:
                 continue
             plant = one.plant or (plants[0] if len(plants) == 1 else NOT_SAID)
-            part = _part(self._on(taxon, plant), one.container, set(codes))
+            of = {whose for whose, other, _ in looked_at if other.codes & set(codes)}
+            in_doubt = bool(eggs) and (len(of) > 1 or (len(members(taxon)) > 1 and taxon not in of))
+            part = _part(self._on(taxon, plant, in_doubt=in_doubt), one.container, set(codes))
             part.eggs += eggs
-            part.searches += not any(other is part for _, other in looked_at)
-            for whose, other in looked_at:
-                if whose in (taxon, *members(taxon)):
+            part.searches += not any(other is part for _, other, _ in looked_at)
+            for whose, other, spans in looked_at:
+                if whose in (of or (taxon, *members(taxon))):
                     other.unsaid += eggs if plant == NOT_SAID else 0
-                    other.either += eggs if len(members(taxon)) > 1 else 0
+                    if in_doubt:
+                        other.doubt(spans, eggs)
 
     def _searched_kept(self, one: EggSearch) -> None:
         for found in one.on_kept:
@@ -211,16 +227,16 @@ class FemaleDays:
             part.eggs += found.eggs
             part.searches += not one.hidden
             for taxon in members(found.taxon) if len(members(found.taxon)) > 1 else ():
-                on_host = self._found.get((taxon, found.plant))
+                on_host = self._found.get((taxon, found.plant, False))
                 for other in on_host.parts if on_host else ():
                     other.either += found.eggs if other.container == found.source else 0
         for stems in one.kept:
             self._count_kept(stems)
 
-    def _count_standing(self, one: EggSearch) -> list[tuple[str, Part]]:
-        """Count the time of the stems that a search looked at where they stand; the parts of which there was any, by species."""
+    def _count_standing(self, one: EggSearch) -> list[tuple[str, Part, list[Stretch]]]:
+        """Count the time of the stems that a search looked at where they stand; the parts and times, by species."""
         looked_at = []
-        for (taxon, plant), on_host in self._found.items():
+        for (taxon, plant, _), on_host in self._found.items():
             put_in = [stems.put_in for stems in one.searched if stems.plant == plant]
             is_meant = bool(put_in) if one.searched else one.plant in ("", plant)
             for part in on_host.parts if is_meant else ():
@@ -228,12 +244,12 @@ class FemaleDays:
                 if part.container == one.container and counted:
                     part.count(counted)
                     part.searches += 1
-                    looked_at.append((taxon, part))
+                    looked_at.append((taxon, part, counted))
         return looked_at
 
     def _count_kept(self, stems: KeptStems) -> None:
         """Count the time of stems that were searched, or showed their eggs, after they were taken out."""
-        for (_, plant), on_host in self._found.items():
+        for (_, plant, _), on_host in self._found.items():
             for part in on_host.parts:
                 if (part.container, plant) == (stems.source, stems.plant):
                     part.count([one for one in part.waiting if stems.offered <= one.begun and one.ended <= stems.taken_out])

@@ -52,21 +52,21 @@ def laying_lines(
 
 def _not_known_of_which(taxon: str, record: list[OnHost]) -> list[str]:
     """Eggs that may be of a species or of another, which are in no rate; below them the same."""
-    if len(members(taxon)) > 1:
-        return ["It is not known of which of them these eggs are: they are in no rate."]
-    others = [one for one in record if len(members(one.taxon)) > 1 and taxon in members(one.taxon) and one.eggs]
+    if any(one.in_doubt for one in record if one.taxon == taxon):
+        return ["Of which female or species these eggs are is not known: they are in no rate."]
+    wanted = {taxon, *members(taxon)}
+    others = [one for one in record if one.in_doubt and one.eggs and wanted.intersection(members(one.taxon))]
     return [f"{literal(one.plant)}: {count(one.eggs, 'egg')} more may be of it: {literal(one.taxon)}, in no rate." for one in others]
 
 
 def _species(taxon: str, hosts: list[OnHost], zone: tzinfo, now: datetime, bar: int, usual_rate: float) -> list[Line]:
-    rates = {one.plant: one.rate for one in hosts}
-    top = max((rate.high for rate in rates.values() if rate), default=1.0)
-    top = min(top, max((rate.value for rate in rates.values() if rate), default=1.0) * 3 + 1)
+    rates = [one.rate for one in hosts]
+    top = max((rate.high for rate in rates if rate), default=1.0)
+    top = min(top, max((rate.value for rate in rates if rate), default=1.0) * 3 + 1)
     lines = [line(""), line(Cell(literal(taxon) or "species not said", "strong"))]
     scale = f"0{number(top / 2):^{bar - 4}}{number(top)}"
     lines.append(line(Cell(f"  {'host':<14}{'female-days':>11} {'eggs':>5}  {'a female-day, 95 %':<19} {scale}", "quiet")))
-    for one in hosts:
-        rate = rates[one.plant]
+    for one, rate in zip(hosts, rates, strict=True):
         told = limits(one)
         drawn = _bar(rate, top, bar) if rate else ""
         lines.append(line(f"  {cut_to(literal(one.plant), 13):<14}{one.female_days:>11.1f} {one.eggs:>5}  {told:<19} {drawn}"))
@@ -85,6 +85,9 @@ def _part_words(part: Part, zone: tzinfo, now: datetime) -> str:
     found = f"{count(part.eggs, 'egg')} in {count(part.searches, 'search', 'searches')}"
     if part.not_searched >= LEAST_TIME:
         found = f"{found}, and {part.not_searched:.1f} not searched yet, which do not count"
+    if part.doubtful >= LEAST_TIME:
+        more = f"and {part.doubtful:.1f} when {count(part.either, 'egg')} of one or another were laid, which do not count"
+        found = f"{found}, {more}"
     if not part.begun or not part.ended:
         return f"{whose(part)} {'no time that was searched' if part.not_searched >= LEAST_TIME else NO_TIME}, {found}"
     span = f"{day_and_time(part.begun, zone, now)} to {day_and_time(part.ended, zone, now)}"
