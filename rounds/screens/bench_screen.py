@@ -12,6 +12,7 @@ from rounds.app.desk import Refused, Said
 from rounds.app.photos import newest_of
 from rounds.checks import ants, count, drink, eggs, food, host, look
 from rounds.checks.due import Due
+from rounds.checks.due_lookup import chosen
 from rounds.checks.facts import left_be_until
 from rounds.checks.question import Amount
 from rounds.checks.questions import question_for
@@ -27,7 +28,6 @@ from rounds.views.actions import Scope
 from rounds.views.bench_page import COLUMNS, Shown, bench_page, most_urgent
 from rounds.views.card import card
 from rounds.views.cells import Line
-from rounds.views.chosen import chosen
 from rounds.views.words import clock, literal
 
 

@@ -46,7 +46,7 @@ def main(arguments: Sequence[str]) -> int:
 
 def _done(arguments: Sequence[str]) -> int:
     if arguments and arguments[0] == "calc":
-        from rounds.views.calculations.told import calc
+        from rounds.views.calculations.report import calc
 
         return calc(arguments[1:], out=sys.stdout, err=sys.stderr)
     parser = _parser(exports="export" in arguments)

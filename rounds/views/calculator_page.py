@@ -6,7 +6,7 @@ import io
 from collections.abc import Sequence
 
 from rounds.views.calculations import all_calculations
-from rounds.views.calculations.told import calc
+from rounds.views.calculations.report import calc
 from rounds.views.cells import Cell, Line, labelled, line
 from rounds.views.words import literal
 

@@ -12,7 +12,7 @@ import pytest
 
 from rounds.views.calculations import all_calculations
 from rounds.views.calculations.frame import Calculation
-from rounds.views.calculations.told import calc
+from rounds.views.calculations.report import calc
 
 ALL = all_calculations()
 
