@@ -22,12 +22,12 @@ from rounds.app.desk import Desk, Outcome, Refused
 from rounds.entries import registry as k
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.help_screen import HelpScreen
+from rounds.screens.input_bytes import read_every_byte
+from rounds.screens.key_queue import OneKeyAtATime
 from rounds.screens.lines import Drawn
-from rounds.screens.one_key import OneKeyAtATime
 from rounds.screens.page import Page
-from rounds.screens.presence import terminal_is_gone
+from rounds.screens.terminal_check import terminal_is_gone
 from rounds.screens.themes import NAMES, THEMES
-from rounds.screens.typed_bytes import read_every_byte
 from rounds.views.actions import Scope
 from rounds.views.alarm import Alarm
 from rounds.views.cells import Line
@@ -326,7 +326,7 @@ class RoundsApp(OneKeyAtATime):
 
     def leave(self) -> None:
         """Leave; where something is not on disk, ask first."""
-        from rounds.screens.leaving_screen import LeavingScreen
+        from rounds.screens.leave_screen import LeavingScreen
 
         if self.desk.retry():
             self.exit()
@@ -367,7 +367,7 @@ def _page_named(name: str) -> Page:
         from rounds.screens.ahead_screen import AheadScreen
 
         return AheadScreen()
-    from rounds.screens import reading_screens
+    from rounds.screens import reference_screens as reading_screens
 
     screens = {
         "laying": reading_screens.LayingScreen,

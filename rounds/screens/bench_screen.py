@@ -19,9 +19,9 @@ from rounds.checks.questions import question_for
 from rounds.checks.registry import CHECKS
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Purpose
-from rounds.screens.asking import Asking
 from rounds.screens.lines import Lines
 from rounds.screens.page import bindings_of
+from rounds.screens.question_page import Asking
 from rounds.screens.rowlist import RowList
 from rounds.views.about import about_lines
 from rounds.views.actions import Scope

@@ -9,7 +9,7 @@ from textual.app import ComposeResult
 
 from rounds.screens.lines import Lines
 from rounds.screens.page import Page, bindings_of
-from rounds.screens.reading_screens import ReadingScreen
+from rounds.screens.reference_screens import ReadingScreen
 from rounds.screens.rowlist import RowList
 from rounds.views.actions import Scope
 from rounds.views.brood_page import Room, brood_lines, taxon_lines

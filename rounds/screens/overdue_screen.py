@@ -13,9 +13,9 @@ from rounds.app.desk import Refused
 from rounds.checks.due import Due
 from rounds.checks.questions import question_for
 from rounds.entries import registry as k
-from rounds.screens.asking import Asking
 from rounds.screens.lines import Lines
 from rounds.screens.page import bindings_of
+from rounds.screens.question_page import Asking
 from rounds.screens.rowlist import RowList
 from rounds.views.about import about_lines, why_lines
 from rounds.views.actions import Scope

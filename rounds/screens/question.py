@@ -13,7 +13,7 @@ from textual.widgets import Static
 
 from rounds.checks.due import Due
 from rounds.checks.question import NUMBER_SIGNS, Amount, Answer, Question
-from rounds.screens.one_key import MOVING
+from rounds.screens.key_queue import MOVING
 from rounds.views.actions import sign_of
 
 GAP = "   "

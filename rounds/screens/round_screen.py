@@ -14,10 +14,10 @@ from rounds.app.round import Walking, key_of
 from rounds.checks.due import Due
 from rounds.checks.questions import OTHER_WORDS, SKIP_QUESTION
 from rounds.entries import registry as k
-from rounds.screens.asking import Asking
 from rounds.screens.lines import Lines
 from rounds.screens.page import Page, bindings_of
 from rounds.screens.question import QuestionBar
+from rounds.screens.question_page import Asking
 from rounds.views.about import about_lines
 from rounds.views.actions import Scope
 from rounds.views.cells import Line

@@ -9,7 +9,6 @@ from rounds.app.desk import Desk
 from rounds.checks.look import LOOKS
 from rounds.checks.questions import QUESTIONS, SKIP_QUESTION
 from rounds.screens.ahead_screen import AheadScreen
-from rounds.screens.asking import Asking
 from rounds.screens.batches_screen import BatchesScreen
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.broods_screen import BroodScreen, BroodsScreen
@@ -18,7 +17,8 @@ from rounds.screens.lines import KeysLine
 from rounds.screens.overdue_screen import OverdueScreen
 from rounds.screens.page import Page
 from rounds.screens.plan_screen import PlanScreen
-from rounds.screens.reading_screens import AwayScreen, CalculatorScreen, LayingScreen, SuppliesScreen
+from rounds.screens.question_page import Asking
+from rounds.screens.reference_screens import AwayScreen, CalculatorScreen, LayingScreen, SuppliesScreen
 from rounds.screens.round_screen import RoundScreen
 from rounds.views.actions import ACTIONS, actions_of, scopes_of
 from rounds.views.calculations import all_calculations

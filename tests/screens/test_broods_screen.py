@@ -14,7 +14,7 @@ from tests.bench.test_stories import tell
 from tests.conftest import Clock
 from tests.screens.conftest import Opened
 from tests.screens.test_bench_screen import message
-from tests.screens.test_reading_screens import page
+from tests.screens.test_reference_screens import page
 
 
 def rows(app: object) -> str:
