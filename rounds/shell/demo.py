@@ -13,7 +13,7 @@ from rounds.app.desk import Desk
 from rounds.app.startup import local_zone, open_desk, system_clock
 from rounds.entries import codec as written
 from rounds.entries.base import Entry
-from rounds.shell.look import look_at
+from rounds.shell.open_screens import look_at
 
 
 def demo() -> int:

@@ -149,7 +149,7 @@ def _add_temperatures(parser: argparse.ArgumentParser) -> None:
 def _open(options: argparse.Namespace) -> int:
     gc.disable()  # loading leaves no garbage; the app looks for it again once the bench is drawn
     from rounds.app.startup import book_folder
-    from rounds.shell.look import look
+    from rounds.shell.open_screens import look
 
     try:
         return look(book_folder(options.book, os.environ), options.by)

@@ -44,7 +44,7 @@ def walk(options: argparse.Namespace) -> int:
     desk = open_desk(book_folder(options.book, os.environ), keeper=options.by)
     in_a_terminal = sys.stdin.isatty() and sys.stdout.isatty()
     if in_a_terminal and not options.plain and os.environ.get("TERM") != "dumb":
-        from rounds.shell.look import look_at
+        from rounds.shell.open_screens import look_at
 
         return look_at(desk, walk=True)
     tell_gaps(desk, sys.stdout)
