@@ -17,7 +17,7 @@ from msgspec import Struct
 
 from rounds.daybook.files import Left, books_in, files_of, holds_book, is_entry_file, is_safe
 from rounds.daybook.safely import open_plain
-from rounds.exchange.writing import Refused, beside, refuse_place
+from rounds.exchange.atomic_file import Refused, beside, refuse_place
 
 Progress = Callable[[int, int], None]  # bytes done, of so many
 BLOCK = 1 << 20

@@ -14,8 +14,8 @@ from pathlib import Path
 from typing import Any, BinaryIO
 
 from rounds.app.desk import Desk
+from rounds.exchange.atomic_file import Refused, beside, refuse_place
 from rounds.exchange.source import Source
-from rounds.exchange.writing import Refused, beside, refuse_place
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,9 +10,9 @@ from typing import BinaryIO
 from rounds.bench.state import Container
 from rounds.checks.walking_order import walking_order
 from rounds.entries.phrase.tokens import some_of
+from rounds.exchange.atomic_file import Refused
 from rounds.exchange.pages import page, text
 from rounds.exchange.source import Source
-from rounds.exchange.writing import Refused
 from rounds.views.bench_page import PURPOSE_WORDS, stock_words, without_stock
 from rounds.views.words import count
 

@@ -19,8 +19,8 @@ from rounds.daybook.files import digest_of, files_of, is_entry_file
 from rounds.daybook.lines import Mark, Problem, entry_files, holds_entries, lines_of
 from rounds.daybook.past import Past, history_of
 from rounds.daybook.safely import is_plain
-from rounds.exchange.copying import Copies
-from rounds.exchange.writing import Refused
+from rounds.exchange.atomic_file import Refused
+from rounds.exchange.bulk_copy import Copies
 
 Progress = Callable[[int, int], None]  # bytes done, of so many
 AT_ONCE = 5_000  # lines that are written and flushed together

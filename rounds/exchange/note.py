@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import BinaryIO
 
+from rounds.exchange.atomic_file import Refused
 from rounds.exchange.note_missing import missing
 from rounds.exchange.note_origin import laying_section, origin_section
 from rounds.exchange.note_parts import About, Note, Section, about
@@ -25,7 +26,6 @@ from rounds.exchange.note_rearing import (
     voucher_section,
 )
 from rounds.exchange.source import Source
-from rounds.exchange.writing import Refused
 from rounds.views.words import count
 
 METHODS = (

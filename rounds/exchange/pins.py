@@ -15,10 +15,10 @@ from rounds.bench.state import Bench, Lot
 from rounds.entries import registry as k
 from rounds.entries.base import Stage
 from rounds.entries.registry import FounderIntake
+from rounds.exchange.atomic_file import Refused
 from rounds.exchange.localities import Locality
 from rounds.exchange.pages import page, text
 from rounds.exchange.source import Source
-from rounds.exchange.writing import Refused
 from rounds.tallies.rearing import first_stages, parents_of, reared
 from rounds.tallies.replay import replay
 from rounds.views.words import count, number

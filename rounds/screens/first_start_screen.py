@@ -13,7 +13,7 @@ from textual.widgets import Input, Static
 
 from rounds.app.desk import Desk
 from rounds.app.first_start import WELCOME, FirstStart
-from rounds.exchange.take_over import taken_over
+from rounds.exchange.import_setup import taken_over
 from rounds.screens.lines import Lines
 from rounds.views.cells import Cell, Line, line
 from rounds.views.words import literal

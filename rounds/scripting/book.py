@@ -212,8 +212,8 @@ class Book:
         Raises:
             Refused: it cannot be written; the text says why.
         """
+        from rounds.exchange.atomic_file import Refused as ExportRefused
         from rounds.exchange.exports import write_export
-        from rounds.exchange.writing import Refused as ExportRefused
 
         try:
             return write_export(self.desk, kind, Path(target), options)

@@ -8,8 +8,8 @@ import sys
 from pathlib import Path
 
 from rounds.app.startup import Telling, book_folder
+from rounds.exchange.atomic_file import Refused
 from rounds.exchange.backup import write_backup
-from rounds.exchange.writing import Refused
 from rounds.views.words import count, literal
 
 

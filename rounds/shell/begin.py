@@ -13,7 +13,7 @@ from rounds.app.first_start import WELCOME, FirstStart, asks_now, first_words
 from rounds.app.running_bench import checked, record, told_beside
 from rounds.app.startup import book_folder, open_desk, tell_gaps
 from rounds.daybook.safely import read_given
-from rounds.exchange.take_over import taken_over
+from rounds.exchange.import_setup import taken_over
 from rounds.views.words import count, literal
 
 

@@ -8,9 +8,9 @@ import sys
 from pathlib import Path
 
 from rounds.app.startup import book_folder, open_desk, tell_gaps
+from rounds.exchange.atomic_file import Refused, refuse_place
 from rounds.exchange.exports import EXPORTS, Export, ending_of, put
 from rounds.exchange.source import Source, telling
-from rounds.exchange.writing import Refused, refuse_place
 from rounds.views.words import literal
 
 

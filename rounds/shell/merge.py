@@ -11,10 +11,10 @@ import msgspec
 
 from rounds.app.startup import Telling, book_folder
 from rounds.daybook import Daybook
+from rounds.exchange.atomic_file import Refused
 from rounds.exchange.backup import unpacked
 from rounds.exchange.merge import Merged
 from rounds.exchange.merge import merge as take_in
-from rounds.exchange.writing import Refused
 from rounds.views.words import count, json_safe, literal
 
 MOST_LINES = 30  # of each sort

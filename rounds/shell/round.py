@@ -19,7 +19,7 @@ from rounds.checks.questions import OTHER_WORDS, SKIP_QUESTION
 from rounds.entries import registry as k
 from rounds.entries.phrase.times import read_time
 from rounds.entries.validation import advice
-from rounds.exchange.take_over import taken_over
+from rounds.exchange.import_setup import taken_over
 from rounds.shell.begin import ask_on_lines, is_new
 from rounds.views.keys import handed
 from rounds.views.plain_round import (

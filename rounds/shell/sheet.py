@@ -43,8 +43,8 @@ def sheet(options: argparse.Namespace) -> int:
 
 
 def _as_page(desk: Desk, told: Sheet, options: argparse.Namespace) -> int:
+    from rounds.exchange.atomic_file import Refused, beside, refuse_place
     from rounds.exchange.sheet_page import sheet_page
-    from rounds.exchange.writing import Refused, beside, refuse_place
 
     path = Path(options.html).expanduser()
     try:

@@ -15,7 +15,7 @@ from rounds.app.desk import Desk
 from rounds.app.first_start import FirstStart, read_place
 from rounds.bench.measures import CUSTOMARY
 from rounds.entries import registry as k
-from rounds.exchange.take_over import taken_over
+from rounds.exchange.import_setup import taken_over
 from tests.conftest import Clock
 from tests.shell.test_shell import rounds
 

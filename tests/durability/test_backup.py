@@ -10,9 +10,9 @@ import pytest
 
 from rounds.daybook import Daybook
 from rounds.daybook.files import is_safe
+from rounds.exchange.atomic_file import Refused
 from rounds.exchange.backup import unpacked, write_backup
 from rounds.exchange.merge import merge
-from rounds.exchange.writing import Refused
 from tests.benchmarks.long_book import write_book
 from tests.durability.books import bench_of, content, desk_at, plain
 

@@ -11,8 +11,8 @@ import pytest
 from rounds.app.desk import Said
 from rounds.daybook import Daybook, NotSaved
 from rounds.entries.registry import Note, SetUp
+from rounds.exchange.atomic_file import Refused
 from rounds.exchange.merge import Merged, merge
-from rounds.exchange.writing import Refused
 from tests.benchmarks.bench_due import NOW
 from tests.benchmarks.long_book import write_book
 from tests.conftest import Clock

@@ -12,11 +12,11 @@ import pytest
 from markdown_it import MarkdownIt
 from scipy.stats import binomtest, chi2
 
+from rounds.exchange.atomic_file import Refused
 from rounds.exchange.note import note
 from rounds.exchange.note_html import note_html
 from rounds.exchange.note_markdown import note_markdown
 from rounds.exchange.note_svg import svg
-from rounds.exchange.writing import Refused
 from rounds.views.plots import Mark, Plot, Series
 from tests.exchange.browser import asked_for, needs_browser, overflow, run
 from tests.exchange.conftest import HOSTILE, Told

@@ -16,7 +16,7 @@ from typing import NamedTuple, Self
 
 from rounds.daybook.safely import flush_folder, make_below, open_plain
 from rounds.daybook.systems import NEW
-from rounds.exchange.writing import Refused
+from rounds.exchange.atomic_file import Refused
 
 AT_ONCE = 100  # files that are open together
 FLUSHERS = 16  # a disk does several flushes in the time of one

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from rounds.exchange.writing import Refused, beside, refuse_place
+from rounds.exchange.atomic_file import Refused, beside, refuse_place
 from rounds.shell.main import main
 from tests.exchange.conftest import Told
 
