@@ -1,11 +1,11 @@
 """The append-only store: TinyDB over JSON Lines."""
 
 from rounds.daybook.book import Daybook
+from rounds.daybook.full_read import Progress
 from rounds.daybook.gaps import Gaps
 from rounds.daybook.ids import id_instead_of, new_id, time_of_id
 from rounds.daybook.lines import NEWER, Batch, Line, Position, Problem, says_otherwise
-from rounds.daybook.logged import Logged
-from rounds.daybook.past import Progress
+from rounds.daybook.logger_cache import Logged
 from rounds.daybook.storage import AppendOnly, DaybookDB, LogTable, NotSaved
 
 __all__ = [

@@ -15,8 +15,8 @@ import msgspec
 
 from rounds.bench.history import History, Kept
 from rounds.daybook.checkpoint import Checkpoint, Taken
+from rounds.daybook.full_read import Past, Progress, history_of
 from rounds.daybook.lines import NEWER, Batch, Mark, Position, Problem, entry_files, lines_of, lines_under, position_of, read_on
-from rounds.daybook.past import Past, Progress, history_of
 from rounds.daybook.safely import make_book, read_plain
 from rounds.daybook.seen import Seen
 from rounds.daybook.storage import DaybookDB, LogStorage, LogTable

@@ -8,8 +8,8 @@ from typing import Any
 import msgspec
 
 from rounds.bench.state import Bench
+from rounds.daybook.full_read import Past, history_of
 from rounds.daybook.lines import entry_files
-from rounds.daybook.past import Past, history_of
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.entries.wording import OWN

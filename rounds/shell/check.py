@@ -10,7 +10,7 @@ import msgspec
 
 from rounds.app.startup import Telling, book_folder, system_clock
 from rounds.daybook import Daybook, Problem
-from rounds.daybook.examination import Finding, examine
+from rounds.daybook.verify import Finding, examine
 from rounds.views.words import count, json_safe, literal
 
 ACCEPTED = ("damage", "torn", "two lines under one id")  # where they are of one line

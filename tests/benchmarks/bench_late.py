@@ -13,7 +13,7 @@ from datetime import timedelta
 from pathlib import Path
 
 from rounds.bench.history import History
-from rounds.daybook.past import Past, history_of
+from rounds.daybook.full_read import Past, history_of
 from rounds.entries.base import Entry
 from rounds.entries.registry import Note, Struck
 from rounds.tallies.journal import Journal

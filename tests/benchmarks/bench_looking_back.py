@@ -12,7 +12,7 @@ from datetime import UTC
 from pathlib import Path
 
 from rounds.bench.history import History
-from rounds.daybook.past import Past, history_of
+from rounds.daybook.full_read import Past, history_of
 from rounds.tallies.journal import Journal
 from rounds.tallies.tallies import Tallies
 from tests.benchmarks.bench_due import NOW

@@ -213,7 +213,7 @@ def test_problems_of_the_files_are_remembered(folder: Path, opened: OpenDesk, co
 
 
 def test_reading_a_long_book_tells_how_far_it_is_and_may_be_stopped(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("rounds.daybook.past.TELL_EVERY", 10_000)
+    monkeypatch.setattr("rounds.daybook.full_read.TELL_EVERY", 10_000)
     told: list[tuple[int, int]] = []
     Daybook.open(folder, "aaaa1111").recall(lambda done, whole: told.append((done, whole)))
     assert len(told) > 20

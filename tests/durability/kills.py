@@ -27,7 +27,7 @@ from rounds.app import desk as desk_module
 from rounds.app.desk import Desk, Said
 from rounds.bench import history
 from rounds.daybook import Daybook
-from rounds.daybook.examination import examine
+from rounds.daybook.verify import examine
 from rounds.entries.registry import Note
 from rounds.exchange.backup import write_backup
 from rounds.exchange.merge import merge

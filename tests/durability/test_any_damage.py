@@ -14,7 +14,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rounds.daybook.examination import examine
+from rounds.daybook.verify import examine
 from rounds.entries import codec as written
 from rounds.entries.base import Entry
 from rounds.entries.registry import KINDS

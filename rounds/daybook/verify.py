@@ -14,9 +14,9 @@ from rounds.bench.series_names import is_series_name
 from rounds.bench.state import Bench
 from rounds.daybook.checkpoint import Checkpoint
 from rounds.daybook.files import digest_of, files_of, leftovers, looser_than_private
+from rounds.daybook.full_read import Past, Progress
 from rounds.daybook.ids import time_of_id
 from rounds.daybook.lines import NEWER, entry_files, is_copy, newer_words, without_end
-from rounds.daybook.past import Past, Progress
 from rounds.daybook.safely import NOT_FOLLOWED, read_plain
 from rounds.daybook.seen import Seen
 from rounds.daybook.series import read_series
