@@ -26,6 +26,8 @@ from rounds.screens.input_bytes import read_every_byte
 from rounds.screens.key_queue import OneKeyAtATime
 from rounds.screens.lines import Drawn
 from rounds.screens.page import Page
+from rounds.screens.page_host import PageHost
+from rounds.screens.registry import page_class
 from rounds.screens.terminal_check import terminal_is_gone
 from rounds.screens.themes import NAMES, THEMES
 from rounds.views.actions import Scope
@@ -277,12 +279,10 @@ class RoundsApp(OneKeyAtATime):
 
     def open_page(self, name: str) -> None:
         """Open a page over the bench."""
-        self.push_screen(_page_named(name))
+        self.push_screen(page_class(name)())
 
     def open_round(self) -> None:
         """Go on with the open round, or begin one."""
-        from rounds.screens.round_screen import RoundScreen
-
         if self.desk.open_round is None:
             outcome = self.desk.start_round()
             if isinstance(outcome, Refused):
@@ -290,7 +290,7 @@ class RoundsApp(OneKeyAtATime):
                 if isinstance(page, Page):
                     page.answered(outcome)
                 return
-        self.push_screen(RoundScreen())
+        self.open_page("round")
 
     def leave_round(self, words: str = "") -> None:
         """Back to the bench, with what is to be said of the round there."""
@@ -306,8 +306,6 @@ class RoundsApp(OneKeyAtATime):
 
     def show_container(self, code: str) -> None:
         """The bench with a container highlighted."""
-        from rounds.screens.bench_screen import BenchScreen
-
         self.show_bench()
         page = self.screen
         if isinstance(page, BenchScreen):
@@ -342,37 +340,6 @@ class RoundsApp(OneKeyAtATime):
             self.exit()
 
 
-def _page_named(name: str) -> Page:
-    if name == "overdue":
-        from rounds.screens.overdue_screen import OverdueScreen
-
-        return OverdueScreen()
-    if name == "daybook":
-        from rounds.screens.daybook_screen import DaybookScreen
-
-        return DaybookScreen()
-    if name == "broods":
-        from rounds.screens.broods_screen import BroodsScreen
-
-        return BroodsScreen()
-    if name == "plan":
-        from rounds.screens.plan_screen import PlanScreen
-
-        return PlanScreen()
-    if name == "batches":
-        from rounds.screens.batches_screen import BatchesScreen
-
-        return BatchesScreen()
-    if name == "ahead":
-        from rounds.screens.ahead_screen import AheadScreen
-
-        return AheadScreen()
-    from rounds.screens import reference_screens as reading_screens
-
-    screens = {
-        "laying": reading_screens.LayingScreen,
-        "supplies": reading_screens.SuppliesScreen,
-        "away": reading_screens.AwayScreen,
-        "calculator": reading_screens.CalculatorScreen,
-    }
-    return screens[name]()
+def _as_pages_see_it(app: RoundsApp) -> PageHost:
+    """The type checker proves here that the app gives what pages ask of it."""
+    return app

@@ -57,7 +57,7 @@ class BatchesScreen(Page):
 
     def action_back_reading(self) -> None:
         """Back to the bench."""
-        self.rounds_app.show_bench()
+        self.host.show_bench()
 
     def back_to_work(self) -> None:
         """The keys go to the list."""

@@ -147,7 +147,7 @@ class BenchScreen(Asking):
         if any(True for _ in self.desk.bench.standing()):
             self._ask(look.CHECK.name)
         else:
-            self.rounds_app.open_list()
+            self.host.open_list()
 
     def action_answer_next(self) -> None:
         """Ask the most urgent check of the highlighted container."""
@@ -236,48 +236,48 @@ class BenchScreen(Asking):
 
     def action_round(self) -> None:
         """Begin the round, or go on."""
-        self.rounds_app.open_round()
+        self.host.open_round()
 
     def action_overdue(self) -> None:
         """Open what is late."""
-        self.rounds_app.open_page("overdue")
+        self.host.open_page("overdue")
 
     def action_daybook(self) -> None:
         """Open the daybook."""
-        self.rounds_app.open_page("daybook")
+        self.host.open_page("daybook")
 
     def action_plan(self) -> None:
         """Open the plan."""
-        self.rounds_app.open_page("plan")
+        self.host.open_page("plan")
 
     def action_ahead(self) -> None:
         """Open what is coming."""
-        self.rounds_app.open_page("ahead")
+        self.host.open_page("ahead")
 
     def action_batches(self) -> None:
         """Open the cuttings and what they fed."""
-        self.rounds_app.open_page("batches")
+        self.host.open_page("batches")
 
     def action_laying(self) -> None:
         """Open who laid on what."""
-        self.rounds_app.open_page("laying")
+        self.host.open_page("laying")
 
     def action_broods(self) -> None:
         """Open founders and broods."""
-        self.rounds_app.open_page("broods")
+        self.host.open_page("broods")
 
     def action_supplies(self) -> None:
         """Open the supplies."""
-        self.rounds_app.open_page("supplies")
+        self.host.open_page("supplies")
 
     def action_away(self) -> None:
         """Open the plan of an absence."""
-        self.rounds_app.open_page("away")
+        self.host.open_page("away")
 
     def action_calculator(self) -> None:
         """Open the calculator."""
-        self.rounds_app.open_page("calculator")
+        self.host.open_page("calculator")
 
     def action_quit(self) -> None:
         """Leave."""
-        self.rounds_app.leave()
+        self.host.leave()

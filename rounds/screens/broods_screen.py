@@ -71,7 +71,7 @@ class BroodsScreen(Page):
 
     def action_back_broods(self) -> None:
         """Back to the bench."""
-        self.rounds_app.show_bench()
+        self.host.show_bench()
 
     def back_to_work(self) -> None:
         """The keys go to the tree."""

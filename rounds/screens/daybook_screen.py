@@ -147,7 +147,7 @@ class DaybookScreen(Page):
             self._words = self._container = ""
             self.show()
         else:
-            self.rounds_app.show_bench()
+            self.host.show_bench()
 
     def back_to_work(self) -> None:
         """The keys go to the list."""

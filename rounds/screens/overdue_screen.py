@@ -120,7 +120,7 @@ class OverdueScreen(Asking):
 
     def action_back(self) -> None:
         """Back to the bench."""
-        self.rounds_app.show_bench()
+        self.host.show_bench()
 
     def back_to_work(self) -> None:
         """The keys go to the question where one is asked, else to the list."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import datetime
-from typing import TYPE_CHECKING, ClassVar, Literal, cast
+from typing import ClassVar, Literal, cast
 
 from textual import on
 from textual.app import ComposeResult
@@ -17,16 +17,13 @@ from rounds.app.desk import Desk, Outcome, Refused, Said, Unsaved
 from rounds.app.prompt_line import as_meant, preview, say_phrase
 from rounds.entries.validation import advice
 from rounds.screens.lines import KeysLine, Lines
+from rounds.screens.page_host import PageHost
 from rounds.screens.prompt import Prompt, Words
 from rounds.views.actions import Action, Scope, actions_of, sign_of
 from rounds.views.cells import Line, Tone
 from rounds.views.gaps import gap_words, in_lines, misfit_words
 from rounds.views.keys import actions_in, binding_id, sign_in
 from rounds.views.words import clock, literal
-
-if TYPE_CHECKING:
-    from rounds.screens.app import RoundsApp
-
 
 LOW = 15  # rows of a screen that has one line for what of the book cannot be read
 LISTS = "list"  # typed at the prompt, it opens the page of a running bench
@@ -72,14 +69,14 @@ class Page(Screen[None]):
         yield from ()
 
     @property
-    def rounds_app(self) -> RoundsApp:
-        """The app, by its own type."""
-        return cast("RoundsApp", self.app)
+    def host(self) -> PageHost:
+        """The app, as far as a page knows it."""
+        return cast("PageHost", self.app)
 
     @property
     def desk(self) -> Desk:
         """The desk behind every screen."""
-        return self.rounds_app.desk
+        return self.host.desk
 
     def on_mount(self) -> None:
         """Show the keys; what is known is shown when the screen comes to the front."""
@@ -210,16 +207,16 @@ class Page(Screen[None]):
     def open_prompt(self, begun: str) -> None:
         """Open the prompt with these words begun."""
         prompt = self.query_one(Prompt)
-        prompt.begin(begun, self.desk, self.rounds_app.typed)
+        prompt.begin(begun, self.desk, self.host.typed)
 
     def action_strike_last(self) -> None:
         """Strike what was said last here."""
-        self.rounds_app.answered_lately.clear()
+        self.host.answered_lately.clear()
         self.answered(self.desk.strike_last())
 
     def action_help(self) -> None:
         """Open the help."""
-        self.rounds_app.open_help(self.scopes, self.about())
+        self.host.open_help(self.scopes, self.about())
 
     def about(self) -> tuple[Line, ...]:
         """What is highlighted or asked here: what it is, why it is due, what the rule is."""
@@ -227,7 +224,7 @@ class Page(Screen[None]):
 
     def action_find_anything(self) -> None:
         """Find anything by its words, and go there."""
-        self.rounds_app.open_search()
+        self.host.open_search()
 
     @on(Input.Changed, "#prompt")
     def _prompt_typed(self, event: Input.Changed) -> None:
@@ -263,7 +260,7 @@ class Page(Screen[None]):
         if text.casefold() == LISTS:
             self.query_one(Prompt).said(text)
             self.back_to_work()
-            self.rounds_app.open_list()
+            self.host.open_list()
             return
         scanned = self.desk.bench.code_alone(text, self.here())
         if scanned:
@@ -278,7 +275,7 @@ class Page(Screen[None]):
 
     def go_to(self, code: str) -> None:
         """Show a container, as its label was scanned or its code typed: on the bench, whatever is filtered there."""
-        self.rounds_app.show_container(code)
+        self.host.show_container(code)
 
     def ask_words(self, wanted: str, then: Callable[[str], None]) -> None:
         """Ask for a few words, and hand them on."""

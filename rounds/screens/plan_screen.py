@@ -90,11 +90,11 @@ class PlanScreen(Page):
 
     def action_theme(self) -> None:
         """The next theme; it stays with the book."""
-        self.rounds_app.next_theme()
+        self.host.next_theme()
 
     def action_back_plan(self) -> None:
         """Back to the bench."""
-        self.rounds_app.show_bench()
+        self.host.show_bench()
 
     def back_to_work(self) -> None:
         """The keys go to the list."""

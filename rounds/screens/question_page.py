@@ -157,9 +157,9 @@ class Asking(Page):
 
         Both clocks must agree on the minute: one stands still while the machine sleeps, the other may be set.
         """
-        steady, now = self.rounds_app.monotonic(), self.desk.now()
+        steady, now = self.host.monotonic(), self.desk.now()
         for where, check in checks:
-            then = self.rounds_app.answered_lately.get((where, check, key, str(amount)))
+            then = self.host.answered_lately.get((where, check, key, str(amount)))
             if then is not None and steady - then[0] < SAME_ANSWER_S and now - then[1] < timedelta(seconds=SAME_ANSWER_S):
                 told = f"{f'{literal(where)} {check}'.strip()}: {sign_of(key)} recorded that less than a minute ago, and now nothing"
                 return f"{told}; {self.sign('strike_last')} takes it back"
@@ -167,8 +167,8 @@ class Asking(Page):
 
     def note_answered(self, checks: Iterable[tuple[str, str]], key: str, amount: Amount) -> None:
         """Remember by which key a check was answered."""
-        at = (self.rounds_app.monotonic(), self.desk.now())
-        self.rounds_app.answered_lately.update({(where, check, key, str(amount)): at for where, check in checks})
+        at = (self.host.monotonic(), self.desk.now())
+        self.host.answered_lately.update({(where, check, key, str(amount)): at for where, check in checks})
 
     @on(QuestionBar.Unanswered)
     def _unanswered(self, event: QuestionBar.Unanswered) -> None:

@@ -61,7 +61,7 @@ class ReadingScreen(Page):
 
     def action_back_reading(self) -> None:
         """Back to the bench."""
-        self.rounds_app.show_bench()
+        self.host.show_bench()
 
 
 class LayingScreen(ReadingScreen):

@@ -63,7 +63,7 @@ class RoundScreen(Asking):
         if page is None:
             if self.is_current:
                 key = sign_in(self.desk.bench.settings, "bench", "round")
-                self.rounds_app.leave_round(f"{self.walking.over_words()} {key} begins the next.")
+                self.host.leave_round(f"{self.walking.over_words()} {key} begins the next.")
             return
         self.query_one("#head", Lines).show(self.head_lines(page.head))
         large = self._is_large
@@ -140,7 +140,7 @@ class RoundScreen(Asking):
     def _finish(self) -> None:
         outcome = self.desk.finish_round()
         if isinstance(outcome, Said | Unsaved):
-            self.rounds_app.leave_round()
+            self.host.leave_round()
         front = self.app.screen
         (front if isinstance(front, Page) else self).answered(outcome)
 
@@ -222,7 +222,7 @@ class RoundScreen(Asking):
             self._skipping = None
             self._show_question()
             return
-        self.rounds_app.show_bench()
+        self.host.show_bench()
 
     def back_to_work(self) -> None:
         """The keys go to the question."""
