@@ -14,13 +14,12 @@ from rounds.app.running_bench import checked, record, told_beside
 from rounds.app.startup import book_folder, open_desk, tell_gaps
 from rounds.daybook.safely import read_given
 from rounds.exchange.import_setup import taken_over
+from rounds.shell.lines import lines_typed, tell
 from rounds.views.words import count, literal
 
 
 def begin(options: argparse.Namespace) -> int:
     """Begin a book: take over from another, then ask; status 1 where the lines ended before a container stood."""
-    from rounds.shell.round import lines_typed, tell
-
     folder = book_folder(options.book, os.environ)
     desk = open_desk(folder, keeper=options.by)
     if options.listed:

@@ -1,4 +1,4 @@
-"""``rounds demo``: a fresh copy of the demo bench."""
+"""A fresh copy of the demo bench."""
 
 from __future__ import annotations
 
@@ -13,16 +13,15 @@ from rounds.app.desk import Desk
 from rounds.app.startup import local_zone, open_desk, system_clock
 from rounds.entries import codec as written
 from rounds.entries.base import Entry
-from rounds.shell.open_screens import look_at
 
 
-def demo() -> int:
-    """Lay out the demo in a new folder and open it."""
+def new_demo() -> Desk:
+    """Lay out the demo in a new folder; on a terminal, tell where it lies."""
     folder = Path(tempfile.mkdtemp(prefix="rounds-demo-")) / "book"
     desk = laid_out(folder)
     if sys.stdout.isatty():
         print(f"The demo lies in {folder}; look at it again with: rounds --book {folder}")
-    return look_at(desk)
+    return desk
 
 
 def laid_out(folder: Path) -> Desk:

@@ -159,9 +159,9 @@ def _open(options: argparse.Namespace) -> int:
 
 def _demo(options: argparse.Namespace) -> int:
     del options
-    from rounds.shell.demo import demo
+    from rounds.shell.open_screens import look_at_demo
 
-    return demo()
+    return look_at_demo()
 
 
 def _due(options: argparse.Namespace) -> int:

@@ -15,6 +15,13 @@ def look(folder: Path, keeper: str) -> int:
     return look_at(open_desk(folder, keeper=keeper))
 
 
+def look_at_demo() -> int:
+    """Open a fresh demo."""
+    from rounds.shell.demo import new_demo
+
+    return look_at(new_demo())
+
+
 def look_at(desk: Desk, *, walk: bool = False) -> int:
     """Open the bench of a desk, or at once its round; without a terminal, print it."""
     if not (sys.stdin.isatty() and sys.stdout.isatty()) or os.environ.get("TERM") == "dumb":
@@ -31,8 +38,6 @@ def look_at(desk: Desk, *, walk: bool = False) -> int:
 
         raise Crashed(app.unsaved_words()) from app.trouble
     if app.return_code == SHOW_DEMO:
-        from rounds.shell.demo import demo
-
-        return demo()
+        return look_at_demo()
     desk.rest()
     return app.return_code or 0

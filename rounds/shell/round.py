@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 from datetime import datetime
 
 from rounds.app.desk import Desk, Outcome, Refused, Said
@@ -21,6 +21,7 @@ from rounds.entries.phrase.times import read_time
 from rounds.entries.validation import advice
 from rounds.exchange.import_setup import taken_over
 from rounds.shell.begin import ask_on_lines, is_new
+from rounds.shell.lines import lines_typed, tell
 from rounds.views.keys import handed
 from rounds.views.plain_round import (
     Given,
@@ -61,26 +62,6 @@ def walk(options: argparse.Namespace) -> int:
         plain.leave()
         return 130
     return 1 if desk.unsaved or (plain.refused and not in_a_terminal) else 0
-
-
-def tell(text: str) -> None:
-    """Say one line at once."""
-    print(text, flush=True)
-
-
-def lines_typed(in_a_terminal: bool) -> Iterator[str]:
-    """The lines that are typed, or that come through a pipe; those are said again so that the record can be followed."""
-    if not in_a_terminal:
-        for line in sys.stdin:
-            print(f"> {literal(line.rstrip(chr(10)))}", flush=True)
-            yield line.rstrip("\n")
-        return
-    while True:
-        try:
-            yield input("> ")
-        except EOFError:
-            print()
-            return
 
 
 class PlainRound:

@@ -8,18 +8,12 @@ from textual.widget import Widget
 from rounds.app.desk import Desk
 from rounds.checks.look import LOOKS
 from rounds.checks.questions import QUESTIONS, SKIP_QUESTION
-from rounds.screens.ahead_screen import AheadScreen
-from rounds.screens.batches_screen import BatchesScreen
 from rounds.screens.bench_screen import BenchScreen
-from rounds.screens.broods_screen import BroodScreen, BroodsScreen
-from rounds.screens.daybook_screen import DaybookScreen
+from rounds.screens.broods_screen import BroodScreen
 from rounds.screens.lines import KeysLine
-from rounds.screens.overdue_screen import OverdueScreen
 from rounds.screens.page import Page
-from rounds.screens.plan_screen import PlanScreen
 from rounds.screens.question_page import Asking
-from rounds.screens.reference_screens import AwayScreen, CalculatorScreen, LayingScreen, SuppliesScreen
-from rounds.screens.round_screen import RoundScreen
+from rounds.screens.registry import PAGES, page_class
 from rounds.views.actions import ACTIONS, actions_of, scopes_of
 from rounds.views.calculations import all_calculations
 from rounds.views.cautions import CAUTIONS
@@ -27,10 +21,7 @@ from rounds.views.help_page import help_lines
 from rounds.views.settings import SETTINGS
 from tests.screens.conftest import Opened
 
-SCREENS: list[type[Page]] = [
-    BenchScreen, RoundScreen, OverdueScreen, DaybookScreen, PlanScreen, SuppliesScreen, AwayScreen, CalculatorScreen,
-    LayingScreen, BroodsScreen, BroodScreen, AheadScreen, BatchesScreen,
-]  # fmt: skip
+SCREENS: list[type[Page]] = [BenchScreen, BroodScreen, *(page_class(name) for name in PAGES)]
 
 
 @pytest.mark.parametrize("screen", SCREENS)
