@@ -102,9 +102,15 @@ def _pin(source: Source, entry: k.Preserved, code: str, stage: Stage, how: str, 
         *_reared(source.bench, code, stage, how),
         f"em. {_day(emerged, zone)}" if how and stage == "adult" and (emerged := _emerged(before, entry, code)) else "",
         *plants,
-        " ".join(part for part in (code, "" if stage == "adult" else stage, entry.sex or "", entry.voucher) if part),
+        " ".join(part for part in (code, "" if stage == "adult" else stage, _sex(source, entry, code, stage), entry.voucher) if part),
     ]
     return Pin(tuple(line for line in lines if line), source.name_of(code), entry.number, any(place.withheld for place in places))
+
+
+def _sex(source: Source, entry: k.Preserved, code: str, stage: Stage) -> str:
+    """As it was said when it was kept, else of a wild animal as it was brought in."""
+    founder = source.bench.founders.get(code)
+    return entry.sex or (founder.sex if founder and founder.stage == stage else "")
 
 
 def _caught(founders: Sequence[FounderIntake], places: Sequence[Locality], zone: tzinfo) -> list[str]:

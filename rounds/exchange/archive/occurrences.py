@@ -292,10 +292,10 @@ def _parasitoid(told: _Told, entry: k.Parasitoid) -> Row | None:
         entry, individualCount=entry.number, catalogNumber=entry.voucher, institutionCode=entry.depository,
         eventDate=iso(entry.at), occurrenceRemarks=saying(entry), scientificName=entry.taxon,
     )  # fmt: skip
-    kept = t.PRESERVED if entry.voucher else t.LIVING
+    kept = {"basisOfRecord": t.PRESERVED, "vitality": "dead", "disposition": "in collection"} if entry.voucher else {}
     order = {"class": "", "order": ""}  # a wasp, a fly or a worm: the name alone says it
     of_host = {"associatedTaxa": pair("parasitoid of", host)} if host else {}
-    return row | told.captive(entry.brood) | order | of_host | {"basisOfRecord": kept}
+    return row | told.captive(entry.brood) | order | of_host | kept
 
 
 def _released(told: _Told, entry: k.Released) -> Row | None:
