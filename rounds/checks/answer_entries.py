@@ -8,6 +8,7 @@ from typing import Any
 
 from rounds.bench.state import Host, Lot
 from rounds.checks.question import Asked, Saying
+from rounds.checks.stems import likely_host
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Stage
 
@@ -42,18 +43,13 @@ def put_off(hours: float, why: str) -> Callable[[Asked], list[Saying]]:
     return says
 
 
-def newest_host(asked: Asked) -> Host | None:
-    container = asked.container
-    return max(container.hosts, key=lambda host: host.cut, default=None) if container else None
-
-
 def fresh_host(asked: Asked, host: Host) -> dict[str, Any]:
     sprigs = asked.whole if asked.number is not None else host.sprigs
     return asked.here | {"plant": host.plant, "part": host.part, "kept": host.kept, "sprigs": sprigs}
 
 
 def added(asked: Asked) -> list[Saying]:
-    host = likely_host(asked)
+    host = likely_host(asked.bench, asked.container)
     return [(k.HostIn, fresh_host(asked, host))] if host else []
 
 
@@ -61,7 +57,7 @@ def changed(fate: str) -> Callable[[Asked], list[Saying]]:
     """All that stood there comes out, and each of its plants goes in fresh."""
 
     def says(asked: Asked) -> list[Saying]:
-        host = likely_host(asked)
+        host = likely_host(asked.bench, asked.container)
         container = asked.container
         if host is None or container is None:
             return []
@@ -89,22 +85,6 @@ def held_in(asked: Asked, fate: str) -> dict[str, Any]:
 
 def begin_host(asked: Asked) -> str:
     return f"{asked.due.where} host in "
-
-
-def likely_host(asked: Asked) -> Host | None:
-    """The plant here; else what others of the same species feed on; else nothing."""
-    here = newest_host(asked)
-    container = asked.container
-    if here or container is None:
-        return here
-    taxa = {asked.bench.taxon_of(lot.brood) for lot in container.lots}
-    others = [
-        host
-        for one in asked.bench.standing()
-        if one.purpose != "host store" and taxa & {asked.bench.taxon_of(lot.brood) for lot in one.lots}
-        for host in one.hosts
-    ]
-    return max(others, key=lambda host: host.cut, default=None)
 
 
 def air(asked: Asked) -> list[Saying]:

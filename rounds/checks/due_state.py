@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
-from typing import Literal
+from typing import Literal, Protocol
 
 from msgspec import Struct
 
@@ -39,6 +39,23 @@ class Due(Struct, frozen=True, gc=False):
     put_off_until: datetime | None = None
     subject: str = ""
     reason: str = ""
+
+
+LATE_WORDS: dict[Standing, str] = {"late": "LATE", "red": "LATE!"}
+
+
+class AtPlace(Protocol):
+    """What is about one place: a due check, a stop of a walk."""
+
+    @property
+    def where(self) -> str: ...
+    @property
+    def place_kind(self) -> PlaceKind: ...
+
+
+def place_name(of: AtPlace) -> str:
+    """What its place is called: a container by its code, ``shelf sill``, ``the room``, ``the book``."""
+    return f"shelf {of.where}" if of.place_kind == "shelf" else of.where or f"the {of.place_kind}"
 
 
 def standing(due: Due, now: datetime) -> Standing:

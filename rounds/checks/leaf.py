@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 
 from rounds.bench.state import Bench, Container
 from rounds.checks import food, host
-from rounds.checks.answer_entries import likely_host, put_off
+from rounds.checks.answer_entries import put_off
 from rounds.checks.answers import ANOTHER_PLANT, HATCHED, or_opened
 from rounds.checks.answers import DARKENING as SEEN_DARKENING
 from rounds.checks.base import Check, Helped, Use
@@ -16,7 +16,7 @@ from rounds.checks.question import Answer, Asked, Question, Saying
 from rounds.checks.reckon import Timed, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import AWAKE, COMMON, Rule
-from rounds.checks.stems import plant_for
+from rounds.checks.stems import likely_host, plant_for
 from rounds.checks.time_format import local
 from rounds.entries import registry as k
 
@@ -55,7 +55,7 @@ def _before_hatch(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
 
 
 def _put_in(asked: Asked) -> list[Saying]:
-    host = likely_host(asked)
+    host = likely_host(asked.bench, asked.container)
     if host is None:
         return []
     return [(k.HostIn, asked.here | {"plant": host.plant, "part": "tender leaf", "kept": "damp paper", "sprigs": 1})]

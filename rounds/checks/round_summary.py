@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench, Container, Round
 from rounds.checks.due import Due, all_dues, standing
+from rounds.checks.due_state import LATE_WORDS, place_name
 from rounds.checks.leaf import LEAF_COUNTS_FROM
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
@@ -22,7 +23,6 @@ from rounds.forecasts.tonight import is_closed, tonight
 NOON = 12
 MOST_OPEN = 3
 MOST_CHANGES = 5
-_WORDS = {"red": "LATE!", "late": "LATE", "due": "due", "ahead": "ahead"}
 _RANKS = {"red": 0, "late": 1, "due": 2, "ahead": 3}
 _FAR = timedelta(days=3650)
 # What changes the stock or the state of a container, as against what only tends it; the gravest first.
@@ -54,13 +54,7 @@ def _still_open(moment: Moment, dues: list[Due]) -> Iterator[str]:
     open_now = [(due, state) for due, state in open_now if state != "ahead"]
     open_now.sort(key=lambda one: (_RANKS[one[1]], -one[0].severity, one[0].harm - now if one[0].harm else _FAR))
     for due, state in open_now[:MOST_OPEN]:
-        yield f"Open: {_place(due)}, {CHECKS[due.check].verb}, {_WORDS[state]}."
-
-
-def _place(due: Due) -> str:
-    if due.place_kind == "shelf":
-        return f"shelf {due.where}"
-    return due.where or ("the room" if due.place_kind == "room" else "the book")
+        yield f"Open: {place_name(due)}, {CHECKS[due.check].verb}, {LATE_WORDS.get(state, state)}."
 
 
 def _passed_over(bench: Bench, walk: Round) -> Iterator[str]:
@@ -164,4 +158,4 @@ def _be_back(moment: Moment, dues: list[Due]) -> Iterator[str]:
     ]
     if ahead:
         late, due = min(ahead, key=lambda one: (one[0], -one[1].severity))
-        yield f"Be back by {late.astimezone(moment.zone):%a %H:%M}: {_place(due)}, {CHECKS[due.check].verb} turns late then."
+        yield f"Be back by {late.astimezone(moment.zone):%a %H:%M}: {place_name(due)}, {CHECKS[due.check].verb} turns late then."

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from math import ceil
 
-from rounds.bench.state import Bench, Container
+from rounds.bench.state import Bench, Container, Host
 from rounds.checks.base import Use
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
@@ -15,9 +15,17 @@ UNKNOWN_PLANT = "host plant"
 
 
 def plant_for(bench: Bench, container: Container) -> str:
-    """The plant that stands in a container; else the last that others of the same species got; else not known."""
+    """The plant of the likely host; else not known."""
+    host = likely_host(bench, container)
+    return host.plant if host is not None else UNKNOWN_PLANT
+
+
+def likely_host(bench: Bench, container: Container | None) -> Host | None:
+    """The host cut last that stands in a container; else that of others of the same species; else nothing."""
+    if container is None:
+        return None
     if container.hosts:
-        return container.hosts[-1].plant
+        return max(container.hosts, key=lambda host: utc(host.cut))
     taxa = {bench.taxon_of(lot.brood) for lot in container.lots} - {""}
     others = [
         host
@@ -25,8 +33,7 @@ def plant_for(bench: Bench, container: Container) -> str:
         if one.purpose != "host store" and any(bench.taxon_of(lot.brood) in taxa for lot in one.lots)
         for host in one.hosts
     ]
-    newest = max(others, key=lambda host: utc(host.cut), default=None)
-    return newest.plant if newest is not None else UNKNOWN_PLANT
+    return max(others, key=lambda host: utc(host.cut), default=None)
 
 
 def days_between(rule: Rule) -> float:

@@ -12,6 +12,7 @@ from textual.containers import VerticalScroll
 from rounds.app.desk import Refused, Said, Unsaved
 from rounds.app.round import Walking, key_of
 from rounds.checks.due import Due
+from rounds.checks.due_state import place_name
 from rounds.checks.questions import OTHER_WORDS, SKIP_QUESTION
 from rounds.entries import registry as k
 from rounds.screens.lines import Lines
@@ -23,7 +24,7 @@ from rounds.views.actions import Scope
 from rounds.views.cells import Line
 from rounds.views.keys import enter_keys, handed, sign_in
 from rounds.views.large_page import large_lines
-from rounds.views.round_page import RoundPage, place_name
+from rounds.views.round_page import RoundPage
 from rounds.views.settings import setting_of
 from rounds.views.words import literal
 
@@ -94,7 +95,7 @@ class RoundScreen(Asking):
             question = handed(SKIP_QUESTION, self.desk.bench.settings)
             self.put(question, due, "Skip this stop. " if self._skipping == "stop" else "Skip. ")
         elif self._page.question and due is not None and stop is not None:
-            self.put(self._page.question, due, f"{place_name(stop)}: ")
+            self.put(self._page.question, due, f"{literal(place_name(stop))}: ")
         else:
             self.bar.clear()
 

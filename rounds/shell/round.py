@@ -14,6 +14,7 @@ from rounds.app.prompt_line import cautions_of_line, say_phrase
 from rounds.app.round import NOT_KNOWN, Walking, key_of, led_to_all
 from rounds.app.startup import book_folder, open_desk, tell_gaps
 from rounds.checks.due import Due
+from rounds.checks.due_state import place_name
 from rounds.checks.question import Asked, Question
 from rounds.checks.questions import OTHER_WORDS, SKIP_QUESTION
 from rounds.entries import registry as k
@@ -34,7 +35,7 @@ from rounds.views.plain_round import (
     stop_lines,
     why_spoken,
 )
-from rounds.views.round_page import RoundPage, place_name
+from rounds.views.round_page import RoundPage
 from rounds.views.words import clock, literal
 
 Say = Callable[[str], None]
@@ -108,7 +109,7 @@ class PlainRound:
         saved = self.desk.retry()
         if self._walking.walk is not None:
             stop = self._walking.stop
-            where = f"at {place_name(stop)}" if stop else "at its end"
+            where = f"at {literal(place_name(stop))}" if stop else "at its end"
             self._told(f"The round is open; it goes on {where}.{' All that was said is saved.' if saved else ''}")
         if not saved:
             self._told(f"NOT SAVED, say it again when the book can be written: {literal(self._unsaved)}")

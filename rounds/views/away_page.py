@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from rounds.bench.state import Bench
 from rounds.checks.away import Breaks, away
 from rounds.checks.due import Due
+from rounds.checks.due_state import place_name
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.forecasts.foresight import Foresight
@@ -58,22 +59,18 @@ def _before_lines(dues: tuple[Due, ...], moment: Moment) -> list[Line]:
     by_place: dict[str, list[str]] = {}
     for due in dues:
         when = f" {clock(due.due, moment.now, moment.zone)}" if due.due > moment.now else ""
-        by_place.setdefault(_place(due.place_kind, due.where), []).append(f"{CHECKS[due.check].verb}{when}")
+        by_place.setdefault(literal(place_name(due)), []).append(f"{CHECKS[due.check].verb}{when}")
     return [labelled(f"   {place:<13}", ", ".join(told)) for place, told in by_place.items()]
 
 
 def _breaks_line(one: Breaks, moment: Moment) -> Line:
-    what = f"   {_place(one.place_kind, one.where):<13}{CHECKS[one.check].verb:<11} "
+    what = f"   {literal(place_name(one)):<13}{CHECKS[one.check].verb:<11} "
     words = []
     for name, at in (("late", one.amber), ("LATE!", one.red), ("in danger from about", one.harm)):
         if at is not None:
             words.append(f"{name} {clock(at, moment.now, moment.zone)}")
     tone: Tone = "late" if one.harm else "plain"
     return Line((Cell(what), Cell(", ".join(words), tone), Cell(f"   {one.arithmetic}", "quiet")), hang=len(what))
-
-
-def _place(kind: str, where: str) -> str:
-    return f"shelf {literal(where)}" if kind == "shelf" else (literal(where) or f"the {kind}")
 
 
 def next_days(moment: Moment) -> tuple[datetime, datetime]:

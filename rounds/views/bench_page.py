@@ -13,6 +13,7 @@ from rounds.bench.measures import measures_of
 from rounds.bench.permits import pressing_of_founders
 from rounds.bench.state import Bench, Container, Lot
 from rounds.checks.due import Due, comes, past_limit, standing
+from rounds.checks.due_state import LATE_WORDS
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.walking_order import walking_order
@@ -152,8 +153,7 @@ def places_late(dues: Iterable[Due], now: datetime) -> str:
     """The late checks of shelves, which have no line of their own: ``shelf sill ants LATE``."""
     late = [due for due in dues if due.place_kind == "shelf" and standing(due, now) in ("late", "red")]
     late.sort(key=lambda due: urgency(due, now))
-    words = {"late": "LATE", "red": "LATE!"}
-    return ", ".join(f"shelf {literal(due.where)} {CHECKS[due.check].label} {words[standing(due, now)]}" for due in late)
+    return ", ".join(f"shelf {literal(due.where)} {CHECKS[due.check].label} {LATE_WORDS[standing(due, now)]}" for due in late)
 
 
 def room_words(bench: Bench, moment: Moment) -> str:
@@ -333,11 +333,18 @@ def next_cell(due: Due | None, moment: Moment) -> Cell:
     """What comes next in a container: the check's verb, and LATE, now, or when."""
     if due is None:
         return Cell("-", "quiet")
+    verb, when = CHECKS[due.check].verb, when_words(due, moment)
+    return Cell(f"{verb} {when}", TONES[standing(due, moment.now)], _brief(verb, when.split(" ")[0]))
+
+
+def when_words(due: Due, moment: Moment) -> str:
+    """How late a check is, PAST where a limit went by, now, or when it comes."""
+    if past_limit(due, moment.now):
+        return "PAST"
     state = standing(due, moment.now)
-    verb = CHECKS[due.check].verb
-    when = {"red": "LATE!", "late": "LATE", "due": "now"}.get(state) or clock(comes(due, moment.now), moment.now, moment.zone)
-    when = "PAST" if past_limit(due, moment.now) else when
-    return Cell(f"{verb} {when}", TONES[state], _brief(verb, when.split(" ")[0]))
+    if state == "ahead":
+        return clock(comes(due, moment.now), moment.now, moment.zone)
+    return LATE_WORDS.get(state, "now")
 
 
 def _brief(verb: str, when: str) -> str:

@@ -7,7 +7,7 @@ from datetime import datetime
 from rounds.bench.permits import ends_at, ends_at_midnight, free_by, has_ended, permits_of, pressing, uses
 from rounds.bench.resting import awake_in_winter, purpose_of
 from rounds.bench.state import PLURALS, Bench, Container
-from rounds.checks.due import Due, comes, past_limit, standing
+from rounds.checks.due import Due
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.entries.registry import Weighed
@@ -15,7 +15,7 @@ from rounds.entries.wording import animals
 from rounds.forecasts.foresight import Foresight
 from rounds.views.about import why_lines
 from rounds.views.ahead_page import dated
-from rounds.views.bench_page import stock_words, urgency, without_stock
+from rounds.views.bench_page import stock_words, urgency, when_words, without_stock
 from rounds.views.cautions import care_lines
 from rounds.views.cells import Line, Tone, labelled, line
 from rounds.views.kept_page import kept_on_card, unsure_lines
@@ -91,17 +91,8 @@ def _awake(bench: Bench, container: Container) -> list[Line]:
 def _other_checks(dues: list[Due], moment: Moment) -> list[Line]:
     if not dues:
         return []
-    told = [f"{CHECKS[due.check].verb} {_when(due, moment)}" for due in dues]
+    told = [f"{CHECKS[due.check].verb} {when_words(due, moment)}" for due in dues]
     return [labelled("then", ", ".join(told), "quiet")]
-
-
-def _when(due: Due, moment: Moment) -> str:
-    state = standing(due, moment.now)
-    if state == "ahead":
-        return clock(comes(due, moment.now), moment.now, moment.zone)
-    if past_limit(due, moment.now):
-        return "PAST"
-    return {"due": "now", "late": "LATE", "red": "LATE!"}[state]
 
 
 def _deadlines(bench: Bench, container: Container, moment: Moment) -> list[Line]:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from rounds.bench.state import Bench
 from rounds.checks.due import pressing
+from rounds.checks.due_state import place_name
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.walk import Stop
 from rounds.views.block_letters import block_letters
 from rounds.views.cells import Cell, Line, line
-from rounds.views.round_page import PRESSING_TONES, RoundPage, before_words, place_name, pressing_words
+from rounds.views.round_page import PRESSING_TONES, RoundPage, before_words, pressing_words
+from rounds.views.words import literal
 
 
 def large_lines(bench: Bench, page: RoundPage, stop: Stop | None, moment: Moment, width: int) -> tuple[Line, ...]:
@@ -18,7 +20,7 @@ def large_lines(bench: Bench, page: RoundPage, stop: Stop | None, moment: Moment
         large = _either("wash" if page.wash else ("the end" if page.done else "all done"), width)
         return (*large, *(spaced for one in page.card for spaced in (one, line(""))))
     due = page.asked
-    name = place_name(stop).removeprefix("the ")
+    name = literal(place_name(stop)).removeprefix("the ")
     label = CHECKS[due.check].label
     words = name if name == label else f"{name}  {label}"
     heading = _large(words, width) or (*_either(name, width), line(""), *_either(label, width))

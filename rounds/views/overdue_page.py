@@ -6,6 +6,7 @@ from datetime import timedelta
 
 from rounds.bench.state import Bench
 from rounds.checks.due import Due, standing, time_left
+from rounds.checks.due_state import place_name
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.views.bench_page import TONES, stock_words
@@ -64,9 +65,7 @@ def _row(bench: Bench, due: Due, moment: Moment) -> Row:
 
 def place_words(due: Due) -> str:
     """Where a check is: the container's code, the shelf, the room, the book."""
-    if due.place_kind == "shelf":
-        return f"shelf {literal(due.where)}"
-    return literal(due.where) if due.place_kind == "container" else due.place_kind
+    return literal(place_name(due)).removeprefix("the ")
 
 
 def overdue_head(late: list[Due], moment: Moment) -> tuple[Line, ...]:

@@ -9,13 +9,11 @@ from rounds.bench.state import Bench
 from rounds.checks.due import Due, standing
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
-from rounds.views.bench_page import COLUMNS, Shown, bench_page, urgency
+from rounds.views.bench_page import COLUMNS, Shown, bench_page, urgency, when_words
 from rounds.views.cells import Row
 from rounds.views.gaps import gap_lines, misfit_words
 from rounds.views.overdue_page import place_words
 from rounds.views.words import clock
-
-WORDS = {"red": "LATE!", "late": "LATE", "due": "now"}
 
 
 def bench_lines(bench: Bench, dues: list[Due], moment: Moment, gaps: Sequence[str] = ()) -> Iterator[str]:
@@ -58,6 +56,5 @@ def due_lines(bench: Bench, dues: list[Due], moment: Moment, *, is_whole: bool =
         yield "nothing is due" if is_whole else "nothing is due in what can be read"
     for due in dues:
         state = standing(due, moment.now)
-        when = WORDS.get(state) or clock(due.due, moment.now, moment.zone)
         harm = f", in danger from {clock(due.harm, moment.now, moment.zone)}" if due.harm and state != "due" else ""
-        yield f"{place_words(due):<10}  {CHECKS[due.check].label:<8}  {when}{harm}"
+        yield f"{place_words(due):<10}  {CHECKS[due.check].label:<8}  {when_words(due, moment)}{harm}"

@@ -7,6 +7,7 @@ from msgspec import Struct
 from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench, Container, Round
 from rounds.checks.due import Due, Pressing, all_dues, because, last_answered, pressing
+from rounds.checks.due_state import place_name
 from rounds.checks.facts import left_be_until
 from rounds.checks.question import Question
 from rounds.checks.questions import question_for
@@ -52,13 +53,6 @@ def is_open(stop: Stop) -> bool:
     return bool(stop.open_checks)
 
 
-def place_name(stop: Stop) -> str:
-    """What a stop is called."""
-    if stop.place_kind == "shelf":
-        return f"shelf {literal(stop.where)}"
-    return literal(stop.where) if stop.place_kind == "container" else {"room": "the room"}.get(stop.place_kind, "the book")
-
-
 def round_page(
     bench: Bench, moment: Moment, walk: Round, stops: tuple[Stop, ...], place: int, washed: bool, foresight: Foresight
 ) -> RoundPage:
@@ -91,7 +85,7 @@ def left_words(left: Left, moment: Moment) -> tuple[str, ...]:
     """That a round which was left is over, and what it left open."""
     at = clock(left.walk.ended, moment.now, moment.zone)
     over = f"The {literal(left.walk.name)} round ended {at}, at its last answer."
-    names = [place_name(stop) for stop in left.open]
+    names = [literal(place_name(stop)) for stop in left.open]
     if not names:
         return (f"{over} It left nothing open.",)
     more = f" and {count(len(names) - MOST_LEFT, 'more stop')}" if len(names) > MOST_LEFT else ""
@@ -134,7 +128,7 @@ def _why(bench: Bench, asked: Due | None, moment: Moment) -> tuple[Line, ...]:
 def _card(bench: Bench, stop: Stop, moment: Moment, foresight: Foresight) -> tuple[Line, ...]:
     container = bench.at(stop.where) if stop.place_kind == "container" else None
     if container is None:
-        return (line(Cell(place_name(stop), "strong")),)
+        return (line(Cell(literal(place_name(stop)), "strong")),)
     inside = f", inside {literal(container.inside)}" if container.inside else ""
     where = f"shelf {literal(container.shelf)}, place {container.place}{inside}" if container.shelf else ""
     lines = [
@@ -211,7 +205,7 @@ def pressing_words(due: Due, moment: Moment) -> str:
 
 def ended(bench: Bench, moment: Moment, stops: tuple[Stop, ...], foresight: Foresight) -> tuple[Line, ...]:
     """What the end of a round says, and nothing else."""
-    left = [place_name(stop) for stop in stops if is_open(stop)]
+    left = [literal(place_name(stop)) for stop in stops if is_open(stop)]
     over = "The walk is done." if stops else NOTHING_ASKED
     lines = [line(""), line(Cell("The end of the walk." if left else over, "strong"))]
     if left:

@@ -19,13 +19,13 @@ from textual.color import Color
 
 from rounds.app.desk import Desk
 from rounds.checks.due import Standing
+from rounds.checks.due_state import LATE_WORDS
 from rounds.screens.app import RoundsApp
 from rounds.screens.lines import STYLE_OF_TONE, Lines
 from rounds.screens.rowlist import RowList
 from rounds.screens.themes import THEMES
 from rounds.views.bench_page import TONES
 from rounds.views.cells import Cell, Column, Row, Tone
-from rounds.views.plain import WORDS
 from tests.conftest import Clock
 from tests.screens.conftest import Opened
 from tests.screens.pictures import FOLDER
@@ -138,9 +138,9 @@ async def test_every_tone_stands_out_in_every_theme_also_under_the_highlight(dem
 
 
 def test_states_differ_in_words_as_well() -> None:
-    words = {state: WORDS.get(state, "at 18:00") for state in get_args(Standing)}
+    words = {"due": "now", "ahead": "at 18:00", **LATE_WORDS}
 
-    assert set(TONES) == set(words)
+    assert set(TONES) == set(words) == set(get_args(Standing))
     for one, other in combinations(words.values(), 2):
         assert one != other
 
