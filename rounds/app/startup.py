@@ -7,13 +7,11 @@ import sys
 from collections.abc import Callable, Mapping
 from datetime import UTC, datetime, tzinfo
 from pathlib import Path
-from typing import TextIO
 
 from rounds.app.desk import Desk
 from rounds.bench.zones import zone_named
-from rounds.daybook import Daybook
+from rounds.daybook import Daybook, Progress
 from rounds.daybook.files import books_in, holds_book
-from rounds.views.gaps import gap_lines, misfit_words
 
 
 def book_folder(named: str | None, environment: Mapping[str, str]) -> Path:
@@ -47,41 +45,6 @@ def system_clock() -> datetime:
     return datetime.now(UTC)
 
 
-class Telling:
-    """Says on the terminal how far some long work is, whole percents only; elsewhere it says nothing."""
-
-    def __init__(self, what: str) -> None:
-        self._what = what
-        self._said = -1
-
-    def __call__(self, done: int, whole: int) -> None:
-        """So many bytes are done, of so many."""
-        percent = 100 * done // max(1, whole)
-        if percent != self._said and sys.stderr.isatty():
-            end = "\n" if done >= whole else ""
-            print(f"\r{self._what}: {percent} %", end=end, file=sys.stderr, flush=True)
-        self._said = percent
-
-
-def in_words(trouble: OSError) -> str:
-    """Why something could not be opened, and what."""
-    name = f": {trouble.filename}" if trouble.filename else ""
-    return f"{trouble.strerror or trouble}{name}"
-
-
-def tell_gaps(desk: Desk, out: TextIO | None = None) -> bool:
-    """Say before all else that the book cannot be read to its end, True where it is so; and that lines do not fit.
-
-    Args:
-        out: where to; standard error where it is not given.
-    """
-    told = gap_lines(desk.gaps)
-    for one in (*told, misfit_words(desk.bench.misfits)):
-        if one:
-            print(one, file=out or sys.stderr, flush=True)
-    return bool(told)
-
-
 def open_desk(
     folder: Path,
     *,
@@ -90,6 +53,7 @@ def open_desk(
     clock: Callable[[], datetime] = system_clock,
     zone: tzinfo | None = None,
     may_begin: bool = True,
+    progress: Progress | None = None,
 ) -> Desk:
     """A desk at the book in that folder; a new book is begun only where that may be.
 
@@ -107,7 +71,7 @@ def open_desk(
         entropy=os.urandom,
         zone=zone or local_zone(environment),
         keeper=keeper or environment.get("ROUNDS_KEEPER", ""),
-        progress=Telling("reading the book"),
+        progress=progress,
     )
 
 

@@ -7,9 +7,10 @@ import os
 import sys
 from pathlib import Path
 
-from rounds.app.startup import Telling, book_folder
+from rounds.app.startup import book_folder
 from rounds.exchange.atomic_file import Refused
 from rounds.exchange.backup import write_backup
+from rounds.shell.open_book import PercentDone
 from rounds.views.words import count, literal
 
 
@@ -18,7 +19,7 @@ def backup(options: argparse.Namespace) -> int:
     target = Path(options.file).expanduser()
     try:
         done = write_backup(
-            book_folder(options.book, os.environ), target, replace=options.replace, progress=Telling("writing the backup")
+            book_folder(options.book, os.environ), target, replace=options.replace, progress=PercentDone("writing the backup")
         )
     except Refused as refused:
         print(f"rounds: {literal(str(refused))}", file=sys.stderr)

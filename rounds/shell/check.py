@@ -8,9 +8,10 @@ import sys
 
 import msgspec
 
-from rounds.app.startup import Telling, book_folder, system_clock
+from rounds.app.startup import book_folder, system_clock
 from rounds.daybook import Daybook, Problem
 from rounds.daybook.verify import Finding, examine
+from rounds.shell.open_book import PercentDone
 from rounds.views.words import count, json_safe, literal
 
 ACCEPTED = ("damage", "torn", "two lines under one id")  # where they are of one line
@@ -23,7 +24,7 @@ def check(options: argparse.Namespace) -> int:
     if not folder.is_dir():
         print(f"rounds: there is no book in {literal(str(folder))}; name its folder with --book", file=sys.stderr)
         return 1
-    report = examine(folder, "", system_clock(), Telling("reading the book"))
+    report = examine(folder, "", system_clock(), PercentDone("reading the book"))
     if options.json:
         print(
             json_safe(

@@ -10,9 +10,10 @@ from importlib import import_module
 from pathlib import Path
 
 from rounds.app.desk import Desk
-from rounds.app.startup import local_zone, open_desk, system_clock
+from rounds.app.startup import local_zone, system_clock
 from rounds.entries import codec as written
 from rounds.entries.base import Entry
+from rounds.shell.open_book import open_desk
 
 
 def new_demo() -> Desk:

@@ -10,9 +10,10 @@ import sys
 from datetime import timedelta
 
 from rounds.app.desk import Desk
-from rounds.app.startup import book_folder, in_words, open_desk, tell_gaps
+from rounds.app.startup import book_folder
 from rounds.checks.due import Due, standing, time_left, why
 from rounds.checks.registry import CHECKS
+from rounds.shell.open_book import in_words, open_desk, tell_gaps
 from rounds.views.plain import due_lines, due_now
 from rounds.views.words import json_safe, literal
 

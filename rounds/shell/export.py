@@ -7,10 +7,11 @@ import os
 import sys
 from pathlib import Path
 
-from rounds.app.startup import book_folder, open_desk, tell_gaps
+from rounds.app.startup import book_folder
 from rounds.exchange.atomic_file import Refused, refuse_place
 from rounds.exchange.exports import EXPORTS, Export, ending_of, put
 from rounds.exchange.source import Source, telling
+from rounds.shell.open_book import open_desk, tell_gaps
 from rounds.views.words import literal
 
 

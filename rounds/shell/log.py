@@ -9,9 +9,10 @@ import sys
 
 from rounds.app.desk import Desk, Said
 from rounds.app.prompt_line import read_typed, say_phrase
-from rounds.app.startup import book_folder, open_desk, tell_gaps
+from rounds.app.startup import book_folder
 from rounds.entries.phrase.reader import Draft
 from rounds.entries.validation import advice
+from rounds.shell.open_book import open_desk, tell_gaps
 from rounds.views.words import day_and_time, literal
 
 _OPTION = re.compile(r"--(book|by)(=|$)")

@@ -56,7 +56,7 @@ def _done(arguments: Sequence[str]) -> int:
     except BrokenPipeError:
         raise
     except OSError as trouble:
-        from rounds.app.startup import in_words
+        from rounds.shell.open_book import in_words
         from rounds.views.words import literal
 
         print(f"rounds: {literal(in_words(trouble))}", file=sys.stderr)

@@ -9,12 +9,13 @@ from pathlib import Path
 
 import msgspec
 
-from rounds.app.startup import Telling, book_folder
+from rounds.app.startup import book_folder
 from rounds.daybook import Daybook
 from rounds.exchange.atomic_file import Refused
 from rounds.exchange.backup import unpacked
 from rounds.exchange.merge import Merged
 from rounds.exchange.merge import merge as take_in
+from rounds.shell.open_book import PercentDone
 from rounds.views.words import count, json_safe, literal
 
 MOST_LINES = 30  # of each sort
@@ -26,7 +27,7 @@ def merge(options: argparse.Namespace) -> int:
         with unpacked(Path(options.other).expanduser()) as other:
             book = Daybook.open(book_folder(options.book, os.environ))
             behind = book.fewer()
-            merged = take_in(book, other, Telling("reading"))
+            merged = take_in(book, other, PercentDone("reading"))
             if 0 < behind <= merged.lines:
                 book.accept()  # what was gone has come back, in other files
     except Refused as refused:

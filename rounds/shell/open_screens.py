@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 
 from rounds.app.desk import Desk
-from rounds.app.startup import open_desk
+from rounds.shell.open_book import open_desk
 
 
 def look(folder: Path, keeper: str) -> int:

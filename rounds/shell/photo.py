@@ -9,8 +9,9 @@ from typing import Any
 
 from rounds.app.desk import Said
 from rounds.app.photos import attach, was_kept
-from rounds.app.startup import book_folder, open_desk, tell_gaps
+from rounds.app.startup import book_folder
 from rounds.entries.wording import saying
+from rounds.shell.open_book import open_desk, tell_gaps
 from rounds.views.words import literal
 
 

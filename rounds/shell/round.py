@@ -12,7 +12,7 @@ from rounds.app.desk import Desk, Outcome, Refused, Said
 from rounds.app.first_start import FirstStart, asks_now
 from rounds.app.prompt_line import cautions_of_line, say_phrase
 from rounds.app.round import NOT_KNOWN, Walking, key_of, led_to_all
-from rounds.app.startup import book_folder, open_desk, tell_gaps
+from rounds.app.startup import book_folder
 from rounds.checks.due import Due
 from rounds.checks.due_state import place_name
 from rounds.checks.question import Asked, Question
@@ -23,6 +23,7 @@ from rounds.entries.validation import advice
 from rounds.exchange.import_setup import taken_over
 from rounds.shell.begin import ask_on_lines, is_new
 from rounds.shell.lines import lines_typed, tell
+from rounds.shell.open_book import open_desk, tell_gaps
 from rounds.views.keys import handed
 from rounds.views.plain_round import (
     Given,

@@ -9,9 +9,10 @@ from datetime import datetime
 from pathlib import Path
 
 from rounds.app.desk import Desk
-from rounds.app.startup import book_folder, open_desk, tell_gaps
+from rounds.app.startup import book_folder
 from rounds.checks.away import away
 from rounds.entries.phrase.times import read_time
+from rounds.shell.open_book import open_desk, tell_gaps
 from rounds.views.sheet import Sheet, before_leaving, sheet_text, sheet_warnings
 from rounds.views.sheet import sheet as worded
 from rounds.views.words import literal

@@ -1,0 +1,51 @@
+"""Opening a book for a command: on the terminal it says how far it is read, and what of it cannot be read."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TextIO
+
+from rounds.app import startup
+from rounds.app.desk import Desk
+from rounds.views.gaps import gap_lines, misfit_words
+
+
+def open_desk(folder: Path, *, keeper: str = "", may_begin: bool = True) -> Desk:
+    """A desk at the book in that folder, as ``startup.open_desk`` opens it."""
+    return startup.open_desk(folder, keeper=keeper, may_begin=may_begin, progress=PercentDone("reading the book"))
+
+
+class PercentDone:
+    """Says on the terminal how far some long work is, whole percents only; elsewhere it says nothing."""
+
+    def __init__(self, what: str) -> None:
+        self._what = what
+        self._said = -1
+
+    def __call__(self, done: int, whole: int) -> None:
+        """So many bytes are done, of so many."""
+        percent = 100 * done // max(1, whole)
+        if percent != self._said and sys.stderr.isatty():
+            end = "\n" if done >= whole else ""
+            print(f"\r{self._what}: {percent} %", end=end, file=sys.stderr, flush=True)
+        self._said = percent
+
+
+def in_words(trouble: OSError) -> str:
+    """Why something could not be opened, and what."""
+    name = f": {trouble.filename}" if trouble.filename else ""
+    return f"{trouble.strerror or trouble}{name}"
+
+
+def tell_gaps(desk: Desk, out: TextIO | None = None) -> bool:
+    """Say before all else that the book cannot be read to its end, True where it is so; and that lines do not fit.
+
+    Args:
+        out: where to; standard error where it is not given.
+    """
+    told = gap_lines(desk.gaps)
+    for one in (*told, misfit_words(desk.bench.misfits)):
+        if one:
+            print(one, file=out or sys.stderr, flush=True)
+    return bool(told)
