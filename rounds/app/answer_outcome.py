@@ -14,7 +14,8 @@ from rounds.checks.answer_entries import OUT_OF
 from rounds.checks.question import Answer, Asked, Question, Saying
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
-from rounds.entries.which_animals import NOT_KNOWN, SOME_OF, completed_by_stock, which
+from rounds.entries.defaults import completed_by_those_here
+from rounds.entries.which_animals import NOT_KNOWN, tells_animals, which
 from rounds.entries.wording import animals
 
 CHOICE_KEYS = "123456789abcegiprvy"
@@ -94,10 +95,14 @@ def _unknown(kind: type[Entry], groups: list[_Group]) -> list[dict[str, Any]]:
     return [{name: value for name, value in one.items() if value} | {"which": NOT_KNOWN} for one in unique]
 
 
+def _completed(kind: type[Entry], fields: dict[str, Any], asked: Asked) -> list[Saying]:
+    return completed_by_those_here(asked.bench, kind, fields, asked.now) if tells_animals(kind) else [(kind, fields)]
+
+
 def _still_to_tell(answer: Answer, sayings: list[Saying], asked: Asked) -> Question | None:
     """What the bench must know before it takes an answer, as whether a dead one is one of those that were missing."""
     for place, (kind, fields) in enumerate(sayings):
-        for meant_kind, meant in completed_by_stock(asked.bench, kind, fields):
+        for meant_kind, meant in _completed(kind, fields, asked):
             wanted = which(asked.bench, meant_kind, meant)
             if wanted:
                 choices = tuple(
@@ -124,7 +129,7 @@ def _groups(kind: type[Entry], fields: dict[str, Any], asked: Asked) -> list[_Gr
     there = sum(group.number for group in groups)
     if len(groups) < 2 or (kind is not k.Searched and number == there):
         return []
-    if kind in SOME_OF and number > there:
+    if tells_animals(kind) and number > there:
         return []  # the desk says how many there are
     return groups
 

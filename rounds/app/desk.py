@@ -15,11 +15,7 @@ from msgspec import Struct
 
 from rounds.bench.dates import dated
 from rounds.bench.folding import apply, stands_for
-from rounds.bench.folding.not_seen import count_words
-from rounds.bench.folding.unsure import of_how_many
 from rounds.bench.instants import COUNTS_AHEAD, impossible, is_possible
-from rounds.bench.kept_lots import lots_that_go
-from rounds.bench.mates import two_species
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench, Oddity, Round
 from rounds.bench.zones import zone_named
@@ -46,26 +42,18 @@ from rounds.daybook import (
 )
 from rounds.entries import codec as written
 from rounds.entries.base import Entry
-from rounds.entries.better_record import INSTEAD_OF, without
+from rounds.entries.better_record import INSTEAD_OF, refusal_of_better, without
 from rounds.entries.defaults import completed
 from rounds.entries.entry_factory import InvalidField, build
 from rounds.entries.registry import (
     Closed,
-    Counted,
-    Emerged,
-    Hatched,
     HostOut,
-    Moulted,
-    PairingPlanned,
     PlanChanged,
-    Pupated,
-    PutOff,
     RoundFinished,
     RoundStarted,
-    StopSkipped,
     Struck,
 )
-from rounds.entries.validation import AHEAD_ALLOWED, OF_NOW, refusal, refusal_of_better
+from rounds.entries.validation import AHEAD_ALLOWED, refusal
 from rounds.entries.wording import saying_among
 from rounds.forecasts.foresight import Foresight
 from rounds.tallies.journal import Journal
@@ -265,7 +253,7 @@ class Desk:
         """Why the last of these cannot be said, the ones before it being said and on that bench."""
         last = entries[-1]
         check = getattr(last, "check", "")
-        if check and check not in CHECKS and isinstance(last, PlanChanged | PutOff | StopSkipped):
+        if check and check not in CHECKS:
             return f"no check is called {check}; there are {', '.join(list(CHECKS)[:5])} and more"
         if isinstance(last, Struck) and not self._is_known(last.entry, entries):
             return f"no line has the id '{last.entry}'; the daybook shows the id of each"
@@ -308,7 +296,7 @@ class Desk:
             happened = instant.astimezone(self.zone)
             instead_of = fields.pop(INSTEAD_OF, "")
             mends = instead_of or any(isinstance(one, Struck) for one in entries)
-            is_late = not mends and fields.get("container") and kind not in OF_NOW
+            is_late = not mends and fields.get("container") and not kind.of_now
             if is_late and happened not in earlier and (stood := self.bench_of(happened)) is not self.bench:
                 _apply_until(stood, entries, happened)
                 earlier[happened] = stood
@@ -319,14 +307,7 @@ class Desk:
             except InvalidField as misfit:
                 return Refused(str(misfit), place)
             for entry in drafted:
-                if isinstance(entry, Counted):
-                    asides[entry.id] = count_words(late or bench, entry)
-                elif isinstance(entry, Hatched | Moulted | Pupated | Emerged):
-                    asides[entry.id] = of_how_many(late or bench, entry)
-                elif isinstance(entry, HostOut):
-                    asides[entry.id] = lots_that_go(late or bench, entry)
-                elif isinstance(entry, PairingPlanned):
-                    asides[entry.id] = two_species(bench, entry.female, entry.male)
+                asides[entry.id] = entry.aside(late or bench)
                 entries.append(entry)
                 line = None
                 if entry is drafted[-1] and not instead_of:

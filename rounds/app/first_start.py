@@ -31,8 +31,8 @@ from rounds.checks.registry import CHECKS
 from rounds.checks.walk import stops
 from rounds.entries import registry as k
 from rounds.entries.phrase.parser import read_phrase
-from rounds.entries.phrase.slots import PREPOSITIONS
 from rounds.entries.phrase.times import Unclear
+from rounds.entries.phrase.vocabulary import PREPOSITIONS
 from rounds.entries.validation import advice
 from rounds.views.cautions import CAUTIONS
 from rounds.views.keys import sign_in

@@ -8,6 +8,7 @@ from typing import Any
 
 from rounds.app.desk import Desk, Outcome, Refused, Said
 from rounds.app.photos import attach
+from rounds.bench.codes import some_of
 from rounds.bench.state import Bench
 from rounds.checks.question import Saying
 from rounds.entries import registry as k
@@ -17,7 +18,6 @@ from rounds.entries.phrase.expansion import sayings_of
 from rounds.entries.phrase.parser import read_phrase, without_begun
 from rounds.entries.phrase.reader import Draft
 from rounds.entries.phrase.times import Unclear, time_in
-from rounds.entries.phrase.tokens import some_of
 from rounds.entries.validation import advice
 from rounds.entries.wording import by_field
 from rounds.forecasts.moats import state_at

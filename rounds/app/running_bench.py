@@ -28,13 +28,13 @@ from rounds.app.holdings import (
     read_kinds,
     sayings,
 )
+from rounds.bench.codes import names_of
 from rounds.bench.state import Bench
 from rounds.checks.question import Saying
 from rounds.entries import registry as k
 from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import is_slip, known_plants, known_species, resolved
 from rounds.entries.phrase.parser import read_phrase
-from rounds.entries.phrase.reader import names_of
 from rounds.entries.phrase.times import Unclear, read_time
 from rounds.views.words import clock, literal
 

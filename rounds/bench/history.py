@@ -17,7 +17,7 @@ import msgspec
 from rounds.bench.folding import apply, effective_strikes, stands_for
 from rounds.bench.state import Bench
 from rounds.entries.base import Entry
-from rounds.entries.registry import AnyEntry, Struck
+from rounds.entries.registry import AnyEntry
 
 KEPT = 2_000  # entries that are kept open, and that are sealed together
 NEAR = 200  # the newest open entries, before which a snapshot more is kept: most of what is late or struck is about these
@@ -164,7 +164,7 @@ class History:
         in_order = fresh[0].order > self._last_order(tail) if tail or self._base.at else True
         tail.extend(fresh)
         self._held.update((one.id, one) for one in fresh)
-        strikes = {one.id: one.entry for one in fresh if isinstance(one, Struck)}
+        strikes = {one.id: one.crosses_out for one in fresh if one.crosses_out}
         if strikes or replaced or not in_order:
             tail.sort(key=lambda one: one.order)
             self.bench.strikes.update(strikes)
@@ -206,9 +206,9 @@ class History:
             if one.id <= self._base.id:  # perhaps another line under an id that is sealed
                 part = next((i for i in range(part) if self._sealed[i].holds(one.id)), part)
         here = self._held.keys() | {one.id for one in fresh}
-        strikes = self.bench.strikes | {one.id: one.entry for one in fresh if isinstance(one, Struck)}
+        strikes = self.bench.strikes | {one.id: one.crosses_out for one in fresh if one.crosses_out}
         for one in fresh:
-            if isinstance(one, Struck):
+            if one.crosses_out:
                 for target in _chain(one.id, strikes):
                     found = len(self._sealed) if target in here else self._sealed_with(target)
                     if found is None and self.reaches_back:
@@ -224,7 +224,7 @@ class History:
         """The earliest place in the order at which open entries came, or count otherwise than before."""
         touched = [fresh[0].order]
         for one in fresh:
-            if isinstance(one, Struck):
+            if one.crosses_out:
                 touched += [self._held[target].order for target in _chain(one.id, self.bench.strikes) if target in self._held]
         return min(touched)
 

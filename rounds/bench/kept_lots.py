@@ -5,9 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
 
 from rounds.bench.state import Bench, Container, Held, Host, Lot
-from rounds.entries.registry import HostOut
+
+if TYPE_CHECKING:
+    from rounds.entries.hosts import HostOut
 
 ALL = "all"
 MOST_AT_ONCE = 100

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from rounds.bench.state import Bench
 from rounds.bench.taxon_names import are_two
-from rounds.entries.registry import BroodBegun
+
+if TYPE_CHECKING:
+    from rounds.entries.arrivals import BroodBegun
 
 
 def foreign_mother(bench: Bench, brood: BroodBegun) -> str:

@@ -6,13 +6,17 @@ It counts what the daybook says and judges nothing: what a permit means is for t
 from __future__ import annotations
 
 from datetime import date, datetime, time, timedelta
+from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
 from rounds.bench.codes import OR, members
 from rounds.bench.state import Bench
-from rounds.entries.papers import Permit
-from rounds.entries.stock import FounderIntake, ReleaseBy
+
+if TYPE_CHECKING:
+    from rounds.entries.arrivals import FounderIntake
+    from rounds.entries.losses import ReleaseBy
+    from rounds.entries.plan import Permit
 
 NEAR = 0.8  # of a limit; our estimate
 ONE_DAY = timedelta(days=1)

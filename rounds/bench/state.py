@@ -7,24 +7,22 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
 
 from rounds.bench.codes import OR, members, one_of
 from rounds.bench.movements import shares
 from rounds.entries.base import Barrier, Kept, Purpose, Sex, Stage
-from rounds.entries.papers import Permit, PlanChanged, PlantKnown, Taxon, ThermalConstants
-from rounds.entries.registry import AnyEntry
-from rounds.entries.stock import (
-    BroodBegun,
-    FounderIntake,
-    Paired,
-    PairingPlanned,
-    Parasitoid,
-    Related,
-    ReleaseBy,
-)
-from rounds.entries.tending import Air, LoggerRead, PutOff
+
+if TYPE_CHECKING:
+    from rounds.entries.arrivals import BroodBegun, FounderIntake
+    from rounds.entries.climate import Air, LoggerRead
+    from rounds.entries.losses import Parasitoid, ReleaseBy
+    from rounds.entries.pairing import Paired, PairingPlanned, Related
+    from rounds.entries.plan import Permit, PlanChanged, PlantKnown, Taxon, ThermalConstants
+    from rounds.entries.registry import AnyEntry
+    from rounds.entries.walking import PutOff
 
 STAGES: tuple[Stage, ...] = ("egg", "larva", "pupa", "adult")
 PLURALS: dict[str, str] = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}

@@ -7,10 +7,12 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable, Sequence
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from rounds.bench.codes import members
-from rounds.entries.papers import Taxon
+
+if TYPE_CHECKING:
+    from rounds.entries.plan import Taxon
 
 _OPEN = frozenset({"sp", "spp", "cf", "aff", "nr", "ssp", "subsp", "var"})  # open nomenclature and ranks: no part of a name
 # What makes a name less than that of one species: it is only like it, or it is that of several that nobody tells apart.

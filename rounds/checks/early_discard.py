@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rounds.bench.folding.female_days import stood_up_to
-from rounds.bench.folding.tending import as_kept
+from rounds.bench.folding.kept_stems import as_kept
 from rounds.bench.kept_lots import fits, told
 from rounds.bench.state import Bench, Container, Held, Host
 from rounds.checks.round_clock import Moment

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from msgspec import Struct
 
-from rounds.bench.folding.tending import PERHAPS, SHOWN
+from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
 from rounds.bench.state import Bench, Container, Host
 from rounds.checks.round_clock import Moment, utc
 from rounds.entries.base import Purpose

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 
-from rounds.bench.folding.tending import PERHAPS, SHOWN
+from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
 from rounds.bench.kept_lots import told
 from rounds.bench.state import Held
 from rounds.checks.question import Asked

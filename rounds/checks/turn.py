@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rounds.bench.folding.tending import PERHAPS, SHOWN
+from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
 from rounds.bench.mates import possible_fathers
 from rounds.bench.state import Container, Held
 from rounds.checks import food, frass
@@ -17,8 +17,8 @@ from rounds.checks.reckon import Timed, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
 from rounds.entries import registry as k
-from rounds.entries.defaults import next_brood_code
-from rounds.entries.stock import HIDDEN_ON_STEMS
+from rounds.entries.arrivals import HIDDEN_ON_STEMS
+from rounds.entries.brood_of_eggs import next_brood_code
 
 LIKELY = 0.05  # a lot less likely than this to be the one that hatched gives no mothers; our estimate
 HOW_MANY_SEEN = Number("how many seen", "some")

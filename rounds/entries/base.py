@@ -6,12 +6,19 @@ so that the same description guards the door, fills the forms and explains itsel
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
-from typing import Annotated, ClassVar, Literal
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal, TypeAlias
 
 from msgspec import Meta, Struct
 
+from rounds.entries.questions import WhichAnimals
 from rounds.entries.slots import Slots
+
+if TYPE_CHECKING:
+    from rounds.bench.measures import Measures
+    from rounds.bench.movements import Event
+    from rounds.bench.state import Bench, Container
 
 MAXIMUM_COUNT = 100_000
 
@@ -51,6 +58,13 @@ Sex = Literal["", "female", "male"]
 Kept = Literal["dry", "damp paper", "water", "potted", "fridge", "living"]
 ROOTED: frozenset[str] = frozenset({"potted", "living"})  # not cut: it goes on growing and does not age by the clock
 Barrier = Literal["moat", "sticky band", "grease", "closed lid", "none", "not applicable"]
+BroodCode = Annotated[str, Meta(max_length=24, description="which brood; needed where several share the container")]
+Which = Annotated[
+    Literal["", "not known", "unmarked"],
+    Meta(description="not known: nobody knows which of those that it can have been; unmarked: one of those without a mark"),
+]
+Among = Annotated[tuple[str, ...], Meta(description="founders or broods one of which it was, nobody knows which: W2,W3,W4")]
+KeptLots = Annotated[tuple[str, ...], Meta(description="which kept lots, as 2 or 1,3 or all")]
 STICKY: frozenset[str] = frozenset({"sticky band", "grease"})  # no water: no depth, nothing to fill up
 
 
@@ -63,6 +77,18 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
     """
 
     slots: ClassVar[Slots] = Slots()
+    names_species: ClassVar[str] = ""  # the field that names a species, which resolves to a known one
+    names_plant: ClassVar[str] = ""  # the field that names a plant
+    of_now: ClassVar[bool] = False  # is said of the bench as it stands, whenever it is said to have been
+    sets_up: ClassVar[bool] = False  # its container need not stand before
+    takes: ClassVar[bool] = False  # takes some animals out of its container: which ones must be told
+    parts: ClassVar[bool] = False  # those that it takes go different ways
+    regroups: ClassVar[bool] = False  # takes none, but tells animals from others
+    usual_stage: ClassVar[Stage | None] = None  # whom it takes if no stage is said
+    grows_from: ClassVar[Stage | None] = None  # the stage or instar that animals end by it, and
+    grows_to: ClassVar[Stage | None] = None  # the one that they begin
+    moults: ClassVar[bool] = False
+    changes_company: ClassVar[bool] = False  # may change who stands with which plants in the light, or looks at the time before
 
     id: Code
     at: datetime
@@ -76,6 +102,60 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
         return str(self.__struct_config__.tag)
 
     @property
+    def containers(self) -> tuple[str, ...]:
+        """The containers in which it may change something."""
+        return (getattr(self, "container", ""),)
+
+    @property
+    def whereabouts(self) -> str:
+        """The container or shelf that it is about, as a line begins."""
+        shelf = getattr(self, "shelf", "")
+        return getattr(self, "container", "") or (f"shelf {shelf}" if shelf else "")
+
+    @property
+    def crosses_out(self) -> str:
+        """The id of the line that no longer counts because of it; empty for all kinds but one."""
+        return ""
+
+    @classmethod
+    def named_here(cls, container: Container, said: Mapping[str, Any]) -> dict[str, Any]:
+        """What a word means by what stands in the container, before names are looked up."""
+        del container, said
+        return {}
+
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        """What was said with what the bench can add, and any entry that must stand before it."""
+        del bench, at
+        return [(cls, said)]
+
+    @classmethod
+    def question(cls, bench: Bench, container: Container, said: Mapping[str, Any]) -> WhichAnimals | None:
+        """What must be asked before it can be said; beyond which animals of the container it takes."""
+        del bench, container, said
+        return None
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        """Why it cannot be said, a line each that says what would be right; times, ranges and places are looked at before."""
+        del bench
+        yield from ()
+
+    def effect(self, bench: Bench) -> Sequence[Event] | None:
+        """Change the bench; what moved. The newest entry of each kind is remembered by its container without it."""
+        del bench
+        return None
+
+    def wording(self, measures: Measures) -> str:
+        """What happened, in a line without the place; empty where each field with its name is enough."""
+        del measures
+        return ""
+
+    def aside(self, bench: Bench) -> str:
+        """What is shown beside it when it is said, of the bench before it; empty where nothing need be."""
+        del bench
+        return ""
+
+    @property
     def order(self) -> tuple[datetime, str]:
         """Where the entry stands among all others, whatever order they arrived in."""
         return self.at, self.id
@@ -85,3 +165,14 @@ class Here(Entry, frozen=True, kw_only=True):
     """An entry about one container."""
 
     container: Code
+
+
+Saying: TypeAlias = tuple[type[Entry], dict[str, Any]]  # a kind and the fields that were said
+
+
+def kinds(kind: type[Entry] = Entry) -> Iterator[type[Entry]]:
+    """Every kind that is declared, in the order of declaration."""
+    for one in kind.__subclasses__():
+        if one.__struct_config__.tag != one.__name__:
+            yield one
+        yield from kinds(one)

@@ -59,3 +59,8 @@ def without(bench: Bench, entry_id: str) -> Bench:
     founders = {code: one for code, one in bench.founders.items() if one.id != entry_id}
     broods = {code: one for code, one in bench.broods.items() if one.id != entry_id}
     return msgspec.structs.replace(bench, founders=founders, broods=broods)
+
+
+def refusal_of_better(bench: Bench, entry: Entry) -> str | None:
+    """Why a founder's line cannot be written anew so, in one line, or None where it can."""
+    return next(entry.refusals_of_record(bench), None) if isinstance(entry, k.FounderIntake) else None

@@ -10,7 +10,7 @@ import msgspec
 
 from rounds.bench.instants import wrong_instant
 from rounds.entries.registry import KIND_BY_NAME, AnyEntry, Entry
-from rounds.entries.wording import describe
+from rounds.entries.schema import describe
 
 _MISSING = re.compile(r"^Object missing required field `(\w+)`$")
 _reader: msgspec.json.Decoder[AnyEntry] = msgspec.json.Decoder(AnyEntry)

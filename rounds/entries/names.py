@@ -10,26 +10,10 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from rounds.bench.state import Bench
-from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.entries.entry_factory import InvalidField
 
 LONG_WORD = 8  # letters; from here on two letters may be wrong
-SPECIES: dict[type[Entry], str] = {
-    k.FounderIntake: "taxon",
-    k.BroodBegun: "taxon",
-    k.ThermalConstants: "taxon",
-    k.Permit: "taxon",
-    k.Taxon: "name",
-}
-PLANTS: dict[type[Entry], str] = {
-    k.HostIn: "plant",
-    k.HostSeen: "plant",
-    k.HostOut: "plant",
-    k.Searched: "plant",
-    k.FounderIntake: "found_on",
-    k.PlantKnown: "name",
-}
 
 
 def with_known_names(bench: Bench, kind: type[Entry], fields: Mapping[str, Any]) -> dict[str, Any]:
@@ -66,18 +50,18 @@ def known_plants(bench: Bench) -> dict[str, None]:
     for container in bench.containers.values():
         names += [host.plant for host in container.hosts] + [held.plant for held in container.held]
         last = container.last.get("host in")
-        if isinstance(last, k.HostIn):
-            names.append(last.plant)
+        if last:
+            names.append(getattr(last, "plant", ""))
     names += [one.found_on for one in bench.founders.values()]
     return dict.fromkeys(name for name in names if name)
 
 
 def _names_in(bench: Bench, kind: type[Entry]) -> list[tuple[str, str, Callable[[], Mapping[str, None]]]]:
     found: list[tuple[str, str, Callable[[], Mapping[str, None]]]] = []
-    if kind in SPECIES:
-        found.append((SPECIES[kind], "species", lambda: known_species(bench)))
-    if kind in PLANTS:
-        found.append((PLANTS[kind], "plant", lambda: known_plants(bench)))
+    if kind.names_species:
+        found.append((kind.names_species, "species", lambda: known_species(bench)))
+    if kind.names_plant:
+        found.append((kind.names_plant, "plant", lambda: known_plants(bench)))
     return found
 
 

@@ -1,24 +1,27 @@
-"""Entries about the bench itself: containers, shelves, cleaning, hands."""
+"""Containers and shelves, and how they are kept."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import datetime
-from typing import Annotated, Literal
+from itertools import pairwise
+from typing import Annotated, Any
 
 from msgspec import Meta
 
-from rounds.entries.base import (
-    Barrier,
-    Code,
-    Entry,
-    Here,
-    Instar,
-    Millilitres,
-    Place,
-    Purpose,
-    Words,
-)
+from rounds.bench.codes import no_range
+from rounds.bench.dates import beside
+from rounds.bench.folding.lots import container_for, odd
+from rounds.bench.folding.passing import MOST_STAYS, stayed
+from rounds.bench.measures import Measures
+from rounds.bench.movements import Carried
+from rounds.bench.resting import rested_until
+from rounds.bench.state import Bench, Container, Shelf, Stay
+from rounds.entries.base import Barrier, Code, Entry, Here, Millilitres, Place, Purpose, Saying, Words
+from rounds.entries.defaults import known_before
 from rounds.entries.slots import Slots, say
+from rounds.entries.validation import alike_in, holds, move_kept, new_code, standing
+from rounds.entries.wording import by_field, comma_joined
 
 
 class SetUp(Here, frozen=True, kw_only=True, tag="set up"):
@@ -33,12 +36,59 @@ class SetUp(Here, frozen=True, kw_only=True, tag="set up"):
     lining: Annotated[str, Meta(max_length=60, description="what lies on the floor")] = ""
     barrier: Annotated[Barrier, Meta(description="its own ant barrier; its shelf's counts too")] = "none"
 
+    sets_up = of_now = True
+    changes_company = True
     slots = Slots(
         numbers=("place",),
         leading={"shelf": "shelf", "on": "shelf", "inside": "inside", "in": "inside", "place": "place", "for": "purpose"},
         verbs=("setup",),
         synonyms=say("stands, new container"),
     )
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        if bench.at(self.container):
+            yield f"{self.container} stands on the bench already; close it first, or choose another code"
+        yield from new_code(self.container, "container")
+        if wrong := no_range(self.container):
+            yield wrong
+        for what, codes in (("founder", bench.founders), ("brood", bench.broods)):
+            alike = alike_in(self.container, codes)
+            if alike:
+                yield f"{alike} is a {what}; a container needs a name that no animals have"
+        if self.inside:
+            yield from standing(bench, self.inside)
+            if self.inside == self.container:
+                yield f"{self.container} cannot stand inside itself"
+
+    def effect(self, bench: Bench) -> None:
+        """A container takes its place, empty; a washed code may stand again."""
+        if bench.at(self.container):
+            odd(bench, self, f"{self.container} was set up while it stood on the bench")
+            return
+        bench.closed.pop(self.container, None)
+        bench.containers[self.container] = Container(
+            code=self.container,
+            purpose=self.purpose,
+            since=self.at,
+            shelf=self.shelf,
+            place=self.place,
+            inside=self.inside,
+            volume_ml=self.volume_ml,
+            lid=self.lid,
+            lining=self.lining,
+            barrier=self.barrier,
+        )
+
+    def wording(self, measures: Measures) -> str:
+        return comma_joined(
+            f"set up for {self.purpose}",
+            f"shelf {self.shelf} place {self.place}" if self.shelf else "",
+            f"inside {self.inside}" if self.inside else "",
+            measures.bulk(self.volume_ml) if self.volume_ml else "",
+            self.lid,
+            self.lining,
+            self.barrier if self.barrier != "none" else "",
+        )
 
 
 class Changed(Here, frozen=True, kw_only=True, tag="changed"):
@@ -52,15 +102,76 @@ class Changed(Here, frozen=True, kw_only=True, tag="changed"):
     lining: Annotated[str, Meta(max_length=60, description="what lies on the floor")] | None = None
     barrier: Barrier | None = None
 
+    changes_company = True
     slots = Slots(
         numbers=("place",),
         leading={"shelf": "shelf", "on": "shelf", "inside": "inside", "in": "inside", "place": "place", "to": "purpose"},
         synonyms=say("diapause, in diapause, dormant, aestivating, estivating, lying over, lies over", purpose="overwintering"),
     )
 
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        if self.inside:
+            yield from standing(bench, self.inside)
+            around = bench.containers.get(self.inside)
+            passed = set()
+            while around and around.code not in passed:
+                if around.code == self.container:
+                    yield f"{self.container} cannot stand inside itself"
+                passed.add(around.code)
+                around = bench.containers.get(around.inside)
+
+    def effect(self, bench: Bench) -> list[Carried]:
+        """What was given changes, the rest stays; animals in it, or in what stands in it, are carried along."""
+        container = container_for(bench, self.container, self)
+        if self.purpose is not None and self.purpose != container.purpose:
+            for lot in container.lots:
+                lot.rested = rested_until(bench, container, lot, self.at)
+        _note_since(container, self)
+        if self.shelf is not None and self.shelf != container.shelf:
+            for lot in container.lots:
+                lot.stays = stayed(lot, container, self)
+            for held in container.held:
+                held.stays = (*held.stays, Stay(container.code, container.shelf, self.at))[-MOST_STAYS:]
+        for name in ("purpose", "shelf", "place", "inside", "lid", "lining", "barrier"):
+            value = getattr(self, name)
+            if value is not None:
+                setattr(container, name, value)
+        if self.shelf is None and self.inside is None:
+            return []
+        around = [(one.code, bench.places_of(one.code)) for one in bench.standing() if one.lots]
+        return [Carried(self.at, code, places) for code, places in around if container.code in places]
+
+    def wording(self, measures: Measures) -> str:
+        return by_field(self, measures)
+
 
 class Closed(Here, frozen=True, kw_only=True, tag="closed"):
     """An empty container leaves the bench to be washed."""
+
+    changes_company = True
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        container = bench.containers[self.container]
+        if container.lots:
+            yield f"{self.container} still holds {holds(container)}; move, release or settle them first"
+        if container.held:
+            yield f"{self.container} still holds kept stems that may bear eggs; move them first, as: {move_kept(self.container)}"
+        laid_on = sorted({host.plant for host in container.hosts if host.mothers})
+        if laid_on:
+            yield f"{', '.join(laid_on)} in {self.container} may bear eggs; take it out first, as: {_move_stems(self.container)}"
+
+    def effect(self, bench: Bench) -> None:
+        """A container leaves the bench; animals still in it by the book are an oddity."""
+        container = container_for(bench, self.container, self)
+        if container.lots:
+            odd(bench, self, f"{container.code} was closed with {container.count()} in it by the book")
+            return
+        if container.held:
+            odd(bench, self, f"{container.code} was closed with kept stems in it")
+            return
+        bench.closed[container.code] = self.at
+        del bench.containers[container.code]
+        bench.put_off = [one for one in bench.put_off if one.container != container.code]
 
 
 class ShelfSetUp(Entry, frozen=True, kw_only=True, tag="shelf set up"):
@@ -88,6 +199,32 @@ class ShelfSetUp(Entry, frozen=True, kw_only=True, tag="shelf set up"):
         },
     )
 
+    @property
+    def whereabouts(self) -> str:
+        return ""
+
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        return [(cls, known_before(cls, bench.shelves.get(str(said.get("shelf", "")).strip())) | said)]
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        del bench
+        given = [(name, value) for name in ("cold_c", "warm_c", "hot_c") if (value := getattr(self, name)) is not None]
+        for (name, value), (later_name, later) in pairwise(given):
+            if value > later:
+                yield f"{name}={value:g} is above {later_name}={later:g}; cold comes before warm, warm before hot"
+
+    def effect(self, bench: Bench) -> None:
+        """A shelf; said again, its barrier, place and limits change and what was seen of it stays."""
+        shelf = bench.shelves.setdefault(self.shelf, Shelf(self.shelf))
+        if self.barrier != shelf.barrier:
+            shelf.barrier_since = self.at
+        shelf.barrier, shelf.place = self.barrier, self.place
+        shelf.apart, shelf.cold_c, shelf.warm_c, shelf.hot_c = self.apart, self.cold_c, self.warm_c, self.hot_c
+
+    def wording(self, measures: Measures) -> str:
+        return comma_joined(f"shelf {self.shelf} set up", self.barrier if self.barrier != "none" else "")
+
 
 class Cleaned(Here, frozen=True, kw_only=True, tag="cleaned"):
     """Droppings and old food taken out."""
@@ -100,6 +237,10 @@ class HandsWashed(Entry, frozen=True, kw_only=True, tag="hands washed"):
 
     slots = Slots(verbs=("washed", "washed hands"))
 
+    def effect(self, bench: Bench) -> None:
+        """Hands washed."""
+        bench.hands_washed = self.at
+
 
 class LeaveBe(Here, frozen=True, kw_only=True, tag="leave be"):
     """Do not disturb until a time: nothing is cleaned or moved, only looked at; it ends by itself."""
@@ -111,6 +252,18 @@ class LeaveBe(Here, frozen=True, kw_only=True, tag="leave be"):
         words=("why",), leading={"until": "until"}, verbs=("do not disturb",), synonyms=say("leave alone, leave, not to be disturbed")
     )
 
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        if self.until <= self.at:
+            yield "'until' must be later than when it begins, as +24h"
+
+    def effect(self, bench: Bench) -> None:
+        """Do not disturb."""
+        container = container_for(bench, self.container, self)
+        container.leave_be_until, container.leave_be_why = self.until, self.why
+
+    def wording(self, measures: Measures) -> str:
+        return comma_joined(f"leave be until {beside(self.until, self.at)}", self.why)
+
 
 class Suspect(Here, frozen=True, kw_only=True, tag="suspect"):
     """Something looks wrong: own tools, last in the walk, hands washed after."""
@@ -118,6 +271,12 @@ class Suspect(Here, frozen=True, kw_only=True, tag="suspect"):
     sign: Words = ""
 
     slots = Slots(words=("sign",))
+
+    def effect(self, bench: Bench) -> None:
+        """Something looks wrong."""
+        container = container_for(bench, self.container, self)
+        container.suspect_since = container.suspect_since or self.at
+        container.suspect_sign = self.sign
 
 
 class Cleared(Here, frozen=True, kw_only=True, tag="cleared"):
@@ -127,24 +286,21 @@ class Cleared(Here, frozen=True, kw_only=True, tag="cleared"):
 
     slots = Slots(words=("sign",))
 
-
-class Note(Entry, frozen=True, kw_only=True, tag="note"):
-    """Anything worth a line."""
-
-    text: Annotated[str, Meta(min_length=1, max_length=2000, description="the note")]
-    container: str = ""
-    brood: str = ""
-
-    slots = Slots(text="text")
+    def effect(self, bench: Bench) -> None:
+        """No longer suspect."""
+        container = container_for(bench, self.container, self)
+        container.suspect_since, container.suspect_sign = None, ""
 
 
-class Photo(Entry, frozen=True, kw_only=True, tag="photo"):
-    """A picture taken, by its file name."""
+def _move_stems(code: str) -> str:
+    return f"{code} host out held_in=CODE"
 
-    file: Annotated[str, Meta(min_length=1, max_length=400, description="file name")]
-    container: str = ""
-    brood: str = ""
-    stage: Literal["", "egg", "larva", "pupa", "adult"] = ""
-    instar: Instar | None = None
 
-    slots = Slots(words=("file",))
+def _note_since(container: Container, entry: Changed) -> None:
+    """Since when it serves another purpose, stands on another shelf, or has another barrier: checks count from there."""
+    if entry.purpose is not None and entry.purpose != container.purpose:
+        container.purpose_since, container.purpose_before = entry.at, container.purpose
+    if entry.shelf is not None and entry.shelf != container.shelf:
+        container.shelf_since = entry.at
+    if entry.barrier is not None and entry.barrier != container.barrier:
+        container.barrier_since = entry.at

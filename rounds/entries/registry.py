@@ -1,227 +1,86 @@
-"""The kinds of entry: everything that can be said in a daybook."""
+"""Every kind of entry, by name: what can be said in a daybook."""
 
 from __future__ import annotations
 
-from typing import TypeAlias, get_args
+from typing import TYPE_CHECKING, TypeAlias, Union
 
-from rounds.entries.base import Entry, Here
-from rounds.entries.papers import (
-    Permit,
-    PlanChanged,
-    PlantKnown,
-    RoundFinished,
-    RoundStarted,
-    Setting,
-    StopSkipped,
-    Struck,
-    Taxon,
-    ThermalConstants,
-)
-from rounds.entries.places import (
-    Changed,
-    Cleaned,
-    Cleared,
-    Closed,
-    HandsWashed,
-    LeaveBe,
-    Note,
-    Photo,
-    SetUp,
-    ShelfSetUp,
-    Suspect,
-)
-from rounds.entries.stock import (
-    BroodBegun,
-    Counted,
-    Died,
-    Emerged,
-    Escaped,
-    FounderIntake,
-    Hatched,
-    Marked,
-    Merged,
-    Missing,
-    Moulted,
-    Moved,
-    Paired,
-    PairingPlanned,
-    Parasitoid,
-    Preserved,
-    Pupated,
-    Related,
-    ReleaseBy,
-    Released,
-    Settled,
-    Sexed,
-    Split,
-    Stocked,
-    Weighed,
-)
-from rounds.entries.tending import (
-    Air,
-    BarrierSeen,
-    Covered,
-    Drank,
-    FeederChanged,
-    FoodMade,
-    FrassSeen,
-    HostIn,
-    HostOut,
-    HostSeen,
-    LidOpened,
-    Light,
-    LoggerRead,
-    Looked,
-    Misted,
-    Offered,
-    PutOff,
-    Refused,
-    Searched,
-    ToppedUp,
-)
+from rounds.bench import state
+from rounds.entries.arrivals import BroodBegun as BroodBegun
+from rounds.entries.arrivals import FounderIntake as FounderIntake
+from rounds.entries.arrivals import Marked as Marked
+from rounds.entries.arrivals import Stocked as Stocked
+from rounds.entries.barriers import BarrierSeen as BarrierSeen
+from rounds.entries.barriers import ToppedUp as ToppedUp
+from rounds.entries.base import Entry as Entry
+from rounds.entries.base import Here as Here
+from rounds.entries.base import kinds
+from rounds.entries.climate import Air as Air
+from rounds.entries.climate import Covered as Covered
+from rounds.entries.climate import LidOpened as LidOpened
+from rounds.entries.climate import Light as Light
+from rounds.entries.climate import LoggerRead as LoggerRead
+from rounds.entries.climate import Misted as Misted
+from rounds.entries.feeding import Drank as Drank
+from rounds.entries.feeding import FeederChanged as FeederChanged
+from rounds.entries.feeding import FoodMade as FoodMade
+from rounds.entries.feeding import Offered as Offered
+from rounds.entries.feeding import Refused as Refused
+from rounds.entries.hosts import HostIn as HostIn
+from rounds.entries.hosts import HostOut as HostOut
+from rounds.entries.hosts import HostSeen as HostSeen
+from rounds.entries.losses import Died as Died
+from rounds.entries.losses import Escaped as Escaped
+from rounds.entries.losses import Missing as Missing
+from rounds.entries.losses import Parasitoid as Parasitoid
+from rounds.entries.losses import Preserved as Preserved
+from rounds.entries.losses import ReleaseBy as ReleaseBy
+from rounds.entries.losses import Released as Released
+from rounds.entries.losses import Settled as Settled
+from rounds.entries.notes import Note as Note
+from rounds.entries.notes import Photo as Photo
+from rounds.entries.notes import Struck as Struck
+from rounds.entries.pairing import Paired as Paired
+from rounds.entries.pairing import PairingPlanned as PairingPlanned
+from rounds.entries.pairing import Related as Related
+from rounds.entries.places import Changed as Changed
+from rounds.entries.places import Cleaned as Cleaned
+from rounds.entries.places import Cleared as Cleared
+from rounds.entries.places import Closed as Closed
+from rounds.entries.places import HandsWashed as HandsWashed
+from rounds.entries.places import LeaveBe as LeaveBe
+from rounds.entries.places import SetUp as SetUp
+from rounds.entries.places import ShelfSetUp as ShelfSetUp
+from rounds.entries.places import Suspect as Suspect
+from rounds.entries.plan import Permit as Permit
+from rounds.entries.plan import PlanChanged as PlanChanged
+from rounds.entries.plan import PlantKnown as PlantKnown
+from rounds.entries.plan import Setting as Setting
+from rounds.entries.plan import Taxon as Taxon
+from rounds.entries.plan import ThermalConstants as ThermalConstants
+from rounds.entries.searching import FrassSeen as FrassSeen
+from rounds.entries.searching import Looked as Looked
+from rounds.entries.searching import Searched as Searched
+from rounds.entries.stages import Emerged as Emerged
+from rounds.entries.stages import Hatched as Hatched
+from rounds.entries.stages import Moulted as Moulted
+from rounds.entries.stages import Pupated as Pupated
+from rounds.entries.stages import Sexed as Sexed
+from rounds.entries.stages import Weighed as Weighed
+from rounds.entries.stock import Counted as Counted
+from rounds.entries.stock import Merged as Merged
+from rounds.entries.stock import Moved as Moved
+from rounds.entries.stock import Split as Split
+from rounds.entries.walking import PutOff as PutOff
+from rounds.entries.walking import RoundFinished as RoundFinished
+from rounds.entries.walking import RoundStarted as RoundStarted
+from rounds.entries.walking import StopSkipped as StopSkipped
 
-# In the order in which a keeper meets them; help and forms follow it.
-AnyEntry: TypeAlias = (
-    SetUp
-    | Changed
-    | Closed
-    | ShelfSetUp
-    | FounderIntake
-    | BroodBegun
-    | Stocked
-    | Moved
-    | Split
-    | Merged
-    | Offered
-    | Drank
-    | Refused
-    | FeederChanged
-    | FoodMade
-    | HostIn
-    | HostSeen
-    | HostOut
-    | BarrierSeen
-    | ToppedUp
-    | Searched
-    | FrassSeen
-    | Looked
-    | Counted
-    | Weighed
-    | Settled
-    | Sexed
-    | Hatched
-    | Moulted
-    | Pupated
-    | Emerged
-    | Died
-    | Escaped
-    | Missing
-    | Released
-    | Preserved
-    | Parasitoid
-    | Marked
-    | Related
-    | PairingPlanned
-    | Paired
-    | Air
-    | LoggerRead
-    | LidOpened
-    | Covered
-    | Misted
-    | Light
-    | Cleaned
-    | HandsWashed
-    | LeaveBe
-    | Suspect
-    | Cleared
-    | Note
-    | Photo
-    | RoundStarted
-    | StopSkipped
-    | RoundFinished
-    | PutOff
-    | ReleaseBy
-    | Permit
-    | Taxon
-    | ThermalConstants
-    | PlantKnown
-    | PlanChanged
-    | Setting
-    | Struck
-)
-KINDS: tuple[type[Entry], ...] = get_args(AnyEntry)
+KINDS: tuple[type[Entry], ...] = tuple(kinds())
 KIND_BY_NAME: dict[str, type[Entry]] = {str(kind.__struct_config__.tag): kind for kind in KINDS}
 
-__all__ = [
-    "KINDS",
-    "KIND_BY_NAME",
-    "Air",
-    "AnyEntry",
-    "BarrierSeen",
-    "BroodBegun",
-    "Changed",
-    "Cleaned",
-    "Cleared",
-    "Closed",
-    "Counted",
-    "Covered",
-    "Died",
-    "Drank",
-    "Emerged",
-    "Entry",
-    "Escaped",
-    "FeederChanged",
-    "FoodMade",
-    "FounderIntake",
-    "FrassSeen",
-    "HandsWashed",
-    "Hatched",
-    "Here",
-    "HostIn",
-    "HostOut",
-    "HostSeen",
-    "LeaveBe",
-    "LidOpened",
-    "Light",
-    "LoggerRead",
-    "Looked",
-    "Marked",
-    "Merged",
-    "Missing",
-    "Misted",
-    "Moulted",
-    "Moved",
-    "Note",
-    "Offered",
-    "Paired",
-    "PairingPlanned",
-    "Parasitoid",
-    "Permit",
-    "Photo",
-    "PlanChanged",
-    "PlantKnown",
-    "Preserved",
-    "Pupated",
-    "PutOff",
-    "Refused",
-    "Related",
-    "ReleaseBy",
-    "Released",
-    "RoundFinished",
-    "RoundStarted",
-    "Searched",
-    "SetUp",
-    "Setting",
-    "Settled",
-    "Sexed",
-    "ShelfSetUp",
-    "Split",
-    "Stocked",
-    "StopSkipped",
-    "Struck",
-    "Suspect",
-    "Taxon",
-    "ThermalConstants",
-    "ToppedUp",
-    "Weighed",
-]
+if TYPE_CHECKING:
+    AnyEntry: TypeAlias = Entry
+else:
+    AnyEntry = Union[KINDS]  # noqa: UP007 - of all that are there
+    # The bench holds entries, and kinds change the bench: what reads a bench back finds here what it holds.
+    vars(state).update({kind.__name__: kind for kind in KINDS}, AnyEntry=AnyEntry)

@@ -1,131 +1,28 @@
-"""Entries about animals: where they come from, where they go, and what becomes of them."""
+"""Animals that are here: where they are put, and how many there are."""
 
 from __future__ import annotations
 
-from datetime import datetime
+from collections.abc import Iterator
 from typing import Annotated, Literal
 
+import msgspec
 from msgspec import Meta
+from msgspec.structs import replace
 
-from rounds.entries.base import (
-    Code,
-    Count,
-    Entry,
-    Here,
-    Instar,
-    Latitude,
-    Longitude,
-    Metres,
-    Number,
-    Sex,
-    Stage,
-    Words,
-)
-from rounds.entries.slots import SAME_AGAIN, Slots, each, say
-
-BroodCode = Annotated[str, Meta(max_length=24, description="which brood; needed where several share the container")]
-Which = Annotated[
-    Literal["", "not known", "unmarked"],
-    Meta(description="not known: nobody knows which of those that it can have been; unmarked: one of those without a mark"),
-]
-Whose = Annotated[
-    Literal["", "missing", "others"],
-    Meta(description="missing: of those that were not seen; others: of those that were"),
-]
-Mark = Annotated[str, Meta(max_length=24, description="one word by which it is known again: red, A7")]
-Among = Annotated[tuple[str, ...], Meta(description="founders or broods one of which it was, nobody knows which: W2,W3,W4")]
-Voucher = Annotated[str, Meta(max_length=60, description="specimen number")]
-Depository = Annotated[str, Meta(max_length=120, description="where it is kept")]
-Seen = Annotated[Literal["seen", "inferred"], Meta(description="seen, or inferred from shells, droppings or nibbling")]
-Cause = Literal[
-    "",
-    "dry",
-    "heat",
-    "cold",
-    "starved",
-    "drowned",
-    "injury",
-    "ants",
-    "eaten",
-    "old age",
-    "collapsed",
-    "mould",
-    "disease suspected",
-    "parasitised",
-    "unknown",
-]
-
-
-class FounderIntake(Here, frozen=True, kw_only=True, tag="founder"):
-    """A wild-caught animal comes in; its code is never used again."""
-
-    code: Code
-    taxon: Annotated[str, Meta(max_length=120, description="scientific name, as the keeper has it")]
-    place: Annotated[str, Meta(max_length=200, description="where it was caught")] = ""
-    latitude: Latitude | None = None
-    longitude: Longitude | None = None
-    uncertainty_m: Metres | None = None
-    caught: Annotated[datetime, Meta(description="when it was caught")] | None = None
-    collector: Annotated[str, Meta(max_length=80, description="who caught it")] = ""
-    stage: Stage = "adult"
-    sex: Sex = "female"
-    wear: Literal["", "fresh", "slight", "worn", "very worn"] = ""
-    inspected: Annotated[Literal["", "none seen", "found", "not looked"], Meta(description="egg parasitoids riding on her")] = ""
-    permit: Annotated[str, Meta(max_length=60, description="permit number")] = ""
-    found_on: Annotated[str, Meta(max_length=80, description="the plant it was found on in the wild, egg or larva")] = ""
-    mark: Mark = ""
-
-    slots = Slots(
-        words=("code", "taxon"),
-        is_name=True,
-        after={"at": "place", "from": "place", "near": "place", "in": "place", "on": "found_on", "by": "collector"},
-        leading={"caught": "caught"},
-        synonyms=say("same again, same, another, one more", taxon=SAME_AGAIN),
-    )
-
-    @property
-    def he_or_she(self) -> str:
-        """The word for it: of one that came in young, or whose sex nobody knows, it."""
-        return {"male": "he", "female": "she"}.get(self.sex if self.stage == "adult" else "", "it")
-
-
-class Marked(Here, frozen=True, kw_only=True, tag="marked"):
-    """One of several got a mark, or was seen to have one: the mark names it from then on; none: it lost its mark."""
-
-    brood: Annotated[str, Meta(min_length=1, max_length=24, description="whose mark it is: a founder's code")]
-    mark: Annotated[str, Meta(min_length=1, max_length=24, description="one word by which it is known again: red, A7; none")]
-
-    slots = Slots(words=("brood", "mark"))
-
-
-class BroodBegun(Entry, frozen=True, kw_only=True, tag="brood"):
-    """A brood gets its code: offspring of named parents, laid between two times."""
-
-    code: Code
-    taxon: Annotated[str, Meta(max_length=120, description="scientific name, as the keeper has it")] = ""
-    mothers: Annotated[tuple[str, ...], Meta(description="codes, comma between; one of them where several")] = ()
-    fathers: Annotated[tuple[str, ...], Meta(description="codes; 'wild' one that never came in; empty where mated in the wild")] = ()
-    laid_from: datetime | None = None
-    laid_to: datetime | None = None
-
-    slots = Slots(words=("code",), is_name=True, after={"of": "taxon"}, leading={"from": "mothers", "mothers": "mothers"})
-
-
-# The origin of eggs laid here that nobody found before they hatched on kept stems; the tool's own words, no place.
-HIDDEN_ON_STEMS = "hidden on held sprigs"
-
-
-class Stocked(Here, frozen=True, kw_only=True, tag="stocked"):
-    """Animals put in from outside the bench's own counts."""
-
-    brood: Code
-    stage: Stage
-    number: Number
-    instar: Instar = 0
-    sex: Sex = ""
-    origin: Words = ""
-
-    slots = Slots(numbers=("number",), words=("brood",), after={"from": "origin"})
+from rounds.bench.codes import names_of
+from rounds.bench.folding.lots import chosen, container_for, matching, move, new_lot, odd
+from rounds.bench.folding.not_seen import count_words, counted_lots, may_be, told_by_count, turn_up
+from rounds.bench.folding.passing import laid_as_said, stayed
+from rounds.bench.folding.stock import Moves, emptied, lose
+from rounds.bench.folding.unsure import maybe_of, meant, regroup
+from rounds.bench.measures import Measures
+from rounds.bench.movements import COUNTED, ESTIMATED, INSTAR_KNOWN, MOVED, NOT_SEEN, shares
+from rounds.bench.resting import rested_until
+from rounds.bench.state import Bench, Container, Hunger, Lot
+from rounds.entries.base import Among, BroodCode, Code, Count, Entry, Here, Instar, Number, Sex, Stage, Which
+from rounds.entries.slots import Slots, each, say
+from rounds.entries.validation import holds, known_brood, out_of, standing
+from rounds.entries.wording import animals, comma_joined, taken_words, unknown_words
 
 
 class Moved(Here, frozen=True, kw_only=True, tag="moved"):
@@ -141,7 +38,37 @@ class Moved(Here, frozen=True, kw_only=True, tag="moved"):
     which: Which = ""
     among: Among = ()
 
+    takes = True
+    changes_company = True
     slots = Slots(numbers=("number", "arrived"), leading={"to": "to", "arrived": "arrived"}, synonyms=say("move, moved out"))
+
+    @property
+    def containers(self) -> tuple[str, ...]:
+        return self.container, self.to
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        yield from standing(bench, self.to)
+        if self.to == self.container:
+            yield f"{self.container} to {self.to} is no move; give another container"
+        yield from out_of(bench, self, self.number)
+        if self.arrived is not None and self.arrived > self.number:
+            yield f"{self.arrived} arrived but {self.number} left; no more can arrive than left"
+
+    def effect(self, bench: Bench) -> Moves:
+        """Animals change container; those that did not arrive are missing from where they left."""
+        source = container_for(bench, self.container, self)
+        renamed = regroup(bench, self)
+        lots = meant(source, self)
+        leaving = sum(number for _, number in chosen(bench, self, source, self.number, lots))
+        arrived = leaving if self.arrived is None else min(self.arrived, leaving)
+        carried = _carry(bench, self, source, container_for(bench, self.to, self), shares(lots, arrived))
+        lost = lose(bench, self, source, shares(lots, leaving - arrived), self.to)
+        emptied(source, self)
+        return renamed + carried + lost
+
+    def wording(self, measures: Measures) -> str:
+        arrived = f"{self.arrived} arrived" if self.arrived is not None and self.arrived != self.number else ""
+        return comma_joined(f"moved {taken_words(self)} to {self.to}", self.sex or "", unknown_words(self), arrived)
 
 
 class Split(Here, frozen=True, kw_only=True, tag="split"):
@@ -157,7 +84,46 @@ class Split(Here, frozen=True, kw_only=True, tag="split"):
     which: Which = ""
     among: Among = ()
 
+    takes = parts = True
+    changes_company = True
     slots = Slots(leading={"into": "into"})
+
+    @property
+    def containers(self) -> tuple[str, ...]:
+        return self.container, *self.into
+
+    @property
+    def number(self) -> int:
+        """How many leave the lots as they were: those put anywhere, and those that were not found."""
+        return sum(self.numbers) + self.missing
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        unknown = [code for code in self.into if not bench.at(code) and code not in bench.closed]
+        if unknown:
+            span = f"{unknown[0]}-{unknown[-1]}"
+            told = span if len(unknown) > 1 and names_of(span, ()) == unknown else ",".join(unknown)
+            them = "it" if len(unknown) == 1 else "them"
+            yield f"no container is called {told}; to set {them} up like {self.container}, say: split 1 each into new {told}"
+        for code in self.into:
+            yield from standing(bench, code)
+        if len(self.into) != len(self.numbers):
+            one = f", or say '{self.numbers[0]} each'" if len(self.numbers) == 1 else ""
+            yield f"{len(self.into)} containers but {len(self.numbers)} numbers; give one number for each{one}"
+        if any(number < 0 for number in self.numbers):
+            yield "a number is below zero; give how many went into each"
+        yield from out_of(bench, self, sum(self.numbers) + self.missing)
+
+    def effect(self, bench: Bench) -> Moves:
+        """One lot goes into several containers."""
+        source = container_for(bench, self.container, self)
+        found = regroup(bench, self)
+        for code, number in zip(self.into, self.numbers, strict=False):
+            going = chosen(bench, self, source, number, meant(source, self))
+            found += _carry(bench, self, source, container_for(bench, code, self), going)
+        if self.missing:
+            found += lose(bench, self, source, chosen(bench, self, source, self.missing, meant(source, self)))
+        emptied(source, self)
+        return found
 
 
 class Merged(Here, frozen=True, kw_only=True, tag="merged"):
@@ -166,7 +132,43 @@ class Merged(Here, frozen=True, kw_only=True, tag="merged"):
     sources: Annotated[tuple[str, ...], Meta(min_length=1, description="containers, comma between")]
     number: Annotated[int, Meta(ge=0, description="how many arrived; all where not given")] | None = None
 
+    changes_company = True
     slots = Slots(numbers=("number",), leading={"from": "sources"})
+
+    @property
+    def containers(self) -> tuple[str, ...]:
+        return self.container, *self.sources
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        for code in self.sources:
+            yield from standing(bench, code)
+            if code == self.container:
+                yield f"{code} cannot be merged into itself"
+        there = sum(bench.containers[code].count() for code in self.sources)
+        if self.number is not None and self.number > there:
+            yield f"{self.number} arrived, but the sources hold {there}; no more can arrive than left"
+        kinds = {(lot.brood, lot.stage, lot.instar, lot.sex) for code in self.sources for lot in bench.containers[code].lots}
+        if self.number is not None and self.number < there and len(kinds) > 1:
+            code = self.sources[0]
+            yield f"the sources hold several kinds; say first what is missing of which, as: {code} missing 1 {_example(bench, code)}"
+
+    def effect(self, bench: Bench) -> Moves:
+        """Several containers' animals come into one."""
+        target = container_for(bench, self.container, self)
+        left_to_arrive = self.number
+        found: Moves = []
+        for code in self.sources:
+            source = container_for(bench, code, self)
+            if source is target:
+                continue
+            lots, there = list(source.lots), source.count()
+            arrived = there if left_to_arrive is None else min(left_to_arrive, there)
+            if left_to_arrive is not None:
+                left_to_arrive -= arrived
+            found += _carry(bench, self, source, target, shares(lots, arrived))
+            found += lose(bench, self, source, shares(lots, there - arrived))
+            source.emptied = self.at
+        return found
 
 
 class Counted(Here, frozen=True, kw_only=True, tag="counted"):
@@ -178,6 +180,8 @@ class Counted(Here, frozen=True, kw_only=True, tag="counted"):
     instar: Instar | None = None
     method: Literal["exact", "estimate", "photo"] = "exact"
 
+    changes_company = True
+    regroups = True
     slots = Slots(
         numbers=("number",),
         idle=each("here left there"),
@@ -190,238 +194,113 @@ class Counted(Here, frozen=True, kw_only=True, tag="counted"):
         ),
     )
 
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        yield from known_brood(bench, self.brood)
+        container = bench.containers[self.container]
+        lots = matching(container, brood=self.brood, stage=self.stage)
+        lots += [] if lots and self.number == sum(lot.number for lot in lots) else maybe_of(container, self)
+        kinds = {(lot.brood, lot.stage) for lot in lots}
+        if len(kinds) > 1 and self.number != sum(lot.number for lot in lots):
+            broods = sorted({brood for brood, _ in kinds})
+            stages = sorted({stage for _, stage in kinds})
+            ask = f"brood={broods[0]}" if len(broods) > 1 else f"stage={stages[0]}"
+            yield f"{self.container} holds {holds(container)}; say which were counted, as {ask}"
+        if not lots and self.number and not (self.brood and self.stage):
+            yield f"{self.container} holds {holds(container)}; say which brood and stage were counted"
+        yield from _of_another_instar(container, self)
 
-class Settled(Here, frozen=True, kw_only=True, tag="settled"):
-    """What became of animals that were not seen."""
+    def effect(self, bench: Bench) -> Moves:
+        """A count: what is short stays open, what is over closes what was short."""
+        container = container_for(bench, self.container, self)
+        found = regroup(bench, self)
+        if self.instar and self.stage in (None, "larva"):
+            found += _say_instar(bench, container, self)
+        lots = counted_lots(container, self)
+        fewer = sum(lot.number for lot in lots) - self.number
+        if fewer > 0:
+            missed = shares(reversed(lots), fewer)
+            if self.method == "exact":
+                found += lose(bench, self, container, missed, how=NOT_SEEN)
+            else:
+                found += [move(bench, self, ESTIMATED, lot, number, source=container) for lot, number in missed]
+        elif fewer < 0:
+            found += _found_again(bench, self, container, -fewer, lots)
+        return found
 
-    fate: Literal["found", "dead", "escaped", "taken", "given up"]
-    number: Number
-    brood: BroodCode = ""
-    stage: Stage | None = None
-    cause: Cause = ""
+    def wording(self, measures: Measures) -> str:
+        method = "" if self.method == "exact" else f"by {self.method}"
+        return comma_joined(f"counted {animals(self.number, self.stage, self.brood, self.instar)}", method)
 
-    slots = Slots(numbers=("number",), short={"died": "dead", "found dead": "dead", "not found": "given up", "lost": "given up"})
-
-
-class Hatched(Here, frozen=True, kw_only=True, tag="hatched"):
-    """Eggs become first-instar larvae."""
-
-    number: Number
-    brood: BroodCode = ""
-    evidence: Seen = "seen"
-    which: Which = ""
-    among: Among = ()
-
-    slots = Slots(numbers=("number",), idle=each("egg eggs larva larvae"), synonyms=say("hatch"))
-
-
-class Weighed(Here, frozen=True, kw_only=True, tag="weighed"):
-    """Weighed: the mass of all that lay on the scale together."""
-
-    mass_mg: Annotated[float, Meta(gt=0, le=1_000_000, description="mg")]
-    number: Number = 1
-    brood: BroodCode = ""
-    stage: Stage | None = None
-
-    slots = Slots(numbers=("mass_mg",))
-
-
-class Moulted(Here, frozen=True, kw_only=True, tag="moulted"):
-    """Larvae reach an instar."""
-
-    number: Number
-    instar: Annotated[int, Meta(ge=2, le=12, description="the instar they are in now")]
-    brood: BroodCode = ""
-    evidence: Seen = "seen"
-    which: Which = ""
-    among: Among = ()
-
-    slots = Slots(numbers=("number",), idle=each("caterpillars larva larvae"), synonyms=say("moult, molted, molt"))
+    def aside(self, bench: Bench) -> str:
+        return count_words(bench, self)
 
 
-class Pupated(Here, frozen=True, kw_only=True, tag="pupated"):
-    """Larvae become pupae."""
-
-    number: Number
-    brood: BroodCode = ""
-    evidence: Seen = "seen"
-    which: Which = ""
-    among: Among = ()
-
-    slots = Slots(numbers=("number",), idle=each("caterpillars larva larvae"))
+def _example(bench: Bench, code: str) -> str:
+    lots = bench.containers[code].lots
+    return lots[0].stage if lots else "larva"
 
 
-class Emerged(Here, frozen=True, kw_only=True, tag="emerged"):
-    """Pupae become adults."""
-
-    number: Number
-    brood: BroodCode = ""
-    sex: Sex = ""
-    evidence: Seen = "seen"
-    crippled: Annotated[int, Meta(ge=0, description="how many with wings that failed")] = 0
-    which: Which = ""
-    among: Among = ()
-
-    slots = Slots(numbers=("number",), idle=each("adult adults pupa pupae"), verbs=("eclosed",), synonyms=say("emerge, eclose"))
-
-
-class Sexed(Here, frozen=True, kw_only=True, tag="sexed"):
-    """The sex of some that stand here is known now: of adults that emerged unseen, or of young ones where the stage is said."""
-
-    number: Number
-    sex: Annotated[Literal["female", "male"], Meta(description="what they are")]
-    brood: BroodCode = ""
-    stage: Stage | None = None
-
-    slots = Slots(numbers=("number",))
-
-
-class Died(Here, frozen=True, kw_only=True, tag="died"):
-    """Found dead."""
-
-    number: Number
-    cause: Cause = ""
-    brood: BroodCode = ""
-    stage: Stage | None = None
-    instar: Instar | None = None
-    sex: Sex | None = None
-    which: Which = ""
-    among: Among = ()
-    whose: Whose = ""
-    voucher: Voucher = ""
-    depository: Depository = ""
-
-    slots = Slots(
-        numbers=("number",),
-        short={"accident": "injury", "killed": "injury", "killed by keeper": "injury", "crushed": "injury"},
-        verbs=("found dead",),
-        synonyms=(
-            say("collapsed, collapse", cause="collapsed")
-            | say("drowned", cause="drowned")
-            | say("starved", cause="starved")
-            | say("dead, death")
-        ),
+def _of_another_instar(container: Container, entry: Counted) -> Iterator[str]:
+    """More of an instar than on record, where others of it are there: those moulted, or were counted with them."""
+    if not entry.instar or entry.stage not in (None, "larva"):
+        return
+    there = [*counted_lots(container, entry), *told_by_count(container, entry)]
+    more = entry.number - sum(lot.number for lot in there)
+    whole = Counted(**(msgspec.structs.asdict(entry) | {"instar": None, "stage": "larva"}))
+    others = [lot for lot in (*counted_lots(container, whole), *maybe_of(container, whole)) if lot not in there]
+    if more <= 0 or not others:
+        return
+    code, brood = entry.container, f" {entry.brood}" if entry.brood else ""
+    known = sum(lot.number for lot in there)
+    holds_now = ", ".join(animals(lot.number, lot.stage, lot.brood, lot.instar) for lot in others)
+    younger = min(more, sum(lot.number for lot in others if lot.instar < entry.instar))
+    first = f"if they moulted, first: {code} moulted {younger} L{entry.instar}{brood}; or " if younger else ""
+    yield (
+        f"{code} holds {holds_now}, {known or 'no'} L{entry.instar}; {first}count them all: "
+        f"{code} counted {known + sum(lot.number for lot in others)} larvae{brood}"
     )
 
 
-class Escaped(Here, frozen=True, kw_only=True, tag="escaped"):
-    """Known to have got out."""
-
-    number: Number
-    brood: BroodCode = ""
-    stage: Stage | None = None
-    instar: Instar | None = None
-    sex: Sex | None = None
-    which: Which = ""
-    among: Among = ()
-    whose: Whose = ""
-
-    slots = Slots(numbers=("number",))
-
-
-class Missing(Here, frozen=True, kw_only=True, tag="missing"):
-    """Not found, fate unknown: a shortfall until settled."""
-
-    number: Number
-    brood: BroodCode = ""
-    stage: Stage | None = None
-    instar: Instar | None = None
-    sex: Sex | None = None
-    which: Which = ""
-    among: Among = ()
-
-    slots = Slots(numbers=("number",))
+def _carry(bench: Bench, entry: Entry, source: Container, to: Container, lots: list[tuple[Lot, int]]) -> Moves:
+    return [
+        move(
+            bench,
+            entry,
+            MOVED,
+            lot,
+            number,
+            source=source,
+            to=to,
+            stays=stayed(lot, source, entry),
+            came=entry.at,
+            unfed=None if source.purpose == "overwintering" else lot.unfed,  # what rests needs no food
+            rested=rested_until(bench, source, lot, entry.at),
+        )
+        for lot, number in lots
+    ]
 
 
-class Released(Here, frozen=True, kw_only=True, tag="released"):
-    """Let go, with the place."""
-
-    number: Number
-    place: Annotated[str, Meta(max_length=200, description="where; her own source site stands on her line")] = ""
-    brood: BroodCode = ""
-    stage: Stage | None = None
-    sex: Sex | None = None
-    which: Which = ""
-    among: Among = ()
-
-    slots = Slots(
-        numbers=("number",),
-        words=("place",),
-        after={"at": "place", "in": "place", "near": "place", "on": "place", "by": "place"},
-        synonyms=say("freed, let go, set free, let out, release"),
-    )
+def _say_instar(bench: Bench, container: Container, entry: Counted) -> Moves:
+    """A count that names the instar tells it for so many larvae whose instar was not known."""
+    wanting = entry.number - sum(lot.number for lot in counted_lots(container, entry))
+    unknown = shares([lot for lot in container.lots_of("larva", entry.brood) if lot.instar == 0], max(0, wanting))
+    return [
+        move(bench, entry, INSTAR_KNOWN, lot, share, source=container, to=container, instar=entry.instar) for lot, share in unknown
+    ]
 
 
-class Preserved(Here, frozen=True, kw_only=True, tag="preserved"):
-    """Kept as a specimen."""
-
-    number: Number
-    voucher: Voucher = ""
-    depository: Depository = ""
-    brood: BroodCode = ""
-    stage: Stage | None = None
-    sex: Sex | None = None
-    instar: Instar | None = None
-    which: Which = ""
-    among: Among = ()
-    cause: Annotated[Cause, Meta(description="what it died of, if it was found dead")] = ""
-
-    slots = Slots(numbers=("number",), words=("voucher",), after={"in": "depository", "at": "depository"})
-
-
-class Parasitoid(Here, frozen=True, kw_only=True, tag="parasitoid"):
-    """Parasitoids that came out of animals here: no animals of the brood. The host is said dead on a line of its own."""
-
-    number: Number
-    taxon: Annotated[str, Meta(max_length=120, description="what they are, as far as the keeper knows: wasp, fly, a name")] = ""
-    brood: Annotated[str, Meta(max_length=24, description="the host's brood")] = ""
-    stage: Annotated[Stage, Meta(description="the host's stage")] | None = None
-    instar: Annotated[int, Meta(ge=0, le=12, description="the host's instar")] | None = None
-    hosts: Annotated[int, Meta(ge=1, description="out of how many hosts")] | None = None
-    voucher: Voucher = ""
-    depository: Depository = ""
-
-    slots = Slots(numbers=("number",), words=("taxon",))
-
-
-class Paired(Here, frozen=True, kw_only=True, tag="paired"):
-    """Seen coupled."""
-
-    female: Code
-    male: Annotated[Code, Meta(description="his code, or 'wild' where he never came in")]
-    until: datetime | None = None
-    sure: Annotated[bool, Meta(description="seen so, though it was asked about")] = False
-
-    slots = Slots(words=("female", "male"), leading={"with": "male"}, synonyms=say("mated, coupled"))
-
-
-class PairingPlanned(Entry, frozen=True, kw_only=True, tag="pairing planned"):
-    """A pairing thought of: a member of one brood, or a founder, with one of another; the broods page says how related."""
-
-    female: Annotated[str, Meta(min_length=1, max_length=24, description="her brood, or her code")]
-    male: Annotated[str, Meta(min_length=1, max_length=24, description="his brood, or his code; may be the same brood")]
-    why: Words = ""
-
-    slots = Slots(words=("female", "male"), leading={"with": "male"})
-
-
-class Related(Entry, frozen=True, kw_only=True, tag="related"):
-    """Two founders known to be related, as larvae of one web; founders are unrelated unless this says otherwise."""
-
-    first: Annotated[str, Meta(min_length=1, max_length=24, description="a founder")]
-    second: Annotated[str, Meta(min_length=1, max_length=24, description="another founder")]
-    how: Annotated[
-        Literal["full sibs", "half sibs", "parent and offspring", "cousins", "unrelated"], Meta(description="how they are related")
-    ] = "full sibs"
-
-    slots = Slots(words=("first", "second"), leading={"with": "second", "as": "how"})
-
-
-class ReleaseBy(Here, frozen=True, kw_only=True, tag="release by"):
-    """A deadline to bring her back."""
-
-    until: Annotated[datetime, Meta(description="when she must be free")]
-    code: Annotated[str, Meta(max_length=24, description="which founder; all where not given")] = ""
-    permit: Annotated[str, Meta(max_length=60, description="permit number")] = ""
-
-    slots = Slots(words=("code",), leading={"until": "until", "by": "until"})
+def _found_again(bench: Bench, entry: Counted, container: Container, more: int, lots: list[Lot]) -> Moves:
+    found = turn_up(bench, entry, container, more, may_be(bench, entry, container, lots))
+    more -= sum(one.number for one in found)
+    if not more:
+        return found
+    if entry.method == "exact":
+        odd(bench, entry, f"{container.code} holds {more} more than the book says", fits=True)
+    if lots:  # more of a lot than were on record; whether those drank nobody knows
+        lot = replace(lots[0], came=entry.at, hunger=(Hunger(entry.at, more),) if lots[0].stage == "adult" else (), mates=())
+    elif entry.brood and entry.stage:
+        lot = new_lot(entry.brood, entry.stage, entry.at, instar=entry.instar or 0)
+    else:
+        return found
+    laid = laid_as_said(bench, lot.brood, entry.at)
+    return [*found, move(bench, entry, COUNTED, lot, more, to=container, laid=laid)]

@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterable, Iterator
 from datetime import datetime, timedelta
 
 from rounds.bench.folding import apply
-from rounds.bench.folding.tending import QUIET_SIGNS
+from rounds.bench.folding.signs import QUIET_SIGNS
 from rounds.bench.state import Bench
 from rounds.checks.facts import QUIET_FOR
 from rounds.checks.round_clock import utc

@@ -12,7 +12,7 @@ from rounds.daybook.full_read import Past, history_of
 from rounds.daybook.lines import entry_files
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
-from rounds.entries.wording import OWN
+from rounds.entries.schema import OWN
 
 Saying = tuple[type[Entry], dict[str, Any]]
 OF_THE_PLACE = frozenset({"bench"})  # a new book has a name of its own

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import BinaryIO
 
+from rounds.bench.codes import some_of
 from rounds.bench.state import Container
 from rounds.checks.walking_order import walking_order
-from rounds.entries.phrase.tokens import some_of
 from rounds.exchange.atomic_file import Refused
 from rounds.exchange.pages import page, text
 from rounds.exchange.source import Source

@@ -12,9 +12,9 @@ from msgspec.structs import replace
 from rounds.bench.codes import members
 from rounds.bench.state import Bench
 from rounds.bench.taxon_names import identification, meant, name_words
+from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.entries.base import Entry
 from rounds.entries.registry import FounderIntake, Released, Setting, Stocked
-from rounds.entries.stock import HIDDEN_ON_STEMS
 from rounds.tallies.rearing import line_of
 
 METRES_A_DEGREE = 111_320.0  # of latitude, and of longitude at the equator, on a sphere of 40,075 km

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.entries.registry import FounderIntake, Searched, Stocked
-from rounds.entries.stock import HIDDEN_ON_STEMS
 from rounds.exchange.localities import Locality
 from rounds.exchange.note_parts import About, NoteTable, Section
 from rounds.tallies.female_days import OnHost, of_females

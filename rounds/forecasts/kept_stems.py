@@ -10,7 +10,7 @@ from math import ceil, hypot, log
 from msgspec import Struct
 
 from rounds.bench.codes import members
-from rounds.bench.folding.tending import PERHAPS, SHOWN
+from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
 from rounds.bench.state import Bench, Held, Laid
 from rounds.biology.distributions import normal_share
 from rounds.biology.forecast import Trace

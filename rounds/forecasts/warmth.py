@@ -10,7 +10,7 @@ from msgspec import Struct
 
 from rounds.bench.state import Bench
 from rounds.biology.forecast import Trace, steady_trace, trace_of
-from rounds.entries.tending import Air
+from rounds.entries.climate import Air
 from rounds.tallies.warmth import Hole, Series, Used, day_of, trace
 
 USUAL_C = 20.0  # where nothing was read and the book does not say; our estimate, no source

@@ -12,7 +12,7 @@ from msgspec import Struct
 
 from rounds.bench.codes import members, one_of
 from rounds.bench.folding.female_days import LAYS_IN
-from rounds.bench.folding.tending import hidden_on, hosts_searched, lots_searched
+from rounds.bench.folding.kept_stems import hidden_on, hosts_searched, lots_searched
 from rounds.bench.movements import Stems
 from rounds.bench.state import Bench, Container, Held
 from rounds.entries import registry as k

@@ -9,7 +9,7 @@ from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import hours_words
 from rounds.entries.base import Entry, Purpose
-from rounds.entries.wording import describe
+from rounds.entries.schema import describe
 from rounds.views.bench_page import TONES, stock_words
 from rounds.views.cautions import care_lines, cautions_of
 from rounds.views.cells import Cell, Line, labelled, line

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from rounds.checks.base import Check
 from rounds.checks.registry import CHECKS
 from rounds.entries.registry import KINDS
-from rounds.entries.wording import describe
+from rounds.entries.schema import describe
 from rounds.views.actions import Scope, scopes_of, sign_of
 from rounds.views.cautions import CAUTIONS
 from rounds.views.cells import Cell, Line, line

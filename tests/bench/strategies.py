@@ -11,7 +11,7 @@ from msgspec import inspect
 
 from rounds.entries.base import Entry
 from rounds.entries.registry import KINDS, Struck
-from rounds.entries.wording import OWN
+from rounds.entries.schema import OWN
 
 START = datetime(2026, 5, 1, 6, 0, tzinfo=UTC)
 CONTAINERS = ["A2", "A3", "A4"]

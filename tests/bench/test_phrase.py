@@ -17,7 +17,8 @@ from rounds.entries.phrase.reader import Draft
 from rounds.entries.phrase.suggestions import complete, preview, type_phrase
 from rounds.entries.phrase.times import Unclear, read_time
 from rounds.entries.registry import KINDS
-from rounds.entries.wording import OWN, describe, saying
+from rounds.entries.schema import OWN, describe
+from rounds.entries.wording import saying
 from tests.bench.strategies import entries_of
 
 PARIS = ZoneInfo("Europe/Paris")

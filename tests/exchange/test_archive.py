@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 
 from rounds.bench.state import Bench
 from rounds.entries import registry as k
-from rounds.entries.papers import Establishment
+from rounds.entries.plan import Establishment
 from rounds.exchange.archive import terms as t
 from rounds.exchange.archive.archive import cell
 from rounds.exchange.archive.metadata import eml_xml

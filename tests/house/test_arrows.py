@@ -103,9 +103,25 @@ def test_no_import_goes_up_the_list() -> None:
     assert not [f"{one} -> {other}" for one, other in arrows if wrong_way(one, other)]
 
 
+def only_for_types(module: str) -> set[str]:
+    """What a module imports for its annotations alone."""
+    blocks = [
+        node
+        for node in ast.parse(MODULES[module].read_text()).body
+        if isinstance(node, ast.If) and name_of(node.test) == "TYPE_CHECKING"
+    ]
+    return {name for block in blocks for part in block.body for name in imports_of(ast.unparse(part))}
+
+
 def test_no_modules_import_one_another_in_a_circle() -> None:
+    # Kinds of entry change the bench, which holds entries: there alone an annotation may name what is above it.
+    held = {one: only_for_types(one) for one in MODULES if part_of(one) in ("bench", "entries")}
     try:
-        order = [*TopologicalSorter({one: imported & MODULES.keys() for one, imported in GRAPH.items()}).static_order()]
+        order = [
+            *TopologicalSorter(
+                {one: imported & MODULES.keys() - held.get(one, set()) for one, imported in GRAPH.items()}
+            ).static_order()
+        ]
     except CycleError as circle:
         pytest.fail(" -> ".join(circle.args[1]))
 

@@ -6,14 +6,12 @@ days are counted apart: they may be females, whose eggs must be watched for, but
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import datetime, timedelta
 
 from msgspec.structs import replace
 
 from rounds.bench.movements import Adults, Event, Stems, StoodWith
 from rounds.bench.state import Bench, Container, Host, Lot, Stood
-from rounds.entries import registry as k
 from rounds.entries.base import Entry
 
 ONE_DAY = timedelta(days=1)
@@ -22,18 +20,8 @@ LAYS_IN = ("laying", "trial")  # the purposes for which females stand with plant
 
 def females_stood(bench: Bench, code: str, entry: Entry) -> list[Event]:
     """Account for the time up to an entry in every container in which it may change who stands with what."""
-    found = (_account(bench, bench.containers[one], entry.at) for one in _touched(code, entry) if one in bench.containers)
+    found = (_account(bench, bench.containers[one], entry.at) for one in entry.containers if one in bench.containers)
     return [one for one in found if one is not None]
-
-
-def _touched(code: str, entry: Entry) -> Iterator[str]:
-    yield code
-    if isinstance(entry, k.Moved):
-        yield entry.to
-    elif isinstance(entry, k.Split):
-        yield from entry.into
-    elif isinstance(entry, k.Merged):
-        yield from entry.sources
 
 
 def stood_since(container: Container, code: str, lot: Lot) -> datetime:

@@ -7,9 +7,12 @@ remembered of the container: they count for all once as many drank within one fe
 from __future__ import annotations
 
 from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
 
 from rounds.bench.state import Bench, Container, Hunger, Lot
-from rounds.entries.registry import Drank
+
+if TYPE_CHECKING:
+    from rounds.entries.feeding import Drank
 
 ONE_FEED = timedelta(hours=6)  # drinks of several females this close together are one feed; our estimate
 

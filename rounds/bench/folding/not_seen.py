@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from rounds.bench.codes import members
 from rounds.bench.folding.lots import matching, move, new_lot
@@ -10,7 +11,9 @@ from rounds.bench.folding.unsure import maybe_of
 from rounds.bench.movements import BACK, SEEN_AGAIN, Movement, shares
 from rounds.bench.state import Bench, Container, Lot, Shortfall, hungriest
 from rounds.entries.base import Entry, Stage
-from rounds.entries.registry import Counted
+
+if TYPE_CHECKING:
+    from rounds.entries.stock import Counted
 
 WALKS = ("larva", "adult")  # what may turn up in another container than it was missed from
 

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
 
 from rounds.bench.resting import has_rested
 from rounds.bench.state import Bench, Container, Held, Lot, Passed, Stay
 from rounds.entries.base import Entry
-from rounds.entries.registry import Emerged, Hatched, Moulted, Pupated, Searched
+
+if TYPE_CHECKING:
+    from rounds.entries.searching import Searched
+    from rounds.entries.stages import Emerged, Hatched, Moulted, Pupated
 
 MOST_PASSED = 1_000
 MOST_STAYS = 12
@@ -38,7 +42,7 @@ def search_before(container: Container, entry: Searched) -> datetime | None:
     hosts = [one for one in container.hosts if not entry.plant or one.plant == entry.plant]
     put_in = min((one.put_in for one in hosts), default=None)
     before = container.last.get(entry.what)
-    searched = before.at if isinstance(before, Searched) and before.plant in ("", entry.plant) else None
+    searched = before.at if before and getattr(before, "plant", "") in ("", entry.plant) else None
     known = [one for one in (put_in, searched) if one is not None and one < entry.at]
     return max(known, default=None)
 
@@ -88,18 +92,18 @@ def stayed(lot: Lot, container: Container, entry: Entry) -> tuple[Stay, ...]:
 
 def _begin_known(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lot: Lot) -> bool:
     """Whether it is known when they began what they ended: larvae by their hatch here, an instar only after the one before."""
-    if isinstance(entry, Pupated):
+    if entry.grows_to == "pupa":
         return any(one.brood == lot.brood and one.stage == "egg" for one in bench.passed)
-    return not lot.began_before and (not isinstance(entry, Moulted) or lot.instar == entry.instar - 1)
+    return not lot.began_before and (not entry.moults or lot.instar == getattr(entry, "instar", 0) - 1)
 
 
 def passed(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, container: Container, lot: Lot, number: int) -> None:
     """Remember that so many animals of a lot ended a stage or an instar, and the instar that they pupated from."""
-    if isinstance(entry, Pupated) and lot.instar >= LEAST_LAST_INSTAR:
+    if entry.grows_to == "pupa" and lot.instar >= LEAST_LAST_INSTAR:
         bench.pupated_from[lot.brood] = min(lot.instar, bench.pupated_from.get(lot.brood, lot.instar))
-    stage = lot.stage if not isinstance(entry, Moulted) else f"L{entry.instar - 1}"
-    since, until = (larval_begun if isinstance(entry, Pupated) else begun)(bench, lot, entry.at)
-    rested = has_rested(bench, container, lot) or (isinstance(entry, Pupated) and lot.rested is not None)
+    stage = f"L{getattr(entry, 'instar', 0) - 1}" if entry.moults else lot.stage
+    since, until = (larval_begun if entry.grows_to == "pupa" else begun)(bench, lot, entry.at)
+    rested = has_rested(bench, container, lot) or (entry.grows_to == "pupa" and lot.rested is not None)
     bench.passed.append(
         Passed(lot.brood, bench.taxon_of(lot.brood), stage, container.code, container.shelf, number,
                min(since, entry.at), min(until, entry.at), entry.at, entry.evidence, _begin_known(bench, entry, lot), lot.stays,

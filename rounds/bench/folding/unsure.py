@@ -7,48 +7,27 @@ Of three unmarked females in one cup one is found dead and nobody knows which. F
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from rounds.bench.codes import OR, one_of
 from rounds.bench.folding.lots import chosen, matching, move
 from rounds.bench.movements import RENAMED, Movement, shares
 from rounds.bench.state import Bench, Container, Lot
 from rounds.entries.base import Entry, Sex, Stage
-from rounds.entries.registry import (
-    Counted,
-    Died,
-    Emerged,
-    Escaped,
-    Hatched,
-    Missing,
-    Moulted,
-    Moved,
-    Preserved,
-    Pupated,
-    Released,
-    Sexed,
-    Split,
-)
 
-_GROWN_FROM: dict[type[Entry], Stage] = {
-    Hatched: "egg",
-    Moulted: "larva",
-    Pupated: "larva",
-    Emerged: "pupa",
-}
-
-TAKES = (Moved, Split, Died, Escaped, Missing, Released, Preserved)
-_REGROUPS: tuple[type[Entry], ...] = (*TAKES, *_GROWN_FROM, Counted)
+if TYPE_CHECKING:
+    from rounds.entries.stages import Emerged, Hatched, Moulted, Pupated, Sexed
+    from rounds.entries.stock import Counted
 
 
 def stage_taken(kind: type[Entry], said: Stage | None) -> Stage | None:
     """The stage that a kind takes its animals from: what was said, else what the kind implies."""
-    return _GROWN_FROM.get(kind, said)
+    return kind.grows_from or said
 
 
 def regroup(bench: Bench, entry: Any) -> list[Movement]:
     """Throw lots together that an entry cannot tell apart, or tell apart those that it names; done twice is done once."""
-    if type(entry) not in _REGROUPS:
+    if not (entry.takes or entry.grows_from or entry.regroups):
         return []
     container = bench.containers.get(entry.container)
     if container is None:
@@ -59,8 +38,8 @@ def regroup(bench: Bench, entry: Any) -> list[Movement]:
         found += _thrown_together(bench, container, entry, among, _like_said(container, entry))
     elif entry.brood:
         found += _told_apart(bench, container, entry, entry.brood)
-        found += _none_of_it(bench, container, entry) if isinstance(entry, Counted) and entry.method == "exact" else []
-    return found + _sexes(bench, container, entry) if isinstance(entry, TAKES) else found
+        found += _none_of_it(bench, container, entry) if entry.regroups and entry.method == "exact" else []
+    return found + _sexes(bench, container, entry) if entry.takes else found
 
 
 def _sexes(bench: Bench, container: Container, entry: Any) -> list[Movement]:
@@ -70,12 +49,12 @@ def _sexes(bench: Bench, container: Container, entry: Any) -> list[Movement]:
     """
     lots = [lot for lot in meant(container, entry) if lot.stage == "adult"]
     sex = getattr(entry, "sex", None)
-    number = _number(entry)
+    number = entry.number
     if sex:
         wanting = number - sum(lot.number for lot in lots if lot.sex == sex)
         told = shares((lot for lot in lots if not lot.sex), wanting)
         return [_renamed(bench, entry, container, lot, share, lot.brood, sex) for lot, share in told]
-    parted = number < sum(lot.number for lot in lots) or isinstance(entry, Split)
+    parted = number < sum(lot.number for lot in lots) or entry.parts
     if entry.which != "not known" or not parted or len({lot.sex for lot in lots}) < 2:
         return []
     return [_renamed(bench, entry, container, lot, lot.number, lot.brood, "") for lot in lots if lot.sex]
@@ -99,16 +78,12 @@ def tell_sex(bench: Bench, container: Container, entry: Sexed) -> list[Movement]
     return found
 
 
-def _number(entry: Any) -> int:
-    return sum(entry.numbers) + entry.missing if isinstance(entry, Split) else entry.number
-
-
 def _like_said(container: Container, entry: Any) -> list[Lot]:
     """The lots of the stage, instar and sex that an entry says."""
-    if isinstance(entry, Moulted):
+    if entry.moults:
         return [lot for lot in container.lots_of("larva") if lot.instar < entry.instar]
-    lots = matching(container, stage=stage_taken(type(entry), getattr(entry, "stage", None)), instar=getattr(entry, "instar", None))
-    sex = None if isinstance(entry, Emerged) else getattr(entry, "sex", None)
+    lots = matching(container, stage=entry.grows_from or getattr(entry, "stage", None), instar=getattr(entry, "instar", None))
+    sex = None if entry.grows_from else getattr(entry, "sex", None)
     return [lot for lot in lots if not sex or lot.sex == sex or (not lot.sex and lot.stage == "adult")]
 
 
@@ -124,7 +99,7 @@ def meant(container: Container, entry: Any) -> list[Lot]:
         if (not entry.brood or entry.brood in (lot.brood, *lot.codes)) and (not among or among & set(lot.codes))
     ]
     lots.sort(key=lambda lot: (bool(entry.brood) and lot.brood != entry.brood, bool(getattr(entry, "sex", None)) and not lot.sex))
-    if isinstance(entry, TAKES) and entry.which == "not known":
+    if entry.takes and entry.which == "not known":
         lots.sort(key=lambda lot: ((lot.instar if lot.stage == "larva" else lot.sex) not in (0, ""), -lot.number))
     return lots
 
@@ -151,9 +126,9 @@ def _thrown_together(bench: Bench, container: Container, entry: Any, among: Iter
 def _told_apart(bench: Bench, container: Container, entry: Any, brood: str) -> list[Movement]:
     """Take those that are named out of the ones that nobody could tell apart; a founder is no longer one of the rest."""
     lots = _like_said(container, entry)
-    if isinstance(entry, Moulted | Pupated):
+    if entry.grows_from == "larva":
         lots.sort(key=furthest_first)
-    wanting = _number(entry) - sum(lot.number for lot in lots if lot.brood == brood)
+    wanting = entry.number - sum(lot.number for lot in lots if lot.brood == brood)
     unnamed = [lot for lot in lots if lot.brood != brood and brood in lot.codes]
     found = [_renamed(bench, entry, container, lot, share, brood) for lot, share in shares(unnamed, wanting)]
     if found and brood in bench.founders:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from rounds.entries.phrase.reader import Reader, like_codes
+from rounds.bench.codes import like_codes
+from rounds.entries.phrase.reader import Reader
 from rounds.entries.phrase.tokens import Word
 
 _BETWEEN = frozenset(

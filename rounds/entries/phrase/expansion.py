@@ -15,12 +15,11 @@ from rounds.entries import registry as k
 from rounds.entries.base import Entry, Stage
 from rounds.entries.better_record import bettered
 from rounds.entries.entry_factory import InvalidField
-from rounds.entries.names import PLANTS, SPECIES, known_plants, named_there, resolved
+from rounds.entries.names import known_plants, named_there, resolved
 from rounds.entries.phrase.reader import ALL, Draft
 from rounds.entries.phrase.times import Unclear
+from rounds.entries.schema import describe
 from rounds.entries.slots import PLANT_THERE
-from rounds.entries.which_animals import STAGE_THAT_CHANGES
-from rounds.entries.wording import describe
 
 Saying = tuple[type[Entry], dict[str, Any]]
 FEMALE_NAMED = (k.Drank, k.Refused)
@@ -117,7 +116,7 @@ def _on_the_bench(
     if fields.get("sprigs") == 0 and draft.kind is k.HostIn:
         return Unclear("0 sprigs is no plant; say how many went in, or 'host seen' with left none")
     for name in draft.as_written:
-        if name in (SPECIES.get(draft.kind), PLANTS.get(draft.kind)) and name in fields:
+        if name in (draft.kind.names_species, draft.kind.names_plant) and name in fields:
             fields[name] = f'"{fields[name]}"'
     if draft.kind in (k.BarrierSeen, k.ToppedUp) and not fields.get("container") and not fields.get("shelf"):
         fields |= _only_barrier(bench)
@@ -231,7 +230,7 @@ def _all_of(kind: type[Entry], fields: dict[str, Any], container: Container | No
     if kind is k.Sexed:
         of_these = k.Sexed(id="", at=at, logged=at, by="", **(fields | {"number": 1}))
         return fields | {"number": sum(lot.number for lot in unsexed(container, of_these))}
-    stage: Stage | None = STAGE_THAT_CHANGES.get(kind) or fields.get("stage")
+    stage: Stage | None = kind.grows_from or fields.get("stage")
     lots = matching(container, brood=str(fields.get("brood", "")), stage=stage, instar=None if kind is k.Moulted
                     else fields.get("instar"), sex=fields.get("sex"))  # fmt: skip
     if kind is k.Moulted:

@@ -9,35 +9,34 @@ from difflib import get_close_matches
 from itertools import pairwise
 from typing import Any
 
+from rounds.bench.codes import like_codes, names_of, some_of
 from rounds.bench.measures import METRIC, Measures, celsius_of
 from rounds.bench.state import PLURALS as PLURAL_OF
 from rounds.bench.state import Bench
 from rounds.entries.phrase.cut_eggs import eggs_cut_off
 from rounds.entries.phrase.moved_stems import stems_moved
 from rounds.entries.phrase.own_code import code_is_there
-from rounds.entries.phrase.reader import ALL, Draft, Reader, Trouble, like_codes, names_of
+from rounds.entries.phrase.reader import ALL, Draft, Reader, Trouble
 from rounds.entries.phrase.same_again import same_again
-from rounds.entries.phrase.slots import (
+from rounds.entries.phrase.split_shares import split_up
+from rounds.entries.phrase.synonyms import NUMBER_WORDS
+from rounds.entries.phrase.times import Unclear, is_month, is_time_word, is_weekday, read_time
+from rounds.entries.phrase.tokens import STOPS, Word, cut, named_value
+from rounds.entries.phrase.verb import begins_anew, begins_at, put_animal, read_beginning
+from rounds.entries.phrase.vocabulary import (
     AFTER_DASHES,
     AFTER_DASHES_OF_NO_CONTAINER,
     FLAGS,
     JOINING,
     OF_SEVERAL_WORDS,
-    PARTS,
     PREPOSITIONS,
     SAID_BY_NAME,
     SHORT,
     UNITS,
 )
-from rounds.entries.phrase.split_shares import split_up
-from rounds.entries.phrase.synonyms import NUMBER_WORDS
-from rounds.entries.phrase.times import Unclear, is_month, is_time_word, is_weekday, read_time
-from rounds.entries.phrase.tokens import STOPS, Word, cut, named_value, some_of
-from rounds.entries.phrase.verb import begins_anew, begins_at, put_animal, read_beginning
 from rounds.entries.registry import KIND_BY_NAME
-from rounds.entries.slots import PLANT_THERE
-from rounds.entries.which_animals import STAGE_THAT_CHANGES
-from rounds.entries.wording import Described, FieldDescribed, describe
+from rounds.entries.schema import Described, FieldDescribed, describe
+from rounds.entries.slots import PARTS, PLANT_THERE
 
 _LOW_AND_HIGH = re.compile(r"^(-?\d+(?:[.,]\d+)?)/(-?\d+(?:[.,]\d+)?)$")
 _NUMBER = re.compile(r"^([-+]?\d+(?:[.,]\d+)?)\u00b0?([a-z%]*)$", re.IGNORECASE)
@@ -927,7 +926,7 @@ def _one_or_asked(reader: Reader, described: Described) -> int:
         return 1
     code = str(reader.fields.get("container", ""))
     container = reader.bench.at(code)
-    stage = STAGE_THAT_CHANGES.get(KIND_BY_NAME[described.name]) or reader.fields.get("stage")
+    stage = KIND_BY_NAME[described.name].grows_from or reader.fields.get("stage")
     there = container.count(stage, str(reader.fields.get("brood", "")), reader.fields.get("sex")) if container else 0
     if there == 1:
         return 1

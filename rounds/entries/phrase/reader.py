@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Collection
 from dataclasses import dataclass, field
 from datetime import datetime, tzinfo
 from functools import cached_property
@@ -11,6 +9,7 @@ from typing import Any
 
 from msgspec import Struct
 
+from rounds.bench.codes import names_of
 from rounds.bench.measures import METRIC, Measures
 from rounds.bench.state import Bench
 from rounds.entries.base import Entry
@@ -19,10 +18,7 @@ from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.slots import Slots
 
 ALL = "all"  # a number that the bench knows: as many as fit
-_RANGE = re.compile(r"^([A-Za-z]{1,6})(\d{1,4})[-\u2013](?:\1)?(\d{1,4})$", re.IGNORECASE)
-_LIKE_A_CODE = re.compile(r"^[A-Za-z]{1,6}-?\d{1,4}[A-Za-z]?$")
 JOINS = frozenset({"and", "&", "+", ","})
-MOST_AT_ONCE = 200  # containers named by one line
 
 
 class Draft(Struct, frozen=True):
@@ -143,40 +139,3 @@ class Reader:
         if len(found) > 1:
             raise Trouble(f"{animal} is in {' and '.join(found)}; say which first, as: {found[0]} {animal} died", word)
         return found[0]
-
-
-def names_of(text: str, known: Collection[str]) -> list[str]:
-    """The codes that one word names: ``K2``, ``K2,K3``, ``E2-E6``."""
-    names: list[str] = []
-    for part in text.split(","):
-        span = None if part.casefold() in known else _RANGE.match(part)
-        if span and int(span[2]) < int(span[3]) < int(span[2]) + MOST_AT_ONCE:
-            width = len(span[2])
-            names += [f"{span[1]}{number:0{width}d}" for number in range(int(span[2]), int(span[3]) + 1)]
-        elif part:
-            names.append(part)
-    return names
-
-
-def no_range(code: str) -> str:
-    """What is wrong with a code that is a range which runs backwards or over too many; empty where it is none.
-
-    A code as ``W26-02`` is one: it names no letters at its end, and would run backwards.
-    """
-    span = _RANGE.match(code)
-    if not span:
-        return ""
-    letters, first, last = span[1], int(span[2]), int(span[3])
-    if last >= first + MOST_AT_ONCE:
-        most = f"{letters}{span[2]}-{letters}{first + MOST_AT_ONCE - 1}"
-        return f"{code} are {last - first + 1:,} containers; one line names at most {MOST_AT_ONCE}, as: {most}"
-    if first < last or span[0].casefold().count(letters.casefold()) == 1:
-        return ""
-    right = f"{letters}{span[3]}-{letters}{span[2]}" if last < first else f"{letters}{span[2]}"
-    return f"{code} is no range of containers; it runs from the lower number to the higher, as: {right}"
-
-
-def like_codes(text: str) -> bool:
-    """Whether a word looks like one or several codes."""
-    names = names_of(text, ())
-    return bool(names) and all(_LIKE_A_CODE.match(name) for name in names)

@@ -9,8 +9,8 @@ import msgspec
 
 from rounds.entries.phrase.reader import Reader, Trouble
 from rounds.entries.registry import FounderIntake
+from rounds.entries.schema import Described
 from rounds.entries.slots import SAME_AGAIN
-from rounds.entries.wording import Described
 
 _OF_THE_CATCH = (
     "taxon",

@@ -12,7 +12,7 @@ from rounds.entries.phrase.reader import Draft
 from rounds.entries.phrase.tokens import cut
 from rounds.entries.phrase.verb import VERBS
 from rounds.entries.registry import KIND_BY_NAME
-from rounds.entries.wording import OWN, describe
+from rounds.entries.schema import OWN, describe
 
 
 def complete(text: str, cursor: int, *, codes: Collection[str], shelves: Collection[str]) -> list[str]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
 
 from msgspec import Struct
 
@@ -53,9 +52,3 @@ def named_value(word: Word) -> tuple[str, str] | None:
     if not found:
         return None
     return found.group(1).lower(), _bare(found.group(2))
-
-
-def some_of(codes: Sequence[str], most: int = 8) -> str:
-    """The first few names, and how many more there are."""
-    more = f" and {len(codes) - most} more" if len(codes) > most else ""
-    return f"{', '.join(codes[:most])}{more}" if codes else "none yet"

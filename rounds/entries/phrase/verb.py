@@ -8,15 +8,16 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Any, NamedTuple
 
+from rounds.bench.codes import MOST_AT_ONCE, like_codes, some_of
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Here
 from rounds.entries.names import known_plants
-from rounds.entries.phrase.reader import JOINS, MOST_AT_ONCE, Reader, Trouble, like_codes
+from rounds.entries.phrase.reader import JOINS, Reader, Trouble
 from rounds.entries.phrase.synonyms import ASKED, KEEPS_ITS_WORD, MEANT, NUMBER_WORDS, everyday_number
 from rounds.entries.phrase.times import is_time_word, is_weekday
-from rounds.entries.phrase.tokens import STOPS, Word, named_value, some_of
+from rounds.entries.phrase.tokens import STOPS, Word, named_value
 from rounds.entries.registry import KIND_BY_NAME
-from rounds.entries.wording import Described, describe
+from rounds.entries.schema import Described, describe
 
 VERBS: dict[str, str] = {verb: name for name, kind in KIND_BY_NAME.items() for verb in (name, *kind.slots.verbs)}
 LEAST_OF_RANGE = 2  # containers of a range that are there

@@ -17,9 +17,9 @@ from rounds.bench.mates import WILD
 from rounds.bench.state import Bench, Container, Held
 from rounds.bench.taxon_names import identification
 from rounds.entries import registry as k
+from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.entries.base import Entry
 from rounds.entries.registry import Taxon
-from rounds.entries.stock import HIDDEN_ON_STEMS
 from rounds.entries.wording import saying
 from rounds.exchange.archive import terms as t
 from rounds.exchange.source import Source

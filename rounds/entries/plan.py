@@ -1,41 +1,27 @@
-"""Entries about the work itself: rounds, permits, plan, settings, corrections."""
+"""What the keeper holds true: permits, species, plants, the plan and settings."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import datetime
-from typing import Annotated, Literal
+from itertools import pairwise
+from typing import Annotated, Any, Literal
 
+import msgspec
 from msgspec import Meta, field
 
-from rounds.entries.base import MAXIMUM_COUNT, Code, Count, Entry, Hours, Kept, Purpose, Stage
+from rounds.bench.measures import Measures
+from rounds.bench.state import Bench
+from rounds.entries.base import MAXIMUM_COUNT, Code, Count, Entry, Hours, Kept, Purpose, Saying, Stage
+from rounds.entries.defaults import known_before
 from rounds.entries.slots import Slots
+from rounds.entries.wording import comma_joined
 
+PERMIT_VALUES = ("holder", "body", "taxon", "females", "eggs", "eggs_kept", "hold_hours", "expires", "closed")
+PLAN_VALUES = ("every_h", "amber_h", "red_h", "harm_h", "off")
 # Values of the Establishment Means vocabulary, TDWG 2025, http://rs.tdwg.org/dwcem/
 Establishment = Literal["", "native", "nativeEndemic", "nativeReintroduced", "introduced", "introducedAssistedColonisation",
                         "vagrant", "uncertain"]  # fmt: skip
-
-
-class RoundStarted(Entry, frozen=True, kw_only=True, tag="round started"):
-    """One walk along the bench begins; its name goes with every entry said in it."""
-
-    name: Annotated[str, Meta(min_length=1, max_length=20, description="morning, midday, evening")]
-
-    slots = Slots(words=("name",))
-
-
-class StopSkipped(Entry, frozen=True, kw_only=True, tag="skipped"):
-    """A stop, or one check of it, passed over, with the reason; it comes back."""
-
-    why: Annotated[str, Meta(min_length=1, max_length=200, description="no light, asleep, not touched, no time")]
-    container: str = ""
-    shelf: str = ""
-    check: Annotated[str, Meta(max_length=40, description="which check; all of them where not given")] = ""
-
-    slots = Slots(words=("why",), verbs=("skip",))
-
-
-class RoundFinished(Entry, frozen=True, kw_only=True, tag="round finished"):
-    """The walk is done."""
 
 
 class Permit(Entry, frozen=True, kw_only=True, tag="permit"):
@@ -54,9 +40,16 @@ class Permit(Entry, frozen=True, kw_only=True, tag="permit"):
     expires: Annotated[datetime, Meta(description="its last day, or the hour at which it ends")] | None = None
     closed: Annotated[bool, Meta(description="ended or given back: it says nothing more")] | None = None
 
+    names_species = "taxon"
     slots = Slots(
         words=("number",), after={"by": "body", "from": "body", "for": "taxon", "to": "holder"}, leading={"expires": "expires"}
     )
+
+    def effect(self, bench: Bench) -> None:
+        """A permit; said again, the newer words hold, and what was not said again stays: no limit is lost by a correction."""
+        before = bench.permits.get(self.number)
+        kept = {name: getattr(before, name) for name in PERMIT_VALUES if getattr(self, name) in ("", None)} if before else {}
+        bench.permits[self.number] = msgspec.structs.replace(self, **kept)
 
 
 class Taxon(Entry, frozen=True, kw_only=True, tag="taxon"):
@@ -77,7 +70,16 @@ class Taxon(Entry, frozen=True, kw_only=True, tag="taxon"):
     night_fed: Annotated[bool, Meta(description="adults are fed from dusk on")] = False
     lays_without_plant: Annotated[bool, Meta(description="females lay without a plant")] = False
 
+    names_species = "name"
     slots = Slots(numbers=("instars",), words=("name",), is_name=True)
+
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        return [(cls, known_before(cls, bench.taxa.get(str(said.get("name", "")).strip())) | said)]
+
+    def effect(self, bench: Bench) -> None:
+        """What the keeper holds true of a species."""
+        bench.taxa[self.name] = self
 
 
 class ThermalConstants(Entry, frozen=True, kw_only=True, tag="constants"):
@@ -91,7 +93,12 @@ class ThermalConstants(Entry, frozen=True, kw_only=True, tag="constants"):
     constant_dd: Annotated[float, Meta(gt=0, le=20_000, description="degree-days from begin to end of the stage")]
     source: Annotated[str, Meta(max_length=200, description="who says so")] = ""
 
+    names_species = "taxon"
     slots = Slots(words=("taxon",), is_name=True)
+
+    def effect(self, bench: Bench) -> None:
+        """How much warmth a stage of a species needs, as the keeper holds it."""
+        bench.constants.setdefault(self.taxon, {})[self.stage] = self
 
 
 class PlantKnown(Entry, frozen=True, kw_only=True, tag="plant"):
@@ -102,7 +109,12 @@ class PlantKnown(Entry, frozen=True, kw_only=True, tag="plant"):
     hours: Hours
     irritant: Annotated[bool, Meta(description="sap or hairs that irritate: gloves")] = False
 
+    names_plant = "name"
     slots = Slots(numbers=("hours",), words=("name",), is_name=True)
+
+    def effect(self, bench: Bench) -> None:
+        """How long a plant keeps, by how it is kept."""
+        bench.plants.setdefault(self.name, {})[self.kept] = self
 
 
 class PlanChanged(Entry, frozen=True, kw_only=True, tag="plan"):
@@ -119,7 +131,31 @@ class PlanChanged(Entry, frozen=True, kw_only=True, tag="plan"):
     off: bool | None = None
     why: str = ""
 
+    of_now = True
     slots = Slots(words=("check",))
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        hours = (("amber_h", self.amber_h), ("red_h", self.red_h), ("harm_h", self.harm_h))
+        given = [(name, value) for name, value in hours if value is not None]
+        for (name, value), (later_name, later) in pairwise(given):
+            if value > later:
+                yield f"{name}={value:g} is above {later_name}={later:g}; amber comes before red, red before harm"
+
+    def effect(self, bench: Bench) -> None:
+        """A rule changed; what was not said again for the same scope stays as it was said before."""
+        scope = (self.check, self.container, self.purpose, self.stage)
+        kept = {}
+        for one in bench.plan:
+            if (one.check, one.container, one.purpose, one.stage) == scope:
+                kept = {name: getattr(one, name) for name in PLAN_VALUES if getattr(self, name) is None}
+        bench.plan = [one for one in bench.plan if (one.check, one.container, one.purpose, one.stage) != scope]
+        bench.plan.append(msgspec.structs.replace(self, **kept))
+
+    def wording(self, measures: Measures) -> str:
+        hours = (("every", self.every_h), ("amber", self.amber_h), ("red", self.red_h), ("danger", self.harm_h))
+        told = [f"{name} {value:g} h" for name, value in hours if value is not None]
+        switched = "" if self.off is None else ("switched off" if self.off else "switched on")
+        return comma_joined(f"plan: {self.check}", self.purpose, self.stage, *told, switched, self.why)
 
 
 class Setting(Entry, frozen=True, kw_only=True, tag="setting"):
@@ -128,11 +164,9 @@ class Setting(Entry, frozen=True, kw_only=True, tag="setting"):
     name: Code
     value: Annotated[str, Meta(max_length=200, description="its value")]
 
+    def effect(self, bench: Bench) -> None:
+        """A setting of the book."""
+        bench.settings[self.name] = self.value
 
-class Struck(Entry, frozen=True, kw_only=True, tag="struck"):
-    """An earlier line no longer counts; the original stays. Striking a strike brings the line back."""
-
-    entry: Code
-    why: Annotated[str, Meta(max_length=200, description="why")] = ""
-
-    slots = Slots(words=("entry",), verbs=("strike",))
+    def wording(self, measures: Measures) -> str:
+        return f"setting {self.name}: {self.value}"

@@ -1,4 +1,4 @@
-"""What each kind takes without its field being named: the words of the trade in their usual order."""
+"""Words that mean the same with every kind: parts of plants, prepositions, short forms of choices, units."""
 
 from __future__ import annotations
 
@@ -9,25 +9,6 @@ from rounds.bench.measures import ML_PER_FLUID_OUNCE, MM_PER_INCH
 # Where the words after ' -- ' go; where a kind has none of these they become a note beside it.
 AFTER_DASHES: Final = ("text", "why", "sign", "origin")
 AFTER_DASHES_OF_NO_CONTAINER: Final = ("source",)
-
-# A plant part is said bare after the plant.
-PARTS: Final = frozenset(
-    {
-        "leaf",
-        "leaves",
-        "bud",
-        "buds",
-        "flower",
-        "flowers",
-        "shoot",
-        "shoots",
-        "stem",
-        "stems",
-        "seed",
-        "pod",
-        "catkin",
-    }
-)
 
 # Words that only join.
 JOINING: Final = frozenset({"on", "for", "of", "from", "with", "to", "a", "the", "and", "shelf", "into", "at", "by", "brood"})

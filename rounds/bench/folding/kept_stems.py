@@ -1,0 +1,65 @@
+"""Stems that are kept: what they bear, and what a search or frass says of it."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from rounds.bench.codes import one_of
+from rounds.bench.kept_lots import SAME_STOP, named, new_name
+from rounds.bench.state import Bench, Container, Held, Host, Laid
+
+if TYPE_CHECKING:
+    from rounds.entries.arrivals import Stocked
+    from rounds.entries.searching import Searched
+
+SHOWN: tuple[str, ...] = ("trace", "plain")
+
+
+PERHAPS = "perhaps"  # frass under one of several lots, nobody knows which
+
+
+def laid_on(bench: Bench, taxon: str, plant: str) -> Laid:
+    """What females of a species laid on a plant so far."""
+    return bench.laid.setdefault(taxon, {}).setdefault(plant, Laid())
+
+
+def as_kept(bench: Bench, container: Container, host: Host, at: datetime, stems: int | None = None) -> Held:
+    """The lot that a plant becomes if it is taken out and kept, or so many of its stems."""
+    return Held(
+        lot=new_name(bench, container.code, host.batch, at),
+        searches=[one for one in host.searches if at - one.at <= SAME_STOP],
+        female_days=host.female_days,
+        sex_not_known=host.sex_not_known,
+        taxon=bench.taxon_of(one_of(host.mothers)) if host.mothers else "",
+        plant=host.plant,
+        batch=host.batch,
+        source=container.code,
+        mothers=tuple(sorted(host.mothers)),
+        offered=host.put_in,
+        taken_out=at,
+        sprigs=host.sprigs if stems is None else stems,
+    )
+
+
+def lots_searched(bench: Bench, container: Container, entry: Searched) -> list[Held]:
+    """The kept lots that a search was of: those named, else all of that plant; none where it was of what stands there."""
+    if entry.lots:
+        return [held for _, held in named(bench, container, entry.lots)]
+    if hosts_searched(container, entry):
+        return []
+    return [held for held in container.held if not entry.plant or held.plant == entry.plant]
+
+
+def hosts_searched(container: Container, entry: Searched) -> list[Host]:
+    """The plants standing there that a search was of: the one named, else all; none where it was of kept stems."""
+    return [] if entry.lots else [host for host in container.hosts if not entry.plant or host.plant == entry.plant]
+
+
+def hidden_on(bench: Bench, container: Container, entry: Stocked) -> list[Held]:
+    """The kept lots whose hidden eggs were put in: those that showed frass, of the females that stood with them."""
+    brood = bench.broods.get(entry.brood)
+    if entry.stage != "egg" or brood is None:
+        return []
+    theirs = [held for held in container.held if set(held.mothers) & set(brood.mothers)]
+    return [held for held in theirs if held.frass in SHOWN] or [held for held in theirs if held.frass == PERHAPS]

@@ -1,0 +1,292 @@
+"""Animals that come in: founders, broods, those that are put on record."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+from typing import Annotated, Any, Literal
+
+from msgspec import Meta
+
+from rounds.bench.codes import names_of
+from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, hidden_on, laid_on
+from rounds.bench.folding.lots import container_for, move, new_lot, odd
+from rounds.bench.folding.passing import laid_as_said
+from rounds.bench.folding.stock import Moves, came_in
+from rounds.bench.mates import WILD, possible_fathers
+from rounds.bench.measures import Measures
+from rounds.bench.movements import CAUGHT, PUT_IN
+from rounds.bench.parents import foreign_mother
+from rounds.bench.state import NO_MARK, PLURALS, STAGES, Bench, Container, Held
+from rounds.bench.whose_eggs import brood_taxon
+from rounds.entries.base import Code, Entry, Here, Instar, Latitude, Longitude, Metres, Number, Saying, Sex, Stage, Words, kinds
+from rounds.entries.brood_of_eggs import is_mother, next_brood_code
+from rounds.entries.slots import SAME_AGAIN, Slots, say
+from rounds.entries.validation import (
+    alike_in,
+    impossible_parents,
+    known_brood,
+    known_permit,
+    listed,
+    new_code,
+    sex_of,
+    standing_codes,
+)
+from rounds.entries.wording import animals, comma_joined
+
+_MEAN_SOMETHING = frozenset({*STAGES, *PLURALS.values(), "male", "males", "female", "females", "all", "each", "not",
+                             "known", "unmarked", "missing", "others", "sure", "or", "and", "of", "to", "in", "on"})  # fmt: skip
+Mark = Annotated[str, Meta(max_length=24, description="one word by which it is known again: red, A7")]
+# The origin of eggs laid here that nobody found before they hatched on kept stems; the tool's own words, no place.
+HIDDEN_ON_STEMS = "hidden on held sprigs"
+
+
+class FounderIntake(Here, frozen=True, kw_only=True, tag="founder"):
+    """A wild-caught animal comes in; its code is never used again."""
+
+    code: Code
+    taxon: Annotated[str, Meta(max_length=120, description="scientific name, as the keeper has it")]
+    place: Annotated[str, Meta(max_length=200, description="where it was caught")] = ""
+    latitude: Latitude | None = None
+    longitude: Longitude | None = None
+    uncertainty_m: Metres | None = None
+    caught: Annotated[datetime, Meta(description="when it was caught")] | None = None
+    collector: Annotated[str, Meta(max_length=80, description="who caught it")] = ""
+    stage: Stage = "adult"
+    sex: Sex = "female"
+    wear: Literal["", "fresh", "slight", "worn", "very worn"] = ""
+    inspected: Annotated[Literal["", "none seen", "found", "not looked"], Meta(description="egg parasitoids riding on her")] = ""
+    permit: Annotated[str, Meta(max_length=60, description="permit number")] = ""
+    found_on: Annotated[str, Meta(max_length=80, description="the plant it was found on in the wild, egg or larva")] = ""
+    mark: Mark = ""
+
+    changes_company = True
+    names_species = "taxon"
+    names_plant = "found_on"
+    slots = Slots(
+        words=("code", "taxon"),
+        is_name=True,
+        after={"at": "place", "from": "place", "near": "place", "in": "place", "on": "found_on", "by": "collector"},
+        leading={"caught": "caught"},
+        synonyms=say("same again, same, another, one more", taxon=SAME_AGAIN),
+    )
+
+    @property
+    def he_or_she(self) -> str:
+        """The word for it: of one that came in young, or whose sex nobody knows, it."""
+        return {"male": "he", "female": "she"}.get(self.sex if self.stage == "adult" else "", "it")
+
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        if said.get("stage", "adult") != "adult" and not said.get("sex"):
+            said["sex"] = ""  # nobody sees the sex of an egg or a larva
+        return [(cls, said)]
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        if self.code in bench.founders and self.taxon != bench.founders[self.code].taxon:
+            yield (
+                f"code {self.code} was used before and is never used again; choose the next free one; "
+                f"what is known better of her: {self.code} is NAME, or {self.code} at PLACE caught TIME wear fresh"
+            )
+        yield from _brood_code_used(bench, self.code)
+        yield from _known_of_founder(bench, self)
+
+    def refusals_of_record(self, bench: Bench) -> Iterator[str]:
+        return _known_of_founder(bench, self)
+
+    def effect(self, bench: Bench) -> Moves:
+        """A founder comes in under a code of its own."""
+        if self.code in bench.founders or self.code in bench.broods:
+            odd(bench, self, f"code {self.code} was used before")
+        bench.founders.setdefault(self.code, self)
+        if self.mark:
+            bench.marks[self.code] = self.mark
+        container = container_for(bench, self.container, self)
+        her = new_lot(self.code, self.stage, self.at, sex=self.sex, began_before=self.stage != "adult")
+        return [move(bench, self, CAUGHT, her, 1, to=container)]
+
+    def wording(self, measures: Measures) -> str:
+        return comma_joined(f"founder {self.code}", self.taxon, self.sex, self.place, self.wear, self.permit)
+
+
+class BroodBegun(Entry, frozen=True, kw_only=True, tag="brood"):
+    """A brood gets its code: offspring of named parents, laid between two times."""
+
+    code: Code
+    taxon: Annotated[str, Meta(max_length=120, description="scientific name, as the keeper has it")] = ""
+    mothers: Annotated[tuple[str, ...], Meta(description="codes, comma between; one of them where several")] = ()
+    fathers: Annotated[tuple[str, ...], Meta(description="codes; 'wild' one that never came in; empty where mated in the wild")] = ()
+    laid_from: datetime | None = None
+    laid_to: datetime | None = None
+
+    names_species = "taxon"
+    changes_company = True
+    slots = Slots(words=("code",), is_name=True, after={"of": "taxon"}, leading={"from": "mothers", "mothers": "mothers"})
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        known = bench.broods.get(self.code)
+        if known and known.mothers and self.taxon not in ("", bench.taxon_of(self.code)):
+            yield (
+                f"code {self.code} was used before and is never used again; choose the next free one; "
+                f"if its name is known better, say it of its mother: {known.mothers[0]} is NAME"
+            )
+        yield from _brood_code_used(bench, self.code)
+        for parent in (*self.mothers, *(one for one in self.fathers if one != WILD)):
+            if parent not in bench.founders and parent not in bench.broods:
+                yield f"no founder or brood is called {parent}; name parents that came in before"
+        yield from impossible_parents(bench, self.mothers, self.fathers)
+        if foreign := foreign_mother(bench, self):
+            yield f"{foreign.partition(':')[0]}; name its own mother, or leave the taxon away"
+        if self.laid_from and self.laid_to and self.laid_from > self.laid_to:
+            yield "laid-from is after laid-to; the first must be the earlier"
+
+    def effect(self, bench: Bench) -> None:
+        """A brood gets its code and parents."""
+        if self.code in bench.founders or self.code in bench.broods:
+            odd(bench, self, f"code {self.code} was used before")
+        for parent in (*self.mothers, *self.fathers):
+            came_in(bench, self, parent)
+        foreign = foreign_mother(bench, self)
+        if foreign:
+            odd(bench, self, foreign)
+        bench.broods.setdefault(self.code, self)
+
+
+class Stocked(Here, frozen=True, kw_only=True, tag="stocked"):
+    """Animals put in from outside the bench's own counts."""
+
+    brood: Code
+    stage: Stage
+    number: Number
+    instar: Instar = 0
+    sex: Sex = ""
+    origin: Words = ""
+
+    changes_company = True
+    slots = Slots(numbers=("number",), words=("brood",), after={"from": "origin"})
+
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        if said.get("stage") != "adult" and is_mother(bench, str(said.get("brood", "")), ()):
+            return _young_of(bench, said, at)
+        return [(cls, said)]
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        yield from known_brood(bench, self.brood)
+        if self.stage != "adult" and sex_of(bench, self.brood) == "male" and bench.founders[self.brood].stage == "adult":
+            yield f"{self.brood} is a male; name a female as the mother"
+
+    def effect(self, bench: Bench) -> Moves:
+        """Animals put in, which began their stage before; of eggs their brood may say between when they were laid."""
+        container = container_for(bench, self.container, self)
+        hidden_eggs_shown(bench, container, self)
+        larvae_found(bench, container, self)
+        brood = bench.broods.get(self.brood) if self.stage == "egg" else None
+        laid_to = brood.laid_to if brood and brood.laid_from and brood.laid_to and brood.laid_to <= self.at else None
+        lot = new_lot(
+            self.brood,
+            self.stage,
+            self.at,
+            instar=self.instar,
+            sex=self.sex,
+            latest=laid_to or self.at,
+            began_before=self.stage != "adult" and laid_to is None,
+        )
+        return [move(bench, self, PUT_IN, lot, self.number, to=container, laid=laid_as_said(bench, self.brood, self.at))]
+
+    def wording(self, measures: Measures) -> str:
+        return comma_joined(f"stocked {animals(self.number, self.stage, self.brood, self.instar)}", self.sex)
+
+
+class Marked(Here, frozen=True, kw_only=True, tag="marked"):
+    """One of several got a mark, or was seen to have one: the mark names it from then on; none: it lost its mark."""
+
+    brood: Annotated[str, Meta(min_length=1, max_length=24, description="whose mark it is: a founder's code")]
+    mark: Annotated[str, Meta(min_length=1, max_length=24, description="one word by which it is known again: red, A7; none")]
+
+    changes_company = True
+    slots = Slots(words=("brood", "mark"))
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        if self.brood not in bench.founders:
+            yield f"a mark is one animal's, and no founder is called {self.brood}; there {listed(bench.founders)}"
+        yield from _new_mark(bench, self.mark, self.brood)
+
+    def effect(self, bench: Bench) -> None:
+        """A mark by which one is known; the newest word holds."""
+        bench.marks.pop(self.brood, None)
+        if self.mark.casefold() != NO_MARK:
+            bench.marks[self.brood] = self.mark
+
+
+def _brood_code_used(bench: Bench, code: str) -> Iterator[str]:
+    if code.casefold() == WILD:
+        yield f"{code} means a male from the wild that never came in; choose another code"
+    if code in bench.founders or code in bench.broods:
+        yield f"code {code} was used before and is never used again; choose the next free one"
+    alike = alike_in(code, bench.containers) or alike_in(code, bench.closed)
+    if alike:
+        yield f"{alike} is a container; animals need a name that no container has"
+    yield from new_code(code, "brood")
+    several = names_of(code, ())
+    if code.casefold() == f"{several[0]}-{several[-1]}".casefold():  # W26-30 is one code, of a year
+        yield f"{code} are {len(several)} codes, and a line brings in one: say {several[0]}; for the next, 'same again'"
+
+
+def _known_of_founder(bench: Bench, entry: FounderIntake) -> Iterator[str]:
+    if entry.caught and entry.caught > entry.at:
+        one = entry.he_or_she
+        yield f"{one} was caught after {one} came in; give the catch an earlier time"
+    yield from known_permit(bench, entry.permit)
+    yield from _new_mark(bench, entry.mark, entry.code)
+
+
+def _new_mark(bench: Bench, mark: str, code: str) -> Iterator[str]:
+    """A mark is one word that means nothing else in a line, and no other's that is here."""
+    word = mark.casefold()
+    if word in ("", NO_MARK):
+        return
+    if any(sign.isspace() or sign in ",=\"'" for sign in mark) or mark.isdecimal():
+        yield f"'{mark}' cannot be a mark; give one word, as red or A7"
+    of_a_kind = any(word == kind.__struct_config__.tag for kind in kinds())
+    if word in _MEAN_SOMETHING or of_a_kind or alike_in(mark, (*standing_codes(bench), *bench.founders, *bench.broods)):
+        yield f"'{mark}' means something else in a line; give the mark another word, as red or A7"
+    other = bench.marked(mark)
+    if other not in ("", code) and any(other in lot.codes for one in bench.standing() for lot in one.lots):
+        yield f"{mark} is the mark of {other}; give another"
+
+
+def hidden_eggs_shown(bench: Bench, container: Container, entry: Stocked) -> None:
+    """Hidden eggs count for the usual rate of laying on their plant; frass of a lot not known has its larvae now."""
+    lots = hidden_on(bench, container, entry)
+    plants = {held.plant for held in lots}
+    if len(plants) == 1:
+        laid_on(bench, bench.taxon_of(entry.brood), plants.pop()).eggs += entry.number
+    _larvae_found(container, lots)
+
+
+def larvae_found(bench: Bench, container: Container, entry: Stocked) -> None:
+    """Young larvae put on record where stems of their mothers showed frass are those that it told of."""
+    brood = bench.broods.get(entry.brood)
+    if entry.stage == "larva" and brood:
+        _larvae_found(container, [held for held in container.held if set(held.mothers) & set(brood.mothers)])
+
+
+def _larvae_found(container: Container, lots: list[Held]) -> None:
+    """Frass that was seen has its larvae; that of a lot not known for all of them. The stems stay on watch."""
+    perhaps = any(held.frass == PERHAPS for held in lots)
+    for held in container.held:
+        if (held in lots and held.frass in SHOWN) or (perhaps and held.frass == PERHAPS):
+            held.frass_unknown = max([*held.frass_looks[-1:], *([held.frass_unknown] if held.frass_unknown else [])], default=None)
+            held.frass, held.frass_since = "none", None
+
+
+def _young_of(bench: Bench, said: dict[str, Any], at: datetime) -> list[tuple[type[Entry], dict[str, Any]]]:
+    """Young animals of a female that is named are of her newest brood, else of a new one."""
+    mothers = (str(said["brood"]),)
+    known = [code for code, brood in bench.broods.items() if brood.mothers == mothers]
+    if known:
+        return [(Stocked, said | {"brood": known[-1]})]
+    code, fathers = next_brood_code(bench, mothers), possible_fathers(bench, mothers, until=at)
+    begun = {"code": code, "taxon": brood_taxon(bench, mothers), "mothers": mothers, "fathers": fathers.codes}
+    return [(BroodBegun, begun), (Stocked, said | {"brood": code})]

@@ -1,0 +1,179 @@
+"""Ant barriers: looked at, filled, renewed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import datetime
+from typing import Annotated, Any, Literal
+
+from msgspec import Meta
+
+from rounds.bench.folding.lots import container_for, odd
+from rounds.bench.measures import Measures
+from rounds.bench.state import Bench, Depth, Moat
+from rounds.entries.base import STICKY, Entry, Millimetres, Saying
+from rounds.entries.slots import Slots, each, say
+from rounds.entries.validation import listed
+from rounds.entries.wording import comma_joined
+
+MOST_DEPTHS = 20
+
+
+class BarrierSeen(Entry, frozen=True, kw_only=True, tag="barrier"):
+    """The ant barrier looked at, of a container or of a whole shelf."""
+
+    state: Annotated[
+        Literal["full", "low", "dry", "dirty", "bridged", "breached", "sound"],
+        Meta(description="full, low: a moat; sound: a sticky band or grease that holds all round"),
+    ]
+    container: str = ""
+    shelf: str = ""
+    depth_mm: Millimetres | None = None
+    ants_below: Annotated[int, Meta(ge=0, description="ants below the water")] = 0
+    ants_above: Annotated[int, Meta(ge=0, description="ants above the water: the alarm")] = 0
+
+    slots = Slots(
+        numbers=("depth_mm",),
+        idle=each("ant ants band deep depth grease moat"),
+        short={
+            "ok": "full",
+            "fine": "full",
+            "good": "full",
+            "empty": "dry",
+            "broken": "breached",
+            "sticky": "sound",
+            "holds": "sound",
+            "dusty": "dirty",
+        },
+        verbs=("moat", "band", "grease"),
+    )
+
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        said = said | _whose_barrier(bench, said)
+        good = said.get("state") in ("full", "sound")  # a sticky band or grease that is as it should be is sound, not full
+        return [(cls, said | ({"state": "sound" if _is_sticky(bench, said) else "full"} if good else {}))]
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        return _barrier(bench, self)
+
+    def effect(self, bench: Bench) -> None:
+        """What the barrier looked like."""
+        moat = _moat(bench, self)
+        if moat is None:
+            return
+        moat.state, moat.seen = self.state, self.at
+        moat.ants_below, moat.ants_above = self.ants_below, self.ants_above
+        if self.depth_mm is not None:
+            _read_depth(moat, Depth(self.at, self.depth_mm, full=self.state == "full"))
+
+    def wording(self, measures: Measures) -> str:
+        return comma_joined(
+            f"barrier {self.state}",
+            measures.depth(self.depth_mm) if self.depth_mm is not None else "",
+            f"{self.ants_below} ants below" if self.ants_below else "",
+            f"{self.ants_above} ANTS ABOVE" if self.ants_above else "",
+        )
+
+
+class ToppedUp(Entry, frozen=True, kw_only=True, tag="topped up"):
+    """The moat filled, or the sticky band or grease renewed."""
+
+    container: str = ""
+    shelf: str = ""
+    depth_mm: Millimetres | None = None
+    washed: Annotated[bool, Meta(description="emptied and washed first")] = False
+    renewed: Annotated[bool, Meta(description="a sticky band or grease put on anew")] = False
+
+    slots = Slots(
+        numbers=("depth_mm",),
+        idle=each("deep moat water"),
+        verbs=("topped",),
+        synonyms=say(
+            "filled, filled up, refilled, moat filled, filled moat, fill moat, top up, "
+            "moat topped, top up moat, moat topped up, topped up moat, renewed, band renewed, "
+            "grease renewed"
+        ),
+    )
+
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        said = said | _whose_barrier(bench, said)
+        return [(cls, said | ({"renewed": True} if _is_sticky(bench, said) else {}))]
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        return _barrier(bench, self)
+
+    def effect(self, bench: Bench) -> None:
+        """The barrier filled or renewed; that also means it was looked at."""
+        moat = _moat(bench, self)
+        if moat is None:
+            return
+        moat.state, moat.seen, moat.topped = "sound" if self.renewed else "full", self.at, self.at
+        if self.renewed:
+            moat.ants_above = 0
+        if self.washed:
+            moat.washed = self.at
+        if self.depth_mm is not None:
+            _read_depth(moat, Depth(self.at, self.depth_mm, filled=True))
+
+    def wording(self, measures: Measures) -> str:
+        if self.renewed:
+            return "barrier renewed"
+        depth = f"to {measures.depth(self.depth_mm)}" if self.depth_mm is not None else ""
+        return comma_joined(f"topped up {depth}".strip(), "washed" if self.washed else "")
+
+
+def _barrier(bench: Bench, entry: BarrierSeen | ToppedUp) -> Iterator[str]:
+    if not entry.container and not entry.shelf:
+        yield f"say whose barrier: a container, or shelf=; shelves there {listed(bench.shelves)}"
+    if entry.container and entry.shelf:
+        yield "say one: a container or a shelf, not both"
+    yield from _no_water(bench, entry)
+
+
+def _no_water(bench: Bench, entry: BarrierSeen | ToppedUp) -> Iterator[str]:
+    """What has no barrier is not looked at for one; a sticky band or grease has no depth, is not low, and is not filled up."""
+    barrier = bench.barrier_named(entry.container, entry.shelf)
+    whose = entry.container or entry.shelf
+    if barrier == "none" and not _tells_ants(entry) and (entry.shelf in bench.shelves or entry.container in bench.containers):
+        first = f"shelf set up {whose} moat" if entry.shelf else f"{whose} changed barrier=moat"
+        yield f"{whose} has no barrier on record; first: {first}"
+    wet = entry.depth_mm is not None or getattr(entry, "state", "") == "low" or getattr(entry, "washed", False)
+    if barrier in STICKY and wet:
+        yield f"{whose} has {'a ' if barrier == 'sticky band' else ''}{barrier}, no water; say sound, dirty, dry, bridged, or renewed"
+
+
+def _tells_ants(entry: BarrierSeen | ToppedUp) -> bool:
+    """Whether it says that ants were there, which may be said of any place."""
+    return isinstance(entry, BarrierSeen) and bool(entry.ants_above or entry.ants_below or entry.state in ("bridged", "breached"))
+
+
+def _moat(bench: Bench, entry: BarrierSeen | ToppedUp) -> Moat | None:
+    if entry.shelf in bench.shelves:
+        return bench.shelves[entry.shelf].moat
+    if entry.container:
+        container = container_for(bench, entry.container, entry)
+        return bench.moat_of(container)[2]
+    odd(bench, entry, f"no shelf is called {entry.shelf or 'nothing'}")
+    return None
+
+
+def _read_depth(moat: Moat, depth: Depth) -> None:
+    moat.depths.append(depth)
+    del moat.depths[:-MOST_DEPTHS]
+
+
+def _whose_barrier(bench: Bench, said: Mapping[str, Any]) -> dict[str, Any]:
+    """The shelf or outer container whose barrier guards a container that has none of its own."""
+    container = bench.at(str(said.get("container", "")))
+    if container is None or said.get("shelf"):
+        return {}
+    whose, barrier, _ = bench.moat_of(container)
+    if barrier == "none" or whose == container.code:
+        return {}
+    return {"container": "", "shelf": whose} if whose in bench.shelves and whose not in bench.containers else {"container": whose}
+
+
+def _is_sticky(bench: Bench, said: Mapping[str, Any]) -> bool:
+    return bench.barrier_named(str(said.get("container", "")), str(said.get("shelf", ""))) in STICKY

@@ -1,0 +1,150 @@
+"""Whose brood eggs belong to: of the females that may have laid them, running or new."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from typing import Any
+
+from rounds.bench.codes import LETTERS
+from rounds.bench.mates import WILD, Fathers, possible_fathers
+from rounds.bench.state import Bench, Container
+from rounds.bench.taxon_names import binomials
+from rounds.bench.whose_eggs import Layers, brood_taxon, by_species, females, layers, narrowed
+from rounds.entries.names import species_named
+from rounds.entries.which_animals import UNMARKED
+
+
+def eggs_with_a_brood(
+    bench: Bench, container: Container, said: dict[str, Any], at: datetime
+) -> tuple[dict[str, Any] | None, dict[str, Any]]:
+    """The eggs that a search found, with their brood: of the females that may have laid them, or of the one that is named."""
+    said |= _of_a_species(bench, container, said, at)
+    found = layers(bench, container, said, at)
+    brood, among = str(said.get("brood") or ""), tuple(said.get("among") or ())
+    if brood and not is_mother(bench, brood, found.codes):
+        return None, said
+    if brood or among or said.get("which"):
+        of_these = bench.unmarked(found.codes) if said.get("which") == UNMARKED else found.codes
+        mothers = (brood,) if brood else tuple(sorted(set(among))) or of_these
+        told = said | {"among": (), "which": ""}
+        return _eggs_of(bench, container, told, narrowed(bench, container, found, mothers), at) if mothers else (None, said)
+    if len(by_species(bench, found.codes)) > 1:
+        return None, said  # it is asked whose they are
+    if not found.kept:
+        laid_here = sorted({code for lot in container.lots_of("egg") for code in lot.codes} - set(found.codes))
+        laid_here = [
+            code
+            for code in laid_here
+            if not _has_new_father(bench, container, code) and not _of_other_females(bench, container, code, found.codes)
+        ]
+        if len(laid_here) == 1:
+            return None, said | {"brood": laid_here[0]}
+        if laid_here:
+            theirs = [
+                code for code in laid_here if found.codes and code in bench.broods and bench.broods[code].mothers == found.codes
+            ]
+            return None, said | {"brood": theirs[0] if len(theirs) == 1 else ""}
+    if not found.codes:
+        only = {lot.brood for lot in container.lots if lot.stage != "adult"}
+        return None, said | {"brood": next(iter(only)) if len(only) == 1 else ""}
+    return _eggs_of(bench, container, said, found, at)
+
+
+def _of_a_species(bench: Bench, container: Container, said: Mapping[str, Any], at: datetime) -> dict[str, Any]:
+    """A search that names a species where a plant or a spot is named: the eggs are of its females."""
+    named = {field: species for field in ("plant", "where") if (species := species_named(bench, str(said.get(field) or "")))}
+    if not named or said.get("brood") or said.get("among"):
+        return {}
+    none: dict[str, Any] = dict.fromkeys(named, "")
+    there = layers(bench, container, {**said, **none}, at).codes
+    hers = tuple(code for code in there if all(binomials(bench.taxon_of(code)) & binomials(one) for one in named.values()))
+    return none | {"among": hers} if hers else {}
+
+
+def is_mother(bench: Bench, code: str, mothers: Sequence[str]) -> bool:
+    """Whether a code names a female that lays, and so not the brood that her eggs are of."""
+    founder = bench.founders.get(code)
+    return code in mothers or (founder is not None and founder.stage == "adult" and founder.sex != "male")
+
+
+def _eggs_of(
+    bench: Bench,
+    container: Container,
+    said: dict[str, Any],
+    found: Layers,
+    at: datetime,
+) -> tuple[dict[str, Any] | None, dict[str, Any]]:
+    """Eggs of these mothers, on kept stems where those are named: of the brood that they lay now, else of a new one."""
+    mothers, kept, laid_to = found.codes, found.kept, found.until or at
+    fathers = possible_fathers(bench, mothers, () if kept else females(container), laid_to, found.since)
+    known = [code for code, brood in bench.broods.items() if brood.mothers == mothers]
+    same = [code for code in known if set(bench.broods[code].fathers) == set(fathers.codes)]
+    running = same or [code for code in known if not _is_by_others(bench.broods[code], fathers)]
+    one_animal = len(mothers) == 1 and mothers[0] in bench.founders  # what she lays is hers, whoever comes or leaves
+    changed = None if kept or one_animal else _females_changed(container)
+    if changed is not None:
+        running = [code for code in running if bench.broods[code].at >= changed]
+    if running:
+        return None, said | {"brood": running[-1]}
+    code = next_brood_code(bench, mothers)
+    able = fathers.newest if known else fathers.since
+    laid_from = max(filter(None, (found.since, able)), default=laid_to)
+    begun = {
+        "code": code,
+        "taxon": brood_taxon(bench, mothers),
+        "mothers": mothers,
+        "fathers": fathers.codes,
+        "laid_from": min(laid_from, laid_to),
+        "laid_to": laid_to,
+    }
+    return begun, said | {"brood": code}
+
+
+def _females_changed(container: Container) -> datetime | None:
+    """When a female last came to a container or left it, known which or not; None before any did."""
+    left = [entry for entry in container.last.values() if entry.takes]
+    times = [entry.at for entry in left if getattr(entry, "stage", None) in (None, "adult") and getattr(entry, "sex", None) != "male"]
+    times += [lot.came for lot in females(container) if lot.came is not None]
+    return max(times, default=None)
+
+
+def _of_other_females(bench: Bench, container: Container, code: str, adults: Sequence[str]) -> bool:
+    """Whether the eggs that lie here are of other females than those that stand here now, or of more of them."""
+    brood = bench.broods.get(code)
+    if brood is None or not adults:
+        return False
+    changed = _females_changed(container)
+    return set(brood.mothers) != set(adults) or (changed is not None and changed > brood.at)
+
+
+def _is_by_others(brood: Any, fathers: Fathers) -> bool:
+    """Whether a male that is not among a brood's fathers came to its mothers after it was begun, or all of them are others."""
+    if not set(fathers.codes) - {WILD, *brood.fathers}:
+        return False
+    all_others = bool(brood.fathers) and not {WILD, *fathers.codes} & set(brood.fathers)
+    return all_others or (fathers.newest is not None and fathers.newest > brood.at)
+
+
+def _has_new_father(bench: Bench, container: Container, code: str) -> bool:
+    brood = bench.broods.get(code)
+    return brood is not None and _is_by_others(brood, possible_fathers(bench, brood.mothers, females(container)))
+
+
+def next_brood_code(bench: Bench, mothers: tuple[str, ...]) -> str:
+    """The next unused brood code of these mothers: the first one's code, '+' where several, and a letter.
+
+    A founder's broods are ``QUE-26-03/A``, ``/B`` and so on; the broods of a reared brood add a letter:
+    ``QUE-26-03/AA``.
+    """
+    first = mothers[0]
+    stem = first if "/" in first else f"{first}{'+' if len(mothers) > 1 else ''}/"
+    if "/" in first and len(mothers) > 1:
+        stem += "+"
+    for letter in LETTERS:
+        if f"{stem}{letter}" not in bench.broods:
+            return f"{stem}{letter}"
+    number = 2
+    while f"{stem}{number}" in bench.broods:
+        number += 1
+    return f"{stem}{number}"

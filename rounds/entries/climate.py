@@ -1,0 +1,182 @@
+"""Air and light: readings, loggers, lids, mist, sun and lamps."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+from typing import Annotated, Literal
+
+from msgspec import Meta
+
+from rounds.bench.folding.lots import container_for
+from rounds.bench.measures import Measures, measures_of
+from rounds.bench.series_names import is_series_name
+from rounds.bench.state import Bench
+from rounds.entries.base import Celsius, Entry, Here, Percent
+from rounds.entries.slots import Slots, say
+from rounds.entries.wording import comma_joined
+
+SAME_READING, MOST_APART_C = timedelta(seconds=90), 5.0  # no air changes by more C so soon; our estimate
+MOST_AIR = 2_000
+_MOVED_INTO = {
+    f"{moved} {into} {to}": {"to": to.removeprefix("the ")}
+    for moved in ("moved", "put", "set", "placed", "stood")
+    for into in ("to", "into", "in")
+    for to in ("sun", "shade", "dark", "the sun", "the shade", "the dark")
+}
+
+
+class Air(Entry, frozen=True, kw_only=True, tag="air"):
+    """Temperature and humidity: now, or lowest and highest since last read; of a container, shelf or the room."""
+
+    container: str = ""
+    shelf: str = ""
+    temperature_c: Celsius | None = None
+    humidity_percent: Percent | None = None
+    low_c: Celsius | None = None
+    high_c: Celsius | None = None
+    sure: Annotated[bool, Meta(description="read so, though it was asked about")] = False
+
+    slots = Slots(
+        numbers=("temperature_c", "humidity_percent"),
+        leading={"temperature": "temperature_c", "temp": "temperature_c", "humidity": "humidity_percent"},
+        synonyms=say("temperature, temp, humidity"),
+    )
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        if self.temperature_c is None and self.humidity_percent is None and self.low_c is None and self.high_c is None:
+            yield "give a temperature or a humidity, as 21.4C 46%"
+        if self.low_c is not None and self.high_c is not None and self.low_c > self.high_c:
+            yield f"lowest {self.low_c:g} C is above highest {self.high_c:g} C; swap them"
+        if not self.sure:
+            yield from _contradicts(bench, self)
+
+    def effect(self, bench: Bench) -> None:
+        """A reading of temperature or humidity."""
+        readings = bench.air.setdefault(self.container or self.shelf, [])
+        readings.append(self)
+        del readings[:-MOST_AIR]
+
+    def wording(self, measures: Measures) -> str:
+        place = "" if self.container or self.shelf else "room "
+        parts = [
+            measures.warmth(self.temperature_c) if self.temperature_c is not None else "",
+            measures.span(self.low_c, self.high_c) if self.low_c is not None and self.high_c is not None else "",
+            f"{self.humidity_percent:g} %" if self.humidity_percent is not None else "",
+        ]
+        return f"{place}air {comma_joined(*parts)}"
+
+
+class LoggerRead(Entry, frozen=True, kw_only=True, tag="logger read"):
+    """A logger's readings taken in; they lie in a file of the book: of a container, shelf or the room."""
+
+    file: Annotated[str, Meta(min_length=1, max_length=80, description="the file in the book that holds them")]
+    rows: Annotated[int, Meta(ge=1, le=100_000_000, description="how many readings")]
+    since: Annotated[datetime, Meta(description="the first of them")]
+    until: Annotated[datetime, Meta(description="the last of them")]
+    low_c: Celsius
+    high_c: Celsius
+    digest: Annotated[str, Meta(max_length=64, description="SHA-256 of the file")] = ""
+    source: Annotated[str, Meta(max_length=200, description="the logger's own file")] = ""
+    container: str = ""
+    shelf: str = ""
+
+    of_now = True
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        del bench
+        if not is_series_name(self.file):
+            yield f"file is '{self.file}'; a logger's readings come in with 'rounds temperatures FILE', which names the file itself"
+        if self.since > self.until:
+            yield "since is after until; the first reading must be the earlier"
+        if self.low_c > self.high_c:
+            yield f"lowest {self.low_c:g} C is above highest {self.high_c:g} C; swap them"
+
+    def effect(self, bench: Bench) -> None:
+        """A logger's readings; the same file taken in on two laptops is one."""
+        place = self.container or self.shelf
+        known = bench.logged.setdefault(place, [])
+        if all(one.file != self.file for one in known):
+            known.append(self)
+
+    def wording(self, measures: Measures) -> str:
+        place = "" if self.container or self.shelf else "room "
+        year = "" if self.since.year == self.until.year == self.at.year else " %Y"
+        span = f"{self.since:%d %b{year} %H:%M} to {self.until:%d %b{year} %H:%M}"
+        return comma_joined(f"{place}logger read: {self.rows} readings {span}", measures.span(self.low_c, self.high_c), self.source)
+
+
+class LidOpened(Here, frozen=True, kw_only=True, tag="lid opened"):
+    """Aired: the lid opened for a while."""
+
+    slots = Slots(synonyms=say("aired, lid off, lid open, opened lid"))
+
+
+class Covered(Here, frozen=True, kw_only=True, tag="covered"):
+    """Covered, or the lid shut."""
+
+    how: Annotated[str, Meta(max_length=60, description="half, with what")] = ""
+
+    slots = Slots(
+        words=("how",),
+        after={"with": "how", "by": "how"},
+        synonyms=(say("lid on, lid shut, lid closed, closed lid") | say("half covered", how="half")),
+    )
+
+    def wording(self, measures: Measures) -> str:
+        return f"covered {self.how}".strip()
+
+
+class Misted(Here, frozen=True, kw_only=True, tag="misted"):
+    """A light spray on gauze, plant or lining."""
+
+    slots = Slots(synonyms=say("sprayed, spray, mist, moistened"))
+
+
+class Light(Here, frozen=True, kw_only=True, tag="light"):
+    """Moved into sun, shade or dark, or a lamp switched."""
+
+    to: Literal["sun", "shade", "dark", "lamp on", "lamp off"]
+
+    changes_company = True
+    slots = Slots(
+        synonyms=(
+            _MOVED_INTO
+            | say("sun, in sun, in the sun, into sun, into the sun, to sun", to="sun")
+            | say("shade, in shade, in the shade, into shade, into the shade, to shade, shaded", to="shade")
+            | say("in the dark, into the dark, to the dark", to="dark")
+            | say("lamp on, light on, lights on", to="lamp on")
+            | say("lamp off, light off, lights off", to="lamp off")
+        )
+    )
+
+    def effect(self, bench: Bench) -> None:
+        """Sun, shade, dark, lamp."""
+        container = container_for(bench, self.container, self)
+        if self.to == "lamp on":
+            container.lamp_since = container.lamp_since or self.at
+        elif self.to == "lamp off":
+            container.lamp_since = None
+        else:
+            container.lit, container.lit_since = self.to, self.at
+
+    def wording(self, measures: Measures) -> str:
+        return self.to if self.to.startswith("lamp") else f"into {'the ' if self.to != 'shade' else ''}{self.to}"
+
+
+def _contradicts(bench: Bench, entry: Air) -> Iterator[str]:
+    """A reading too far from another of the same place at almost the same time: one of the two is mistyped."""
+    place, new = entry.container or entry.shelf, _span_read(entry)
+    for other in reversed(bench.air.get(place, [])):
+        old, apart = _span_read(other), abs(entry.at - other.at)
+        if new and old and apart <= SAME_READING and max(new[0] - old[1], old[0] - new[1]) > MOST_APART_C:
+            measures = measures_of(bench.settings)
+            read = measures.warmth(old[0]) if old[0] == old[1] else measures.span(*old)
+            when = "1 min" if apart >= timedelta(minutes=1) else "0 min"
+            yield (f"{place or 'the room'} was read {read} {when} ago; if that was wrong, cross that out, "
+                   "and if both were read, add 'sure'")  # fmt: skip
+
+
+def _span_read(entry: Air) -> tuple[float, float] | None:
+    read = [one for one in (entry.temperature_c, entry.low_c, entry.high_c) if one is not None]
+    return (min(read), max(read)) if read else None

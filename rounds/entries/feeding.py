@@ -1,0 +1,145 @@
+"""Feeding: offered, drunk, refused; feeders and the food in them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+from typing import Annotated, Any, Literal
+
+from msgspec import Meta
+
+from rounds.bench.folding.hunger import fed_lots, feed, females_first
+from rounds.bench.folding.lots import container_for
+from rounds.bench.measures import Measures
+from rounds.bench.state import Bench
+from rounds.entries.base import MAXIMUM_COUNT, Entry, Here, Millilitres, Minutes, Percent, Saying
+from rounds.entries.slots import Slots, each, say
+from rounds.entries.validation import holds
+from rounds.entries.wording import comma_joined
+
+HowMany = Annotated[int, Meta(ge=0, description="how many adults; all of them where not given")]
+
+
+class Offered(Here, frozen=True, kw_only=True, tag="offered"):
+    """Food put before her; it does not say that she drank."""
+
+    food: Annotated[str, Meta(max_length=60, description="sugar, honey, fruit, nectar plant")] = ""
+
+    slots = Slots(words=("food",))
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        yield from _takes_none(bench, self)
+        container = bench.containers[self.container]
+        if container.lots and not container.count("adult"):
+            yield f"{self.container} holds no adults to feed; it holds {holds(container)}"
+
+
+class Drank(Here, frozen=True, kw_only=True, tag="drank"):
+    """Seen to drink."""
+
+    number: HowMany = 0
+    how: Literal["by herself", "when helped"] = "by herself"
+    minutes: Minutes | None = None
+    female: Annotated[str, Meta(max_length=24, description="which female, where one is meant")] = ""
+    of: Annotated[int, Meta(ge=0, le=MAXIMUM_COUNT, description="of how many adults; the females where not given")] = 0
+
+    slots = Slots(
+        numbers=("number",),
+        idle=each("adults drank drunk female females"),
+        synonyms=(
+            say("fed, feed, drink, drinks, drinking, drunk, has drunk")
+            | say("fed by hand, hand fed, drank by hand", how="when helped")
+        ),
+    )
+
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        container = bench.at(str(said.get("container", "")))
+        if container and said.get("number"):
+            there = fed_lots(bench, container)
+            if len(females_first(there)) < len(there):
+                said.setdefault("of", sum(lot.number for lot in there))
+        return [(cls, said)]
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        return _adults_fed(bench, self)
+
+    def effect(self, bench: Bench) -> None:
+        """The container counts as fed once as many have drunk within one feed as there are to feed."""
+        feed(bench, container_for(bench, self.container, self), self)
+
+    def wording(self, measures: Measures) -> str:
+        of = f"of {self.of}" if self.of and not self.female else ""
+        return comma_joined("drank", self.female or self.number or "", of, "when helped" if self.how == "when helped" else "",
+                       f"{self.minutes:g} min" if self.minutes else "")  # fmt: skip
+
+
+class Refused(Here, frozen=True, kw_only=True, tag="refused"):
+    """Offered and not taken."""
+
+    number: HowMany = 0
+    female: Annotated[str, Meta(max_length=24, description="which female, where one is meant")] = ""
+
+    slots = Slots(
+        numbers=("number",),
+        idle=each("adults drank drink drunk female females"),
+        synonyms=say(
+            "not drunk, did not drink, didn't drink, has not drunk, not drinking, won't drink, "
+            "would not drink, no drink, refuses, drank nothing, drank none"
+        ),
+    )
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        return _adults_fed(bench, self)
+
+
+class FeederChanged(Here, frozen=True, kw_only=True, tag="feeder changed"):
+    """A fresh swab, tissue or sponge."""
+
+    food: Annotated[str, Meta(max_length=60, description="sugar, honey, fruit")] = ""
+    strength_percent: Percent | None = None
+    made: Annotated[datetime, Meta(description="when the solution was made")] | None = None
+
+    slots = Slots(
+        numbers=("strength_percent",),
+        words=("food",),
+        synonyms=say(
+            "swab changed, new swab, fresh swab, changed swab, swab renewed, swab new, "
+            "sponge changed, new sponge, tissue changed, new feeder, fresh feeder, feeder new, "
+            "feeder fresh, changed feeder, feeder renewed"
+        ),
+    )
+
+
+class FoodMade(Entry, frozen=True, kw_only=True, tag="food made"):
+    """A stock of solution made up."""
+
+    food: Annotated[str, Meta(max_length=60, description="sugar, honey, fructose")] = "sugar"
+    strength_percent: Percent | None = None
+    volume_ml: Millilitres | None = None
+
+    slots = Slots(numbers=("strength_percent", "volume_ml"), words=("food",))
+
+    def effect(self, bench: Bench) -> None:
+        """A stock of solution made."""
+        bench.food_made[self.food] = self.at
+
+
+def _adults_fed(bench: Bench, entry: Drank | Refused) -> Iterator[str]:
+    there = sum(lot.number for lot in fed_lots(bench, bench.containers[entry.container]))
+    yield from _takes_none(bench, entry)
+    if entry.number > there > 0:
+        yield f"{entry.number} adults {entry.what}, but {entry.container} holds {there}; give {there} or fewer"
+    if there == 0:
+        yield f"{entry.container} holds no adults to drink; it holds {holds(bench.containers[entry.container])}"
+    if entry.female and not bench.containers[entry.container].count("adult", entry.female):
+        yield f"{entry.female} is not in {entry.container} on record; it holds {holds(bench.containers[entry.container])}"
+
+
+def _takes_none(bench: Bench, entry: Drank | Refused | Offered) -> Iterator[str]:
+    """An animal that takes no food as an adult neither drank nor refused."""
+    named = getattr(entry, "female", "")
+    adults = [lot for lot in bench.containers[entry.container].lots_of("adult") if named in ("", *lot.codes)]
+    if adults and not any(bench.is_fed(lot) for lot in adults):
+        taxon = bench.taxon_of(adults[0].brood)
+        yield f"{taxon} takes no food as an adult; if it does, first: taxon '{taxon}' no_adult_food=no"

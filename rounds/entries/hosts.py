@@ -1,0 +1,406 @@
+"""Host plants and their stems: put in, looked at, taken out or kept."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import datetime, timedelta
+from typing import Annotated, Any, Literal, TypeVar
+
+from msgspec import Meta
+from msgspec.structs import replace
+
+from rounds.bench.codes import LETTERS
+from rounds.bench.dates import beside
+from rounds.bench.folding.kept_stems import as_kept, laid_on
+from rounds.bench.folding.lots import container_for, feed_larvae, odd
+from rounds.bench.folding.passing import MOST_STAYS
+from rounds.bench.kept_lots import either, fits, keep, lots_that_go, named, unused
+from rounds.bench.measures import Measures
+from rounds.bench.state import Bench, Container, Held, Host, Stay
+from rounds.entries.base import Count, Here, Kept, KeptLots, Saying
+from rounds.entries.defaults import with_lots
+from rounds.entries.names import named_there
+from rounds.entries.slots import PARTS, PLANT_THERE, Slots, each, say
+from rounds.entries.validation import known_lots, move_kept, standing
+from rounds.entries.wording import comma_joined, lots_words
+
+AnyStems = TypeVar("AnyStems", Host, Held)
+Plant = Annotated[str, Meta(min_length=1, max_length=80, description="which plant")]
+Batch = Annotated[str, Meta(max_length=8, description="batch letter of the cutting")]
+FORMS = frozenset({"tree", "bush", "living", "potted", "pot", "cut"})
+SAME_CUTTING = timedelta(hours=6)
+
+
+class HostIn(Here, frozen=True, kw_only=True, tag="host in"):
+    """Host plant put in: cut, potted, or living where it grows, with the letter of its batch."""
+
+    plant: Plant
+    part: Annotated[str, Meta(max_length=40, description="bud, leaf, flower, shoot, stem")] = ""
+    batch: Batch = ""
+    cut: Annotated[datetime, Meta(description="when it was cut; now where not given")] | None = None
+    kept: Kept = "water"
+    sprigs: Count | None = None
+    source: Annotated[str, Meta(max_length=120, description="where it was cut, by whom, washed or not")] = ""
+
+    changes_company = True
+    names_plant = "plant"
+    slots = Slots(
+        numbers=("sprigs",),
+        words=("plant",),
+        is_name=True,
+        after={"from": "source", "by": "source"},
+        leading={"batch": "batch", "cut": "cut"},
+        idle=each("cut fresh freshly"),
+        synonyms=(
+            say("leaf in, leaves in", part="leaf")
+            | say("plant in, food in")
+            | say(
+                "leaf added, leaves added, plant added, food added, new leaf, new leaves, new plant, "
+                "new food, new leaf added, new leaves added, new plant added, new food added, "
+                "new leaf in, new leaves in, new food in, fresh leaf in, fresh leaves in, "
+                "fresh food in, added leaf, added leaves, added food",
+                plant=PLANT_THERE,
+            )
+            | say(
+                "food changed, host changed, leaf changed, leaves changed, plant changed, "
+                "changed food, changed plant, changed host, changed leaf, changed leaves",
+                plant=PLANT_THERE,
+                changed=True,
+            )
+        ),
+    )
+
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        said["batch"] = said.get("batch") or batch_letter(bench, str(said.get("plant", "")), at)
+        said["cut"] = said.get("cut") or at
+        return [(cls, said)]
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        hosts = bench.containers[self.container].hosts
+        if self.kept == "living" and any((one.plant, one.kept) == (self.plant, "living") for one in hosts):
+            yield f"{self.plant} stands in {self.container} already, living; say how it looks, or take it out first"
+        if self.cut and self.cut > self.at:
+            yield "the host was cut after it was put in; give the cut an earlier time"
+
+    def effect(self, bench: Bench) -> None:
+        """Host plant put in."""
+        if (len(self.batch), self.batch) > (len(bench.last_batch), bench.last_batch):
+            bench.last_batch = self.batch
+        container = container_for(bench, self.container, self)
+        container.hosts.append(
+            Host(
+                plant=self.plant,
+                part=self.part,
+                batch=self.batch,
+                kept=self.kept,
+                cut=self.cut or self.at,
+                put_in=self.at,
+                sprigs=self.sprigs,
+            )
+        )
+        feed_larvae(container, self.at)
+
+    def wording(self, measures: Measures) -> str:
+        what = f"host in: {self.plant} {self.part}".strip()
+        batch = f"batch {self.batch}" if self.batch else ""
+        cut = f"cut {beside(self.cut, self.at)}" if self.cut and self.cut != self.at else ""
+        return comma_joined(what, self.kept, batch, cut, _sprigs(self.sprigs), self.source)
+
+
+class HostSeen(Here, frozen=True, kw_only=True, tag="host seen"):
+    """The host looked at: its state, and how much is left."""
+
+    state: Literal["fresh", "limp", "yellow", "mouldy", "eaten"] = "fresh"
+    left: Literal["", "none", "little", "half", "plenty"] = ""
+    plant: str = ""
+
+    names_plant = "plant"
+    slots = Slots(
+        words=("plant",),
+        is_name=True,
+        idle=each("food host leaf leaves left plant"),
+        short={"ok": "fresh", "fine": "fresh", "good": "fresh", "bare": "eaten", "some": "little", "half left": "half"},
+        synonyms=(
+            say("limp, wilted, wilting, host limp, host wilted, plant limp, leaf limp, leaves limp, food limp", state="limp")
+            | say("yellow, host yellow, plant yellow, leaves yellow, leaf yellow", state="yellow")
+            | say("mouldy, host mouldy, plant mouldy, leaf mouldy, leaves mouldy, food mouldy", state="mouldy")
+            | say("eaten, host eaten, all eaten, eaten up, eaten bare, leaves eaten, leaf eaten, plant eaten", state="eaten")
+            | say("host fresh, plant fresh, leaf fresh, leaves fresh, plant ok, host ok", state="fresh")
+            | say("no food, no food left, food gone, nothing left, no leaf left, no leaves left, none left", left="none")
+            | say("half eaten, half gone, half left, food half", left="half")
+            | say("plenty, plenty left, plenty of food, food plenty, enough food", left="plenty")
+            | say("little food, food low, little left, food little", left="little")
+        ),
+    )
+
+    @classmethod
+    def named_here(cls, container: Container, said: Mapping[str, Any]) -> dict[str, Any]:
+        return plant_there(container, said)
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        hosts = bench.containers[self.container].hosts
+        if hosts and not any(fits(host, self.plant, "") for host in hosts):
+            yield f"{self.container} has no {self.plant}; it has {', '.join(f'{host.plant} {host.batch}'.strip() for host in hosts)}"
+        if not hosts:
+            yield f"{self.container} has no host plant in it; say what was put in, as: {self.container} host in violet leaf"
+
+    def effect(self, bench: Bench) -> None:
+        """How the host looks."""
+        container = container_for(bench, self.container, self)
+        for host in container.hosts:
+            if not self.plant or host.plant == self.plant:
+                host.state, host.left, host.seen = self.state, self.left, self.at
+        feed_larvae(container, self.at)
+
+    def wording(self, measures: Measures) -> str:
+        return comma_joined(f"host {self.state}", f"{self.left} left" if self.left else "", self.plant)
+
+
+class HostOut(Here, frozen=True, kw_only=True, tag="host out"):
+    """Host plant taken out, or kept stems moved to another container or discarded; with a number, so many stems."""
+
+    fate: Literal["binned", "held", "fridge", "hatched"] = "held"
+    batch: Batch = ""
+    plant: Annotated[str, Meta(max_length=80, description="which plant; all of it where not given")] = ""
+    held_in: Annotated[str, Meta(max_length=24, description="the container that holds it now")] = ""
+    sprigs: Count | None = None
+    sure: Annotated[bool, Meta(description="discarded though eggs may still be on it")] = False
+    lots: KeptLots = ()
+
+    changes_company = True
+    names_plant = "plant"
+    slots = Slots(
+        numbers=("sprigs",),
+        words=("plant",),
+        is_name=True,
+        leading={
+            "batch": "batch",
+            "held in": "held_in",
+            "in": "held_in",
+            "to": "held_in",
+            "into": "held_in",
+            "lot": "lots",
+            "lots": "lots",
+        },
+        synonyms=say("kept stems, kept sprigs, held sprigs, held stems", lots=("all",)),
+    )
+
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        container = bench.at(str(said.get("container", "")))
+        if container is None:
+            return [(cls, said)]
+        return [(cls, said | one) for one in _stems_meant(container, with_lots(bench, said))]
+
+    @classmethod
+    def named_here(cls, container: Container, said: Mapping[str, Any]) -> dict[str, Any]:
+        return plant_there(container, said, with_batch=True)
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        yield from known_lots(bench, self)
+        container = bench.containers[self.container]
+        there = [(host.plant, host.batch) for host in container.hosts]
+        there += [(held.plant, held.batch) for held in container.held]
+        if not there:
+            yield f"{self.container} has no host plant in it"
+        fits = [1 for plant, batch in there if self.plant in ("", plant) and self.batch in ("", batch)]
+        if there and not fits:
+            known = ", ".join(f"{plant} {batch}".strip() for plant, batch in there)
+            yield f"{self.container} has no such host; it has {known}"
+        if self.held_in:
+            yield from standing(bench, self.held_in)
+        asked = either(container, self.plant, self.batch, self.fate, self.held_in)
+        if asked and not self.lots:
+            yield asked
+        yield from _kept_out(container, self)
+
+    def effect(self, bench: Bench) -> None:
+        """Host plant taken out; stems that may yet show eggs are kept, and stay kept until they are discarded or have hatched."""
+        container = container_for(bench, self.container, self)
+        leaving = [] if self.lots else [host for host in container.hosts if fits(host, self.plant, self.batch)]
+        if leaving:
+            _hosts_leave(bench, container, leaving, self)
+            return
+        if self.lots:
+            kept = named(bench, container, self.lots)
+        else:
+            kept = [(container, held) for held in container.held if fits(held, self.plant, self.batch)]
+        if not kept:
+            odd(bench, self, f"{container.code} had no such host")
+        for (place, held), stems in zip(kept, _shared(self.sprigs, [held.sprigs for _, held in kept]), strict=True):
+            if stems != 0:
+                _kept_leave(bench, place, held, stems, self)
+
+    def wording(self, measures: Measures) -> str:
+        kept = "kept stems " if self.lots else ""
+        what = f"{kept or 'host '}out: {self.plant} {self.batch}".replace("  ", " ").strip(" :")
+        held = f"held in {self.held_in}" if self.held_in else self.fate
+        return comma_joined(what, held, lots_words(self.lots), _sprigs(self.sprigs))
+
+    def aside(self, bench: Bench) -> str:
+        return lots_that_go(bench, self)
+
+
+def _kept_out(container: Container, entry: HostOut) -> Iterator[str]:
+    """Kept stems go somewhere by name, or are discarded; else nobody would watch them any more."""
+    standing = [host for host in container.hosts if fits(host, entry.plant, entry.batch)]
+    if entry.fate in ("binned", "hatched") or (standing and not entry.lots) or not container.held:
+        return
+    if entry.held_in in ("", container.code):
+        yield f"{container.code} keeps these stems already; say where to, as: {move_kept(container.code)}"
+    elif entry.sprigs and all(held.sprigs is not None for held in container.held):
+        there = sum(held.sprigs or 0 for held in container.held if not entry.lots or held.lot in entry.lots)
+        if entry.sprigs > there:
+            yield f"{entry.sprigs} stems out of {container.code}, but {there} are kept there; give {there} or fewer"
+
+
+def _sprigs(number: int | None) -> str:
+    return f"{number} {'sprig' if number == 1 else 'sprigs'}" if number else ""
+
+
+def _shared(stems: int | None, there: list[int | None]) -> list[int | None]:
+    """How many stems leave of each, the first ones first; None is all of it."""
+    if not stems:
+        return [None] * len(there)
+    found: list[int | None] = []
+    for number in there:
+        share = stems if number is None else min(stems, number)
+        stems -= share
+        found.append(None if share == number else share)
+    return found
+
+
+def _hosts_leave(bench: Bench, container: Container, leaving: list[Host], entry: HostOut) -> None:
+    shares = _shared(entry.sprigs, [host.sprigs for host in leaving])
+    for host, stems in zip(leaving, shares, strict=True):
+        if stems == 0:
+            continue
+        out = host
+        if stems is None or host.sprigs is None:
+            container.hosts = [one for one in container.hosts if one is not host]
+        else:
+            out = _part_of(host, stems)
+        if not container.hosts:
+            container.bare_since = entry.at
+        _stood_with(bench, out)
+        if entry.fate == "held":
+            keeper = container_for(bench, entry.held_in, entry) if entry.held_in else container
+            keep(keeper, as_kept(bench, container, out, entry.at, stems))
+    feed_larvae(container, entry.at)
+
+
+def _part_of(one: AnyStems, stems: int) -> AnyStems:
+    """So many stems of a plant or lot, the rest stays; what was laid is taken as spread evenly over the stems."""
+    part = replace(one, sprigs=stems, searches=list(one.searches))
+    if one.sprigs is None:  # how many the rest is nobody knows: either may bear all of it
+        share = rest = 1.0
+    else:
+        share, rest = stems / one.sprigs, 1 - stems / one.sprigs
+        one.sprigs -= stems
+    _bear(part, one, share)
+    _bear(one, one, rest)
+    return part
+
+
+def _bear(stems: Host | Held, of: Host | Held, share: float) -> None:
+    """Stems bear so much of what was laid on some."""
+    if isinstance(stems, Host) and isinstance(of, Host):
+        stems.days_of = {code: days * share for code, days in of.days_of.items()}
+        stems.not_known_of = {code: days * share for code, days in of.not_known_of.items()}
+    elif isinstance(stems, Held) and isinstance(of, Held):
+        stems.female_days, stems.sex_not_known = of.female_days * share, of.sex_not_known * share
+
+
+def _kept_leave(bench: Bench, place: Container, held: Held, stems: int | None, entry: HostOut) -> None:
+    """A kept lot, or some stems of it, is discarded, has hatched, or goes on being kept somewhere else."""
+    is_kept = entry.fate not in ("binned", "hatched")
+    if is_kept and entry.held_in in ("", place.code):
+        return
+    if stems is None:
+        place.held = [one for one in place.held if one is not held]
+        part = held
+    else:
+        part = _part_of(held, stems)
+        part.lot, part.frass_looks = unused(bench, held.lot), list(held.frass_looks)
+    if is_kept:
+        part.stays = (*part.stays, Stay(place.code, place.shelf, entry.at))[-MOST_STAYS:]
+        keeper = container_for(bench, entry.held_in, entry)
+        keep(keeper, part)
+
+
+def _stood_with(bench: Bench, host: Host) -> None:
+    """Female-days on a plant, for the usual rate of laying on it: to each species those of its own females."""
+    for code, days in host.days_of.items():
+        laid_on(bench, bench.taxon_of(code), host.plant).female_days += days
+    for code, days in host.not_known_of.items():
+        laid_on(bench, bench.taxon_of(code), host.plant).sex_not_known += days
+
+
+def plant_there(container: Container, fields: Mapping[str, Any], *, with_batch: bool = False) -> dict[str, Any]:
+    """Which plant of this container a word of its name means, also with the letter of its batch behind it, its part or how
+    it is kept.
+    """
+    typed, batch = str(fields.get("plant") or "").strip(), str(fields.get("batch") or "")
+    there: list[Host | Held] = [*container.hosts, *container.held]
+    before, _, last = typed.rpartition(" ")
+    ways = [(typed, batch), (before.strip(), last.upper())] if before and not batch else [(typed, batch)]
+    ways += [(before.strip(), batch)] if last.casefold() in PARTS | FORMS else []
+    for name, letter in ways:
+        meant = named_there(name, dict.fromkeys(one.plant for one in there if letter in ("", one.batch)))
+        batches = {one.batch for one in container.hosts if one.plant == meant}
+        if meant and with_batch:
+            return {"plant": meant, "batch": letter}
+        if meant and (not letter or len(batches) == 1):
+            return {"plant": meant}
+    return {}
+
+
+def _stems_meant(container: Container, said: Mapping[str, Any]) -> list[dict[str, Any]]:
+    """What goes, by its name, so that the line says it: each plant with its batch and stems, or which kept lots."""
+    plant, batch, stems = str(said.get("plant", "")), str(said.get("batch", "")), said.get("sprigs")
+    asked = either(container, plant, batch, str(said.get("fate", "held")), str(said.get("held_in", "")))
+    standing = [host for host in container.hosts if fits(host, plant, batch)]
+    if said.get("lots") or not standing:
+        lots = tuple(said.get("lots") or ())
+        kept = [held for held in container.held if held.lot in lots or (not lots and fits(held, plant, batch))]
+        found: dict[str, Any] = {"lots": lots or tuple(held.lot for held in kept)}
+        if len(kept) == 1:
+            found |= {"plant": kept[0].plant, "batch": kept[0].batch, "sprigs": stems or kept[0].sprigs}
+        return [found]
+    if asked:
+        return [{}]
+    kinds = dict.fromkeys((host.plant, host.batch) for host in standing)
+    if stems and len(kinds) > 1:
+        return [{}]
+    return [{"plant": one, "batch": its, "sprigs": stems or _stems_of(standing, one, its)} for one, its in kinds]
+
+
+def _stems_of(standing: Sequence[Host], plant: str, batch: str) -> int | None:
+    stems = [host.sprigs for host in standing if (host.plant, host.batch) == (plant, batch)]
+    return None if None in stems else sum(number for number in stems if number)
+
+
+def batch_letter(bench: Bench, plant: str, at: datetime) -> str:
+    """The letter of the cutting that a sprig comes from.
+
+    The same plant put in less than six hours ago, or standing in the host store, is the same cutting.
+    """
+    newest: tuple[datetime, str] | None = None
+    for container in bench.standing():
+        for host in container.hosts:
+            same = host.plant == plant and host.batch
+            fresh = at - host.cut <= SAME_CUTTING or container.purpose == "host store"
+            if same and fresh and (newest is None or host.cut > newest[0]):
+                newest = (host.cut, host.batch)
+    return newest[1] if newest else letter_after(bench.last_batch)
+
+
+def letter_after(letter: str) -> str:
+    """The batch letter after that one: A to Z without I and O, then AA, AB and so on."""
+    if not letter or any(one not in LETTERS for one in letter):
+        return LETTERS[0]
+    place = LETTERS.index(letter[-1]) + 1
+    if place < len(LETTERS):
+        return letter[:-1] + LETTERS[place]
+    return (letter_after(letter[:-1]) if len(letter) > 1 else LETTERS[0]) + LETTERS[0]

@@ -1,0 +1,403 @@
+"""Animals that leave: dead, escaped, missing, released, kept as specimens; and what came of the missing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import datetime
+from typing import Annotated, Any, Literal
+
+from msgspec import Meta
+
+from rounds.bench.codes import members
+from rounds.bench.folding.lots import chosen, clear_empty_founders, container_for, move, odd
+from rounds.bench.folding.not_seen import escaped_here, lot_of, open_here, turn_up
+from rounds.bench.folding.stock import Moves, emptied, lose
+from rounds.bench.folding.unsure import meant, regroup
+from rounds.bench.measures import Measures
+from rounds.bench.movements import GIVEN_UP, NOT_SEEN, Event, shares
+from rounds.bench.state import PLURALS, Bench, Container
+from rounds.entries.base import Among, BroodCode, Entry, Here, Instar, Number, Saying, Sex, Stage, Which
+from rounds.entries.questions import Choice, WhichAnimals
+from rounds.entries.slots import Slots, say
+from rounds.entries.validation import known_brood, known_permit, listed, out_of, which_refusals
+from rounds.entries.which_animals import missed, number_said
+from rounds.entries.wording import animals, comma_joined, taken_words, unknown_words
+
+Whose = Annotated[
+    Literal["", "missing", "others"],
+    Meta(description="missing: of those that were not seen; others: of those that were"),
+]
+Voucher = Annotated[str, Meta(max_length=60, description="specimen number")]
+Depository = Annotated[str, Meta(max_length=120, description="where it is kept")]
+Cause = Literal[
+    "",
+    "dry",
+    "heat",
+    "cold",
+    "starved",
+    "drowned",
+    "injury",
+    "ants",
+    "eaten",
+    "old age",
+    "collapsed",
+    "mould",
+    "disease suspected",
+    "parasitised",
+    "unknown",
+]
+
+
+class Settled(Here, frozen=True, kw_only=True, tag="settled"):
+    """What became of animals that were not seen."""
+
+    fate: Literal["found", "dead", "escaped", "taken", "given up"]
+    number: Number
+    brood: BroodCode = ""
+    stage: Stage | None = None
+    cause: Cause = ""
+
+    changes_company = True
+    slots = Slots(numbers=("number",), short={"died": "dead", "found dead": "dead", "not found": "given up", "lost": "given up"})
+
+    @classmethod
+    def question(cls, bench: Bench, container: Container, said: Mapping[str, Any]) -> WhichAnimals | None:
+        return _which_missing(bench, container, said)
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        missed = sum(one.number for one in open_here(bench, self.container, self.brood, self.stage))
+        out = sum(one.number for one in escaped_here(bench, self.container, self.brood, self.stage))
+        may_come_back = out if self.fate == "found" else 0
+        if self.number > missed + may_come_back:
+            escaped = f" and {out} escaped" if may_come_back else ""
+            yield f"{self.container} has {missed} not seen{escaped}; settle no more than that"
+        yield from which_refusals(bench, self)
+
+    def effect(self, bench: Bench) -> Moves:
+        """What became of those not seen."""
+        container = container_for(bench, self.container, self)
+        missed = open_here(bench, container.code, self.brood, self.stage)
+        if self.fate == "found":
+            out = escaped_here(bench, container.code, self.brood, self.stage)
+            found = turn_up(bench, self, container, self.number, [*missed, *out])
+        else:
+            fate = {"dead": "died", "given up": GIVEN_UP}.get(self.fate, self.fate)
+            found = [move(bench, self, fate, lot_of(one, self.at), number, source=one) for one, number in shares(missed, self.number)]
+        more = self.number - sum(one.number for one in found)
+        if more:
+            odd(bench, self, f"{more} more {'found' if self.fate == 'found' else 'settled'} than were missing from {container.code}")
+        return found
+
+
+class Died(Here, frozen=True, kw_only=True, tag="died"):
+    """Found dead."""
+
+    number: Number
+    cause: Cause = ""
+    brood: BroodCode = ""
+    stage: Stage | None = None
+    instar: Instar | None = None
+    sex: Sex | None = None
+    which: Which = ""
+    among: Among = ()
+    whose: Whose = ""
+    voucher: Voucher = ""
+    depository: Depository = ""
+
+    takes = True
+    changes_company = True
+    slots = Slots(
+        numbers=("number",),
+        short={"accident": "injury", "killed": "injury", "killed by keeper": "injury", "crushed": "injury"},
+        verbs=("found dead",),
+        synonyms=(
+            say("collapsed, collapse", cause="collapsed")
+            | say("drowned", cause="drowned")
+            | say("starved", cause="starved")
+            | say("dead, death")
+        ),
+    )
+
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        if said.get("whose") == "missing" and missed(bench, said):
+            return _of_the_missing(bench, cls, said)
+        return [_as_specimen(said) if said.get("voucher") else (cls, said)]
+
+    @classmethod
+    def question(cls, bench: Bench, container: Container, said: Mapping[str, Any]) -> WhichAnimals | None:
+        return None if said.get("whose") else _missing_or_others(bench, container, said)
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        if self.whose == "missing":
+            yield f"none of {self.container} is missing on record; without 'missing' they are of those that are there"
+        yield from _leaving(bench, self)
+
+    def effect(self, bench: Bench) -> Sequence[Event] | None:
+        return gone(bench, self)
+
+    def wording(self, measures: Measures) -> str:
+        return _gone(self)
+
+
+class Escaped(Here, frozen=True, kw_only=True, tag="escaped"):
+    """Known to have got out."""
+
+    number: Number
+    brood: BroodCode = ""
+    stage: Stage | None = None
+    instar: Instar | None = None
+    sex: Sex | None = None
+    which: Which = ""
+    among: Among = ()
+    whose: Whose = ""
+
+    takes = True
+    changes_company = True
+    slots = Slots(numbers=("number",))
+
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        return _of_the_missing(bench, cls, said) if said.get("whose") == "missing" and missed(bench, said) else [(cls, said)]
+
+    @classmethod
+    def question(cls, bench: Bench, container: Container, said: Mapping[str, Any]) -> WhichAnimals | None:
+        return None if said.get("whose") else _missing_or_others(bench, container, said)
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        return _leaving(bench, self)
+
+    def effect(self, bench: Bench) -> Sequence[Event] | None:
+        return gone(bench, self)
+
+    def wording(self, measures: Measures) -> str:
+        return _gone(self)
+
+
+class Missing(Here, frozen=True, kw_only=True, tag="missing"):
+    """Not found, fate unknown: a shortfall until settled."""
+
+    number: Number
+    brood: BroodCode = ""
+    stage: Stage | None = None
+    instar: Instar | None = None
+    sex: Sex | None = None
+    which: Which = ""
+    among: Among = ()
+
+    takes = True
+    changes_company = True
+    slots = Slots(numbers=("number",))
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        return _leaving(bench, self)
+
+    def effect(self, bench: Bench) -> Moves:
+        """Not found: a shortfall."""
+        container = container_for(bench, self.container, self)
+        renamed = regroup(bench, self)
+        gone = chosen(bench, self, container, self.number, meant(container, self))
+        return renamed + lose(bench, self, container, gone, how=NOT_SEEN)
+
+    def wording(self, measures: Measures) -> str:
+        return _gone(self)
+
+
+class Released(Here, frozen=True, kw_only=True, tag="released"):
+    """Let go, with the place."""
+
+    number: Number
+    place: Annotated[str, Meta(max_length=200, description="where; her own source site stands on her line")] = ""
+    brood: BroodCode = ""
+    stage: Stage | None = None
+    sex: Sex | None = None
+    which: Which = ""
+    among: Among = ()
+
+    takes = True
+    usual_stage = "adult"
+    changes_company = True
+    slots = Slots(
+        numbers=("number",),
+        words=("place",),
+        after={"at": "place", "in": "place", "near": "place", "on": "place", "by": "place"},
+        synonyms=say("freed, let go, set free, let out, release"),
+    )
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        return _leaving(bench, self)
+
+    def effect(self, bench: Bench) -> Sequence[Event] | None:
+        return gone(bench, self)
+
+    def wording(self, measures: Measures) -> str:
+        return _gone(self)
+
+
+class Preserved(Here, frozen=True, kw_only=True, tag="preserved"):
+    """Kept as a specimen."""
+
+    number: Number
+    voucher: Voucher = ""
+    depository: Depository = ""
+    brood: BroodCode = ""
+    stage: Stage | None = None
+    sex: Sex | None = None
+    instar: Instar | None = None
+    which: Which = ""
+    among: Among = ()
+    cause: Annotated[Cause, Meta(description="what it died of, if it was found dead")] = ""
+
+    takes = True
+    changes_company = True
+    slots = Slots(numbers=("number",), words=("voucher",), after={"in": "depository", "at": "depository"})
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        return _leaving(bench, self)
+
+    def effect(self, bench: Bench) -> Sequence[Event] | None:
+        return gone(bench, self)
+
+    def wording(self, measures: Measures) -> str:
+        return _gone(self)
+
+
+class Parasitoid(Here, frozen=True, kw_only=True, tag="parasitoid"):
+    """Parasitoids that came out of animals here: no animals of the brood. The host is said dead on a line of its own."""
+
+    number: Number
+    taxon: Annotated[str, Meta(max_length=120, description="what they are, as far as the keeper knows: wasp, fly, a name")] = ""
+    brood: Annotated[str, Meta(max_length=24, description="the host's brood")] = ""
+    stage: Annotated[Stage, Meta(description="the host's stage")] | None = None
+    instar: Annotated[int, Meta(ge=0, le=12, description="the host's instar")] | None = None
+    hosts: Annotated[int, Meta(ge=1, description="out of how many hosts")] | None = None
+    voucher: Voucher = ""
+    depository: Depository = ""
+
+    changes_company = True
+    slots = Slots(numbers=("number",), words=("taxon",))
+
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        container = bench.at(str(said.get("container", "")))
+        return [(cls, said | _only_ones(container, said) if container else said)]
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        for code in members(self.brood):
+            yield from known_brood(bench, code)
+        container = bench.containers[self.container]
+        broods = sorted({lot.brood for lot in container.lots})
+        if not self.brood and len(broods) > 1:
+            yield f"{self.container} holds several broods; say which the host was of: brood={' or brood='.join(broods)}"
+
+    def effect(self, bench: Bench) -> None:
+        """What came out of animals instead of them."""
+        bench.parasitoids.append(self)
+
+    def wording(self, measures: Measures) -> str:
+        host = animals(self.hosts or 1, self.stage or "host", self.brood, self.instar)
+        out_of = host if self.hosts else host.removeprefix("1 ")
+        return comma_joined(f"parasitoid: {self.number} {self.taxon}".strip(), f"out of {out_of}", self.voucher, self.depository)
+
+
+class ReleaseBy(Here, frozen=True, kw_only=True, tag="release by"):
+    """A deadline to bring her back."""
+
+    until: Annotated[datetime, Meta(description="when she must be free")]
+    code: Annotated[str, Meta(max_length=24, description="which founder; all where not given")] = ""
+    permit: Annotated[str, Meta(max_length=60, description="permit number")] = ""
+
+    of_now = True
+    changes_company = True
+    slots = Slots(words=("code",), leading={"until": "until", "by": "until"})
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        if self.code and self.code not in bench.founders:
+            yield f"no founder is called {self.code}; there {listed(bench.founders)}"
+        yield from known_permit(bench, self.permit)
+
+    def effect(self, bench: Bench) -> None:
+        """A deadline for one founder, or for every founder in the container."""
+        container = container_for(bench, self.container, self)
+        here = [code for lot in container.lots for code in lot.codes if code in bench.founders]
+        codes = [self.code] if self.code else list(dict.fromkeys(here))
+        for code in codes or [self.container]:
+            bench.release_by[code] = self
+
+
+def _leaving(bench: Bench, entry: Any) -> Iterator[str]:
+    yield from out_of(bench, entry, entry.number)
+
+
+def _gone(entry: Died | Escaped | Missing | Released | Preserved) -> str:
+    rest = [str(getattr(entry, name, "") or "") for name in ("cause", "place", "voucher", "depository")]
+    others = "not of the missing" if getattr(entry, "whose", "") == "others" else ""
+    return comma_joined(f"{entry.what} {taken_words(entry)}", entry.sex or "", unknown_words(entry), others, *rest)
+
+
+def gone(bench: Bench, entry: Died | Escaped | Released | Preserved) -> Moves:
+    """Animals leave the bench for good."""
+    container = container_for(bench, entry.container, entry)
+    found = regroup(bench, entry)
+    fate = "died" if isinstance(entry, Preserved) and entry.cause else entry.what
+    for lot, number in chosen(bench, entry, container, entry.number, meant(container, entry)):
+        found.append(move(bench, entry, fate, lot, number, source=container))
+    clear_empty_founders(bench, [one.before.brood for one in found if one.before and not one.after])
+    emptied(container, entry)
+    return found
+
+
+def _only_ones(container: Container, said: dict[str, Any]) -> dict[str, Any]:
+    """The brood and stage of the animals here, where there is only one of each and neither was said."""
+    broods = {lot.brood for lot in container.lots}
+    stages = {lot.stage for lot in container.lots if lot.stage != "adult"}
+    found: dict[str, Any] = {"brood": broods.pop()} if len(broods) == 1 and not said.get("brood") else {}
+    return found | ({"stage": stages.pop()} if len(stages) == 1 and not said.get("stage") else {})
+
+
+def _as_specimen(said: dict[str, Any]) -> tuple[type[Entry], dict[str, Any]]:
+    """Found dead and kept: a specimen with its cause of death."""
+    rest = {name: value for name, value in said.items() if name != "whose"}
+    return Preserved, rest | {"cause": said.get("cause") or "unknown"}
+
+
+def _of_the_missing(bench: Bench, kind: type[Entry], said: dict[str, Any]) -> list[tuple[type[Entry], dict[str, Any]]]:
+    """Dead or escaped ones that were missing settle what was missing; more than that died or escaped beside."""
+    number = number_said(kind, said)
+    missed = open_here(bench, said["container"], said.get("brood") or "", said.get("stage"))
+    share = min(number, sum(one.number for one in missed))
+    found: list[tuple[type[Entry], dict[str, Any]]]
+    missed_ones = {name: said[name] for name in ("container", "brood", "stage") if said.get(name)}
+    missed_ones |= {"number": share}
+    if said.get("voucher"):
+        found = [(Settled, missed_ones | {"fate": "found"})] if share else []
+        return [*found, _as_specimen(said)]
+    fate = {"fate": "escaped"} if kind is Escaped else {"fate": "dead", "cause": said.get("cause") or ""}
+    found = [(Settled, missed_ones | fate)] if share else []
+    if number > share:
+        found.append((kind, said | {"number": number - share, "whose": "others"}))
+    return found
+
+
+def _which_missing(bench: Bench, container: Container, fields: Mapping[str, Any]) -> WhichAnimals | None:
+    """Of which missing ones it is known what became of them, if not of all."""
+    missed = open_here(bench, container.code, fields.get("brood") or "", fields.get("stage") or None)
+    if number_said(Settled, fields) >= sum(one.number for one in missed):
+        return None
+    stages = sorted({one.stage for one in missed}, key=list(PLURALS).index)
+    if len(stages) > 1:
+        line = f"{container.code} misses {' and '.join(PLURALS[one] for one in stages)}; say which"
+        return WhichAnimals(line, tuple(Choice(PLURALS[one], {"stage": one}) for one in stages))
+    broods = sorted({one.brood for one in missed})
+    if len(broods) > 1:
+        choices = tuple(Choice(f"brood={one}", {"brood": one}) for one in broods)
+        return WhichAnimals(f"{container.code} misses animals of several broods; say which", choices)
+    return None
+
+
+def _missing_or_others(bench: Bench, container: Container, fields: Mapping[str, Any]) -> WhichAnimals | None:
+    number = missed(bench, fields)
+    if not number:
+        return None
+    line = f"{number} of {container.code} {'is' if number == 1 else 'are'} missing; say whether it is of them"
+    return WhichAnimals(line, (Choice("missing", {"whose": "missing"}), Choice("others", {"whose": "others"})))

@@ -1,0 +1,76 @@
+"""Notes, photos, and lines crossed out."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from msgspec import Meta
+
+from rounds.bench.folding.lots import container_for
+from rounds.bench.measures import Measures
+from rounds.bench.state import Bench, Said
+from rounds.entries.base import Code, Entry, Instar
+from rounds.entries.slots import Slots
+from rounds.entries.wording import comma_joined
+
+MOST_NOTES = 3
+MOST_BENCH_NOTES = 20
+
+
+class Note(Entry, frozen=True, kw_only=True, tag="note"):
+    """Anything worth a line."""
+
+    text: Annotated[str, Meta(min_length=1, max_length=2000, description="the note")]
+    container: str = ""
+    brood: str = ""
+
+    slots = Slots(text="text")
+
+    def effect(self, bench: Bench) -> None:
+        """A note stands on its container's card, else on the bench."""
+        said = Said(self.at, self.by, self.text, self.id)
+        if self.container:
+            container = container_for(bench, self.container, self)
+            container.notes.append(said)
+            del container.notes[:-MOST_NOTES]
+        else:
+            bench.notes.append(said)
+            del bench.notes[:-MOST_BENCH_NOTES]
+
+    def wording(self, measures: Measures) -> str:
+        return f"note '{self.text}'"
+
+
+class Photo(Entry, frozen=True, kw_only=True, tag="photo"):
+    """A picture taken, by its file name."""
+
+    file: Annotated[str, Meta(min_length=1, max_length=400, description="file name")]
+    container: str = ""
+    brood: str = ""
+    stage: Literal["", "egg", "larva", "pupa", "adult"] = ""
+    instar: Instar | None = None
+
+    slots = Slots(words=("file",))
+
+    def effect(self, bench: Bench) -> None:
+        """A picture stands on its container's card."""
+        if self.container:
+            container = container_for(bench, self.container, self)
+            container.photos.append(Said(self.at, self.by, self.file, self.id))
+            del container.photos[:-MOST_NOTES]
+
+
+class Struck(Entry, frozen=True, kw_only=True, tag="struck"):
+    """An earlier line no longer counts; the original stays. Striking a strike brings the line back."""
+
+    entry: Code
+    why: Annotated[str, Meta(max_length=200, description="why")] = ""
+
+    slots = Slots(words=("entry",), verbs=("strike",))
+
+    @property
+    def crosses_out(self) -> str:
+        return self.entry
+
+    def wording(self, measures: Measures) -> str:
+        return comma_joined(f"struck line {self.entry}", self.why)

@@ -1,0 +1,125 @@
+"""Who was paired with whom, and who is related."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from datetime import datetime
+from typing import Annotated, Literal
+
+from msgspec import Meta
+
+from rounds.bench.codes import some_of
+from rounds.bench.folding.stock import came_in
+from rounds.bench.mates import WILD, joined, two_species
+from rounds.bench.state import Bench
+from rounds.entries.base import Code, Entry, Here, Words
+from rounds.entries.slots import Slots, say
+from rounds.entries.validation import impossible_parents, known_brood, listed
+from rounds.entries.wording import animals
+
+
+class Related(Entry, frozen=True, kw_only=True, tag="related"):
+    """Two founders known to be related, as larvae of one web; founders are unrelated unless this says otherwise."""
+
+    first: Annotated[str, Meta(min_length=1, max_length=24, description="a founder")]
+    second: Annotated[str, Meta(min_length=1, max_length=24, description="another founder")]
+    how: Annotated[
+        Literal["full sibs", "half sibs", "parent and offspring", "cousins", "unrelated"], Meta(description="how they are related")
+    ] = "full sibs"
+
+    changes_company = True
+    slots = Slots(words=("first", "second"), leading={"with": "second", "as": "how"})
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        for code in (self.first, self.second):
+            if code in bench.broods:
+                yield f"{code} is a brood: its parents say how it is related; name two founders"
+            elif code not in bench.founders:
+                yield f"no founder is called {code}; there {listed(bench.founders)}"
+        if self.first == self.second:
+            yield "name two founders; no one is related to itself"
+
+    def effect(self, bench: Bench) -> None:
+        """How two founders are related; the newest word holds."""
+        bench.related["\n".join(sorted((self.first, self.second)))] = self
+
+
+class PairingPlanned(Entry, frozen=True, kw_only=True, tag="pairing planned"):
+    """A pairing thought of: a member of one brood, or a founder, with one of another; the broods page says how related."""
+
+    female: Annotated[str, Meta(min_length=1, max_length=24, description="her brood, or her code")]
+    male: Annotated[str, Meta(min_length=1, max_length=24, description="his brood, or his code; may be the same brood")]
+    why: Words = ""
+
+    changes_company = True
+    slots = Slots(words=("female", "male"), leading={"with": "male"})
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        return _paired(bench, self)
+
+    def effect(self, bench: Bench) -> None:
+        """A pairing thought of; said again, the newest stands."""
+        bench.planned = [one for one in bench.planned if (one.female, one.male) != (self.female, self.male)]
+        bench.planned.append(self)
+
+    def aside(self, bench: Bench) -> str:
+        return two_species(bench, self.female, self.male)
+
+
+class Paired(Here, frozen=True, kw_only=True, tag="paired"):
+    """Seen coupled."""
+
+    female: Code
+    male: Annotated[Code, Meta(description="his code, or 'wild' where he never came in")]
+    until: datetime | None = None
+    sure: Annotated[bool, Meta(description="seen so, though it was asked about")] = False
+
+    changes_company = True
+    slots = Slots(words=("female", "male"), leading={"with": "male"}, synonyms=say("mated, coupled"))
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        """A pair of two species, or of one that is not an adult in that container, is asked about; the keeper may insist."""
+        yield from _paired(bench, self)
+        if self.sure:
+            return
+        doubt = two_species(bench, self.female, self.male) or _not_both_here(bench, self)
+        if doubt:
+            yield f"{doubt}; if it was seen so, add 'sure'"
+
+    def effect(self, bench: Bench) -> None:
+        """Two were seen coupled; what was planned of them is done."""
+        for parent in (self.female, self.male):
+            came_in(bench, self, parent)
+        bench.pairings.append(self)
+        seen = ((self.male, self.at),)
+        bench.mated[self.female] = joined(bench.mated.get(self.female, ()), seen)
+        hers = [(one, lot) for one in bench.standing() for lot in one.lots_of("adult") if self.female in lot.codes]
+        here = [(one, lot) for one, lot in hers if one.code == self.container]
+        for _, lot in here or hers:
+            if lot.sex != "male":
+                lot.mates = joined(lot.mates, seen)
+        bench.planned = [one for one in bench.planned if (one.female, one.male) != (self.female, self.male)]
+
+
+def _paired(bench: Bench, entry: Paired | PairingPlanned) -> Iterator[str]:
+    for code in (entry.female, *([entry.male] if entry.male != WILD else [])):
+        yield from known_brood(bench, code)
+    yield from impossible_parents(bench, (entry.female,), (entry.male,))
+
+
+def _not_both_here(bench: Bench, entry: Paired) -> str:
+    container = bench.containers[entry.container]
+    wanted = Counter(code for code in (entry.female, entry.male) if code != WILD)  # he never came in
+    for code, number in wanted.items():
+        here = [lot for lot in container.lots if code in lot.codes]
+        if sum(lot.number for lot in here if lot.stage == "adult") >= number:
+            continue
+        others = [one.code for one in bench.standing() if any(code in lot.codes for lot in one.lots)]
+        if here:
+            told = ", ".join(animals(lot.number, lot.stage, "", lot.instar) for lot in here)
+            return f"of {code} {container.code} holds {told}, not {number} {'adult' if number == 1 else 'adults'}"
+        if others:
+            return f"{code} is in {some_of(others)}, not in {container.code}"
+        return f"{code} is not on the bench any more"
+    return ""

@@ -1,0 +1,82 @@
+"""Every kind described from its own types."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any, Literal
+
+import msgspec
+from msgspec import Struct, inspect
+
+from rounds.entries.base import Entry
+from rounds.entries.slots import Slots
+
+Shape = Literal["count", "number", "words", "choice", "time", "yes or no", "codes", "numbers"]
+
+
+OWN = frozenset({"id", "at", "logged", "by", "round"})
+
+
+class FieldDescribed(Struct, frozen=True):
+    """One field of a kind."""
+
+    name: str
+    shape: Shape
+    required: bool
+    help: str
+    choices: tuple[str, ...] = ()
+    default: Any = None
+
+
+class Described(Struct, frozen=True):
+    """One kind of entry."""
+
+    name: str
+    help: str
+    fields: tuple[FieldDescribed, ...]
+    slots: Slots
+
+    def field(self, name: str) -> FieldDescribed | None:
+        """The field of that name."""
+        return next((one for one in self.fields if one.name == name), None)
+
+
+@cache
+def describe(kind: type[Entry]) -> Described:
+    """A kind, described from its own types."""
+    info = inspect.type_info(kind)
+    assert isinstance(info, inspect.StructType)
+    fields = tuple(_field(one) for one in info.fields if one.name not in OWN)
+    return Described(str(kind.__struct_config__.tag), (kind.__doc__ or "").strip(), fields, kind.slots)
+
+
+def _field(one: inspect.Field) -> FieldDescribed:
+    plain, about = _unwrapped(one.type)
+    default = None if one.default is msgspec.NODEFAULT else one.default
+    choices = tuple(str(value) for value in plain.values if value) if isinstance(plain, inspect.LiteralType) else ()
+    return FieldDescribed(one.name, _shape(plain), one.required, about, choices, default)
+
+
+def _unwrapped(one: inspect.Type) -> tuple[inspect.Type, str]:
+    about = ""
+    while True:
+        if isinstance(one, inspect.Metadata):
+            about = (one.extra_json_schema or {}).get("description", about) or about
+            one = one.type
+        elif isinstance(one, inspect.UnionType):
+            one = next(part for part in one.types if not isinstance(part, inspect.NoneType))
+        else:
+            return one, about
+
+
+def _shape(plain: inspect.Type) -> Shape:
+    if isinstance(plain, inspect.VarTupleType):
+        return "numbers" if isinstance(_unwrapped(plain.item_type)[0], inspect.IntType) else "codes"
+    shapes: dict[type[inspect.Type], Shape] = {
+        inspect.IntType: "count",
+        inspect.FloatType: "number",
+        inspect.LiteralType: "choice",
+        inspect.DateTimeType: "time",
+        inspect.BoolType: "yes or no",
+    }
+    return shapes.get(type(plain), "words")

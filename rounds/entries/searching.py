@@ -1,0 +1,392 @@
+"""Searching: for eggs, for frass under kept stems, and looking at what is there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import datetime, timedelta
+from typing import Annotated, Any, Literal
+
+from msgspec import Meta
+from msgspec.structs import replace
+
+from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, hosts_searched, laid_on, lots_searched
+from rounds.bench.folding.lots import container_for, move, new_lot, odd
+from rounds.bench.folding.passing import laid_when_found, search_before
+from rounds.bench.folding.signs import QUIET_SIGNS, SHOWN_BY
+from rounds.bench.kept_lots import SAME_STOP, came_out_just_now, digits, named
+from rounds.bench.measures import Measures
+from rounds.bench.movements import FOUND, Movement
+from rounds.bench.state import Bench, Container, Detected, Held, SearchMade, Unsure
+from rounds.bench.whose_eggs import by_species, layers
+from rounds.entries.arrivals import BroodBegun
+from rounds.entries.base import MAXIMUM_COUNT, Count, Here, KeptLots, Minutes, Saying
+from rounds.entries.brood_of_eggs import eggs_with_a_brood
+from rounds.entries.defaults import with_lots
+from rounds.entries.hosts import plant_there
+from rounds.entries.names import species_named
+from rounds.entries.questions import Choice, WhichAnimals
+from rounds.entries.slots import Slots, each, say
+from rounds.entries.validation import known_brood, known_lots, sex_of, which_refusals
+from rounds.entries.which_animals import or_not_known
+from rounds.entries.wording import comma_joined, lots_words
+
+MOST_LOOKS = 100
+MOST_HOST_SEARCHES = 10
+_LEVELS = ("", "none", PERHAPS, *SHOWN)
+QUIET_AT_MOST = timedelta(hours=48)  # a moult or a hang takes a day, up to two: common practice, no source
+CLOSE = ("lens", "macro photo")  # aids that tell an egg from what looks like one
+
+
+class Searched(Here, frozen=True, kw_only=True, tag="searched"):
+    """Looked for eggs on purpose; none found is worth as much as some. What is not sure waits for a lens or a photo."""
+
+    found: Count
+    minutes: Minutes | None = None
+    aid: Literal["naked eye", "lens", "macro photo"] = "naked eye"
+    where: Annotated[str, Meta(max_length=60, description="host, gauze, wall, paper, feeder, pot")] = ""
+    brood: Annotated[str, Meta(max_length=24, description="brood that the eggs belong to")] = ""
+    plant: Annotated[str, Meta(max_length=80, description="which plant they were on")] = ""
+    lots: KeptLots = ()
+    unsure: Annotated[Count, Meta(description="seen, and not sure to be eggs")] = 0
+    confirmed: Annotated[bool, Meta(description="of those not sure so many are eggs, the rest are none")] = False
+    which: Annotated[
+        Literal["", "not known", "unmarked"],
+        Meta(description="not known: nobody knows which of the females laid them; unmarked: one of those without a mark"),
+    ] = ""
+    among: Annotated[tuple[str, ...], Meta(description="females one of which laid them, nobody knows which: W2,W3")] = ()
+
+    changes_company = True
+    names_plant = "plant"
+    slots = Slots(
+        numbers=("found",),
+        words=("where",),
+        after={"on": "where", "in": "where", "under": "where"},
+        leading={"on lot": "lots", "brood": "brood", "lot": "lots", "lots": "lots"},
+        idle=each("again another egg eggs extra found laid more new seen"),
+        synonyms=(say("confirmed", confirmed=True) | say("not eggs", confirmed=True, found=0) | say("laid, search, searching")),
+    )
+
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        shares = _shares(said)
+        if shares:
+            return [one for share in shares for one in cls.defaults(bench, share, at)]
+        said = with_lots(bench, said)
+        container = bench.at(str(said.get("container", "")))
+        if container is None:
+            return [(cls, said)]
+        if said.get("confirmed") and said.get("found") is None:
+            plant, lots = str(said.get("plant", "")), tuple(said.get("lots") or ())
+            said["found"] = sum(one.number for one in container.unsure if one.fits(plant, lots))
+        if not said.get("confirmed"):
+            container = _where_the_stems_are(bench, container, said, at)
+        if not said.get("found"):
+            return [(cls, said)]
+        begun, said = eggs_with_a_brood(bench, container, said, at)
+        return [*([(BroodBegun, begun)] if begun else []), (cls, said)]
+
+    @classmethod
+    def named_here(cls, container: Container, said: Mapping[str, Any]) -> dict[str, Any]:
+        return plant_there(container, said)
+
+    @classmethod
+    def question(cls, bench: Bench, container: Container, said: Mapping[str, Any]) -> WhichAnimals | None:
+        return _whose_eggs(bench, container, said)
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        for code in (self.brood, *self.among):
+            yield from known_brood(bench, code)
+        if sex_of(bench, self.brood) == "male":
+            yield f"{self.brood} is a male; name a female as the mother"
+        yield from known_lots(bench, self)
+        species = species_named(bench, self.plant) or species_named(bench, self.where)
+        if species and self.found:
+            yield f"{species} is no plant, and no female of it may have laid in {self.container}; {_whose(bench, self)}"
+        yield from which_refusals(bench, self)
+        if self.found and not self.lots and len(lots_searched(bench, bench.containers[self.container], self)) > 1:
+            yield f"say on which lot the eggs were: {digits(bench.containers[self.container])}, or lot=all where it is not known"
+        if self.confirmed:
+            yield from _unsure(bench.containers[self.container], self)
+        if self.found and not self.brood:
+            yield _whose(bench, self)
+
+    def effect(self, bench: Bench) -> list[Movement]:
+        """A search; eggs found join the stock of the brood they were said to belong to."""
+        container = container_for(bench, self.container, self)
+        made = SearchMade(self.at, self.aid, self.found, self.minutes, self.unsure)
+        lots = lots_searched(bench, container, self)
+        for held in lots:
+            if self.found and len(lots) == 1:  # of several it is not known which of them bore the eggs
+                _they_were_there(bench, held)
+                bench.detected.setdefault(self.aid, Detected()).found += 1
+            held.searches.append(made)
+            _answers_where_they_stood(bench, container, held, self)
+        for host in hosts_searched(container, self):
+            host.searches = [*host.searches, made][-MOST_HOST_SEARCHES:]
+        seen = _seen_unsure(container, self)
+        if not self.found:
+            return []
+        _eggs_on(bench, container, self, lots)
+        container.eggs_found = self.at
+        if not self.brood:
+            odd(bench, self, f"{self.found} eggs found in {container.code} without a brood", fits=True)
+            return []
+        _laid_up_to(bench, container, self, lots)
+        since = seen or self.at
+        laid = laid_when_found(bench, container, self, lots)
+        after = laid[0] if lots else search_before(container, self)
+        eggs = new_lot(self.brood, "egg", since, latest=self.at, begun_after=after if after and after <= since else None)
+        return [move(bench, self, FOUND, eggs, self.found, to=container, laid=laid)]
+
+    def wording(self, measures: Measures) -> str:
+        found = f"{self.found} found" if self.found else "" if self.unsure else "none found"
+        if self.confirmed:
+            found = f"{self.found} confirmed" if self.found else "none of those not sure is an egg"
+        return comma_joined(
+            comma_joined("searched", found, f"{self.unsure} unsure" if self.unsure else ""),
+            self.aid,
+            f"on {self.where}" if self.where else "",
+            self.plant,
+            lots_words(self.lots),
+            f"brood {self.brood}" if self.brood else "",
+            f"{self.minutes:g} min" if self.minutes else "",
+        )
+
+
+class FrassSeen(Here, frozen=True, kw_only=True, tag="frass"):
+    """Looked for frass (droppings): under which kept lots; seen without a lot where several are kept, none of them ends."""
+
+    level: Literal["none", "trace", "plain"]
+    lots: KeptLots = ()
+
+    slots = Slots(
+        leading={"under": "lots", "under lot": "lots", "lot": "lots", "lots": "lots"},
+        short={"some": "trace", "no": "none", "0": "none", "a little": "trace", "much": "plain", "lots": "plain", "plenty": "plain"},
+        verbs=("droppings",),
+        synonyms=say("no frass, no droppings, frass no", level="none"),
+    )
+
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        return [(cls, with_lots(bench, said))]
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        yield from known_lots(bench, self)
+
+    def effect(self, bench: Bench) -> None:
+        """Frass under a kept lot, or none, which does not undo what was seen before.
+
+        Seen where several are kept and the lot is not known, it may be of any but ends none of them.
+        """
+        container = container_for(bench, self.container, self)
+        lots = [held for _, held in named(bench, container, self.lots)] if self.lots else container.held
+        is_known = bool(self.lots) or len(lots) == 1
+        for held in lots:
+            if self.level in SHOWN and not is_known:
+                held.frass_unknown = self.at
+                _frass_under(held, PERHAPS, self.at)
+                continue
+            if self.level in SHOWN:
+                _they_were_there(bench, held)
+            _frass_under(held, self.level, self.at)
+            held.frass_looks.append(self.at)
+            del held.frass_looks[:-MOST_LOOKS]
+
+    def wording(self, measures: Measures) -> str:
+        return comma_joined(f"frass: {self.level}", lots_words(self.lots))
+
+
+class Looked(Here, frozen=True, kw_only=True, tag="looked"):
+    """Looked at, and what was seen."""
+
+    sign: Literal[
+        "as usual",
+        "darkening",
+        "still",
+        "wandering",
+        "hanging",
+        "soft pupa",
+        "colouring",
+        "wings not up",
+        "wings up",
+        "weak",
+        "condensation",
+        "mould",
+        "intruder",
+        "stranger",  # as an intruder was called before
+    ] = "as usual"
+    number: Annotated[int, Meta(ge=0, le=MAXIMUM_COUNT, description="how many show it; not said where 0")] = 0
+
+    slots = Slots(
+        numbers=("number",),
+        idle=each("adults egg eggs female larva larvae looks one pupa pupae seen"),
+        synonyms=(
+            say(
+                "ok, all ok, fine, all fine, all well, as usual, all as usual, no change, nothing new, feeding, eating, all feeding",
+                sign="as usual",
+            )
+            | say(
+                "look, looks, looking, seems, seen, wandering, weak, condensation, colouring, hanging, "
+                "darkening, soft pupa, wings up, wings not up"
+            )
+            | say("eggs dark, eggs darkening, eggs darkened, eggs black, dark eggs", sign="darkening")
+            | say("hanging up, prepupa, prepupae, prepupal", sign="hanging")
+            | say("not moving, moulting, motionless", sign="still")
+            | say("fresh pupa", sign="soft pupa")
+        ),
+    )
+
+    def effect(self, bench: Bench) -> None:
+        """What was seen stays on the card until something else is seen."""
+        container = container_for(bench, self.container, self)
+        _quiet(container, self)
+        if container.sign != self.sign or container.sign_since is None:
+            container.sign, container.sign_since = self.sign, self.at
+        showing = SHOWN_BY.get(self.sign)
+        container.sign_left = self.number or (container.count(showing) if showing else 0)
+
+    def wording(self, measures: Measures) -> str:
+        return f"looked, {f'{self.number} ' if self.number else ''}{self.sign}"
+
+
+def _whose(bench: Bench, entry: Searched) -> str:
+    """How to say whose eggs are."""
+    container = bench.containers[entry.container]
+    here = {code for lot in container.lots_of("egg") for code in lot.codes}
+    codes = [*layers(bench, container, {"lots": entry.lots}, entry.at).codes] or sorted(here & bench.broods.keys())
+    if not codes and bench.broods:
+        codes = list(bench.broods)[-1:]
+    if not codes:
+        return f"no female stood in {container.code}; first begin a brood, as: brood E1 taxon='...', then say brood=E1"
+    return f"say which brood the eggs belong to, as {' or '.join(f'brood={code}' for code in codes)}"
+
+
+def _unsure(container: Container, entry: Searched) -> Iterator[str]:
+    """Which of what was not sure is settled, where it was seen in several places."""
+    code = container.code
+    meant = [one for one in container.unsure if one.fits(entry.plant, entry.lots)]
+    if not meant:
+        places = ", ".join(f"{one.number} on {one.plant}" for one in container.unsure if one.plant)
+        on = f" on {entry.plant}; there are {places}" if entry.plant and places else ""
+        yield f"{code} has nothing seen that was not sure{on}; say what was found, as: {code} searched 4"
+    there = sum(one.number for one in meant)
+    if len({(one.plant, one.lots) for one in meant}) > 1 and 0 < entry.found < there:
+        ways = [_how_confirmed(code, one) for one in meant]
+        yield f"{there} are not sure in {code}; say which, as: {' and '.join(ways)}"
+
+
+def _how_confirmed(code: str, one: Unsure) -> str:
+    where = f" plant={one.plant}" if one.plant else f" lots={','.join(one.lots)}" if one.lots else ""
+    return f"{code} confirmed {one.number}{where}"
+
+
+def _laid_up_to(bench: Bench, container: Container, entry: Searched, lots: list[Held]) -> None:
+    """Eggs found later on were laid up to then, where their mothers stand, or until their stems came out."""
+    brood = bench.broods.get(entry.brood)
+    if brood is None or brood.laid_to is None:
+        return
+    mothers = {code for lot in container.lots_of("adult") for code in lot.codes} & set(brood.mothers)
+    until = max((held.taken_out for held in lots), default=entry.at if mothers else brood.laid_to)
+    if until > brood.laid_to:
+        bench.broods[entry.brood] = replace(brood, laid_to=until)
+
+
+def _answers_where_they_stood(bench: Bench, container: Container, held: Held, entry: Searched) -> None:
+    """Stems searched as they come out were searched for the container that they stood in."""
+    source = bench.at(held.source)
+    if source is None or source is container or not timedelta(0) <= entry.at - held.taken_out <= SAME_STOP:
+        return
+    source.last[entry.what] = entry
+    if entry.found:
+        source.eggs_found = entry.at
+    walk = bench.open_round
+    if walk and entry.round == walk.id:
+        walk.done.append((source.code, entry.what))
+
+
+def _seen_unsure(container: Container, entry: Searched) -> datetime | None:
+    """What is not sure stays beside the stock until a lens, a photo or a word settles it, each sighting by itself.
+
+    Returns:
+        When eggs that are now sure were first seen.
+    """
+    settles = entry.confirmed or entry.aid in CLOSE
+    before = [one for one in container.unsure if one.fits(entry.plant, entry.lots)] if settles else []
+    again = [one for one in container.unsure if entry.unsure and (one.plant, one.lots) == (entry.plant, entry.lots)]
+    container.unsure = [one for one in container.unsure if one not in before and one not in again]
+    if entry.unsure:
+        container.unsure.append(Unsure(entry.unsure, entry.at, entry.lots, entry.plant))
+    return min(one.at for one in before) if before and entry.found else None
+
+
+def _eggs_on(bench: Bench, container: Container, entry: Searched, lots: list[Held]) -> None:
+    """Eggs found on a plant, for the usual rate of laying on it."""
+    plants = {held.plant for held in lots} or {host.plant for host in container.hosts}
+    plant = entry.plant or (next(iter(plants)) if len(plants) == 1 else "")
+    taxon = bench.taxon_of(entry.brood) if entry.brood else ""
+    if plant and taxon:
+        laid_on(bench, taxon, plant).eggs += entry.found
+
+
+def _they_were_there(bench: Bench, held: Held) -> None:
+    """Eggs showed on sprigs after all: the searches before that found none had missed them."""
+    if held.frass in SHOWN or any(search.found for search in held.searches):
+        return
+    for search in held.searches:
+        bench.detected.setdefault(search.aid, Detected()).missed += 1
+
+
+def _frass_under(held: Held, level: str, at: datetime) -> None:
+    """The most that was seen stays."""
+    if level in (PERHAPS, *SHOWN):
+        held.frass_since = held.frass_since or at
+    held.frass = max(held.frass, level, key=_LEVELS.index)
+
+
+def _quiet(container: Container, entry: Looked) -> None:
+    """Each sighting of one that moults, hangs or is a fresh pupa keeps the others undisturbed too.
+
+    Seen as before, without a number, it does so only as long as that takes: what lies still for days is asked about.
+    """
+    if entry.sign == "as usual":
+        container.quiet_seen = None
+    elif entry.sign in QUIET_SIGNS:
+        since = container.sign_since
+        goes_on = container.sign == entry.sign and since is not None and not entry.number
+        if not goes_on or since is None or entry.at - since <= QUIET_AT_MOST:
+            container.quiet_seen = entry.at
+
+
+def _shares(said: dict[str, Any]) -> list[dict[str, Any]]:
+    """One search a lot, where eggs were said lot by lot, as ``lots=1:3,2:2``."""
+    shares = [one.partition(":") for one in said.get("lots", ())]
+    if not all(lot.isdecimal() and number.isdecimal() for lot, _, number in shares):
+        return []
+    return [said | {"lots": (lot,), "found": int(number)} for lot, _, number in shares]
+
+
+def _where_the_stems_are(bench: Bench, container: Container, said: dict[str, Any], at: datetime) -> Container:
+    """A search at the stop where stems just came out is of those stems, wherever they are kept now."""
+    if any(said.get(name) for name in ("lots", "plant", "where")):
+        return container
+    out = came_out_just_now(bench, container, at)
+    if out is None:
+        return container
+    keeper, lots = out
+    said["container"], said["lots"] = keeper.code, tuple(held.lot for held in lots)
+    return keeper
+
+
+def _whose_eggs(bench: Bench, container: Container, fields: Mapping[str, Any]) -> WhichAnimals | None:
+    """Of which species eggs are, where females of several may have laid them."""
+    if not fields.get("found") or any(fields.get(name) for name in ("brood", "which", "among")):
+        return None
+    groups = by_species(bench, layers(bench, container, fields, fields.get("at")).codes)
+    if len(groups) < 2:
+        return None
+    choices = [
+        Choice(f"brood={group[0]}", {"brood": group[0]}) if len(group) == 1 else Choice(f"of {','.join(group)}", {"among": group})
+        for group in groups
+    ]
+    line = f"females of several species may have laid them in {container.code}; say whose they are"
+    return WhichAnimals(line, or_not_known(choices))

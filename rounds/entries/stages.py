@@ -1,0 +1,260 @@
+"""What animals become: hatched, moulted, pupated, emerged, their sex and weight."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+from typing import Annotated, Any, Literal
+
+from msgspec import Meta
+
+from rounds.bench.codes import members, one_of
+from rounds.bench.folding.lots import chosen, container_for, matching, move
+from rounds.bench.folding.passing import look_before, passed
+from rounds.bench.folding.signs import SHOWN_BY
+from rounds.bench.folding.stock import Moves
+from rounds.bench.folding.unsure import furthest_first, meant, of_how_many, regroup, tell_sex, unsexed
+from rounds.bench.measures import Measures
+from rounds.bench.resting import rested_until
+from rounds.bench.state import PLURALS, Bench, Container, Lot
+from rounds.entries.base import Among, BroodCode, Entry, Here, Number, Saying, Sex, Stage, Which
+from rounds.entries.slots import Slots, each, say
+from rounds.entries.validation import holds, known_brood, which_refusals
+from rounds.entries.wording import animals, comma_joined, unknown_words
+
+Seen = Annotated[Literal["seen", "inferred"], Meta(description="seen, or inferred from shells, droppings or nibbling")]
+
+
+class Hatched(Here, frozen=True, kw_only=True, tag="hatched"):
+    """Eggs become first-instar larvae."""
+
+    number: Number
+    brood: BroodCode = ""
+    evidence: Seen = "seen"
+    which: Which = ""
+    among: Among = ()
+
+    grows_from, grows_to = "egg", "larva"
+    changes_company = True
+    slots = Slots(numbers=("number",), idle=each("egg eggs larva larvae"), synonyms=say("hatch"))
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        return _change_of_stage(bench, self)
+
+    def effect(self, bench: Bench) -> Moves:
+        """Eggs become first-instar larvae."""
+        container = container_for(bench, self.container, self)
+        return regroup(bench, self) + _grow(bench, self, meant(container, self), "larva", 1)
+
+    def wording(self, measures: Measures) -> str:
+        return _counted_change(self)
+
+    def aside(self, bench: Bench) -> str:
+        return of_how_many(bench, self)
+
+
+class Moulted(Here, frozen=True, kw_only=True, tag="moulted"):
+    """Larvae reach an instar."""
+
+    number: Number
+    instar: Annotated[int, Meta(ge=2, le=12, description="the instar they are in now")]
+    brood: BroodCode = ""
+    evidence: Seen = "seen"
+    which: Which = ""
+    among: Among = ()
+
+    grows_from, grows_to = "larva", "larva"
+    moults = True
+    changes_company = True
+    slots = Slots(numbers=("number",), idle=each("caterpillars larva larvae"), synonyms=say("moult, molted, molt"))
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        return _change_of_stage(bench, self, f" younger than L{self.instar}")
+
+    def effect(self, bench: Bench) -> Moves:
+        """Larvae of the instar before, else the nearest younger ones, reach the instar said."""
+        container = container_for(bench, self.container, self)
+        renamed = regroup(bench, self)
+        younger = sorted(meant(container, self), key=furthest_first)
+        return renamed + _grow(bench, self, younger, "larva", self.instar)
+
+    def wording(self, measures: Measures) -> str:
+        return comma_joined(f"moulted {self.number} to L{self.instar}", one_of(self.among) or self.brood, unknown_words(self))
+
+    def aside(self, bench: Bench) -> str:
+        return of_how_many(bench, self)
+
+
+class Pupated(Here, frozen=True, kw_only=True, tag="pupated"):
+    """Larvae become pupae."""
+
+    number: Number
+    brood: BroodCode = ""
+    evidence: Seen = "seen"
+    which: Which = ""
+    among: Among = ()
+
+    grows_from, grows_to = "larva", "pupa"
+    changes_company = True
+    slots = Slots(numbers=("number",), idle=each("caterpillars larva larvae"))
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        return _change_of_stage(bench, self)
+
+    def effect(self, bench: Bench) -> Moves:
+        """The most advanced larvae become pupae."""
+        container = container_for(bench, self.container, self)
+        renamed = regroup(bench, self)
+        larvae = sorted(meant(container, self), key=furthest_first)
+        return renamed + _grow(bench, self, larvae, "pupa")
+
+    def wording(self, measures: Measures) -> str:
+        return _counted_change(self)
+
+    def aside(self, bench: Bench) -> str:
+        return of_how_many(bench, self)
+
+
+class Emerged(Here, frozen=True, kw_only=True, tag="emerged"):
+    """Pupae become adults."""
+
+    number: Number
+    brood: BroodCode = ""
+    sex: Sex = ""
+    evidence: Seen = "seen"
+    crippled: Annotated[int, Meta(ge=0, description="how many with wings that failed")] = 0
+    which: Which = ""
+    among: Among = ()
+
+    grows_from, grows_to = "pupa", "adult"
+    changes_company = True
+    slots = Slots(numbers=("number",), idle=each("adult adults pupa pupae"), verbs=("eclosed",), synonyms=say("emerge, eclose"))
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        yield from _change_of_stage(bench, self)
+        if self.crippled > self.number:
+            yield f"{self.crippled} crippled of {self.number} emerged; no more can be crippled than emerged"
+
+    def effect(self, bench: Bench) -> Moves:
+        """Pupae become adults."""
+        container = container_for(bench, self.container, self)
+        return regroup(bench, self) + _grow(bench, self, meant(container, self), "adult")
+
+    def wording(self, measures: Measures) -> str:
+        return _counted_change(self)
+
+    def aside(self, bench: Bench) -> str:
+        return of_how_many(bench, self)
+
+
+class Sexed(Here, frozen=True, kw_only=True, tag="sexed"):
+    """The sex of some that stand here is known now: of adults that emerged unseen, or of young ones where the stage is said."""
+
+    number: Number
+    sex: Annotated[Literal["female", "male"], Meta(description="what they are")]
+    brood: BroodCode = ""
+    stage: Stage | None = None
+
+    changes_company = True
+    slots = Slots(numbers=("number",))
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        yield from known_brood(bench, self.brood)
+        container = bench.containers[self.container]
+        lots = unsexed(container, self)
+        there = sum(lot.number for lot in lots)
+        if self.number > there:
+            what = f"{there or 'no'} {PLURALS[self.stage or 'adult']}"
+            yield f"{container.code} holds {what} whose sex is not known; it holds {holds(container)}"
+        broods = sorted({code for lot in lots for code in lot.codes})
+        if len(broods) > 1 and not self.brood and self.number < there:
+            yield f"{container.code} holds several broods; say which: {' or '.join(f'brood={one}' for one in broods)}"
+
+    def effect(self, bench: Bench) -> Moves:
+        """The sex of some is known from now on."""
+        return tell_sex(bench, container_for(bench, self.container, self), self)
+
+
+class Weighed(Here, frozen=True, kw_only=True, tag="weighed"):
+    """Weighed: the mass of all that lay on the scale together."""
+
+    mass_mg: Annotated[float, Meta(gt=0, le=1_000_000, description="mg")]
+    number: Number = 1
+    brood: BroodCode = ""
+    stage: Stage | None = None
+
+    slots = Slots(numbers=("mass_mg",))
+
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        container = bench.at(str(said.get("container", "")))
+        if container and len(kinds := {(lot.brood, lot.stage) for lot in container.lots}) == 1:
+            said = dict(zip(("brood", "stage"), *kinds, strict=True)) | said
+        return [(cls, said)]
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        yield from known_brood(bench, self.brood)
+        container = bench.containers[self.container]
+        there = sum(lot.number for lot in matching(container, brood=self.brood, stage=self.stage))
+        if self.number > there:
+            yield f"{self.number} weighed, but {self.container} holds {holds(container)}; weigh what is there"
+
+    def wording(self, measures: Measures) -> str:
+        return comma_joined(f"weighed {self.mass_mg:g} mg", animals(self.number, self.stage, self.brood))
+
+
+def _counted_change(entry: Hatched | Pupated | Emerged) -> str:
+    evidence = "by signs" if entry.evidence == "inferred" else ""
+    brood = one_of(entry.among) or entry.brood
+    of_brood = f" of {brood}" if brood else ""
+    crippled = f"{entry.crippled} crippled" if isinstance(entry, Emerged) and entry.crippled else ""
+    return comma_joined(f"{entry.what} {entry.number}{of_brood}", getattr(entry, "sex", ""), crippled, unknown_words(entry), evidence)
+
+
+def _grow(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lots: list[Lot], stage: Stage, instar: int = 0) -> Moves:
+    container = container_for(bench, entry.container, entry)
+    found: Moves = []
+    now: dict[str, Any] = {"began_before": False, "begun_after": look_before(container, entry.at), "mates": (), "hunger": ()}
+    now |= {"stage": stage, "instar": instar, "since": entry.at, "latest": entry.at}
+    if not isinstance(entry, Moulted):
+        now |= {"stays": (), "came": entry.at, "unfed": None}
+    if isinstance(entry, Emerged) and entry.sex:
+        now["sex"] = entry.sex
+    for lot, number in chosen(bench, entry, container, entry.number, lots):
+        passed(bench, entry, container, lot, number)
+        now["rested"] = rested_until(bench, container, lot, entry.at) if isinstance(entry, Moulted) else None
+        found.append(move(bench, entry, entry.what, lot, number, source=container, to=container, **now))
+    went_on(container, entry)
+    return found
+
+
+_ENDS: dict[type[Entry], tuple[str, ...]] = {
+    Hatched: ("darkening",),
+    Moulted: ("still",),
+    Pupated: ("still", "wandering", "hanging"),
+    Emerged: ("soft pupa", "colouring"),
+}
+
+
+def went_on(container: Container, entry: Hatched | Moulted | Pupated | Emerged) -> None:
+    """A hatch, moult, pupation or emergence ends the sign that told of it, for those that made it."""
+    if container.sign not in _ENDS.get(type(entry), ()):
+        return
+    left = container.sign_left - entry.number
+    waiting = container.lots_of(SHOWN_BY[container.sign])
+    if isinstance(entry, Moulted):
+        waiting = [lot for lot in waiting if lot.instar < entry.instar]
+    container.sign_left = min(left, sum(lot.number for lot in waiting))
+    if container.sign_left <= 0:
+        container.sign, container.sign_since, container.quiet_seen = "as usual", entry.at, None
+
+
+def _change_of_stage(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, which: str = "") -> Iterator[str]:
+    container = bench.containers[entry.container]
+    for code in (*members(entry.brood), *entry.among):
+        yield from known_brood(bench, code)
+    there = sum(lot.number for lot in meant(container, entry))
+    if entry.number > there:
+        has = f"{entry.container} holds {there} {PLURALS[str(entry.grows_from)]}{which} by the book"
+        yield f"{entry.number} {entry.what}, but {has}; count first"
+    yield from which_refusals(bench, entry)

@@ -1,0 +1,114 @@
+"""The round: begun, skipped, finished; checks put off."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+from typing import Annotated
+
+from msgspec import Meta
+
+from rounds.bench.dates import beside
+from rounds.bench.folding.lots import odd
+from rounds.bench.folding.rounds import round_of
+from rounds.bench.measures import Measures
+from rounds.bench.state import Bench, Round
+from rounds.entries.base import Code, Entry
+from rounds.entries.slots import Slots
+from rounds.entries.validation import clock_words
+from rounds.entries.wording import comma_joined
+
+MOST_ROUNDS = 120
+ROUNDS_KEPT_WHOLE = 4  # of the older ones only their times and skipped stops matter
+
+
+class RoundStarted(Entry, frozen=True, kw_only=True, tag="round started"):
+    """One walk along the bench begins; its name goes with every entry said in it."""
+
+    name: Annotated[str, Meta(min_length=1, max_length=20, description="morning, midday, evening")]
+
+    slots = Slots(words=("name",))
+
+    def effect(self, bench: Bench) -> None:
+        """A walk begins; one before it that nobody ended stays as it was left."""
+        bench.rounds.append(Round(self.id, self.name, self.at, self.by, answered=self.at))
+        del bench.rounds[:-MOST_ROUNDS]
+        for walk in bench.rounds[-ROUNDS_KEPT_WHOLE - 1 : -ROUNDS_KEPT_WHOLE]:
+            walk.said, walk.done = [], []
+
+    def wording(self, measures: Measures) -> str:
+        return f"{self.name} round started"
+
+
+class StopSkipped(Entry, frozen=True, kw_only=True, tag="skipped"):
+    """A stop, or one check of it, passed over, with the reason; it comes back."""
+
+    why: Annotated[str, Meta(min_length=1, max_length=200, description="no light, asleep, not touched, no time")]
+    container: str = ""
+    shelf: str = ""
+    check: Annotated[str, Meta(max_length=40, description="which check; all of them where not given")] = ""
+
+    of_now = True
+    slots = Slots(words=("why",), verbs=("skip",))
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        return _within_a_round(bench, self)
+
+    def effect(self, bench: Bench) -> None:
+        """A stop passed over, with the reason."""
+        walk = round_of(bench, self.round)
+        if walk:
+            walk.skipped.append((self.container or self.shelf, self.check, self.why))
+
+    def wording(self, measures: Measures) -> str:
+        return comma_joined(f"skipped {self.check}".strip(), self.why)
+
+
+class RoundFinished(Entry, frozen=True, kw_only=True, tag="round finished"):
+    """The walk is done."""
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        return _within_a_round(bench, self)
+
+    def effect(self, bench: Bench) -> None:
+        """The walk is done."""
+        walk = round_of(bench, self.round)
+        if walk is None:
+            odd(bench, self, "a round was finished that never began", fits=True)
+            return
+        walk.finished = self.at
+
+
+class PutOff(Entry, frozen=True, kw_only=True, tag="put off"):
+    """A check put off until a time, with the reason."""
+
+    check: Code
+    until: datetime
+    why: Annotated[str, Meta(min_length=1, max_length=200, description="why")]
+    container: str = ""
+    shelf: str = ""
+
+    of_now = True
+    slots = Slots(words=("check",), leading={"until": "until"})
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        if self.until <= self.at:
+            yield "'until' must be later than now, as +2h"
+
+    def effect(self, bench: Bench) -> None:
+        """A check put off; an older putting-off of the same check no longer matters."""
+        bench.put_off = [
+            one for one in bench.put_off if (one.check, one.container, one.shelf) != (self.check, self.container, self.shelf)
+        ]
+        bench.put_off.append(self)
+
+    def wording(self, measures: Measures) -> str:
+        return comma_joined(f"{self.check} put off until {beside(self.until, self.at)}", self.why)
+
+
+def _within_a_round(bench: Bench, entry: RoundFinished | StopSkipped) -> Iterator[str]:
+    walk = bench.open_round
+    if walk is None:
+        yield "no round is open; start one first"
+    elif walk.id != entry.round:
+        yield (f"the {walk.name} round ended {clock_words(walk.answered, entry)}, at its last answer; begin the next one first")
