@@ -37,6 +37,12 @@ def id_instead_of(old: str, made: str) -> str:
     return f"{begun}-{made[-CHANCE_LENGTH:]}" if time_of_id(begun) is not None else made
 
 
+def first_id(entry_id: str) -> str:
+    """The id of the line that was there first, of one that stands where others stood; else the id itself."""
+    first = entry_id[: TIME_LENGTH + 1 + CHANCE_LENGTH]
+    return first if time_of_id(first) is not None and entry_id[len(first) : len(first) + 1] in ("", "-") else entry_id
+
+
 def time_of_id(text: str) -> int | None:
     """The time in an id, in ms since 1970, or None where it is not one of these ids."""
     time_part, dash, chance = text.partition("-")

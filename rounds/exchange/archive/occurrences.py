@@ -22,6 +22,7 @@ from rounds.entries.base import Entry
 from rounds.entries.registry import Taxon
 from rounds.entries.wording import saying
 from rounds.exchange.archive import terms as t
+from rounds.exchange.archive.identity import lines_of_records
 from rounds.exchange.source import Source
 from rounds.tallies.egg_finds import sprigs_of
 from rounds.tallies.host_evidence import Evidence
@@ -52,9 +53,10 @@ def evidence_by_entry(source: Source) -> EvidenceByEntry:
 
 def occurrences(source: Source, evidence: EvidenceByEntry) -> Iterator[tuple[Row, Entry]]:
     """Every occurrence with the entry that told it, in the order in which they happened."""
+    lines = lines_of_records(source.entries, source.counting)
     for bench, entry in source.counted("lines looked through", replay(source.counting)):
         make = _ROWS.get(type(entry))
-        row = make(_Told(source, bench), entry) if make else None
+        row = make(_Told(source, bench, lines), entry) if make else None
         if row is not None:
             row |= {"associatedTaxa": row.get("associatedTaxa") or associated_taxa(evidence.get(entry.id, ()))}
             yield row, entry
@@ -94,8 +96,9 @@ def _parents(codes: Sequence[str]) -> list[str]:
 class _Told:
     """What a row is made from: the export, and the bench as it stood before the entry."""
 
-    def __init__(self, source: Source, before: Bench) -> None:
+    def __init__(self, source: Source, before: Bench, lines: Mapping[str, str]) -> None:
         self.source = source
+        self._lines = lines
         self.before = before
         self.bench = source.bench  # taxa and parents, as the keeper holds them now
         self.guard = source.guard
@@ -104,7 +107,8 @@ class _Told:
         """What every row has, with the values that are given."""
         by = {"recordedBy": entry.by, "occurrenceStatus": t.PRESENT, "vitality": "alive"}
         name = self.bench.settings.get("bench", "")
-        found = {"occurrenceID": name_of("entry", entry.id), "eventID": name_of("event", entry.id), "datasetName": name}
+        line = self._lines.get(entry.id, entry.id)
+        found = {"occurrenceID": name_of("entry", line), "eventID": name_of("event", line), "datasetName": name}
         return found | by | t.ORDER | {name: value for name, value in values.items() if value not in (None, "")}
 
     def organism(self, code: str) -> Row:
