@@ -150,7 +150,6 @@ class Forecast:
     number: int
     lower_c: float
     constant_dd: float
-    rests_on: str
     ahead: bool
     not_before: float | None = None
 
@@ -167,7 +166,6 @@ def forecast(
     longer: float | None = None,
     number: int = 1,
     confidence: float = 0.9,
-    rests_on: str = "",
 ) -> Forecast:
     """When animals that began a stage between two times will end it.
 
@@ -213,41 +211,6 @@ def forecast(
     above = hypot(z * together, constant_dd * (exp(z * longer) - 1))
     return Forecast(
         when(mean + edge * together), half, when(mean - edge * together), when(mean - below(z, z)), when(mean + above),
-        confidence, number, lower_c, constant_dd, rests_on, half is None or half > trace.times[-1],
+        confidence, number, lower_c, constant_dd, half is None or half > trace.times[-1],
         when(mean + edge * together - below(normal_quantile(SURE), sure)),
     )  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True)
-class Calibrated:
-    """A thermal constant bettered by own broods: its value, its uncertainty as a share, and how many it rests on."""
-
-    constant_dd: float
-    uncertainty: float
-    broods: int
-    weight_of_own: float
-
-
-def calibrated(*, published_dd: float, published_uncertainty: float, own_dd: Sequence[float]) -> Calibrated:
-    """The published constant drawn toward the bench's own, the more the more broods there are.
-
-    A normal prior with the published value and its uncertainty, and a normal likelihood of the own broods' degree-days
-    about the bench's true value with at least the spread that they show (Gelman et al. 2013, 2.5).
-
-    Raises:
-        ValueError: a constant that is not above nought.
-    """
-    within("published constant", published_dd, 1e-3, 20_000, "degree-days")
-    within("its uncertainty", published_uncertainty, 1e-4, 1)
-    for one in own_dd:
-        within("own degree-days", one, 1e-3, 20_000)
-    if not own_dd:
-        return Calibrated(published_dd, published_uncertainty, 0, 0.0)
-    number = len(own_dd)
-    own = sum(own_dd) / number
-    shown = (sum((one - own) ** 2 for one in own_dd) / (number - 1)) ** 0.5 if number > 1 else 0.0
-    between = max(shown, 0.05 * published_dd)
-    prior = 1 / (published_uncertainty * published_dd) ** 2
-    data = number / between**2
-    value = (prior * published_dd + data * own) / (prior + data)
-    return Calibrated(value, (1 / (prior + data)) ** 0.5 / value, number, data / (prior + data))

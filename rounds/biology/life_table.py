@@ -12,7 +12,7 @@ from rounds.limits import within
 
 @dataclass(frozen=True, slots=True)
 class StageRow:
-    """One stage, or one cause in it: entered, died, share dead with limits, share of the first that entered, k-value.
+    """One stage, or one cause in it: entered, died, share dead with limits, k-value.
 
     ``k_natural`` is -ln(1 - q), ``k_ten`` its common logarithm: much of the literature uses base 10.
     """
@@ -22,7 +22,6 @@ class StageRow:
     died: float
     q: float
     q_limits: Share | None
-    l_x: float
     k_natural: float
     k_ten: float
 
@@ -58,6 +57,6 @@ def stage_table(stages: Sequence[tuple[str, float, float]]) -> StageTable:
         whole = float(entered).is_integer() and float(died).is_integer()
         k = -math.log(1 - q) if q < 1 else math.inf
         limits = exact_share(int(died), int(entered)) if whole else None
-        rows.append(StageRow(name, entered, died, q, limits, entered / first, k, k / math.log(10)))
+        rows.append(StageRow(name, entered, died, q, limits, k, k / math.log(10)))
     through = (stages[-1][1] - stages[-1][2]) / first
     return StageTable(tuple(rows), sum(row.k_natural for row in rows), through)

@@ -120,7 +120,7 @@ def one_brood(seen: tuple[Seen, ...], prior: float, prior_sd: float, spread: flo
     mean, sd = prior, spread
     number = squares = precision = 0.0
     for _ in range(STEPS):
-        number = total = pulled = precision = 0.0
+        number = total = precision = 0.0
         moments = []
         for low, high, count in parts:
             share, middle, variance = _between((low - mean) / sd, (high - mean) / sd)
@@ -128,7 +128,6 @@ def one_brood(seen: tuple[Seen, ...], prior: float, prior_sd: float, spread: flo
             weighs = count * there
             number += weighs
             total += weighs * (mean + sd * middle)
-            pulled += weighs * middle / sd
             precision += weighs * (1 - variance - (1 - there) * middle * middle) / (sd * sd)
             moments.append((weighs, mean + sd * middle, variance * sd * sd))
         held = sd * sd / (prior_sd * prior_sd)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from rounds.biology.forecast import MOST_DAYS_AHEAD, calibrated, forecast, steady_trace, trace_of
+from rounds.biology.forecast import MOST_DAYS_AHEAD, forecast, steady_trace, trace_of
 from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, constants_for
+from rounds.biology.thermal_time import Seen, estimated
 from rounds.views.calculations.frame import Calculation, Figure, Input, InputRefused, Worked
 
 
@@ -25,7 +26,11 @@ def _forecast(given: Mapping[str, Any]) -> Worked:
         shorter, longer = found.shorter, found.longer
     if given["upper"] is not None and given["upper"] <= lower:
         raise InputRefused(f"upper cutoff {given['upper']:g} C is not above the lower threshold {lower:g} C; raise it")
-    bettered = calibrated(published_dd=constant, published_uncertainty=shorter, own_dd=given["own"] or ())
+    words = [f"constants: {whose}"]
+    if given["own"]:  # as the forecasts of a bench have it, each brood as if its one animal had been watched
+        bettered = estimated(constant, shorter=shorter, longer=longer, broods=[(Seen(one, one),) for one in given["own"]])
+        constant, shorter, longer = bettered.constant_dd, bettered.shorter, bettered.longer
+        words.append(f"bettered by {bettered.broods} own broods, which weigh {bettered.weight:.0%}")
     if given["readings"]:
         trace = trace_of(given["readings"], lower_c=lower, upper_c=given["upper"])
         heat = f"{len(given['readings'])} readings, then the mean of the last days"
@@ -36,13 +41,11 @@ def _forecast(given: Mapping[str, Any]) -> Worked:
         raise InputRefused("give --temperature, or --readings day:C,day:C")
     worked = forecast(
         trace, begun_from=given["begun-from"], begun_to=given["begun-to"], lower_c=lower,
-        constant_dd=bettered.constant_dd, spread=given["spread"], uncertainty=bettered.uncertainty,
-        longer=None if bettered.broods else longer, number=given["number"],
+        constant_dd=constant, spread=given["spread"], uncertainty=shorter,
+        longer=longer, number=given["number"],
     )  # fmt: skip
-    words = [f"constants: {whose}", f"temperatures: {heat}"]
+    words.append(f"temperatures: {heat}")
     words += [f"a hole in the readings: day {gap.start:g} to {gap.end:g}" for gap in trace.gaps]
-    if bettered.broods:
-        words.append(f"bettered by {bettered.broods} own broods, which weigh {bettered.weight_of_own:.0%}")
     if worked.half is None:
         never = "at these temperatures it never comes: no heat above the threshold"
         words.append(never if trace.rate_ahead <= 0 else f"at these temperatures it does not come within {MOST_DAYS_AHEAD:.0f} days")
@@ -51,13 +54,13 @@ def _forecast(given: Mapping[str, Any]) -> Worked:
             Figure("first", worked.first, "days", digits=1),
             Figure("half", worked.half, "days", worked.low, worked.high, "90 % of single animals", 1),
             Figure("last", worked.last, "days", digits=1),
-            Figure("thermal constant used", bettered.constant_dd, "C day", digits=1),
+            Figure("thermal constant used", constant, "C day", digits=1),
             Figure("lower threshold used", lower, "C", digits=1),
         ),
         tuple(words),
         "the day on which heat above the threshold since laying reaches the constant; spread of animals, of the constant and "
         "of the laying time added in squares; first and last of n at 0.625 / (n + 0.25)",
-        "straight-line model D = K / (T - T0), 15 to 30 C; Campbell et al. 1974; Blom 1958; shrinkage Gelman et al. 2013, 2.5",
+        "straight-line model D = K / (T - T0), 15 to 30 C; Campbell et al. 1974; Blom 1958; own broods DerSimonian & Laird 1986",
     )
 
 
@@ -75,7 +78,7 @@ CALCULATIONS = (
             Input("begun-to", "not after this day", unit="days", low=-10_000, high=10_000, default=0.0),
             Input("number", "how many animals", "count", low=1, high=1_000_000, default=1),
             Input("spread", "of animals, share of the constant", low=0, high=1, default=SPREAD),
-            Input("own", "degree-days that own broods took", "numbers", unit="C day", optional=True),
+            Input("own", "degree-days that own broods took", "numbers", unit="C day", low=1e-3, high=20_000, optional=True),
             Input("temperature", "assumed throughout", unit="C", low=-40, high=60, optional=True),
             Input("readings", "as day:C", "pairs", optional=True),
         ),
