@@ -71,7 +71,7 @@ def away(
     leave, back = utc(leave), utc(back)
     known = list(all_dues(bench, moment) if dues is None else dues)
     last_round = moment.next_anchor(leave)
-    before = tuple(sorted((due for due in known if _is_before(due, leave, back, last_round)), key=_soonest))
+    before = tuple(sorted((due for due in known if _is_before(due, back, last_round)), key=_soonest))
     breaks = [one for due in known if (one := _breaks(bench, due, leave, back)) is not None]
     breaks.sort(key=lambda one: (one.harm is None, one.first, one.where, one.check))
     return Away(leave, back, before, tuple(breaks), visits(bench, moment, leave, back, known, foresight))
@@ -81,7 +81,7 @@ def _soonest(due: Due) -> tuple[datetime, int, str, str]:
     return due.harm or due.red or due.amber or due.due, -due.severity, due.where, due.check
 
 
-def _is_before(due: Due, leave: datetime, back: datetime, last_round: datetime) -> bool:
+def _is_before(due: Due, back: datetime, last_round: datetime) -> bool:
     """Due before the round that nobody walks any more; or its own end comes while away; or a lamp; or a leaf for a hatch then."""
     check = CHECKS[due.check]
     if check.before_leaving == "always" or due.due < last_round or (check.before_leaving and due.due < back):

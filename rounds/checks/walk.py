@@ -153,7 +153,7 @@ def _kind_of(bench: Bench, where: str) -> PlaceKind | None:
 def _stop(bench: Bench, moment: Moment, walk: Round, place: Place, checks: dict[str, Due], said: _Said) -> Stop:
     kind, where = place
     container = bench.at(where) if kind == "container" else None
-    answered = {check for check, due in checks.items() if _is_answered(bench, due, container, walk, moment, said)}
+    answered = {check for check, due in checks.items() if _is_answered(bench, due, container, moment, said)}
     skipped = {check for check in checks if _skips(said, where, check)} - answered
     group = group_of(container) if container is not None else _GROUP_OF_KIND[kind]
     in_order = _in_order(checks, moment.now)
@@ -190,7 +190,7 @@ def _skips(said: _Said, where: str, check: str) -> int:
     return said.skips.get((where, check), 0) + said.skips.get((where, ""), 0)
 
 
-def _is_answered(bench: Bench, due: Due, container: Container | None, walk: Round, moment: Moment, said: _Said) -> bool:
+def _is_answered(bench: Bench, due: Due, container: Container | None, moment: Moment, said: _Said) -> bool:
     if (due.where, due.check) in said.put_off:
         return True
     check = CHECKS[due.check]

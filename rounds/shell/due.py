@@ -43,7 +43,7 @@ def due(options: argparse.Namespace) -> int:
     if options.json:
         print(json_safe(json.dumps([as_data(desk, one) for one in found], ensure_ascii=False, indent=1)))
     else:
-        sys.stdout.writelines(f"{text}\n" for text in due_lines(desk.bench, found, moment, is_whole=not has_gaps))
+        sys.stdout.writelines(f"{text}\n" for text in due_lines(found, moment, is_whole=not has_gaps))
     if has_gaps:
         return 2
     late = any(standing(one, moment.now) in ("late", "red") for one in found)

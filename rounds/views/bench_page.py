@@ -22,6 +22,7 @@ from rounds.forecasts.tonight import sill_spans, tonight
 from rounds.surroundings.air import feel_of_air
 from rounds.views.cells import Cell, Column, Line, Row, Tone, line
 from rounds.views.keys import sign_in
+from rounds.views.queries import with_words
 from rounds.views.words import age, ago, clock, count, cut_to, day_and_time, literal, number
 
 NEXT_WIDTH = 12
@@ -97,8 +98,8 @@ def _is_shown(bench: Bench, container: Container, due: Due | None, shown: Shown,
         + [f"{lot.brood} {bench.taxon_of(lot.brood)} {lot.stage}" for lot in container.lots]
         + [f"{host.plant} {host.batch}" for host in container.hosts]
         + [note.text for note in container.notes]
-    ).casefold()
-    return all(word in told for word in shown.words.casefold().split())
+    )
+    return with_words(shown.words)({"text": told})
 
 
 def urgency(due: Due | None, now: datetime) -> tuple[int, int, datetime]:

@@ -11,6 +11,7 @@ from rounds.entries.base import Entry
 from rounds.entries.registry import Struck
 from rounds.entries.wording import saying, saying_among
 from rounds.views.cells import Cell, Column, Line, Row, labelled, line
+from rounds.views.queries import about, with_words
 from rounds.views.words import age, day_and_time, literal
 
 COLUMNS = (
@@ -34,15 +35,14 @@ def daybook_rows(
     """A line for each entry that has the words, newest first; those of the future, and the ids in ``misfits``, are marked."""
     known = {entry.id: entry for entry in entries}
     newest_first = sorted(known.values(), key=lambda entry: entry.order, reverse=True)
-    wanted = words.casefold().split()
+    is_of, has_words = about(container), with_words(words)
     rows = []
     for entry in newest_first:
-        if container and container not in (getattr(entry, "container", ""), getattr(entry, "to", "")):
+        if not is_of({name: getattr(entry, name, "") for name in ("container", "to")}):
             continue
         told = literal(saying_among(entry, known, measures))
-        if wanted and not all(word in f"{told} {entry.by} {entry.what}".casefold() for word in wanted):
-            continue
-        rows.append(_row(entry, told, entry.id in struck, entry.id in misfits, zone, now))
+        if has_words({"text": f"{told} {entry.by} {entry.what}"}):
+            rows.append(_row(entry, told, entry.id in struck, entry.id in misfits, zone, now))
     return tuple(rows)
 
 

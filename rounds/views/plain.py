@@ -30,7 +30,7 @@ def bench_lines(bench: Bench, dues: list[Due], moment: Moment, gaps: Sequence[st
     yield from _table(page.rows)
     yield ""
     yield "due now:"
-    yield from due_lines(bench, due_now(dues, moment, timedelta(0)), moment, is_whole=not gaps)
+    yield from due_lines(due_now(dues, moment, timedelta(0)), moment, is_whole=not gaps)
 
 
 def _table(rows: tuple[Row, ...]) -> Iterator[str]:
@@ -49,9 +49,8 @@ def due_now(dues: list[Due], moment: Moment, within: timedelta) -> list[Due]:
     return sorted(found, key=lambda due: (*urgency(due, moment.now), due.where, due.check))
 
 
-def due_lines(bench: Bench, dues: list[Due], moment: Moment, *, is_whole: bool = True) -> Iterator[str]:
+def due_lines(dues: list[Due], moment: Moment, *, is_whole: bool = True) -> Iterator[str]:
     """A line for each: where, what, and LATE, now, or when."""
-    del bench
     if not dues:
         yield "nothing is due" if is_whole else "nothing is due in what can be read"
     for due in dues:

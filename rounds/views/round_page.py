@@ -61,7 +61,7 @@ def round_page(
     Args:
         washed: whether hands were washed since the group before; else a stop of a dirtier group asks first.
     """
-    head = _head(bench, moment, walk, stops, place)
+    head = _head(moment, walk, stops, place)
     before = left_before(bench, moment)
     begins = tuple(line(Cell(words, "late")) for words in left_words(before, moment)) if before else ()
     if not stops or place >= len(stops):
@@ -92,7 +92,7 @@ def left_words(left: Left, moment: Moment) -> tuple[str, ...]:
     return over, f"It left open: {', '.join(names[:MOST_LEFT])}{more}. That is asked with all that is due."
 
 
-def _head(bench: Bench, moment: Moment, walk: Round, stops: tuple[Stop, ...], place: int) -> tuple[Line, ...]:
+def _head(moment: Moment, walk: Round, stops: tuple[Stop, ...], place: int) -> tuple[Line, ...]:
     done = sum(1 for stop in stops if not is_open(stop))
     where = f"stop {min(place + 1, len(stops))} of {len(stops)}"
     group = stops[place].group if place < len(stops) else ""

@@ -13,6 +13,7 @@ from rounds.entries.registry import Note, Photo
 from rounds.entries.wording import saying
 from rounds.views.bench_page import stock_words
 from rounds.views.cells import Cell, Column, Row
+from rounds.views.queries import with_words
 from rounds.views.words import day_and_time, literal
 
 COLUMNS = (Column("what", 9), Column("name", 17), Column("about", 30, grows=1))
@@ -86,8 +87,8 @@ def _papers(bench: Bench) -> Iterator[Thing]:
 
 def found(all_things: Iterable[Thing], words: str) -> tuple[Thing, ...]:
     """Those that have all the words; a name that begins with them first."""
-    wanted = words.casefold().split()
-    fits = [one for one in all_things if all(word in f"{one.sort} {one.name} {one.about}".casefold() for word in wanted)]
+    asked = with_words(words)
+    fits = [one for one in all_things if asked({"text": f"{one.sort} {one.name} {one.about}"})]
     begins = words.strip().casefold()
     return tuple(sorted(fits, key=lambda one: not (begins and one.name.casefold().startswith(begins)))[:MOST])
 
