@@ -16,9 +16,9 @@ import msgspec
 from rounds.bench.history import History, Kept
 from rounds.daybook.checkpoint import Checkpoint, Taken
 from rounds.daybook.full_read import Past, Progress, history_of
+from rounds.daybook.line_counts import Seen
 from rounds.daybook.lines import NEWER, Batch, Mark, Position, Problem, entry_files, lines_of, lines_under, position_of, read_on
-from rounds.daybook.safely import make_book, read_plain
-from rounds.daybook.seen import Seen
+from rounds.daybook.safe_files import make_book, read_plain
 from rounds.daybook.storage import DaybookDB, LogStorage, LogTable
 from rounds.daybook.systems import NEW
 from rounds.daybook.writer import Writer, remembered_at

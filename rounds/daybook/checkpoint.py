@@ -21,7 +21,7 @@ import msgspec
 
 from rounds.bench.history import Kept, Sealed, Snapshot, bytes_of, entries_of
 from rounds.daybook.lines import Mark, Piece, Position, Problem, Stamp, print_before, stamp_of
-from rounds.daybook.safely import is_plain, open_plain, read_plain
+from rounds.daybook.safe_files import is_plain, open_plain, read_plain
 from rounds.daybook.systems import NEW, lock, read_at
 from rounds.daybook.writer import Writer
 from rounds.entries.base import Entry

@@ -13,7 +13,7 @@ import msgspec
 
 from rounds.daybook import lines
 from rounds.daybook.checkpoint import is_checkpoint
-from rounds.daybook.safely import NO_FILE, NOT_FOLLOWED, is_plain, open_plain
+from rounds.daybook.safe_files import NO_FILE, NOT_FOLLOWED, is_plain, open_plain
 
 MOST_PARTS = 64  # folders deep; a zip file that is deeper is not believed
 MOST_SIGNS = 1_000  # of a whole path

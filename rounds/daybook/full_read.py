@@ -37,7 +37,7 @@ from rounds.daybook.lines import (
     says_otherwise,
     stamp_of,
 )
-from rounds.daybook.safely import open_plain
+from rounds.daybook.safe_files import open_plain
 from rounds.entries import codec as written
 from rounds.entries.base import Entry
 from rounds.entries.registry import Struck

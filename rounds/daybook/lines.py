@@ -14,7 +14,7 @@ from typing import Any
 import msgspec
 from msgspec import Struct, field
 
-from rounds.daybook.safely import NO_FILE, NOT_FOLLOWED, is_plain, open_plain, read_plain
+from rounds.daybook.safe_files import NO_FILE, NOT_FOLLOWED, is_plain, open_plain, read_plain
 from rounds.daybook.systems import read_at
 
 ENTRY_FILES = "entries-*.jsonl"

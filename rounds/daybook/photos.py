@@ -9,7 +9,7 @@ import shutil
 import stat
 from pathlib import Path
 
-from rounds.daybook.safely import flush_folder, make_below
+from rounds.daybook.safe_files import flush_folder, make_below
 from rounds.daybook.systems import NEW
 
 FOLDER = "photos"

@@ -20,7 +20,7 @@ from msgspec import Struct
 
 from rounds.bench.series_names import FOLDER, is_series_name, series_name
 from rounds.daybook.lines import Problem
-from rounds.daybook.safely import flush_folder, make_below, open_plain
+from rounds.daybook.safe_files import flush_folder, make_below, open_plain
 from rounds.daybook.systems import NEW
 
 HEADING = "time,temperature_c,humidity_percent"

@@ -23,7 +23,7 @@ from tinydb import Storage, TinyDB
 from tinydb.table import Document, Table
 
 from rounds.daybook.lines import Problem, entry_files, read_on
-from rounds.daybook.safely import flush_folder, make_below
+from rounds.daybook.safe_files import flush_folder, make_below
 from rounds.daybook.systems import NEW, PLAINLY, read_at
 from rounds.daybook.writer import Own, Writer, announced, own_of, settled
 

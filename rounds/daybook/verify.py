@@ -16,9 +16,9 @@ from rounds.daybook.checkpoint import Checkpoint
 from rounds.daybook.files import digest_of, files_of, leftovers, looser_than_private
 from rounds.daybook.full_read import Past, Progress
 from rounds.daybook.ids import time_of_id
+from rounds.daybook.line_counts import Seen
 from rounds.daybook.lines import NEWER, entry_files, is_copy, newer_words, without_end
-from rounds.daybook.safely import NOT_FOLLOWED, read_plain
-from rounds.daybook.seen import Seen
+from rounds.daybook.safe_files import NOT_FOLLOWED, read_plain
 from rounds.daybook.series import read_series
 from rounds.daybook.storage import ASIDE
 from rounds.daybook.writer import Writer, remembered_at

@@ -22,7 +22,7 @@ import msgspec
 
 from rounds.daybook.ids import ALPHABET
 from rounds.daybook.lines import print_before
-from rounds.daybook.safely import read_plain
+from rounds.daybook.safe_files import read_plain
 from rounds.daybook.systems import PLAINLY, lock, read_at, write_at
 
 NAME_LENGTH = 8

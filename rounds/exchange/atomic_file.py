@@ -10,7 +10,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
 
-from rounds.daybook.safely import flush_folder
+from rounds.daybook.safe_files import flush_folder
 from rounds.daybook.systems import NEW
 
 

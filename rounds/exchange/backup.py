@@ -16,7 +16,7 @@ from typing import IO
 from msgspec import Struct
 
 from rounds.daybook.files import Left, books_in, files_of, holds_book, is_entry_file, is_safe
-from rounds.daybook.safely import open_plain
+from rounds.daybook.safe_files import open_plain
 from rounds.exchange.atomic_file import Refused, beside, refuse_place
 
 Progress = Callable[[int, int], None]  # bytes done, of so many

@@ -14,7 +14,7 @@ from pathlib import Path, PurePosixPath
 from types import TracebackType
 from typing import NamedTuple, Self
 
-from rounds.daybook.safely import flush_folder, make_below, open_plain
+from rounds.daybook.safe_files import flush_folder, make_below, open_plain
 from rounds.daybook.systems import NEW
 from rounds.exchange.atomic_file import Refused
 

@@ -199,7 +199,7 @@ def put(chosen: Export, source: Source, options: argparse.Namespace, path: Path)
         OSError: it cannot be written; what was there before is whole.
     """
     from rounds.exchange.free_text import warnings
-    from rounds.exchange.withheld import place_warnings
+    from rounds.exchange.place_warnings import place_warnings
 
     with beside(path, replace=options.replace) as file:
         told = chosen.write(source, options, file)

@@ -18,7 +18,7 @@ from rounds.daybook import Daybook
 from rounds.daybook.files import digest_of, files_of, is_entry_file
 from rounds.daybook.full_read import Past, history_of
 from rounds.daybook.lines import Mark, Problem, entry_files, holds_entries, lines_of
-from rounds.daybook.safely import is_plain
+from rounds.daybook.safe_files import is_plain
 from rounds.exchange.atomic_file import Refused
 from rounds.exchange.bulk_copy import Copies
 

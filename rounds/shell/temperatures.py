@@ -16,7 +16,7 @@ from rounds.app.desk import Desk, Said
 from rounds.app.startup import book_folder
 from rounds.bench.state import Bench
 from rounds.bench.zones import zone_named
-from rounds.daybook.safely import read_given
+from rounds.daybook.safe_files import read_given
 from rounds.exchange.loggers import Log, Unclear, Wishes, read_log
 from rounds.exchange.loggers.intake import New, holes_in, new_readings, take_in
 from rounds.shell.open_book import open_desk, tell_gaps

@@ -46,7 +46,7 @@ Broken = Callable[[Path], str]
 @pytest.fixture
 def begun(story: Story, monkeypatch: pytest.MonkeyPatch, request: pytest.FixtureRequest) -> Story:
     """A book that was seen whole a while ago."""
-    monkeypatch.setattr("rounds.daybook.seen.SETTLED_NS", 0)
+    monkeypatch.setattr("rounds.daybook.line_counts.SETTLED_NS", 0)
     story.shell("log", "K2", "set", "up", "laying")
     broken = request.getfixturevalue("broken") if "broken" in request.fixturenames else None
     if broken is one_of_two_gone:

@@ -248,7 +248,7 @@ def test_a_folder_that_was_made_is_flushed_into_the_one_around_it(
     story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path, made: str
 ) -> None:
     flushed: list[Path] = []
-    from rounds.daybook import safely
+    from rounds.daybook import safe_files as safely
 
     really = safely.flush_folder
 

@@ -191,7 +191,7 @@ def test_an_older_copy_put_over_a_newer_one_is_told_until_it_is_accepted(story: 
 def test_the_same_for_the_files_of_another_machine(
     story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path, copied: str
 ) -> None:
-    monkeypatch.setattr("rounds.daybook.seen.SETTLED_NS", 0)
+    monkeypatch.setattr("rounds.daybook.line_counts.SETTLED_NS", 0)
     with monkeypatch.context() as elsewhere:
         elsewhere.setenv("XDG_STATE_HOME", str(tmp_path / "the-other"))
         assert story.shell("log", *CUP.split()).status == 0

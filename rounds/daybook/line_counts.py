@@ -13,7 +13,7 @@ from pathlib import Path
 import msgspec
 
 from rounds.daybook.lines import Position, Problem, group_of
-from rounds.daybook.safely import read_plain
+from rounds.daybook.safe_files import read_plain
 from rounds.daybook.systems import NEW
 
 SETTLED_NS = 2_000_000_000  # a line that stood there so long was not taken back by a disk that failed
