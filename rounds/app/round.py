@@ -10,7 +10,7 @@ from datetime import datetime
 
 from rounds.app.answer_outcome import led_to
 from rounds.app.desk import Desk, Outcome, Refused
-from rounds.bench.sharing import shares, too_few
+from rounds.bench.equal_parts import shares, too_few
 from rounds.bench.state import Round
 from rounds.checks.due import Due
 from rounds.checks.question import Amount, Answer, Asked, Question, Saying

@@ -10,7 +10,7 @@ from datetime import date
 
 from msgspec.structs import replace
 
-from rounds.bench.resting import awake_in_winter, purpose_of
+from rounds.bench.diapause import awake_in_winter, purpose_of
 from rounds.bench.state import Bench, Container, Lot
 from rounds.checks.due_state import (
     PRESSING,

@@ -9,8 +9,8 @@ from math import inf
 from msgspec import Struct
 from msgspec.structs import replace
 
+from rounds.bench.diapause import all_rest, some_rest
 from rounds.bench.measures import measures_of
-from rounds.bench.resting import all_rest, some_rest
 from rounds.bench.state import Bench, Container, Shelf
 from rounds.checks.answer_entries import put_off
 from rounds.checks.answers import INTO_SHADE, LID_OPENED, READ_AGAIN

@@ -7,7 +7,7 @@ from datetime import datetime
 
 from msgspec.structs import replace
 
-from rounds.bench.resting import all_rest, awake_in_winter
+from rounds.bench.diapause import all_rest, awake_in_winter
 from rounds.bench.state import Bench, Container
 from rounds.checks.answer_entries import air
 from rounds.checks.base import Check, Helped, RuleOf

@@ -13,7 +13,7 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct, structs
 
-from rounds.bench.resting import rests
+from rounds.bench.diapause import rests
 from rounds.bench.state import Bench, Container, Host, Moat
 from rounds.checks import drink, food, host, leaf, look, room
 from rounds.checks.due import all_dues

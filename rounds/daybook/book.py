@@ -13,7 +13,7 @@ from typing import Any, NamedTuple
 
 import msgspec
 
-from rounds.bench.history import History, Kept
+from rounds.bench.incremental_fold import History, Kept
 from rounds.daybook.checkpoint import Checkpoint, Taken
 from rounds.daybook.full_read import Past, Progress, history_of
 from rounds.daybook.line_counts import Seen

@@ -19,7 +19,7 @@ from typing import cast
 
 import msgspec
 
-from rounds.bench.history import Kept, Sealed, Snapshot, bytes_of, entries_of
+from rounds.bench.incremental_fold import Kept, Sealed, Snapshot, bytes_of, entries_of
 from rounds.daybook.lines import Mark, Piece, Position, Problem, Stamp, print_before, stamp_of
 from rounds.daybook.safe_files import is_plain, open_plain, read_plain
 from rounds.daybook.systems import NEW, lock, read_at

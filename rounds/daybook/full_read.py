@@ -20,7 +20,7 @@ from typing import Any
 import msgspec
 
 from rounds.bench.folding import stands_for
-from rounds.bench.history import History
+from rounds.bench.incremental_fold import History
 from rounds.daybook.lines import (
     BOM,
     MOST_BYTES_A_LINE,

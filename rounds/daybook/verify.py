@@ -8,7 +8,7 @@ from pathlib import Path, PurePosixPath
 
 import msgspec
 
-from rounds.bench.history import History, bench_of, bytes_of
+from rounds.bench.incremental_fold import History, bench_of, bytes_of
 from rounds.bench.instants import COUNTS_AHEAD
 from rounds.bench.series_names import is_series_name
 from rounds.bench.state import Bench

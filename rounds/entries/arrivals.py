@@ -11,7 +11,7 @@ from msgspec import Meta
 from rounds.bench.codes import names_of
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, hidden_on, laid_on
 from rounds.bench.folding.lots import container_for, move, new_lot, odd
-from rounds.bench.folding.passing import laid_as_said
+from rounds.bench.folding.stage_completions import laid_as_said
 from rounds.bench.folding.stock import Moves, came_in
 from rounds.bench.mates import WILD, possible_fathers
 from rounds.bench.measures import Measures

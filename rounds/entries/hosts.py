@@ -13,7 +13,7 @@ from rounds.bench.codes import LETTERS
 from rounds.bench.dates import beside
 from rounds.bench.folding.kept_stems import as_kept, laid_on
 from rounds.bench.folding.lots import container_for, feed_larvae, odd
-from rounds.bench.folding.passing import MOST_STAYS
+from rounds.bench.folding.stage_completions import MOST_STAYS
 from rounds.bench.kept_lots import either, fits, keep, lots_that_go, named, unused
 from rounds.bench.measures import Measures
 from rounds.bench.state import Bench, Container, Held, Host, Stay

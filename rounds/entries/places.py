@@ -11,11 +11,11 @@ from msgspec import Meta
 
 from rounds.bench.codes import no_range
 from rounds.bench.dates import beside
+from rounds.bench.diapause import rested_until
 from rounds.bench.folding.lots import container_for, odd
-from rounds.bench.folding.passing import MOST_STAYS, stayed
+from rounds.bench.folding.stage_completions import MOST_STAYS, stayed
 from rounds.bench.measures import Measures
 from rounds.bench.movements import Carried
-from rounds.bench.resting import rested_until
 from rounds.bench.state import Bench, Container, Shelf, Stay
 from rounds.entries.base import Barrier, Code, Entry, Here, Millilitres, Place, Purpose, Saying, Words
 from rounds.entries.defaults import known_before

@@ -11,8 +11,8 @@ from msgspec.structs import replace
 
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, hosts_searched, laid_on, lots_searched
 from rounds.bench.folding.lots import container_for, move, new_lot, odd
-from rounds.bench.folding.passing import laid_when_found, search_before
 from rounds.bench.folding.signs import QUIET_SIGNS, SHOWN_BY
+from rounds.bench.folding.stage_completions import laid_when_found, search_before
 from rounds.bench.kept_lots import SAME_STOP, came_out_just_now, digits, named
 from rounds.bench.measures import Measures
 from rounds.bench.movements import FOUND, Movement

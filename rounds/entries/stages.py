@@ -9,13 +9,13 @@ from typing import Annotated, Any, Literal
 from msgspec import Meta
 
 from rounds.bench.codes import members, one_of
+from rounds.bench.diapause import rested_until
 from rounds.bench.folding.lots import chosen, container_for, matching, move
-from rounds.bench.folding.passing import look_before, passed
 from rounds.bench.folding.signs import SHOWN_BY
+from rounds.bench.folding.stage_completions import look_before, passed
 from rounds.bench.folding.stock import Moves
 from rounds.bench.folding.unsure import furthest_first, meant, of_how_many, regroup, tell_sex, unsexed
 from rounds.bench.measures import Measures
-from rounds.bench.resting import rested_until
 from rounds.bench.state import PLURALS, Bench, Container, Lot
 from rounds.entries.base import Among, BroodCode, Entry, Here, Number, Saying, Sex, Stage, Which
 from rounds.entries.slots import Slots, each, say

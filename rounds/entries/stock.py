@@ -10,14 +10,14 @@ from msgspec import Meta
 from msgspec.structs import replace
 
 from rounds.bench.codes import names_of
+from rounds.bench.diapause import rested_until
 from rounds.bench.folding.lots import chosen, container_for, matching, move, new_lot, odd
 from rounds.bench.folding.not_seen import count_words, counted_lots, may_be, told_by_count, turn_up
-from rounds.bench.folding.passing import laid_as_said, stayed
+from rounds.bench.folding.stage_completions import laid_as_said, stayed
 from rounds.bench.folding.stock import Moves, emptied, lose
 from rounds.bench.folding.unsure import maybe_of, meant, regroup
 from rounds.bench.measures import Measures
 from rounds.bench.movements import COUNTED, ESTIMATED, INSTAR_KNOWN, MOVED, NOT_SEEN, shares
-from rounds.bench.resting import rested_until
 from rounds.bench.state import Bench, Container, Hunger, Lot
 from rounds.entries.base import Among, BroodCode, Code, Count, Entry, Here, Instar, Number, Sex, Stage, Which
 from rounds.entries.slots import Slots, each, say

@@ -8,8 +8,8 @@ from functools import cached_property
 
 from msgspec.structs import replace
 
-from rounds.bench.folding.passing import begun, larval_begun
-from rounds.bench.resting import has_rested, rests
+from rounds.bench.diapause import has_rested, rests
+from rounds.bench.folding.stage_completions import begun, larval_begun
 from rounds.bench.state import Bench, Container, Held, Lot, Moat, Passed, Stay
 from rounds.biology.forecast import Trace, forecast, joined
 from rounds.biology.thermal_time import Seen

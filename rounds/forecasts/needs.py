@@ -8,7 +8,7 @@ from math import inf
 
 from msgspec import Struct
 
-from rounds.bench.folding.passing import A_LOOK_BEFORE
+from rounds.bench.folding.stage_completions import A_LOOK_BEFORE
 from rounds.bench.state import Bench, Passed
 from rounds.biology.forecast import Trace
 from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, Found, constants_for

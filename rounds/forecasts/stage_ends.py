@@ -8,8 +8,8 @@ from typing import Literal
 from msgspec import Struct
 from msgspec.structs import replace
 
-from rounds.bench.folding.passing import begun
-from rounds.bench.resting import has_rested
+from rounds.bench.diapause import has_rested
+from rounds.bench.folding.stage_completions import begun
 from rounds.bench.state import Bench, Container, Lot
 from rounds.biology.forecast import Forecast, Trace, forecast
 from rounds.forecasts.needs import Need

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from rounds.bench.diapause import awake_in_winter, purpose_of
 from rounds.bench.permits import ends_at, ends_at_midnight, free_by, has_ended, permits_of, pressing, uses
-from rounds.bench.resting import awake_in_winter, purpose_of
 from rounds.bench.state import PLURALS, Bench, Container
 from rounds.checks.due import Due
 from rounds.checks.registry import CHECKS

@@ -7,9 +7,9 @@ import random
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rounds.bench import history
+from rounds.bench import incremental_fold
 from rounds.bench.folding import effective_strikes, fold
-from rounds.bench.history import History
+from rounds.bench.incremental_fold import History
 from rounds.entries.base import Entry
 from tests.bench.strategies import histories, plain
 
@@ -46,8 +46,8 @@ def test_any_interleaving_of_two_laptops_gives_the_same_bench(entries: list[Entr
 @given(histories(most=30), st.data())
 @settings(max_examples=60, deadline=None)
 def test_a_bench_kept_from_a_snapshot_stays_equal_to_a_fold_from_nothing(entries: list[Entry], data: st.DataObject) -> None:
-    kept = history.KEPT
-    history.KEPT = data.draw(st.integers(1, 6))
+    kept = incremental_fold.KEPT
+    incremental_fold.KEPT = data.draw(st.integers(1, 6))
     try:
         desk = History()
         said: list[Entry] = []
@@ -57,7 +57,7 @@ def test_a_bench_kept_from_a_snapshot_stays_equal_to_a_fold_from_nothing(entries
                 desk = History()
                 assert desk.take(said)
     finally:
-        history.KEPT = kept
+        incremental_fold.KEPT = kept
 
     assert plain(desk.bench) == plain(fold(entries))
 

@@ -12,7 +12,7 @@ import time
 from datetime import timedelta
 from pathlib import Path
 
-from rounds.bench.history import History
+from rounds.bench.incremental_fold import History
 from rounds.daybook.full_read import Past, history_of
 from rounds.entries.base import Entry
 from rounds.entries.registry import Note, Struck

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from datetime import UTC
 from pathlib import Path
 
-from rounds.bench.history import History
+from rounds.bench.incremental_fold import History
 from rounds.daybook.full_read import Past, history_of
 from rounds.tallies.journal import Journal
 from rounds.tallies.tallies import Tallies

@@ -13,7 +13,7 @@ import pytest
 from demo.scenario import scenario
 from rounds.app.desk import round_anchors
 from rounds.bench.folding import fold
-from rounds.bench.history import History
+from rounds.bench.incremental_fold import History
 from rounds.bench.permits import to_be_freed
 from rounds.checks.due import all_dues, standing
 from rounds.checks.round_clock import Moment

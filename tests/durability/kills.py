@@ -25,7 +25,7 @@ from typing import NoReturn
 
 from rounds.app import desk as desk_module
 from rounds.app.desk import Desk, Said
-from rounds.bench import history
+from rounds.bench import incremental_fold
 from rounds.daybook import Daybook
 from rounds.daybook.verify import examine
 from rounds.entries.registry import Note
@@ -265,7 +265,7 @@ def run(times: int, seed: int, only: str = "", told: Callable[[str], object] = p
         AssertionError: something was lost or doubled; the seed and turn are said.
     """
     signal.pthread_sigmask(signal.SIG_BLOCK, WAKING)
-    history.KEPT, history.MOST_SEALED = 60, 4
+    incremental_fold.KEPT, incremental_fold.MOST_SEALED = 60, 4
     kills: Counter[str] = Counter()
     acknowledgements = 0
     with tempfile.TemporaryDirectory() as name:

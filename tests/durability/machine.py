@@ -24,7 +24,7 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, pr
 
 from rounds.app import desk as desk_module
 from rounds.app.desk import Desk, Refused, Said
-from rounds.bench import history
+from rounds.bench import incremental_fold
 from rounds.bench.folding import fold
 from rounds.bench.instants import COUNTS_AHEAD
 from rounds.checks.due import Due, all_dues
@@ -70,11 +70,11 @@ class Season(RuleBasedStateMachine):
         self.folder = self.place / "book"
         self.clock = Clock(BEGIN)
         self.desks = [self._open(side) for side in range(2)]
-        self._kept = (history.KEPT, history.MOST_SEALED, history.NEAR, desk_module.WORTH_A_CHECKPOINT)
-        history.KEPT, history.MOST_SEALED, history.NEAR, desk_module.WORTH_A_CHECKPOINT = 5, 3, 2, 4
+        self._kept = (incremental_fold.KEPT, incremental_fold.MOST_SEALED, incremental_fold.NEAR, desk_module.WORTH_A_CHECKPOINT)
+        incremental_fold.KEPT, incremental_fold.MOST_SEALED, incremental_fold.NEAR, desk_module.WORTH_A_CHECKPOINT = 5, 3, 2, 4
 
     def teardown(self) -> None:
-        history.KEPT, history.MOST_SEALED, history.NEAR, desk_module.WORTH_A_CHECKPOINT = self._kept
+        incremental_fold.KEPT, incremental_fold.MOST_SEALED, incremental_fold.NEAR, desk_module.WORTH_A_CHECKPOINT = self._kept
         shutil.rmtree(self.place)
 
     def _open(self, side: int) -> Desk:

@@ -94,8 +94,8 @@ def say_something(desk: Desk, clock: Clock, chance: random.Random, number: int) 
 
 @pytest.mark.parametrize("seed", range(12))
 def test_two_laptops_and_a_bad_carrier_end_at_one_bench(tmp_path: Path, seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("rounds.bench.history.KEPT", 10)
-    monkeypatch.setattr("rounds.bench.history.MOST_SEALED", 3)
+    monkeypatch.setattr("rounds.bench.incremental_fold.KEPT", 10)
+    monkeypatch.setattr("rounds.bench.incremental_fold.MOST_SEALED", 3)
     monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 15)
     chance = random.Random(seed)
     folders = (tmp_path / "one", tmp_path / "other")

@@ -26,7 +26,7 @@ from typing import NoReturn
 
 from rounds.app import desk as desk_module
 from rounds.app.desk import Desk, Said, Unsaved
-from rounds.bench import history
+from rounds.bench import incremental_fold
 from rounds.daybook import Daybook
 from rounds.entries.registry import Note
 from tests.benchmarks.bench_due import NOW
@@ -200,7 +200,7 @@ def run(times: int, seed: int, told: Callable[[str], object] = print) -> None:
     Raises:
         AssertionError: something was lost, doubled or saved against what was said; the seed and turn are told.
     """
-    history.KEPT, history.MOST_SEALED = 60, 4
+    incremental_fold.KEPT, incremental_fold.MOST_SEALED = 60, 4
     counted: Counter[str] = Counter()
     turns = (times + 1) // 2
     for begin in range(0, turns, A_BOOK_LASTS // 2):

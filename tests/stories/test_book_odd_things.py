@@ -248,15 +248,15 @@ def test_a_folder_that_was_made_is_flushed_into_the_one_around_it(
     story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path, made: str
 ) -> None:
     flushed: list[Path] = []
-    from rounds.daybook import safe_files as safely
+    from rounds.daybook import safe_files
 
-    really = safely.flush_folder
+    really = safe_files.flush_folder
 
     def flush(folder: Path) -> None:
         flushed.append(folder)
         really(folder)
 
-    monkeypatch.setattr(safely, "flush_folder", flush)
+    monkeypatch.setattr(safe_files, "flush_folder", flush)
     story.folder = tmp_path / "far" / "away" / "book"
     assert story.shell("log", "K2", "set", "up", "laying").status == 0
     if made == "book":

@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rounds.bench import history
+from rounds.bench import incremental_fold
 from rounds.bench.folding import fold
-from rounds.bench.history import History, Kept
+from rounds.bench.incremental_fold import History, Kept
 from rounds.bench.state import Bench
 from rounds.entries.base import Entry
 from rounds.entries.registry import Struck
@@ -28,9 +28,9 @@ NOW = START + timedelta(days=9)
 @pytest.fixture(autouse=True)
 def small(monkeypatch: pytest.MonkeyPatch) -> None:
     """Few entries and records are kept open, so that short histories reach beyond them."""
-    monkeypatch.setattr(history, "KEPT", 5)
-    monkeypatch.setattr(history, "NEAR", 3)
-    monkeypatch.setattr(history, "MOST_SEALED", 4)
+    monkeypatch.setattr(incremental_fold, "KEPT", 5)
+    monkeypatch.setattr(incremental_fold, "NEAR", 3)
+    monkeypatch.setattr(incremental_fold, "MOST_SEALED", 4)
     monkeypatch.setattr(journal, "CHUNK", 4)
 
 

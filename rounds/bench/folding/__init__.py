@@ -8,8 +8,8 @@ from collections.abc import Iterable
 import msgspec
 
 from rounds.bench.folding.female_days import females_stood
-from rounds.bench.folding.passing import looked_at
 from rounds.bench.folding.rounds import in_round
+from rounds.bench.folding.stage_completions import looked_at
 from rounds.bench.movements import Event
 from rounds.bench.state import Bench
 from rounds.entries.base import Entry

@@ -9,10 +9,10 @@ from typing import Any
 from msgspec.structs import replace
 
 from rounds.bench.codes import members
+from rounds.bench.diapause import has_rested
 from rounds.bench.folding.hunger import leave_part
 from rounds.bench.mates import joined, stand_together
 from rounds.bench.movements import BACK, ESCAPED, ESTIMATED, GROWN, MOULTED, Group, Movement, shares
-from rounds.bench.resting import has_rested
 from rounds.bench.state import STAGES, Bench, Container, Hunger, Lot, Oddity, Shortfall, Tally, hungriest
 from rounds.entries.base import Entry, Sex, Stage
 from rounds.entries.wording import saying

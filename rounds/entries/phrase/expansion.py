@@ -6,10 +6,10 @@ import re
 from datetime import datetime, timedelta
 from typing import Any
 
+from rounds.bench.equal_parts import shares, too_few
 from rounds.bench.folding.hunger import ONE_FEED, fed_lots, of_this_feed
 from rounds.bench.folding.lots import matching
 from rounds.bench.folding.unsure import unsexed
-from rounds.bench.sharing import shares, too_few
 from rounds.bench.state import Bench, Container, Held, Host
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Stage

@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rounds.bench import history
+from rounds.bench import incremental_fold
 from rounds.bench.folding import fold
-from rounds.bench.history import History, Kept
+from rounds.bench.incremental_fold import History, Kept
 from rounds.entries.base import Entry
 from rounds.entries.registry import Note, Struck
 from tests.bench.strategies import START, histories, plain
@@ -18,9 +18,9 @@ from tests.bench.strategies import START, histories, plain
 @pytest.fixture(autouse=True)
 def small(monkeypatch: pytest.MonkeyPatch) -> None:
     """Few entries are kept, so that short histories reach beyond them."""
-    monkeypatch.setattr(history, "KEPT", 3)
-    monkeypatch.setattr(history, "NEAR", 2)
-    monkeypatch.setattr(history, "MOST_SEALED", 3)
+    monkeypatch.setattr(incremental_fold, "KEPT", 3)
+    monkeypatch.setattr(incremental_fold, "NEAR", 2)
+    monkeypatch.setattr(incremental_fold, "MOST_SEALED", 3)
 
 
 def written_down(desk: History) -> History:

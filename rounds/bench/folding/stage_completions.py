@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from rounds.bench.resting import has_rested
+from rounds.bench.diapause import has_rested
 from rounds.bench.state import Bench, Container, Held, Lot, Passed, Stay
 from rounds.entries.base import Entry
 
