@@ -21,7 +21,7 @@ APART = {frozenset((one, other)) for layer in LAYERS if "|" in layer for one in 
 DOORS = {"rounds": {"scripting"}, "rounds.__main__": {"shell"}}  # what begins with nothing above it
 BY_NAME = {"import_module", "__import__", "exec_module", "run_module", "run_path", "load_module"}
 STORY = ("rounds._demo.", "demo.")  # the demo's story is data beside the package
-FILES = {"os", "pathlib", "shutil", "socket", "subprocess", "tempfile", "tinydb", "urllib"}
+FILES = {"os", "pathlib", "shutil", "socket", "subprocess", "tempfile", "urllib"}
 
 
 def modules() -> dict[str, Path]:
