@@ -10,7 +10,6 @@ from msgspec.structs import replace
 
 from rounds.bench.folding.lots import matching
 from rounds.bench.whose_eggs import layers
-from rounds.checks.answer_entries import OUT_OF
 from rounds.checks.question import Answer, Asked, Question, Saying
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
@@ -157,7 +156,7 @@ def _lots(kind: type[Entry], fields: dict[str, Any], asked: Asked) -> list[Any]:
         return []
     if kind is k.Settled:
         return [one for one in asked.bench.shortfalls if one.container == container.code]
-    said = fields.get("stage") or OUT_OF.get(kind)
+    said = fields.get("stage") or kind.grows_from
     stage = "egg" if kind is k.Searched else ("adult" if kind is k.Released else said)
     lots = matching(container, stage=stage)
     return [lot for lot in lots if lot.stage == "larva"] if kind is k.Moulted else lots

@@ -96,9 +96,6 @@ def air(asked: Asked) -> list[Saying]:
     return [(k.Air, asked.here | {"low_c": celsius(asked.number), "high_c": celsius(asked.second)})]
 
 
-OUT_OF: dict[type[Entry], Stage] = {k.Hatched: "egg", k.Moulted: "larva", k.Pupated: "larva", k.Emerged: "pupa"}
-
-
 def there(asked: Asked, stage: Stage | None) -> int:
     """How many of a stage are here by the book; of any stage where none is named."""
     return asked.container.count(stage) if asked.container else 0
@@ -106,7 +103,7 @@ def there(asked: Asked, stage: Stage | None) -> int:
 
 def grown(kind: type[Entry], **fields: Any) -> Callable[[Asked], list[Saying]]:
     def says(asked: Asked) -> list[Saying]:
-        number = there(asked, OUT_OF.get(kind)) if asked.every else counted_or_one(asked)
+        number = there(asked, kind.grows_from) if asked.every else counted_or_one(asked)
         return [(kind, asked.here | fields | {"number": number})]
 
     return says

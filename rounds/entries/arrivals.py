@@ -60,6 +60,7 @@ class FounderIntake(Here, frozen=True, kw_only=True, tag="founder"):
     found_on: Annotated[str, Meta(max_length=80, description="the plant it was found on in the wild, egg or larva")] = ""
     mark: Mark = ""
 
+    cautions = ("protected",)
     changes_company = True
     names_species = "taxon"
     names_plant = "found_on"
@@ -95,7 +96,6 @@ class FounderIntake(Here, frozen=True, kw_only=True, tag="founder"):
         return _known_of_founder(bench, self)
 
     def effect(self, bench: Bench) -> Moves:
-        """A founder comes in under a code of its own."""
         if self.code in bench.founders or self.code in bench.broods:
             odd(bench, self, f"code {self.code} was used before")
         bench.founders.setdefault(self.code, self)
@@ -141,7 +141,6 @@ class BroodBegun(Entry, frozen=True, kw_only=True, tag="brood"):
             yield "laid-from is after laid-to; the first must be the earlier"
 
     def effect(self, bench: Bench) -> None:
-        """A brood gets its code and parents."""
         if self.code in bench.founders or self.code in bench.broods:
             odd(bench, self, f"code {self.code} was used before")
         for parent in (*self.mothers, *self.fathers):

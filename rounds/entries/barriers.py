@@ -58,7 +58,6 @@ class BarrierSeen(Entry, frozen=True, kw_only=True, tag="barrier"):
         return _barrier(bench, self)
 
     def effect(self, bench: Bench) -> None:
-        """What the barrier looked like."""
         moat = _moat(bench, self)
         if moat is None:
             return

@@ -52,7 +52,6 @@ class Air(Entry, frozen=True, kw_only=True, tag="air"):
             yield from _contradicts(bench, self)
 
     def effect(self, bench: Bench) -> None:
-        """A reading of temperature or humidity."""
         readings = bench.air.setdefault(self.container or self.shelf, [])
         readings.append(self)
         del readings[:-MOST_AIR]
@@ -138,6 +137,7 @@ class Light(Here, frozen=True, kw_only=True, tag="light"):
 
     to: Literal["sun", "shade", "dark", "lamp on", "lamp off"]
 
+    cautions = ("lamps",)
     changes_company = True
     slots = Slots(
         synonyms=(
@@ -151,7 +151,6 @@ class Light(Here, frozen=True, kw_only=True, tag="light"):
     )
 
     def effect(self, bench: Bench) -> None:
-        """Sun, shade, dark, lamp."""
         container = container_for(bench, self.container, self)
         if self.to == "lamp on":
             container.lamp_since = container.lamp_since or self.at

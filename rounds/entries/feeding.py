@@ -121,7 +121,6 @@ class FoodMade(Entry, frozen=True, kw_only=True, tag="food made"):
     slots = Slots(numbers=("strength_percent", "volume_ml"), words=("food",))
 
     def effect(self, bench: Bench) -> None:
-        """A stock of solution made."""
         bench.food_made[self.food] = self.at
 
 

@@ -42,6 +42,7 @@ class HostIn(Here, frozen=True, kw_only=True, tag="host in"):
     sprigs: Count | None = None
     source: Annotated[str, Meta(max_length=120, description="where it was cut, by whom, washed or not")] = ""
 
+    cautions = ("blades",)
     changes_company = True
     names_plant = "plant"
     slots = Slots(
@@ -84,7 +85,6 @@ class HostIn(Here, frozen=True, kw_only=True, tag="host in"):
             yield "the host was cut after it was put in; give the cut an earlier time"
 
     def effect(self, bench: Bench) -> None:
-        """Host plant put in."""
         if (len(self.batch), self.batch) > (len(bench.last_batch), bench.last_batch):
             bench.last_batch = self.batch
         container = container_for(bench, self.container, self)
@@ -146,7 +146,6 @@ class HostSeen(Here, frozen=True, kw_only=True, tag="host seen"):
             yield f"{self.container} has no host plant in it; say what was put in, as: {self.container} host in violet leaf"
 
     def effect(self, bench: Bench) -> None:
-        """How the host looks."""
         container = container_for(bench, self.container, self)
         for host in container.hosts:
             if not self.plant or host.plant == self.plant:

@@ -74,7 +74,6 @@ class Settled(Here, frozen=True, kw_only=True, tag="settled"):
         yield from which_refusals(bench, self)
 
     def effect(self, bench: Bench) -> Moves:
-        """What became of those not seen."""
         container = container_for(bench, self.container, self)
         missed = open_here(bench, container.code, self.brood, self.stage)
         if self.fate == "found":
@@ -193,7 +192,6 @@ class Missing(Here, frozen=True, kw_only=True, tag="missing"):
         return _leaving(bench, self)
 
     def effect(self, bench: Bench) -> Moves:
-        """Not found: a shortfall."""
         container = container_for(bench, self.container, self)
         renamed = regroup(bench, self)
         gone = chosen(bench, self, container, self.number, meant(container, self))
@@ -214,6 +212,7 @@ class Released(Here, frozen=True, kw_only=True, tag="released"):
     which: Which = ""
     among: Among = ()
 
+    cautions = ("release", "protected")
     takes = True
     usual_stage = "adult"
     changes_company = True
@@ -291,7 +290,6 @@ class Parasitoid(Here, frozen=True, kw_only=True, tag="parasitoid"):
             yield f"{self.container} holds several broods; say which the host was of: brood={' or brood='.join(broods)}"
 
     def effect(self, bench: Bench) -> None:
-        """What came out of animals instead of them."""
         bench.parasitoids.append(self)
 
     def wording(self, measures: Measures) -> str:

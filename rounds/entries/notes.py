@@ -53,7 +53,6 @@ class Photo(Entry, frozen=True, kw_only=True, tag="photo"):
     slots = Slots(words=("file",))
 
     def effect(self, bench: Bench) -> None:
-        """A picture stands on its container's card."""
         if self.container:
             container = container_for(bench, self.container, self)
             container.photos.append(Said(self.at, self.by, self.file, self.id))

@@ -148,6 +148,7 @@ class Changed(Here, frozen=True, kw_only=True, tag="changed"):
 class Closed(Here, frozen=True, kw_only=True, tag="closed"):
     """An empty container leaves the bench to be washed."""
 
+    cautions = ("bleach",)
     changes_company = True
 
     def refusals(self, bench: Bench) -> Iterator[str]:
@@ -229,6 +230,7 @@ class ShelfSetUp(Entry, frozen=True, kw_only=True, tag="shelf set up"):
 class Cleaned(Here, frozen=True, kw_only=True, tag="cleaned"):
     """Droppings and old food taken out."""
 
+    cautions = ("bleach",)
     slots = Slots(synonyms=say("clean, cleaned out, frass out, frass removed, droppings out"))
 
 
@@ -238,7 +240,6 @@ class HandsWashed(Entry, frozen=True, kw_only=True, tag="hands washed"):
     slots = Slots(verbs=("washed", "washed hands"))
 
     def effect(self, bench: Bench) -> None:
-        """Hands washed."""
         bench.hands_washed = self.at
 
 
@@ -257,7 +258,6 @@ class LeaveBe(Here, frozen=True, kw_only=True, tag="leave be"):
             yield "'until' must be later than when it begins, as +24h"
 
     def effect(self, bench: Bench) -> None:
-        """Do not disturb."""
         container = container_for(bench, self.container, self)
         container.leave_be_until, container.leave_be_why = self.until, self.why
 
@@ -273,7 +273,6 @@ class Suspect(Here, frozen=True, kw_only=True, tag="suspect"):
     slots = Slots(words=("sign",))
 
     def effect(self, bench: Bench) -> None:
-        """Something looks wrong."""
         container = container_for(bench, self.container, self)
         container.suspect_since = container.suspect_since or self.at
         container.suspect_sign = self.sign
@@ -287,7 +286,6 @@ class Cleared(Here, frozen=True, kw_only=True, tag="cleared"):
     slots = Slots(words=("sign",))
 
     def effect(self, bench: Bench) -> None:
-        """No longer suspect."""
         container = container_for(bench, self.container, self)
         container.suspect_since, container.suspect_sign = None, ""
 

@@ -78,7 +78,6 @@ class Taxon(Entry, frozen=True, kw_only=True, tag="taxon"):
         return [(cls, known_before(cls, bench.taxa.get(str(said.get("name", "")).strip())) | said)]
 
     def effect(self, bench: Bench) -> None:
-        """What the keeper holds true of a species."""
         bench.taxa[self.name] = self
 
 
@@ -113,7 +112,6 @@ class PlantKnown(Entry, frozen=True, kw_only=True, tag="plant"):
     slots = Slots(numbers=("hours",), words=("name",), is_name=True)
 
     def effect(self, bench: Bench) -> None:
-        """How long a plant keeps, by how it is kept."""
         bench.plants.setdefault(self.name, {})[self.kept] = self
 
 
@@ -165,7 +163,6 @@ class Setting(Entry, frozen=True, kw_only=True, tag="setting"):
     value: Annotated[str, Meta(max_length=200, description="its value")]
 
     def effect(self, bench: Bench) -> None:
-        """A setting of the book."""
         bench.settings[self.name] = self.value
 
     def wording(self, measures: Measures) -> str:

@@ -20,6 +20,7 @@ class Slots(Struct, frozen=True):
 
     numbers: tuple[str, ...] = ()  # where a bare number goes, in order
     words: tuple[str, ...] = ()  # where words go that are nothing else, joined; the second takes what follows a comma
+    several: bool = False  # said without a number, most often of several: how many is asked
     text: str = ""  # the field that takes all words to the end of the line
     is_name: bool = False  # its loose words are the name of a species or plant, which a preposition ends
     after: Mapping[str, str] = {}  # by preposition: the field that the words after it say, to the next word of another sort

@@ -36,13 +36,12 @@ class Hatched(Here, frozen=True, kw_only=True, tag="hatched"):
 
     grows_from, grows_to = "egg", "larva"
     changes_company = True
-    slots = Slots(numbers=("number",), idle=each("egg eggs larva larvae"), synonyms=say("hatch"))
+    slots = Slots(several=True, numbers=("number",), idle=each("egg eggs larva larvae"), synonyms=say("hatch"))
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         return _change_of_stage(bench, self)
 
     def effect(self, bench: Bench) -> Moves:
-        """Eggs become first-instar larvae."""
         container = container_for(bench, self.container, self)
         return regroup(bench, self) + _grow(bench, self, meant(container, self), "larva", 1)
 
@@ -102,7 +101,6 @@ class Pupated(Here, frozen=True, kw_only=True, tag="pupated"):
         return _change_of_stage(bench, self)
 
     def effect(self, bench: Bench) -> Moves:
-        """The most advanced larvae become pupae."""
         container = container_for(bench, self.container, self)
         renamed = regroup(bench, self)
         larvae = sorted(meant(container, self), key=furthest_first)
@@ -136,7 +134,6 @@ class Emerged(Here, frozen=True, kw_only=True, tag="emerged"):
             yield f"{self.crippled} crippled of {self.number} emerged; no more can be crippled than emerged"
 
     def effect(self, bench: Bench) -> Moves:
-        """Pupae become adults."""
         container = container_for(bench, self.container, self)
         return regroup(bench, self) + _grow(bench, self, meant(container, self), "adult")
 
@@ -171,7 +168,6 @@ class Sexed(Here, frozen=True, kw_only=True, tag="sexed"):
             yield f"{container.code} holds several broods; say which: {' or '.join(f'brood={one}' for one in broods)}"
 
     def effect(self, bench: Bench) -> Moves:
-        """The sex of some is known from now on."""
         return tell_sex(bench, container_for(bench, self.container, self), self)
 
 

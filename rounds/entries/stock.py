@@ -40,7 +40,9 @@ class Moved(Here, frozen=True, kw_only=True, tag="moved"):
 
     takes = True
     changes_company = True
-    slots = Slots(numbers=("number", "arrived"), leading={"to": "to", "arrived": "arrived"}, synonyms=say("move, moved out"))
+    slots = Slots(
+        several=True, numbers=("number", "arrived"), leading={"to": "to", "arrived": "arrived"}, synonyms=say("move, moved out")
+    )
 
     @property
     def containers(self) -> tuple[str, ...]:
@@ -114,7 +116,6 @@ class Split(Here, frozen=True, kw_only=True, tag="split"):
         yield from out_of(bench, self, sum(self.numbers) + self.missing)
 
     def effect(self, bench: Bench) -> Moves:
-        """One lot goes into several containers."""
         source = container_for(bench, self.container, self)
         found = regroup(bench, self)
         for code, number in zip(self.into, self.numbers, strict=False):
@@ -153,7 +154,6 @@ class Merged(Here, frozen=True, kw_only=True, tag="merged"):
             yield f"the sources hold several kinds; say first what is missing of which, as: {code} missing 1 {_example(bench, code)}"
 
     def effect(self, bench: Bench) -> Moves:
-        """Several containers' animals come into one."""
         target = container_for(bench, self.container, self)
         left_to_arrive = self.number
         found: Moves = []

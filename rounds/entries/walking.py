@@ -55,7 +55,6 @@ class StopSkipped(Entry, frozen=True, kw_only=True, tag="skipped"):
         return _within_a_round(bench, self)
 
     def effect(self, bench: Bench) -> None:
-        """A stop passed over, with the reason."""
         walk = round_of(bench, self.round)
         if walk:
             walk.skipped.append((self.container or self.shelf, self.check, self.why))
@@ -71,7 +70,6 @@ class RoundFinished(Entry, frozen=True, kw_only=True, tag="round finished"):
         return _within_a_round(bench, self)
 
     def effect(self, bench: Bench) -> None:
-        """The walk is done."""
         walk = round_of(bench, self.round)
         if walk is None:
             odd(bench, self, "a round was finished that never began", fits=True)

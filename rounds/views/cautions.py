@@ -8,7 +8,7 @@ from rounds.bench.codes import members
 from rounds.bench.state import Bench, Container, Round
 from rounds.checks.registry import ANSWERED_BY, CHECKS
 from rounds.entries.base import Entry
-from rounds.entries.registry import Light, Taxon
+from rounds.entries.registry import KIND_BY_NAME, Light, Taxon
 from rounds.views.cells import Line, labelled
 from rounds.views.words import literal
 
@@ -26,15 +26,6 @@ CAUTIONS: dict[str, str] = {
     "said": "This tool says what was seen. It names no disease and no species, and gives no dose; have those confirmed by "
     "someone qualified.",
 }
-# Those of an entry that is typed, before it is written.
-_OF_ENTRY: dict[str, tuple[str, ...]] = {
-    "founder": ("protected",),
-    "released": ("release", "protected"),
-    "host in": ("blades",),
-    "cleaned": ("bleach",),
-    "closed": ("bleach",),
-    "light": ("lamps",),
-}
 
 
 def cautions_at(check: str, walk: Round | None) -> list[str]:
@@ -46,7 +37,7 @@ def cautions_at(check: str, walk: Round | None) -> list[str]:
 def cautions_before(entries: Iterable[Entry], walk: Round | None) -> list[str]:
     """The cautions to show before what was typed is written, where this round has not shown them yet."""
     kinds = {one.what for one in entries if not (isinstance(one, Light) and one.to != "lamp on")}
-    wanted = dict.fromkeys(name for kind in sorted(kinds) for name in _OF_ENTRY.get(kind, ()))
+    wanted = dict.fromkeys(name for kind in sorted(kinds) for name in KIND_BY_NAME[kind].cautions)
     shown = _shown_in(walk)
     return [CAUTIONS[name] for name in wanted if name not in shown]
 
@@ -54,7 +45,7 @@ def cautions_before(entries: Iterable[Entry], walk: Round | None) -> list[str]:
 def _shown_in(walk: Round | None) -> set[str]:
     """What this round has shown: it stood at each question that was answered, and at each line typed."""
     kinds = {kind for _, kind in walk.done} if walk else set()
-    shown = {name for kind in kinds for name in _OF_ENTRY.get(kind, ())}
+    shown = {name for kind in kinds for name in KIND_BY_NAME[kind].cautions}
     for check in CHECKS.values():
         if ANSWERED_BY[check.name] & kinds:
             shown.update(check.first_cautions)

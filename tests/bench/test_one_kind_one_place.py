@@ -43,7 +43,6 @@ def kind_named(node: ast.expr) -> str:
 # Modules that name several kinds, each for a reason of its own that a new kind seldom shares.
 ALLOWED: dict[str, str] = {
     "bench/movements.py": "how an animal came to be what it is, in words of which some are those of kinds",
-    "checks/answer_entries.py": "of which stage the answers about stages are",
     "checks/heat.py": "what answers it, as each check says",
     "checks/look.py": "what answers it, as each check says",
     "checks/round_summary.py": "what the end of a round tells first",
@@ -55,7 +54,6 @@ ALLOWED: dict[str, str] = {
     "exchange/tables.py": "headings of a table",
     "tallies/journal.py": "of which kinds looking back keeps the line itself",
     "tallies/tallies.py": "which tally follows which of those lines",
-    "views/cautions.py": "at which lines a caution stands",
     "views/keys.py": "keys of actions, of which some record what they are called",
 }
 

@@ -10,7 +10,7 @@ from rounds.bench.dates import dated
 from rounds.entries.base import Entry
 from rounds.entries.phrase.reader import Draft
 from rounds.entries.phrase.tokens import cut
-from rounds.entries.phrase.verb import VERBS
+from rounds.entries.phrase.verbs import VERBS
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.entries.schema import OWN, describe
 

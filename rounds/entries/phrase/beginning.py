@@ -1,0 +1,156 @@
+"""The beginning of a line: what happened, in the words of the trade or in everyday ones."""
+
+from __future__ import annotations
+
+import re
+from difflib import get_close_matches
+
+from rounds.entries import registry as k
+from rounds.entries.base import Entry
+from rounds.entries.names import known_plants
+from rounds.entries.phrase.number_first import among_first, ants, ask, counted_first
+from rounds.entries.phrase.reader import Reader, Trouble
+from rounds.entries.phrase.subject import Place, put_place, read_off, read_place
+from rounds.entries.phrase.synonyms import everyday_number
+from rounds.entries.phrase.times import is_time_word, is_weekday
+from rounds.entries.phrase.tokens import Word, named_value
+from rounds.entries.phrase.verbs import FIGURES, INSTAR, VERBS, asked_at, begins_what_happened, head_at, purpose
+from rounds.entries.registry import KIND_BY_NAME
+from rounds.entries.schema import describe
+
+_MEASURED = re.compile(r"^[-+]?\d+(?:[.,]\d+)?(?:\u00b0?[cf]|%)$", re.IGNORECASE)
+_IS = frozenset({"is", "was", "is a", "is an", "taxon", "species", "identified", "identified as", "determined as"})
+_WHERE = frozenset({"at", "from", "near"})
+_RECORDED = frozenset({"caught", "wear", "latitude", "longitude", "uncertainty", "inspected"})
+
+
+def read_beginning(reader: Reader, *, noted: bool = False) -> type[Entry]:
+    """Read whose line it is and what happened; the fields that this says at once go into the reader.
+
+    ``noted`` where words follow ' -- ': with a place alone before them the line is a note.
+
+    Raises:
+        Trouble: what is not clear.
+    """
+    among_first(reader)
+    place = read_place(reader)
+    among_first(reader)
+    if noted and reader.word is None and place.what == "known":
+        put_place(reader, k.Note, describe(k.Note), place)
+        return k.Note
+    if _betters(reader, place):
+        return k.FounderIntake
+    kind = ants(reader, place) or counted_first(reader, place) or _verb(reader, place)
+    put_place(reader, kind, describe(kind), place)
+    return kind
+
+
+def _betters(reader: Reader, place: Place) -> bool:
+    """Whether a line says more of a founder than was known: ``W3 is NAME``, ``W3 at PLACE caught 14:20 wear fresh``."""
+    if place.what != "known" or len(place.animals) != 1:
+        return False
+    (code,) = place.animals
+    length = next((length for length in (2, 1) if reader.said(0, length) in _IS), 0)
+    if length and reader.ahead(length) is None:
+        raise Trouble(
+            f"{code} {reader.said(0, length)} what? As: {code} is Boloria dia",
+            reader.word,
+        )
+    if length and begins_what_happened(reader, length):
+        reader.place += length if reader.said(0, length) in ("is", "was") else 0  # 'W3 is dead'
+        return False
+    if not length and not _of_the_record(reader):
+        return False
+    founder = reader.bench.founders.get(code)
+    if founder is None:
+        mother = next(iter(reader.bench.broods[code].mothers), "")
+        raise Trouble(f"{code} goes by what its mother is; say it of her, as: {mother} is NAME" if mother else
+                      f"{code} has no mother on record; cross out its line in the daybook and begin it anew", place.word)  # fmt: skip
+    reader.place += length
+    reader.fields |= {"code": code, "container": founder.container}
+    reader.better = True
+    return True
+
+
+def _of_the_record(reader: Reader) -> bool:
+    """Whether what follows can only be where or when a founder was caught, its wear, or another field of its record."""
+    word, following = reader.word, reader.ahead(1)
+    if word is None or word.quoted:
+        return False
+    named = named_value(word)
+    if named:
+        return describe(k.FounderIntake).field(named[0]) is not None and named[0] not in ("code", "container")
+    if following is None or (following.quoted and word.lower not in _WHERE):
+        return False
+    if word.lower in _WHERE:
+        return not (reader.code_of(following) or is_time_word(following.text) or is_weekday(following.text))
+    return word.lower in _RECORDED
+
+
+def begins_at(reader: Reader, word: Word) -> bool:
+    """Whether a word that was read already is a verb."""
+    return head_at(reader, reader.words.index(word) - reader.place) is not None
+
+
+def _verb(reader: Reader, place: Place) -> type[Entry]:
+    word = reader.word
+    if word is None:
+        raise Trouble(f"what happened with {place.words or 'it'}? As: {place.words or 'L2'} drank")
+    kind = _by_shelf(place, word)
+    if kind:
+        return kind
+    if word.lower in ("fed", "feed"):
+        _fed_larvae(reader, place)
+    found, asked = head_at(reader, 0), asked_at(reader, 0)
+    of_no_container = found is not None and describe(KIND_BY_NAME[found.kind]).field("container") is None
+    if asked and (found is None or asked[2] > found.length or (of_no_container and place.what)):
+        ask(reader, place, asked[:2])
+    if found:
+        reader.fields |= found.fields
+        reader.place += found.read
+        return KIND_BY_NAME[found.kind]
+    kind = _by_place(reader, place, word)
+    if kind:
+        return kind
+    of_shelf = place.what == "shelf" and read_off(reader, place.codes[0], word)
+    if _MEASURED.match(word.text) or of_shelf or (place.what == "room" and FIGURES.match(word.text)):
+        return k.Air
+    near: tuple[str, ...] = everyday_number(place.what) if word.text[:1].isdigit() else ()
+    near = near or tuple(get_close_matches(word.lower, VERBS, n=3, cutoff=0.6))
+    near = near or tuple(get_close_matches(word.lower, [*reader.codes.values()], n=3, cutoff=0.6))
+    noted = " ".join(one.text for one in reader.words[reader.place :])
+    as_note = f"; as a note: {place.words} note {noted}" if place.what == "known" and not near else ""
+    raise Trouble(f"'{word.text}' is not something that happens here{as_note}", word, near)
+
+
+def _by_shelf(place: Place, word: Word) -> type[Entry] | None:
+    """A moat's state after a shelf: ``sill low``."""
+    states = describe(k.BarrierSeen).field("state")
+    is_state = states is not None and word.lower in (*states.choices, "ok", "empty")
+    return k.BarrierSeen if place.what == "shelf" and is_state else None
+
+
+def _by_place(reader: Reader, place: Place, word: Word) -> type[Entry] | None:
+    """What a word means by the place before it: a moat's state, a purpose of a new container, where animals go, a plant."""
+    if place.what == "unknown" and purpose(reader, 0):
+        return k.SetUp
+    if place.what == "known" and word.lower in ("to", "into") and reader.code_of(reader.ahead(1)):
+        return k.Moved
+    if place.what == "known" and (INSTAR.match(word.lower) or reader.said(1, 1) in ("l2", "l3", "l4", "l5", "l6", "l7")):
+        instar = word.text if INSTAR.match(word.lower) else str(reader.said(1, 1)).upper()
+        raise Trouble(f"how many are in {instar} now? As: {place.words} moulted 8 {instar}; {place.words} moulted all {instar}", word)
+    plants = {plant.casefold(): plant for plant in known_plants(reader.bench)}
+    plant = next((plants[said] for length in (3, 2, 1) if (said := reader.said(0, length)) in plants), "")
+    if plant:
+        here = place.words or "K4"
+        raise Trouble(f"put in, seen or taken out? As: {here} host in {plant}; {here} host seen fresh; {here} host out {plant}", word)
+    return None
+
+
+def _fed_larvae(reader: Reader, place: Place) -> None:
+    """Females that were fed drank; larvae get a plant, and which it was is asked."""
+    later = next((code for word in reader.words[reader.place :] if (code := reader.code_of(word))), "")
+    container = reader.bench.at(place.codes[0] if place.codes else later)
+    if container and not container.females and container.count("larva"):
+        code = container.code
+        raise Trouble(f"{code} holds larvae: what was put in? As: {code} host in violet leaf 3 sprigs", reader.word, ("host in",))

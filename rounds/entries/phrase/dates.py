@@ -1,0 +1,105 @@
+"""When it happened, anywhere in a line."""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+
+from rounds.entries.phrase.reader import Reader, Trouble
+from rounds.entries.phrase.times import Unclear, is_month, is_time_word, is_weekday, read_time
+from rounds.entries.phrase.tokens import Word, named_value
+from rounds.entries.phrase.values import CLOCK, SPAN
+from rounds.entries.schema import Described
+
+# A day as a label or a letter has it: 20.5., 20/5/26, 2026/05/20, 20-May; with a stop or comma behind it.
+_DAY_LIKE = re.compile(
+    r"^(?:\d{1,2}[./-](?:\d{1,2}|[a-z]{3,9}|[ivx]{1,4})(?:[./-](?:\d{2,4})?)?"
+    r"|\d{4}[./-]\d{1,2}[./-]\d{1,2})[,.]?$",
+    re.IGNORECASE,
+)
+_ROMAN_MONTHS = frozenset({"i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii"})
+
+
+def without_at(word: Word) -> Word:
+    """``@20 May``, ``@18:30``: the sign before a time says no more than that it is one."""
+    rest = word.text[1:]
+    is_time = not word.quoted and word.text[:1] == "@" and (is_time_word(rest) or is_weekday(rest) or rest.isdecimal())
+    return Word(rest, word.at + 1) if is_time else word
+
+
+def read_time_word(reader: Reader, described: Described, word: Word) -> bool:
+    following = reader.ahead(1)
+    wanted = next(
+        (one for one in described.fields if one.shape == "time" and one.required and one.name not in reader.fields),
+        None,
+    )
+    weekday = following is not None and is_weekday(word.text) and (":" in following.text or is_date(reader, 1))
+    weekday = weekday or is_date(reader, 0)
+    if word.quoted or not (weekday or is_time_word(word.text) or (wanted and SPAN.match(word.text))):
+        return False
+    if wanted and SPAN.match(word.text):
+        span = read_time(f"+{word.text}", now=reader.now, zone=reader.zone)
+        if isinstance(span, datetime):
+            reader.fields[wanted.name] = span
+            reader.place += 1
+            return True
+    if wanted:
+        reader.fields[wanted.name] = time_here(reader, ahead=True)
+    else:
+        read_when(reader)
+    return True
+
+
+def is_date(reader: Reader, steps: int) -> bool:
+    """Whether a day and a month stand there, as ``21 Jun``."""
+    day, month = reader.ahead(steps), reader.ahead(steps + 1)
+    if day is None or month is None or day.quoted or month.quoted:
+        return False
+    return day.text.isdecimal() and len(day.text) <= 2 and is_month(month.text)
+
+
+def time_here(reader: Reader, *, ahead: bool) -> datetime:
+    word = reader.word
+    assert word is not None
+    reader.place += 1 if is_weekday(word.text) and is_date(reader, 1) else 0  # 'Sat 10 Jul 07:00'
+    length = 2 if is_date(reader, 0) else 1
+    text = " ".join(part.text for step in range(length) if (part := reader.ahead(step)))
+    reader.place += length
+    following = reader.word
+    if following and re.match(r"^\d{1,2}:\d{2}$", following.text) and ":" not in text:
+        text = f"{text} {following.text}"
+        reader.place += 1
+    found = read_time(text, now=reader.now, zone=reader.zone, ahead=ahead)
+    if isinstance(found, Unclear):
+        raise Trouble(found.message, word)
+    return found
+
+
+def read_when(reader: Reader) -> None:
+    word = reader.word
+    if reader.at is not None:
+        raise Trouble("two times were given; give one", word)
+    if word is not None and CLOCK.match(word.text):
+        _no_day_before(reader, word)
+    reader.at = time_here(reader, ahead=False)
+
+
+def _no_day_before(reader: Reader, clock: Word) -> None:
+    """No day may have gone into a name before a clock time, which would then be yesterday's or today's."""
+    words = reader.words[max(0, reader.place - 2) : reader.place]
+    if not words or words[-1].quoted:
+        return
+    named = named_value(words[-1])
+    last = named[1] if named else words[-1].text
+    into_name = str(reader.fields.get(reader.flow, "")).endswith(last) if reader.flow else words[-1] in reader.loose
+    both = [word.text.strip("@,.").casefold() for word in words]
+    of_month = len(both) == 2 and (_is_of_month(*both) or _is_of_month(*reversed(both)))
+    if into_name and last.strip("\"'") == last and (of_month or _DAY_LIKE.match(last)):
+        day = " ".join(word.text for word in words) if of_month else last
+        told = "may be a day; as: 20 May 18:30, or 2026-05-20 18:30; in quotes it is part of a name"
+        raise Trouble(f"'{day}' before {clock.text} {told}", words[-1])
+
+
+def _is_of_month(day: str, month: str) -> bool:
+    """Whether two words are a day and a month, also in Roman numerals as on a label."""
+    return day.isdecimal() and 1 <= int(day) <= 31 and (is_month(month) or month in _ROMAN_MONTHS)

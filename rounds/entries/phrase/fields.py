@@ -1,0 +1,204 @@
+"""Fields said by name, by a leading word, by a preposition or by one of their choices."""
+
+from __future__ import annotations
+
+import re
+from difflib import get_close_matches
+
+from rounds.bench.measures import celsius_of
+from rounds.entries.phrase.dates import is_date, time_here
+from rounds.entries.phrase.reader import Reader, Trouble
+from rounds.entries.phrase.times import is_time_word, is_weekday
+from rounds.entries.phrase.tokens import Word, named_value
+from rounds.entries.phrase.values import NAMES_A_PREPOSITION_ENDS, NUMBER, choice_at, field_like, known_code, longer_choice, value_of
+from rounds.entries.phrase.vocabulary import FLAGS, OF_SEVERAL_WORDS, PREPOSITIONS
+from rounds.entries.schema import Described
+from rounds.entries.slots import PARTS
+
+_BATCH = re.compile(r"^[A-Za-z]{1,2}$")
+
+
+def read_named(reader: Reader, described: Described, word: Word) -> bool:
+    named = named_value(word)
+    if named is None:
+        return False
+    name, value = named
+    reader.place += 1
+    one = described.field(name) or described.field(FLAGS.get(name, "")) or described.field(f"{name}s")
+    one = one or field_like(described, name)
+    if one is None:
+        names = [known.name for known in described.fields]
+        near = tuple(get_close_matches(name, names, n=3, cutoff=0.4))
+        raise Trouble(f"'{described.name}' has no {name}; it takes {', '.join(names)}", word, near)
+    if one.shape == "time" and reader.word is not None and re.match(r"^\d{1,2}:\d{2}$", reader.word.text) and value:
+        value = f"{value} {reader.word.text}"
+        reader.place += 1
+    if one.shape == "choice":
+        value = longer_choice(reader, described, one, value)
+    read = value_of(reader, one, value, word)
+    if one.name in OF_SEVERAL_WORDS and one.shape == "words":
+        _named_name(reader, one.name, word)
+    short = name != one.name and isinstance(read, float)  # depth=9 is in the keeper's unit, depth_mm=9 is in mm
+    reader.fields[one.name] = reader.measures.metric(one.name, read) if short else read
+    return True
+
+
+def _named_name(reader: Reader, name: str, word: Word) -> None:
+    """A value in quotes stays as it is; without them the words that follow belong to it too."""
+    quote = word.text.partition("=")[2][:1]
+    reader.flow = "" if quote in ("'", '"') and quote else name
+    if quote == '"':
+        reader.as_written.add(name)
+
+
+def read_leading(reader: Reader, described: Described, word: Word) -> bool:
+    leading = described.slots.leading
+    following = reader.ahead(1)
+    pair = f"{word.lower} {following.lower}" if following else ""
+    length = 2 if pair in leading else 1
+    name = leading.get(pair) or leading.get(word.lower)
+    target = reader.ahead(length)
+    if name is None or target is None or word.quoted:
+        return False
+    one = described.field(name)
+    assert one is not None
+    if one.shape == "choice" and not choice_at(reader, described, one, length):
+        return False
+    if described.name == "shelf set up" and one.shape in ("count", "number") and not NUMBER.match(target.text):
+        return False  # 'cold room' is a name
+    if one.shape == "choice":
+        reader.place += length
+        return read_choice(reader, described, target)
+    if one.shape == "time" and not (is_time_word(target.text) or is_weekday(target.text) or is_date(reader, length) or one.required):
+        reader.place += length  # 'caught at Tannmoos' says where, not when
+        return True
+    reader.place += length
+    reader.flow = ""
+    if one.shape == "time":
+        reader.fields[name] = time_here(reader, ahead=name not in ("caught", "cut"))
+        return True
+    if one.shape == "number":
+        number = NUMBER.match(target.text)
+        read = value_of(reader, one, number.group(1).replace(",", ".") if number else target.text, target)
+        in_unit = number is not None and number.group(2)
+        if in_unit and number and number.group(2).lower() == "f":
+            read = celsius_of(float(read))
+        reader.fields[name] = read if in_unit else reader.measures.metric(name, read)
+        reader.place += 1
+        return True
+    if name == "into":
+        reader.new = target.lower == "new"
+        target = reader.ahead(1) if reader.new else target
+        reader.place += reader.new
+        if target is None:
+            raise Trouble("into which new containers? As: R3 split 1 each into new C2-C9", word)
+        reader.fields[name] = tuple(reader.codes.get(code.casefold(), code) for code in reader.names_in(target))
+    else:
+        reader.fields[name] = value_of(reader, one, known_code(reader, target.text.rstrip(",")), target)
+    reader.place += 1
+    return True
+
+
+def read_preposition(reader: Reader, described: Described, word: Word) -> bool:
+    """A preposition ends a name, and says what follows it."""
+    if word.quoted or word.lower not in PREPOSITIONS:
+        return False
+    following = reader.ahead(1)
+    if following is None:
+        if described.slots.is_name:
+            raise Trouble(f"'{word.text}' what? Nothing follows it", word)
+        return False
+    if any(choice_at(reader, described, one, 1) for one in described.fields if one.shape == "choice"):
+        reader.place += 1
+        return True
+    if word.lower in ("on", "at") and is_date(reader, 1):  # a date is no part of a name or place
+        reader.place += 1
+        reader.flow = ""
+        return True
+    name = described.slots.after.get(word.lower, "")
+    if reader.flow and reader.flow not in NAMES_A_PREPOSITION_ENDS:
+        return False  # free words may have prepositions of their own
+    if reader.loose and not described.slots.is_name:
+        return False
+    if name and name not in reader.fields:
+        reader.flow = name
+        reader.place += 1
+        if following.quoted:
+            reader.as_written |= {name} if following.double else set()
+        return True
+    if described.slots.is_name and (reader.loose or reader.flow):
+        raise Trouble(
+            f"'{word.text}' ends the name, and '{described.name}' takes no '{word.text} {following.text}'; "
+            "put the whole name in quotes, or say it after --",
+            word,
+        )
+    return False
+
+
+def read_choice(reader: Reader, described: Described, word: Word) -> bool:
+    del word
+    for one in described.fields:
+        if one.shape != "choice" or one.name in reader.fields:
+            continue
+        found = choice_at(reader, described, one, 0)
+        if found:
+            reader.fields[one.name] = found[0]
+            reader.place += found[1]
+            reader.flow = ""
+            return True
+    return False
+
+
+def read_flag(reader: Reader, described: Described, word: Word) -> bool:
+    """A flag alone says yes: ``protected``, ``cannibalistic``; ``crippled`` says so of the one that emerged."""
+    del word
+    for length in (4, 3, 2, 1):
+        said = reader.said(0, length)
+        name = FLAGS.get(said, said.replace(" ", "_"))
+        one = described.field(name) if said else None
+        if one is not None and one.shape == "yes or no" and name not in reader.fields:
+            reader.fields[name] = True
+            reader.place += length
+            reader.flow = ""
+            return True
+    if described.field("crippled") and reader.said(0, 1) == "crippled" and "crippled" not in reader.fields:
+        if reader.fields.get("number", 1) != 1 and not reader.said(1, 1).isdecimal():
+            many = " ".join(str(reader.fields[name]) for name in ("number", "sex") if name in reader.fields)
+            raise Trouble(f"how many of them are crippled? As: emerged {many} 1 crippled", reader.word)
+        number = reader.said(1, 1)
+        reader.fields["crippled"] = int(number) if number.isdecimal() else 1
+        reader.place += 1 + number.isdecimal()
+        return True
+    return False
+
+
+def read_part(reader: Reader, described: Described, word: Word) -> bool:
+    if described.field("part") is None or word.lower not in PARTS or "part" in reader.fields or word.quoted:
+        return False
+    following = reader.loose
+    if not following and "plant" not in reader.fields:
+        return False
+    tender = following and following[-1].lower == "tender"
+    if tender:
+        reader.loose.pop()
+    reader.fields["part"] = f"tender {word.lower}" if tender else word.lower
+    reader.place += 1
+    return True
+
+
+def read_batch(reader: Reader, described: Described, word: Word) -> bool:
+    """A batch letter said bare, as ``host out A`` and ``host in violet B``: a capital, or one that is there."""
+    if described.field("batch") is None or "batch" in reader.fields or word.quoted or not _BATCH.match(word.text):
+        return False
+    container = reader.bench.at(str(reader.fields.get("container", "")))
+    there = {host.batch for host in container.hosts} | {held.batch for held in container.held} if container else set()
+    letter = word.text.upper()
+    following = reader.ahead(1)
+    article = word.text.islower() and following is not None and not (named_value(following) or following.lower in PREPOSITIONS)
+    if article or (letter not in there and (len(letter) > 1 or word.text.islower())):
+        return False
+    if described.name == "host in" and not reader.loose:
+        return False
+    reader.fields["batch"] = letter
+    reader.place += 1
+    return True

@@ -1,0 +1,130 @@
+"""What is left when a line is read: loose words, a note, and what is still wanting."""
+
+from __future__ import annotations
+
+from difflib import get_close_matches
+from itertools import pairwise
+
+from rounds.bench.codes import like_codes, some_of
+from rounds.bench.state import PLURALS as PLURAL_OF
+from rounds.entries.phrase.beginning import begins_at
+from rounds.entries.phrase.own_code import code_is_there
+from rounds.entries.phrase.reader import Reader, Trouble
+from rounds.entries.phrase.tokens import Word
+from rounds.entries.phrase.values import PLURALS, all_choices, short_name
+from rounds.entries.phrase.vocabulary import AFTER_DASHES, AFTER_DASHES_OF_NO_CONTAINER
+from rounds.entries.registry import KIND_BY_NAME
+from rounds.entries.schema import Described
+from rounds.entries.slots import PLANT_THERE
+
+
+def place_loose(reader: Reader, described: Described) -> None:
+    if not reader.loose:
+        return
+    if reader.fields.get("plant") == PLANT_THERE:  # 'new leaf Lotus': it is named
+        del reader.fields["plant"]
+    open_fields = [name for name in described.slots.words if name not in reader.fields]
+    written = [word for word in reader.loose if word.double]
+    if not open_fields:
+        word = reader.loose[0]
+        if described.name in ("counted", "changed") and word.lower in ("female", "females", "male", "males"):
+            here, number = reader.fields.get("container", "P4"), reader.fields.get("number", 1)
+            raise Trouble(f"to say the sex of those that are there: {here} sexed {number} {word.text}", word, ("sexed",))
+        if described.name == "moved" and like_codes(word.text):
+            raise Trouble(f"no container is called {word.text}; there are {some_of(sorted(reader.codes.values()))}", word)
+        near = tuple(get_close_matches(word.lower, all_choices(described), n=3, cutoff=0.5))
+        here = reader.fields.get("container", "K4")
+        if described.name == "drank":
+            raise Trouble(f"did she drink, or was it only offered? As: {here} drank; or {here} offered {word.text}", word)
+        if begins_at(reader, word):
+            raise Trouble(f"'{word.text}' is another thing that happened: one thing a line", word)
+        takes = ", ".join(short_name(described, one.name) for one in described.fields if one.name != "container")
+        raise Trouble(f"'{word.text}' does not fit '{described.name}'; it takes {takes or 'nothing more'}", word, near)
+    _ends_with_its_quotes(reader.loose)
+    if described.name == "founder" and "code" in open_fields:
+        code_is_there(reader, reader.loose)
+    if written:
+        reader.as_written.add(open_fields[min(1, len(open_fields) - 1)])
+    if len(open_fields) == 1:
+        reader.fields[open_fields[0]] = " ".join(word.text for word in reader.loose).strip().rstrip(",")
+        return
+    reader.fields[open_fields[0]] = reader.loose[0].text.rstrip(",")
+    rest = " ".join(word.text for word in reader.loose[1:]).strip()
+    if rest:
+        reader.fields[open_fields[1]] = rest
+
+
+def _ends_with_its_quotes(loose: list[Word]) -> None:
+    """A name in quotes is whole: a word behind it is no part of it.
+
+    Raises:
+        Trouble: which word stands behind one.
+    """
+    for name, behind in pairwise(loose):
+        if name.quoted and not behind.quoted:
+            raise Trouble(
+                f"'{behind.text}' stands behind a name in quotes and is no part of it; put it into the quotes, or say it after --",
+                behind,
+            )
+
+
+def put_after(reader: Reader, described: Described, after: str) -> str:
+    """Put what stands after ' -- ' where the kind has words for it; else it is a note, which is returned."""
+    if not after:
+        return ""
+    of_no_container = () if described.field("container") else AFTER_DASHES_OF_NO_CONTAINER
+    for name in (*AFTER_DASHES, *of_no_container):
+        one = described.field(name)
+        if one and one.shape == "words" and name not in reader.fields:
+            reader.fields[name] = after
+            return ""
+    return after
+
+
+def ask_for_what_is_wanting(reader: Reader, described: Described, end: int) -> None:
+    if reader.better:
+        return
+    among = reader.fields.get("among")
+    if among and "container" not in reader.fields and among[0].casefold() in reader.animals:
+        reader.fields["container"] = reader.where_stands(reader.animals[among[0].casefold()])
+    if described.name == "emerged" and "crippled" in reader.fields:
+        reader.fields.setdefault("number", reader.fields["crippled"])
+    for one in described.fields:
+        if not one.required or reader.fields.get(one.name, "") != "":
+            continue
+        if one.name == "container":
+            example = next(iter(reader.codes.values()), "L2")
+            raise Trouble(f"say which container first, as: {example} {described.name}", Word("", end))
+        if one.name == "found" and (reader.fields.get("unsure") or any(":" in lot for lot in reader.fields.get("lots", ()))):
+            reader.fields["found"] = 0
+            continue
+        if one.name == "found" and reader.fields.get("confirmed"):
+            continue  # all of them: the bench knows how many
+        if one.name == "number" and described.name not in ("counted", "permit"):
+            reader.fields["number"] = _one_or_asked(reader, described)
+            continue
+        hint = f": {', '.join(one.choices)}" if one.choices else (f" ({one.help})" if one.help else "")
+        raise Trouble(f"'{described.name}' needs {one.name.replace('_', ' ')}{hint}", Word("", end), one.choices)
+
+
+def _one_or_asked(reader: Reader, described: Described) -> int:
+    """One, where no number was said; where several are meant, or most often are, how many is asked."""
+    several = next((word for word in reader.words if word.lower in PLURALS and not word.quoted), None)
+    if several is None and not described.slots.several:
+        return 1
+    code = str(reader.fields.get("container", ""))
+    container = reader.bench.at(code)
+    stage = KIND_BY_NAME[described.name].grows_from or reader.fields.get("stage")
+    there = container.count(stage, str(reader.fields.get("brood", "")), reader.fields.get("sex")) if container else 0
+    if there == 1:
+        return 1
+    if container is None and several is None:
+        return 1
+    name = several.lower if several else PLURAL_OF.get(stage or "", "")
+    said = " ".join(part for part in (code, described.name) if part)
+    to = f" to {reader.fields['to']}" if reader.fields.get("to") else ""
+    to = f" to L{reader.fields['instar']}" if described.name == "moulted" and reader.fields.get("instar") else to
+    if described.name == "stocked":
+        raise Trouble(f"how many {name}? As: {said} 20 {name}", several)
+    holds = f"{code} holds {there or 'none'}" if code else "it is not said of which container"
+    raise Trouble(f"how many{f' {name}' if name else ''}? {holds}. As: {said} 2{to}; {said} all{to}", several)

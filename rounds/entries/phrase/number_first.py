@@ -1,0 +1,179 @@
+"""Lines that begin with a number, with eggs, ants or those of whom one is meant."""
+
+from __future__ import annotations
+
+from rounds.entries import registry as k
+from rounds.entries.base import Entry
+from rounds.entries.phrase.reader import Reader, Trouble
+from rounds.entries.phrase.subject import CALLED, Place
+from rounds.entries.phrase.verbs import EGGS, INSTAR, LAYS_IN, NONE, head_at, is_counted, number_of
+from rounds.entries.schema import describe
+
+_ANIMALS = frozenset(
+    {"egg", "eggs", "larva", "larvae", "caterpillar", "caterpillars", "pupa", "pupae", "adult", "adults",
+     "female", "females", "male", "males"}
+)  # fmt: skip
+
+
+def ants(reader: Reader, place: Place) -> type[Entry] | None:
+    """``3 ants above``, ``ants in K2``: the alarm; ants below want the moat's state as well."""
+    number = number_of(reader.word)
+    steps = 1 if number else 0
+    if reader.said(steps, 1) not in ("ant", "ants"):
+        return None
+    steps += 1
+    if not number and (number := number_of(reader.ahead(steps))):
+        steps += 1
+    where = reader.said(steps, 1)
+    above = where in ("above", "in", "inside", "over")
+    if not above and where not in ("below", "under", "beneath"):
+        return None
+    steps += 1
+    if where in ("in", "inside"):
+        steps += 1 if reader.said(steps, 1) == "the" else 0
+        steps += 1 if reader.said(steps, 1) in CALLED and not reader.code_of(reader.ahead(steps + 1)) else 0
+    if not number and (number := number_of(reader.ahead(steps))):
+        steps += 1
+    states = describe(k.BarrierSeen).field("state")
+    later = {word.lower for word in reader.words[reader.place + steps :]}
+    if not above and states and not later & {*states.choices, "ok", "moat"}:
+        ask(reader, place, ("how does the moat stand? As: {0} moat full 2 below", ("barrier",)))
+    if above:
+        reader.fields["state"] = "breached"
+    if number:
+        reader.fields["ants_above" if above else "ants_below"] = int(number)
+    reader.place += steps
+    return k.BarrierSeen
+
+
+def counted_first(reader: Reader, place: Place) -> type[Entry] | None:
+    """``12 eggs``, ``no eggs``, ``3 died``, ``2 of 3 drank``: the number before what happened."""
+    word = reader.word
+    if word is None:
+        return None
+    several = head_at(reader, 0)
+    if several and several.length > 1:
+        return None
+    if _described_first(reader):
+        return None
+    if word.lower in EGGS or (word.lower == "found" and _egg_later(reader)):
+        return _eggs_after(reader, place)
+    none = word.lower in NONE and not word.quoted
+    number = "0" if none else number_of(word)
+    if not number:
+        return None
+    if reader.said(1, 1) == "unsure":
+        return k.Searched
+    if number == "0" and reader.said(1, 1) in ("frass", "droppings"):
+        reader.place += 2
+        reader.fields["level"] = "none"
+        return k.FrassSeen
+    steps = 2 if reader.said(1, 1) in ("more", "new") else 1
+    if reader.said(steps, 1) in EGGS:
+        reader.place += steps + 1
+        return _eggs(reader, place, int(number))
+    return None
+
+
+def among_first(reader: Reader) -> None:
+    """Put the verb before those of whom one is meant: ``one of W2, W3 or W4 died``, ``W2 or W3 died``."""
+    steps = 2 if reader.said(0, 1) in ("one", "1") and reader.said(1, 1) == "of" else 0
+    one_of, codes = steps > 0, 0
+    while (word := reader.ahead(steps)) and not word.quoted:
+        if codes and word.lower in ("or", "and"):
+            one_of = one_of or word.lower == "or"
+        elif all(name.casefold() in reader.animals for name in reader.names_in(word)):
+            codes += len(reader.names_in(word))
+        else:
+            break
+        steps += 1
+    found = head_at(reader, steps) if one_of and codes > 1 else None
+    if found:
+        verb = reader.words[reader.place + steps : reader.place + steps + found.length]
+        here = slice(reader.place, reader.place + steps + len(verb))
+        reader.words[here] = [*verb, *reader.words[reader.place : reader.place + steps]]
+
+
+def _described_first(reader: Reader) -> bool:
+    """Put the verb before what stands before it: ``3 died``, ``2 of 3 drank``, ``5 eggs hatched``, ``male emerged``."""
+    length = 0
+    if number_of(reader.word) or reader.said(0, 1) == "all":
+        length = 3 if reader.said(1, 1) == "of" and number_of(reader.ahead(2)) else 1
+    described = length
+    while reader.said(described, 1) in _ANIMALS or INSTAR.match(reader.said(described, 1)):
+        described += 1
+    found = head_at(reader, described) if described else None
+    if found is None or reader.said(described, 1) in _ANIMALS:
+        found = head_at(reader, length) if length else None  # '20 larvae' is a count
+        described = length
+    if found is None or not is_counted(found):
+        return False
+    verb = reader.words[reader.place + described : reader.place + described + found.length]
+    here = slice(reader.place, reader.place + described + len(verb))
+    reader.words[here] = [*verb, *reader.words[reader.place : reader.place + described]]
+    return True
+
+
+def _egg_later(reader: Reader) -> bool:
+    return any(word.lower in EGGS for word in reader.words[reader.place :])
+
+
+def _eggs_after(reader: Reader, place: Place) -> type[Entry]:
+    """``eggs 5``, ``found 6 eggs``."""
+    start = reader.word
+    steps = 1
+    while reader.said(steps, 1) in ("seen", "laid", "found"):
+        steps += 1
+    following = reader.ahead(steps)
+    none = following is not None and following.lower in NONE
+    number = "0" if none else number_of(following)
+    if not number:
+        raise Trouble("how many eggs? As: 12 eggs; no eggs", start, ("searched",))
+    reader.place += steps + 1
+    if reader.said(0, 1) in EGGS:
+        reader.place += 1
+    return _eggs(reader, place, int(number))
+
+
+def _eggs(reader: Reader, place: Place, number: int) -> type[Entry]:
+    """Eggs found by a search where females lay, or all eggs of a container by count: the bench says which."""
+    doubtful = next((length for length, said in ((1, "unsure"), (2, "not sure")) if reader.said(0, length) == said), 0)
+    if doubtful:
+        reader.place += doubtful
+        reader.fields["unsure"] = number
+        return k.Searched
+    code = place.codes[0] if place.codes else ""
+    later = (reader.code_of(word) for word in reader.words[reader.place :])
+    code = code or next((one for one in later if one), "")
+    animal = place.animals or [one for word in reader.words[reader.place :] if (one := reader.animal_of(word))]
+    if not code and animal:
+        code = reader.where_stands(animal[0])
+    container = reader.bench.at(code)
+    if container and (container.females or (container.purpose in LAYS_IN and not container.lots)):
+        reader.fields["found"] = number
+        return k.Searched
+    if container and number and container.count("egg") and not container.held:
+        reader.fields |= {"number": number, "stage": "egg"}
+        return k.Counted
+    if container and container.held and not container.lots:
+        reader.fields["found"] = number
+        return k.Searched
+    told = code or "K4"
+    if container and not container.lots and number:
+        raise Trouble(
+            f"{code} holds nothing on record; were they moved here, or are they new? "
+            f"As: K4 moved {number} eggs to {code}; or {code} stocked {number} eggs W2/A",
+            reader.words[0],
+            ("moved", "stocked"),
+        )
+    raise Trouble(
+        f"found by a search, or counted? As: {told} searched {number}; or {told} counted {number} eggs",
+        reader.words[0],
+        ("searched", "counted"),
+    )
+
+
+def ask(reader: Reader, place: Place, asked: tuple[str, tuple[str, ...]]) -> None:
+    later = next((code for word in reader.words[reader.place :] if (code := reader.code_of(word))), "")
+    shelf = f"shelf {place.codes[0]}" if place.what == "shelf" else ""
+    raise Trouble(asked[0].format(shelf or place.words or later or "K4"), reader.word, asked[1])

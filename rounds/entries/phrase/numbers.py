@@ -1,0 +1,175 @@
+"""Numbers in a line, bare or with a unit, and the field that each goes to."""
+
+from __future__ import annotations
+
+import re
+
+from rounds.bench.measures import celsius_of
+from rounds.entries.phrase.beginning import begins_at
+from rounds.entries.phrase.reader import ALL, Reader, Trouble
+from rounds.entries.phrase.synonyms import NUMBER_WORDS
+from rounds.entries.phrase.tokens import STOPS, Word
+from rounds.entries.phrase.values import INSTAR, NONE_FOUND, NUMBER, choice_at, field_like, text_of, value_of
+from rounds.entries.phrase.vocabulary import SAID_BY_NAME, UNITS
+from rounds.entries.schema import Described
+
+_LOW_AND_HIGH = re.compile(r"^(-?\d+(?:[.,]\d+)?)/(-?\d+(?:[.,]\d+)?)$")
+
+
+def read_low_and_high(reader: Reader, described: Described, word: Word) -> bool:
+    """Lowest and highest, as ``15/24``, the way in which the round takes them, or ``15 to 24``; after ``temperature`` too."""
+    fields = [described.field(name) for name in ("low_c", "high_c")]
+    if word.quoted or not all(fields):
+        return False
+    step = 1 if word.lower in ("temperature", "temp") else 0
+    low, to, high = (reader.ahead(step + further) for further in range(3))
+    is_range = to is not None and high is not None and to.lower == "to" and not (to.quoted or high.quoted)
+    texts = [one.text for one in (low, high if is_range else None) if one is not None]
+    found = _LOW_AND_HIGH.match("/".join(texts))
+    if not found:
+        return False
+    for one, text in zip(fields, found.groups(), strict=True):
+        assert one is not None
+        reader.fields[one.name] = reader.measures.metric(one.name, value_of(reader, one, text.replace(",", "."), word))
+    reader.place += step + (3 if is_range else 1)
+    return True
+
+
+def read_of(reader: Reader, described: Described, word: Word) -> bool:
+    """``2 of 3``: how many there are beside how many did; ``all``; ``each`` of several containers."""
+    if word.quoted:
+        return False
+    of = reader.ahead(1)
+    if word.lower == "of" and of and of.lower.isdecimal() and "number" in reader.fields and described.name in ("drank", "refused"):
+        reader.of = int(of.lower)
+        reader.place += 2
+        return True
+    if word.lower == "each":
+        reader.each = True
+        reader.place += 1
+        return True
+    number = described.field("number")
+    if word.lower == ALL and number and number.shape == "count" and "number" not in reader.fields and not reader.flow:
+        reader.fields["number"] = ALL
+        reader.place += 1
+        return True
+    return False
+
+
+def read_by_its_name(reader: Reader, described: Described, word: Word) -> bool:
+    """A field's own name before its value, as ``wear fresh``, ``volume 350 ml``: it ends the name or place before it."""
+    one = described.field(word.lower.replace("-", "_")) or field_like(described, word.lower)
+    value = reader.ahead(1)
+    if word.quoted or one is None or one.name in reader.fields or value is None or value.quoted:
+        return False
+    if one.shape == "choice" and one.name in SAID_BY_NAME and not choice_at(reader, described, one, 1):
+        value_of(reader, one, value.text, value)  # it is refused with what it can be
+    if one.shape == "choice" and (found := choice_at(reader, described, one, 1)):
+        reader.fields[one.name] = found[0]
+        reader.place += 1 + found[1]
+        reader.flow = ""
+        return True
+    figure = NUMBER.match(value.text.rstrip(","))
+    if one.shape not in ("number", "count") or figure is None or one.name == _next_number(reader, described):
+        return False
+    reader.place += 2
+    unit, after = figure.group(2).lower(), reader.word
+    if not unit and after and one.name in UNITS.get(after.lower, ((), 1.0))[0]:
+        unit = after.lower
+        reader.place += 1
+    if unit and one.name not in UNITS.get(unit, ((), 1.0))[0]:
+        raise Trouble(f"'{value.text}': {word.lower} takes no number in {unit}", value)
+    read = value_of(reader, one, figure.group(1).replace(",", "."), value, UNITS[unit][1] if unit else 1.0)
+    reader.fields[one.name] = read if unit else reader.measures.metric(one.name, read)
+    reader.flow = ""
+    return True
+
+
+def read_number(reader: Reader, described: Described, word: Word) -> bool:
+    instar = INSTAR.match(word.text)
+    if instar and described.field("instar") and "instar" not in reader.fields:
+        reader.fields["instar"] = int(instar.group(1))
+        stage = described.field("stage")
+        if stage and "stage" not in reader.fields:
+            reader.fields["stage"] = "larva"
+        reader.place += 1
+        return True
+    several = described.field("numbers")
+    if several and "numbers" not in reader.fields and re.match(r"^\d+(,\d+)*$", word.text):
+        reader.fields["numbers"] = value_of(reader, several, word.text, word)
+        reader.place += 1
+        return True
+    text = word.text.rstrip(",")
+    if _next_number(reader, described) in ("number", "found") and not word.quoted and not reader.flow:
+        text = NUMBER_WORDS.get(word.lower, text)
+        text = "0" if word.lower in NONE_FOUND and described.name in ("searched", "counted") else text
+    found = NUMBER.match(text)
+    if not found or word.quoted:
+        return False
+    number, unit = found.group(1), found.group(2).lower()
+    if reader.flow and not unit and not _unit_follows(reader, described):
+        return _number_in_words(reader, described, word)
+    reader.place += 1
+    following = reader.word
+    if not unit and following and following.lower == "fl" and (ounces := reader.ahead(1)) and ounces.lower == "oz":
+        reader.place += 1
+        following = ounces
+    leads = following is not None and following.lower in described.slots.leading and NUMBER.match(text_of(reader.ahead(1)))
+    inches_no = following and following.lower == "in" and reader.code_of(reader.ahead(1))  # 'low 4 in K2'
+    if (
+        not unit
+        and following
+        and following.lower in UNITS
+        and _unit_field(reader, described, following.lower)
+        and not inches_no
+        and not leads
+    ):
+        unit = following.lower
+        reader.place += 1
+    if unit == "f" and described.field("temperature_c"):
+        reader.fields["temperature_c"] = celsius_of(float(number.replace(",", ".")))
+        return True
+    name = _unit_field(reader, described, unit) if unit else _next_number(reader, described)
+    if name is None:
+        if unit:
+            raise Trouble(f"'{word.text}': '{described.name}' takes no number in {unit}", word)
+        if following and begins_at(reader, following):
+            _one_a_line(reader, word)
+        raise Trouble(f"'{described.name}' takes no more numbers; {word.text} does not fit", word)
+    one = described.field(name)
+    assert one is not None
+    factor = UNITS[unit][1] if unit else 1.0
+    read = value_of(reader, one, number.replace(",", "."), word, factor)
+    reader.fields[name] = read if unit else reader.measures.metric(name, read)
+    return True
+
+
+def _one_a_line(reader: Reader, word: Word) -> None:
+    """Say how two things in one line are said: ``6 hatched, 1 dead``."""
+    code = str(reader.fields.get("container", ""))
+    typed = [one for one in sorted(reader.words, key=lambda one: one.at) if one.text.rstrip(STOPS) != code]
+    first = " ".join(one.text for one in typed if one.at < word.at).rstrip(STOPS)
+    then = " ".join(one.text for one in typed if one.at >= word.at)
+    raise Trouble(f"one thing a line: {code} {first}; then {code} {then}", word)
+
+
+def _unit_follows(reader: Reader, described: Described) -> bool:
+    following = reader.ahead(1)
+    return following is not None and bool(_unit_field(reader, described, following.lower))
+
+
+def _number_in_words(reader: Reader, described: Described, word: Word) -> bool:
+    """A number after a place or source belongs to those words, once the number that the kind wants was said."""
+    name = _next_number(reader, described)
+    if name:
+        raise Trouble(f"is {word.text} the {name.replace('_', ' ')}, or does it belong to the words before it? Say it first", word)
+    return False
+
+
+def _unit_field(reader: Reader, described: Described, unit: str) -> str | None:
+    names = UNITS.get(unit, ((), 1.0))[0]
+    return next((name for name in names if described.field(name) and name not in reader.fields), None)
+
+
+def _next_number(reader: Reader, described: Described) -> str | None:
+    return next((name for name in described.slots.numbers if name not in reader.fields), None)

@@ -1,0 +1,85 @@
+"""Where a verb begins, in any words."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Any, NamedTuple
+
+from rounds.entries import registry as k
+from rounds.entries.phrase.reader import Reader
+from rounds.entries.phrase.synonyms import ASKED, KEEPS_ITS_WORD, MEANT, NUMBER_WORDS
+from rounds.entries.phrase.tokens import Word
+from rounds.entries.registry import KIND_BY_NAME
+from rounds.entries.schema import describe
+
+VERBS: dict[str, str] = {verb: name for name, kind in KIND_BY_NAME.items() for verb in (name, *kind.slots.verbs)}
+LONGEST_VERB = 4  # words
+EGGS = frozenset({"egg", "eggs"})
+NONE = frozenset({"no", "none", "zero", "0"})
+FIGURES = re.compile(r"^[-+]?\d+(?:[.,]\d+)?(?:\u00b0?[cf]|%)?(?:/-?\d+(?:[.,]\d+)?)?$", re.IGNORECASE)
+INSTAR = re.compile(r"^l\d{1,2}$")
+LAYS_IN = frozenset({"laying", "pairing", "trial"})
+
+
+def begins_what_happened(reader: Reader, steps: int) -> bool:
+    """Whether what happened begins at that word, in any words."""
+    if head_at(reader, steps) or asked_at(reader, steps) or (steps and purpose(reader, steps)):
+        return True
+    word, following = reader.ahead(steps), reader.ahead(steps + 1)
+    if word is None or word.quoted:
+        return False
+    if word.lower in EGGS:
+        return True
+    if following is None:
+        return False
+    counts = number_of(word) or word.lower in NONE
+    return bool(
+        counts and (following.lower in EGGS | {"of", "ants"} or is_counted(head_at(reader, steps + 1)) or asked_at(reader, steps + 1))
+    )
+
+
+class _Head(NamedTuple):
+    """A verb: its kind, what it says at once, how many words it is, and how many of them are read with it."""
+
+    kind: str
+    fields: Mapping[str, Any]
+    length: int
+    read: int
+
+
+def head_at(reader: Reader, steps: int) -> _Head | None:
+    """The longest verb that begins at that word."""
+    for length in range(LONGEST_VERB, 0, -1):
+        said = reader.said(steps, length)
+        if said in VERBS:
+            return _Head(VERBS[said], {}, length, length)
+        if said in MEANT:
+            return _Head(*MEANT[said], length, 0 if said in KEEPS_ITS_WORD else length)
+    return None
+
+
+def is_counted(head: _Head | None) -> bool:
+    """Whether a number may stand before that verb."""
+    fields = {one.name for one in describe(KIND_BY_NAME[head.kind]).fields} if head else set()
+    return bool(fields & {"number", "found", "sprigs", "depth_mm"})
+
+
+def asked_at(reader: Reader, steps: int) -> tuple[str, tuple[str, ...], int] | None:
+    """The question about a word that may mean several things, what it may be called here, and how many words it is."""
+    for length in range(LONGEST_VERB, 0, -1):
+        said = reader.said(steps, length)
+        if said in ASKED:
+            return *ASKED[said], length
+    return None
+
+
+def number_of(word: Word | None) -> str:
+    if word is None or word.quoted:
+        return ""
+    return word.lower if word.lower.isdecimal() else NUMBER_WORDS.get(word.lower, "")
+
+
+def purpose(reader: Reader, steps: int) -> bool:
+    one = describe(k.SetUp).field("purpose")
+    return one is not None and any(reader.said(steps, length) in one.choices for length in (2, 1))
