@@ -65,8 +65,9 @@ class Lot(Struct):
     found, the search before, or when their stems were put in. ``mates`` are the males that adults, but males, ever stood or
     coupled with, and since when.
     ``hunger`` of adults is what each is surely hungry since; it goes with them. ``unfed`` is since when the
-    hungriest of larvae have had no food, wherever they were since; None while there is some. ``rested`` is until when they
-    were in diapause in this stage, larvae in whatever instar; None where they were not, or are until now.
+    hungriest of larvae have had no food, wherever they were since; None while there is some. ``fed`` is when the hungriest
+    of larvae last had food enough, as far as was seen. ``rested`` is until when they were in diapause in this stage, larvae
+    in whatever instar; None where they were not, or are until now.
     """
 
     brood: str
@@ -83,6 +84,7 @@ class Lot(Struct):
     mates: Mates = ()
     hunger: tuple[Hunger, ...] = ()
     unfed: datetime | None = None
+    fed: datetime | None = None
     rested: datetime | None = None
 
     @property
@@ -124,6 +126,8 @@ class Host(Struct):
 
     ``days_of`` is how long females stood with it in the light, by whose they are; ``not_known_of`` how long adults that may
     be females; ``mothers`` are all those, who stood with it until ``stood_until``; ``searches`` are the last ones made of it.
+    ``seen`` is the last look at it, ``failed`` the first that saw it not fresh or little left, ``eaten`` the first that saw
+    it bare, until it was seen to be food enough again.
     """
 
     plant: str
@@ -136,6 +140,8 @@ class Host(Struct):
     state: str = "fresh"
     left: str = ""
     seen: datetime | None = None
+    failed: datetime | None = None
+    eaten: datetime | None = None
     days_of: dict[str, float] = field(default_factory=dict)
     not_known_of: dict[str, float] = field(default_factory=dict)
     mothers: tuple[str, ...] = ()
@@ -155,7 +161,17 @@ class Host(Struct):
     @property
     def is_bare(self) -> bool:
         """Whether it was seen to have nothing left to eat."""
-        return self.left == "none" or self.state == "eaten"
+        return self.eaten is not None
+
+    def look(self, at: datetime, state: str, left: str) -> None:
+        """What a look saw; one that saw less food than enough ends no earlier one that did."""
+        self.state, self.left, self.seen = state, left, at
+        if state == "fresh" and left not in ("none", "little"):
+            self.failed = self.eaten = None
+            return
+        self.failed = self.failed or at
+        if left == "none" or state == "eaten":
+            self.eaten = self.eaten or at
 
 
 class Held(Struct):
@@ -333,6 +349,11 @@ class Container(Struct):
     def has_food(self) -> bool:
         """Whether a plant stands here that was not seen eaten or bare."""
         return any(not host.is_bare for host in self.hosts)
+
+    @property
+    def has_food_enough(self) -> bool:
+        """Whether a plant stands here that was not seen to fail, or to be nearly eaten."""
+        return any(host.failed is None for host in self.hosts)
 
     @property
     def oldest_cut(self) -> Host | None:

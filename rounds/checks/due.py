@@ -54,7 +54,7 @@ def all_dues(bench: Bench, moment: Moment, plan: Plan | None = None, foresight: 
         foresight: what is coming on this very bench, where it was made before.
     """
     plan = plan or plan_of(bench)
-    reckoning = _reckoning(bench, moment, foresight or Foresight(bench, moment.zone))
+    reckoning = _reckoning(bench, moment, plan, foresight or Foresight(bench, moment.zone))
     own = plan.own_codes
     found: list[Due] = []
     tables: dict[object, tuple[tuple[Reckoner, Timed], ...]] = {}
@@ -100,12 +100,12 @@ def dues_of(bench: Bench, plan: Plan, container: Container, moment: Moment) -> l
     return [due for due in dues if due.place_kind == "container" and due.where == container.code]
 
 
-def _reckoning(bench: Bench, moment: Moment, foresight: Foresight) -> Reckoning:
+def _reckoning(bench: Bench, moment: Moment, plan: Plan, foresight: Foresight) -> Reckoning:
     put_off: dict[str, dict[str, PutOff]] = {}
     for one in bench.put_off:
         if one.until > moment.now:
             put_off.setdefault(one.container or one.shelf, {})[one.check] = one
-    return Reckoning(bench, moment, put_off, Species(bench), is_late_winter(bench, moment), foresight)
+    return Reckoning(bench, moment, put_off, Species(bench), is_late_winter(bench, moment), foresight, plan.rules_for)
 
 
 def is_late_winter(bench: Bench, moment: Moment) -> bool:

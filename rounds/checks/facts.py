@@ -5,9 +5,9 @@ Containers that are alike share one short table of rules, so that each is only a
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Iterable
 from datetime import UTC, datetime, timedelta
-from typing import NamedTuple
+from typing import NamedTuple, Protocol
 
 from msgspec import Struct
 
@@ -129,8 +129,32 @@ def _facts(taxon: Taxon) -> SpeciesFacts:
     return SpeciesFacts(taxon.instars, taxon.overwinters_as, adult, female, taxon.cannibalistic)
 
 
+class PlanRule(Protocol):
+    """What of a rule of the plan checks go by that weigh it against another: when it holds, and its hours."""
+
+    @property
+    def check(self) -> str:
+        """The check's name."""
+
+    @property
+    def when(self) -> Condition:
+        """The condition besides."""
+
+    @property
+    def amber_h(self) -> float | None:
+        """Hours until it is late."""
+
+    @property
+    def red_h(self) -> float | None:
+        """Hours until it is urgent."""
+
+    @property
+    def harm_h(self) -> float | None:
+        """Hours until an animal is in danger."""
+
+
 class Reckoning(Struct):
-    """What all checks of one reckoning share; ``put_off`` is by place, then by check."""
+    """What all checks of one reckoning share; ``put_off`` is by place, then by check; ``rules_for`` is the plan of a container."""
 
     bench: Bench
     moment: Moment
@@ -138,6 +162,7 @@ class Reckoning(Struct):
     species: Species
     late_winter: bool
     foresight: Foresight
+    rules_for: Callable[[Container], Iterable[PlanRule]]
 
 
 class Here(Struct, gc=False):

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from collections.abc import Iterable
+from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from msgspec.structs import replace
 
@@ -12,7 +14,7 @@ from rounds.checks.answer_entries import changed, say
 from rounds.checks.answers import ANOTHER_PLANT, LIMP, NEW_ADDED, none_in, seen_through_lid
 from rounds.checks.base import Check, Helped, Use
 from rounds.checks.due_state import Due
-from rounds.checks.facts import FIRST, L3_L4, LAST_INSTAR, YOUNG, Condition, Here, Reckoning, eat
+from rounds.checks.facts import FIRST, L3_L4, LAST_INSTAR, YOUNG, Condition, Facts, Here, PlanRule, Reckoning, eat, look_at
 from rounds.checks.question import STEMS, Answer, Asked, Question, Saying
 from rounds.checks.reckon import Timed, begins_to_need, make_due, newest
 from rounds.checks.round_clock import utc
@@ -24,27 +26,55 @@ from rounds.entries.base import ROOTED
 BESIDE = "food beside"  # of a helper: food for those in a container that is not to be disturbed
 UNFED_BASIS = f"young larvae unfed over twelve hours; they survive a day or so: {COMMON}; amber hours our estimate"
 GROWING_PART = 3  # plenty on a growing plant lasts this many times as long as cut food; our estimate, no source
-_LITTLE = ("none", "little")
 
 
 def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
-    """Counts from when food was last put in or seen; pressing once little or none was left."""
+    """Counts from when larvae were last seen to have food enough; pressing once little or none was left.
+
+    A report of less food, however often it is made, moves no hour to later, nor does food that is taken out.
+    """
     container = here.container
+    fed = begins_to_need(reckoning, here, rule, _hungriest(lot.fed for lot in container.lots_of("larva")))
+    unfed = _hungriest(lot.unfed for lot in container.lots_of("larva"))
     if here.host is None:
-        start = begins_to_need(reckoning, here, rule, _unfed(container))
+        start = begins_to_need(reckoning, here, rule, unfed)
         out = container.last.get("host out")
-        return make_due(reckoning, here, rule, start, out if out and utc(out.at) == start else None, reason="no food in")
+        due = make_due(reckoning, here, rule, start, out if out and utc(out.at) == start else None, reason="no food in")
+        return _no_later(due, fed, _rule_if(reckoning, container, kept="water"))
     last = newest(container.last, rule.kinds)
-    fed = utc(last.at) if last is not None else None
-    start = fed if fed is not None and fed >= here.settled else begins_to_need(reckoning, here, rule)
-    start = fed if fed is not None and fed > start else start
-    worst = _shortage(container.hosts)
-    if worst is None:
-        due = make_due(reckoning, here, rule, start, last)
-        return _of_a_growing(due, rule, start) if any(_grows_plenty(one) for one in container.hosts) else due
-    reason, seen = worst
-    red = seen if reason == "bare" else None
-    return make_due(reckoning, here, rule, start, last, seen, here.host.plant, reason, seen, seen, red)
+    lack = _shortage(container.hosts)
+    if lack is None:
+        due = make_due(reckoning, here, rule, fed, last)
+        return _of_a_growing(due, rule, fed) if any(_grows_plenty(one) for one in container.hosts) else due
+    first = min(lack.since, fed + rule.every)
+    due = make_due(reckoning, here, rule, fed, last, first, here.host.plant, lack.reason, lack.seen)
+    due = replace(due, amber=_earlier(due.amber, lack.since), red=_earlier(due.red, lack.bare))
+    return _no_later(due, unfed, _rule_if(reckoning, container, kept="")) if unfed is not None else due
+
+
+def _hungriest(times: Iterable[datetime | None]) -> datetime | None:
+    return min((utc(at) for at in times if at is not None), default=None)
+
+
+def _rule_if(reckoning: Reckoning, container: Container, kept: str) -> PlanRule | None:
+    """The rule for the larvae there if their food were kept like this; None where the plan has none."""
+    facts = Facts(*look_at(reckoning, container)[1])._replace(kept=kept)
+    of_food = (one for one in reckoning.rules_for(container) if one.check == CHECK.name)
+    return next((one for one in of_food if one.when.holds(facts)), None)
+
+
+def _no_later(due: Due, start: datetime, rule: PlanRule | None) -> Due:
+    """A check that is late, urgent and in danger no later than by another rule."""
+    if rule is None:
+        return due
+    amber, red, harm = (
+        None if hours is None else start + timedelta(hours=hours) for hours in (rule.amber_h, rule.red_h, rule.harm_h)
+    )
+    return replace(due, amber=_earlier(due.amber, amber), red=_earlier(due.red, red), harm=_earlier(due.harm, harm))
+
+
+def _earlier(*times: datetime | None) -> datetime | None:
+    return min((at for at in times if at is not None), default=None)
 
 
 def _grows_plenty(one: Host) -> bool:
@@ -57,21 +87,24 @@ def _of_a_growing(due: Due, rule: Timed, start: datetime) -> Due:
     return replace(due, amber=late, red=worst, harm=harm, reason="plenty seen on a growing plant")
 
 
-def _unfed(container: Container) -> datetime | None:
-    """Since when the hungriest larvae here had no food, there or where they were before."""
-    return min((utc(lot.unfed) for lot in container.lots_of("larva") if lot.unfed is not None), default=None)
+class _Lack(NamedTuple):
+    """What is wrong with food none of which is good any more: since when, when last seen, and since when all is bare."""
+
+    reason: str
+    since: datetime
+    seen: datetime
+    bare: datetime | None
 
 
-def _shortage(hosts: list[Host]) -> tuple[str, datetime] | None:
-    """What is wrong with the food where none of it is good any more, and since when that is known."""
-    wants = []
-    for one in hosts:
-        if one.seen is None or (one.state == "fresh" and one.left not in _LITTLE):
-            return None
-        wants.append((utc(one.seen), "bare" if one.is_bare else "little left" if one.left else one.state))
-    worst = {reason for _, reason in wants}
-    reason = "bare" if worst == {"bare"} else min(worst - {"bare"}, default="bare")
-    return reason, max(seen for seen, _ in wants)
+def _shortage(hosts: list[Host]) -> _Lack | None:
+    """What is wrong with the food; None where some of it is good, as far as was seen."""
+    failed = [(one.failed, one.seen) for one in hosts if one.failed is not None and one.seen is not None]
+    if len(failed) < len(hosts):
+        return None
+    eaten = [utc(one.eaten) for one in hosts if one.eaten is not None]
+    others = [one.state if one.state != "fresh" else "little left" for one in hosts if not one.is_bare]
+    since, seen = (max(utc(at) for at in times) for times in zip(*failed, strict=True))
+    return _Lack(min(others, default="bare"), since, seen, None if others else max(eaten))
 
 
 def _fresh_branch(asked: Asked) -> list[Saying]:

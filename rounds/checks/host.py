@@ -52,9 +52,10 @@ def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
         if one.state != "fresh":
             seen = utc(one.seen or one.put_in)
             reason = f"{one.plant} seen {one.state}"
-            late = seen if late is None or seen < late else late
-            if rule.rule.when == IN_WATER and (worst is None or seen < worst):
-                worst = seen
+            failed = utc(one.failed) if one.failed is not None else seen  # said again, it is no fresher for that
+            late = failed if late is None or failed < late else late
+            if rule.rule.when == IN_WATER and (worst is None or failed < worst):
+                worst = failed
             break
     due = reckoning.moment.next_unserved(looked)
     if not seen and isinstance(last, HostSeen):  # seen fresh when it was old by the clock: until the next look

@@ -99,7 +99,7 @@ class HostIn(Here, frozen=True, kw_only=True, tag="host in"):
                 sprigs=self.sprigs,
             )
         )
-        feed_larvae(container, self.at)
+        feed_larvae(container, self.at, enough=True)
 
     def wording(self, measures: Measures) -> str:
         what = f"host in: {self.plant} {self.part}".strip()
@@ -147,10 +147,10 @@ class HostSeen(Here, frozen=True, kw_only=True, tag="host seen"):
 
     def effect(self, bench: Bench) -> None:
         container = container_for(bench, self.container, self)
-        for host in container.hosts:
-            if not self.plant or host.plant == self.plant:
-                host.state, host.left, host.seen = self.state, self.left, self.at
-        feed_larvae(container, self.at)
+        looked_at = [host for host in container.hosts if not self.plant or host.plant == self.plant]
+        for host in looked_at:
+            host.look(self.at, self.state, self.left)
+        feed_larvae(container, self.at, enough=any(host.failed is None for host in looked_at))
 
     def wording(self, measures: Measures) -> str:
         return comma_joined(f"host {self.state}", f"{self.left} left" if self.left else "", self.plant)
@@ -286,7 +286,7 @@ def _hosts_leave(bench: Bench, container: Container, leaving: list[Host], entry:
         if entry.fate == "held":
             keeper = container_for(bench, entry.held_in, entry) if entry.held_in else container
             keep(keeper, as_kept(bench, container, out, entry.at, stems))
-    feed_larvae(container, entry.at)
+    feed_larvae(container, entry.at, enough=False)
 
 
 def _part_of(one: AnyStems, stems: int) -> AnyStems:

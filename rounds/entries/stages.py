@@ -213,7 +213,7 @@ def _grow(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lots: list
     now: dict[str, Any] = {"began_before": False, "begun_after": look_before(container, entry.at), "mates": (), "hunger": ()}
     now |= {"stage": stage, "instar": instar, "since": entry.at, "latest": entry.at}
     if not isinstance(entry, Moulted):
-        now |= {"stays": (), "came": entry.at, "unfed": None}
+        now |= {"stays": (), "came": entry.at, "unfed": None, "fed": None}
     if isinstance(entry, Emerged) and entry.sex:
         now["sex"] = entry.sex
     for lot, number in chosen(bench, entry, container, entry.number, lots):

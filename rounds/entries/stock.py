@@ -274,6 +274,7 @@ def _carry(bench: Bench, entry: Entry, source: Container, to: Container, lots: l
             stays=stayed(lot, source, entry),
             came=entry.at,
             unfed=None if source.purpose == "overwintering" else lot.unfed,  # what rests needs no food
+            fed=None if source.purpose == "overwintering" else lot.fed,
             rested=rested_until(bench, source, lot, entry.at),
         )
         for lot, number in lots

@@ -62,6 +62,8 @@ def put(container: Container, lot: Lot) -> None:
         lot.hunger = (*lot.hunger, *_never_drank(lot.number - sum(one.number for one in lot.hunger), since))
     if lot.stage == "larva":
         lot.unfed = None if container.has_food else lot.unfed or lot.came
+        newest = max(filter(None, (lot.fed, lot.came)), default=None)
+        lot.fed = newest if container.has_food_enough else lot.fed or lot.came
     for known in container.lots:
         if _lot_order(known) == _lot_order(lot):
             _join(known, lot)
@@ -80,9 +82,8 @@ def _join(lot: Lot, more: Lot) -> None:
     lot.number += more.number
     lot.began_before = lot.began_before or more.began_before
     lot.begun_after = min(lot.begun_after, more.begun_after) if lot.begun_after and more.begun_after else None
-    lot.since, lot.came, lot.unfed = (
-        min(filter(None, pair), default=None) for pair in ((lot.since, more.since), (lot.came, more.came), (lot.unfed, more.unfed))
-    )
+    pairs = ((lot.since, more.since), (lot.came, more.came), (lot.unfed, more.unfed), (lot.fed, more.fed))
+    lot.since, lot.came, lot.unfed, lot.fed = (min(filter(None, pair), default=None) for pair in pairs)
     lot.latest = max(filter(None, (lot.latest, more.latest)), default=None)
     lot.mates = joined(lot.mates, more.mates)
     lot.hunger = _together(lot.hunger, more.hunger)
@@ -108,10 +109,15 @@ def split_off(lot: Lot, number: int) -> Lot:
     return part
 
 
-def feed_larvae(container: Container, at: datetime) -> None:
-    """Food that came, went or was eaten ends the hunger of the larvae here, or begins it."""
+def feed_larvae(container: Container, at: datetime, *, enough: bool) -> None:
+    """Food that came, went or was eaten ends the hunger of the larvae here, or begins it.
+
+    Args:
+        enough: whether there was seen to be food enough for them; a report of less never makes their hunger younger.
+    """
     for lot in container.lots_of("larva"):
         lot.unfed = None if container.has_food else lot.unfed or at
+        lot.fed = at if enough else lot.fed
 
 
 def _lot_order(lot: Lot) -> tuple[str, int, int, str]:

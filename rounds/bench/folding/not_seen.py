@@ -64,7 +64,7 @@ def may_be(bench: Bench, entry: Counted, container: Container, lots: list[Lot]) 
 def lot_of(missed: Shortfall, at: datetime) -> Lot:
     """Animals that were missed, as they are where they turn up at a time; their past is not known any more."""
     lot = new_lot(missed.brood, missed.stage, at, instar=missed.instar, sex=missed.sex)
-    lot.unfed = missed.at if missed.stage == "larva" else None
+    lot.unfed = lot.fed = missed.at if missed.stage == "larva" else None
     return lot
 
 
