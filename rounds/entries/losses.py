@@ -19,7 +19,7 @@ from rounds.bench.state import PLURALS, Bench, Container
 from rounds.entries.base import Among, BroodCode, Entry, Here, Instar, Number, Saying, Sex, Stage, Which
 from rounds.entries.questions import Choice, WhichAnimals
 from rounds.entries.slots import Slots, say
-from rounds.entries.validation import known_brood, known_permit, listed, out_of, which_refusals
+from rounds.entries.validation import known_brood, known_permit, listed, which_refusals
 from rounds.entries.which_animals import missed, number_said
 from rounds.entries.wording import animals, comma_joined, taken_words, unknown_words
 
@@ -130,7 +130,6 @@ class Died(Here, frozen=True, kw_only=True, tag="died"):
     def refusals(self, bench: Bench) -> Iterator[str]:
         if self.whose == "missing":
             yield f"none of {self.container} is missing on record; without 'missing' they are of those that are there"
-        yield from _leaving(bench, self)
 
     def effect(self, bench: Bench) -> Sequence[Event] | None:
         return gone(bench, self)
@@ -163,9 +162,6 @@ class Escaped(Here, frozen=True, kw_only=True, tag="escaped"):
     def question(cls, bench: Bench, container: Container, said: Mapping[str, Any]) -> WhichAnimals | None:
         return None if said.get("whose") else _missing_or_others(bench, container, said)
 
-    def refusals(self, bench: Bench) -> Iterator[str]:
-        return _leaving(bench, self)
-
     def effect(self, bench: Bench) -> Sequence[Event] | None:
         return gone(bench, self)
 
@@ -187,9 +183,6 @@ class Missing(Here, frozen=True, kw_only=True, tag="missing"):
     takes = True
     changes_company = True
     slots = Slots(numbers=("number",))
-
-    def refusals(self, bench: Bench) -> Iterator[str]:
-        return _leaving(bench, self)
 
     def effect(self, bench: Bench) -> Moves:
         container = container_for(bench, self.container, self)
@@ -223,9 +216,6 @@ class Released(Here, frozen=True, kw_only=True, tag="released"):
         synonyms=say("freed, let go, set free, let out, release"),
     )
 
-    def refusals(self, bench: Bench) -> Iterator[str]:
-        return _leaving(bench, self)
-
     def effect(self, bench: Bench) -> Sequence[Event] | None:
         return gone(bench, self)
 
@@ -250,9 +240,6 @@ class Preserved(Here, frozen=True, kw_only=True, tag="preserved"):
     takes = True
     changes_company = True
     slots = Slots(numbers=("number",), words=("voucher",), after={"in": "depository", "at": "depository"})
-
-    def refusals(self, bench: Bench) -> Iterator[str]:
-        return _leaving(bench, self)
 
     def effect(self, bench: Bench) -> Sequence[Event] | None:
         return gone(bench, self)
@@ -321,10 +308,6 @@ class ReleaseBy(Here, frozen=True, kw_only=True, tag="release by"):
         codes = [self.code] if self.code else list(dict.fromkeys(here))
         for code in codes or [self.container]:
             bench.release_by[code] = self
-
-
-def _leaving(bench: Bench, entry: Any) -> Iterator[str]:
-    yield from out_of(bench, entry, entry.number)
 
 
 def _gone(entry: Died | Escaped | Missing | Released | Preserved) -> str:

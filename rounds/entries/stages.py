@@ -8,7 +8,7 @@ from typing import Annotated, Any, Literal
 
 from msgspec import Meta
 
-from rounds.bench.codes import members, one_of
+from rounds.bench.codes import one_of
 from rounds.bench.diapause import rested_until
 from rounds.bench.folding.lots import chosen, container_for, matching, move
 from rounds.bench.folding.signs import SHOWN_BY
@@ -19,7 +19,7 @@ from rounds.bench.measures import Measures
 from rounds.bench.state import PLURALS, Bench, Container, Lot
 from rounds.entries.base import Among, BroodCode, Entry, Here, Number, Saying, Sex, Stage, Which
 from rounds.entries.slots import Slots, each, say
-from rounds.entries.validation import holds, known_brood, which_refusals
+from rounds.entries.validation import holds, known_brood
 from rounds.entries.wording import animals, comma_joined, unknown_words
 
 Seen = Annotated[Literal["seen", "inferred"], Meta(description="seen, or inferred from shells, droppings or nibbling")]
@@ -37,9 +37,6 @@ class Hatched(Here, frozen=True, kw_only=True, tag="hatched"):
     grows_from, grows_to = "egg", "larva"
     changes_company = True
     slots = Slots(several=True, numbers=("number",), idle=each("egg eggs larva larvae"), synonyms=say("hatch"))
-
-    def refusals(self, bench: Bench) -> Iterator[str]:
-        return _change_of_stage(bench, self)
 
     def effect(self, bench: Bench) -> Moves:
         container = container_for(bench, self.container, self)
@@ -67,9 +64,6 @@ class Moulted(Here, frozen=True, kw_only=True, tag="moulted"):
     changes_company = True
     slots = Slots(numbers=("number",), idle=each("caterpillars larva larvae"), synonyms=say("moult, molted, molt"))
 
-    def refusals(self, bench: Bench) -> Iterator[str]:
-        return _change_of_stage(bench, self, f" younger than L{self.instar}")
-
     def effect(self, bench: Bench) -> Moves:
         """Larvae of the instar before, else the nearest younger ones, reach the instar said."""
         container = container_for(bench, self.container, self)
@@ -96,9 +90,6 @@ class Pupated(Here, frozen=True, kw_only=True, tag="pupated"):
     grows_from, grows_to = "larva", "pupa"
     changes_company = True
     slots = Slots(numbers=("number",), idle=each("caterpillars larva larvae"))
-
-    def refusals(self, bench: Bench) -> Iterator[str]:
-        return _change_of_stage(bench, self)
 
     def effect(self, bench: Bench) -> Moves:
         container = container_for(bench, self.container, self)
@@ -129,7 +120,6 @@ class Emerged(Here, frozen=True, kw_only=True, tag="emerged"):
     slots = Slots(numbers=("number",), idle=each("adult adults pupa pupae"), verbs=("eclosed",), synonyms=say("emerge, eclose"))
 
     def refusals(self, bench: Bench) -> Iterator[str]:
-        yield from _change_of_stage(bench, self)
         if self.crippled > self.number:
             yield f"{self.crippled} crippled of {self.number} emerged; no more can be crippled than emerged"
 
@@ -243,14 +233,3 @@ def went_on(container: Container, entry: Hatched | Moulted | Pupated | Emerged) 
     container.sign_left = min(left, sum(lot.number for lot in waiting))
     if container.sign_left <= 0:
         container.sign, container.sign_since, container.quiet_seen = "as usual", entry.at, None
-
-
-def _change_of_stage(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, which: str = "") -> Iterator[str]:
-    container = bench.containers[entry.container]
-    for code in (*members(entry.brood), *entry.among):
-        yield from known_brood(bench, code)
-    there = sum(lot.number for lot in meant(container, entry))
-    if entry.number > there:
-        has = f"{entry.container} holds {there} {PLURALS[str(entry.grows_from)]}{which} by the book"
-        yield f"{entry.number} {entry.what}, but {has}; count first"
-    yield from which_refusals(bench, entry)

@@ -21,7 +21,7 @@ from rounds.bench.movements import COUNTED, ESTIMATED, INSTAR_KNOWN, MOVED, NOT_
 from rounds.bench.state import Bench, Container, Hunger, Lot
 from rounds.entries.base import Among, BroodCode, Code, Count, Entry, Here, Instar, Number, Sex, Stage, Which
 from rounds.entries.slots import Slots, each, say
-from rounds.entries.validation import holds, known_brood, out_of, standing
+from rounds.entries.validation import holds, known_brood, standing
 from rounds.entries.wording import animals, comma_joined, taken_words, unknown_words
 
 
@@ -52,7 +52,6 @@ class Moved(Here, frozen=True, kw_only=True, tag="moved"):
         yield from standing(bench, self.to)
         if self.to == self.container:
             yield f"{self.container} to {self.to} is no move; give another container"
-        yield from out_of(bench, self, self.number)
         if self.arrived is not None and self.arrived > self.number:
             yield f"{self.arrived} arrived but {self.number} left; no more can arrive than left"
 
@@ -113,7 +112,6 @@ class Split(Here, frozen=True, kw_only=True, tag="split"):
             yield f"{len(self.into)} containers but {len(self.numbers)} numbers; give one number for each{one}"
         if any(number < 0 for number in self.numbers):
             yield "a number is below zero; give how many went into each"
-        yield from out_of(bench, self, sum(self.numbers) + self.missing)
 
     def effect(self, bench: Bench) -> Moves:
         source = container_for(bench, self.container, self)

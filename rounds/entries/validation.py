@@ -16,9 +16,9 @@ from rounds.bench.codes import members, some_of
 from rounds.bench.dates import dated
 from rounds.bench.folding.unsure import meant
 from rounds.bench.kept_lots import digits, named
-from rounds.bench.state import Bench, Container
+from rounds.bench.state import PLURALS, Bench, Container
 from rounds.entries.base import Entry, Here
-from rounds.entries.which_animals import which
+from rounds.entries.which_animals import tells_animals, which
 from rounds.entries.wording import animals
 
 CONFUSABLE = frozenset("0O1l")
@@ -36,6 +36,8 @@ def _refusals(bench: Bench, entry: Entry, now: datetime) -> Iterator[str]:
     yield from _about_time(bench, entry, now)
     yield from _about_place(bench, entry)
     yield from entry.refusals(bench)
+    if tells_animals(type(entry)):
+        yield from _of_those_there(bench, entry)
 
 
 def _about_time(bench: Bench, entry: Entry, now: datetime) -> Iterator[str]:
@@ -134,22 +136,30 @@ def known_brood(bench: Bench, code: str) -> Iterator[str]:
         yield f"no brood is called {code}; there {known}; a new one begins with 'brood'"
 
 
-def out_of(bench: Bench, entry: Any, number: int) -> Iterator[str]:
-    """More out than in, those that nobody can mean, or which of several kinds."""
+def _of_those_there(bench: Bench, entry: Any) -> Iterator[str]:
+    """More animals than are there, those that nobody can mean, or which of several kinds."""
     container = bench.containers[entry.container]
     for code in (*members(entry.brood), *entry.among):
         yield from known_brood(bench, code)
     lots = meant(container, entry)
     there = sum(lot.number for lot in lots)
-    if entry.brood in bench.founders and any(lot.brood != entry.brood for lot in lots):
+    if entry.takes and entry.brood in bench.founders and any(lot.brood != entry.brood for lot in lots):
         there = min(there, 1)  # one of several that nobody told apart so far
-    if number > there:
-        if entry.usual_stage == entry.stage == "adult":
-            young = next((lot.stage for lot in container.lots if lot.stage != "adult"), "")
-            as_young = f"; of young ones say the stage, as: {container.code} released {number} {young}" if young else ""
-            yield f"{number} released, but {container.code} holds {there or 'no'} adults{as_young}"
-        yield f"{number} out of {container.code}, but it holds {holds(container)}; count again, or correct the stock"
+    if entry.number > there:
+        yield _too_many(container, entry, there)
     yield from which_refusals(bench, entry)
+
+
+def _too_many(container: Container, entry: Any, there: int) -> str:
+    code, number = container.code, entry.number
+    if entry.grows_from:
+        younger = f" younger than L{entry.instar}" if entry.moults else ""
+        return f"{number} {entry.what}, but {code} holds {there} {PLURALS[entry.grows_from]}{younger} by the book; count first"
+    if entry.usual_stage == entry.stage == "adult":
+        young = next((lot.stage for lot in container.lots if lot.stage != "adult"), "")
+        as_young = f"; of young ones say the stage, as: {code} {entry.what} {number} {young}" if young else ""
+        return f"{number} {entry.what}, but {code} holds {there or 'no'} adults{as_young}"
+    return f"{number} out of {code}, but it holds {holds(container)}; count again, or correct the stock"
 
 
 def which_refusals(bench: Bench, entry: Entry) -> Iterator[str]:
