@@ -5,6 +5,22 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, TypeAlias, Union
 
 from rounds.bench import state
+from rounds.entries import (
+    arrivals,
+    barriers,
+    climate,
+    feeding,
+    hosts,
+    losses,
+    notes,
+    pairing,
+    places,
+    plan,
+    searching,
+    stages,
+    stock,
+    walking,
+)  # fmt: skip
 from rounds.entries.arrivals import BroodBegun as BroodBegun
 from rounds.entries.arrivals import FounderIntake as FounderIntake
 from rounds.entries.arrivals import Marked as Marked
@@ -13,7 +29,6 @@ from rounds.entries.barriers import BarrierSeen as BarrierSeen
 from rounds.entries.barriers import ToppedUp as ToppedUp
 from rounds.entries.base import Entry as Entry
 from rounds.entries.base import Here as Here
-from rounds.entries.base import kinds
 from rounds.entries.climate import Air as Air
 from rounds.entries.climate import Covered as Covered
 from rounds.entries.climate import LidOpened as LidOpened
@@ -75,7 +90,14 @@ from rounds.entries.walking import RoundFinished as RoundFinished
 from rounds.entries.walking import RoundStarted as RoundStarted
 from rounds.entries.walking import StopSkipped as StopSkipped
 
-KINDS: tuple[type[Entry], ...] = tuple(kinds())
+# In the order in which a keeper meets them; help and forms follow it.
+FAMILIES = (places, arrivals, stock, feeding, hosts, barriers, searching, stages, losses, pairing, climate, notes, walking, plan)
+KINDS: tuple[type[Entry], ...] = tuple(
+    one
+    for family in FAMILIES
+    for one in vars(family).values()
+    if isinstance(one, type) and issubclass(one, Entry) and one.__module__ == family.__name__
+)
 KIND_BY_NAME: dict[str, type[Entry]] = {str(kind.__struct_config__.tag): kind for kind in KINDS}
 
 if TYPE_CHECKING:

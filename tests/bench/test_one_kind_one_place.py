@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import rounds
-from rounds.entries.base import Entry
+from rounds.entries import registry
+from rounds.entries.base import Entry, kinds
 from rounds.entries.registry import KIND_BY_NAME, KINDS
 
 ROOT = Path(rounds.__file__).parent
@@ -78,6 +79,14 @@ def test_a_kind_has_all_its_own_in_one_file() -> None:
     for kind in KINDS:
         owners = {base.__module__ for base in kind.__mro__ for hook in OWN_HOOKS if hook in vars(base)}
         assert owners <= {kind.__module__, Entry.__module__}, kind
+
+
+def test_the_registry_has_every_kind_by_its_class() -> None:
+    declared = {*kinds()}
+
+    assert len(declared) > 60
+    assert declared == {*KINDS}
+    assert all(getattr(registry, kind.__name__) is kind for kind in declared)
 
 
 def test_a_table_is_seen() -> None:
