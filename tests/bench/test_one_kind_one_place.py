@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -87,6 +88,13 @@ def test_the_registry_has_every_kind_by_its_class() -> None:
     assert len(declared) > 60
     assert declared == {*KINDS}
     assert all(getattr(registry, kind.__name__) is kind for kind in declared)
+
+
+def test_a_small_kind_is_its_family_and_its_name_in_the_registry() -> None:
+    parts = [one for folder in ("entries", "bench", "tallies", "app") for one in (ROOT / folder).rglob("*.py")]
+    naming = {one.name for one in parts if re.search(r"\bweighed\b", one.read_text(), re.IGNORECASE)}
+
+    assert naming == {"stages.py", "registry.py"}
 
 
 def test_a_table_is_seen() -> None:
