@@ -29,6 +29,7 @@ from rounds.app.holdings import (
     sayings,
 )
 from rounds.bench.codes import names_of
+from rounds.bench.plurals import count
 from rounds.bench.state import Bench
 from rounds.checks.question import Saying
 from rounds.entries import registry as k
@@ -199,7 +200,7 @@ def head_of(table: Table) -> str:
     """How many were understood, how many lines wait, and that nothing is recorded."""
     waits = f", {len(table.troubles)} to mend" if table.troubles else ""
     number = table.containers
-    return f"a bench that already runs   {number} {'container' if number == 1 else 'containers'}{waits}; nothing is recorded"
+    return f"a bench that already runs   {count(number, 'container')}{waits}; nothing is recorded"
 
 
 def told_beside(table: Table) -> list[str]:

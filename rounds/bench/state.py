@@ -25,7 +25,6 @@ if TYPE_CHECKING:
     from rounds.entries.walking import PutOff
 
 STAGES: tuple[Stage, ...] = ("egg", "larva", "pupa", "adult")
-PLURALS: dict[str, str] = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
 NO_MARK = "none"  # said of one that lost its mark
 
 

@@ -7,7 +7,7 @@ from datetime import datetime
 
 from msgspec.structs import replace
 
-from rounds.bench.state import PLURALS
+from rounds.bench.plurals import of_stage
 from rounds.checks.answer_entries import put_off
 from rounds.checks.answers import DEAD
 from rounds.checks.base import Check, RuleOf
@@ -33,8 +33,7 @@ def of_bench(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
         container = bench.at(where)
         rule = rule_of(NOT_SEEN.words, container) if container is not None else None
         if rule is not None:
-            words = PLURALS[stage] if number != 1 else stage
-            reason = f"{number} {words} of {brood} not seen"
+            reason = f"{of_stage(number, stage)} of {brood} not seen"
             yield make_place_due(reckoning, rule, "container", where, at, subject=brood, reason=reason, seen=at)
 
 

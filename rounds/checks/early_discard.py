@@ -5,6 +5,7 @@ from __future__ import annotations
 from rounds.bench.folding.female_days import stood_up_to
 from rounds.bench.folding.kept_stems import as_kept
 from rounds.bench.kept_lots import fits, told
+from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, Held, Host
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words, local
@@ -44,15 +45,11 @@ def _of_standing(
         lot = as_kept(bench, container, stood, entry.at)
         chance = foresight.chance(container, lot, moment.now)
         if not chance.may_go:
-            seen = f"; {_eggs(eggs)} on record here may be on it too" if eggs else ""
+            seen = f"; {count(eggs, 'egg')} on record here may be on it too" if eggs else ""
             return f"{told(lot)} {_why_not(chance, moment)}{seen}; {keep}"
         if eggs:
-            return f"{told(lot)} may bear the {_eggs(eggs)} on record in {container.code}; {keep}"
+            return f"{told(lot)} may bear the {count(eggs, 'egg')} on record in {container.code}; {keep}"
     return None
-
-
-def _eggs(number: int) -> str:
-    return "1 egg" if number == 1 else f"{number} eggs"
 
 
 def _is_meant(held: Held, entry: HostOut) -> bool:

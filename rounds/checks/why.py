@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct
 
+from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container
 from rounds.checks.due_state import Due
 from rounds.checks.plan import plan_of
@@ -114,7 +115,7 @@ def _missed(due: Due, bench: Bench, moment: Moment) -> str:
         kinds = (*check.answered_by, *check.closed_by)
         since = max([since, *(container.last[kind].at for kind in kinds if kind in container.last)])
     missed = moment.missed_since(since)
-    return f"{missed} {'round' if missed == 1 else 'rounds'} missed" if missed else ""
+    return f"{count(missed, 'round')} missed" if missed else ""
 
 
 def last_answered(due: Due, bench: Bench) -> datetime | None:

@@ -17,7 +17,8 @@ from rounds.bench.mates import WILD, possible_fathers
 from rounds.bench.measures import Measures
 from rounds.bench.movements import CAUGHT, PUT_IN
 from rounds.bench.parents import foreign_mother
-from rounds.bench.state import NO_MARK, PLURALS, STAGES, Bench, Container, Held
+from rounds.bench.plurals import PLURALS
+from rounds.bench.state import NO_MARK, STAGES, Bench, Container, Held
 from rounds.bench.whose_eggs import brood_taxon
 from rounds.entries.base import Code, Entry, Here, Instar, Latitude, Longitude, Metres, Number, Saying, Sex, Stage, Words, kinds
 from rounds.entries.brood_of_eggs import is_mother, next_brood_code

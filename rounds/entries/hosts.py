@@ -16,6 +16,7 @@ from rounds.bench.folding.lots import container_for, feed_larvae, odd
 from rounds.bench.folding.stage_completions import MOST_STAYS
 from rounds.bench.kept_lots import either, fits, keep, lots_that_go, named, unused
 from rounds.bench.measures import Measures
+from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, Held, Host, Stay
 from rounds.entries.base import Count, Here, Kept, KeptLots, Saying
 from rounds.entries.defaults import with_lots
@@ -255,7 +256,7 @@ def _kept_out(container: Container, entry: HostOut) -> Iterator[str]:
 
 
 def _sprigs(number: int | None) -> str:
-    return f"{number} {'sprig' if number == 1 else 'sprigs'}" if number else ""
+    return count(number, "sprig") if number else ""
 
 
 def _shared(stems: int | None, there: list[int | None]) -> list[int | None]:

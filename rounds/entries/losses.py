@@ -15,7 +15,8 @@ from rounds.bench.folding.stock import Moves, emptied, lose
 from rounds.bench.folding.unsure import meant, regroup
 from rounds.bench.measures import Measures
 from rounds.bench.movements import GIVEN_UP, NOT_SEEN, Event, shares
-from rounds.bench.state import PLURALS, Bench, Container
+from rounds.bench.plurals import PLURALS
+from rounds.bench.state import Bench, Container
 from rounds.entries.base import Among, BroodCode, Entry, Here, Instar, Number, Saying, Sex, Stage, Which
 from rounds.entries.questions import Choice, WhichAnimals
 from rounds.entries.slots import Slots, say

@@ -12,6 +12,7 @@ from msgspec import Meta
 from rounds.bench.codes import some_of
 from rounds.bench.folding.stock import came_in
 from rounds.bench.mates import WILD, joined, two_species
+from rounds.bench.plurals import count
 from rounds.bench.state import Bench
 from rounds.entries.base import Code, Entry, Here, Words
 from rounds.entries.slots import Slots, say
@@ -118,7 +119,7 @@ def _not_both_here(bench: Bench, entry: Paired) -> str:
         others = [one.code for one in bench.standing() if any(code in lot.codes for lot in one.lots)]
         if here:
             told = ", ".join(animals(lot.number, lot.stage, "", lot.instar) for lot in here)
-            return f"of {code} {container.code} holds {told}, not {number} {'adult' if number == 1 else 'adults'}"
+            return f"of {code} {container.code} holds {told}, not {count(number, 'adult')}"
         if others:
             return f"{code} is in {some_of(others)}, not in {container.code}"
         return f"{code} is not on the bench any more"

@@ -16,7 +16,8 @@ from rounds.bench.folding.stage_completions import look_before, passed
 from rounds.bench.folding.stock import Moves
 from rounds.bench.folding.unsure import furthest_first, meant, of_how_many, regroup, tell_sex, unsexed
 from rounds.bench.measures import Measures
-from rounds.bench.state import PLURALS, Bench, Container, Lot
+from rounds.bench.plurals import PLURALS
+from rounds.bench.state import Bench, Container, Lot
 from rounds.entries.base import Among, BroodCode, Entry, Here, Number, Saying, Sex, Stage, Which
 from rounds.entries.slots import Slots, each, say
 from rounds.entries.validation import holds, known_brood

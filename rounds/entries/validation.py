@@ -16,7 +16,8 @@ from rounds.bench.codes import members, some_of
 from rounds.bench.dates import dated
 from rounds.bench.folding.unsure import meant
 from rounds.bench.kept_lots import digits, named
-from rounds.bench.state import PLURALS, Bench, Container
+from rounds.bench.plurals import PLURALS
+from rounds.bench.state import Bench, Container
 from rounds.entries.base import Entry, Here
 from rounds.entries.which_animals import tells_animals, which
 from rounds.entries.wording import animals

@@ -13,7 +13,8 @@ from typing import Any
 
 from rounds.bench.folding.not_seen import open_here
 from rounds.bench.folding.unsure import meant, stage_taken
-from rounds.bench.state import PLURALS, Bench, Container, Lot
+from rounds.bench.plurals import PLURALS, of_stage
+from rounds.bench.state import Bench, Container, Lot
 from rounds.entries.base import Entry
 from rounds.entries.questions import Choice, WhichAnimals
 
@@ -139,7 +140,7 @@ def or_not_known(choices: list[Choice]) -> tuple[Choice, ...]:
 
 def _by_stage(lots: list[Lot], stages: list[Any]) -> str:
     numbers = {stage: sum(lot.number for lot in lots if lot.stage == stage) for stage in stages}
-    return ", ".join(f"{number} {PLURALS[stage] if number != 1 else stage}" for stage, number in numbers.items())
+    return ", ".join(of_stage(number, stage) for stage, number in numbers.items())
 
 
 def missed(bench: Bench, fields: Mapping[str, Any]) -> int:

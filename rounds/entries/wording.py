@@ -10,6 +10,7 @@ from rounds.bench.codes import one_of
 from rounds.bench.dates import dated
 from rounds.bench.measures import METRIC, Measures
 from rounds.bench.permits import ends_at_midnight
+from rounds.bench.plurals import of_stage
 from rounds.entries.base import Entry
 from rounds.entries.schema import FieldDescribed, describe
 
@@ -119,11 +120,8 @@ def comma_joined(*parts: object) -> str:
 
 def animals(number: int, stage: str | None, brood: str, instar: int | None = None) -> str:
     """So many of a stage and brood: ``34 eggs of SHI-26-01/A``, ``3 larvae L2``."""
-    word = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}.get(stage or "", "")
-    if number == 1:
-        word = stage or ""
-    level = f"L{instar}" if instar else ""
-    return " ".join(part for part in (str(number), word, level, f"of {brood}" if brood else "") if part)
+    told = of_stage(number, stage) if stage else str(number)
+    return " ".join(part for part in (told, f"L{instar}" if instar else "", f"of {brood}" if brood else "") if part)
 
 
 def lots_words(names: tuple[str, ...]) -> str:

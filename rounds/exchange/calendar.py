@@ -12,11 +12,12 @@ from collections.abc import Iterable
 from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING, BinaryIO
 
+from rounds.bench.plurals import count
 from rounds.checks.round_clock import utc
 from rounds.exchange.calendar_events import Event, events
 from rounds.exchange.calendar_gone import gone
 from rounds.exchange.source import Source
-from rounds.views.words import count, day_and_time, literal
+from rounds.views.words import day_and_time, literal
 
 if TYPE_CHECKING:
     from icalendar import Component

@@ -12,6 +12,7 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
+from rounds.bench.plurals import count
 from rounds.bench.state import Bench
 from rounds.checks import leaf, release
 from rounds.checks.due import Due, comes, standing
@@ -24,7 +25,7 @@ from rounds.exchange.source import Source
 from rounds.views.ahead_page import item_why
 from rounds.views.gaps import NOT_WHOLE
 from rounds.views.overdue_page import place_words
-from rounds.views.words import count, day_and_time
+from rounds.views.words import day_and_time
 
 A_LOOK = timedelta(minutes=15)
 A_ROUND = timedelta(minutes=45)  # our estimate; it only says how long the entry is drawn

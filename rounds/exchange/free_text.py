@@ -7,10 +7,11 @@ from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
 
+from rounds.bench.plurals import count
 from rounds.entries.base import Entry
 from rounds.entries.registry import FounderIntake
 from rounds.exchange.source import Source
-from rounds.views.words import count, day_and_time
+from rounds.views.words import day_and_time
 
 # Fields that a keeper fills with words of their own; those of a word or two are looked through, but are no free text.
 FREE = frozenset({"text", "why", "sign", "source", "origin", "depository", "file"})

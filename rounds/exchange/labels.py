@@ -8,13 +8,13 @@ from datetime import datetime
 from typing import BinaryIO
 
 from rounds.bench.codes import some_of
+from rounds.bench.plurals import count
 from rounds.bench.state import Container
 from rounds.checks.walking_order import walking_order
 from rounds.exchange.atomic_file import Refused
 from rounds.exchange.pages import page, text
 from rounds.exchange.source import Source
 from rounds.views.bench_page import PURPOSE_WORDS, stock_words, without_stock
-from rounds.views.words import count
 
 WIDTH_MM, HEIGHT_MM = 50, 25
 QUIET_ZONE = 4  # empty modules around a square, ISO/IEC 18004

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import BinaryIO
 
+from rounds.bench.plurals import count
 from rounds.exchange.atomic_file import Refused
 from rounds.exchange.note_missing import missing
 from rounds.exchange.note_origin import laying_section, origin_section
@@ -26,7 +27,6 @@ from rounds.exchange.note_rearing import (
     voucher_section,
 )
 from rounds.exchange.source import Source
-from rounds.views.words import count
 
 METHODS = (
     "Shares have exact limits (Clopper & Pearson 1934, Biometrika 26:404-413).",

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from rounds.bench.plurals import count
 from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.entries.registry import FounderIntake, Searched, Stocked
 from rounds.exchange.localities import Locality
 from rounds.exchange.note_parts import About, NoteTable, Section
 from rounds.tallies.female_days import OnHost, of_females
 from rounds.views.laying_page import limits, whose
-from rounds.views.words import count, number
+from rounds.views.words import number
 
 NOT_SAID = "not said"
 LAYING_HEADS = (

@@ -8,6 +8,7 @@ from datetime import datetime
 from math import isnan
 
 from rounds.bench.permits import expires_on
+from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import STAGES
 from rounds.entries.registry import Air, LoggerRead, Parasitoid, Photo, Preserved, Released, SetUp, Weighed
 from rounds.entries.wording import saying
@@ -25,9 +26,9 @@ from rounds.views.brood_page import (
     stage_row,
 )
 from rounds.views.brood_plots import brood_survival, development_plot
-from rounds.views.broods_page import mixture_words, stage_words
+from rounds.views.broods_page import mixture_words
 from rounds.views.plots import Plot
-from rounds.views.words import count, number
+from rounds.views.words import number
 
 ELSEWHERE = "elsewhere, or at another time, but not where it stood while it was there"
 
@@ -198,7 +199,7 @@ def fate_section(one: About) -> Section:
     """Where the animals are now, and where they were let go."""
     parts = []
     for fate, stages in one.record.balance.became.items():
-        told = ", ".join(stage_words(stage, how_many) for stage, how_many in stages.items())
+        told = ", ".join(of_stage(how_many, stage) for stage, how_many in stages.items())
         parts.append(f"{fate}: {sum(stages.values())} ({told}).")
     released = {ended.entry for ended in one.ended if ended.fate == "released"}
     lines = [entry for entry in one.source.counting if isinstance(entry, Released) and entry.id in released]

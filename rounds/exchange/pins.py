@@ -11,6 +11,7 @@ from datetime import datetime, tzinfo
 from typing import BinaryIO
 
 from rounds.bench.codes import one_of
+from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Lot
 from rounds.entries import registry as k
 from rounds.entries.base import Stage
@@ -21,7 +22,7 @@ from rounds.exchange.pages import page, text
 from rounds.exchange.source import Source
 from rounds.tallies.rearing import first_stages, parents_of, reared
 from rounds.tallies.replay import replay
-from rounds.views.words import count, number
+from rounds.views.words import number
 
 WIDTH_MM, HEIGHT_MM = 20, 11
 ROMAN = ("i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii")

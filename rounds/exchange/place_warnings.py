@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rounds.bench.plurals import count
 from rounds.entries.registry import Taxon
 from rounds.exchange.source import Source
-from rounds.views.words import count, literal
+from rounds.views.words import literal
 
 MOST_NAMES = 6
 

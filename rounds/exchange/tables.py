@@ -13,6 +13,7 @@ from typing import BinaryIO
 
 import msgspec
 
+from rounds.bench.plurals import count
 from rounds.entries import codec as written
 from rounds.entries.registry import Air, Weighed
 from rounds.entries.wording import saying
@@ -212,4 +213,4 @@ def write_tables(names: tuple[str, ...], source: Source, out: BinaryIO, *, toget
 
 
 def _told(name: str, rows: int) -> str:
-    return f"{name}: {rows:,} {'row' if rows == 1 else 'rows'}"
+    return f"{name}: {count(rows, 'row')}"

@@ -9,6 +9,7 @@ from math import inf
 from msgspec import Struct
 
 from rounds.bench.folding.stage_completions import A_LOOK_BEFORE
+from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Passed
 from rounds.biology.forecast import Trace
 from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, Found, constants_for
@@ -125,7 +126,6 @@ def bettered(known: Known, stage: str, broods: Sequence[tuple[Seen, ...]], this:
     )
     if not found.broods and not found.weight:
         return need
-    own = "own brood" if found.broods == 1 else "own broods"
-    told = f"{found.broods} {own}" if found.broods else "own animals that are not there yet"
+    told = count(found.broods, "own brood") if found.broods else "own animals that are not there yet"
     words = f"{need.words}, drawn {found.weight:.0%} of the way to {told}"
     return Need(need.lower_c, found.constant_dd, found.spread, found.shorter, words, found.broods, found.longer)

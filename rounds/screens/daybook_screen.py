@@ -8,6 +8,7 @@ from typing import ClassVar
 from textual import on
 from textual.app import ComposeResult
 
+from rounds.bench.plurals import count
 from rounds.entries.base import Entry
 from rounds.entries.registry import Struck
 from rounds.screens.lines import Lines
@@ -17,7 +18,7 @@ from rounds.views.about import entry_about
 from rounds.views.actions import Scope
 from rounds.views.cells import Cell, Line, line
 from rounds.views.daybook_page import COLUMNS, daybook_rows, entry_lines
-from rounds.views.words import count, literal
+from rounds.views.words import literal
 
 
 class DaybookScreen(Page):

@@ -11,9 +11,10 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from rounds.app.desk import Desk
+from rounds.bench.plurals import count
 from rounds.screens.lines import Lines
 from rounds.views.cells import Cell, Line, line
-from rounds.views.words import count, literal
+from rounds.views.words import literal
 
 Left = Literal["saved", "kept", "printed", "stays"]
 KEYS = "r tries again   k keeps them for the next start and leaves   Esc stays"

@@ -9,6 +9,7 @@ from textual import on
 
 from rounds.app.desk import Refused, Said, Unsaved
 from rounds.app.round import NOT_KNOWN, led_to_all
+from rounds.bench.plurals import count
 from rounds.checks.due import Due
 from rounds.checks.question import Amount, Asked, Question
 from rounds.checks.questions import question_for
@@ -19,7 +20,7 @@ from rounds.views.actions import Scope, scopes_of, sign_of
 from rounds.views.cautions import cautions_at
 from rounds.views.cells import Cell, Line, line
 from rounds.views.keys import enter_keys, handed
-from rounds.views.words import clock, count, literal
+from rounds.views.words import clock, literal
 
 SAME_ANSWER_S = 60.0  # the same key answers the same check once in this time
 

@@ -8,10 +8,11 @@ import sys
 from pathlib import Path
 
 from rounds.app.startup import book_folder
+from rounds.bench.plurals import count
 from rounds.exchange.atomic_file import Refused
 from rounds.exchange.backup import write_backup
 from rounds.shell.open_book import PercentDone
-from rounds.views.words import count, literal
+from rounds.views.words import literal
 
 
 def backup(options: argparse.Namespace) -> int:

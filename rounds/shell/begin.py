@@ -12,11 +12,12 @@ from rounds.app.desk import Desk, Said
 from rounds.app.first_start import WELCOME, FirstStart, asks_now, first_words
 from rounds.app.running_bench import checked, record, told_beside
 from rounds.app.startup import book_folder
+from rounds.bench.plurals import count
 from rounds.daybook.safe_files import read_given
 from rounds.exchange.import_setup import taken_over
 from rounds.shell.lines import lines_typed, tell
 from rounds.shell.open_book import open_desk, tell_gaps
-from rounds.views.words import count, literal
+from rounds.views.words import literal
 
 
 def begin(options: argparse.Namespace) -> int:

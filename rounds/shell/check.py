@@ -9,10 +9,11 @@ import sys
 import msgspec
 
 from rounds.app.startup import book_folder, system_clock
+from rounds.bench.plurals import count
 from rounds.daybook import Daybook, Problem
 from rounds.daybook.verify import Finding, examine
 from rounds.shell.open_book import PercentDone
-from rounds.views.words import count, json_safe, literal
+from rounds.views.words import json_safe, literal
 
 ACCEPTED = ("damage", "torn", "two lines under one id")  # where they are of one line
 MOST_LINES = 60  # of findings; --json has them all

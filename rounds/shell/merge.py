@@ -10,13 +10,14 @@ from pathlib import Path
 import msgspec
 
 from rounds.app.startup import book_folder
+from rounds.bench.plurals import count
 from rounds.daybook import Daybook
 from rounds.exchange.atomic_file import Refused
 from rounds.exchange.backup import unpacked
 from rounds.exchange.merge import Merged
 from rounds.exchange.merge import merge as take_in
 from rounds.shell.open_book import PercentDone
-from rounds.views.words import count, json_safe, literal
+from rounds.views.words import json_safe, literal
 
 MOST_LINES = 30  # of each sort
 

@@ -14,13 +14,14 @@ from pathlib import Path
 
 from rounds.app.desk import Desk, Said
 from rounds.app.startup import book_folder
+from rounds.bench.plurals import count
 from rounds.bench.state import Bench
 from rounds.bench.zones import zone_named
 from rounds.daybook.safe_files import read_given
 from rounds.exchange.loggers import Log, Unclear, Wishes, read_log
 from rounds.exchange.loggers.intake import New, holes_in, new_readings, take_in
 from rounds.shell.open_book import open_desk, tell_gaps
-from rounds.views.words import age, count, json_safe, literal
+from rounds.views.words import age, json_safe, literal
 
 MOST_BYTES = 500_000_000
 TELL_EVERY = 100_000  # lines between two words of progress where no terminal shows them

@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
 
-from rounds.bench.state import PLURALS, Bench, Container
+from rounds.bench.plurals import of_stage
+from rounds.bench.state import Bench, Container
 from rounds.entries import registry as k
 
 if TYPE_CHECKING:
@@ -140,10 +141,7 @@ def _stock(container: Container) -> str:
     numbers = Counter[tuple[str, int]]()
     for lot in container.lots:
         numbers[lot.stage, lot.instar if lot.stage == "larva" else 0] += lot.number
-    return ", ".join(
-        f"{number} L{instar}" if instar else f"{number} {PLURALS[stage] if number != 1 else stage}"
-        for (stage, instar), number in numbers.items()
-    )
+    return ", ".join(of_stage(number, f"L{instar}" if instar else stage) for (stage, instar), number in numbers.items())
 
 
 def _died(given: dict[str, list[tuple[Cutting, Fed]]], ended: Ended) -> None:

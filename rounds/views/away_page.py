@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
+from rounds.bench.plurals import count
 from rounds.bench.state import Bench
 from rounds.checks.away import Breaks, away
 from rounds.checks.due import Due
@@ -14,7 +15,7 @@ from rounds.checks.round_clock import Moment
 from rounds.forecasts.foresight import Foresight
 from rounds.views.cells import Cell, Line, Tone, labelled, line
 from rounds.views.sheet import WIDTH, sheet, sheet_pages, sheet_warnings
-from rounds.views.words import clock, count, day_and_time, literal
+from rounds.views.words import clock, day_and_time, literal
 
 LEAST = 60  # cells under which the boxes of the sheet leave no room for its words
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from rounds.bench.plurals import count
 from rounds.checks.round_clock import Moment
 from rounds.tallies.batch_losses import Cutting
 from rounds.views.ahead_page import dated
 from rounds.views.cells import Cell, Column, Line, Row, labelled, line
-from rounds.views.words import age, count, literal
+from rounds.views.words import age, literal
 
 COLUMNS = (
     Column("batch", 5),

@@ -11,6 +11,7 @@ from msgspec import Struct
 from rounds.bench.folding.hunger import fed_lots, of_this_feed
 from rounds.bench.measures import measures_of
 from rounds.bench.permits import pressing_of_founders
+from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container, Lot
 from rounds.checks.due import Due, comes, past_limit, standing
 from rounds.checks.due_state import LATE_WORDS
@@ -23,7 +24,7 @@ from rounds.surroundings.air import feel_of_air
 from rounds.views.cells import Cell, Column, Line, Row, Tone, line
 from rounds.views.keys import sign_in
 from rounds.views.queries import with_words
-from rounds.views.words import age, ago, clock, count, cut_to, day_and_time, literal, number
+from rounds.views.words import age, ago, clock, cut_to, day_and_time, literal, number
 
 NEXT_WIDTH = 12
 COLUMNS = (
@@ -256,7 +257,7 @@ def kept_words(container: Container) -> str:
     """The kept stems of a container: ``14 kept stems, 3 lots``."""
     stems = sum(held.sprigs or 0 for held in container.held)
     lots = len(container.held)
-    words = "1 kept stem" if stems == 1 else f"{stems} kept stems" if stems else "kept stems"
+    words = count(stems, "kept stem") if stems else "kept stems"
     return words if lots == 1 else f"{words}, {lots} lots"
 
 
@@ -266,7 +267,7 @@ def stock_words(bench: Bench, container: Container, *, names: bool = True) -> st
     for lot in container.lots:
         key = (_stage_word(lot), literal(bench.short_name(lot.brood)) if names else "")
         grouped[key] = grouped.get(key, 0) + lot.number
-    parts = {key: f"{how_many} {_plural(key[0], how_many)}" for key, how_many in grouped.items()}
+    parts = {key: of_stage(how_many, key[0]) for key, how_many in grouped.items()}
     told = sorted({name for _, name in grouped if name})
     if len(told) > 1 and len({stage for stage, _ in grouped}) < len(grouped):  # of one stage several: each with its name
         return ", ".join(f"{words} {name}".rstrip() for (_, name), words in parts.items())
@@ -279,11 +280,6 @@ def _stage_word(lot: Lot) -> str:
     if lot.stage == "larva" and lot.instar:
         return f"L{lot.instar}"
     return lot.stage
-
-
-def _plural(stage: str, how_many: int) -> str:
-    words = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
-    return words.get(stage, stage) if how_many != 1 else stage
 
 
 def _drank(bench: Bench, container: Container, moment: Moment) -> Cell:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
 from rounds.bench.codes import OR, members
+from rounds.bench.plurals import count
 from rounds.entries.wording import saying
 from rounds.tallies.broods import Host, Lookback, brood_record, hosts_of
 from rounds.tallies.development import Development, development
@@ -16,7 +17,7 @@ from rounds.views.brood_plots import brood_survival, development_plot, females_s
 from rounds.views.broods_page import about_lines, not_counted, pairing_lines
 from rounds.views.cells import Cell, Line, labelled, line
 from rounds.views.plots import Plot, plot_lines, plot_table
-from rounds.views.words import count, day_and_time, literal, number
+from rounds.views.words import day_and_time, literal, number
 
 # How each grade of evidence is told, and what is counted for it.
 GRADES = {

@@ -6,12 +6,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
+from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench
 from rounds.entries.registry import FounderIntake
 from rounds.tallies.broods import BroodRecord, Lookback, brood_record
 from rounds.tallies.pedigree import LIMIT_SETTING, Inbreeding, Node, family_tree, inbreeding, inbreeding_limit
 from rounds.views.cells import Cell, Column, Line, Row, Tone, labelled, line
-from rounds.views.words import count, day_and_time, literal, number
+from rounds.views.words import day_and_time, literal, number
 
 COLUMNS = (
     Column("founders and their broods", 27, grows=3),
@@ -21,7 +22,6 @@ COLUMNS = (
 )
 MOST_TOLD = 3  # of the lines that do not fit; the daybook marks all
 PAIR, TAXON, CODE = "pair ", "taxon ", "code "
-STAGE_WORDS = {"egg": ("egg", "eggs"), "larva": ("larva", "larvae"), "pupa": ("pupa", "pupae"), "adult": ("adult", "adults")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,12 +137,6 @@ def range_words(found: Inbreeding) -> str:
     return most if found.sure else f"{least} to {most}"
 
 
-def stage_words(stage: str, how_many: int) -> str:
-    """``34 eggs``, ``1 L3``."""
-    one, several = STAGE_WORDS.get(stage, (stage, stage))
-    return count(how_many, one, several)
-
-
 def here_words(record: BroodRecord) -> str:
     """What is alive of it: ``9 L5, 2 L4``; a founder's container."""
     by_stage: dict[str, int] = {}
@@ -150,7 +144,7 @@ def here_words(record: BroodRecord) -> str:
         by_stage[one.stage] = by_stage.get(one.stage, 0) + one.number
     if record.founder and record.standing:
         return f"in {literal(record.standing[0].container)}"
-    return ", ".join(stage_words(stage, how_many) for stage, how_many in by_stage.items())
+    return ", ".join(of_stage(how_many, stage) for stage, how_many in by_stage.items())
 
 
 def mixture_words(record: BroodRecord) -> str:
@@ -181,16 +175,14 @@ def about_lines(record: BroodRecord, zone: tzinfo, now: datetime | None) -> Iter
     if record.standing:
         places: dict[str, list[str]] = {}
         for one in record.standing:
-            places.setdefault(one.container, []).append(f"{stage_words(one.stage, one.number)}{f' {one.sex}' if one.sex else ''}")
+            places.setdefault(one.container, []).append(f"{of_stage(one.number, one.stage)}{f' {one.sex}' if one.sex else ''}")
         yield labelled("now", "; ".join(f"{literal(code)} {', '.join(words)}" for code, words in places.items()))
     yield labelled("sum", balance_words(record))
     if record.mixed:
         yield labelled("which", mixture_words(record), "late")
     for short in record.shortfalls:
         since = day_and_time(short.at, zone, now)
-        yield labelled(
-            "open", f"{stage_words(short.stage, short.number)} not seen in {literal(short.container)} since {since}", "late"
-        )
+        yield labelled("open", f"{of_stage(short.number, short.stage)} not seen in {literal(short.container)} since {since}", "late")
 
 
 def founder_words(founder: FounderIntake, zone: tzinfo, now: datetime | None) -> str:
@@ -226,12 +218,12 @@ def laid_words(record: BroodRecord, zone: tzinfo, now: datetime | None) -> str:
 
 def balance_words(record: BroodRecord) -> str:
     """``23 came (20 eggs, 3 L1) = 19 alive + 4 died (2 eggs, 1 L1, 1 L3)``."""
-    came = ", ".join(stage_words(stage, how_many) for stage, how_many in record.balance.came.items())
+    came = ", ".join(of_stage(how_many, stage) for stage, how_many in record.balance.came.items())
     if record.balance.by_count:
         came += f"; {record.balance.by_count} of them by counts above the record"
     parts = []
     for fate, stages in record.balance.became.items():
-        told = ", ".join(stage_words(stage, how_many) for stage, how_many in stages.items())
+        told = ", ".join(of_stage(how_many, stage) for stage, how_many in stages.items())
         parts.append(f"{sum(stages.values())} {fate} ({told})" if fate != "alive" else f"{sum(stages.values())} alive")
     return f"{record.balance.in_all} came{f' ({came})' if came else ''} = {' + '.join(parts) or '0'}"
 

@@ -6,7 +6,8 @@ from datetime import datetime
 
 from rounds.bench.diapause import awake_in_winter, purpose_of
 from rounds.bench.permits import ends_at, ends_at_midnight, free_by, has_ended, permits_of, pressing, uses
-from rounds.bench.state import PLURALS, Bench, Container
+from rounds.bench.plurals import count, of_stage
+from rounds.bench.state import Bench, Container
 from rounds.checks.due import Due
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
@@ -19,7 +20,7 @@ from rounds.views.bench_page import stock_words, urgency, when_words, without_st
 from rounds.views.cautions import care_lines
 from rounds.views.cells import Line, Tone, labelled, line
 from rounds.views.kept_page import kept_on_card, unsure_lines
-from rounds.views.words import ago, clock, count, day_and_time, literal, number
+from rounds.views.words import ago, clock, day_and_time, literal, number
 
 
 def card(bench: Bench, dues: list[Due], moment: Moment, code: str, foresight: Foresight | None = None) -> tuple[Line, ...]:
@@ -64,7 +65,7 @@ def not_seen(bench: Bench, container: Container, moment: Moment) -> list[Line]:
     return [
         labelled(
             "short",
-            f"{count(one.number, one.stage, PLURALS[one.stage])} of {literal(one.brood)} not seen since "
+            f"{of_stage(one.number, one.stage)} of {literal(one.brood)} not seen since "
             f"{clock(one.at, moment.now, moment.zone)}: check lid, seam and paper before binning",
             "late",
         )
@@ -81,7 +82,7 @@ def _awake(bench: Bench, container: Container) -> list[Line]:
     numbers: dict[str, int] = {}
     for lot in lots:
         numbers[lot.stage] = numbers.get(lot.stage, 0) + lot.number
-    told = ", ".join(count(number, stage, PLURALS[stage]) for stage, number in numbers.items())
+    told = ", ".join(of_stage(number, stage) for stage, number in numbers.items())
     code = literal(container.code)
     change = f"{code} changed {purpose_of(container.lots)}"
     then = change if len(lots) == len(container.lots) else f"move them, or '{change}'"

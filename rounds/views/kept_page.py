@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rounds.bench.plurals import count
 from rounds.bench.state import Container, Held, Unsure
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words
@@ -9,7 +10,7 @@ from rounds.forecasts.foresight import Foresight
 from rounds.forecasts.kept_stems import Chance
 from rounds.views.ahead_page import dated
 from rounds.views.cells import Cell, Line, Tone, labelled, line
-from rounds.views.words import ago, count, cut_to, literal
+from rounds.views.words import ago, cut_to, literal
 
 
 def unsure_lines(container: Container, moment: Moment) -> list[Line]:

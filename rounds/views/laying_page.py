@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime, tzinfo
 
 from rounds.bench.codes import members
+from rounds.bench.plurals import count
 from rounds.bench.state import Held
 from rounds.biology.laying import Compared, Rate, chance_of_none_seen, hosts_compared
 from rounds.checks.round_clock import Moment
@@ -14,7 +15,7 @@ from rounds.tallies.female_days import LEAST_TIME, OnHost, Part
 from rounds.tallies.laying_days import Day
 from rounds.views.ahead_page import dated
 from rounds.views.cells import Cell, Line, labelled, line
-from rounds.views.words import count, cut_to, day_and_time, literal, number
+from rounds.views.words import cut_to, day_and_time, literal, number
 
 NOT_SEARCHED, NO_TIME = "not searched", "no time with it"
 LEFT_OF_BAR = 57  # what stands before the drawing

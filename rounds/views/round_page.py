@@ -5,6 +5,7 @@ from __future__ import annotations
 from msgspec import Struct
 
 from rounds.bench.measures import measures_of
+from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, Round
 from rounds.checks.due import Due, Pressing, all_dues, because, last_answered, pressing
 from rounds.checks.due_state import place_name
@@ -23,7 +24,7 @@ from rounds.views.cells import Cell, Line, Tone, labelled, line
 from rounds.views.kept_page import kept_lines, unsure_lines
 from rounds.views.keys import handed
 from rounds.views.supplies_page import arithmetic_words, need_words
-from rounds.views.words import ago, clock, count, literal
+from rounds.views.words import ago, clock, literal
 
 MOST_LEFT = 6  # stops of a round that was left, by name
 # The more pressing, the more ink; the word says it too.

@@ -12,6 +12,7 @@ from datetime import datetime, tzinfo
 from msgspec import Struct
 
 from rounds.bench.measures import Measures, measures_of
+from rounds.bench.plurals import count
 from rounds.bench.state import Bench
 from rounds.checks import ants, host, look, room
 from rounds.checks.away import Away
@@ -22,7 +23,7 @@ from rounds.checks.walking_order import WASH_BEFORE
 from rounds.entries.base import STICKY
 from rounds.views.bench_page import urgency
 from rounds.views.gaps import NOT_WHOLE
-from rounds.views.words import count, day_and_time, literal
+from rounds.views.words import day_and_time, literal
 
 WIDTH, HEIGHT = 80, 60  # of a printed page, in characters and lines
 WIDE, MOST_VISITS = 4, 8  # visits beside which the hour still has room, and the most on one sheet

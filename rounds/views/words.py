@@ -108,11 +108,6 @@ def number(value: float, digits: int = 1) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-def count(how_many: int, one: str, several: str = "") -> str:
-    """``1 female``, ``4 females``."""
-    return f"{how_many:,} {one if how_many == 1 else several or one + 's'}"
-
-
 def cut_to(text: str, width: int) -> str:
     """Text that fits: a longer one ends in an ellipsis, at a word where one ends late enough."""
     if len(text) <= width:

@@ -6,7 +6,7 @@ from difflib import get_close_matches
 from itertools import pairwise
 
 from rounds.bench.codes import like_codes, some_of
-from rounds.bench.state import PLURALS as PLURAL_OF
+from rounds.bench.plurals import PLURALS as PLURAL_OF
 from rounds.entries.phrase.beginning import begins_at
 from rounds.entries.phrase.own_code import code_is_there
 from rounds.entries.phrase.reader import Reader, Trouble

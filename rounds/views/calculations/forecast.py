@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from rounds.bench.plurals import count
 from rounds.biology.forecast import MOST_DAYS_AHEAD, forecast, steady_trace, trace_of
 from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, constants_for
 from rounds.biology.thermal_time import Seen, estimated
@@ -30,7 +31,7 @@ def _forecast(given: Mapping[str, Any]) -> Worked:
     if given["own"]:  # as the forecasts of a bench have it, each brood as if its one animal had been watched
         bettered = estimated(constant, shorter=shorter, longer=longer, broods=[(Seen(one, one),) for one in given["own"]])
         constant, shorter, longer = bettered.constant_dd, bettered.shorter, bettered.longer
-        words.append(f"bettered by {bettered.broods} own broods, which weigh {bettered.weight:.0%}")
+        words.append(f"bettered by {count(bettered.broods, 'own brood')}, weight {bettered.weight:.0%}")
     if given["readings"]:
         trace = trace_of(given["readings"], lower_c=lower, upper_c=given["upper"])
         heat = f"{len(given['readings'])} readings, then the mean of the last days"

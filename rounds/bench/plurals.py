@@ -1,0 +1,15 @@
+"""How many of something, in words."""
+
+from __future__ import annotations
+
+PLURALS: dict[str, str] = {"egg": "eggs", "larva": "larvae", "pupa": "pupae", "adult": "adults"}
+
+
+def count(number: int, one: str, several: str = "") -> str:
+    """``1 female``, ``4 females``; of a stage its own plural, ``4 larvae``; from a thousand on ``1,200 eggs``."""
+    return f"{number:,} {one if number == 1 else several or PLURALS.get(one) or one + 's'}"
+
+
+def of_stage(number: int, stage: str) -> str:
+    """``34 eggs``, ``1 larva``; an instar or a sex has no plural: ``3 L2``."""
+    return count(number, stage, PLURALS.get(stage, stage))
