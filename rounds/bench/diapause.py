@@ -1,4 +1,4 @@
-"""Which animals rest over the winter, and which are awake in a container that was set up for winter."""
+"""Which animals rest over the winter, and which live in a container that was not set up for them."""
 
 from __future__ import annotations
 
@@ -52,6 +52,11 @@ def awake_in_winter(bench: Bench, container: Container) -> list[Lot]:
     if container.purpose != "overwintering":
         return []
     return [lot for lot in container.lots if not rests(bench, container, lot)]
+
+
+def out_of_place(bench: Bench, container: Container) -> list[Lot]:
+    """The animals that a container was not set up for: those awake in one for winter, all that live in a host store."""
+    return list(container.lots) if container.purpose == "host store" else awake_in_winter(bench, container)
 
 
 def some_rest(bench: Bench, container: Container) -> bool:

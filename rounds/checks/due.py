@@ -10,7 +10,7 @@ from datetime import date
 
 from msgspec.structs import replace
 
-from rounds.bench.diapause import awake_in_winter, purpose_of
+from rounds.bench.diapause import out_of_place, purpose_of
 from rounds.bench.state import Bench, Container, Lot
 from rounds.checks.due_state import (
     PRESSING,
@@ -42,7 +42,10 @@ __all__ = [
     "past_limit", "pressing", "standing", "time_left", "why", "worst_first",
 ]  # fmt: skip
 
-SET_UP_FOR_WINTER = "awake, but the cup is set up for winter"
+SET_UP_FOR = {
+    "overwintering": "awake, but the cup is set up for winter",
+    "host store": "animals live here, but the cup is set up as a host store",
+}
 LATE_WINTER_FROM = (1, 16)  # month and day in the north; half a year later in the south; our estimate
 LATE_WINTER_TO = (7, 16)
 
@@ -70,27 +73,28 @@ def all_dues(bench: Bench, moment: Moment, plan: Plan | None = None, foresight: 
     for container in bench.containers.values():
         if container.closed is not None:
             continue
-        awake = awake_in_winter(bench, container)
-        if awake:
-            found += _in_winter(container, awake, of_container)
+        animals = out_of_place(bench, container)
+        if animals:
+            found += _of_those_out_of_place(container, animals, of_container)
         else:
             found += of_container(container)
     found += _of_bench(reckoning, plan)
     return found
 
 
-def _in_winter(container: Container, awake: list[Lot], of_container: Callable[[Container], list[Due]]) -> list[Due]:
-    """The checks of a container set up for winter with animals awake in it: theirs as they are anywhere, then of those that
-    rest what is not asked already.
+def _of_those_out_of_place(container: Container, animals: list[Lot], of_container: Callable[[Container], list[Due]]) -> list[Due]:
+    """The checks of a container with animals that it was not set up for: theirs as they are anywhere, then of what it was
+    set up for what is not asked already.
     """
-    woke = min((lot.since for lot in awake if lot.since is not None), default=container.since)
+    began = min((lot.since for lot in animals if lot.since is not None), default=container.since)
     as_if = replace(
-        container, purpose=purpose_of(awake), lots=awake, purpose_since=woke, purpose_before=container.purpose
-    )  # what they need, they need since they woke
-    theirs = [replace(due, reason="; ".join(filter(None, (due.reason, SET_UP_FOR_WINTER)))) for due in of_container(as_if)]
+        container, purpose=purpose_of(animals), lots=animals, purpose_since=began, purpose_before=container.purpose
+    )  # what they need, they need since they woke, hatched or came
+    told = SET_UP_FOR[container.purpose]
+    theirs = [replace(due, reason="; ".join(filter(None, (due.reason, told)))) for due in of_container(as_if)]
     asked = {due.check for due in theirs}
-    resting = [lot for lot in container.lots if lot not in awake]
-    others = of_container(replace(container, lots=resting)) if resting else []
+    rest = [lot for lot in container.lots if lot not in animals]
+    others = of_container(replace(container, lots=rest)) if rest or container.purpose == "host store" else []
     return theirs + [due for due in others if due.check not in asked]
 
 

@@ -9,7 +9,7 @@ from math import inf
 from msgspec import Struct
 from msgspec.structs import replace
 
-from rounds.bench.diapause import all_rest, some_rest
+from rounds.bench.diapause import all_rest, out_of_place, some_rest
 from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench, Container, Shelf
 from rounds.checks.answer_entries import put_off
@@ -44,7 +44,8 @@ def _read(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
     bench = reckoning.bench
     for place in dict.fromkeys((*bench.air, *bench.logged)):
         container = bench.at(place)
-        if (place and container is None and place not in bench.shelves) or (container and container.purpose in COOL):
+        is_cool = container is not None and container.purpose in COOL and not out_of_place(bench, container)
+        if (place and container is None and place not in bench.shelves) or is_cool:
             continue
         for band in _bands(bench, reckoning.moment, container, place):
             due = _out_of(reckoning, rule_of, container, place, band)

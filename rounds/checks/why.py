@@ -46,13 +46,13 @@ def _scope(due: Due, bench: Bench) -> str:
 
 def _whose(rule: Rule | None, container: Container, bench: Bench) -> str:
     """What the rule goes by: the container, where it has hours of its own; else its purpose, but for animals that are awake
-    in one set up for winter.
+    in one set up for winter, or live in a host store.
     """
     changes = plan_of(bench).changes_for(rule, container.purpose, container.code) if rule is not None else []
     if changes and changes[-1].container:
         return container.code
     is_its_own = rule is None or not rule.purposes or container.purpose in rule.purposes
-    return container.purpose if is_its_own else "awake"
+    return container.purpose if is_its_own else "awake" if container.purpose == "overwintering" else "animals"
 
 
 def _last(due: Due, bench: Bench, moment: Moment) -> str:

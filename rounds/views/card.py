@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from rounds.bench.diapause import awake_in_winter, purpose_of
+from rounds.bench.diapause import out_of_place, purpose_of
 from rounds.bench.permits import ends_at, ends_at_midnight, free_by, has_ended, permits_of, pressing, uses
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container
@@ -75,8 +75,8 @@ def not_seen(bench: Bench, container: Container, moment: Moment) -> list[Line]:
 
 
 def _awake(bench: Bench, container: Container) -> list[Line]:
-    """What does not rest in a container that is set up for winter, and what to type once it is to be kept as such."""
-    lots = awake_in_winter(bench, container)
+    """What lives in a container that was not set up for it, and what to type once it is to be kept as such."""
+    lots = out_of_place(bench, container)
     if not lots:
         return []
     numbers: dict[str, int] = {}
@@ -86,7 +86,8 @@ def _awake(bench: Bench, container: Container) -> list[Line]:
     code = literal(container.code)
     change = f"{code} changed {purpose_of(container.lots)}"
     then = change if len(lots) == len(container.lots) else f"move them, or '{change}'"
-    return [labelled("awake", f"{told}, but {code} is set up for winter: {then}", "late")]
+    label, set_up = ("awake", "for winter") if container.purpose == "overwintering" else ("holds", "as a host store")
+    return [labelled(label, f"{told}, but {code} is set up {set_up}: {then}", "late")]
 
 
 def _other_checks(dues: list[Due], moment: Moment) -> list[Line]:
