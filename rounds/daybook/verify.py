@@ -64,9 +64,7 @@ def examine(folder: Path, name: str, now: datetime, progress: Progress | None = 
     report = Examined()
     files, left = files_of(folder)
     report.files = len(files)
-    for name, mode in looser_than_private(folder):
-        right = "700" if not name or (folder / name).is_dir() else "600"
-        report.found.append(Finding("permissions", f"others may read it (mode {mode:03o}); chmod {right} it", name or folder.name))
+    report.found += _permissions(folder)
     report.found += [Finding("link" if one.why == NOT_FOLLOWED else "no file of the book", one.why, str(one.path)) for one in left]
     _ends(folder, report)
     past = Past(folder, progress, now + COUNTS_AHEAD)
@@ -91,6 +89,13 @@ def examine(folder: Path, name: str, now: datetime, progress: Progress | None = 
     report.found += [Finding("lost", one.text, one.file) for one in fewer]
     report.told += _worth_knowing(folder, files, past)
     return report
+
+
+def _permissions(folder: Path) -> Iterator[Finding]:
+    """What others may read."""
+    for one, mode in looser_than_private(folder):
+        right = "700" if not one or (folder / one).is_dir() else "600"
+        yield Finding("permissions", f"others may read it (mode {mode:03o}); chmod {right} it", one or folder.name)
 
 
 class _Seen:

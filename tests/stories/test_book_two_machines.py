@@ -187,6 +187,22 @@ def test_an_older_copy_put_over_a_newer_one_is_told_until_it_is_accepted(story: 
     assert "lost" not in story.shell("check").out
 
 
+@pytest.mark.skipif(os.name == "nt", reason="no modes there")
+def test_lost_lines_are_told_of_a_file_that_others_may_read_too(story: Story) -> None:
+    assert story.shell("log", *CUP.split()).status == 0
+    (file,) = story.folder.glob("entries-*")
+    older = file.read_bytes()
+    say(story, "one")
+    file.write_bytes(older)
+    file.chmod(0o644)
+
+    told_of = json.loads(story.shell("check", "--json").out)["found"]
+    assert {(one["sort"], one["file"]) for one in told_of} == {("permissions", file.name), ("lost", file.name)}
+    out = story.shell("check").out
+    assert f"permissions: {file.name}" in out
+    assert f"lost: {file.name}" in out
+
+
 @pytest.mark.parametrize("copied", ["older", "gone"])
 def test_the_same_for_the_files_of_another_machine(
     story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path, copied: str
