@@ -34,9 +34,9 @@ def attach(desk: Desk, fields: Mapping[str, Any], at: datetime | None) -> Outcom
         return Refused(str(wrong))
     except OSError as trouble:
         return Refused(f"{source} could not be copied into the book: {trouble.strerror or trouble}")
-    outcome = desk.say(Photo, at, **said | {"file": kept})
+    outcome = desk.say(Photo, at, **said | {"file": kept.name, "digest": kept.digest})
     if isinstance(outcome, Refused):
-        photos.drop(desk.book.folder, kept)
+        photos.drop(desk.book.folder, kept.name)
     return outcome
 
 
@@ -56,12 +56,21 @@ def _found(desk: Desk, typed: str) -> Path | Refused | None:
     for place in (path, *([camera / typed] if camera is not None else [])):
         if _is_there(place):
             return place
+        if typed and _is_folder(place):
+            return Refused(f"{place} is a folder; name a picture in it")
     return Refused(f"there is no picture at {path}") if path.name != typed else None
 
 
 def _is_there(path: Path) -> bool:
     try:
         return path.is_file()
+    except (OSError, ValueError):
+        return False
+
+
+def _is_folder(path: Path) -> bool:
+    try:
+        return path.is_dir()
     except (OSError, ValueError):
         return False
 

@@ -1,13 +1,19 @@
-"""Pictures that belong to a book: copied into its folder, named by code and date, readable by their owner only."""
+"""Pictures that belong to a book: copied into its folder, named by code, date and content, readable by their owner only.
+
+The beginning of the content's digest is in the name, so that two machines that share a book never give one name to two
+pictures.
+"""
 
 from __future__ import annotations
 
 import contextlib
+import hashlib
 import os
 import re
-import shutil
+import secrets
 import stat
 from pathlib import Path
+from typing import NamedTuple
 
 from rounds.daybook.safe_files import flush_folder, make_below
 from rounds.daybook.systems import NEW
@@ -20,45 +26,62 @@ class NoPicture(ValueError):
     """A file that cannot be taken in as a picture; the text is one line."""
 
 
-def keep(book: Path, source: Path, stem: str) -> str:
-    """Copy a picture into the book; its name there, as ``photos/K7-20260520-0704.jpg``.
+class Picture(NamedTuple):
+    """A picture of the book: its name below the book's folder, and the SHA-256 of its content."""
+
+    name: str
+    digest: str
+
+
+def keep(book: Path, source: Path, stem: str) -> Picture:
+    """Copy a picture into the book; its name there is as ``photos/K7-20260520-0704-3576c2f9.jpg``.
 
     Raises:
-        NoPicture: it is no picture file, or there is none.
+        NoPicture: it is no picture file, it is empty, or there is none.
         OSError: it cannot be read, or the copy cannot be written; nothing is left of it then.
     """
     if source.suffix.lower() not in PICTURES:
         raise NoPicture(f"{source.name} is no picture; it can be {', '.join(sorted(one[1:] for one in PICTURES))}")
     try:
-        if not stat.S_ISREG(source.stat().st_mode):
-            raise NoPicture(f"{source} is no file")
+        about = source.stat()
     except FileNotFoundError:
         raise NoPicture(f"there is no picture at {source}") from None
+    if not stat.S_ISREG(about.st_mode):
+        raise NoPicture(f"{source} is no file")
     folder = make_below(book, FOLDER)
     clean = re.sub(r"[^A-Za-z0-9+-]+", "-", stem).strip("-") or "photo"
-    for place in range(1, 10_000):
-        name = f"{clean}{f'-{place}' if place > 1 else ''}{source.suffix.lower()}"
-        try:
-            _copy(source, folder / name)
-            flush_folder(folder)
-        except FileExistsError:
-            continue
-        return f"{FOLDER}/{name}"
-    raise NoPicture(f"there are too many pictures called {clean}")
-
-
-def _copy(source: Path, target: Path) -> None:
-    """A new file of its own, flushed to disk; one that could not be written whole is taken away again."""
-    handle = os.open(target, os.O_WRONLY | NEW, 0o600)
+    part = folder / f".{clean}.{secrets.token_hex(4)}.part"
     try:
-        with os.fdopen(handle, "wb") as into, source.open("rb") as out:
-            shutil.copyfileobj(out, into)
-            into.flush()
-            os.fsync(into.fileno())
+        digest = _copy(source, part)
+        name = _free_name(folder, f"{clean}-{digest[:8]}", source.suffix.lower())
+        os.replace(part, folder / name)
     except BaseException:
-        with contextlib.suppress(OSError):
-            target.unlink()
+        drop(folder, part.name)
         raise
+    flush_folder(folder)
+    return Picture(f"{FOLDER}/{name}", digest)
+
+
+def _free_name(folder: Path, stem: str, ending: str) -> str:
+    for place in range(1, 10_000):
+        name = f"{stem}{f'-{place}' if place > 1 else ''}{ending}"
+        if not os.path.lexists(folder / name):
+            return name
+    raise NoPicture(f"there are too many pictures called {stem}")
+
+
+def _copy(source: Path, part: Path) -> str:
+    """Write a hidden file of its own, flushed to disk; whoever is killed in it leaves no picture. The content's digest."""
+    found, size = hashlib.sha256(), 0
+    with os.fdopen(os.open(part, os.O_WRONLY | NEW, 0o600), "wb") as into, source.open("rb") as out:
+        while block := out.read(1 << 20):
+            size += into.write(block)
+            found.update(block)
+        into.flush()
+        os.fsync(into.fileno())
+    if not size:
+        raise NoPicture(f"{source.name} is empty; copy it from the camera again")
+    return found.hexdigest()
 
 
 def drop(book: Path, name: str) -> None:

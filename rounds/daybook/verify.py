@@ -12,6 +12,7 @@ from rounds.bench.incremental_fold import History, bench_of, bytes_of
 from rounds.bench.instants import COUNTS_AHEAD
 from rounds.bench.series_names import is_series_name
 from rounds.bench.state import Bench
+from rounds.daybook import photos
 from rounds.daybook.checkpoint import Checkpoint
 from rounds.daybook.files import digest_of, files_of, leftovers, looser_than_private
 from rounds.daybook.full_read import Past, Progress
@@ -116,11 +117,18 @@ class _Seen:
                 odd = self._clock(entry)
                 if odd:
                     self._add("clock", f"{odd} (line {entry.id})")
-                if isinstance(entry, Photo) and self._is_missing(entry.file):
-                    self._add("photo", f"{entry.file} is not there (line {entry.id})")
+                if isinstance(entry, Photo) and entry.file.startswith(f"{photos.FOLDER}/"):
+                    self._photo(entry)
                 if isinstance(entry, LoggerRead):
                     self._series(entry)
             yield part
+
+    def _photo(self, entry: Photo) -> None:
+        """Whether the picture that an entry speaks of is there, and is that one."""
+        if entry.file not in self._files:
+            self._add("photo", f"{entry.file} is not there (line {entry.id})")
+        elif entry.digest and digest_of(self._folder / entry.file) != entry.digest:
+            self._add("photo", f"{entry.file} holds another picture than was taken in (line {entry.id})")
 
     def _series(self, entry: LoggerRead) -> None:
         """Whether the readings that an entry speaks of are there, and are those that it speaks of."""
@@ -150,9 +158,6 @@ class _Seen:
             if by_id > entry.logged + CLOCKS_AGREE_WITHIN:
                 return f"was typed at {entry.logged:%Y-%m-%d %H:%M} by a clock that had been at {by_id:%Y-%m-%d %H:%M} UTC before"
         return ""
-
-    def _is_missing(self, file: str) -> bool:
-        return file.startswith("photos/") and file not in self._files
 
 
 def _ends(folder: Path, report: Examined) -> None:

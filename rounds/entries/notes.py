@@ -49,6 +49,7 @@ class Photo(Entry, frozen=True, kw_only=True, tag="photo"):
     brood: str = ""
     stage: Literal["", "egg", "larva", "pupa", "adult"] = ""
     instar: Instar | None = None
+    digest: Annotated[str, Meta(max_length=64, description="SHA-256 of the file")] = ""
 
     slots = Slots(words=("file",))
 

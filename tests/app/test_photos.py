@@ -6,6 +6,7 @@ import json
 import os
 import stat
 import zlib
+from hashlib import sha256
 from pathlib import Path
 
 import pytest
@@ -56,7 +57,9 @@ def test_a_picture_is_copied_named_and_private(stocked: Desk, camera: Path) -> N
     assert isinstance(outcome, Said)
     entry = outcome.entry
     assert isinstance(entry, k.Photo)
-    assert (entry.file, entry.brood, entry.stage) == ("photos/E2-20260520-0704.png", "BOL-26-01", "egg")
+    digest = sha256((camera / "DSC_1.PNG").read_bytes()).hexdigest()
+    assert (entry.file, entry.digest) == (f"photos/E2-20260520-0704-{digest[:8]}.png", digest)
+    assert (entry.brood, entry.stage) == ("BOL-26-01", "egg")
     kept = stocked.book.folder / entry.file
     assert kept.read_bytes() == (camera / "DSC_1.PNG").read_bytes()
     assert stat.S_IMODE(kept.stat().st_mode) == 0o600
@@ -74,7 +77,9 @@ def test_newest_takes_the_last_picture_and_two_in_a_minute_keep_apart(stocked: D
     say_phrase(stocked, "E2 photo DSC_1.PNG")
 
     names = [photo.text for photo in stocked.bench.containers["E2"].photos]
-    assert names == [f"photos/E2-20260520-0704{end}.png" for end in ("", "-2", "-3")]
+    digests = [sha256((stocked.book.folder / name).read_bytes()).hexdigest()[:8] for name in names]
+    ends = ("", "-2", "")  # the second is the first picture again
+    assert names == [f"photos/E2-20260520-0704-{digest}{end}.png" for digest, end in zip(digests, ends, strict=True)]
     kept = [(stocked.book.folder / name).read_bytes()[-1] for name in names]
     assert kept == [1, 1, 0]
 
