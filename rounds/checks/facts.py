@@ -242,7 +242,7 @@ def look_at(reckoning: Reckoning, container: Container) -> tuple[Here, tuple[str
     if may_be_new and not any(one.drank for lot in container.lots for one in lot.hunger):
         flags |= UNFED
     sign = container.sign
-    if sign in STOPPED and not _still_eat(container):
+    if sign in STOPPED and not still_eat(container):
         flags |= NONE_EATS
     may_be_left = container.leave_be_until is not None or container.quiet_seen is not None
     if may_be_left and left_be_until(container, reckoning.moment.now):
@@ -257,9 +257,11 @@ def _when_cut(host: Host) -> datetime:
     return utc(host.cut)
 
 
-def _still_eat(container: Container) -> int:
-    """How many larvae still eat where some hang or wander, which only those of the last instar here do."""
+def still_eat(container: Container) -> int:
+    """How many larvae eat, or will again; of those here only the last instars hang or wander."""
     larvae = container.lots_of("larva")
+    if container.sign not in STOPPED:
+        return sum(lot.number for lot in larvae)
     oldest = max((lot.instar for lot in larvae), default=0)
     may_have_stopped = sum(lot.number for lot in larvae if lot.instar == oldest)
     return sum(lot.number for lot in larvae) - min(container.sign_left, may_have_stopped)

@@ -14,7 +14,20 @@ from rounds.checks.answer_entries import changed, say
 from rounds.checks.answers import ANOTHER_PLANT, LIMP, NEW_ADDED, none_in, seen_through_lid
 from rounds.checks.base import Check, Helped, Use
 from rounds.checks.due_state import Due
-from rounds.checks.facts import FIRST, L3_L4, LAST_INSTAR, YOUNG, Condition, Facts, Here, PlanRule, Reckoning, eat, look_at
+from rounds.checks.facts import (
+    FIRST,
+    L3_L4,
+    LAST_INSTAR,
+    YOUNG,
+    Condition,
+    Facts,
+    Here,
+    PlanRule,
+    Reckoning,
+    eat,
+    look_at,
+    still_eat,
+)  # fmt: skip
 from rounds.checks.question import STEMS, Answer, Asked, Question, Saying
 from rounds.checks.reckon import Timed, begins_to_need, make_due, newest
 from rounds.checks.round_clock import utc
@@ -138,7 +151,7 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use
     if rule is None or any(host.kept in ROOTED for host in container.hosts):
         return []
     days, number = days_between(rule), stems_to_eat(container, rule)
-    words = f"{container.code} {container.count('larva')} {rule.condition} x {rule.stems_a_day:g} a day"
+    words = f"{container.code} {still_eat(container)} {rule.condition} x {rule.stems_a_day:g} a day"
     if days != 1:
         words += f" x {days:g} d"
     in_water = bool(container.hosts) and container.hosts[-1].kept == "water"
@@ -168,8 +181,8 @@ CHECK = Check(
     through_lid=lambda question, container: seen_through_lid(question, "Food left, seen through the lid?", _SET_BESIDE),
     helped=(
         Helped("Open, add fresh {}.", opens=True, touches=True, plant=True, also_by=(host.POT,)),
-        Helped("Leaves gone? Only lift the lid, touch none, set in beside them fresh {}.", BESIDE, opens=True, touches=True,
-               plant=True),
+        Helped("Leaves gone? Only lift the lid, touch none, set in beside them fresh {}.", BESIDE,
+               opens=True, touches=True, plant=True),
     ),
     cautions=("blades", "insecticide"), first_cautions=("blades",), uses=uses,
 )  # fmt: skip

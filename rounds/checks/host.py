@@ -159,7 +159,7 @@ CHECK = Check(
     ask=ask,
     through_lid=lambda question, container: seen_through_lid(question, "The host plant, seen through the lid?"),
     helped=(
-        Helped("Plant limp? Open, add {}, stem for stem.", opens=True, touches=True, plant=True,
+        Helped("Limp? Open, add {}, stem for stem.", opens=True, touches=True, plant=True,
                within=(NEW_PLANT,), also_by=(NEW_PLANT, POT)),
         Helped("Open, add fresh {}.", NEW_PLANT, opens=True, touches=True, plant=True),
         Helped("", POT, opens=True, touches=True),

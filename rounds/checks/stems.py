@@ -7,6 +7,7 @@ from math import ceil
 
 from rounds.bench.state import Bench, Container, Host
 from rounds.checks.base import Use
+from rounds.checks.facts import still_eat
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
 from rounds.entries.base import ROOTED
@@ -42,8 +43,8 @@ def days_between(rule: Rule) -> float:
 
 
 def stems_to_eat(container: Container, rule: Rule) -> int:
-    """How many stems all larvae of a container eat from one feeding to the next, by the rule of their food."""
-    return ceil(container.count("larva") * rule.stems_a_day * days_between(rule))
+    """How many stems the larvae of a container that eat use up from one feeding to the next, by the rule of their food."""
+    return ceil(still_eat(container) * rule.stems_a_day * days_between(rule))
 
 
 def stems_to_lay_on(container: Container) -> int:

@@ -15,7 +15,7 @@ from msgspec import Struct, structs
 
 from rounds.bench.diapause import rests
 from rounds.bench.state import Bench, Container, Host, Moat
-from rounds.checks import drink, food, host, leaf, look, room
+from rounds.checks import drink, food, frass, host, leaf, look, room
 from rounds.checks.due import all_dues
 from rounds.checks.due_state import Due, PlaceKind
 from rounds.checks.facts import left_be_until
@@ -30,7 +30,7 @@ from rounds.forecasts.foresight import Foresight
 from rounds.forecasts.moats import full_mm
 from rounds.forecasts.tonight import is_open_lid
 
-DRINK, FOOD, HOST, LOOK, ROOM = (one.CHECK.name for one in (drink, food, host, look, room))
+DRINK, FOOD, FRASS, HOST, LOOK, ROOM = (one.CHECK.name for one in (drink, food, frass, host, look, room))
 SOON = timedelta(hours=1)  # a round so soon after leaving is the keeper's own; our estimate
 
 
@@ -50,8 +50,10 @@ class Place(Struct, frozen=True):
         tasks: in the order in which they are done; none where nothing falls due, or nothing may be done.
         around: the shelf or place of what it stands inside of.
         animals: stage and number of each kind of animals, without codes.
+        fasting: how many of its adults take no food.
         drinkers: the species and number of the adults that take food, where others with them take none.
-        changes_skin: its larvae were seen not to move, or are left be for that.
+        seen: the sign on its card, as 'still', or that it is left be for a moult, and of how many; 0 where that is not known.
+        suspect: what was seen of a suspect cup, '' where nothing was said; None where it is none.
         closed_until: it is neither opened nor moved before.
         opens: the number of the first visit at which it may be opened; as many as there are visits where at none.
         plant: what is put in, as the keeper names it; '' where none is, or nobody knows which.
@@ -69,8 +71,10 @@ class Place(Struct, frozen=True):
     is_store: bool = False
     animals: tuple[tuple[str, int], ...] = ()
     drinkers: tuple[tuple[str, int], ...] = ()
+    fasting: int = 0
     kept_stems: bool = False
-    changes_skin: bool = False
+    seen: tuple[str, int] = ("", 0)
+    suspect: str | None = None
     stinging: bool = False
     irritant: bool = False
     cannibals: bool = False
@@ -243,8 +247,10 @@ class _Walk:
             is_store=container.purpose == "host store",
             animals=tuple(animals.items()),
             drinkers=_drinkers(bench, container),
+            fasting=sum(lot.number for lot in container.lots_of("adult") if not bench.is_fed(lot)),
             kept_stems=bool(container.held),
-            changes_skin="larva" in animals and (container.sign in ("still", "hanging") or "moult" in _why(container, closed)),
+            seen=_seen(container, closed),
+            suspect=container.suspect_sign if container.suspect_since is not None else None,
             stinging=any(taxon.stinging for taxon in taxa),
             irritant=any(self._irritates(one) for one in {plant, *(stem.plant for stem in container.hosts)}),
             cannibals=any(taxon.cannibalistic for taxon in taxa) and container.count("larva") > 0,
@@ -286,6 +292,8 @@ class _Walk:
         for check, due in checks.items():
             if due.rule is not None and due.rule.only_forecast:
                 continue  # a helper lays it in at the first sign, for which these are looked at
+            if check == FRASS and container.count("larva"):
+                continue  # droppings are there in any case
             shut = HELPED[check].outside or (check == DRINK and is_open_lid(container))
             found |= self._by_visits({check: due}, every if shut else open_, container)
             if check == FOOD:  # only where leaves are gone: the first visit that may open it feeds all the same
@@ -417,5 +425,8 @@ def _drinkers(bench: Bench, container: Container) -> tuple[tuple[str, int], ...]
     return tuple(fed.items()) if sum(fed.values()) < container.count("adult") else ()
 
 
-def _why(container: Container, closed: datetime | None) -> str:
-    return container.leave_be_why.casefold() if closed is not None else ""
+def _seen(container: Container, closed: datetime | None) -> tuple[str, int]:
+    """The sign that stands on the card and of how many; a moult for which larvae are left be counts as one."""
+    if container.sign == "as usual" and closed is not None and "moult" in container.leave_be_why.casefold():
+        return ("still", 0) if container.count("larva") else ("", 0)
+    return container.sign, container.sign_left

@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from rounds.exchange.pages import page, text
 from rounds.views.sheet import (
-    JARS,
     NO_VISIT,
     RING,
     SEEN_BY,
-    WASH,
     Entry,
     Page,
     Sheet,
@@ -76,8 +74,7 @@ def _table(told: Sheet, one: Page) -> str:
 
 
 def _entry(entry: Entry, visits: int) -> str:
-    before = [*([JARS] if entry.jars else []), *([WASH] if entry.wash else [])]
-    wash = "".join(f'<tr class="wash"><td colspan="{visits + 2}">{text(one)}</td></tr>' for one in before)
+    wash = "".join(f'<tr class="wash"><td colspan="{visits + 2}">{text(one)}</td></tr>' for one in entry.before)
     rows = []
     for first, row in enumerate(entry.rows):
         boxes = "".join(f'<td class="box">{"<span></span>" if box else "--"}</td>' for box in row.boxes)

@@ -72,7 +72,7 @@ def _when(item: Item, moment: Moment) -> tuple[str, Tone]:
         return "no date", "quiet"
     end = item.last or item.at
     if end < moment.now:
-        gone = moment.now - end
+        gone = moment.now - item.at  # of half, as its column says; the last is past too
         return f"{f'{gone.days} d' if gone.days >= 2 else age(gone)} past", "late"
     return dated(item.at, moment), "plain"
 

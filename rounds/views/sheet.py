@@ -20,7 +20,7 @@ from rounds.checks.due import Due, pressing
 from rounds.checks.registry import CHECKS, HELPED
 from rounds.checks.visits import SOON, Danger, Place, Task, Visits
 from rounds.checks.walking_order import WASH_BEFORE
-from rounds.entries.base import STICKY
+from rounds.entries.base import STICKY, Stage
 from rounds.views.bench_page import urgency
 from rounds.views.gaps import NOT_WHOLE
 from rounds.views.words import day_and_time, literal
@@ -32,14 +32,16 @@ BLANK = "____________"
 CAUTIONS = (
     "Wash your hands before, after, and where this sheet says so. Hairs and sap can sting: gloves where it says so, no rubbing "
     "of eyes. No insect spray, flea drops or plug-ins near cups. A lamp that smells or flickers: off at the wall, telephone. "
-    "Go from the first number to the last. Look from outside. Open only what a line tells you to open, with the window "
-    "shut, and close it again. Whatever is in a cup stays in: old plants and leaves may bear eggs."
+    "Go from the first number to the last. Look from outside. Open only what a line tells you to open, with window and "
+    "door shut, and close it again. Whatever is in a cup stays in: old plants and leaves may bear eggs."
 )
 NORMAL = (
-    "Normal: a caterpillar that is still for a day as it changes its skin, wanders, spins, shrinks into a pupa; "
-    "tiny caterpillars that leave their eggs, eat the shells; a pupa that shakes, darkens, colours; wings shut, still in the dark."
+    "Normal: a caterpillar that is still for a day as it changes its skin (leave it where it sits), wanders, spins, shrinks "
+    "into a pupa; tiny caterpillars that leave their eggs, eat the shells; a pupa that shakes, darkens, colours; wings shut, "
+    "still in the dark."
 )
 WASH = "Wash your hands."
+OWN_TOOLS = f"{WASH} Take only the tools kept for these, from {BLANK}."
 LACKING = f"{NOT_WHOLE}: places, animals or things to do may lack on this sheet. Ask the keeper before the first visit."
 JARS = "From the jars take now all that is needed below; do not go back."
 NO_VISIT = "The keeper is back before the next visit: nothing to do."
@@ -66,6 +68,13 @@ class Entry(Struct, frozen=True):
     wash: bool
     rows: tuple[Row, ...]
     jars: bool = False  # before it, all that is wanted from the jars is fetched
+    own_tools: bool = False
+
+    @property
+    def before(self) -> tuple[str, ...]:
+        """What is done before one comes to it."""
+        wash = (OWN_TOOLS if self.own_tools else WASH,) if self.wash else ()
+        return ((JARS,) if self.jars else ()) + wash
 
 
 class Stretch(Struct, frozen=True):
@@ -147,6 +156,12 @@ def _stores_warnings(visits: Visits, plants: tuple[tuple[str, str], ...]) -> Ite
     missing = [plant for plant, stands in plants if not stands]
     if missing:
         yield f"no store of {', '.join(missing)} is on record: write on the sheet where it stands"
+    lost = [literal(place.where) for place in visits.places if _is_placed_nowhere(place) and place.tasks]
+    if lost:
+        yield f"where {', '.join(lost)} {'stands' if len(lost) == 1 else 'stand'} is not on record: write it on the sheet"
+    apart = [literal(place.where) for place in visits.places if place.group in APART and place.tasks]
+    if apart:
+        yield f"where the tools of {', '.join(apart)} lie is not on record: write it on the sheet"
     for plant in visits.plants:
         store, wanted = visits.stores.get(plant), visits.stems(plant)
         if store is not None and store.stems is not None and store.stems < wanted:
@@ -204,7 +219,7 @@ def _stretch(words: _Words, visits: Visits, numbers: range) -> Stretch:
         group = place.group
         jars = wash and not fetched and any(one.wants_plant for one in visits.places[index:])
         fetched = fetched or wash
-        entries.append(Entry(len(entries) + 1, wash, rows, jars))
+        entries.append(Entry(len(entries) + 1, wash, rows, jars, group in APART))
     return Stretch(tuple(visits.at[number] for number in numbers), tuple(entries), tuple(alone))
 
 
@@ -248,7 +263,8 @@ class _Words:
         yield self._title(place)
         if place.place_kind != "container":
             return
-        if place.group in ("suspects", "isolation"):
+        if place.group in APART:
+            yield from _suspect(place)
             yield "Own tools."
         if closed := self._closed(place, numbers):
             yield closed
@@ -259,10 +275,9 @@ class _Words:
         if place.cannibals:
             alone = sum(number for stage, number in place.animals if stage == "larva") == 1
             yield "It eats others: add none." if alone else "May eat each other: move none, add none."
-        if place.changes_skin:
-            yield "They change their skin, do not move: normal."
-        if any(stage == "pupa" for stage, _ in place.animals):
-            yield "Wings out? Do not touch, telephone."
+        yield from _known(place)
+        if HANGS & {place.seen[0], *(stage for stage, _ in place.animals)} and any(HELPED[name].opens for name in checks):
+            yield "Some may hang from the lid: lift it softly."
 
     def _closed(self, place: Place, numbers: range) -> str:
         if not len(numbers) or place.opens <= numbers[0]:
@@ -283,7 +298,8 @@ class _Words:
         holds += ["kept stems"] if place.kept_stems else []
         if place.is_store:
             holds = ["jars"]
-        return f"{where}{self.on(place)}{': ' if holds else ''}{', '.join(holds)}."
+        at = self.on(place) or f" at {BLANK}"
+        return f"{where}{at}{': ' if holds else ''}{', '.join(holds)}."
 
     def _asked(self, place: Place, task: Task, numbers: range) -> str:
         if task.check == look.CHECK.name and self._closed(place, numbers):
@@ -304,7 +320,7 @@ class _Words:
         """What to do outside the limits of the room, or of a place of its own."""
         over = f"Over {self._measures.warmth(place.warm_c)}: " if place.warm_c is not None else ""
         under = f" Under {self._measures.warmth(place.cold_c)}: telephone." if place.cold_c is not None else ""
-        return f"{over}{'curtain shut, door open' if place.place_kind == 'room' else 'shade it, telephone'}.{under}"
+        return f"{over}{'curtain shut, door open, telephone' if place.place_kind == 'room' else 'shade it, telephone'}.{under}"
 
     def _barrier(self, place: Place) -> str:
         if place.barrier in STICKY:
@@ -319,6 +335,32 @@ class _Words:
         return f"{literal(plant) or BLANK} from {literal(store.code) if store else BLANK}{number}"
 
 
+def _suspect(place: Place) -> Iterator[str]:
+    """That what was seen of a suspect cup is known."""
+    if place.suspect is not None:
+        what = f": {literal(place.suspect).rstrip('.')}" if place.suspect else ""
+        yield f"Known suspect{what}."
+
+
+def _known(place: Place) -> Iterator[str]:
+    """What the keeper knows of the animals there, so that nobody is called for it."""
+    animals = dict(place.animals)
+    sign, number = place.seen
+    if stage := SIGN_OF.get(sign):
+        number = min(number, animals.get(stage, 0)) or animals.get(stage, 0)
+        all_of = number == animals.get(stage, 0)
+        if number:
+            yield f"{'It' if number == 1 and all_of else 'They' if all_of else number} {SIGN_WORDS[sign][number != 1]}: normal."
+    if sign == "darkening" and animals.get("egg"):
+        yield "Dark eggs are known, hatch soon."
+    winged = animals.get("adult", 0)
+    if animals.get("pupa"):
+        known = f"The {winged} with wings {'is' if winged == 1 else 'are'} known. More wings" if winged else "Wings"
+        yield f"{known} out? Do not touch, telephone."
+    if winged and place.fasting == winged:
+        yield f"{'It takes' if winged == 1 else 'They take'} no food: normal."
+
+
 def _who_drinks(place: Place) -> str:
     """How many of the adults there take food, where not all do."""
     there = sum(number for stage, number in place.animals if stage == "adult")
@@ -327,11 +369,23 @@ def _who_drinks(place: Place) -> str:
     return f" {fed} of the {there} {'takes' if fed == 1 else 'take'} food ({names}), the others none." if fed else ""
 
 
+def _is_placed_nowhere(place: Place) -> bool:
+    return place.place_kind == "container" and not place.shelf and not place.inside
+
+
 def _is_in(task: Task, tasks: tuple[Task, ...]) -> bool:
     """Whether another task already gives at each of its visits what this one would."""
     return any(other.check in HELPED[task.check].within and set(task.at) <= set(other.at) for other in tasks)
 
 
+APART = ("suspects", "isolation")
+HANGS = frozenset({"hanging", "wandering", "pupa"})  # signs and stages of those that may hang from a lid
+SIGN_OF: dict[str, Stage] = {"still": "larva", "hanging": "larva", "wandering": "larva"}
+SIGN_WORDS = {
+    "still": ("changes its skin, does not move", "change their skin, do not move"),
+    "hanging": ("hangs, becomes a pupa, does not move", "hang, become pupae, do not move"),
+    "wandering": ("wanders, soon hangs", "wander, soon hang"),
+}
 _ANIMALS = {"egg": ("egg", "eggs"), "larva": ("caterpillar", "caterpillars"), "pupa": ("pupa", "pupae"),
             "adult": ("winged adult", "winged adults")}  # fmt: skip
 
@@ -443,8 +497,7 @@ def _block(entry: Entry, visits: int, width: int) -> list[str]:
     """The lines of a place, its boxes on the right."""
     cell = _cell(visits)
     room = width - cell * visits - 3
-    lines = [*_wrap(f"--- {JARS} ---", width)] if entry.jars else []
-    lines += [f"--- {WASH} ---"] if entry.wash else []
+    lines = [line for one in entry.before for line in _wrap(f"--- {one} ---", width)]
     for first, row in enumerate(entry.rows):
         text = _wrap(row.text, room)
         boxes = "".join(f" {('[' + ' ' * (cell - 3) + ']') if box else '--':^{cell - 1}}" for box in row.boxes)

@@ -201,7 +201,7 @@ def test_a_place_apart_says_its_own_limits_warm_and_cold(bench: Story) -> None:
     ran = bench.shell("sheet", *TO)
     told = " ".join(ran.out.replace("[   ]", "").split())
     assert "Shelf porch. Write the temperature into the box. Over 28 C: shade it, telephone. Under 4 C: telephone." in told
-    assert "The room. Write the temperature into the box. Over 30 C: curtain shut, door open." in told
+    assert "The room. Write the temperature into the box. Over 30 C: curtain shut, door open, telephone." in told
 
 
 def test_the_keeper_is_warned_where_the_jar_holds_less_than_the_visits_want(bench: Story) -> None:
@@ -219,7 +219,7 @@ def test_suspects_have_their_own_tools_and_all_is_taken_from_the_jars_before(ben
     ran = bench.shell("sheet", *TO)
     assert "Own tools." in places(ran.out)["R5"][0]
     lines = ran.out.splitlines()
-    washed = lines.index("--- Wash your hands. ---")
+    washed = lines.index(f"--- Wash your hands. Take only the tools kept for these, from {BLANK}. ---")
     assert lines[washed - 1] == "--- From the jars take now all that is needed below; do not go back. ---"
 
 
@@ -298,7 +298,7 @@ def test_one_row_never_says_twice_which_plant(bench: Story) -> None:
     words, _ = sheet_of(bench, "--from", "now", "--to", "2027-05-09 21:00")[0]["K2"]
     assert f"Open, add fresh nettle from {BLANK}: 1 stem." in words
     assert words.count("nettle") == 1
-    assert "Plant limp?" not in words
+    assert "Limp? Open" not in words
 
 
 def test_what_stands_in_another_and_what_is_left_alone_says_on_which_shelf(bench: Story) -> None:

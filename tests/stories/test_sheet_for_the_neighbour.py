@@ -147,7 +147,7 @@ def test_after_it_may_be_disturbed_again_it_is_fed_at_the_next_visit(story: Stor
     [
         ("E5 looked darkening", "E5", "Dark, or any caterpillar out? Lay in one small leaf of vetchling"),
         ("P2 looked colouring", "P2", "Wings out? Do not touch, telephone."),
-        ("R2 looked still", "R2", "They change their skin, do not move: normal."),
+        ("R2 looked still", "R2", "It changes its skin, does not move: normal."),
     ],
 )
 def test_what_looks_alarming_and_is_normal_is_said_beside_it(story: Story, line: str, code: str, normal: str) -> None:
@@ -208,7 +208,7 @@ def test_hairs_and_hands(story: Story) -> None:
     assert "Hairs and sap can sting" in " ".join(sheet.split())
     assert "Gloves: hairs sting." in places(sheet)["R2"][0]
     lines = sheet.splitlines()
-    quarantine = next(number for number, line in enumerate(lines) if "Q7:" in line)
+    quarantine = next(number for number, line in enumerate(lines) if "Q7 at" in line)
     assert lines[quarantine - 1] == "--- Wash your hands. ---"
 
 

@@ -89,13 +89,13 @@ def test_the_walk_goes_place_by_place_and_to_each_once(sheet: str) -> None:
 def test_the_jars_come_before_the_first_cup_that_wants_a_stem(sheet: str) -> None:
     walk = walked(sheet)
     assert walk[1] == "S1"
-    assert "S1 on shelf rack: jars. Take out slimy, yellow stems." in sheet
+    assert "S1 on shelf rack: jars. Take out slimy, yellow stems, fill up the water." in sheet
     assert sheet.index("From the jars take now all that is needed below") > sheet.index("S1 on shelf rack: jars")
 
 
 def test_a_limp_plant_is_replaced_stem_for_stem(sheet: str) -> None:
-    assert "Plant limp? Open, add cress from S1, stem for stem." in sheet
-    assert "Plant limp? Open, add birch from S1, stem for stem." in sheet
+    assert "Limp? Open, add cress from S1, stem for stem." in sheet
+    assert "Limp? Open, add birch from S1, stem for stem." in sheet
 
 
 def test_cannibals_that_share_a_cup_are_not_to_be_parted_by_a_helper(sheet: str) -> None:
