@@ -224,10 +224,20 @@ class Course:
         )
 
     def codes_of_either(self) -> list[str]:
-        """The codes (``A or B``) of all animals that may be of one brood or of another, founders aside."""
+        """The codes (``A or B``) of all animals that may be of one brood or of another, founders aside.
+
+        Those of whom a count has shown since which brood each is of are counted there, and have no code here.
+        """
         if not self._parts:
             self._sort_out()
-        return sorted(code for code in self._parts if OR in code and not self.bench.founders.keys() & set(members(code)))
+        unsure = (code for code in self._parts if OR in code and not self._all_told(code))
+        return sorted(code for code in unsure if not self.bench.founders.keys() & set(members(code)))
+
+    def _all_told(self, code: str) -> bool:
+        """Whether it is known of each animal under ``A or B`` which of them it is of."""
+        part = self._parts[code]
+        told = sum(_sure(part, *self._share_in(code, {brood})).number for brood in members(code))
+        return told == part.number
 
     def _sort_out(self) -> None:
         parts: defaultdict[str, Part] = defaultdict(Part)
