@@ -15,7 +15,8 @@ import msgspec
 
 from rounds.bench.plurals import count
 from rounds.entries import codec as written
-from rounds.entries.registry import Air, Weighed
+from rounds.entries.base import Entry
+from rounds.entries.registry import Air, Counted, FounderIntake, Searched, Weighed
 from rounds.entries.wording import saying
 from rounds.exchange.permits import permit_rows
 from rounds.exchange.source import Source
@@ -67,7 +68,15 @@ def _entries(source: Source) -> Iterator[tuple[Value, ...]]:
         counts = "yes" if entry.id in counting else "struck"
         place = getattr(entry, "container", "") or getattr(entry, "shelf", "")
         fields = json_safe(msgspec.json.encode(written.write(entry)).decode())
-        yield entry.id, entry.at, entry.logged, entry.by, entry.what, place, saying(entry), counts, fields
+        yield entry.id, entry.at, entry.logged, entry.by, entry.what, place, saying(entry), counts, fields, *_of_whom(entry)
+
+
+def _of_whom(entry: Entry) -> tuple[Value, ...]:
+    """How many of which founder or brood (of its host), stage, sex and voucher; empty where a line does not say."""
+    number = 1 if isinstance(entry, FounderIntake) else getattr(entry, "found", getattr(entry, "number", None))
+    is_said = isinstance(number, int) and (number or isinstance(entry, Counted | Searched))  # 0 drank stands for all
+    brood = getattr(entry, "brood", "") or getattr(entry, "code", "") or getattr(entry, "female", "")
+    return number if is_said else None, brood, *(getattr(entry, name, None) for name in ("stage", "sex", "voucher"))
 
 
 def _stock(source: Source) -> Iterator[tuple[Value, ...]]:
@@ -100,7 +109,7 @@ def _life_table(source: Source) -> Iterator[tuple[Value, ...]]:
             limits = (share.value, share.low, share.high) if share else (None, None, None)
             yield (
                 brood, found.bench.taxon_of(brood), one.stage, one.entered, one.passed, one.died, one.left, one.not_seen,
-                one.here, *limits, one.through, one.either,
+                one.here, *limits, one.through, one.either, one.kept,
             )  # fmt: skip
 
 
@@ -136,7 +145,8 @@ TABLES: dict[str, Table] = {
         Table(
             "entries",
             "every line of the daybook, struck ones marked",
-            ("id", "happened at", "typed at", "by", "what", "place", "told", "counts", "fields (JSON)"),
+            ("id", "happened at", "typed at", "by", "what", "place", "told", "counts", "fields (JSON)", "number", "brood",
+             "stage", "sex", "voucher"),
             _entries,
         ),
         Table(
@@ -173,7 +183,7 @@ TABLES: dict[str, Table] = {
             "each stage of each brood: how many entered it, and what is known of them",
             ("brood", "taxon", "stage", "entered", "went on", "died", "left the bench alive", "not seen", "in it now",
              "share that went on", "lower 95 % limit", "upper 95 % limit", "share of the first stage that came through",
-             "of one of several broods"),
+             "of one of several broods", "kept as specimens"),
             _life_table,
         ),
         Table(

@@ -28,9 +28,10 @@ class StageCount:
     """One stage of a brood: how many entered it, and what is known of them.
 
     ``entered`` counts those too that were first seen in a later stage; ``passed`` went on, ``died`` in it, ``left`` the
-    bench alive in it (released, escaped, kept, taken), ``not_seen`` are an open shortfall, ``here`` are in it now;
-    ``either`` are of those that nobody can tell from another brood's: what became of them is in no other number; where
-    ``is_unsure`` some that came here or ended here may be of this brood or of another, so that no share can be said.
+    bench alive in it (released, escaped, taken), ``kept`` were kept as specimens, ``not_seen`` are an open shortfall,
+    ``here`` are in it now; ``either`` are of those that nobody can tell from another brood's: what became of them is in no
+    other number, also not where later lines name more of the other brood than came; where ``is_unsure`` some that came
+    here or ended here may be of this brood or of another, so that no share can be said.
     """
 
     stage: str
@@ -38,6 +39,7 @@ class StageCount:
     passed: int = 0
     died: int = 0
     left: int = 0
+    kept: int = 0
     not_seen: int = 0
     here: int = 0
     either: int = 0
@@ -86,6 +88,8 @@ def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
         one = of(ended.cohort.stage)
         if ended.fate in DEAD:
             one.died += ended.cohort.number
+        elif ended.fate == "preserved":
+            one.kept += ended.cohort.number
         else:
             one.left += ended.cohort.number
     for cohort in mine.not_seen:
@@ -94,10 +98,10 @@ def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
         of(cohort.stage).here += cohort.number
     unsure = _unsure_ranks(course, broods)
     for one in counts.values():
-        one.is_unsure = rank(one.stage) in unsure
-        told = one.known + one.left + one.not_seen + one.here
+        told = one.known + one.left + one.kept + one.not_seen + one.here
         one.entered = max(one.entered, told)
         one.either = one.entered - told
+        one.is_unsure = one.either > 0 or rank(one.stage) in unsure
     return _with_shares(sorted(counts.values(), key=lambda one: rank(one.stage)))
 
 

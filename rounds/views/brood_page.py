@@ -164,7 +164,7 @@ STAGE_HEADS = ("stage", "entered", "died", "left", "open", "which?", "here", "ca
 def stage_row(one: StageCount) -> tuple[str, ...]:
     """A stage in words."""
     through = through_words(one) if one.stage != "adult" else "-"
-    numbers = (one.entered, one.died, one.left, one.not_seen, one.either, one.here)
+    numbers = (one.entered, one.died, one.left + one.kept, one.not_seen, one.either, one.here)
     return (one.stage, *(str(value) if value else "-" for value in numbers), through)
 
 
