@@ -41,15 +41,16 @@ def _month(name: str) -> int:
     return next((_MONTHS[name[:size]] for size in (5, 4, 3) if name[:size] in _MONTHS), 0)
 
 
-def _whole(year: int) -> int:
-    """A year of two digits in its century: 69 to 99 of the last one, else of this (POSIX strptime, %y)."""
-    return year if year >= 100 else year + (1900 if year >= 69 else 2000)
+def _whole(year: str) -> int:
+    """The year that is written: of four digits as it is; of fewer 69 to 99 in the last century, else this (POSIX %y)."""
+    number = int(year)
+    return number if len(year) == 4 else number + (1900 if number >= 69 else 2000)
 
 
-def _day(year: int, month: int, day: int) -> int | None:
+def _day(year: str, month: int | str, day: str) -> int | None:
     """Days since 1970; None where there is no such day."""
     try:
-        return date(_whole(year), month, day).toordinal() - _EPOCH_DAY
+        return date(_whole(year), int(month), int(day)).toordinal() - _EPOCH_DAY
     except ValueError:
         return None
 
@@ -58,16 +59,16 @@ def _sure(text: str) -> int | None:
     """The day of a date that can be read in one way only; None where it cannot be read or in several."""
     named = _NAMED.match(text)
     if named:
-        return _day(int(named[3]), _month(named[2]), int(named[1]))
+        return _day(named[3], _month(named[2]), named[1])
     named = _NAMED_FIRST.match(text)
     if named:
-        return _day(int(named[3]), _month(named[1]), int(named[2]))
+        return _day(named[3], _month(named[1]), named[2])
     compact = _COMPACT.match(text)
     if compact:
-        return _day(int(compact[1]), int(compact[2]), int(compact[3]))
+        return _day(compact[1], compact[2], compact[3])
     parts = _PARTS.match(text)
     if parts and len(parts[1]) == 4:
-        return _day(int(parts[1]), int(parts[2]), int(parts[3]))
+        return _day(parts[1], parts[2], parts[3])
     return None
 
 
@@ -76,7 +77,7 @@ def _in_order(text: str, order: str) -> int | None:
     parts = _PARTS.match(text)
     if not parts or len(parts[1]) > 2 or len(parts[3]) == 3 or (order == "ymd" and len(parts[3]) == 4):
         return None
-    year, month, day = (int(parts[order.index(name) + 1]) for name in "ymd")
+    year, month, day = (parts[order.index(name) + 1] for name in "ymd")
     return _day(year, month, day)
 
 
