@@ -283,7 +283,13 @@ class Cleared(Here, frozen=True, kw_only=True, tag="cleared"):
 
     sign: Words = ""
 
-    slots = Slots(words=("sign",))
+    slots = Slots(
+        words=("sign",),
+        synonyms=say(
+            "suspect off, suspect no, suspect none, suspect over, suspect ended, suspect=no, suspect=off, "
+            "not suspect, no longer suspect, not suspect any more, no more suspect, unsuspect"
+        ),
+    )
 
     def effect(self, bench: Bench) -> None:
         container = container_for(bench, self.container, self)

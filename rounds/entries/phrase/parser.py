@@ -13,6 +13,7 @@ from rounds.entries.phrase.cut_eggs import eggs_cut_off
 from rounds.entries.phrase.dates import read_time_word, read_when, without_at
 from rounds.entries.phrase.fields import read_batch, read_choice, read_flag, read_leading, read_named, read_part, read_preposition
 from rounds.entries.phrase.leftover import ask_for_what_is_wanting, place_loose, put_after
+from rounds.entries.phrase.merged_into import merged_into
 from rounds.entries.phrase.moved_stems import stems_moved
 from rounds.entries.phrase.numbers import read_by_its_name, read_low_and_high, read_number, read_of
 from rounds.entries.phrase.places import read_among, read_code, read_end_of_shelf, read_place_after, read_shelf
@@ -49,6 +50,7 @@ def read_phrase(
     reader = _reader(spoken, now, zone, codes, shelves, measures, bench)
     stems_moved(reader)
     eggs_cut_off(reader)
+    merged_into(reader)
     split_up(reader)
     try:
         kind = read_beginning(reader, noted=bool(after.strip()))
