@@ -6,7 +6,7 @@ from collections.abc import Callable
 from datetime import timedelta
 from typing import Any
 
-from rounds.bench.state import Host, Lot
+from rounds.bench.state import Bench, Container, Host, Lot
 from rounds.checks.question import Asked, Saying
 from rounds.checks.stems import likely_host
 from rounds.entries import registry as k
@@ -74,13 +74,31 @@ def changed(fate: str) -> Callable[[Asked], list[Saying]]:
 
 
 def held_in(asked: Asked, fate: str) -> dict[str, Any]:
-    """Kept stems go where this container's stems went before, else where stems are kept, else to an empty egg cup."""
-    if fate != "held":
+    """Kept stems go where this container's stems went before, else to a host store, else where stems are kept, else to an
+    empty egg cup; never among stems or animals of another species, whose young larvae nobody could tell apart.
+    """
+    if fate != "held" or asked.container is None:
         return {}
-    cups = [one for one in asked.bench.standing() if one.purpose == "eggs" and (one.held or not one.lots)]
-    from_here = [one for one in cups if any(held.source == asked.due.where for held in one.held)]
-    chosen = next(iter(from_here or [one for one in cups if one.held] or cups), None)
+    taxa = _taxa_on_stems(asked.bench, asked.container)
+    standing = [one for one in asked.bench.standing() if one is not asked.container and _goes_with(asked.bench, one, taxa)]
+    stores = [one for one in standing if one.purpose == "host store"]
+    cups = [one for one in standing if one.purpose == "eggs" and (one.held or not one.lots)]
+    from_here = [one for one in stores + cups if any(held.source == asked.due.where for held in one.held)]
+    kept = [one for one in cups if one.held]
+    chosen = next(iter(from_here or stores or kept or cups), None)
     return {"held_in": chosen.code} if chosen else {}
+
+
+def _taxa_on_stems(bench: Bench, container: Container) -> set[str]:
+    """The species that laid, or may have, on what stands in a container."""
+    mothers = [mother for host in container.hosts for mother in host.mothers]
+    return {bench.taxon_of(code) for code in (*mothers, *(lot.brood for lot in container.lots))} - {""}
+
+
+def _goes_with(bench: Bench, container: Container, taxa: set[str]) -> bool:
+    """Whether nothing of another species lives or may hatch in a container."""
+    there = {held.taxon for held in container.held} | {bench.taxon_of(lot.brood) for lot in container.lots}
+    return not taxa or there - {""} <= taxa
 
 
 def begin_host(asked: Asked) -> str:
