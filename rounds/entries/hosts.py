@@ -60,7 +60,7 @@ class HostIn(Here, frozen=True, kw_only=True, tag="host in"):
                 "leaf added, leaves added, plant added, food added, new leaf, new leaves, new plant, "
                 "new food, new leaf added, new leaves added, new plant added, new food added, "
                 "new leaf in, new leaves in, new food in, fresh leaf in, fresh leaves in, "
-                "fresh food in, added leaf, added leaves, added food",
+                "fresh food in, added leaf, added leaves, added food, host added, added host, added plant",
                 plant=PLANT_THERE,
             )
             | say(

@@ -37,7 +37,7 @@ class Hatched(Here, frozen=True, kw_only=True, tag="hatched"):
 
     grows_from, grows_to = "egg", "larva"
     changes_company = True
-    slots = Slots(several=True, numbers=("number",), idle=each("egg eggs larva larvae"), synonyms=say("hatch"))
+    slots = Slots(several=True, numbers=("number",), idle=each("egg eggs larva larvae more"), synonyms=say("hatch"))
 
     def effect(self, bench: Bench) -> Moves:
         container = container_for(bench, self.container, self)
@@ -63,7 +63,7 @@ class Moulted(Here, frozen=True, kw_only=True, tag="moulted"):
     grows_from, grows_to = "larva", "larva"
     moults = True
     changes_company = True
-    slots = Slots(numbers=("number",), idle=each("caterpillars larva larvae"), synonyms=say("moult, molted, molt"))
+    slots = Slots(numbers=("number",), idle=each("caterpillars larva larvae more"), synonyms=say("moult, molted, molt"))
 
     def effect(self, bench: Bench) -> Moves:
         """Larvae of the instar before, else the nearest younger ones, reach the instar said."""
@@ -90,7 +90,7 @@ class Pupated(Here, frozen=True, kw_only=True, tag="pupated"):
 
     grows_from, grows_to = "larva", "pupa"
     changes_company = True
-    slots = Slots(numbers=("number",), idle=each("caterpillars larva larvae"))
+    slots = Slots(numbers=("number",), idle=each("caterpillars larva larvae more"))
 
     def effect(self, bench: Bench) -> Moves:
         container = container_for(bench, self.container, self)
@@ -118,7 +118,7 @@ class Emerged(Here, frozen=True, kw_only=True, tag="emerged"):
 
     grows_from, grows_to = "pupa", "adult"
     changes_company = True
-    slots = Slots(numbers=("number",), idle=each("adult adults pupa pupae"), verbs=("eclosed",), synonyms=say("emerge, eclose"))
+    slots = Slots(numbers=("number",), idle=each("adult adults pupa pupae more"), verbs=("eclosed",), synonyms=say("emerge, eclose"))
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         if self.crippled > self.number:

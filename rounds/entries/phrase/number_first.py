@@ -99,6 +99,7 @@ def _described_first(reader: Reader) -> bool:
     length = 0
     if number_of(reader.word) or reader.said(0, 1) == "all":
         length = 3 if reader.said(1, 1) == "of" and number_of(reader.ahead(2)) else 1
+        length += reader.said(length, 1) == "more"
     described = length
     while reader.said(described, 1) in _ANIMALS or INSTAR.match(reader.said(described, 1)):
         described += 1
