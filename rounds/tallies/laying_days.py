@@ -97,6 +97,8 @@ class LayingDays:
         day.eggs += eggs
         day.searches += searches
         for one in members(taxon) if len(members(taxon)) > 1 else ():
+            if " " not in one:  # the second epithet of 'Melitaea gemina or similina' names no species by itself
+                continue
             its = self._day(one, self._local(laid_by))
             its.either += eggs
             its.searches += searches

@@ -8,6 +8,7 @@ import pandas as pd
 import pytest
 
 from tests.stories.telling import Story, tell
+from tests.stories.test_whose_eggs import page
 
 ROW = ["effort (female-days)", "eggs"]
 
@@ -74,3 +75,18 @@ def test_eggs_of_a_brood_of_the_one_that_is_not_sure_are_hers(story: Story, tmp_
     rows = laying(story, tmp_path)
     assert [rows["W3"][name] for name in ROW] == [1, 5]
     assert rows["W3"]["eggs per female-day"] == 5
+
+
+async def test_the_second_epithet_alone_has_no_days_of_its_own(story: Story) -> None:
+    tell(
+        story,
+        """
+        L2 set up laying
+        L2 founder W3 "Melitaea gemina or similina" female
+        L2 host in Veronica water
+        """,
+    )
+    story.later(days=1).type("L2 searched 18")
+    shown = await page(story, "i")
+    assert "Melitaea gemina or similina, day by day" in shown
+    assert not [row for row in shown.splitlines() if row.strip().startswith("similina, day by day")]
