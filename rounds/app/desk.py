@@ -36,6 +36,7 @@ from rounds.daybook import (
     Problem,
     Progress,
     id_instead_of,
+    kept_words,
     new_id,
     says_otherwise,
     time_of_id,
@@ -126,6 +127,7 @@ class Desk:
         self._gaps = Gaps()
         self._ahead: dict[str, Entry] = {}  # what is said to have happened later than now; it counts when that comes
         self.unsaved: list[Entry] = []
+        self._waiting: set[str] = set()  # ids of those that were unsaved already when the book was opened
         self.trouble = ""  # why the last try to save failed
         self._clock = clock
         self._entropy = entropy
@@ -441,6 +443,7 @@ class Desk:
         if not self.unsaved:
             self.book.forget_aside()
         elif not self.retry():
+            self._waiting.update(one.id for one in self.unsaved)
             self.problems.append(f"{len(self.unsaved)} said before could not be saved yet; they are kept and tried again")
 
     def _saved(self, entries: Sequence[Entry]) -> None:
@@ -550,7 +553,9 @@ class Desk:
         """What of the book cannot be read now: as long as there is any, what is told from it may lack something."""
         waiting = [one for one in self.of_the_future if one.id not in self.struck] if self._ahead else []
         future = [_future_words(waiting, self.zone)] if waiting else []
-        return [*future, *(one for one in self._gaps.told() if one not in self.book.accepted)]
+        kept = sum(one.id in self._waiting for one in self.unsaved)
+        not_saved = [kept_words(kept)] if kept else []
+        return [*not_saved, *future, *(one for one in self._gaps.told() if one not in self.book.accepted)]
 
     def _tell_of(self, problems: Iterable[Problem]) -> None:
         self._tell([text for one in problems if one.text != NEWER and (text := str(one)) not in self.book.accepted])

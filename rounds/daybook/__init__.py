@@ -4,6 +4,7 @@ from rounds.daybook.book import Daybook
 from rounds.daybook.full_read import Progress
 from rounds.daybook.gaps import Gaps
 from rounds.daybook.ids import id_instead_of, new_id, time_of_id
+from rounds.daybook.kept_aside import kept_words
 from rounds.daybook.lines import NEWER, Batch, Line, Position, Problem, says_otherwise
 from rounds.daybook.logger_cache import Logged
 from rounds.daybook.storage import AppendOnly, DaybookDB, LogTable, NotSaved
@@ -23,6 +24,7 @@ __all__ = [
     "Problem",
     "Progress",
     "id_instead_of",
+    "kept_words",
     "new_id",
     "says_otherwise",
     "time_of_id",

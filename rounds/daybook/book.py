@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import contextlib
-import os
-import secrets
 import stat
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
@@ -16,20 +14,18 @@ import msgspec
 from rounds.bench.incremental_fold import History, Kept
 from rounds.daybook.checkpoint import Checkpoint, Taken
 from rounds.daybook.full_read import Past, Progress, history_of
+from rounds.daybook.identity import Identity, WithId
+from rounds.daybook.kept_aside import KeptAside
 from rounds.daybook.line_counts import Seen
 from rounds.daybook.lines import NEWER, Batch, Mark, Position, Problem, entry_files, lines_of, lines_under, position_of, read_on
-from rounds.daybook.safe_files import make_book, read_plain
-from rounds.daybook.storage import DaybookDB, LogStorage, LogTable
-from rounds.daybook.systems import NEW
+from rounds.daybook.safe_files import make_book, put_lines, read_plain
+from rounds.daybook.storage import DaybookDB, LogStorage, LogTable, NotSaved
 from rounds.daybook.writer import Writer, remembered_at
 from rounds.entries.base import Entry
 from rounds.tallies.journal import Journal
 
+ANOTHER = "another book lies in this one's place now"
 MOST_PROBLEMS = 200  # that a checkpoint remembers; lines of a newer version are told by their number
-
-
-class _WithId(msgspec.Struct):
-    id: str
 
 
 class Recalled(NamedTuple):
@@ -62,6 +58,8 @@ class Daybook:
         self._seen = Seen(folder, self._beside)
         self._seen.expect(self.writer.written)
         self._checkpoint = Checkpoint(folder, self.writer)
+        self._identity = Identity(folder)
+        self._aside = KeptAside(self._identity, self._beside)
         self._first_problems = self._opening()
 
     @classmethod
@@ -89,6 +87,7 @@ class Daybook:
         Raises:
             NotSaved: nothing was written, and why.
         """
+        self._refuse_another()
         self.table.insert_multiple(entries)
 
     def append_lines(self, lines: Sequence[bytes]) -> None:
@@ -97,10 +96,19 @@ class Daybook:
         Raises:
             NotSaved: some may not be written, and why.
         """
+        self._refuse_another()
         self._storage.append_lines(lines)
+
+    def _refuse_another(self) -> None:
+        if self._identity.is_another():
+            raise NotSaved(f"{ANOTHER}; bring back the one that was opened")
 
     def new_lines(self) -> Batch:
         """Every complete line since the last look, whoever wrote it."""
+        if self._identity.is_another():
+            self.apart = True
+            words = f"{ANOTHER}; nothing is read from it or written to it: bring back the one that was opened"
+            return Batch(problems=[Problem(self.folder.name, 0, words, gap=True)])
         batch, self.position = read_on(self.folder, self.position, self.writer.files)
         if batch.changed:
             self.apart = True
@@ -148,7 +156,7 @@ class Daybook:
         if self._beside is not None:
             self.accepted = frozenset(str(one) for one in damaged)
             with contextlib.suppress(OSError):
-                _put(self._accepted_at(self._beside), [msgspec.json.encode(sorted(self.accepted))])
+                put_lines(self._accepted_at(self._beside), [msgspec.json.encode(sorted(self.accepted))])
 
     @staticmethod
     def _accepted_at(beside: Path) -> Path:
@@ -175,7 +183,7 @@ class Daybook:
         found = min(filter(None, (first, known)), default="")
         if found != known:
             with contextlib.suppress(OSError):
-                _put(path, [found.encode("utf-8", "surrogatepass")])
+                put_lines(path, [found.encode("utf-8", "surrogatepass")])
         return found
 
     def missing(self, ids: Iterable[str]) -> set[str]:
@@ -189,7 +197,7 @@ class Daybook:
             for found, _ in lines_of(path, Mark()) if left else ():
                 if found is not None and not isinstance(found, Problem):
                     with contextlib.suppress(msgspec.MsgspecError, RecursionError):
-                        left.discard(msgspec.json.decode(found.raw, type=_WithId).id)
+                        left.discard(msgspec.json.decode(found.raw, type=WithId).id)
         return left
 
     def keep_aside(self, lines: Sequence[bytes]) -> None:
@@ -198,28 +206,15 @@ class Daybook:
         Raises:
             OSError: it cannot be kept there either.
         """
-        if self._beside is None:
-            raise OSError(0, "this machine has no place to remember it")
-        _put(self._unsaved_at(self._beside), lines)
-
-    @staticmethod
-    def _unsaved_at(beside: Path) -> Path:
-        return beside.with_suffix(".unsaved.jsonl")
+        self._aside.keep(lines)
 
     def kept_aside(self) -> list[bytes]:
         """The lines that were kept until the book takes them, by any process of this machine."""
-        if self._beside is None:
-            return []
-        try:
-            return read_plain(self._unsaved_at(self._beside)).splitlines()
-        except OSError:
-            return []
+        return self._aside.lines()
 
     def forget_aside(self) -> None:
         """They are in the book now."""
-        if self._beside is not None:
-            with contextlib.suppress(OSError):
-                self._unsaved_at(self._beside).unlink()
+        self._aside.forget()
 
     def entries(self, progress: Progress | None = None, until: datetime | None = None) -> Iterator[Entry]:
         """Every entry of the book that happened until then, in order, each once; the next look is not moved by it."""
@@ -244,24 +239,3 @@ class Daybook:
     def close(self) -> None:
         """Nothing stays open."""
         self._db.close()
-
-
-def _put(path: Path, lines: Iterable[bytes]) -> None:
-    """Write lines beside, flush them and put them in place.
-
-    Raises:
-        OSError: they cannot be written; nothing is left of them then.
-    """
-    path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    part = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
-    descriptor = os.open(part, os.O_WRONLY | NEW, 0o600)
-    try:
-        with os.fdopen(descriptor, "wb") as file:
-            file.writelines(line + b"\n" for line in lines)
-            file.flush()
-            os.fsync(descriptor)
-        os.replace(part, path)
-    except BaseException:
-        with contextlib.suppress(OSError):
-            part.unlink()
-        raise

@@ -5,13 +5,16 @@ No link is followed, no pipe or device is waited for, and a folder that was made
 
 from __future__ import annotations
 
+import contextlib
 import errno
 import os
+import secrets
 import stat
+from collections.abc import Iterable
 from pathlib import Path, PurePosixPath
 from typing import BinaryIO
 
-from rounds.daybook.systems import A_FOLDER, PLAINLY
+from rounds.daybook.systems import A_FOLDER, NEW, PLAINLY
 
 NOT_FOLLOWED = "is a link to somewhere else; it is not followed"
 NO_FILE = "is no file, but a folder, a pipe or a device"
@@ -114,3 +117,24 @@ def flush_folder(folder: Path) -> None:
         os.fsync(descriptor)
     finally:
         os.close(descriptor)
+
+
+def put_lines(path: Path, lines: Iterable[bytes]) -> None:
+    """Write lines beside, flush them and put them in place.
+
+    Raises:
+        OSError: they cannot be written; nothing is left of them then.
+    """
+    path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    part = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
+    descriptor = os.open(part, os.O_WRONLY | NEW, 0o600)
+    try:
+        with os.fdopen(descriptor, "wb") as file:
+            file.writelines(line + b"\n" for line in lines)
+            file.flush()
+            os.fsync(descriptor)
+        os.replace(part, path)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            part.unlink()
+        raise

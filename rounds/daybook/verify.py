@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path, PurePosixPath
@@ -16,7 +17,9 @@ from rounds.daybook import photos
 from rounds.daybook.checkpoint import Checkpoint
 from rounds.daybook.files import digest_of, files_of, leftovers, looser_than_private
 from rounds.daybook.full_read import Past, Progress
+from rounds.daybook.identity import Identity, WithId
 from rounds.daybook.ids import time_of_id
+from rounds.daybook.kept_aside import KeptAside, kept_words
 from rounds.daybook.line_counts import Seen
 from rounds.daybook.lines import NEWER, entry_files, is_copy, newer_words, without_end
 from rounds.daybook.safe_files import NOT_FOLLOWED, read_plain
@@ -70,6 +73,7 @@ def examine(folder: Path, name: str, now: datetime, progress: Progress | None = 
     _ends(folder, report)
     past = Past(folder, progress, now + COUNTS_AHEAD)
     seen = _Seen(folder, now, {str(path) for path in files})
+    seen.waiting = _kept_aside(folder, name)
     history = History.read(seen.through(past.parts()), past.count, past.strikes)
     for _ in seen.through(iter([past.ahead])):
         pass
@@ -78,6 +82,8 @@ def examine(folder: Path, name: str, now: datetime, progress: Progress | None = 
     report.found += [Finding("damage", one.text, one.file, one.number) for one in past.problems if one.text != NEWER]
     report.found += [Finding("two lines under one id", one.text, one.file, one.number) for one in past.contradicting]
     report.found += seen.found
+    if seen.waiting:
+        report.found.append(Finding("not saved", kept_words(len(seen.waiting))))
     report.found += [
         Finding("disagreement", f"{one.at:%Y-%m-%d %H:%M} {one.text} (line {one.entry})") for one in history.bench.oddities
     ]
@@ -90,6 +96,15 @@ def examine(folder: Path, name: str, now: datetime, progress: Progress | None = 
     report.found += [Finding("lost", one.text, one.file) for one in fewer]
     report.told += _worth_knowing(folder, files, past)
     return report
+
+
+def _kept_aside(folder: Path, name: str) -> set[str]:
+    """The ids of lines that are kept on this machine until the book takes them."""
+    found = set()
+    for line in KeptAside(Identity(folder), remembered_at(folder, name)).lines():
+        with contextlib.suppress(msgspec.MsgspecError, RecursionError):
+            found.add(msgspec.json.decode(line, type=WithId).id)
+    return found
 
 
 def _permissions(folder: Path) -> Iterator[Finding]:
@@ -106,6 +121,7 @@ class _Seen:
         self.entries = 0
         self.found: list[Finding] = []
         self.told_of: set[str] = set()  # files of readings
+        self.waiting: set[str] = set()  # ids of lines that are kept aside and were not met in the book
         self._folder = folder
         self._now = now
         self._files = files
@@ -114,6 +130,7 @@ class _Seen:
         for part in parts:
             self.entries += len(part)
             for entry in part:
+                self.waiting.discard(entry.id)
                 odd = self._clock(entry)
                 if odd:
                     self._add("clock", f"{odd} (line {entry.id})")
