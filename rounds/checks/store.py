@@ -49,6 +49,6 @@ CHECK = Check(
             Answer("a", "new added", lambda asked: [], prompt=begin_host),
         ),
     ),
-    helped=(Helped("Take out slimy, yellow stems, fill up the water.", touches=True, outside=True),),
+    helped=(Helped("Take out slimy, yellow stems, add water.", touches=True, outside=True),),
     cautions=("insecticide",),
 )  # fmt: skip

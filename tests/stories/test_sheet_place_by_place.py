@@ -89,7 +89,7 @@ def test_the_walk_goes_place_by_place_and_to_each_once(sheet: str) -> None:
 def test_the_jars_come_before_the_first_cup_that_wants_a_stem(sheet: str) -> None:
     walk = walked(sheet)
     assert walk[1] == "S1"
-    assert "S1 on shelf rack: jars. Take out slimy, yellow stems, fill up the water." in sheet
+    assert "S1 on shelf rack: jars. Take out slimy, yellow stems, add water." in sheet
     assert sheet.index("From the jars take now all that is needed below") > sheet.index("S1 on shelf rack: jars")
 
 
