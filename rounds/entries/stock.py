@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Annotated, Literal
+from collections.abc import Iterable, Iterator
+from datetime import datetime
+from typing import Annotated, Any, Literal
 
 import msgspec
 from msgspec import Meta
@@ -19,7 +20,8 @@ from rounds.bench.folding.unsure import maybe_of, meant, regroup
 from rounds.bench.measures import Measures
 from rounds.bench.movements import COUNTED, ESTIMATED, INSTAR_KNOWN, MOVED, NOT_SEEN, shares
 from rounds.bench.state import Bench, Container, Hunger, Lot
-from rounds.entries.base import Among, BroodCode, Code, Count, Entry, Here, Instar, Number, Sex, Stage, Which
+from rounds.entries.base import Among, BroodCode, Code, Count, Entry, Here, Instar, Number, Saying, Sex, Stage, Which
+from rounds.entries.places import Suspect
 from rounds.entries.slots import Slots, each, say
 from rounds.entries.validation import holds, known_brood, standing
 from rounds.entries.wording import animals, comma_joined, taken_words, unknown_words
@@ -47,6 +49,10 @@ class Moved(Here, frozen=True, kw_only=True, tag="moved"):
     @property
     def containers(self) -> tuple[str, ...]:
         return self.container, self.to
+
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        return [*_suspect_too(bench, [said.get("container")], [said.get("to")]), (cls, said)]
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         yield from standing(bench, self.to)
@@ -88,6 +94,10 @@ class Split(Here, frozen=True, kw_only=True, tag="split"):
     takes = parts = True
     changes_company = True
     slots = Slots(leading={"into": "into"})
+
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        return [*_suspect_too(bench, [said.get("container")], said.get("into", ())), (cls, said)]
 
     @property
     def containers(self) -> tuple[str, ...]:
@@ -133,6 +143,10 @@ class Merged(Here, frozen=True, kw_only=True, tag="merged"):
 
     changes_company = True
     slots = Slots(numbers=("number",), leading={"from": "sources"})
+
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        return [*_suspect_too(bench, said.get("sources", ()), [said.get("container")]), (cls, said)]
 
     @property
     def containers(self) -> tuple[str, ...]:
@@ -257,6 +271,18 @@ def _of_another_instar(container: Container, entry: Counted) -> Iterator[str]:
         f"{code} holds {holds_now}, {known or 'no'} L{entry.instar}; {first}count them all: "
         f"{code} counted {known + sum(lot.number for lot in others)} larvae{brood}"
     )
+
+
+def _suspect_too(bench: Bench, sources: Iterable[Any], targets: Iterable[Any]) -> list[Saying]:
+    """What animals of a suspect container are put into is suspect as well, for the same sign; those in isolation are anyway."""
+    ill = next((one for code in sources if (one := bench.at(str(code))) and one.suspect_since), None)
+    if ill is None:
+        return []
+    sign = comma_joined(ill.suspect_sign, f"from {ill.code}")
+    well = [
+        code for code in targets if code and not ((one := bench.at(str(code))) and (one.suspect_since or one.purpose == "isolation"))
+    ]
+    return [(Suspect, {"container": code, "sign": sign}) for code in well]
 
 
 def _carry(bench: Bench, entry: Entry, source: Container, to: Container, lots: list[tuple[Lot, int]]) -> Moves:
