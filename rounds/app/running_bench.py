@@ -392,6 +392,11 @@ class _Reading:
             raise _Wrong(f"since: {found.message}; ? where it is not known")
         today = found.astimezone(self._zone).date() == self._now.astimezone(self._zone).date()
         row.since = self._now if found > self._now and today and ":" not in value else found
+        for code in row.codes:
+            closed = self._bench.closed.get(code)
+            if closed is not None and row.since < closed:
+                until = clock(closed, self._now, self._zone)
+                raise _Wrong(f"since: another {code} stood here until {until}; say a later time, or give this one another code")
 
     def _place(self, row: Row, given: Mapping[str, str]) -> None:
         value, _ = self._value("place", given)

@@ -253,3 +253,16 @@ def test_what_cannot_be_read_is_told_at_its_line_and_nothing_is_recorded(evening
     assert ran.status == 1
     assert told in ran.err
     assert evening.on_disk() == []
+
+
+def test_a_code_that_was_closed_later_is_told_at_its_line_and_nothing_is_recorded(evening: Story) -> None:
+    evening.type("R5 set up rearing", "R5 closed")
+    before = evening.on_disk()
+    ran = evening.shell("begin", "--list", "-", typed="R5\t14 L3 Boloria lapidata\tviola\t20 May\tA 2\n")
+    assert ran.status == 1
+    assert "line 1, R5: since: another R5 stood here until" in ran.err
+    assert evening.on_disk() == before
+    assert evening.shell("begin", "--list", "-", typed="R5\t14 L3 Boloria lapidata\tviola\tnow\tA 2\n").status == 0
+    evening.reopen()
+    assert holds(evening)["R5"] == [(14, "larva", 3)]
+    assert not any("not fit" in line.lower() for line in evening.shell("due").out.splitlines())
