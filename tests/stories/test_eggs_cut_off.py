@@ -43,7 +43,15 @@ def test_cut_off_into_a_cup_is_moved(laid: Story, line: str) -> None:
     assert laid.desk.bench.containers["E2"].count("egg") == 84
 
 
-@pytest.mark.parametrize("line", ["K2 searched 20 cut off into E9", "K2 20 eggs cut off to E9"])
+@pytest.mark.parametrize(
+    "line",
+    [
+        "K2 searched 20 cut off into E9",
+        "K2 20 eggs cut off to E9",
+        "K2 20 eggs cut off into new E9",
+        "K2 20 eggs cut off in a new cup E9",
+    ],
+)
 def test_a_cup_that_is_not_there_is_refused(laid: Story, line: str) -> None:
     assert "E9" in laid.refused(line)
     assert laid.on_disk()[-1]["what"] == "searched"

@@ -8,7 +8,8 @@ from rounds.entries.phrase.tokens import Word
 
 _BETWEEN = frozenset(
     {"egg", "eggs", "leaf", "leaves", "stem", "stems", "sprig", "sprigs", "host", "searched", "found", "the", "a", "of", "on",
-     "with", "from", "and", "put", "moved", "into", "to", "in", "for"}
+     "with", "from", "and", "put", "moved", "into", "to", "in", "for", "new", "fresh", "empty", "another", "other", "own", "its",
+     "cup", "box", "pot", "tin", "jar", "dish", "container"}
 )  # fmt: skip
 
 
