@@ -302,6 +302,7 @@ class Container(Struct):
     feed_done: datetime | None = None  # when the last of them did
     drank_part: list[tuple[datetime, int]] = field(default_factory=list)  # of several lots, nobody knows which
     eggs_found: datetime | None = None
+    searched: tuple[datetime, ...] = ()  # when it was searched for eggs, the last times
     unsure: list[Unsure] = field(default_factory=list)
     emptied: datetime | None = None
     bare_since: datetime | None = None  # when the last host plant was taken out

@@ -6,15 +6,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime, timedelta
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from msgspec import Struct
-from msgspec.structs import replace
+from msgspec.structs import asdict, replace
 
 from rounds.bench.folding.female_days import stood_since
+from rounds.bench.folding.kept_stems import lots_searched
 from rounds.bench.kept_lots import SAME_STOP, fits, named
 from rounds.bench.state import Bench, Container, Held, Host, Lot, Stood
 from rounds.bench.taxon_names import binomials
+
+if TYPE_CHECKING:
+    from rounds.entries.searching import Searched
+
+CLOSE = ("lens", "macro photo")  # aids that tell an egg from what looks like one
 
 
 class Layers(Struct, frozen=True):
@@ -46,8 +52,9 @@ def layers(bench: Bench, container: Container, said: Mapping[str, Any], at: date
     here = ((code, stood_since(container, code, lot)) for lot in females(container) for code in lot.codes)
     standing = {code: since for code, since in here if at is None or since <= at}
     hosts = [host for host in container.hosts if fits(host, plant, "") and (at is None or host.put_in <= at)]
+    stood = [host for host in hosts if at is None or at - host.put_in > SAME_STOP]  # what came at this stop bears none yet
     on_plants = plant or not (said.get("where") or any(_needs_no_plant(bench, code) for code in (*standing, *container.stood)))
-    laid_on = hosts if on_plants else []  # else they may lie beside a plant that came later
+    laid_on = stood if on_plants else []  # else they may lie beside a plant that came later
     searched = _searched(container, laid_on, at)
     if lots:
         kept = [held for _, held in named(bench, container, lots)]
@@ -111,9 +118,42 @@ def _searched(container: Container, hosts: Sequence[Host], at: datetime | None, 
     for host in hosts:
         made = [one.at + stop for one in host.searches if at is None or at - one.at > SAME_STOP]
         since.append(max([host.put_in, *made]))
-    last = container.last.get("searched")
-    without = container.since if last is None or (at is not None and at - last.at <= SAME_STOP) else last.at + stop
-    return min(since, default=without)
+    before = [one for one in container.searched if at is None or at - one > SAME_STOP]
+    return min(since, default=max(before) + stop if before else container.since)
+
+
+def first_seen(container: Container, said: Mapping[str, Any]) -> datetime | None:
+    """When eggs that a search makes sure of were first seen; None where none were seen that were not sure."""
+    if not (said.get("confirmed") or said.get("aid") in CLOSE):
+        return None
+    plant, lots = str(said.get("plant") or ""), tuple(said.get("lots") or ())
+    return min((one.at for one in container.unsure if one.fits(plant, lots)), default=None)
+
+
+def laid_between(bench: Bench, container: Container, entry: Searched) -> tuple[datetime, datetime]:
+    """Between when the eggs that a search found were laid: since the last search of an earlier visit, or while kept stems
+    stood with females; what was not sure, before it was first seen.
+
+    Args:
+        bench: as it stood before the entry.
+    """
+    brood = bench.broods.get(entry.brood)
+    mothers = brood.mothers if brood else ()
+    kept = lots_searched(bench, container, entry)
+    kept = [one for one in kept if set(mothers) & set(one.mothers)] or kept
+    if kept:
+        return min(_laid_since(bench, one) for one in kept), max(one.taken_out for one in kept)
+    said = asdict(entry)
+    seen = first_seen(container, said)
+    at = seen or entry.at
+    found = layers(bench, container, said, at)
+    if mothers:
+        found = narrowed(bench, container, found, mothers)
+    until = seen if seen and entry.confirmed else entry.at
+    sat_here = {code for lot in females(container) for code in lot.codes} | container.stood.keys()
+    known = [found.since or container.since] if sat_here & set(found.codes) or not (brood and brood.laid_from) else []
+    known += [brood.laid_from] if brood and brood.laid_from else []
+    return max((one for one in known if one <= until), default=until), until
 
 
 def by_species(bench: Bench, codes: Iterable[str]) -> list[tuple[str, ...]]:

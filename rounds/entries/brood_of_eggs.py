@@ -10,7 +10,7 @@ from rounds.bench.codes import LETTERS
 from rounds.bench.mates import WILD, Fathers, possible_fathers
 from rounds.bench.state import Bench, Container
 from rounds.bench.taxon_names import binomials
-from rounds.bench.whose_eggs import Layers, brood_taxon, by_species, females, layers, narrowed
+from rounds.bench.whose_eggs import Layers, brood_taxon, by_species, females, first_seen, layers, narrowed
 from rounds.entries.names import species_named
 from rounds.entries.which_animals import UNMARKED
 
@@ -20,7 +20,9 @@ def eggs_with_a_brood(
 ) -> tuple[dict[str, Any] | None, dict[str, Any]]:
     """The eggs that a search found, with their brood: of the females that may have laid them, or of the one that is named."""
     said |= _of_a_species(bench, container, said, at)
-    found = layers(bench, container, said, at)
+    seen = first_seen(container, said)
+    found = layers(bench, container, said, seen or at)
+    at = seen if seen and said.get("confirmed") else at
     brood, among = str(said.get("brood") or ""), tuple(said.get("among") or ())
     if brood and not is_mother(bench, brood, found.codes):
         return None, said

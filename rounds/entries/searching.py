@@ -12,12 +12,11 @@ from msgspec.structs import replace
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, hosts_searched, laid_on, lots_searched
 from rounds.bench.folding.lots import container_for, move, new_lot, odd
 from rounds.bench.folding.signs import QUIET_SIGNS, SHOWN_BY
-from rounds.bench.folding.stage_completions import laid_when_found, search_before
 from rounds.bench.kept_lots import SAME_STOP, came_out_just_now, digits, named
 from rounds.bench.measures import Measures
 from rounds.bench.movements import FOUND, Movement
 from rounds.bench.state import Bench, Container, Detected, Held, SearchMade, Unsure
-from rounds.bench.whose_eggs import by_species, layers
+from rounds.bench.whose_eggs import CLOSE, by_species, laid_between, layers
 from rounds.entries.arrivals import BroodBegun
 from rounds.entries.base import MAXIMUM_COUNT, Count, Here, KeptLots, Minutes, Saying
 from rounds.entries.brood_of_eggs import eggs_with_a_brood
@@ -34,7 +33,6 @@ MOST_LOOKS = 100
 MOST_HOST_SEARCHES = 10
 _LEVELS = ("", "none", PERHAPS, *SHOWN)
 QUIET_AT_MOST = timedelta(hours=48)  # a moult or a hang takes a day, up to two: common practice, no source
-CLOSE = ("lens", "macro photo")  # aids that tell an egg from what looks like one
 
 
 class Searched(Here, frozen=True, kw_only=True, tag="searched"):
@@ -115,6 +113,7 @@ class Searched(Here, frozen=True, kw_only=True, tag="searched"):
         container = container_for(bench, self.container, self)
         made = SearchMade(self.at, self.aid, self.found, self.minutes, self.unsure)
         lots = lots_searched(bench, container, self)
+        laid = laid_between(bench, container, self)
         for held in lots:
             if self.found and len(lots) == 1:  # of several it is not known which of them bore the eggs
                 _they_were_there(bench, held)
@@ -123,6 +122,8 @@ class Searched(Here, frozen=True, kw_only=True, tag="searched"):
             _answers_where_they_stood(bench, container, held, self)
         for host in hosts_searched(container, self):
             host.searches = [*host.searches, made][-MOST_HOST_SEARCHES:]
+        if not self.lots:
+            container.searched = (*container.searched, self.at)[-MOST_HOST_SEARCHES:]
         seen = _seen_unsure(container, self)
         if not self.found:
             return []
@@ -131,11 +132,9 @@ class Searched(Here, frozen=True, kw_only=True, tag="searched"):
         if not self.brood:
             odd(bench, self, f"{self.found} eggs found in {container.code} without a brood", fits=True)
             return []
-        _laid_up_to(bench, container, self, lots)
-        since = seen or self.at
-        laid = laid_when_found(bench, container, self, lots)
-        after = laid[0] if lots else search_before(container, self)
-        eggs = new_lot(self.brood, "egg", since, latest=self.at, begun_after=after if after and after <= since else None)
+        _laid_also(bench, container, self, lots, laid)
+        eggs = new_lot(self.brood, "egg", min(seen or self.at, laid[1]), latest=laid[1], begun_after=laid[0])
+        eggs.came = self.at
         return [move(bench, self, FOUND, eggs, self.found, to=container, laid=laid)]
 
     def wording(self, measures: Measures) -> str:
@@ -280,15 +279,17 @@ def _how_confirmed(code: str, one: Unsure) -> str:
     return f"{code} confirmed {one.number}{where}"
 
 
-def _laid_up_to(bench: Bench, container: Container, entry: Searched, lots: list[Held]) -> None:
-    """Eggs found later on were laid up to then, where their mothers stand, or until their stems came out."""
+def _laid_also(bench: Bench, container: Container, entry: Searched, lots: list[Held], laid: tuple[datetime, datetime]) -> None:
+    """Eggs found later on were laid up to then, where their mothers stand, or while their stems stood with females."""
     brood = bench.broods.get(entry.brood)
     if brood is None or brood.laid_to is None:
         return
     mothers = {code for lot in container.lots_of("adult") for code in lot.codes} & set(brood.mothers)
-    until = max((held.taken_out for held in lots), default=entry.at if mothers else brood.laid_to)
-    if until > brood.laid_to:
-        bench.broods[entry.brood] = replace(brood, laid_to=until)
+    since = laid[0] if lots and brood.laid_from else brood.laid_from
+    until = laid[1] if lots or mothers else brood.laid_to
+    if since and brood.laid_from and since < brood.laid_from:
+        brood = replace(brood, laid_from=since)
+    bench.broods[entry.brood] = replace(brood, laid_to=max(until, brood.laid_to or until))
 
 
 def _answers_where_they_stood(bench: Bench, container: Container, held: Held, entry: Searched) -> None:
@@ -297,6 +298,7 @@ def _answers_where_they_stood(bench: Bench, container: Container, held: Held, en
     if source is None or source is container or not timedelta(0) <= entry.at - held.taken_out <= SAME_STOP:
         return
     source.last[entry.what] = entry
+    source.searched = (*source.searched, entry.at)[-MOST_HOST_SEARCHES:]
     if entry.found:
         source.eggs_found = entry.at
     walk = bench.open_round

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from rounds.bench.diapause import has_rested
-from rounds.bench.state import Bench, Container, Held, Lot, Passed, Stay
+from rounds.bench.state import Bench, Container, Lot, Passed, Stay
 from rounds.entries.base import Entry
 
 if TYPE_CHECKING:
-    from rounds.entries.searching import Searched
     from rounds.entries.stages import Emerged, Hatched, Moulted, Pupated
 
 MOST_PASSED = 1_000
@@ -34,36 +32,12 @@ def look_before(container: Container, at: datetime) -> datetime:
     return max(max(before), at - LONGEST_UNSEEN) if before else at - A_LOOK_BEFORE
 
 
-def search_before(container: Container, entry: Searched) -> datetime | None:
-    """Not before when the eggs that a search found were laid: the search before, or when the stems came to females.
-
-    None where neither is known.
-    """
-    hosts = [one for one in container.hosts if not entry.plant or one.plant == entry.plant]
-    put_in = min((one.put_in for one in hosts), default=None)
-    before = container.last.get(entry.what)
-    searched = before.at if before and getattr(before, "plant", "") in ("", entry.plant) else None
-    known = [one for one in (put_in, searched) if one is not None and one < entry.at]
-    return max(known, default=None)
-
-
 def laid_as_said(bench: Bench, brood: str, at: datetime) -> tuple[datetime, datetime] | None:
     """Between when the eggs of a brood were laid that are on record from a time on, as its line says."""
     begun = bench.broods.get(brood)
     if begun and begun.laid_from and begun.laid_to and begun.laid_from <= at:
         return begun.laid_from, min(max(begun.laid_from, begun.laid_to), at)
     return None
-
-
-def laid_when_found(bench: Bench, container: Container, entry: Searched, kept: Sequence[Held]) -> tuple[datetime, datetime]:
-    """Between when the eggs that a search found were laid: since the search before, or while kept stems stood with females."""
-    if kept:
-        return min(one.offered for one in kept), max(one.taken_out for one in kept)
-    brood, before = bench.broods.get(entry.brood), container.last.get(entry.what)
-    known = [before.at if before else None, brood.laid_from if brood else None, container.since]
-    if not any(known[:2]):
-        known.append(min((host.put_in for host in container.hosts), default=None))
-    return max(one for one in known if one and one <= entry.at), entry.at
 
 
 def begun(bench: Bench, lot: Lot, fallback: datetime) -> tuple[datetime, datetime]:

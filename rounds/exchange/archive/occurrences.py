@@ -16,6 +16,7 @@ from rounds.bench.codes import members, one_of
 from rounds.bench.mates import WILD
 from rounds.bench.state import Bench, Container, Held
 from rounds.bench.taxon_names import identification
+from rounds.bench.whose_eggs import laid_between
 from rounds.entries import registry as k
 from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.entries.base import Entry
@@ -230,10 +231,9 @@ def _eggs(told: _Told, entry: k.Searched) -> Row | None:
     container = told.container(entry)
     if not entry.found or not entry.brood or container is None:
         return None
-    sprigs = sprigs_of(told.before, container, entry)
-    laid = _stood(sprigs) if sprigs else interval(_not_laid_before(container), entry.at)
+    laid = laid_between(told.before, container, entry)
     return told.row(
-        entry, individualCount=entry.found, lifeStage="egg", vitality="notAssessed", eventDate=laid,
+        entry, individualCount=entry.found, lifeStage="egg", vitality="notAssessed", eventDate=interval(*laid),
         samplingEffort=f"searched with {entry.aid}{f', {entry.minutes:g} min' if entry.minutes else ''}",
         occurrenceRemarks=f"found on: {entry.where}" if entry.where else "",
     ) | told.organism(entry.brood) | told.captive(entry.brood)  # fmt: skip
@@ -242,13 +242,6 @@ def _eggs(told: _Told, entry: k.Searched) -> Row | None:
 def _stood(sprigs: Sequence[Held]) -> str:
     """When eggs on kept stems were laid: while these stood with females; searches made meanwhile missed them."""
     return interval(min(one.offered for one in sprigs), max(one.taken_out for one in sprigs))
-
-
-def _not_laid_before(container: Container) -> datetime:
-    """Since when eggs can have been laid: the search before, else since the females stand there."""
-    before = container.last.get("searched")
-    together = [lot.since for lot in container.lots if lot.stage == "adult" and lot.sex != "male" and lot.since]
-    return max([container.since, *([before.at] if before else []), *([min(together)] if together else [])])
 
 
 def _grown(before: str, after: str) -> Callable[[_Told, Any], Row]:
