@@ -29,6 +29,7 @@ def attach(desk: Desk, fields: Mapping[str, Any], at: datetime | None) -> Outcom
     happened = (at or desk.now()).astimezone(desk.zone)
     stem = f"{said.get('container') or said.get('brood') or 'bench'}-{happened:%Y%m%d-%H%M}"
     try:
+        desk.book.refuse_another()
         kept = photos.keep(desk.book.folder, source, stem)
     except photos.NoPicture as wrong:
         return Refused(str(wrong))

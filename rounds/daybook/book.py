@@ -87,7 +87,7 @@ class Daybook:
         Raises:
             NotSaved: nothing was written, and why.
         """
-        self._refuse_another()
+        self.refuse_another()
         self.table.insert_multiple(entries)
 
     def append_lines(self, lines: Sequence[bytes]) -> None:
@@ -96,10 +96,15 @@ class Daybook:
         Raises:
             NotSaved: some may not be written, and why.
         """
-        self._refuse_another()
+        self.refuse_another()
         self._storage.append_lines(lines)
 
-    def _refuse_another(self) -> None:
+    def refuse_another(self) -> None:
+        """To be asked before anything is put into the book's folder.
+
+        Raises:
+            NotSaved: another book lies at its path now.
+        """
         if self._identity.is_another():
             raise NotSaved(f"{ANOTHER}; bring back the one that was opened")
 

@@ -81,12 +81,16 @@ async def test_lines_kept_of_one_disk_are_not_written_into_the_other_at_its_plac
 
 
 @pytest.mark.skipif(os.name == "nt", reason="links need leave there")
-async def test_a_screen_whose_folder_became_another_book_writes_nothing_there(story: Story) -> None:
+async def test_a_screen_whose_folder_became_another_book_writes_nothing_there(story: Story, tmp_path: Path) -> None:
+    (tmp_path / "p.jpg").write_bytes(b"a picture")
     one, other = begun(story, "K2"), begun(story, "K9")
     story.folder.symlink_to(one)
     async with story.screens() as screen:
         story.folder.unlink()
         story.folder.symlink_to(other)
+        await screen.type(f"K2 photo {tmp_path / 'p.jpg'}")
+        assert not (other / "photos").exists()
+        await screen.press("ctrl+u", "escape")
         await screen.type("note said at the one")
         screen.app.desk.hear()
         await screen.pilot.pause()
