@@ -26,3 +26,15 @@ def test_a_year_of_two_digits_is_of_this_century(story: Story, tmp_path: Path) -
     path.write_text("Time,Temp (C)\n01.04.27 00:00,20\n01.04.27 01:00,20\n")
     ran = story.shell("temperatures", str(path), "--date-order", "dmy")
     assert "2 readings from Thu 01 Apr 2027" in ran.out
+
+
+@pytest.mark.parametrize("bad", ["---", "", "Err"])
+def test_first_readings_without_a_temperature_are_readings_left_out(story: Story, tmp_path: Path, bad: str) -> None:
+    path = tmp_path / "logger.csv"
+    path.write_text(f"Name,1 Apr 2027 00:00\nTime,Temp (F)\n2027-03-31 22:00,{bad}\n2027-03-31 23:00,{bad}\n{GOOD}")
+    ran = story.shell("temperatures", str(path))
+    assert ran.status == 0, ran.err
+    assert "table: from line 3, " in ran.out
+    assert "'Temp (F)'" in ran.out
+    why = "its temperature is no number" if bad else "no temperature"
+    assert f"left out 2 lines: {why} (lines 3, 4)" in ran.out

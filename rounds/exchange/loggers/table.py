@@ -10,6 +10,7 @@ from rounds.exchange.loggers.cells import SEPARATORS, CellKind, kind_of, plain, 
 from rounds.exchange.loggers.unclear import Unclear
 
 LOOKED_AT = 2_000  # lines searched for the first reading
+TIMES = ("both", "epoch", "date", "clock")
 SAMPLE = 400  # readings that tell what a column holds
 
 
@@ -71,7 +72,18 @@ def find_table(lines: Sequence[str]) -> Table:
     if best is None:
         raise Unclear("no line has a time and a temperature; give a text file with a column of times and one of temperatures")
     _, first, separator = best
+    while first and _lacks_only_a_number(lines[first - 1], lines[first], separator):
+        first -= 1
     return _described(lines, first, separator)
+
+
+def _lacks_only_a_number(line: str, below: str, separator: str) -> bool:
+    """Whether a line has as many cells as the one below it, its time in the same place: a reading that failed."""
+    if not line or len(line) > 4_000 or separator not in line:
+        return False
+    cells, others = split(line, separator), split(below, separator)
+    times = [(kind_of(one), kind_of(other)) for one, other in zip(cells, others, strict=False) if kind_of(other) in TIMES]
+    return len(cells) == len(others) and all(one == other for one, other in times)
 
 
 def _reads(line: str, separator: str) -> bool:
