@@ -309,8 +309,8 @@ class _Words:
         if task.check == ants.CHECK.name:
             return self._barrier(place)
         if task.check == host.POT:
-            water = ": water it if dry. Limp" if place.rooted == "potted" else " limp"
-            return f"{place.rooted.capitalize()} {literal(place.plant)}{water} or bare? Telephone."
+            water = ": water if dry. Limp," if place.rooted == "potted" else " limp or"
+            return f"{place.rooted.capitalize()} {literal(place.plant)}{water} bare? Telephone."
         wanted = task.of or ((place.plant, task.stems),)
         is_limp = task.check == host.CHECK.name  # as many as are limp
         fresh = " and ".join(self._fresh(plant, 0 if is_limp else stems) for plant, stems in wanted)

@@ -276,7 +276,7 @@ def test_where_pads_stand_is_a_blank_until_it_is_on_record(bench: Story) -> None
 def test_a_potted_plant_is_watered_and_looked_at_at_every_visit(bench: Story) -> None:
     tell(bench, "R5 set up rearing shelf A\nR5 stocked 10 L3 A2\nR5 host in nettle leaf potted")
     words, rows = sheet_of(bench)[0]["R5"]
-    assert "Potted nettle: water it if dry. Limp or bare? Telephone." in words
+    assert "Potted nettle: water if dry. Limp, bare? Telephone." in words
     assert rows[0] == [True] * 4
 
 

@@ -114,12 +114,6 @@ def test_eggs_known_to_be_dark_are_told(story: Story) -> None:
     assert "Dark eggs are known, hatch soon." in words
 
 
-def test_jars_are_filled(story: Story) -> None:
-    sheet(story, PUPAE, "P3 emerged 2", "S1 set up host store", "S1 host in nettle 10 water")
-    told = " ".join(story.shell("sheet", "--to", "+2d").out.split())
-    assert "stems, add water." in told
-
-
 async def test_half_by_gives_the_time_of_half(story: Story) -> None:
     sheet(story, "P3\t4 pupae Aglais io\t-\t20 May\tsill 2\n", "room 24 C")
     async with story.screens((120, 40)) as screen:
