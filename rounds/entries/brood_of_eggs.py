@@ -38,7 +38,9 @@ def eggs_with_a_brood(
         laid_here = [
             code
             for code in laid_here
-            if not _has_new_father(bench, container, code) and not _of_other_females(bench, container, code, found.codes)
+            if not _has_new_father(bench, container, code)
+            and not _of_other_females(bench, container, code, found.codes)
+            and not _ended_by_a_loss(bench, container, code, found)
         ]
         if len(laid_here) == 1:
             return None, said | {"brood": laid_here[0]}
@@ -87,6 +89,7 @@ def _eggs_of(
     changed = None if kept or one_animal else _females_changed(container)
     if changed is not None:
         running = [code for code in running if bench.broods[code].at >= changed]
+        running = [code for code in running if not _ended_by_a_loss(bench, container, code, found)]
     if running:
         return None, said | {"brood": running[-1]}
     code = next_brood_code(bench, mothers)
@@ -103,10 +106,21 @@ def _eggs_of(
     return begun, said | {"brood": code}
 
 
+def _females_left(container: Container) -> list[datetime]:
+    """When females last left a container, known which or not, of each way to leave it."""
+    left = [entry for entry in container.last.values() if entry.takes]
+    return [entry.at for entry in left if getattr(entry, "stage", None) in (None, "adult") and getattr(entry, "sex", None) != "male"]
+
+
+def _ended_by_a_loss(bench: Bench, container: Container, code: str, found: Layers) -> bool:
+    """Whether a brood was laid before a female left, and all that is found now after it: one less laid this."""
+    laid_from, since = bench.broods[code].laid_from if code in bench.broods else None, found.since
+    return bool(laid_from and since and any(laid_from < left <= since for left in _females_left(container)))
+
+
 def _females_changed(container: Container) -> datetime | None:
     """When a female last came to a container or left it, known which or not; None before any did."""
-    left = [entry for entry in container.last.values() if entry.takes]
-    times = [entry.at for entry in left if getattr(entry, "stage", None) in (None, "adult") and getattr(entry, "sex", None) != "male"]
+    times = _females_left(container)
     times += [lot.came for lot in females(container) if lot.came is not None]
     return max(times, default=None)
 
