@@ -45,7 +45,7 @@ from rounds.entries import codec as written
 from rounds.entries.base import Entry
 from rounds.entries.better_record import INSTEAD_OF, refusal_of_better, without
 from rounds.entries.defaults import completed
-from rounds.entries.entry_factory import InvalidField, build
+from rounds.entries.entry_factory import InvalidField, build, fixed
 from rounds.entries.registry import (
     Closed,
     HostOut,
@@ -178,8 +178,8 @@ class Desk:
         return self._history.struck
 
     def now(self) -> datetime:
-        """The present instant in the bench's zone."""
-        return self._clock().astimezone(self.zone)
+        """The present instant, with the offset of the bench's zone: what is added to it is time that passes."""
+        return fixed(self._clock().astimezone(self.zone))
 
     def moment(self) -> Moment:
         """Now, with the bench's zone and the times of its rounds."""
@@ -295,7 +295,7 @@ class Desk:
             instant = fields.pop("at", None) or at or now
             if not is_possible(instant):
                 return Refused(impossible(instant), place)
-            happened = instant.astimezone(self.zone)
+            happened = fixed(instant.astimezone(self.zone))
             instead_of = fields.pop(INSTEAD_OF, "")
             mends = instead_of or any(isinstance(one, Struck) for one in entries)
             is_late = not mends and fields.get("container") and not kind.of_now

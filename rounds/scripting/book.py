@@ -18,6 +18,7 @@ from rounds.checks.due import Due as DueCheck
 from rounds.checks.due import all_dues, comes, standing, why
 from rounds.checks.round_clock import Moment
 from rounds.checks.supplies import supplies
+from rounds.entries.entry_factory import fixed
 from rounds.entries.phrase.times import read_time
 from rounds.entries.registry import KIND_BY_NAME
 from rounds.forecasts.foresight import Foresight
@@ -236,7 +237,7 @@ class Book:
         if at is None:
             return self.desk.moment()
         zone = self.desk.zone
-        return Moment(now=at.astimezone(zone), zone=zone, anchors=round_anchors(self.desk.bench))
+        return Moment(now=fixed(at.astimezone(zone)), zone=zone, anchors=round_anchors(self.desk.bench))
 
     def _instant(self, at: datetime | str | None, *, ahead: bool = False) -> datetime | None:
         if not isinstance(at, str):

@@ -68,10 +68,11 @@ def read_time(text: str, *, now: datetime, zone: tzinfo, ahead: bool = False) ->
 
     Forms: ``-20m``, ``-1h30m``, ``+24h``, ``7:40``, ``yesterday 18:10``, ``mon 07:00``, ``23 May``, ``2026-05-03 18:10``,
     RFC 3339.
+    A span is of time that passes, a day of it 24 h, whatever the clocks did meanwhile.
     A clock time alone is the last such time, or the next one where ``ahead``; one that is a little ahead of now may be a slip,
     and is asked about. A local time that a clock change leaves out is refused; one that comes twice is its first coming.
     """
-    found = _typed(text, now, zone, ahead)
+    found = _typed(text, now.astimezone(UTC), zone, ahead)  # two times of one zone are compared by their clock faces
     return Unclear(f"'{text.strip()}': {impossible(found)}") if isinstance(found, datetime) and not is_possible(found) else found
 
 
@@ -81,7 +82,7 @@ def _typed(text: str, now: datetime, zone: tzinfo, ahead: bool) -> datetime | Un
         return Unclear("no time was given; as -20m, 7:40 or yesterday 18:10")
     span = _SPAN.match(words[0])
     if len(words) == 1 and span and any(span.groups()[1:]):
-        return _from_span(span, now)
+        return _from_span(span, now, zone)
     try:
         if len(words) == 1 and re.match(r"^\d{4}-?\d{2}-?\d{2}T", words[0].upper()):
             found = datetime.fromisoformat(words[0].upper().replace("Z", "+00:00"))
@@ -98,11 +99,11 @@ def _typed(text: str, now: datetime, zone: tzinfo, ahead: bool) -> datetime | Un
     return Unclear(f"'{text.strip()}' is not a time; as -20m, 7:40, yesterday 18:10 or 2026-05-03 18:10")
 
 
-def _from_span(span: re.Match[str], now: datetime) -> datetime | Unclear:
+def _from_span(span: re.Match[str], now: datetime, zone: tzinfo) -> datetime | Unclear:
     sign = -1 if span.group(1) == "-" else 1
     days, hours, minutes = (float(part or 0) for part in span.groups()[1:])
     try:
-        return now + sign * timedelta(days=days, hours=hours, minutes=minutes)
+        return (now + sign * timedelta(days=days, hours=hours, minutes=minutes)).astimezone(zone)
     except OverflowError:
         return Unclear(f"'{span.group(0)}' is too far away; give a date, as 2026-05-03 18:10")
 

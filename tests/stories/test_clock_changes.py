@@ -1,0 +1,80 @@
+"""Across a clock change: what is said now is taken, and a span is as long as it says. Europe/Paris in 2027.
+
+The clocks go from 02:00 to 03:00 on 28 March and from 03:00 back to 02:00 on 31 October, both at 01:00 UTC (the IANA time zone
+database has it so; the rule is that of directive 2000/84/EC, from memory).
+"""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+import pytest
+
+from tests.stories.telling import ZONE, Story
+
+
+def _at_utc(story: Story, instant: str) -> datetime:
+    story.clock.now = datetime.fromisoformat(f"{instant}+00:00").astimezone(ZONE)
+    return story.clock.now
+
+
+def _a_female_the_evening_before(story: Story, evening: str) -> None:
+    story.at(evening).type("K1 set up laying", 'K1 founder W1 "Pieris napi"', 'K1 host in "Alliaria petiolata"')
+
+
+@pytest.mark.parametrize("instant", ["2027-10-31 00:20", "2027-10-31 01:20", "2027-10-31 02:20"])
+def test_now_is_taken_in_the_hour_that_comes_twice(story: Story, instant: str) -> None:
+    _a_female_the_evening_before(story, "2027-10-30 20:00")
+    now = _at_utc(story, instant)
+    ran = story.shell("log", "K1", "drank")
+    assert ran.status == 0, ran.err
+    assert story.on_disk()[-1]["at"] == now.isoformat()
+
+
+SPANS = [
+    ("2027-03-28 07:05", "8h", "2027-03-28T00:05:00+01:00"),
+    ("2027-03-28 07:00", "7h", "2027-03-28T01:00:00+01:00"),
+    ("2027-10-31 07:00", "6h", "2027-10-31T02:00:00+01:00"),
+    ("2027-10-31 07:00", "7h", "2027-10-31T02:00:00+02:00"),
+    ("2027-10-31 01:30", "20m", "2027-10-31T02:10:00+01:00"),
+    ("2027-10-31 01:10", "20m", "2027-10-31T02:50:00+02:00"),
+    ("2027-10-31 07:00", "1d", "2027-10-30T09:00:00+02:00"),
+]
+
+
+@pytest.mark.parametrize(("instant", "span", "then"), SPANS)
+def test_a_span_is_as_long_as_it_says(story: Story, instant: str, span: str, then: str) -> None:
+    _a_female_the_evening_before(story, f"{instant[:8]}{int(instant[8:10]) - 3} 20:00")
+    _at_utc(story, instant)
+    ran = story.shell("log", "K1", "drank", f"-{span}")
+    assert ran.status == 0, ran.err
+    assert story.on_disk()[-1]["at"] == then
+    story.type(f"K1 drank -{span}")
+    assert story.on_disk()[-1]["at"] == then
+
+
+@pytest.mark.parametrize(("instant", "span", "then"), SPANS)
+def test_an_earlier_answer_of_the_round_is_as_long_ago_as_it_says(story: Story, instant: str, span: str, then: str) -> None:
+    _a_female_the_evening_before(story, f"{instant[:8]}{int(instant[8:10]) - 3} 20:00")
+    _at_utc(story, instant)
+    known = len(story.on_disk())
+    story.plain([f"w -{span}", "18.5", "q"])  # the thermometer of the room is asked first
+    assert then in [line["at"] for line in story.on_disk()[known:]]
+
+
+async def test_the_key_of_drinking_is_taken_in_the_hour_that_comes_twice(story: Story) -> None:
+    _a_female_the_evening_before(story, "2027-10-30 20:00")
+    now = _at_utc(story, "2027-10-31 01:20")
+    async with story.screens() as screen:
+        screen.highlight("K1")
+        await screen.press("d")
+    assert story.on_disk()[-1]["what"] == "drank"
+    assert story.on_disk()[-1]["at"] == now.isoformat()
+
+
+def test_a_clock_time_of_the_hour_that_came_twice_has_passed(story: Story) -> None:
+    _a_female_the_evening_before(story, "2027-10-30 20:00")
+    now = _at_utc(story, "2027-10-31 01:20")
+    story.type("K1 drank 02:50")  # its first coming, half an hour ago
+    at = datetime.fromisoformat(story.on_disk()[-1]["at"])
+    assert now.astimezone(at.tzinfo) - at == timedelta(minutes=30)
