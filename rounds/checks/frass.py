@@ -45,6 +45,13 @@ def _under(lots: tuple[str, ...], level: str = "trace") -> Callable[[Asked], lis
     return lambda asked: [(k.FrassSeen, asked.here | {"level": level} | ({"lots": lots} if lots else {}))]
 
 
+def _under_all(asked: Asked) -> list[Saying]:
+    return _under(tuple(one.lot for one in asked.container.held) if asked.container else ())(asked)
+
+
+_NONE_UNDER_ANY, _UNDER_ONE = _under((), "none"), _under(())
+
+
 def ask(bench: Bench, due: Due, container: Container | None) -> Question:
     """Asked lot by lot where several are kept: each has its own watch, and an unknown lot ends none."""
     held = container.held if container else []
@@ -55,11 +62,11 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
     return Question(
         "Frass (droppings) on the paper?",
         (
-            Answer("0", "none under any lot", _under((), "none"), usual=True),
+            Answer("0", "none under any lot", _NONE_UNDER_ANY, usual=True),
             *lots,
             *(more if len(held) > len(lots) else []),
-            Answer("a", "under all lots", _under(tuple(one.lot for one in held))),
-            Answer("y", "lot not known, all stay", _under(())),
+            Answer("a", "under all lots", _under_all),
+            Answer("y", "lot not known, all stay", _UNDER_ONE),
         ),
     )
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 
 from msgspec.structs import replace
@@ -46,6 +47,17 @@ def question_for(bench: Bench, due: Due, now: datetime | None = None) -> Questio
     if container is None or not undisturbed or check.through_lid is None:
         return question
     return check.through_lid(question, container)
+
+
+def question_for_all(bench: Bench, dues: Sequence[Due], now: datetime | None = None) -> Question:
+    """The question that the same check of several places asks at once, with the answers that fit every one of them.
+
+    An answer that says something of its own of one place, as of the lots kept there, is not among them.
+    """
+    first, *others = (question_for(bench, due, now) for due in dues)
+    shared = tuple(answer for answer in first.answers if all(answer in other.answers for other in others))
+    alike = all(other.text == first.text for other in others)
+    return Question(first.text if alike else CHECKS[dues[0].check].question.text, shared)
 
 
 def _in_units(question: Question, measures: Measures) -> Question:

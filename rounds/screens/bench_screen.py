@@ -11,11 +11,12 @@ from textual.app import ComposeResult
 from rounds.app.desk import Refused, Said
 from rounds.app.photos import newest_of
 from rounds.checks import ants, count, drink, eggs, food, host, look
+from rounds.checks.base import Check
 from rounds.checks.due import Due
 from rounds.checks.due_lookup import chosen
 from rounds.checks.facts import left_be_until
 from rounds.checks.question import Amount
-from rounds.checks.questions import question_for
+from rounds.checks.questions import question_for_all
 from rounds.checks.registry import CHECKS
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Purpose
@@ -127,8 +128,17 @@ class BenchScreen(Asking):
 
     def action_ask_host(self) -> None:
         """Ask about the host or food."""
-        container = self.desk.bench.at(self.here())
-        self._ask((food if container and container.count("larva") else host).CHECK.name)
+        asked = {self._feeding_check(code): code for code in self._meant()}
+        if len(asked) > 1:
+            told = f"{literal(asked[host.CHECK.name])} is asked about its host, {literal(asked[food.CHECK.name])} about its food"
+            self.answered(Refused(f"{told}; mark those of one kind"))
+            return
+        self._ask(next(iter(asked), host.CHECK.name))
+
+    def _feeding_check(self, code: str) -> str:
+        container = self.desk.bench.at(code)
+        check: Check = (food if container and container.count("larva") else host).CHECK
+        return check.name
 
     def action_ask_ants(self) -> None:
         """Ask about the barrier."""
@@ -150,23 +160,35 @@ class BenchScreen(Asking):
             self.host.open_list()
 
     def action_answer_next(self) -> None:
-        """Ask the most urgent check of the highlighted container."""
-        due = most_urgent(self._dues, self.desk.now()).get(self.here())
+        """Ask the most urgent check of the highlighted container, or of the first marked one of which any is asked."""
+        urgent, codes = most_urgent(self._dues, self.desk.now()), self._meant()
+        due = next((urgent[code] for code in codes if code in urgent), None)
         if due is None:
-            self.tell("nothing is asked of this container" if self.here() else "no container is highlighted")
+            asked_of = "these containers" if len(codes) > 1 else "this container"
+            self.tell(f"nothing is asked of {asked_of}" if codes else "no container is highlighted")
             return
         self._ask(due.check)
 
     def _ask(self, check: str) -> None:
-        if not self.here():
+        codes = self._meant()
+        if not codes:
             self.tell("no container is highlighted")
             return
-        due = chosen(self.desk.bench, self._dues, self.desk.moment(), check, self.here())
-        codes = self._meant()
         if CHECKS[check].disturbs and any(self._is_undisturbed(code) for code in codes):
             return
+        dues = self._chosen(check, codes)
+        question = question_for_all(self.desk.bench, dues, self.desk.now())
         about = f"{', '.join(codes)}: " if len(codes) < 5 else f"{len(codes)} containers: "
-        self.ask(question_for(self.desk.bench, due, self.desk.now()), due, about)
+        if not question.answers:
+            self.answered(Refused(f"{about}no answer fits all of them; ask each alone"))
+            return
+        self.ask(question, dues[0], about)
+
+    def _chosen(self, check: str, codes: list[str]) -> list[Due]:
+        """The check of each container, once where several are guarded by one barrier."""
+        moment = self.desk.moment()
+        dues = [chosen(self.desk.bench, self._dues, moment, check, code) for code in codes]
+        return list({(due.place_kind, due.where): due for due in dues}.values())
 
     def _is_undisturbed(self, code: str) -> bool:
         """Whether a container is not to be disturbed now, which is told."""
@@ -181,11 +203,7 @@ class BenchScreen(Asking):
 
     def others_asked(self, due: Due) -> list[Due]:
         """The same question for every marked container."""
-        rows = self.query_one(RowList)
-        codes = [row.key for row in rows.rows if row.key in rows.marked] or [due.where]
-        if due.place_kind != "container":
-            return [due]
-        return [chosen(self.desk.bench, self._dues, self.desk.moment(), due.check, code) for code in codes]
+        return self._chosen(due.check, self._meant()) if self.query_one(RowList).marked else [due]
 
     def after_answer(self) -> None:
         """Back to the list."""

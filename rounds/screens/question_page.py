@@ -12,7 +12,7 @@ from rounds.app.round import NOT_KNOWN, led_to_all
 from rounds.bench.plurals import count
 from rounds.checks.due import Due
 from rounds.checks.question import Amount, Asked, Question
-from rounds.checks.questions import question_for
+from rounds.checks.questions import question_for_all
 from rounds.entries.phrase.times import read_time
 from rounds.screens.page import Page
 from rounds.screens.question import QuestionBar
@@ -144,7 +144,7 @@ class Asking(Page):
 
     def ask_again(self, due: Due) -> None:
         """Ask a question anew as it is asked now."""
-        self.ask(question_for(self.desk.bench, due), due, self.bar.about)
+        self.ask(question_for_all(self.desk.bench, self.others_asked(due)), due, self.bar.about)
 
     def _ask_further(self, question: Question, due: Due) -> None:
         bar = self.bar
