@@ -303,6 +303,8 @@ class Desk:
                 _apply_until(stood, entries, happened)
                 earlier[happened] = stood
             late = earlier.get(happened) if is_late else None
+            if late:
+                late.last_batch = bench.last_batch  # letters are given for good
             try:
                 complete = [(kind, fields)] if instead_of else completed(late or bench, kind, fields, happened)
                 drafted = [self._built(*one, happened, now, instead_of) for one in complete]

@@ -384,13 +384,13 @@ def _stems_of(standing: Sequence[Host], plant: str, batch: str) -> int | None:
 def batch_letter(bench: Bench, plant: str, at: datetime) -> str:
     """The letter of the cutting that a sprig comes from.
 
-    The same plant put in less than six hours ago, or standing in the host store, is the same cutting.
+    The same plant put in within six hours of it, or standing in the host store by then, is the same cutting.
     """
     newest: tuple[datetime, str] | None = None
     for container in bench.standing():
         for host in container.hosts:
             same = host.plant == plant and host.batch
-            fresh = at - host.cut <= SAME_CUTTING or container.purpose == "host store"
+            fresh = abs(at - host.cut) <= SAME_CUTTING or (container.purpose == "host store" and host.cut <= at)
             if same and fresh and (newest is None or host.cut > newest[0]):
                 newest = (host.cut, host.batch)
     return newest[1] if newest else letter_after(bench.last_batch)
