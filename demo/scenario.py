@@ -129,6 +129,15 @@ class Story:
         """Something to be said when its time comes."""
         return lambda: (self.teller.say(kind, at, **fields), None)[1]
 
+    def store_emptied(self, at: datetime) -> Callable[[], None]:
+        """The spare stems go once it is time; those kept beside them in case they bear eggs stay."""
+
+        def say() -> None:
+            spare = self.teller.bench.containers["S7"].hosts[0]
+            self.teller.say(k.HostOut, at, container="S7", fate="binned", batch=spare.batch)
+
+        return say
+
     # The beginning: shelves, what is known, who is here already.
 
     def _beginning(self) -> None:
@@ -255,7 +264,9 @@ class Story:
                 found.append((when, by, self.later(kind, when, **fields)))
 
         for day in (-18, -15, -12, -9, -6, -3, -1):
-            at(day, "16:10", "HY", k.HostOut, container="S7", fate="binned")
+            emptied = self.day(day, "16:10")
+            if emptied < self.now - timedelta(minutes=5):
+                found.append((emptied, "HY", self.store_emptied(emptied)))
             at(
                 day,
                 "16:12",
