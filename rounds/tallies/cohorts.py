@@ -155,7 +155,7 @@ class Course:
     alive: list[Cohort] = field(default_factory=list)
     not_seen: list[Cohort] = field(default_factory=list)
     mixed: list[Mixed] = field(default_factory=list)
-    _parts: dict[str, Part] = field(default_factory=dict)
+    _sorted: dict[str, Part] = field(default_factory=dict)
 
     def of(self, broods: Collection[str], *, one_by_one: bool = False) -> Part:
         """What became of the animals of some broods only.
@@ -163,8 +163,6 @@ class Course:
         Args:
             one_by_one: those alone that are known; of the others only that nobody can tell them from others any more.
         """
-        if not self._parts:
-            self._sort_out()
         found = Part()
         for brood in dict.fromkeys(broods):
             found.add(self._parts.get(brood, Part()))
@@ -201,8 +199,6 @@ class Course:
 
     def told_apart(self, brood: str) -> Part:
         """What became of those of a brood or founder that are known one by one."""
-        if not self._parts:
-            self._sort_out()
         return self._parts.get(brood, Part())
 
     def mixed_with(self, brood: str) -> tuple[str, ...]:
@@ -216,8 +212,6 @@ class Course:
 
     def unsure_codes(self, broods: Collection[str]) -> list[str]:
         """The codes (``A or B``) of animals that may be of one of these broods or of another beside them."""
-        if not self._parts:
-            self._sort_out()
         wanted = set(broods)
         return sorted(
             code for code in self._parts if OR in code and wanted & set(members(code)) and not wanted.issuperset(members(code))
@@ -228,8 +222,6 @@ class Course:
 
         Those of whom a count has shown since which brood each is of are counted there, and have no code here.
         """
-        if not self._parts:
-            self._sort_out()
         unsure = (code for code in self._parts if OR in code and not self._all_told(code))
         return sorted(code for code in unsure if not self.bench.founders.keys() & set(members(code)))
 
@@ -239,7 +231,14 @@ class Course:
         told = sum(_sure(part, *self._share_in(code, {brood})).number for brood in members(code))
         return told == part.number
 
-    def _sort_out(self) -> None:
+    @property
+    def _parts(self) -> dict[str, Part]:
+        """What became of the animals of each brood, sorted out once it is asked for."""
+        if not self._sorted:
+            self._sorted = self._sort_out()
+        return self._sorted
+
+    def _sort_out(self) -> dict[str, Part]:
         parts: defaultdict[str, Part] = defaultdict(Part)
         for entered in self.entered:
             parts[entered.cohort.brood].entered.append(entered)
@@ -253,7 +252,7 @@ class Course:
             parts[cohort.brood].not_seen.append(cohort)
         for mixed in self.mixed:
             parts[mixed.cohort.brood].mixed.append(mixed)
-        self._parts = dict(parts)
+        return dict(parts)
 
 
 class Cohorts:
