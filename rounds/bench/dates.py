@@ -1,8 +1,8 @@
-"""How an instant is written beside another."""
+"""How an instant is written beside another, or beside today."""
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 
 WEEKDAY_IS_PAST = 3  # days; one that is past for longer would be read as the one to come
 
@@ -17,3 +17,14 @@ def beside(at: datetime, other: datetime) -> str:
 def dated(at: datetime, other: datetime) -> str:
     """Day and time, with the year where it is not that of the other."""
     return f"{at:%a %d %b %H:%M}" if at.year == other.year else f"{at:%a %d %b %Y %H:%M}"
+
+
+def short(local: datetime, today: date) -> str:
+    """An instant as short as it can be: ``18:00`` today, ``Thu 02:00`` up to six days ahead and three days ago, else
+    ``3 Dec 02:00``, with the year where it is not this one.
+    """
+    if local.date() == today:
+        return f"{local:%H:%M}"
+    if -WEEKDAY_IS_PAST <= (local.date() - today).days <= 6:
+        return f"{local:%a %H:%M}"
+    return f"{local.day} {local:%b %H:%M}" if local.year == today.year else f"{local.day} {local:%b %Y %H:%M}"

@@ -4,21 +4,13 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
-from rounds.bench.dates import WEEKDAY_IS_PAST
+from rounds.bench.dates import short
 from rounds.checks.round_clock import Moment
 
 
 def local(at: datetime, moment: Moment) -> str:
-    """An instant as the keeper's clock has it: today's time, else day and time, else the date.
-
-    A day that is past for longer than the next one of its name is away has its date, not to be read as that one.
-    """
-    here, today = at.astimezone(moment.zone), moment.today
-    if here.date() == today:
-        return f"{here.hour:02}:{here.minute:02}"
-    if -WEEKDAY_IS_PAST <= (here.date() - today).days < 7:
-        return f"{here:%a %H:%M}"
-    return f"{here.day} {here:%b %H:%M}" if here.year == today.year else f"{here.day} {here:%b %Y %H:%M}"
+    """An instant as the keeper's clock has it, as short as it can be."""
+    return short(at.astimezone(moment.zone), moment.today)
 
 
 def span(length: timedelta) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import unicodedata
 from datetime import datetime, timedelta, tzinfo
 
-from rounds.bench.dates import WEEKDAY_IS_PAST
+from rounds.bench.dates import short
 
 # Characters that a terminal would obey, or that would hide or turn round what stands beside them.
 _MARKS = {"Mn", "Me"}
@@ -84,15 +84,8 @@ def ago(then: datetime, now: datetime) -> str:
 
 
 def clock(then: datetime, now: datetime, zone: tzinfo) -> str:
-    """A time as short as it can be: ``18:00`` today, ``Thu 02:00`` up to six days ahead and three days ago, else
-    ``3 Dec 02:00``.
-    """
-    local, today = then.astimezone(zone), now.astimezone(zone).date()
-    if local.date() == today:
-        return f"{local:%H:%M}"
-    if -WEEKDAY_IS_PAST <= (local.date() - today).days <= 6:
-        return f"{local:%a %H:%M}"
-    return f"{local.day} {local:%b %H:%M}" if local.year == today.year else f"{local.day} {local:%b %Y %H:%M}"
+    """A time as short as it can be, on the keeper's clock."""
+    return short(then.astimezone(zone), now.astimezone(zone).date())
 
 
 def day_and_time(then: datetime, zone: tzinfo, now: datetime | None = None) -> str:
