@@ -17,6 +17,7 @@ from rounds.bench.dates import dated
 from rounds.bench.folding import apply, stands_for
 from rounds.bench.instants import COUNTS_AHEAD, impossible, is_possible
 from rounds.bench.measures import Measures, measures_of
+from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Oddity, Round
 from rounds.bench.zones import zone_named
 from rounds.checks.due import Due, all_dues
@@ -674,7 +675,7 @@ def _is_later(newest: datetime | None, until: datetime) -> bool:
 
 
 def _future_words(waiting: Sequence[Entry], zone: tzinfo) -> str:
-    lines = "1 line is" if len(waiting) == 1 else f"{len(waiting):,} lines are"
+    lines = count(len(waiting), "line is", "lines are")
     first = f"{waiting[0].at.astimezone(zone):%Y-%m-%d %H:%M}"
     return (
         f"{lines} of the future, from {first} on; nothing of it counts until then; cross out in the daybook what a wrong clock made"

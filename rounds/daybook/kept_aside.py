@@ -9,6 +9,7 @@ from pathlib import Path
 
 import msgspec
 
+from rounds.bench.plurals import count
 from rounds.daybook.identity import Identity
 from rounds.daybook.safe_files import put_lines, read_plain
 
@@ -17,7 +18,7 @@ ENDING = ".unsaved.jsonl"
 
 def kept_words(number: int) -> str:
     """That so many lines wait for the book."""
-    lines = "1 line that was said before is" if number == 1 else f"{number:,} lines that were said before are"
+    lines = count(number, "line that was said before is", "lines that were said before are")
     return f"{lines} not saved yet and do not count; kept on this machine, and tried again whenever the book is opened"
 
 
