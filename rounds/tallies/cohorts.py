@@ -306,6 +306,7 @@ class Cohorts:
                 )
             elif one.how == INSTAR_KNOWN:
                 now = replace(cohort, stage=after.stage_name)
+                self._came_as(cohort, now.stage)
             if one.places and (not now.stays or now.stays[-1].container != after.container):
                 now = replace(now, stays=(*now.stays, Stay(after.container, one.places, one.at)))
             self._here.setdefault(after, []).append(now)
@@ -351,6 +352,18 @@ class Cohorts:
         came = Cohort(one.after.brood, one.after.stage_name, one.number, *begun, one.after.sex, one.laid, begin_known=known)
         self._entered.append(Entered(came, one.at, one.how == COUNTED))
         return came
+
+    def _came_as(self, cohort: Cohort, stage: str) -> None:
+        """What came as larvae, nobody said of which instar, came in the one that is known now."""
+        left = cohort.number
+        for place, entered in enumerate(self._entered):
+            came = entered.cohort
+            is_theirs = came.brood in members(cohort.brood) and (came.stage, came.begun) == (cohort.stage, cohort.begun)
+            if is_theirs and (share := min(left, came.number)):
+                self._entered[place] = replace(entered, cohort=replace(came, number=share, stage=stage))
+                if came.number > share:
+                    self._entered.append(replace(entered, cohort=replace(came, number=came.number - share)))
+                left -= share
 
     def _renamed(self, cohort: Cohort, now: Group, at: datetime) -> Cohort:
         """Under another code from now on: mixed with others, or told apart again."""

@@ -15,6 +15,16 @@ def there(story: Story, code: str = "R2") -> list[str]:
     return sorted(f"{lot.number} {f'L{lot.instar}' if lot.instar else lot.stage} {lot.brood}" for lot in lots)
 
 
+def life_table(story: Story, folder: Path, *also: str) -> dict[str | tuple[str, ...], list[str]]:
+    """By brood (and what else tells rows apart): how many entered, died, are in it now, and may be of another brood."""
+    file = folder / "life-table.csv"
+    assert story.shell("export", "csv", str(file), "--table", "life-table").status == 0
+    rows = [line.split(",") for line in file.read_text().splitlines()]
+    at = [rows[0].index(name) for name in ("entered", "died", "in it now", "of one of several broods")]
+    by = [rows[0].index(name) for name in also]
+    return {(row[0], *(row[place] for place in by)) if by else row[0]: [row[place] for place in at] for row in rows[1:]}
+
+
 @pytest.fixture
 def mixed(story: Story) -> Story:
     """Two broods in one cup, of which one has died, nobody knows of which."""
@@ -60,12 +70,14 @@ def test_only_what_is_more_than_all_that_it_may_be_is_more(mixed: Story) -> None
 
 def test_what_is_told_apart_is_so_in_the_tables(mixed: Story, tmp_path: Path) -> None:
     mixed.type("R2 counted 4 S1")
-    file = tmp_path / "life-table.csv"
-    assert mixed.shell("export", "csv", str(file), "--table", "life-table").status == 0
-    rows = [line.split(",") for line in file.read_text().splitlines()]
-    at = {name: rows[0].index(name) for name in ("entered", "died", "in it now", "of one of several broods")}
-    numbers = {row[0]: [row[place] for place in at.values()] for row in rows[1:]}
-    assert numbers == {"S1": ["5", "1", "4", "0"], "S2": ["5", "0", "5", "0"]}
+    assert life_table(mixed, tmp_path) == {"S1": ["5", "1", "4", "0"], "S2": ["5", "0", "5", "0"]}
+
+
+def test_larvae_whose_instar_a_count_tells_came_in_that_instar(story: Story, tmp_path: Path) -> None:
+    tell(story, 'R2 set up rearing\nbrood S1 taxon="Saturnia montis"\nR2 stocked S1 larva 5')
+    story.type("R2 counted 5 L3")
+    assert there(story) == ["5 L3 S1"]
+    assert life_table(story, tmp_path, "stage") == {("S1", "L3"): ["5", "0", "5", "0"]}
 
 
 def test_a_count_a_moult_later_asks_for_the_moult(story: Story) -> None:

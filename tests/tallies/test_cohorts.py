@@ -89,9 +89,15 @@ MORE_OF_ONE_THAN_CAME = lines(
     (k.Pupated, {"number": 1, "which": "not known", "among": (A, B)}),
     (k.Moved, {"to": "A3", "number": 2, "brood": B}),
 )
+# A larva of an instar that only a count tells.
+INSTAR_TOLD_LATER = lines(
+    (k.Stocked, {"brood": A, "stage": "larva", "number": 1}),
+    (k.Counted, {"number": 1, "instar": 1, "method": "estimate"}),
+)
 
 
 @given(st.one_of(histories(most=40), stock_histories()))
+@example(INSTAR_TOLD_LATER)
 @example(ONE_OF_BOTH)
 @example(MORE_OF_ONE_THAN_CAME)
 @settings(max_examples=60, deadline=None)
