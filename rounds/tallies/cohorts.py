@@ -424,8 +424,8 @@ def _is_none_of(found: Course, founder: str) -> None:
 def _sure(part: Part, own: int, in_all: int) -> Part:
     """Of animals that nobody can tell apart, what is sure of so many of them whatever happened to which.
 
-    Of a number with the same fate at least those are its own for which the others do not suffice. Since when each was in its
-    stage is not known.
+    Of a number with the same fate at least those are its own for which the others do not suffice; none if it is not known
+    how many are its own. Since when each was in its stage is not known.
     """
     alike: defaultdict[tuple[str, ...], list[Any]] = defaultdict(list)
     for cohort in part.alive:
@@ -438,7 +438,7 @@ def _sure(part: Part, own: int, in_all: int) -> Part:
         alike["passage", passage.cohort.stage, passage.to].append(passage)
     found = Part()
     for (what, *_), some in alike.items():
-        left = max(0, own - (in_all - sum(_cohort_of(one).number for one in some)))
+        left = max(0, own - (in_all - sum(_cohort_of(one).number for one in some))) if own else 0
         for one in some:
             share = min(left, _cohort_of(one).number)
             left -= share

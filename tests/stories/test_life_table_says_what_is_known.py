@@ -108,3 +108,14 @@ async def test_a_stage_that_ended_has_its_share(story: Story, tmp_path: Path) ->
     tell(story, "R1 died 1 mould\nR1 moulted all to L3")
     assert "0.83 (" in await page(story, "A-1/A")
     assert life_table(story, tmp_path).loc[("A-1/A", "L2"), "share that went on"] == pytest.approx(5 / 6)
+
+
+def test_broods_that_stand_in_two_pools_count_no_animal_twice(story: Story, tmp_path: Path) -> None:
+    lines = ["R2 set up rearing", "R3 set up rearing", *(f'brood S{n} taxon="Saturnia montis"' for n in (1, 2, 3))]
+    lines += [f"{cup} stocked S{n} larva 5 instar=2" for cup, n in (("R2", 1), ("R2", 2), ("R3", 2), ("R3", 3))]
+    tell(story, "\n".join([*lines, "R2 died 1 not known", "R3 died 1 not known"]))
+    file = tmp_path / "life-table.csv"
+    assert story.shell("export", "csv", str(file), "--table", "life-table").status == 0
+    rows = [line.split(",") for line in file.read_text().splitlines()]
+    entered = rows[0].index("entered")
+    assert {row[0]: row[entered] for row in rows[1:] if " or " not in row[0]} == {"S1": "5", "S2": "10", "S3": "5"}
