@@ -21,7 +21,7 @@ MOVED = "moved"
 HATCHED, MOULTED, PUPATED, EMERGED = "hatched", "moulted", "pupated", "emerged"
 GROWN = (HATCHED, MOULTED, PUPATED, EMERGED)
 RENAMED = "renamed"  # nobody can tell them from others any more, or they are told apart again; or their sex
-INSTAR_KNOWN = "instar known"
+INSTAR_KNOWN, INSTAR_UNKNOWN = "instar known", "instar not known"
 NOT_SEEN, SEEN_AGAIN = "not seen", "seen again"
 LOST = "lost on the way"  # not seen, of those that were moved
 ESCAPED, BACK = "escaped", "back"  # some that escaped are found again
@@ -82,6 +82,7 @@ class Movement(Struct, frozen=True, tag_field="what", tag="movement", omit_defau
         places: where temperatures that hold for them now may have been read, the nearest first.
         plants: the host plants that stand where they are now, or stood where they ended.
         rested: of those that ended a stage, whether they were in diapause in it, of larvae in their instar.
+        instars: of larvae whose instar is not known any more, which it may be.
     """
 
     entry: str
@@ -96,6 +97,7 @@ class Movement(Struct, frozen=True, tag_field="what", tag="movement", omit_defau
     places: tuple[str, ...] = ()
     plants: tuple[str, ...] = ()
     rested: bool = False
+    instars: tuple[int, ...] = ()
 
 
 class Adults(Struct, frozen=True):

@@ -95,7 +95,8 @@ class Lot(Struct):
 class Shortfall(Struct):
     """Animals that were not seen when they should have been; open until settled.
 
-    ``to`` is where they should have arrived, if they left for another container.
+    ``to`` is where they should have arrived, if they left for another container. Since when they are in their stage is
+    known as it is of a ``Lot``.
     """
 
     container: str
@@ -108,6 +109,12 @@ class Shortfall(Struct):
     sex: Sex = ""
     to: str = ""
     hunger: tuple[Hunger, ...] = ()
+    since: datetime | None = None
+    latest: datetime | None = None
+    began_before: bool = False
+    begun_after: datetime | None = None
+    stays: tuple[Stay, ...] = ()
+    rested: datetime | None = None
 
 
 class SearchMade(Struct):

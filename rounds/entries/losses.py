@@ -9,10 +9,10 @@ from typing import Annotated, Any, Literal
 from msgspec import Meta
 
 from rounds.bench.codes import members
-from rounds.bench.folding.lots import chosen, clear_empty_founders, container_for, move, odd
+from rounds.bench.folding.lots import clear_empty_founders, container_for, move, odd
 from rounds.bench.folding.not_seen import escaped_here, lot_of, open_here, turn_up
 from rounds.bench.folding.stock import Moves, emptied, lose
-from rounds.bench.folding.unsure import meant, regroup
+from rounds.bench.folding.unsure import regroup, taken_as_meant
 from rounds.bench.measures import Measures
 from rounds.bench.movements import GIVEN_UP, NOT_SEEN, Event, shares
 from rounds.bench.plurals import PLURALS
@@ -188,8 +188,8 @@ class Missing(Here, frozen=True, kw_only=True, tag="missing"):
     def effect(self, bench: Bench) -> Moves:
         container = container_for(bench, self.container, self)
         renamed = regroup(bench, self)
-        gone = chosen(bench, self, container, self.number, meant(container, self))
-        return renamed + lose(bench, self, container, gone, how=NOT_SEEN)
+        told, gone = taken_as_meant(bench, self, container)
+        return renamed + told + lose(bench, self, container, gone, how=NOT_SEEN)
 
     def wording(self, measures: Measures) -> str:
         return _gone(self)
@@ -322,7 +322,9 @@ def gone(bench: Bench, entry: Died | Escaped | Released | Preserved) -> Moves:
     container = container_for(bench, entry.container, entry)
     found = regroup(bench, entry)
     fate = "died" if isinstance(entry, Preserved) and entry.cause else entry.what
-    for lot, number in chosen(bench, entry, container, entry.number, meant(container, entry)):
+    told, leaving = taken_as_meant(bench, entry, container)
+    found += told
+    for lot, number in leaving:
         found.append(move(bench, entry, fate, lot, number, source=container))
     clear_empty_founders(bench, [one.before.brood for one in found if one.before and not one.after])
     emptied(container, entry)

@@ -39,7 +39,7 @@ def stage_section(one: About) -> Section:
     if not counts:
         return Section("Stage by stage", ("No egg or animal of it was counted.",))
     heads = (
-        "stage", "entered", "died", "left, or kept as a specimen", "not seen", "of one of several broods", "there now",
+        "stage", "entered", "died", "left, or kept as a specimen", "not seen", "not known which", "there now",
         "share that came through, 95 % limits",
     )  # fmt: skip
     assert len(heads) == len(STAGE_HEADS)

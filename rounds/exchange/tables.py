@@ -183,7 +183,7 @@ TABLES: dict[str, Table] = {
             "each stage of each brood: how many entered it, and what is known of them",
             ("brood", "taxon", "stage", "entered", "went on", "died", "left the bench alive", "not seen", "in it now",
              "share that went on", "lower 95 % limit", "upper 95 % limit", "share of the first stage that came through",
-             "of one of several broods", "kept as specimens"),
+             "not known which", "kept as specimens"),
             _life_table,
         ),
         Table(

@@ -26,12 +26,14 @@ from rounds.bench.movements import (
     GROWN,
     HATCHED,
     INSTAR_KNOWN,
+    INSTAR_UNKNOWN,
     NOT_SEEN,
     RENAMED,
     Carried,
     Group,
     Movement,
     shares,
+    stage_name,
 )
 from rounds.bench.state import Bench
 from rounds.entries.base import Sex
@@ -61,6 +63,7 @@ class Cohort:
     stays: tuple[Stay, ...] = ()
     begin_known: bool = True  # not for what came in from outside after its stage had begun
     rested: tuple[str, ...] = ()  # the stages in which they were in diapause
+    may_be: tuple[str, ...] = ()  # in which instars, where nobody knows
 
     @property
     def came(self) -> datetime:
@@ -303,10 +306,14 @@ class Cohorts:
                     sex=after.sex,
                     hatched=one.at if one.how == HATCHED else cohort.hatched,
                     begin_known=True,
+                    may_be=(),
                 )
             elif one.how == INSTAR_KNOWN:
-                now = replace(cohort, stage=after.stage_name)
-                self._came_as(cohort, now.stage)
+                now = replace(cohort, stage=after.stage_name, may_be=())
+                if not cohort.may_be:
+                    self._came_as(cohort, now.stage)
+            elif one.how == INSTAR_UNKNOWN:
+                now = replace(cohort, stage=after.stage_name, may_be=tuple(stage_name("larva", instar) for instar in one.instars))
             if one.places and (not now.stays or now.stays[-1].container != after.container):
                 now = replace(now, stays=(*now.stays, Stay(after.container, one.places, one.at)))
             self._here.setdefault(after, []).append(now)
@@ -321,7 +328,7 @@ class Cohorts:
         if one.how == BACK:
             return self._not_escaped(before, one.number)
         waiting = sorted(self._here.pop(before, []), key=lambda cohort: cohort.begun)
-        of_any = not before.missing and (one.after is None or one.how == NOT_SEEN)
+        of_any = not before.missing and (one.after is None or one.how in (NOT_SEEN, INSTAR_UNKNOWN))
         out = _shares_of_any(waiting, one.number) if of_any else shares(waiting, one.number)
         gone = {id(cohort): share for cohort, share in out}
         rest = [replace(cohort, number=left) for cohort in waiting if (left := cohort.number - gone.get(id(cohort), 0))]

@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 from rounds.biology.life_table import StageTable, stage_table
 from rounds.biology.proportions import Share, exact_share
 from rounds.biology.survival import Curve, kaplan_meier
-from rounds.tallies.cohorts import Cohort, Course, Stay
+from rounds.tallies.cohorts import Cohort, Course, Part, Stay
 from rounds.tallies.mean_temperature import Warmth
 
 A_DAY = timedelta(days=1)
@@ -29,9 +29,9 @@ class StageCount:
 
     ``entered`` counts those too that were first seen in a later stage; ``passed`` went on, ``died`` in it, ``left`` the
     bench alive in it (released, escaped, taken), ``kept`` were kept as specimens, ``not_seen`` are an open shortfall,
-    ``here`` are in it now; ``either`` are of those that nobody can tell from another brood's: what became of them is in no
-    other number, also not where later lines name more of the other brood than came; where ``is_unsure`` some that came
-    here or ended here may be of this brood or of another, so that no share can be said.
+    ``here`` are in it now; ``either`` are of those that nobody can tell from another brood's or another instar's: what became
+    of them is in no other number of the stage, also not where later lines name more of the other brood than came; where
+    ``is_unsure`` some that came here or ended here may be of this brood or instar or of another, so that no share can be said.
     """
 
     stage: str
@@ -96,7 +96,7 @@ def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
         of(cohort.stage).not_seen += cohort.number
     for cohort in mine.alive:
         of(cohort.stage).here += cohort.number
-    unsure = _unsure_ranks(course, broods)
+    unsure = {*_unsure_ranks(course, broods), *_ranks_of_unknown_instars(mine)}
     for one in counts.values():
         told = one.known + one.left + one.kept + one.not_seen + one.here
         one.entered = max(one.entered, told)
@@ -113,6 +113,13 @@ def _unsure_ranks(course: Course, broods: Collection[str]) -> range:
         stages = [cohort.stage for cohort in part.cohorts()] + [one.to for one in part.passages]
         ranks += [rank(stage) for stage in stages]
     return range(min(ranks), max(ranks) + 1) if ranks else range(0)
+
+
+def _ranks_of_unknown_instars(mine: Part) -> Iterator[int]:
+    """The instars, by rank, in which larvae may have ended or gone of which nobody knows which they were."""
+    for cohort in (*mine.alive, *mine.not_seen, *(ended.cohort for ended in mine.ended)):
+        if cohort.may_be:
+            yield from (rank(stage) for stage in (cohort.stage, *cohort.may_be))
 
 
 def _with_shares(counts: list[StageCount]) -> list[StageCount]:

@@ -20,7 +20,7 @@ def life_table(story: Story, folder: Path, *also: str) -> dict[str | tuple[str, 
     file = folder / "life-table.csv"
     assert story.shell("export", "csv", str(file), "--table", "life-table").status == 0
     rows = [line.split(",") for line in file.read_text().splitlines()]
-    at = [rows[0].index(name) for name in ("entered", "died", "in it now", "of one of several broods")]
+    at = [rows[0].index(name) for name in ("entered", "died", "in it now", "not known which")]
     by = [rows[0].index(name) for name in also]
     return {(row[0], *(row[place] for place in by)) if by else row[0]: [row[place] for place in at] for row in rows[1:]}
 

@@ -54,7 +54,7 @@ async def test_the_living_of_two_broods_stay_living_when_one_of_either_died(stor
         assert row["in it now"] == 4
         assert row["not seen"] == 0
         assert row["died"] == 0
-        assert row["of one of several broods"] == 1
+        assert row["not known which"] == 1
     told = note(story, tmp_path, "A-1/A")
     assert "What became of" not in told.split("What is missing")[1] or "that were not seen" not in told
     assert "of A-1/A, B-1/A, not known which: 1 died, 9 in R1" in told
@@ -72,7 +72,7 @@ def test_they_grow_on_and_a_brood_told_apart_has_no_doubt(story: Story, tmp_path
     tell(story, "R1 moulted all to L3")
     rows = life_table(story, tmp_path)
     assert rows.loc[("A-1/A", "L2"), "went on"] == 4
-    assert rows.loc[("A-1/A", "L2"), "of one of several broods"] == 1
+    assert rows.loc[("A-1/A", "L2"), "not known which"] == 1
     assert rows.loc[("A-1/A", "L3"), "in it now"] == 4
     assert rows.loc[("B-1/A", "L3"), "entered"] == 4
     assert (rows["not seen"] == 0).all()
@@ -83,7 +83,7 @@ def test_both_broods_together_have_no_doubt(story: Story, tmp_path: Path) -> Non
     tell(story, "R1 died 10 not known")
     rows = life_table(story, tmp_path)
     assert rows.loc[("A-1/A", "L2"), "died"] == 5, "of all that died it does not matter which"
-    assert rows.loc[("B-1/A", "L2"), "of one of several broods"] == 0
+    assert rows.loc[("B-1/A", "L2"), "not known which"] == 0
 
 
 async def test_a_stage_that_still_runs_has_no_share(story: Story, tmp_path: Path) -> None:

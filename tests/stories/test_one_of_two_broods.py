@@ -116,7 +116,7 @@ def test_the_life_table_has_a_row_for_those_of_either_and_no_share_that_they_wou
     for brood in ("W2/A", "W3/A"):
         assert rows.loc[(brood, "egg"), "share that went on"] == 1
         assert rows.loc[brood].drop("egg")["share that went on"].isna().all()
-        assert rows.loc[(brood, "L1"), "of one of several broods"] == 4
+        assert rows.loc[(brood, "L1"), "not known which"] == 4
 
 
 async def test_the_page_of_a_brood_has_them_too(story: Story) -> None:

@@ -158,6 +158,7 @@ def move(
     to: Container | None = None,
     missing_to: str | None = None,
     laid: tuple[datetime, datetime] | None = None,
+    instars: tuple[int, ...] = (),
     **now: Any,
 ) -> Movement:
     """Change the stock, which nothing else does: so many animals go from where they are to where they are then.
@@ -168,6 +169,7 @@ def move(
         to: the container that they come into; None if they leave the bench, or are not seen.
         missing_to: they are not seen, and should have arrived there; '' if they should be where they were.
         laid: of eggs that came, between when they were laid.
+        instars: of larvae whose instar is not known any more, which it may be.
         now: what is otherwise of them from now on: any fields of a lot.
     """
     before = None
@@ -184,7 +186,8 @@ def move(
         after = Group(to.code, part.brood, part.stage, part.instar, part.sex)
     elif before and (missing_to is not None or how == ESCAPED):
         lost = Shortfall(before.container, part.brood, part.stage, number, entry.at, entry.id, part.instar, part.sex,
-                         missing_to or "", part.hunger)  # fmt: skip
+                         missing_to or "", part.hunger, part.since, part.latest, part.began_before, part.begun_after,
+                         part.stays, part.rested)  # fmt: skip
         if how == ESCAPED:  # they may be found again
             bench.escaped = [*bench.escaped, lost][-MOST_ESCAPED:]
         else:
@@ -204,6 +207,7 @@ def move(
         bench.places_of(to.code) if to else (),
         tuple(dict.fromkeys(host.plant for host in there.hosts)) if there else (),
         rested,
+        instars,
     )
     _tally(bench, moved)
     return moved

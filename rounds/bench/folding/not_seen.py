@@ -62,8 +62,18 @@ def may_be(bench: Bench, entry: Counted, container: Container, lots: list[Lot]) 
 
 
 def lot_of(missed: Shortfall, at: datetime) -> Lot:
-    """Animals that were missed, as they are where they turn up at a time; their past is not known any more."""
-    lot = new_lot(missed.brood, missed.stage, at, instar=missed.instar, sex=missed.sex)
+    """Animals that were missed, as they are where they turn up at a time: in their stage since when they were before."""
+    lot = new_lot(
+        missed.brood,
+        missed.stage,
+        missed.since or at,
+        instar=missed.instar,
+        sex=missed.sex,
+        latest=missed.latest,
+        began_before=missed.began_before,
+        begun_after=missed.begun_after,
+    )
+    lot.came, lot.stays, lot.rested = at, missed.stays, missed.rested
     lot.unfed = lot.fed = missed.at if missed.stage == "larva" else None
     return lot
 

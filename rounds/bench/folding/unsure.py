@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from rounds.bench.codes import OR, one_of
 from rounds.bench.folding.lots import chosen, matching, move
-from rounds.bench.movements import RENAMED, Movement, shares
+from rounds.bench.movements import INSTAR_UNKNOWN, RENAMED, Movement, shares
 from rounds.bench.state import Bench, Container, Lot
 from rounds.entries.base import Entry, Sex, Stage
 
@@ -102,6 +102,22 @@ def meant(container: Container, entry: Any) -> list[Lot]:
     if entry.takes and entry.which == "not known":
         lots.sort(key=lambda lot: ((lot.instar if lot.stage == "larva" else lot.sex) not in (0, ""), -lot.number))
     return lots
+
+
+def taken_as_meant(bench: Bench, entry: Any, container: Container) -> tuple[list[Movement], list[tuple[Lot, int]]]:
+    """Which animals go, and of how many larvae the instar is not known any more, since nobody knows which they were.
+
+    What stays is counted as if the commonest had gone; those that go may be of any instar that was there.
+    """
+    instars = sorted({lot.instar for lot in meant(container, entry) if lot.stage == "larva" and lot.instar})
+    all_go = entry.number >= sum(lot.number for lot in meant(container, entry))
+    told: list[Movement] = []
+    if entry.which == "not known" and len(instars) > 1 and not all_go:
+        for lot, share in shares(meant(container, entry), entry.number):
+            if lot.instar:
+                told.append(move(bench, entry, INSTAR_UNKNOWN, lot, share, source=container, to=container,
+                                 instars=tuple(instars), instar=0))  # fmt: skip
+    return told, chosen(bench, entry, container, entry.number, meant(container, entry))
 
 
 def furthest_first(lot: Lot) -> int:
