@@ -30,7 +30,7 @@ from rounds.app.holdings import (
 )
 from rounds.bench.codes import names_of
 from rounds.bench.plurals import count
-from rounds.bench.state import Bench
+from rounds.bench.state import Bench, Container
 from rounds.checks.question import Saying
 from rounds.entries import registry as k
 from rounds.entries.entry_factory import InvalidField
@@ -96,6 +96,7 @@ class Row:
     places: list[int] = field(default_factory=list)
     said: list[Saying] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
+    filled: dict[str, Container] = field(default_factory=dict)  # those that stand there already, empty
 
     def empty(self, name: str) -> str:
         """What stands for a field of this line that was left empty."""
@@ -229,6 +230,7 @@ class _Reading:
         self._used = {*bench.founders, *bench.broods}
         self._begun = set(bench.broods)
         self._stands = {one.code.casefold(): one.code for one in bench.standing()}
+        self._empty = {one.code: one for one in bench.standing() if not (one.lots or one.hosts or one.held)}
         self._taken = {(one.shelf, one.place): one.code for one in bench.standing() if one.place}
 
     def read(self, text: str) -> Table:
@@ -295,14 +297,16 @@ class _Reading:
 
     def _fill(self, row: Row, given: Mapping[str, str]) -> None:
         for code in row.codes:
-            if code.casefold() in self._stands:
-                raise _Wrong(f"{self._stands[code.casefold()]} stands already; each code once")
+            stands = self._stands.get(code.casefold())
+            if stands and stands not in self._empty:
+                raise _Wrong(f"{stands} stands already, and not empty; each code once")
         self._holds(row, given)
         self._plant(row, given)
         self._since(row, given)
         self._place(row, given)
         for code in row.codes:
             self._stands[code.casefold()] = code
+        row.filled = {code: self._empty.pop(code) for code in row.codes if code in self._empty}
 
     def _value(self, name: str, given: Mapping[str, str]) -> tuple[str, bool]:
         """A field, and whether it repeats that of the line above."""
@@ -412,7 +416,8 @@ class _Reading:
         for step, code in enumerate(row.codes):
             place = number + step
             taken = self._taken.get((row.shelf, place))
-            while (row.shelf, place) in self._taken:
+            taken = "" if taken == code else taken
+            while self._taken.get((row.shelf, place), code) != code:
                 place += 1
             if taken and said and not step:
                 row.notes.append(f"{code}: place {row.shelf} {number} is taken by {taken}; it gets {row.shelf} {place}.")
@@ -421,10 +426,17 @@ class _Reading:
 
     def _say(self, row: Row) -> None:
         """What a line says, each from when on it is so; what is seen of the animals is so now."""
-        at = {"at": row.since}
         for code, place in zip(row.codes, row.places, strict=True):
-            stands = {"container": code, "purpose": row.purpose, "shelf": row.shelf, "place": place}
-            row.said.append((k.SetUp, at | {name: one for name, one in stands.items() if one}))
+            at: dict[str, Any] = {"at": row.since}
+            there = row.filled.get(code)
+            stands = {"purpose": row.purpose, "shelf": row.shelf, "place": place}
+            if there is None:
+                row.said.append((k.SetUp, at | {"container": code} | {name: one for name, one in stands.items() if one}))
+            else:
+                at = {"at": max(row.since or there.since, there.emptied or there.since)}
+                new = {name: one for name, one in stands.items() if one and one != getattr(there, name)}
+                row.said += [(k.Changed, at | {"container": code} | new)] if new else []
+                self._is_later(row, there, at["at"])
             self._used.update(brood for brood in row.broods if brood)
             for held, brood in zip(row.held, row.broods, strict=True):
                 codes = [brood] if brood else self._founders(held)
@@ -438,6 +450,13 @@ class _Reading:
             row.said += [(k.Looked, {"container": code, "sign": one.sign}) for one in row.held if one.sign]
             if not row.since_known:
                 row.said.append((k.Note, {"container": code, "text": "listed as it ran; since when it runs is not known"}))
+
+    def _is_later(self, row: Row, there: Container, at: datetime) -> None:
+        """Tell that what a standing cup holds is recorded later than it came, since the cup stood empty till then."""
+        if row.since and row.since < at:
+            since, until = (clock(one, self._now, self._zone) for one in (row.since, at))
+            row.notes.append(f"{there.code} stands there, empty until {until}: what is in it is recorded from then on")
+            row.said.append((k.Note, {"container": there.code, "text": f"listed with what it holds since {since}"}))
 
     def _founders(self, held: Holding) -> list[str]:
         codes = [code for code in held.codes if code not in self._used]

@@ -179,13 +179,13 @@ async def test_what_was_typed_is_there_again_after_leaving(evening: Story) -> No
 
 
 async def test_a_bench_that_stands_takes_more_by_the_word_list(evening: Story) -> None:
-    evening.type("shelf set up sill", "K2 set up laying shelf=sill place=2")
+    evening.type("shelf set up sill", "K2 set up laying shelf=sill place=2", "K2 founder W1 Boloria female")
     async with evening.screens() as screen:
         await screen.type("list")
         await screen.press(*keys("K2\t1 female Leptidea sinapis\nK3\t1 female Leptidea sinapis\t\t\tsill 2"))
-        assert "K2: K2 stands already" in screen.text
+        assert "K2: K2 stands already, and not empty" in screen.text
         assert "K3: place sill 2 is taken by K2; it gets sill 3." in screen.text
-    assert [one["what"] for one in evening.on_disk()] == ["shelf set up", "set up"]
+    assert [one["what"] for one in evening.on_disk()] == ["shelf set up", "set up", "founder"]
 
 
 def test_the_shell_reads_the_same_table_from_a_file_or_from_standard_input(evening: Story, tmp_path: Path) -> None:
@@ -253,6 +253,40 @@ def test_what_cannot_be_read_is_told_at_its_line_and_nothing_is_recorded(evening
     assert ran.status == 1
     assert told in ran.err
     assert evening.on_disk() == []
+
+
+def test_an_empty_cup_that_stands_is_filled_by_the_list(evening: Story) -> None:
+    evening.type("shelf set up A", "L2 set up laying shelf=A place=1", "R5 set up holding")
+    evening.later(minutes=10)
+    table = "L2\t2 females Leptidea sinapis\tvetchling\tnow\tA 1\nR5\t14 L3 Leptidea sinapis\tvetchling\tnow\tA 2\n"
+    ran = evening.shell("begin", "--list", "-", typed=table)
+    assert (ran.status, ran.err) == (0, "")
+    evening.reopen()
+    assert holds(evening) == {"L2": [(1, "adult", 0), (1, "adult", 0)], "R5": [(14, "larva", 3)]}
+    stands = {one.code: (one.purpose, one.shelf, one.place) for one in evening.desk.bench.standing()}
+    assert stands == {"L2": ("laying", "A", 1), "R5": ("rearing", "A", 2)}
+    assert [one["what"] for one in evening.on_disk()].count("set up") == 2
+    again = evening.shell("begin", "--list", "-", typed=table)
+    assert "L2 stands already, and not empty" in again.err
+
+
+def test_a_cup_that_stood_empty_until_now_is_filled_from_then_and_the_list_is_noted(evening: Story) -> None:
+    evening.type("L2 set up laying")
+    ran = evening.shell("begin", "--list", "-", typed="L2\t2 females Leptidea sinapis\tvetchling\tSat\n")
+    assert (ran.status, ran.err) == (0, "")
+    assert "L2 stands there, empty until" in ran.out
+    evening.reopen()
+    assert evening.desk.bench.containers["L2"].females == 2
+    (note,) = [one["text"] for one in evening.on_disk() if one["what"] == "note"]
+    assert note.startswith("listed with what it holds since ")
+    assert evening.shell("check").status == 0
+
+
+def test_a_cup_is_filled_once_in_a_list(evening: Story) -> None:
+    evening.type("L2 set up laying")
+    ran = evening.shell("begin", "--list", "-", typed="L2\t2 females Leptidea sinapis\nl2\t3 females Leptidea sinapis\n")
+    assert "line 2" in ran.err
+    assert "L2 stands already" in ran.err
 
 
 def test_a_code_that_was_closed_later_is_told_at_its_line_and_nothing_is_recorded(evening: Story) -> None:
