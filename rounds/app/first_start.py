@@ -31,7 +31,7 @@ from rounds.checks.registry import CHECKS
 from rounds.checks.walk import stops
 from rounds.entries import registry as k
 from rounds.entries.phrase.parser import read_phrase
-from rounds.entries.phrase.times import Unclear
+from rounds.entries.phrase.times import Unclear, read_time
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
 from rounds.entries.validation import advice
 from rounds.views.cautions import CAUTIONS
@@ -41,6 +41,7 @@ from rounds.views.settings import BY_NAME, nearest_zones
 from rounds.views.words import clock, literal
 
 _AS_HELD = "2 females Boloria dia; or 40 eggs Boloria dia"
+_CLOCK = re.compile(r"^\d{1,2}:\d{2}$")
 _NUMBER = re.compile(r"^([+-]?\d{1,3}(?:[.,]\d+)?)\s*°?\s*(?:(\d{1,2}(?:[.,]\d+)?)['′]\s*)?([NSEW])?$", re.IGNORECASE)
 
 
@@ -267,7 +268,10 @@ def read_holding(text: str, container: str, now: datetime, used: set[str]) -> li
     said: list[Saying] = []
     words = animals.split()
     if words and (number_of(words[0]) or says_kinds(animals)):
-        parts = [_name_and_place(part.split()) for part in parts_of(animals)]
+        parts = [_name_and_origin(part.split(), now) for part in parts_of(animals)]
+        if unclear := next((origin.unclear for _, origin in parts if origin.unclear), ""):
+            return unclear
+        plant = plant or parts[-1][1].plant
         found = read_kinds(", ".join(kinds for kinds, _ in parts))
         if isinstance(found, NotHeld):
             return f"say how many, what and which species, as: {_AS_HELD}" if found.wrong else found.line
@@ -278,8 +282,8 @@ def read_holding(text: str, container: str, now: datetime, used: set[str]) -> li
         begun: set[str] = set()
         broods = brood_codes(found, now, used)
         used.update(broods)
-        for held, brood, (_, place) in zip(found, broods, parts, strict=True):
-            said += _animals(held, brood, place, container, now, used, begun=brood in begun)
+        for held, brood, (_, origin) in zip(found, broods, parts, strict=True):
+            said += _animals(held, brood, origin, container, now, used, begun=brood in begun)
             begun.add(brood)
     elif any(word.casefold().rstrip(",") in STAGES for word in words) or (words and plant):
         return "say how many first, as: 2 females Boloria dia on violet"
@@ -293,17 +297,45 @@ def read_holding(text: str, container: str, now: datetime, used: set[str]) -> li
     return said
 
 
-def _name_and_place(words: list[str]) -> tuple[str, str]:
+@dataclass(frozen=True, slots=True)
+class _Origin:
+    """Where animals come from, when they were caught, and on which plant they are; or why the time is not clear."""
+
+    place: str = ""
+    caught: datetime | None = None
+    plant: str = ""
+    unclear: str = ""
+
+
+def _name_and_origin(words: list[str], now: datetime) -> tuple[str, _Origin]:
     """The species, and where it comes from: a preposition ends the name."""
     ends = next((place for place, word in enumerate(words) if word.casefold() in PREPOSITIONS), len(words))
-    return " ".join(words[:ends]).rstrip(", "), " ".join(words[ends + 1 :]).rstrip(", ")
+    return " ".join(words[:ends]).rstrip(", "), _origin(words[ends + 1 :], now)
 
 
-def _animals(held: Holding, brood: str, place: str, container: str, now: datetime, used: set[str], *, begun: bool) -> list[Saying]:
+def _origin(words: list[str], now: datetime) -> _Origin:
+    """A time ends the place, and what stands behind the time is the plant: ``Hollow Mead 9 Jun 14:20, viola``."""
+    for begin in range(len(words)):
+        for end in range(len(words), begin, -1):
+            typed = " ".join(words[begin:end]).rstrip(",")
+            if not any(sign.isdecimal() for sign in typed) and typed.casefold() not in ("yesterday", "today"):
+                continue  # a weekday or a month alone may be of a name
+            caught = read_time(typed, now=now, zone=now.tzinfo or UTC)
+            place = " ".join(words[:begin]).removesuffix(" caught").rstrip(", ")
+            if isinstance(caught, datetime):
+                return _Origin(place, caught, " ".join(words[end:]).strip(", "))
+            if _CLOCK.match(typed):
+                return _Origin(unclear=caught.message)
+    return _Origin(" ".join(words).rstrip(", "))
+
+
+def _animals(
+    held: Holding, brood: str, origin: _Origin, container: str, now: datetime, used: set[str], *, begun: bool
+) -> list[Saying]:
     """What is said of animals of one kind: of a brood, or each adult under its code, else under a free one."""
     free = free_codes(held.taxon, now, used | set(held.codes))
     codes = [brood] if brood else [*held.codes, *(next(free) for _ in range(held.number - len(held.codes)))]
     used.update(codes)
-    origin = place or ("first start" if brood else "")
+    place = origin.place or ("first start" if brood else "")
     looked: list[Saying] = [(k.Looked, {"container": container, "sign": held.sign})] if held.sign else []
-    return [*sayings(held, container, codes, origin, begun=begun), *looked]
+    return [*sayings(held, container, codes, place, begun=begun, caught=origin.caught), *looked]

@@ -220,18 +220,22 @@ def brood_codes(held: Sequence[Holding], now: datetime, used: Collection[str]) -
     return ["" if one.stage == "adult" else one.codes[0] if one.codes else given[one.taxon] for one in held]
 
 
-def sayings(held: Holding, container: str, codes: list[str], origin: str, *, begun: bool) -> list[Saying]:
+def sayings(
+    held: Holding, container: str, codes: list[str], origin: str, *, begun: bool, caught: datetime | None = None
+) -> list[Saying]:
     """What is said of these animals: adults caught come in as founders, one code each; others are stocked as a brood.
 
     Args:
         codes: one for each adult; else the brood's.
         origin: where they come from.
         begun: whether the brood has begun already.
+        caught: when adults were caught, where that is said.
     """
     here: dict[str, Any] = {"container": container}
     if held.stage == "adult":
-        caught = here | {"taxon": held.taxon, "stage": "adult", "sex": held.sex} | ({"place": origin} if origin else {})
-        return [(k.FounderIntake, caught | {"code": code}) for code in codes]
+        came = here | {"taxon": held.taxon, "stage": "adult", "sex": held.sex} | ({"place": origin} if origin else {})
+        came |= {"caught": caught} if caught else {}
+        return [(k.FounderIntake, came | {"code": code}) for code in codes]
     stocked = here | {"brood": codes[0], "stage": held.stage, "number": held.number, "origin": origin}
     stocked |= {"instar": held.instar} if held.instar else {}
     stocked |= {"sex": held.sex} if held.sex else {}

@@ -48,3 +48,30 @@ def test_codes_with_numbers_are_taken_with_advice(story: Story) -> None:
     printed = begun(story, "1 laying", "")
     assert "easily misread on a label" in printed
     assert [line["container"] for line in story.on_disk() if line["what"] == "set up"] == ["1"]
+
+
+@pytest.mark.parametrize(
+    ("holds", "place", "caught", "plant"),
+    [
+        ("2 females Boloria dia from Hollow Mead 14:20, viola", "Hollow Mead", "2027-04-30 14:20", "viola"),
+        ("2 females Boloria dia from Hollow Mead yesterday 14:20, viola leaf", "Hollow Mead", "2027-04-30 14:20", "viola"),
+        ("2 females Boloria dia from Hollow Mead 29 Apr 14:20 on viola", "Hollow Mead", "2027-04-29 14:20", "viola"),
+        ("2 females Boloria dia at Hollow Mead, Devon caught 6:20", "Hollow Mead, Devon", "2027-05-01 06:20", ""),
+        ("2 females Boloria dia from Hollow Mead, Devon", "Hollow Mead, Devon", "", ""),
+        ("2 females Boloria dia from Cape May on viola", "Cape May", "", "viola"),
+        ("2 females Boloria dia from Site 12", "Site 12", "", ""),
+    ],
+)
+def test_a_time_ends_the_place(story: Story, holds: str, place: str, caught: str, plant: str) -> None:
+    printed = begun(story, "L2 laying", holds)
+    taken = [line for line in story.on_disk() if line["what"] == "founder"]
+    assert [line.get("place", "") for line in taken] == [place] * 2, printed
+    told = [line.get("caught", "")[:16].replace("T", " ") for line in taken]
+    assert told == [caught] * 2
+    assert [line["plant"] for line in story.on_disk() if line["what"] == "host in"] == ([plant] if plant else [])
+
+
+def test_a_time_of_catch_ahead_of_now_is_asked_about(story: Story) -> None:
+    story.at("2027-05-01 14:05")
+    assert "ahead of now" in begun(story, "L2 laying", "2 females Boloria dia from Hollow Mead 14:20, viola")
+    assert not [line for line in story.on_disk() if line["what"] == "founder"]
