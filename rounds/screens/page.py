@@ -233,7 +233,7 @@ class Page(Screen[None]):
         text = event.value.strip()
         if not text or not self.query_one(Prompt).display:
             return
-        if text.casefold() == LISTS:
+        if self._asks_for_list(text):
             self.tell("Enter opens a page where containers are listed, typed or pasted")
             return
         if self.desk.bench.code_alone(text, self.here()):
@@ -241,6 +241,11 @@ class Page(Screen[None]):
             return
         told, can_be = preview(self.desk, self._as_meant(text), self.when())
         self.tell(f"will write  {literal(told)}" if can_be else literal(told), "plain" if can_be else "quiet")
+
+    def _asks_for_list(self, text: str) -> bool:
+        """Whether the page of a running bench is asked for, also behind the code that the prompt had begun."""
+        begun = self.query_one(Prompt).begun.strip()
+        return text.casefold() == LISTS or (bool(begun) and text.removeprefix(begun).strip().casefold() == LISTS)
 
     def _as_meant(self, text: str) -> str:
         return as_meant(self.desk, text, self.query_one(Prompt).begun)
@@ -257,7 +262,7 @@ class Page(Screen[None]):
         if not text:
             self.query_one(Prompt).leave()
             return
-        if text.casefold() == LISTS:
+        if self._asks_for_list(text):
             self.query_one(Prompt).said(text)
             self.back_to_work()
             self.host.open_list()

@@ -10,6 +10,7 @@ from rounds.entries.base import Entry
 from rounds.entries.names import known_plants
 from rounds.entries.phrase.number_first import among_first, ants, ask, counted_first
 from rounds.entries.phrase.reader import Reader, Trouble
+from rounds.entries.phrase.stands_on import stands_on
 from rounds.entries.phrase.subject import Place, put_place, read_off, read_place
 from rounds.entries.phrase.synonyms import everyday_number
 from rounds.entries.phrase.times import is_time_word, is_weekday
@@ -40,7 +41,7 @@ def read_beginning(reader: Reader, *, noted: bool = False) -> type[Entry]:
         return k.Note
     if _betters(reader, place):
         return k.FounderIntake
-    kind = ants(reader, place) or counted_first(reader, place) or _verb(reader, place)
+    kind = stands_on(reader, place) or ants(reader, place) or counted_first(reader, place) or _verb(reader, place)
     put_place(reader, kind, describe(kind), place)
     return kind
 

@@ -24,6 +24,7 @@ from rounds.entries.slots import PLANT_THERE
 Saying = tuple[type[Entry], dict[str, Any]]
 FEMALE_NAMED = (k.Drank, k.Refused)
 PLACES = frozenset({"gauze", "wall", "paper", "feeder", "net"})  # where eggs are found beside a plant
+ALL_PLANTS = frozenset({"all", "both"})
 SHORT_PLACE = 4  # letters of a word that is so near to many that it is no slip
 _ANOTHER_PLANT = re.compile(r",?\s*(?:\band\s+)?\b(\d+)\s+(?:more\s+)?(?:eggs?\s+)?on\s+", re.IGNORECASE)
 
@@ -156,16 +157,48 @@ def _fresh_host(fields: dict[str, Any], container: Container | None) -> list[Say
     plants = {host.plant: host for host in sorted(hosts, key=lambda host: host.cut)}
     code = fields["container"]
     named = fields["plant"] if fields["plant"] != PLANT_THERE else ""
+    changed = fields.get("changed")
+    if changed and container and (len(plants) > 1 or (plants and named.casefold() in ALL_PLANTS)):
+        return _changed_of_several(fields, container)
     if len(plants) != 1 and not named:
         there = f"; {code} has {' and '.join(plants)}" if plants else f"; none stands in {code}"
         return Unclear(f"which plant?{there}. As: {code} host in {next(iter(plants), 'violet leaf')} 3 sprigs")
     rest = {name: value for name, value in fields.items() if name not in ("plant", "changed")}
     host = next(iter(plants.values())) if not named else None
     into = ({"plant": host.plant, "part": host.part, "kept": host.kept} if host else {"plant": named}) | rest
-    fate = "held" if container and (container.females or any(one.mothers for one in hosts)) else "binned"
-    old = dict.fromkeys((one.plant, one.batch) for one in hosts if one.kept != "living") if fields.get("changed") else {}
-    out = [{"container": code, "plant": plant, "batch": batch, "fate": fate} for plant, batch in old]
-    return [*((k.HostOut, one) for one in out), (k.HostIn, into)]
+    return [*(_old_out(container, hosts) if changed else []), (k.HostIn, into)]
+
+
+def _old_out(container: Container | None, hosts: list[Host]) -> list[Saying]:
+    """Cut stems come out, and are kept if a female sat there."""
+    if container is None:
+        return []
+    fate = "held" if container.females or any(one.mothers for one in container.hosts) else "binned"
+    old = dict.fromkeys((one.plant, one.batch) for one in hosts if one.kept != "living")
+    return [(k.HostOut, {"container": container.code, "plant": plant, "batch": batch, "fate": fate}) for plant, batch in old]
+
+
+def _changed_of_several(fields: dict[str, Any], container: Container) -> list[Saying] | Unclear:
+    """Which of several plants was changed: one by a word of its name, ``all`` of them, or all for another."""
+    newest = {host.plant: host for host in sorted(container.hosts, key=lambda host: host.cut)}
+    named = fields["plant"] if fields["plant"] != PLANT_THERE else ""
+    if not named:
+        as_typed = f"As: {container.code} host changed {next(iter(newest))}; or {container.code} host changed all"
+        return Unclear(f"which plant was changed? {container.code} has {' and '.join(newest)}. {as_typed}")
+    rest = {name: value for name, value in fields.items() if name not in ("plant", "changed")}
+    try:
+        meant = named_there(named, dict.fromkeys(newest))
+    except InvalidField as misfit:
+        return Unclear(str(misfit))
+    changed = list(newest.values()) if named.casefold() in ALL_PLANTS else [newest[meant]] if meant else []
+    stems = rest.get("sprigs")
+    if stems and len(changed) > 1:
+        return Unclear(
+            f"{stems} stems of which? Say each on a line of its own, as: {container.code} host changed {next(iter(newest))} 3"
+        )
+    old = [host for host in container.hosts if not changed or host.plant in {one.plant for one in changed}]
+    new = [{"plant": one.plant, "part": one.part, "kept": one.kept} | rest for one in changed] or [{"plant": named} | rest]
+    return [*_old_out(container, old), *((k.HostIn, one) for one in new)]
 
 
 def _finds(fields: dict[str, Any], container: Container | None, bench: Bench) -> list[dict[str, Any]] | Unclear:

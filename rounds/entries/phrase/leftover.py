@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from rounds.bench.codes import like_codes, some_of
 from rounds.bench.plurals import PLURALS as PLURAL_OF
+from rounds.entries.names import known_plants
 from rounds.entries.phrase.beginning import begins_at
 from rounds.entries.phrase.own_code import code_is_there
 from rounds.entries.phrase.reader import Reader, Trouble
@@ -100,11 +101,31 @@ def ask_for_what_is_wanting(reader: Reader, described: Described, end: int) -> N
             continue
         if one.name == "found" and reader.fields.get("confirmed"):
             continue  # all of them: the bench knows how many
+        if described.name == "host in" and one.name == "plant":
+            _plant_of_the_one_there(reader, end)
+            continue
         if one.name == "number" and described.name not in ("counted", "permit"):
             reader.fields["number"] = _one_or_asked(reader, described)
             continue
         hint = f": {', '.join(one.choices)}" if one.choices else (f" ({one.help})" if one.help else "")
         raise Trouble(f"'{described.name}' needs {one.name.replace('_', ' ')}{hint}", Word("", end), one.choices)
+
+
+def _plant_of_the_one_there(reader: Reader, end: int) -> None:
+    """More of the one plant that stands there; where none or several do it is asked.
+
+    Raises:
+        Trouble: which plant.
+    """
+    code = str(reader.fields.get("container", ""))
+    container = reader.bench.at(code)
+    plants = list(dict.fromkeys(host.plant for host in container.hosts)) if container else []
+    if len(plants) == 1:
+        reader.fields["plant"] = PLANT_THERE
+        return
+    there = f" {code} has {' and '.join(plants)}." if plants else ""
+    example = plants[0] if plants else next(reversed(list(known_plants(reader.bench))), "violet")
+    raise Trouble(f"which plant?{there} As: {code} host in {example} leaf 3 sprigs", Word("", end))
 
 
 def _one_or_asked(reader: Reader, described: Described) -> int:

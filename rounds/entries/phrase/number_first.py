@@ -111,7 +111,11 @@ def _described_first(reader: Reader) -> bool:
         return False
     verb = reader.words[reader.place + described : reader.place + described + found.length]
     here = slice(reader.place, reader.place + described + len(verb))
-    reader.words[here] = [*verb, *reader.words[reader.place : reader.place + described]]
+    before = reader.words[reader.place : reader.place + described]
+    to = reader.said(described + found.length, 1).removeprefix("to") or reader.said(described + found.length + 1, 1)
+    if found.kind == "moulted" and INSTAR.match(to):  # '2 L4 moulted L5': what they were goes without saying
+        before = [word for word in before if not INSTAR.match(word.lower) or int(word.lower[1:]) >= int(to[1:])]
+    reader.words[here] = [*verb, *before]
     return True
 
 

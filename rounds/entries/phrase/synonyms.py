@@ -20,6 +20,10 @@ KEEPS_ITS_WORD: Final = frozenset(
 
 # What may mean several things: the question, with {0} for the place.
 ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
+    "list": (
+        "a bench that already runs is listed on a page of its own: type list alone; at the shell: rounds begin --list FILE",
+        (),
+    ),
     **dict.fromkeys(
         ("outside", "outdoors", "put outside"),
         ("outside in what light, or on which shelf? As: {0} sun; {0} shade; {0} changed shelf=garden", ("light", "changed")),
