@@ -176,7 +176,7 @@ CHECK = Check(
     severity=3, place=30, answered_by=("barrier", "topped up"), closes="better",
     rules=(
         Rule(when=BARRIER, each_round=True, amber_h=24, red_h=48,
-             basis=f"seen each round, a moat topped up every day or two: {COMMON}; red hours our estimate"),
+             basis=f"seen each round, a moat topped up every day or two: {COMMON}; urgent hours our estimate"),
         Rule(when=FAILED, every_h=0, amber_h=0, red_h=0, harm_h=2, basis=f"dry, bridged or with an ant past it: {COMMON}; {DANGER}"),
     ),
     of_bench=of_bench, elsewhere=is_elsewhere, asked_of=asked_of, last_seen=last_seen, lasts=lasts,

@@ -103,10 +103,10 @@ def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> Breaks |
         return None
     elif due.reason or due.since is None:
         amber, red, harm = (_after(leave, hours) for hours in (rule.amber_h, rule.red_h, rule.harm_h))
-        arithmetic = f"done on leaving, then red after {_hours(red - leave)}" if red is not None else ""
+        arithmetic = f"done on leaving, then urgent after {_hours(red - leave)}" if red is not None else ""
     else:
         amber, red, harm = (_moved(at, due.since, leave) for at in (due.amber, due.red, due.harm))
-        arithmetic = f"done on leaving, then red after {_hours(red - leave)}" if red is not None else ""
+        arithmetic = f"done on leaving, then urgent after {_hours(red - leave)}" if red is not None else ""
     if check.lasts is not None and (filled := check.lasts(bench, due)) and filled.until_dry:
         amber = _sooner(amber, leave, filled.until_low)
         if red is None or leave + filled.until_dry < red:

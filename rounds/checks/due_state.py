@@ -41,9 +41,6 @@ class Due(Struct, frozen=True, gc=False):
     reason: str = ""
 
 
-LATE_WORDS: dict[Standing, str] = {"late": "LATE", "red": "LATE!"}
-
-
 class AtPlace(Protocol):
     """What is about one place: a due check, a stop of a walk."""
 

@@ -15,7 +15,7 @@ CHECK = Check(
     severity=1, place=240, answered_by=("emerged", "died"), in_passing=True, own_end=True,
     rules=(
         Rule(AWAKE, "pupa", NOT_RESTING, every_h=21 * DAY, amber_h=21 * DAY, red_h=28 * DAY, computed=True,
-             basis=f"half as long again as forecast, red at twice: {COMMON}; without a forecast fourteen days are taken, "
+             basis=f"half as long again as forecast, urgent at twice: {COMMON}; without a forecast fourteen days are taken, "
              "our estimate"),
     ),
     reckon=late_stage,

@@ -37,7 +37,7 @@ from rounds.entries import registry as k
 from rounds.entries.base import ROOTED
 
 BESIDE = "food beside"  # of a helper: food for those in a container that is not to be disturbed
-UNFED_BASIS = f"young larvae unfed over twelve hours; they survive a day or so: {COMMON}; amber hours our estimate"
+UNFED_BASIS = f"young larvae unfed over twelve hours; they survive a day or so: {COMMON}; late hours our estimate"
 GROWING_PART = 3  # plenty on a growing plant lasts this many times as long as cut food; our estimate, no source
 
 

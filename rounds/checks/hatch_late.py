@@ -19,7 +19,7 @@ CHECK = Check(
     severity=1, place=230, answered_by=("hatched", "died"), in_passing=True, own_end=True,
     rules=(
         Rule(("eggs", "hatchlings"), "egg", NOT_RESTING, every_h=15 * DAY, amber_h=15 * DAY, red_h=20 * DAY, computed=True,
-             basis=f"half as long again as forecast, red at twice: {COMMON}; without a forecast ten days are taken, our estimate"),
+             basis=f"half as long again as forecast, urgent at twice: {COMMON}; without a forecast ten days are taken, our estimate"),
     ),
     reckon=late_stage,
     question=Question(

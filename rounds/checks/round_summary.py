@@ -7,8 +7,8 @@ from datetime import datetime, timedelta
 
 from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench, Container, Round
-from rounds.checks.due import Due, all_dues, standing
-from rounds.checks.due_state import LATE_WORDS, place_name
+from rounds.checks.due import Due, all_dues
+from rounds.checks.due_state import PRESSING, place_name, pressing
 from rounds.checks.leaf import LEAF_COUNTS_FROM
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
@@ -23,7 +23,6 @@ from rounds.forecasts.tonight import is_closed, tonight
 NOON = 12
 MOST_OPEN = 3
 MOST_CHANGES = 5
-_RANKS = {"red": 0, "late": 1, "due": 2, "ahead": 3}
 _FAR = timedelta(days=3650)
 # What changes the stock or the state of a container, as against what only tends it; the gravest first.
 _CHANGES = (
@@ -50,11 +49,11 @@ def closing_words(bench: Bench, moment: Moment, foresight: Foresight | None = No
 
 def _still_open(moment: Moment, dues: list[Due]) -> Iterator[str]:
     now = moment.now
-    open_now = [(due, standing(due, now)) for due in dues]
+    open_now = [(due, pressing(due, now)) for due in dues]
     open_now = [(due, state) for due, state in open_now if state != "ahead"]
-    open_now.sort(key=lambda one: (_RANKS[one[1]], -one[0].severity, one[0].harm - now if one[0].harm else _FAR))
+    open_now.sort(key=lambda one: (PRESSING.index(one[1]), -one[0].severity, one[0].harm - now if one[0].harm else _FAR))
     for due, state in open_now[:MOST_OPEN]:
-        yield f"Open: {place_name(due)}, {CHECKS[due.check].verb}, {LATE_WORDS.get(state, state)}."
+        yield f"Open: {place_name(due)}, {CHECKS[due.check].verb}, {state}."
 
 
 def _passed_over(bench: Bench, walk: Round) -> Iterator[str]:

@@ -75,7 +75,7 @@ def _arithmetic(due: Due, bench: Bench, moment: Moment) -> str:
         else:
             ahead = f"{span(-gone)} ahead of this clock" if gone < timedelta(0) else f"{span(gone)} ago"
             parts.append(f"since {local(due.since, moment)}, {ahead}")
-    for name, at in (("due", due.due), ("amber", due.amber), ("red", due.red), ("danger from about", due.harm)):
+    for name, at in (("due", due.due), ("late from", due.amber), ("urgent from", due.red), ("in danger from about", due.harm)):
         if at is not None and not (name == "due" and due.since and at <= due.since and not limit):
             parts.append(f"{name} {local(at, moment)}")
     if due.put_off_until and due.put_off_until > moment.now:

@@ -137,7 +137,7 @@ class PlanChanged(Entry, frozen=True, kw_only=True, tag="plan"):
         given = [(name, value) for name, value in hours if value is not None]
         for (name, value), (later_name, later) in pairwise(given):
             if value > later:
-                yield f"{name}={value:g} is above {later_name}={later:g}; amber comes before red, red before harm"
+                yield f"{name}={value:g} is above {later_name}={later:g}; late comes before urgent, urgent before in danger"
 
     def effect(self, bench: Bench) -> None:
         """A rule changed; what was not said again for the same scope stays as it was said before."""
@@ -150,7 +150,12 @@ class PlanChanged(Entry, frozen=True, kw_only=True, tag="plan"):
         bench.plan.append(msgspec.structs.replace(self, **kept))
 
     def wording(self, measures: Measures) -> str:
-        hours = (("every", self.every_h), ("amber", self.amber_h), ("red", self.red_h), ("danger", self.harm_h))
+        hours = (
+            ("every", self.every_h),
+            ("late after", self.amber_h),
+            ("urgent after", self.red_h),
+            ("in danger after", self.harm_h),
+        )
         told = [f"{name} {value:g} h" for name, value in hours if value is not None]
         switched = "" if self.off is None else ("switched off" if self.off else "switched on")
         return comma_joined(f"plan: {self.check}", self.purpose, self.stage, *told, switched, self.why)

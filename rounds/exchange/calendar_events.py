@@ -15,7 +15,7 @@ from datetime import date, datetime, timedelta
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench
 from rounds.checks import leaf, release
-from rounds.checks.due import Due, comes, standing
+from rounds.checks.due import Due, comes
 from rounds.checks.facts import left_be_until
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
@@ -25,6 +25,7 @@ from rounds.exchange.source import Source
 from rounds.views.ahead_page import item_why
 from rounds.views.gaps import NOT_WHOLE
 from rounds.views.overdue_page import place_words
+from rounds.views.states import WORSE_THAN_DUE, state_of
 from rounds.views.words import day_and_time
 
 A_LOOK = timedelta(minutes=15)
@@ -187,8 +188,10 @@ def _danger(due: Due, moment: Moment) -> str:
 
 
 def _line(due: Due, source: Source) -> str:
-    late = {"late": ", LATE", "red": ", LATE!"}.get(standing(due, source.moment.now), "")
-    harm = f", in danger from {day_and_time(due.harm, source.moment.zone, source.moment.now)}" if due.harm else ""
+    state = state_of(due, source.moment.now)
+    late = f", {state}" if state in WORSE_THAN_DUE else ""
+    since = " since" if state == "in danger" else ", in danger from"
+    harm = f"{since} {day_and_time(due.harm, source.moment.zone, source.moment.now)}" if due.harm else ""
     return f"{_what(due)}{late}{harm}"
 
 

@@ -16,7 +16,7 @@ from typing import ClassVar
 from rich.console import RenderableType
 from textual import events
 from textual.binding import Binding, BindingType
-from textual.filter import LineFilter
+from textual.filter import LineFilter, Monochrome
 
 from rounds.app.desk import Desk, Outcome, Refused
 from rounds.entries import registry as k
@@ -29,7 +29,7 @@ from rounds.screens.page import Page
 from rounds.screens.page_host import PageHost
 from rounds.screens.registry import page_class
 from rounds.screens.terminal_check import terminal_is_gone
-from rounds.screens.themes import NAMES, THEMES
+from rounds.screens.themes import NAMES, THEMES, Uncoloured
 from rounds.views.actions import Scope
 from rounds.views.alarm import Alarm
 from rounds.views.cells import Line
@@ -85,7 +85,8 @@ class RoundsApp(OneKeyAtATime):
 
     def get_line_filters(self) -> Sequence[LineFilter]:
         """What every drawn line passes, the framework's own filters first."""
-        return [*super().get_line_filters(), self._drawn_only]
+        own = [one for one in super().get_line_filters() if not isinstance(one, Monochrome)]
+        return [*own, Uncoloured(), self._drawn_only] if self.no_color else [*own, self._drawn_only]
 
     def _chosen_theme(self) -> str:
         return setting_of(self.desk.bench.settings, "theme")
@@ -219,7 +220,7 @@ class RoundsApp(OneKeyAtATime):
             self._ring()
 
     def _ring(self) -> None:
-        """One bell where a check turned late, two where one turned red."""
+        """One bell where a check turned late, two where one turned urgent."""
         bells = self._alarm.bells(self.desk.dues(), self.desk.now())
         for place in range(bells):
             self.set_timer(0.01 + place * BETWEEN_BELLS_S, self.bell)

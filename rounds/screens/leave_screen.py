@@ -49,7 +49,7 @@ class LeavingScreen(ModalScreen[Left]):
 
     def _show(self, told: str) -> None:
         waiting = self._desk.unsaved
-        lines: list[Line] = [line(Cell(f"{count(len(waiting), 'entry', 'entries')} not saved", "red")), line("")]
+        lines: list[Line] = [line(Cell(f"{count(len(waiting), 'entry', 'entries')} not saved", "danger")), line("")]
         lines += [Line((Cell(f"   {literal(self._desk.told([one]))}"),), hang=3) for one in waiting]
         self.query_one("#page", Lines).show(lines)
         message = self.query_one("#message", Static)

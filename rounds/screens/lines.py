@@ -22,7 +22,8 @@ STYLE_OF_TONE: dict[Tone, str] = {
     "strong": "bold",
     "due": "bold $primary",
     "late": "bold $warning",
-    "red": "bold reverse $error",
+    "urgent": "bold underline $urgent-ink on $urgent-fill",
+    "danger": "bold $danger-ink on $danger-fill",
     "good": "$success",
 }
 

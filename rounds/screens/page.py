@@ -152,7 +152,7 @@ class Page(Screen[None]):
             self.tell(f"{literal(self.desk.told(outcome.entries))}   {at} saved{f'; {literal(advised)}' if advised else ''}", "good")
             return True
         if isinstance(outcome, Unsaved):
-            self.tell(f"NOT SAVED, kept and tried again: {literal(outcome.line)}", "red")
+            self.tell(f"NOT SAVED, kept and tried again: {literal(outcome.line)}", "danger")
             self._stands = "unsaved"
             return False
         self.tell(literal(outcome.line), "late")

@@ -103,7 +103,7 @@ class Asking(Page):
         """The head, and as long as it holds: what is not saved, and that the next answers do not happen now."""
         if self.desk.unsaved and "NOT SAVED" not in head[0].text:
             waits = f"NOT SAVED: {count(len(self.desk.unsaved), 'line')}, kept and tried again each second"
-            head = (line(Cell(waits, "red")), *head[1:])
+            head = (line(Cell(waits, "danger")), *head[1:])
         if self._when is None:
             return head
         told = f"the next answers happened at {clock(self._when, self.desk.now(), self.desk.zone)}; {self.sign('when')} again for now"

@@ -15,10 +15,10 @@ from textual.reactive import reactive
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
-from rounds.views.cells import GAP, Cell, Column, Row, widths
+from rounds.views.cells import GAP, Cell, Column, Row, Tone, widths
 from rounds.views.words import literal
 
-EDGE = 3  # the cursor sign and the mark stand here
+EDGE = 3  # the cursor sign, the sign of the state and the mark stand here
 
 
 class RowList(ScrollView, can_focus=True):
@@ -32,7 +32,8 @@ class RowList(ScrollView, can_focus=True):
         "rows--strong",
         "rows--due",
         "rows--late",
-        "rows--red",
+        "rows--urgent",
+        "rows--danger",
         "rows--good",
     }
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -59,6 +60,7 @@ class RowList(ScrollView, can_focus=True):
         self._place: dict[str, int] = {}
         self.marked: set[str] = set()
         self._strips: dict[tuple[int, bool, bool], Strip] = {}
+        self._styles: dict[tuple[Tone, Style], Style] = {}
 
     def show(self, columns: tuple[Column, ...], rows: tuple[Row, ...]) -> None:
         """Show these rows; the highlight stays on its row where that is still there."""
@@ -136,6 +138,7 @@ class RowList(ScrollView, can_focus=True):
         """Forget drawn lines when colours change."""
         super().notify_style_update()
         self._strips.clear()
+        self._styles.clear()
 
     def on_resize(self) -> None:
         """Forget drawn lines when the width changes."""
@@ -161,22 +164,38 @@ class RowList(ScrollView, can_focus=True):
         return self._line(cells, width, " " * EDGE, self.get_component_rich_style("rows--heading"))
 
     def _drawn(self, row: Row, width: int, *, cursor: bool, marked: bool) -> Strip:
-        edge = f"{'>' if cursor else ' '}{'*' if marked else ' '} "
+        edge = f"{'>' if cursor else ' '}{row.sign}{'*' if marked else ' '}"
         under = self.get_component_rich_style("rows--cursor") if cursor else Style.null()
-        return self._line(row.cells, width, edge, under)
+        return self._line(row.cells, width, edge, under, self._style_of("strong", under))
 
-    def _line(self, cells: tuple[Cell, ...], width: int, edge: str, under: Style) -> Strip:
-        segments = [Segment(edge, self.rich_style + under)]
+    def _line(self, cells: tuple[Cell, ...], width: int, edge: str, under: Style, of_edge: Style | None = None) -> Strip:
+        segments = [Segment(edge, of_edge or self.rich_style + under)]
         sizes = widths(self._columns, width - EDGE - 1)
         shown = [one for one in zip(cells, sizes, self._columns, strict=False) if one[1]]
         for place, (cell, size, column) in enumerate(shown):
-            style = self.get_component_rich_style(f"rows--{cell.tone}") + under
-            if under.bgcolor is not None:
-                style += Style(bgcolor=under.bgcolor)
             if place:
                 segments.append(Segment(" " * GAP, self.rich_style + under))
-            segments.append(Segment(_fitted(cell, size, right=column.right), style))
+            segments += self._inked(cell, _fitted(cell, size, right=column.right), under)
         return Strip(segments).adjust_cell_length(width, self.rich_style + under)
+
+    def _inked(self, cell: Cell, text: str, under: Style) -> list[Segment]:
+        """A cell's words in its tone; where only its last words have it, the rest is plain."""
+        lead, ink, end = text.rpartition(cell.stressed) if cell.stressed else ("", "", text)
+        if not ink:
+            return [Segment(text, self._style_of(cell.tone, under))]
+        plain = self._style_of("plain", under)
+        parts = ((lead, plain), (ink, self._style_of(cell.tone, under)), (end, plain))
+        return [Segment(words, style) for words, style in parts if words]
+
+    def _style_of(self, tone: Tone, under: Style) -> Style:
+        """The tone on the row; a state keeps its own fill there."""
+        known = self._styles.get((tone, under))
+        if known is None:
+            known = self.get_component_rich_style(f"rows--{tone}")
+            if not self.get_component_styles(f"rows--{tone}").background.a:
+                known += under
+            self._styles[(tone, under)] = known
+        return known
 
 
 def _fitted(cell: Cell, size: int, *, right: bool) -> str:

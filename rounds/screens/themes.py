@@ -1,67 +1,114 @@
-"""The colours: dark, light, high contrast, and dim red for the moth shelf at night."""
+"""The colours: dark, light, high contrast, and dim red for the moth shelf at night.
+
+Fill does the work that hue cannot: none, half, full. Late is letters, urgent a half fill with a line under
+it, in danger a full fill; so the three stay apart for eyes that see fewer colours, in one hue and with none.
+In the red theme nothing but the red channel is on.
+"""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from functools import cache
+
+from rich.segment import Segment
+from rich.style import Style
+from textual.color import Color
+from textual.filter import LineFilter
 from textual.theme import Theme
 
-THEMES: tuple[Theme, ...] = (
-    Theme(
-        name="dark",
-        primary="#8ecae6",
-        secondary="#a8b5c0",
-        accent="#8ecae6",
-        foreground="#e6e6e0",
-        background="#14181b",
-        surface="#1d2327",
-        panel="#2b3339",
-        success="#a3c9a8",
-        warning="#f2c14e",
-        error="#ff7b72",
-        dark=True,
+
+@dataclass(frozen=True, slots=True)
+class Roles:
+    """What each colour of a theme is for."""
+
+    background: str
+    row: str  # of the cursor
+    text: str
+    quiet: str
+    due: str  # keys too
+    late: str
+    saved: str
+    urgent: tuple[str, str]  # letters on fill
+    danger: tuple[str, str]
+    dark: bool = True
+
+
+ROLES: dict[str, Roles] = {
+    "dark": Roles(
+        "#14181b", "#2b3339", "#e6e6e0", "#97a1a8", "#8ecae6", "#f2c14e", "#a3c9a8",
+        ("#ffd2a6", "#6b3d12"), ("#14181b", "#ffb3ad"),
     ),
-    Theme(
-        name="light",
-        primary="#0b5cad",
-        secondary="#4d5660",
-        accent="#0b5cad",
-        foreground="#1b1f23",
-        background="#fbfaf6",
-        surface="#f0eee6",
-        panel="#dcd9cd",
-        success="#2b6a33",
-        warning="#8a5a00",
-        error="#b3150c",
-        dark=False,
+    "light": Roles(
+        "#fbfaf6", "#e6e3d8", "#1b1f23", "#5a636c", "#0b5cad", "#7d5200", "#2b6a33",
+        ("#1b1f23", "#ffc07a"), ("#ffffff", "#8f0f08"), dark=False,
     ),
-    Theme(
-        name="contrast",
-        primary="#ffffff",
-        secondary="#ffffff",
-        accent="#ffff00",
-        foreground="#ffffff",
-        background="#000000",
-        surface="#000000",
-        panel="#00449e",
-        success="#ffffff",
-        warning="#ffff00",
-        error="#ffb3ad",
-        dark=True,
-        variables={"text-muted": "#ffffff"},
+    "contrast": Roles(
+        "#000000", "#00305f", "#ffffff", "#c8c8c8", "#9fd8ff", "#ffff00", "#ffffff",
+        ("#ffff00", "#5c3a00"), ("#000000", "#ffffff"),
     ),
-    Theme(
-        name="red",
-        primary="#ff6a6a",
-        secondary="#d44a4a",
-        accent="#ff6a6a",
-        foreground="#e05050",
-        background="#000000",
-        surface="#100000",
-        panel="#1c0000",
-        success="#e05050",
-        warning="#ff6a6a",
-        error="#ff8080",
-        dark=True,
-        variables={"text-muted": "#d44a4a"},
+    "red": Roles(
+        "#000000", "#140000", "#f00000", "#c00000", "#f00000", "#ff0000", "#f00000",
+        ("#ff0000", "#300000"), ("#000000", "#ff0000"),
     ),
-)
-NAMES = tuple(theme.name for theme in THEMES)
+}  # fmt: skip
+
+
+def _theme(name: str, roles: Roles) -> Theme:
+    return Theme(
+        name=name,
+        primary=roles.due,
+        secondary=roles.quiet,
+        accent=roles.due,
+        foreground=roles.text,
+        background=roles.background,
+        surface=roles.row,
+        panel=roles.row,
+        success=roles.saved,
+        warning=roles.late,
+        error=roles.danger[1],
+        dark=roles.dark,
+        variables={
+            "text-muted": roles.quiet,
+            "urgent-ink": roles.urgent[0],
+            "urgent-fill": roles.urgent[1],
+            "danger-ink": roles.danger[0],
+            "danger-fill": roles.danger[1],
+            "input-cursor-background": roles.text,
+            "input-cursor-foreground": roles.background,
+            "scrollbar": roles.quiet,
+            "scrollbar-background": roles.background,
+            "border": roles.quiet,
+        },
+    )
+
+
+THEMES: tuple[Theme, ...] = tuple(_theme(name, roles) for name, roles in ROLES.items())
+NAMES = tuple(ROLES)
+STANDS_OUT = 3.0  # a ground that has that contrast to the screen's own is drawn in reverse where there are no colours
+
+
+class Uncoloured(LineFilter):
+    """What is drawn without any colour (NO_COLOR): bold, underlined, and reverse for what stands on a full fill."""
+
+    def apply(self, segments: list[Segment], background: Color) -> list[Segment]:
+        """The same segments with their weight alone."""
+        ground = background.hex6
+        return [one if one.control or one.style is None else Segment(one.text, _weight(one.style, ground)) for one in segments]
+
+
+@cache
+def _weight(style: Style, ground: str) -> Style:
+    filled = style.bgcolor is not None and _contrast(Color.from_rich_color(style.bgcolor), Color.parse(ground)) >= STANDS_OUT
+    return Style(bold=style.bold, underline=style.underline, reverse=filled != bool(style.reverse))
+
+
+def _contrast(one: Color, other: Color) -> float:
+    """Contrast ratio, 1 to 21, after W3C, Web Content Accessibility Guidelines 2.1."""
+    light, dark = sorted((_luminance(one), _luminance(other)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+def _luminance(color: Color) -> float:
+    """Relative luminance, 0 to 1, as there."""
+    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in color.normalized]
+    return sum(share * part for share, part in zip((0.2126, 0.7152, 0.0722), linear, strict=True))

@@ -15,6 +15,7 @@ from rounds.checks.due import Due, standing, time_left, why
 from rounds.checks.registry import CHECKS
 from rounds.shell.open_book import in_words, open_desk, tell_gaps
 from rounds.views.plain import due_lines, due_now
+from rounds.views.states import state_of
 from rounds.views.words import json_safe, literal
 
 MOST_AHEAD = timedelta(days=3_660)
@@ -75,6 +76,7 @@ def as_data(desk: Desk, one: Due) -> dict[str, object]:
         "check": one.check,
         "question": CHECKS[one.check].question.text,
         "standing": standing(one, moment.now),
+        "state": state_of(one, moment.now),
         "severity": one.severity,
         **{name: at.astimezone(desk.zone).isoformat() if at else None for name, at in instants.items()},
         "hours_until_harm": round(left.total_seconds() / 3600, 2) if left is not None else None,

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench
-from rounds.checks.due import Due, standing, why
+from rounds.checks.due import Due, why
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import hours_words
 from rounds.entries.base import Entry, Purpose
 from rounds.entries.schema import describe
-from rounds.views.bench_page import TONES, stock_words
+from rounds.views.bench_page import stock_words
 from rounds.views.cautions import care_lines, cautions_of
 from rounds.views.cells import Cell, Line, labelled, line
+from rounds.views.states import TONES, state_of
 from rounds.views.words import literal
 
 PURPOSES: dict[Purpose, str] = {
@@ -54,7 +55,7 @@ def why_lines(bench: Bench, due: Due, moment: Moment) -> tuple[Line, ...]:
     basis = due.rule.basis if due.rule else ""
     source = told.source.replace(basis, measures_of(bench.settings).in_words(basis)) if basis else told.source
     return (
-        labelled("why", literal(f"{told.rule}. {told.last}".strip()), TONES[standing(due, moment.now)]),
+        labelled("why", literal(f"{told.rule}. {told.last}".strip()), TONES[state_of(due, moment.now)]),
         labelled("", literal(told.arithmetic)),
         labelled("from", literal(source), "quiet"),
     )
@@ -65,8 +66,8 @@ def _rule(due: Due) -> list[Line]:
     rule = due.rule
     if rule is None:
         return []
-    limits = (("amber", rule.amber_h), ("red", rule.red_h), ("danger", rule.harm_h))
-    hours = ", ".join(f"{name} {hours_words(value)}" for name, value in limits if value is not None)
+    limits = (("late", rule.amber_h), ("urgent", rule.red_h), ("in danger", rule.harm_h))
+    hours = ", ".join(f"{name} after {hours_words(value)}" for name, value in limits if value is not None)
     scope = f" container={literal(due.where)}" if due.place_kind == "container" else ""
     told = f"{rule.words}{f'; {hours}' if hours else ''}. Yours to change: plan {rule.check}{scope} every_h="
     return [labelled("rule", told)]

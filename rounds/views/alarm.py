@@ -1,4 +1,4 @@
-"""What has turned late or red since the last look: once for late, twice for red."""
+"""What has turned late or urgent since the last look: once for late, twice for urgent."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from datetime import datetime
 from rounds.checks.due import Due, standing
 from rounds.views.overdue_page import key_of
 
-LATE, RED = 1, 2  # how many bells
+LATE, URGENT = 1, 2  # how many bells
 
 
 class Alarm:
@@ -18,11 +18,11 @@ class Alarm:
         self._known: dict[str, int] | None = None
 
     def bells(self, dues: Iterable[Due], now: datetime) -> int:
-        """How many bells: 2 where anything turned red since the last look, 1 where anything turned late, else 0.
+        """How many bells: 2 where anything turned urgent since the last look, 1 where anything turned late, else 0.
 
         The first look tells nothing: what was late already is on the screen.
         """
-        bells = {"late": LATE, "red": RED}
+        bells = {"late": LATE, "red": URGENT}
         stands = {key_of(due): bells[state] for due in dues if (state := standing(due, now)) in bells}
         known, self._known = self._known, stands
         if known is None:

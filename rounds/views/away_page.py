@@ -67,7 +67,7 @@ def _before_lines(dues: tuple[Due, ...], moment: Moment) -> list[Line]:
 def _breaks_line(one: Breaks, moment: Moment) -> Line:
     what = f"   {literal(place_name(one)):<13}{CHECKS[one.check].verb:<11} "
     words = []
-    for name, at in (("late", one.amber), ("LATE!", one.red), ("in danger from about", one.harm)):
+    for name, at in (("late", one.amber), ("urgent", one.red), ("in danger from about", one.harm)):
         if at is not None:
             words.append(f"{name} {clock(at, moment.now, moment.zone)}")
     tone: Tone = "late" if one.harm else "plain"

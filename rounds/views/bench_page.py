@@ -13,8 +13,9 @@ from rounds.bench.measures import measures_of
 from rounds.bench.permits import pressing_of_founders
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container, Lot
-from rounds.checks.due import Due, comes, past_limit, standing
-from rounds.checks.due_state import LATE_WORDS
+from rounds.checks.due import Due, comes, past_limit, pressing, standing
+from rounds.checks.due_state import PRESSING
+from rounds.checks.facts import left_be_until
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.walking_order import walking_order
@@ -24,9 +25,10 @@ from rounds.surroundings.air import feel_of_air
 from rounds.views.cells import Cell, Column, Line, Row, Tone, line
 from rounds.views.keys import sign_in
 from rounds.views.queries import with_words
+from rounds.views.states import SIGNS, TONES, WORSE_THAN_DUE, state_of, state_word
 from rounds.views.words import age, ago, clock, cut_to, day_and_time, literal, number
 
-NEXT_WIDTH = 12
+NEXT_WIDTH = 17
 COLUMNS = (
     Column("cup", 4),
     Column("holds", 22, grows=3, least=10),
@@ -39,7 +41,6 @@ COLUMNS = (
 PURPOSE_WORDS: dict[Purpose, str] = {"host store": "store", "overwintering": "winter", "quarantine": "new"}
 PERMIT_MARKS = {"PAST": "PERMIT PAST", "full": "permit full", "near": "permit near"}
 NO_PERMITS: Mapping[str, str] = {}
-TONES: dict[str, Tone] = {"ahead": "quiet", "due": "due", "late": "late", "red": "red"}
 
 
 class Shown(Struct, frozen=True):
@@ -104,13 +105,13 @@ def _is_shown(bench: Bench, container: Container, due: Due | None, shown: Shown,
 
 
 def urgency(due: Due | None, now: datetime) -> tuple[int, int, datetime]:
-    """Sorts what is worst first: past a limit, red, late, due, then what comes next; the graver check first in each."""
+    """Sorts what is worst first: past a limit, in danger, urgent, late, due, then what comes next; the graver check first in each."""
     if due is None:
-        return 4, 0, now
+        return len(PRESSING), 0, now
     if past_limit(due, now):
         return -1, -due.severity, due.since or now
-    rank = {"red": 0, "late": 1, "due": 2, "ahead": 3}[standing(due, now)]
-    return rank, (-due.severity if rank < 3 else 0), due.harm or comes(due, now)
+    state = pressing(due, now)
+    return PRESSING.index(state), (0 if state == "ahead" else -due.severity), due.harm or comes(due, now)
 
 
 def most_urgent(dues: Iterable[Due], now: datetime) -> dict[str, Due]:
@@ -126,10 +127,10 @@ def most_urgent(dues: Iterable[Due], now: datetime) -> dict[str, Due]:
 
 
 def _head(bench: Bench, dues: list[Due], moment: Moment, shown: Shown, unsaved: int) -> tuple[Line, ...]:
-    states = [standing(due, moment.now) for due in dues]
-    late = states.count("late") + states.count("red")
+    states = [state_of(due, moment.now) for due in dues]
+    late = sum(states.count(state) for state in WORSE_THAN_DUE)
     due_now = states.count("due")
-    ahead = [comes(due, moment.now) for due, state in zip(dues, states, strict=True) if state == "ahead"]
+    ahead = [comes(due, moment.now) for due, state in zip(dues, states, strict=True) if state == "in order"]
     coming = f"next {clock(min(ahead), moment.now, moment.zone)}" if ahead else "nothing ahead"
     name = literal(bench.settings.get("bench", "")) or "the bench"
     first = line(
@@ -142,7 +143,7 @@ def _head(bench: Bench, dues: list[Due], moment: Moment, shown: Shown, unsaved: 
         Cell(f"{due_now} due", "due" if due_now else "quiet"),
         "  ",
         Cell(coming, "quiet"),
-        *([Cell(f"   {unsaved} NOT SAVED", "red")] if unsaved else []),
+        *([Cell(f"   {unsaved} NOT SAVED", "danger")] if unsaved else []),
     )
     # What is hidden and how it is sorted goes before the room: a list that is not whole must not look whole.
     second = [_shown_words(bench, shown)] if shown != Shown() else [room_words(bench, moment), sill_words(bench, moment)]
@@ -152,10 +153,10 @@ def _head(bench: Bench, dues: list[Due], moment: Moment, shown: Shown, unsaved: 
 
 
 def places_late(dues: Iterable[Due], now: datetime) -> str:
-    """The late checks of shelves, which have no line of their own: ``shelf sill ants LATE``."""
-    late = [due for due in dues if due.place_kind == "shelf" and standing(due, now) in ("late", "red")]
+    """The late checks of shelves, which have no line of their own: ``shelf sill ants late``."""
+    late = [due for due in dues if due.place_kind == "shelf" and state_of(due, now) in WORSE_THAN_DUE]
     late.sort(key=lambda due: urgency(due, now))
-    return ", ".join(f"shelf {literal(due.where)} {CHECKS[due.check].label} {LATE_WORDS[standing(due, now)]}" for due in late)
+    return ", ".join(f"shelf {literal(due.where)} {CHECKS[due.check].label} {state_of(due, now)}" for due in late)
 
 
 def room_words(bench: Bench, moment: Moment) -> str:
@@ -214,6 +215,7 @@ def bench_row(bench: Bench, container: Container, due: Due | None, moment: Momen
             ants_cell(bench, container, moment),
             next_cell(due, moment),
         ),
+        SIGNS[state_of(due, moment.now, undisturbed=left_be_until(container, moment.now) is not None)],
     )
 
 
@@ -316,35 +318,22 @@ def ants_cell(bench: Bench, container: Container, moment: Moment) -> Cell:
         return Cell({"closed lid": "lid"}.get(barrier, "-"), "quiet")
     shared = "" if whose == container.code else f"{whose} "
     if moat.ants_above:
-        return Cell(f"{shared}ANTS IN", "red", "ANTS IN")
+        return Cell(f"{shared}ANTS IN", "danger", "ANTS IN")
     if moat.seen is None:
         return Cell(f"{shared}not seen", "due", "not seen")
     if moat.state in ("dry", "bridged", "breached"):
-        return Cell(f"{shared}{moat.state.upper()}", "red", moat.state.upper())
+        return Cell(f"{shared}{moat.state.upper()}", "danger", moat.state.upper())
     if moat.state in ("low", "dirty"):
         return Cell(f"{shared}{moat.state}", "late", moat.state)
     return Cell(f"{shared}ok {age(moment.now - moat.seen)}", "quiet", f"{shared}ok")
 
 
 def next_cell(due: Due | None, moment: Moment) -> Cell:
-    """What comes next in a container: the check's verb, and LATE, now, or when."""
+    """What comes next in a container: the check's verb, and how late it is, now, or when."""
     if due is None:
         return Cell("-", "quiet")
-    verb, when = CHECKS[due.check].verb, when_words(due, moment)
-    return Cell(f"{verb} {when}", TONES[standing(due, moment.now)], _brief(verb, when.split(" ")[0]))
-
-
-def when_words(due: Due, moment: Moment) -> str:
-    """How late a check is, PAST where a limit went by, now, or when it comes."""
-    if past_limit(due, moment.now):
-        return "PAST"
-    state = standing(due, moment.now)
-    if state == "ahead":
-        return clock(comes(due, moment.now), moment.now, moment.zone)
-    return LATE_WORDS.get(state, "now")
-
-
-def _brief(verb: str, when: str) -> str:
-    """The check and how late it is where there is little room: the state stays whole, the verb gives way."""
-    room = NEXT_WIDTH - len(when) - 1
-    return f"{verb if len(verb) <= room else cut_to(verb.split()[0], room)} {when}"
+    verb, word = CHECKS[due.check].verb, state_word(due, moment)
+    state = state_of(due, moment.now)
+    room = NEXT_WIDTH - len(word) - 1
+    brief = next((f"{part} {word}" for part in (verb, verb.split()[0]) if len(part) <= room), word)
+    return Cell(f"{verb} {word}", TONES[state], brief, word if state != "in order" else "")

@@ -16,10 +16,11 @@ from rounds.entries.wording import animals
 from rounds.forecasts.foresight import Foresight
 from rounds.views.about import why_lines
 from rounds.views.ahead_page import dated
-from rounds.views.bench_page import stock_words, urgency, when_words, without_stock
+from rounds.views.bench_page import stock_words, urgency, without_stock
 from rounds.views.cautions import care_lines
 from rounds.views.cells import Line, Tone, labelled, line
 from rounds.views.kept_page import kept_on_card, unsure_lines
+from rounds.views.states import when_words
 from rounds.views.words import ago, clock, day_and_time, literal, number
 
 

@@ -7,18 +7,22 @@ from typing import Literal
 from msgspec import Struct
 
 # How much a cell matters. The words say it too; the tone never stands alone.
-Tone = Literal["plain", "quiet", "strong", "due", "late", "red", "good"]
+Tone = Literal["plain", "quiet", "strong", "due", "late", "urgent", "danger", "good"]
 
 
 GAP = 1  # between columns
 
 
 class Cell(Struct, frozen=True):
-    """Some words and their tone, and fewer words for where the room is too narrow."""
+    """Some words and their tone, and fewer words for where the room is too narrow.
+
+    ``stressed`` are the last words of the text where they alone have the tone; the rest is plain.
+    """
 
     text: str
     tone: Tone = "plain"
     short: str = ""
+    stressed: str = ""
 
 
 class Column(Struct, frozen=True):
@@ -36,10 +40,11 @@ class Column(Struct, frozen=True):
 
 
 class Row(Struct, frozen=True):
-    """A line of a list; ``key`` names what it is about."""
+    """A line of a list; ``key`` names what it is about, ``sign`` is that of its state, drawn left of it."""
 
     key: str
     cells: tuple[Cell, ...]
+    sign: str = " "
 
 
 class Line(Struct, frozen=True):

@@ -51,9 +51,9 @@ WORDS: tuple[tuple[str, str], ...] = (
     ("leave be", "do not disturb: only looking is asked, until the time given"),
     ("suspect", "something looks wrong: own tools, last in the walk"),
     ("struck", "a line that no longer counts; the original stays in the daybook"),
-    ("late", "past the hour that the plan calls amber"),
-    ("urgent, LATE!", "past the hour that the plan calls red"),
-    ("in danger", "past the hour from which harm is likely, by the plan; our estimate where no source gives one"),
+    ("late", "past the hour from which the plan calls it late; sign :"),
+    ("urgent", "past the hour from which the plan calls it urgent; sign ="),
+    ("in danger", "past the hour from which harm is likely, by the plan; sign #; our estimate where no source gives one"),
 )
 
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from rounds.bench.state import Bench
-from rounds.checks.due import pressing
 from rounds.checks.due_state import place_name
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.walk import Stop
 from rounds.views.block_letters import block_letters
 from rounds.views.cells import Cell, Line, line
-from rounds.views.round_page import PRESSING_TONES, RoundPage, before_words, pressing_words
+from rounds.views.round_page import RoundPage, before_words, pressing_words
+from rounds.views.states import TONES, WORSE_THAN_DUE, state_of
 from rounds.views.words import literal
 
 
@@ -26,7 +26,8 @@ def large_lines(bench: Bench, page: RoundPage, stop: Stop | None, moment: Moment
     heading = _large(words, width) or (*_either(name, width), line(""), *_either(label, width))
     since = before_words(due, bench, moment)
     worse = pressing_words(due, moment)
-    pressed = [Cell(f"   {worse}", PRESSING_TONES[pressing(due, moment.now)] or "strong")] if worse else []
+    state = state_of(due, moment.now)
+    pressed = [Cell("   "), Cell(worse, TONES[state] if state in WORSE_THAN_DUE else "strong")] if worse else []
     more = len(stop.open_checks) - 1
     then = f"   then {more} more here" if more else ""
     return (

@@ -5,12 +5,13 @@ from __future__ import annotations
 from datetime import timedelta
 
 from rounds.bench.state import Bench
-from rounds.checks.due import Due, standing, time_left
+from rounds.checks.due import Due, time_left
 from rounds.checks.due_state import place_name
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
-from rounds.views.bench_page import TONES, stock_words
+from rounds.views.bench_page import stock_words
 from rounds.views.cells import Cell, Column, Line, Row, line
+from rounds.views.states import STATES, TONES, WORSE_THAN_DUE, state_of
 from rounds.views.words import age, clock, literal
 
 COLUMNS = (
@@ -30,7 +31,7 @@ def key_of(due: Due) -> str:
 
 def late_ones(dues: list[Due], moment: Moment) -> list[Due]:
     """What is late, the least time left until harm first; what can do no harm comes last."""
-    late = [due for due in dues if standing(due, moment.now) in ("late", "red")]
+    late = [due for due in dues if state_of(due, moment.now) in WORSE_THAN_DUE]
     far = timedelta(days=3650)
     return sorted(late, key=lambda due: (time_left(due, moment.now) or far, due.due, key_of(due)))
 
@@ -41,13 +42,13 @@ def overdue_rows(bench: Bench, late: list[Due], moment: Moment) -> tuple[Row, ..
 
 
 def _row(bench: Bench, due: Due, moment: Moment) -> Row:
-    tone = TONES[standing(due, moment.now)]
+    tone = TONES[state_of(due, moment.now)]
     container = bench.at(due.where) if due.place_kind == "container" else None
     left = time_left(due, moment.now)
     if left is None:
         harm = Cell("-", "quiet")
     elif left <= timedelta(0):
-        harm = Cell("IN DANGER", "red")
+        harm = Cell("in danger", "danger")
     else:
         harm = Cell(age(left), tone)
     return Row(
@@ -70,14 +71,13 @@ def place_words(due: Due) -> str:
 
 def overdue_head(late: list[Due], moment: Moment) -> tuple[Line, ...]:
     """The words above the list."""
-    red = sum(1 for due in late if standing(due, moment.now) == "red")
+    states = [state_of(due, moment.now) for due in late]
     if not late:
         return (line(Cell("Nothing is late.", "strong")),)
     return (
         line(
             Cell("what is late", "strong"),
-            f"   {len(late)} late",
-            Cell(f"   {red} of them red" if red else "", "red" if red else "quiet"),
+            f"   {', '.join(f'{states.count(state)} {state}' for state in STATES if state in states)}",
             Cell("   least time left until harm first", "quiet"),
         ),
     )

@@ -9,10 +9,11 @@ from rounds.bench.state import Bench
 from rounds.checks.due import Due, standing
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
-from rounds.views.bench_page import COLUMNS, Shown, bench_page, urgency, when_words
+from rounds.views.bench_page import COLUMNS, Shown, bench_page, urgency
 from rounds.views.cells import Row
 from rounds.views.gaps import gap_lines, misfit_words
 from rounds.views.overdue_page import place_words
+from rounds.views.states import harm_words, state_of, when_words
 from rounds.views.words import clock
 
 
@@ -50,10 +51,14 @@ def due_now(dues: list[Due], moment: Moment, within: timedelta) -> list[Due]:
 
 
 def due_lines(dues: list[Due], moment: Moment, *, is_whole: bool = True) -> Iterator[str]:
-    """A line for each: where, what, and LATE, now, or when."""
+    """A line for each: where, what, and how late it is, now, or when."""
     if not dues:
         yield "nothing is due" if is_whole else "nothing is due in what can be read"
     for due in dues:
-        state = standing(due, moment.now)
-        harm = f", in danger from {clock(due.harm, moment.now, moment.zone)}" if due.harm and state != "due" else ""
+        state = state_of(due, moment.now)
+        harm = ""
+        if state == "in danger":
+            harm = f" {harm_words(due, moment)}"
+        elif due.harm and state != "due":
+            harm = f", in danger from {clock(due.harm, moment.now, moment.zone)}"
         yield f"{place_words(due):<10}  {CHECKS[due.check].label:<8}  {when_words(due, moment)}{harm}"

@@ -19,8 +19,8 @@ COLUMNS = (
     Column("check", 9),
     Column("for", 22, grows=2),
     Column("every", 11),
-    Column("amber", 7, right=True),
-    Column("red", 7, right=True),
+    Column("late", 7, right=True),
+    Column("urgent", 7, right=True),
     Column("set by", 11, grows=1),
 )
 

@@ -7,7 +7,7 @@ from msgspec import Struct
 from rounds.bench.measures import measures_of
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, Round
-from rounds.checks.due import Due, Pressing, all_dues, because, last_answered, pressing
+from rounds.checks.due import Due, all_dues, because, last_answered, pressing
 from rounds.checks.due_state import place_name
 from rounds.checks.facts import left_be_until
 from rounds.checks.question import Question
@@ -23,15 +23,11 @@ from rounds.views.cautions import care_lines, cautions_at
 from rounds.views.cells import Cell, Line, Tone, labelled, line
 from rounds.views.kept_page import kept_lines, unsure_lines
 from rounds.views.keys import handed
+from rounds.views.states import SIGNS, TONES, WORSE_THAN_DUE, state_of
 from rounds.views.supplies_page import arithmetic_words, need_words
 from rounds.views.words import ago, clock, literal
 
 MOST_LEFT = 6  # stops of a round that was left, by name
-# The more pressing, the more ink; the word says it too.
-SIGNS: dict[Pressing, str] = {"in danger": "#", "urgent": "=", "late": ":", "due": ".", "ahead": " "}
-PRESSING_TONES: dict[Pressing, Tone | None] = {
-    "in danger": "red", "urgent": "red", "late": "late", "due": None, "ahead": None,
-}  # fmt: skip
 QUIET_WORDS = {"still": "not moving (moult?)", "hanging": "hanging up (prepupa)", "soft pupa": "fresh pupa"}
 NOTHING_ASKED = "Nothing on this bench is asked about now."
 
@@ -176,13 +172,15 @@ def _check_line(bench: Bench, due: Due, stop: Stop, asked: Due | None, moment: M
         return line(Cell(f"   {'done':<12}", "good"), Cell(f"{name}{before_words(due, bench, moment)}", "quiet"))
     if due.check in stop.skipped:
         return line(Cell(f"   {'skipped':<12}", "late"), Cell(f"{name}{before_words(due, bench, moment)}; comes back", "quiet"))
-    state = pressing(due, moment.now)
-    word = "due" if state == "ahead" else state  # it falls due before the next round
-    mark = f"{'>' if due is asked else ' '}{SIGNS[word]} {word:<12}"
+    state = state_of(due, moment.now)
+    word = "due" if state == "in order" else state  # it falls due before the next round
+    mark = f"{'>' if due is asked else ' '}{SIGNS[word]} "
     since = pressing_words(due, moment)
     told = f"{before_words(due, bench, moment)}; {since}" if since else before_words(due, bench, moment)
     tone: Tone = "strong" if due is asked else "plain"
-    return Line((Cell(mark, PRESSING_TONES[word] or tone), Cell(name, tone), Cell(told)), hang=25)
+    state_tone = TONES[word] if word in WORSE_THAN_DUE else tone
+    gap = " " * (12 - len(word))
+    return Line((Cell(mark, "strong"), Cell(word, state_tone), Cell(gap + name, tone), Cell(told)), hang=25)
 
 
 def before_words(due: Due, bench: Bench, moment: Moment) -> str:

@@ -100,7 +100,7 @@ SETTINGS: tuple[KnownSetting, ...] = (
     KnownSetting("theme", "colours: light, dark, contrast, red", "dark", _one_of(*THEME_NAMES)),
     KnownSetting("text", "the round: normal, or large to be read at arm's length", "normal", _one_of("normal", "large")),
     KnownSetting("hand", "keys of the round: both hands, or all under left or right", "both", _one_of("both", "left", "right")),
-    KnownSetting("bell", "on: one bell when a check turns late, two when it turns red", "off", _one_of("off", "on")),
+    KnownSetting("bell", "on: one bell when a check turns late, two when it turns urgent", "off", _one_of("off", "on")),
     KnownSetting("phone", "whom a helper rings; stands on the helper's sheet"),
     KnownSetting("pads", "where sugar pads and solution stand, for the helper's sheet"),
     KnownSetting("holder", "whose record it is: the name in what leaves the bench; the keeper's initials where not set"),

@@ -49,7 +49,7 @@ def test_what_endangers_an_animal_first_breaks_first(desk: Desk, clock: Clock) -
 
     # Hours of the starter plan after leaving: last instar 21, a female 31, young larvae 62.
     assert harmed == [("R4", "food", 21), ("L2", "drink", 31), ("R7", "food", 62)]
-    assert found.breaks[0].arithmetic == "done on leaving, then red after 16 h"
+    assert found.breaks[0].arithmetic == "done on leaving, then urgent after 16 h"
 
 
 def test_a_short_absence_breaks_nothing(desk: Desk, clock: Clock) -> None:

@@ -18,19 +18,17 @@ import pytest
 from textual.color import Color
 
 from rounds.app.desk import Desk
-from rounds.checks.due import Standing
-from rounds.checks.due_state import LATE_WORDS
 from rounds.screens.app import RoundsApp
 from rounds.screens.lines import STYLE_OF_TONE, Lines
 from rounds.screens.rowlist import RowList
 from rounds.screens.themes import THEMES
-from rounds.views.bench_page import TONES
 from rounds.views.cells import Cell, Column, Row, Tone
+from rounds.views.states import SIGNS, STATES, TONES
 from tests.conftest import Clock
 from tests.screens.conftest import Opened
 from tests.screens.pictures import FOLDER
 
-LEAST = 4.5
+LEAST, QUIET = 4.5, 3.0  # what is read; what only stands by
 FEWER_COLOURS = {
     "no red cones": ((0.152286, 1.052583, -0.204868), (0.114503, 0.786281, 0.099216), (-0.003882, -0.048116, 1.051998)),
     "no green cones": ((0.367322, 0.860646, -0.227968), (0.280085, 0.672501, 0.047413), (-0.011820, 0.042940, 0.968881)),
@@ -132,16 +130,16 @@ async def test_every_tone_stands_out_in_every_theme_also_under_the_highlight(dem
         await pilot.pause()
         for tone, (ink, ground) in (await rendered(app)).items():
             one, other = of_hex(ink.hex6.lower()), of_hex(ground.hex6.lower())
-            assert contrast(one, other) >= LEAST, (theme, tone, ink.hex6, ground.hex6)
+            least = QUIET if tone == "quiet" else LEAST
+            assert contrast(one, other) >= least, (theme, tone, ink.hex6, ground.hex6)
             for name, matrix in eyes(theme):
-                assert contrast(seen_by(one, matrix), seen_by(other, matrix)) >= LEAST, (theme, tone, name)
+                assert contrast(seen_by(one, matrix), seen_by(other, matrix)) >= least, (theme, tone, name)
 
 
 def test_states_differ_in_words_as_well() -> None:
-    words = {"due": "now", "ahead": "at 18:00", **LATE_WORDS}
-
-    assert set(TONES) == set(words) == set(get_args(Standing))
-    for one, other in combinations(words.values(), 2):
+    assert set(TONES) == set(SIGNS) == set(STATES)
+    assert len({TONES[state] for state in STATES if state != "do not disturb"}) == len(STATES) - 1
+    for one, other in combinations(SIGNS.values(), 2):
         assert one != other
 
 
@@ -152,10 +150,10 @@ async def test_every_line_that_is_coloured_for_a_state_says_it_in_words(demo_des
         for row in app.screen.query_one(RowList).rows:
             for cell in row.cells:
                 for text in {cell.text, cell.short or cell.text}:
-                    if cell.tone in ("late", "red", "due"):
+                    if cell.tone in ("late", "urgent", "danger", "due"):
                         seen.add(cell.tone)
-                        assert re.search(r"LATE|now|low|dirty|DRY|BRIDGED|BREACHED|ANTS|not (yet|seen)|NOT SEEN|SUSPECT|LIMP|YELLOW|MOULDY|EATEN",
+                        assert re.search(r"late|urgent|in danger|now|low|dirty|DRY|BRIDGED|BREACHED|ANTS|not (yet|seen)|NOT SEEN|SUSPECT|LIMP|YELLOW|MOULDY|EATEN",
                                          text), (cell.tone, text)  # fmt: skip
-        assert seen == {"late", "red", "due"}
+        assert seen >= {"late", "urgent", "due"}
         assert app.screen.query_one("#head", Lines)
     assert set(STYLE_OF_TONE) == set(get_args(Tone))

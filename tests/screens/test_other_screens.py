@@ -160,7 +160,7 @@ async def test_every_theme_says_states_in_words(demo_desk: Desk, opened: Opened,
     async with opened(demo_desk) as (app, pilot):
         told = " ".join(cell.text for row in app.screen.query_one(RowList).rows for cell in row.cells)
 
-        for word in ("LATE", "now", "low", "NOT SEEN", "SUSPECT", "leave be", "darkening"):
+        for word in ("urgent", "now", "low", "NOT SEEN", "SUSPECT", "leave be", "darkening"):
             assert word in told, word
         await pilot.press("escape")
 

@@ -50,7 +50,7 @@ async def test_past_a_limit_the_line_and_the_pane_say_so_before_anything_else(st
         screen.highlight("L2")
         row = next(row for row in screen.text.splitlines() if row.startswith(("L2", ">", " ")) and "L2" in row)
         assert "PERMIT PAST" in row
-        assert "release PAST" in row
+        assert "release in danger" in row
         pane = screen.text.split(row, 1)[1]
         assert "PAST THE LIMIT" in pane
         assert pane.index("ENDED") < pane.index("release")

@@ -39,7 +39,7 @@ async def shown(story: Story, code: str) -> str:
 
 def row_of(text: str, code: str) -> str:
     """The line of a container in the list, as it is drawn."""
-    return next(line for line in text.splitlines() if line.lstrip(" >").startswith(f"{code} "))
+    return next(line for line in text.splitlines() if line.lstrip(" >#=:.~").startswith(f"{code} "))
 
 
 async def test_stems_moved_to_another_cup_move_whole(story: Story) -> None:
