@@ -63,6 +63,9 @@ Which = Annotated[
     Literal["", "not known", "unmarked"],
     Meta(description="not known: nobody knows which of those that it can have been; unmarked: one of those without a mark"),
 ]
+NotKnown = Annotated[
+    Literal["", "not known"], Meta(description="not known: nobody knows of which brood those are that are not there any more")
+]
 Among = Annotated[tuple[str, ...], Meta(description="founders or broods one of which it was, nobody knows which: W2,W3,W4")]
 KeptLots = Annotated[tuple[str, ...], Meta(description="which kept lots, as 2 or 1,3 or all")]
 STICKY: frozenset[str] = frozenset({"sticky band", "grease"})  # no water: no depth, nothing to fill up

@@ -64,7 +64,7 @@ class HostIn(Here, frozen=True, kw_only=True, tag="host in"):
                 plant=PLANT_THERE,
             )
             | say(
-                "food changed, host changed, leaf changed, leaves changed, plant changed, "
+                "food changed, host changed, host change, food change, leaf change, leaf changed, leaves changed, plant changed, "
                 "changed food, changed plant, changed host, changed leaf, changed leaves",
                 plant=PLANT_THERE,
                 changed=True,

@@ -8,20 +8,20 @@ from typing import Annotated, Any, Literal
 
 from msgspec import Meta
 
-from rounds.bench.codes import members
+from rounds.bench.codes import members, one_of
 from rounds.bench.folding.lots import clear_empty_founders, container_for, move, odd
-from rounds.bench.folding.not_seen import escaped_here, lot_of, open_here, turn_up
+from rounds.bench.folding.not_seen import escaped_here, lot_of, of_one_of, open_here, turn_up
 from rounds.bench.folding.stock import Moves, emptied, lose
 from rounds.bench.folding.unsure import regroup, taken_as_meant
 from rounds.bench.measures import Measures
 from rounds.bench.movements import GIVEN_UP, NOT_SEEN, Event, shares
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench, Container
-from rounds.entries.base import Among, BroodCode, Entry, Here, Instar, Number, Saying, Sex, Stage, Which
+from rounds.entries.base import Among, BroodCode, Entry, Here, Instar, NotKnown, Number, Saying, Sex, Stage, Which
 from rounds.entries.questions import Choice, WhichAnimals
 from rounds.entries.slots import Slots, say
 from rounds.entries.validation import known_brood, known_permit, listed, which_refusals
-from rounds.entries.which_animals import missed, number_said
+from rounds.entries.which_animals import missed, number_said, or_not_known
 from rounds.entries.wording import animals, comma_joined, taken_words, unknown_words
 
 Whose = Annotated[
@@ -45,6 +45,7 @@ Cause = Literal[
     "mould",
     "disease suspected",
     "parasitised",
+    "crippled",
     "unknown",
 ]
 
@@ -57,9 +58,19 @@ class Settled(Here, frozen=True, kw_only=True, tag="settled"):
     brood: BroodCode = ""
     stage: Stage | None = None
     cause: Cause = ""
+    which: NotKnown = ""
+    among: Among = ()
 
     changes_company = True
     slots = Slots(numbers=("number",), short={"died": "dead", "found dead": "dead", "not found": "given up", "lost": "given up"})
+
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        if said.get("which") and not said.get("brood"):
+            missed = open_here(bench, said["container"], "", said.get("stage") or None)
+            codes = sorted({code for one in missed for code in members(one.brood)})
+            said["among"] = tuple(codes) if len(codes) > 1 else ()
+        return [(cls, said)]
 
     @classmethod
     def question(cls, bench: Bench, container: Container, said: Mapping[str, Any]) -> WhichAnimals | None:
@@ -77,6 +88,8 @@ class Settled(Here, frozen=True, kw_only=True, tag="settled"):
     def effect(self, bench: Bench) -> Moves:
         container = container_for(bench, self.container, self)
         missed = open_here(bench, container.code, self.brood, self.stage)
+        renamed = of_one_of(bench, self, missed, self.among)
+        missed = open_here(bench, container.code, self.brood, self.stage)
         if self.fate == "found":
             out = escaped_here(bench, container.code, self.brood, self.stage)
             found = turn_up(bench, self, container, self.number, [*missed, *out])
@@ -86,7 +99,13 @@ class Settled(Here, frozen=True, kw_only=True, tag="settled"):
         more = self.number - sum(one.number for one in found)
         if more:
             odd(bench, self, f"{more} more {'found' if self.fate == 'found' else 'settled'} than were missing from {container.code}")
-        return found
+        return [*renamed, *found]
+
+    def wording(self, measures: Measures) -> str:
+        if not self.among:
+            return ""
+        which = animals(self.number, self.stage, one_of(self.among))
+        return comma_joined(f"settled: {which} {self.fate}", unknown_words(self), self.cause)
 
 
 class Died(Here, frozen=True, kw_only=True, tag="died"):
@@ -108,7 +127,14 @@ class Died(Here, frozen=True, kw_only=True, tag="died"):
     changes_company = True
     slots = Slots(
         numbers=("number",),
-        short={"accident": "injury", "killed": "injury", "killed by keeper": "injury", "crushed": "injury"},
+        short={
+            "accident": "injury",
+            "killed": "injury",
+            "killed by keeper": "injury",
+            "crushed": "injury",
+            "deformed": "crippled",
+            "malformed": "crippled",
+        },
         verbs=("found dead",),
         synonyms=(
             say("collapsed, collapse", cause="collapsed")
@@ -351,7 +377,7 @@ def _of_the_missing(bench: Bench, kind: type[Entry], said: dict[str, Any]) -> li
     missed = open_here(bench, said["container"], said.get("brood") or "", said.get("stage"))
     share = min(number, sum(one.number for one in missed))
     found: list[tuple[type[Entry], dict[str, Any]]]
-    missed_ones = {name: said[name] for name in ("container", "brood", "stage") if said.get(name)}
+    missed_ones = {name: said[name] for name in ("container", "brood", "stage", "which") if said.get(name)}
     missed_ones |= {"number": share}
     if said.get("voucher"):
         found = [(Settled, missed_ones | {"fate": "found"})] if share else []
@@ -373,9 +399,9 @@ def _which_missing(bench: Bench, container: Container, fields: Mapping[str, Any]
         line = f"{container.code} misses {' and '.join(PLURALS[one] for one in stages)}; say which"
         return WhichAnimals(line, tuple(Choice(PLURALS[one], {"stage": one}) for one in stages))
     broods = sorted({one.brood for one in missed})
-    if len(broods) > 1:
-        choices = tuple(Choice(f"brood={one}", {"brood": one}) for one in broods)
-        return WhichAnimals(f"{container.code} misses animals of several broods; say which", choices)
+    if len(broods) > 1 and not fields.get("which"):
+        choices = [Choice(f"brood={one}", {"brood": one}) for one in broods]
+        return WhichAnimals(f"{container.code} misses animals of several broods; say which", or_not_known(choices))
     return None
 
 

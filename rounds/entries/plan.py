@@ -42,7 +42,11 @@ class Permit(Entry, frozen=True, kw_only=True, tag="permit"):
 
     names_species = "taxon"
     slots = Slots(
-        words=("number",), after={"by": "body", "from": "body", "for": "taxon", "to": "holder"}, leading={"expires": "expires"}
+        words=("number",),
+        after={"by": "body", "from": "body", "for": "taxon", "to": "holder"},
+        leading=dict.fromkeys(
+            ("expires", "expires on", "expiring", "until", "valid until", "valid to", "ends", "ends on"), "expires"
+        ),
     )
 
     def effect(self, bench: Bench) -> None:

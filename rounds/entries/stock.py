@@ -20,7 +20,7 @@ from rounds.bench.folding.unsure import maybe_of, meant, regroup
 from rounds.bench.measures import Measures
 from rounds.bench.movements import COUNTED, ESTIMATED, INSTAR_KNOWN, MOVED, NOT_SEEN, shares
 from rounds.bench.state import Bench, Container, Hunger, Lot
-from rounds.entries.base import Among, BroodCode, Code, Count, Entry, Here, Instar, Number, Saying, Sex, Stage, Which
+from rounds.entries.base import Among, BroodCode, Code, Count, Entry, Here, Instar, NotKnown, Number, Saying, Sex, Stage, Which
 from rounds.entries.places import Suspect
 from rounds.entries.slots import Slots, each, say
 from rounds.entries.validation import holds, known_brood, standing
@@ -191,6 +191,8 @@ class Counted(Here, frozen=True, kw_only=True, tag="counted"):
     stage: Stage | None = None
     instar: Instar | None = None
     method: Literal["exact", "estimate", "photo"] = "exact"
+    which: NotKnown = ""
+    among: Among = ()
 
     changes_company = True
     regroups = True
@@ -206,12 +208,23 @@ class Counted(Here, frozen=True, kw_only=True, tag="counted"):
         ),
     )
 
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        container = bench.at(str(said.get("container", "")))
+        if container and said.get("which") and not said.get("brood"):
+            lots = matching(container, stage=said.get("stage") or None, instar=said.get("instar"))
+            codes = sorted({code for lot in lots for code in lot.codes})
+            is_all = said.get("number") == sum(lot.number for lot in lots)
+            said["among"] = tuple(codes) if len(codes) > 1 and not is_all else ()
+        return [(cls, said)]
+
     def refusals(self, bench: Bench) -> Iterator[str]:
-        yield from known_brood(bench, self.brood)
+        for code in (self.brood, *self.among):
+            yield from known_brood(bench, code)
         container = bench.containers[self.container]
         lots = matching(container, brood=self.brood, stage=self.stage)
         lots += [] if lots and self.number == sum(lot.number for lot in lots) else maybe_of(container, self)
-        kinds = {(lot.brood, lot.stage) for lot in lots}
+        kinds = {(lot.brood if not self.among else "", lot.stage) for lot in lots}
         if len(kinds) > 1 and self.number != sum(lot.number for lot in lots):
             broods = sorted({brood for brood, _ in kinds})
             stages = sorted({stage for _, stage in kinds})
@@ -241,7 +254,7 @@ class Counted(Here, frozen=True, kw_only=True, tag="counted"):
 
     def wording(self, measures: Measures) -> str:
         method = "" if self.method == "exact" else f"by {self.method}"
-        return comma_joined(f"counted {animals(self.number, self.stage, self.brood, self.instar)}", method)
+        return comma_joined(f"counted {animals(self.number, self.stage, self.brood, self.instar)}", unknown_words(self), method)
 
     def aside(self, bench: Bench) -> str:
         return count_words(bench, self)

@@ -75,8 +75,7 @@ def laying_section(one: About) -> Section:
     searches = [entry for entry in one.source.counting if isinstance(entry, Searched) and entry.brood == one.code and entry.found]
     parts: list[str | NoteTable] = []
     if begun and begun.laid_from and begun.laid_to:
-        last_found = max((entry.at for entry in searches), default=begun.laid_to)  # later finds join the brood
-        parts.append(f"Laid between {one.moment(begun.laid_from)} and {one.moment(max(begun.laid_to, last_found))}.")
+        parts.append(f"Laid between {one.moment(begun.laid_from)} and {one.moment(begun.laid_to)}.")
     else:
         parts.append("When it was laid is not said.")
     hidden = list(_hidden(one))

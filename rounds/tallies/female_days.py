@@ -26,6 +26,7 @@ from rounds.tallies.egg_finds import EggSearch, KeptStems
 
 NOT_SAID = "host not said"
 NO_PLANT = "no plant"
+MOST_COUNTED = 200  # stretches of a part that stay open to doubt: no stems are kept for longer
 LEAST_TIME = 0.05  # female-days that are told as 0.1: of less no rate is made
 
 
@@ -43,7 +44,8 @@ class Part(Struct):
     Females that stood there together at some time, also by way of others, are one part; those that came after all of them were
     gone are another. ``by_code`` are the female-days by founder or brood code; ``waiting`` is the time that no search looked
     at; ``unsaid`` are eggs found where several plants stood, nobody knows on which; ``either`` those that may be of another
-    species, and ``doubtful`` the time in which these were laid, which is in no rate either. ``beside`` are the females of other
+    species, and ``doubtful`` the time in which these were laid, which is in no rate either; ``counted`` is the newest time that
+    is in a rate, ``doubted`` what eggs that showed later took out of it. ``beside`` are the females of other
     species that stood there at the same time.
     """
 
@@ -60,6 +62,8 @@ class Part(Struct):
     unsaid: int = 0
     either: int = 0
     doubtful: float = 0.0
+    counted: list[Stretch] = field(default_factory=list)
+    doubted: list[Stretch] = field(default_factory=list)
     beside: set[str] = field(default_factory=set)
 
     @property
@@ -87,15 +91,20 @@ class Part(Struct):
             self.ended = max(self.ended or one.ended, one.ended)
         looked_at = {id(one) for one in spans}
         self.waiting = [one for one in self.waiting if id(one) not in looked_at]
+        self.counted = [*self.counted, *spans][-MOST_COUNTED:]
 
     def doubt(self, spans: list[Stretch], eggs: int) -> None:
         """What a search found may be of another species: the time that it looked at is of no use for a rate."""
         self.either += eggs
+        meant = {id(one) for one in spans}
+        spans = [one for one in self.counted if id(one) in meant]
         for one in spans:
             for code, days in one.by_code.items():
                 self.female_days = max(0.0, self.female_days - days)
                 self.by_code[code] = max(0.0, self.by_code[code] - days)
                 self.doubtful += days
+        self.counted = [one for one in self.counted if id(one) not in meant]
+        self.doubted = [*self.doubted, *spans][-MOST_COUNTED:]
 
 
 class OnHost(Struct):
@@ -222,16 +231,21 @@ class FemaleDays:
                         other.doubt(spans, eggs)
 
     def _searched_kept(self, one: EggSearch) -> None:
+        looked_at = [found for stems in one.kept for found in self._count_kept(stems)]
         for found in one.on_kept:
-            part = _part(self._on(found.taxon, found.plant or NOT_SAID), found.source or one.container, set(found.mothers))
+            theirs = [
+                (taxon, part, spans)
+                for taxon, part, spans in looked_at
+                if taxon in (found.taxon, *members(found.taxon)) and found.source in ("", part.container)
+            ]
+            in_doubt = bool(found.eggs) and len(members(found.taxon)) > 1 and all(taxon != found.taxon for taxon, _, _ in theirs)
+            on_host = self._on(found.taxon, found.plant or NOT_SAID, in_doubt=in_doubt)
+            part = _part(on_host, found.source or one.container, set(found.mothers))
             part.eggs += found.eggs
             part.searches += not one.hidden
-            for taxon in members(found.taxon) if len(members(found.taxon)) > 1 else ():
-                on_host = self._found.get((taxon, found.plant, False))
-                for other in on_host.parts if on_host else ():
-                    other.either += found.eggs if other.container == found.source else 0
-        for stems in one.kept:
-            self._count_kept(stems)
+            if in_doubt:
+                for _, other, spans in theirs:
+                    other.doubt(spans, found.eggs)
 
     def _count_standing(self, one: EggSearch) -> list[tuple[str, Part, list[Stretch]]]:
         """Count the time of the stems that a search looked at where they stand; the parts and times, by species."""
@@ -247,12 +261,20 @@ class FemaleDays:
                     looked_at.append((taxon, part, counted))
         return looked_at
 
-    def _count_kept(self, stems: KeptStems) -> None:
-        """Count the time of stems that were searched, or showed their eggs, after they were taken out."""
-        for (_, plant, _), on_host in self._found.items():
+    def _count_kept(self, stems: KeptStems) -> list[tuple[str, Part, list[Stretch]]]:
+        """Count the time of stems that were searched, or showed their eggs, after they were taken out; the parts and times."""
+        looked_at = []
+        for (taxon, plant, _), on_host in self._found.items():
             for part in on_host.parts:
                 if (part.container, plant) == (stems.source, stems.plant):
-                    part.count([one for one in part.waiting if stems.offered <= one.begun and one.ended <= stems.taken_out])
+                    part.count([one for one in part.waiting if _stood_with(one, stems)])
+                    looked_at.append((taxon, part, [one for one in (*part.counted, *part.doubted) if _stood_with(one, stems)]))
+        return [one for one in looked_at if one[2]]
+
+
+def _stood_with(span: Stretch, stems: KeptStems) -> bool:
+    """Whether that was time with these stems."""
+    return stems.offered <= span.begun and span.ended <= stems.taken_out
 
 
 def _copied(one: OnHost) -> OnHost:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 from pathlib import Path
 
 import pytest
@@ -81,3 +82,59 @@ def test_eggs_found_on_kept_stems_were_laid_before_these_were_taken_out(story: S
     with DwCAReader(str(tmp_path / "record.zip")) as archive:
         (eggs,) = [row.data for row in archive if row.data[DWC + "lifeStage"] == "egg"]
     assert eggs[DWC + "eventDate"] == "2027-05-01T07:05+02:00/2027-05-03T07:05+02:00"
+
+
+LAID_BY_EITHER = """
+    taxon 'Melitaea rubida'
+    taxon 'Boloria livida'
+    K2 set up laying
+    H2 set up holding
+    K2 founder W2 'Melitaea rubida' female
+    K2 founder W3 'Boloria livida' female
+    K2 host in speedwell batch=B
+    """
+
+
+@pytest.mark.parametrize("searched", ["K2 searched 0", "K2 misted"])
+def test_eggs_of_one_of_two_species_on_kept_stems_take_their_days_out_of_every_rate(
+    story: Story, tmp_path: Path, searched: str
+) -> None:
+    tell(story, LAID_BY_EITHER)
+    story.later(days=2).type(searched, "K2 host out held held_in=H2", "K2 host in speedwell batch=C")
+    story.later(days=3).type("K2 searched 4 brood=W2", "H2 searched 18 not known")
+    rows = laying_rows(story, tmp_path)
+    hers = rows["Melitaea rubida"]
+    assert (hers["effort (female-days)"], hers["eggs"]) == ("3", "4")
+    assert hers["eggs more that may be theirs"] == "18"
+    assert hers["time in which these were laid, in no rate (female-days)"] == "2"
+    assert rows["Boloria livida"]["effort (female-days)"] == "3"
+    assert rows["Boloria livida or Melitaea rubida"]["eggs"] == "18"
+
+
+def test_days_in_doubt_are_taken_out_once(story: Story, tmp_path: Path) -> None:
+    tell(story, LAID_BY_EITHER)
+    story.later(days=2).type("K2 host out held held_in=H2", "K2 host in speedwell batch=C")
+    story.later(days=1).type("K2 searched 4 brood=W2", "H2 searched 5 not known")
+    story.later(days=1).type("K2 searched 4 brood=W2", "H2 searched 6 not known")
+    hers = laying_rows(story, tmp_path)["Melitaea rubida"]
+    assert hers["effort (female-days)"] == "2"
+    assert hers["eggs more that may be theirs"] == "11"
+    assert hers["time in which these were laid, in no rate (female-days)"] == "2"
+
+
+def test_the_note_says_laid_up_to_when_the_stems_stood_there(story: Story, tmp_path: Path) -> None:
+    tell(story, LAID_BY_EITHER.replace("K2 founder W3 'Boloria livida' female\n", ""))
+    story.later(days=2).type("K2 searched 0", "K2 host out held held_in=H2")
+    story.later(days=10).type("H2 searched 3")
+    laying = note_of(story, tmp_path, "W2/A").split("## Laying")[1].split("\n## ")[0]
+    assert "Laid between 2027-05-01 07:05 +0200 and 2027-05-03 07:05 +0200." in laying
+    assert "2027-05-13" in laying  # when they were found
+
+
+def laying_rows(story: Story, tmp_path: Path) -> dict[str, dict[str, str]]:
+    """The table of who laid on what, a row a species."""
+    story.reopen()
+    ran = story.shell("export", "csv", str(tmp_path / "laying.csv"), "--table", "laying", "--replace")
+    assert ran.status == 0, ran.err
+    with (tmp_path / "laying.csv").open(newline="") as file:
+        return {row["taxon"]: row for row in csv.DictReader(file)}

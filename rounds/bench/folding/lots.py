@@ -192,7 +192,7 @@ def move(
             bench.escaped = [*bench.escaped, lost][-MOST_ESCAPED:]
         else:
             bench.shortfalls.append(lost)
-            after = replace(before, missing=True)
+            after = Group(before.container, part.brood, part.stage, part.instar, part.sex, missing=True)
     there = to or (source if isinstance(source, Container) else None)
     moved = Movement(
         entry.id,

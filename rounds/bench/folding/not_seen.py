@@ -5,10 +5,12 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from rounds.bench.codes import members
+from msgspec.structs import replace
+
+from rounds.bench.codes import members, one_of
 from rounds.bench.folding.lots import matching, move, new_lot
 from rounds.bench.folding.unsure import maybe_of
-from rounds.bench.movements import BACK, SEEN_AGAIN, Movement, shares
+from rounds.bench.movements import BACK, RENAMED, SEEN_AGAIN, Movement, shares
 from rounds.bench.state import Bench, Container, Lot, Shortfall, hungriest
 from rounds.entries.base import Entry, Stage
 
@@ -28,6 +30,19 @@ def escaped_here(bench: Bench, container: str, brood: str, stage: Stage | None) 
     return [one for one in reversed(bench.escaped) if _is_of(one, container, brood, stage)]
 
 
+def of_one_of(bench: Bench, entry: Entry, missed: list[Shortfall], among: tuple[str, ...]) -> list[Movement]:
+    """Throw missing ones of several broods together, where nobody knows of which those were that it is known of now."""
+    code = one_of(one.brood for one in missed)
+    found = []
+    for one in missed:
+        if among and one.brood != code:
+            lot, at, line = lot_of(one, entry.at), one.at, one.entry
+            lot.hunger = one.hunger
+            found.append(move(bench, entry, RENAMED, lot, one.number, source=one, missing_to=one.to, brood=code))
+            bench.shortfalls[-1] = replace(bench.shortfalls[-1], at=at, entry=line)
+    return found
+
+
 def _is_of(one: Shortfall, container: str, brood: str, stage: Stage | None) -> bool:
     is_meant = not brood or brood in (one.brood, *members(one.brood))
     return one.container == container and is_meant and (stage is None or one.stage == stage)
@@ -35,7 +50,8 @@ def _is_of(one: Shortfall, container: str, brood: str, stage: Stage | None) -> b
 
 def counted_lots(container: Container, entry: Counted) -> list[Lot]:
     """The lots that a count is of."""
-    return matching(container, brood=entry.brood, stage=entry.stage, instar=entry.instar)
+    lots = matching(container, brood=entry.brood, stage=entry.stage, instar=entry.instar)
+    return [lot for lot in lots if not entry.among or set(entry.among) & set(lot.codes)]
 
 
 def told_by_count(container: Container, entry: Counted) -> list[Lot]:

@@ -8,6 +8,7 @@ from difflib import get_close_matches
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.entries.names import known_plants
+from rounds.entries.phrase.dates import read_time_first
 from rounds.entries.phrase.number_first import among_first, ants, ask, counted_first
 from rounds.entries.phrase.reader import Reader, Trouble
 from rounds.entries.phrase.stands_on import stands_on
@@ -35,6 +36,7 @@ def read_beginning(reader: Reader, *, noted: bool = False) -> type[Entry]:
     """
     among_first(reader)
     place = read_place(reader)
+    read_time_first(reader)
     among_first(reader)
     if noted and reader.word is None and place.what == "known":
         put_place(reader, k.Note, describe(k.Note), place)
@@ -84,6 +86,8 @@ def _of_the_record(reader: Reader) -> bool:
     if following is None or (following.quoted and word.lower not in _WHERE):
         return False
     if word.lower in _WHERE:
+        if following.text[0].isdecimal() and begins_what_happened(reader, 2):
+            raise Trouble(f"'{following.text}' is no time; say it as 7:20", following)
         return not (reader.code_of(following) or is_time_word(following.text) or is_weekday(following.text))
     return word.lower in _RECORDED
 

@@ -6,8 +6,17 @@ import re
 from datetime import datetime
 
 from rounds.entries.phrase.reader import Reader, Trouble
-from rounds.entries.phrase.times import Unclear, is_month, is_time_word, is_weekday, read_time
-from rounds.entries.phrase.tokens import Word, named_value
+from rounds.entries.phrase.times import (
+    Unclear,
+    is_date_in_figures,
+    is_day_of_month,
+    is_month,
+    is_time_word,
+    is_weekday,
+    is_year,
+    read_time,
+)
+from rounds.entries.phrase.tokens import STOPS, Word, named_value
 from rounds.entries.phrase.values import CLOCK, SPAN
 from rounds.entries.schema import Described
 
@@ -17,6 +26,7 @@ _DAY_LIKE = re.compile(
     r"|\d{4}[./-]\d{1,2}[./-]\d{1,2})[,.]?$",
     re.IGNORECASE,
 )
+_AGO = re.compile(r"^(half an|half|an|a|\d+(?:[.,]\d+)?) ?(m|mins?|minutes?|h|hours?|hrs?|d|days?)$")
 _ROMAN_MONTHS = frozenset({"i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii"})
 
 
@@ -25,6 +35,28 @@ def without_at(word: Word) -> Word:
     rest = word.text[1:]
     is_time = not word.quoted and word.text[:1] == "@" and (is_time_word(rest) or is_weekday(rest) or rest.isdecimal())
     return Word(rest, word.at + 1) if is_time else word
+
+
+def as_spans(words: list[Word]) -> list[Word]:
+    """The words with ``20 min ago`` and ``half an hour ago`` as ``-20m`` and ``-30m``."""
+    found: list[Word] = []
+    for word in words:
+        if word.quoted or word.lower != "ago":
+            found.append(word)
+            continue
+        for length in (3, 2, 1):
+            before = found[-length:]
+            if len(before) == length and (span := _AGO.match(" ".join(one.lower for one in before))):
+                number = {"half an": 0.5, "half": 0.5, "an": 1, "a": 1}.get(span[1] or "") or float(
+                    (span[1] or "0").replace(",", ".")
+                )
+                unit = span[2][0]
+                typed = f"-{number * 60:g}m" if unit == "h" else f"-{number:g}{unit}"
+                found[-length:] = [Word(typed, before[0].at)]
+                break
+        else:
+            found.append(word)
+    return found
 
 
 def read_time_word(reader: Reader, described: Described, word: Word) -> bool:
@@ -58,21 +90,46 @@ def is_date(reader: Reader, steps: int) -> bool:
     return day.text.isdecimal() and len(day.text) <= 2 and is_month(month.text)
 
 
+def date_length(reader: Reader, steps: int) -> int:
+    """How many words of a date stand where only a time can: ``21 Jun 2027``, ``Jun 21``, ``21.6.``; 0 where none does."""
+    first, second, third = (reader.ahead(steps + step) for step in range(3))
+    if first is None or first.quoted:
+        return 0
+    if second is not None and not second.quoted:
+        both = [one.text.rstrip(",") for one in (first, second)]
+        if any(is_day_of_month(day) and is_month(month) for day, month in (both, both[::-1])):
+            return 3 if third is not None and not third.quoted and is_year(third.lower) else 2
+    return 1 if is_date_in_figures(first.text.rstrip(",")) else 0
+
+
 def time_here(reader: Reader, *, ahead: bool) -> datetime:
     word = reader.word
     assert word is not None
     reader.place += 1 if is_weekday(word.text) and is_date(reader, 1) else 0  # 'Sat 10 Jul 07:00'
-    length = 2 if is_date(reader, 0) else 1
+    length = date_length(reader, 0) or 1
     text = " ".join(part.text for step in range(length) if (part := reader.ahead(step)))
     reader.place += length
     following = reader.word
-    if following and re.match(r"^\d{1,2}:\d{2}$", following.text) and ":" not in text:
-        text = f"{text} {following.text}"
+    if following and CLOCK.match(following.lower) and ":" not in text:
+        text = f"{text} {following.lower}"
         reader.place += 1
     found = read_time(text, now=reader.now, zone=reader.zone, ahead=ahead)
     if isinstance(found, Unclear):
         raise Trouble(found.message, word)
     return found
+
+
+def read_time_first(reader: Reader) -> None:
+    """A time before what happened: ``at 7:20 W4 drank``, ``W4 yesterday 18:10 drank``, ``7:20: K2 drank``."""
+    steps = 1 if reader.said(0, 1) in ("at", "on") else 0
+    word, following = reader.ahead(steps), reader.ahead(steps + 1)
+    if word is None or word.quoted or following is None:
+        return
+    is_weekday_of = is_weekday(word.lower) and (CLOCK.match(following.lower) or is_date(reader, steps + 1))
+    if is_weekday_of or is_date(reader, steps) or is_time_word(word.lower):
+        reader.place += steps
+        reader.words[reader.place] = Word(word.text.rstrip(STOPS), word.at)
+        read_when(reader)
 
 
 def read_when(reader: Reader) -> None:

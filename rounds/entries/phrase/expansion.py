@@ -36,7 +36,7 @@ def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Uncl
     if draft.better:
         return _bettered(draft, bench)
     targets = draft.targets or ((str(draft.fields.get("container", "")), _animal_of(draft)),)
-    unclear = _of_several(draft) if len(targets) > 1 else None
+    unclear = _of_several(draft, bench) if len(targets) > 1 else None
     if unclear:
         return unclear
     said: list[Saying] = []
@@ -82,7 +82,7 @@ def _animal_of(draft: Draft) -> str:
     return str(draft.fields.get("brood") or draft.fields.get("female") or "")
 
 
-def _of_several(draft: Draft) -> Unclear | None:
+def _of_several(draft: Draft, bench: Bench) -> Unclear | None:
     """A number of animals is never said of several containers at once: it would be guessed what each holds."""
     codes = " and ".join(animal or code for code, animal in draft.targets[:3])
     stems = int(draft.fields.get("sprigs") or 0)
@@ -99,7 +99,15 @@ def _of_several(draft: Draft) -> Unclear | None:
         return None
     if of_animals or counts is None or (draft.kind in (k.Drank, k.Refused, k.Looked) and not draft.fields.get("number")):
         return None
+    if draft.kind.grows_from and all(_holds_just(draft, bench.at(code)) for code, _ in draft.targets):
+        return None
     return Unclear(f"how many in which? Say {codes} each on a line of its own, or 'each' where it is so many in each")
+
+
+def _holds_just(draft: Draft, container: Container | None) -> bool:
+    """Whether so many grow as there are that can: ``C2-C4 moulted 1 L4``."""
+    lots = matching(container, stage=draft.kind.grows_from) if container else []
+    return sum(lot.number for lot in lots) == draft.fields.get("number")
 
 
 def _share(draft: Draft, fields: dict[str, Any], place: int, targets: int) -> None:

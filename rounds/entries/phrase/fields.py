@@ -6,11 +6,20 @@ import re
 from difflib import get_close_matches
 
 from rounds.bench.measures import celsius_of
-from rounds.entries.phrase.dates import is_date, time_here
+from rounds.entries.phrase.dates import date_length, is_date, time_here
 from rounds.entries.phrase.reader import Reader, Trouble
 from rounds.entries.phrase.times import is_time_word, is_weekday
 from rounds.entries.phrase.tokens import Word, named_value
-from rounds.entries.phrase.values import NAMES_A_PREPOSITION_ENDS, NUMBER, choice_at, field_like, known_code, longer_choice, value_of
+from rounds.entries.phrase.values import (
+    NAMES_A_PREPOSITION_ENDS,
+    NUMBER,
+    choice_at,
+    field_like,
+    known_code,
+    longer_choice,
+    looks_ahead,
+    value_of,
+)
 from rounds.entries.phrase.vocabulary import FLAGS, OF_SEVERAL_WORDS, PREPOSITIONS
 from rounds.entries.schema import Described
 from rounds.entries.slots import PARTS
@@ -30,9 +39,11 @@ def read_named(reader: Reader, described: Described, word: Word) -> bool:
         names = [known.name for known in described.fields]
         near = tuple(get_close_matches(name, names, n=3, cutoff=0.4))
         raise Trouble(f"'{described.name}' has no {name}; it takes {', '.join(names)}", word, near)
-    if one.shape == "time" and reader.word is not None and re.match(r"^\d{1,2}:\d{2}$", reader.word.text) and value:
-        value = f"{value} {reader.word.text}"
-        reader.place += 1
+    if one.shape == "time" and value and not _in_quotes(word):
+        reader.place -= 1
+        reader.words[reader.place] = Word(value, word.at)
+        reader.fields[one.name] = time_here(reader, ahead=looks_ahead(one))
+        return True
     if one.shape == "choice":
         value = longer_choice(reader, described, one, value)
     read = value_of(reader, one, value, word)
@@ -45,10 +56,13 @@ def read_named(reader: Reader, described: Described, word: Word) -> bool:
 
 def _named_name(reader: Reader, name: str, word: Word) -> None:
     """A value in quotes stays as it is; without them the words that follow belong to it too."""
-    quote = word.text.partition("=")[2][:1]
-    reader.flow = "" if quote in ("'", '"') and quote else name
-    if quote == '"':
+    reader.flow = "" if _in_quotes(word) else name
+    if word.text.partition("=")[2][:1] == '"':
         reader.as_written.add(name)
+
+
+def _in_quotes(word: Word) -> bool:
+    return word.text.partition("=")[2][:1] in ("'", '"') and not word.text.endswith("=")
 
 
 def read_leading(reader: Reader, described: Described, word: Word) -> bool:
@@ -69,13 +83,14 @@ def read_leading(reader: Reader, described: Described, word: Word) -> bool:
     if one.shape == "choice":
         reader.place += length
         return read_choice(reader, described, target)
-    if one.shape == "time" and not (is_time_word(target.text) or is_weekday(target.text) or is_date(reader, length) or one.required):
+    is_time = is_time_word(target.text) or is_weekday(target.text) or date_length(reader, length)
+    if one.shape == "time" and not (is_time or looks_ahead(one)):
         reader.place += length  # 'caught at Tannmoos' says where, not when
         return True
     reader.place += length
     reader.flow = ""
     if one.shape == "time":
-        reader.fields[name] = time_here(reader, ahead=name not in ("caught", "cut"))
+        reader.fields[name] = time_here(reader, ahead=looks_ahead(one))
         return True
     if one.shape == "number":
         number = NUMBER.match(target.text)

@@ -10,7 +10,7 @@ from rounds.bench.measures import METRIC, Measures
 from rounds.bench.state import Bench
 from rounds.entries.phrase.beginning import read_beginning
 from rounds.entries.phrase.cut_eggs import eggs_cut_off
-from rounds.entries.phrase.dates import read_time_word, read_when, without_at
+from rounds.entries.phrase.dates import as_spans, read_time_word, read_when, without_at
 from rounds.entries.phrase.fields import read_batch, read_choice, read_flag, read_leading, read_named, read_part, read_preposition
 from rounds.entries.phrase.leftover import ask_for_what_is_wanting, place_loose, put_after
 from rounds.entries.phrase.merged_into import merged_into
@@ -113,7 +113,7 @@ def _reader(
 ) -> Reader:
     by_code = {code.casefold(): code for code in codes}
     by_shelf = {shelf.casefold(): shelf for shelf in shelves}
-    return Reader([without_at(word) for word in cut(spoken)], now, zone, by_code, by_shelf, bench, measures)
+    return Reader(as_spans([without_at(word) for word in cut(spoken)]), now, zone, by_code, by_shelf, bench, measures)
 
 
 def _read_all_text(reader: Reader, described: Described, spoken: str) -> None:

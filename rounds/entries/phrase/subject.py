@@ -8,7 +8,9 @@ from difflib import get_close_matches
 from rounds.bench.codes import MOST_AT_ONCE, like_codes, some_of
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Here
+from rounds.entries.phrase.dates import read_time_first
 from rounds.entries.phrase.reader import JOINS, Reader, Trouble
+from rounds.entries.phrase.times import is_time_word
 from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.phrase.verbs import FIGURES, LONGEST_VERB, begins_what_happened, head_at
 from rounds.entries.registry import KIND_BY_NAME
@@ -43,6 +45,7 @@ def begins_anew(reader: Reader) -> bool:
 
 
 def read_place(reader: Reader) -> Place:
+    read_time_first(reader)
     word = reader.word
     if word is None:
         raise Trouble("nothing was typed; as: L2 drank")
@@ -90,6 +93,8 @@ def _codes(reader: Reader) -> Place:
     animals: list[str] = []
     steps, unknown, sure = 0, False, (0, 0, 0)  # how far every code is known
     while (word := reader.ahead(steps)) and len(codes) <= MOST_AT_ONCE:
+        if steps and is_time_word(word.lower):
+            break
         joins = steps > 0 and word.lower in JOINS
         names = [] if joins else reader.names_in(word)
         known = all(name.casefold() in reader.codes or name.casefold() in reader.animals for name in names)

@@ -13,6 +13,10 @@ _SPAN = re.compile(r"^([-+])(?:(\d+(?:\.\d+)?)d)?(?:(\d+(?:\.\d+)?)h)?(?:(\d+(?:
 _CLOCK = re.compile(r"^([01]?\d|2[0-3]):([0-5]\d)$")
 A_LITTLE_AHEAD = timedelta(hours=3)  # a clock time so near is asked about, not taken for yesterday's; our choice
 CLOCKS_DIFFER = timedelta(minutes=2)  # what two clocks differ is now
+_DAY = re.compile(r"^(\d{1,2})(?:st|nd|rd|th|\.)?$", re.IGNORECASE)
+_YEAR = re.compile(r"^(?:19|2\d)\d{2}$")
+_IN_FIGURES = re.compile(r"^(\d{1,2})([./-])(\d{1,2})\2?(\d{4}|\d{2})?$")
+_YEAR_FIRST = re.compile(r"^(\d{4})[./-](\d{1,2})[./-](\d{1,2})$")
 _WHOLE_MONTHS = ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november",
                  "december")  # fmt: skip
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
@@ -52,6 +56,21 @@ def is_month(word: str) -> bool:
     return any(lower == month[: max(3, len(lower))] for month in _WHOLE_MONTHS)
 
 
+def is_day_of_month(word: str) -> bool:
+    """Whether a word is the day of a date, as 20 or 20th."""
+    return bool(_DAY.match(word))
+
+
+def is_year(word: str) -> bool:
+    """Whether a word is the year of a date, in four digits."""
+    return bool(_YEAR.match(word))
+
+
+def is_date_in_figures(word: str) -> bool:
+    """Whether a word is a date without the name of its month: ``20.5.``, ``20/5/27``, ``2027/05/20``."""
+    return bool(_IN_FIGURES.match(word) or _YEAR_FIRST.match(word))
+
+
 def time_in(text: str, *, now: datetime, zone: tzinfo) -> datetime | None:
     """The first time that is typed anywhere in a line, with the time of day behind it; None where there is none."""
     words = [word for word in text.split() if word]
@@ -66,8 +85,8 @@ def time_in(text: str, *, now: datetime, zone: tzinfo) -> datetime | None:
 def read_time(text: str, *, now: datetime, zone: tzinfo, ahead: bool = False) -> datetime | Unclear:
     """The instant that was typed.
 
-    Forms: ``-20m``, ``-1h30m``, ``+24h``, ``7:40``, ``yesterday 18:10``, ``mon 07:00``, ``23 May``, ``2026-05-03 18:10``,
-    RFC 3339.
+    Forms: ``-20m``, ``-1h30m``, ``+24h``, ``7:40``, ``yesterday 18:10``, ``mon 07:00``, ``23 May``, ``May 23, 2026``,
+    ``23.5.2026``, ``23/5/26``, ``2026-05-03 18:10``, RFC 3339. Of two figures that may each be the month it is asked which.
     A span is of time that passes, a day of it 24 h, whatever the clocks did meanwhile.
     A clock time alone is the last such time, or the next one where ``ahead``; one that is a little ahead of now may be a slip,
     and is asked about. A local time that a clock change leaves out is refused; one that comes twice is its first coming.
@@ -89,14 +108,50 @@ def _typed(text: str, now: datetime, zone: tzinfo, ahead: bool) -> datetime | Un
             return found if found.tzinfo else _on(found.date(), found.time(), zone)
         if len(words) == 1 and _CLOCK.match(words[0]):
             return _clock_alone(words[0], now, zone, ahead)
-        if len(words) in (2, 3) and words[0].isdecimal() and words[1][:3].casefold() in _MONTHS:
-            words = [_of_year(int(words[0]), words[1], now, zone, ahead).isoformat(), *words[2:]]
+        words = _with_date(words, now, zone, ahead)
         day = _day(words[0], now, zone, ahead)
         if day is not None and len(words) <= 2:
             return _on(day, _clock(words[1]) if len(words) == 2 else time(12, 0), zone)
+    except _EitherMonth as either:
+        return Unclear(f"'{text.strip()}' may be {either}; say the month by its name, as 20 May 2027")
     except (ValueError, OverflowError):
         pass
-    return Unclear(f"'{text.strip()}' is not a time; as -20m, 7:40, yesterday 18:10 or 2026-05-03 18:10")
+    return Unclear(f"'{text.strip()}' is not a time; as -20m, 7:40, yesterday 18:10, 20 May or 2026-05-03 18:10")
+
+
+class _EitherMonth(ValueError):
+    """Two figures each of which may be the month."""
+
+
+def _with_date(words: list[str], now: datetime, zone: tzinfo, ahead: bool) -> list[str]:
+    """The words with a date at their beginning written as ``2027-05-20``; as they are where none stands there."""
+    words = [word.rstrip(",") for word in words]
+    if first := _YEAR_FIRST.match(words[0]):
+        return [date(*(int(part) for part in first.groups())).isoformat(), *words[1:]]
+    if figures := _IN_FIGURES.match(words[0]):
+        day, month, year = int(figures[1]), int(figures[3]), figures[4]
+        if day <= 12 and month <= 12 and day != month and figures[2] != ".":
+            raise _EitherMonth(f"{day} {_MONTHS[month - 1].title()} or {month} {_MONTHS[day - 1].title()}")
+        if month > 12:
+            day, month = month, day
+        year = f"20{year}" if year and len(year) == 2 else year
+        rest = words[1:]
+    elif len(words) > 1 and (both := _day_and_month(*words[:2])):
+        day, month = both
+        year = words[2] if len(words) > 2 and is_year(words[2]) else None
+        rest = words[3:] if year else words[2:]
+    else:
+        return words
+    found = date(int(year), month, day) if year else _of_year(day, month, now, zone, ahead)
+    return [found.isoformat(), *rest]
+
+
+def _day_and_month(first: str, second: str) -> tuple[int, int] | None:
+    """The day and the month of two words in either order; None where they are none."""
+    for day, month in ((first, second), (second, first)):
+        if (number := _DAY.match(day)) and month[:3].casefold() in _MONTHS:
+            return int(number[1]), _MONTHS.index(month[:3].casefold()) + 1
+    return None
 
 
 def _from_span(span: re.Match[str], now: datetime, zone: tzinfo) -> datetime | Unclear:
@@ -142,10 +197,10 @@ def _day(word: str, now: datetime, zone: tzinfo, ahead: bool) -> date | None:
     return date.fromisoformat(word)
 
 
-def _of_year(day: int, month: str, now: datetime, zone: tzinfo, ahead: bool) -> date:
+def _of_year(day: int, month: int, now: datetime, zone: tzinfo, ahead: bool) -> date:
     """A day and a month: the last such day, or the next one where ``ahead``."""
     today = now.astimezone(zone).date()
-    found = date(today.year, _MONTHS.index(month[:3].casefold()) + 1, day)
+    found = date(today.year, month, day)
     if ahead:
         return found if found >= today else found.replace(year=today.year + 1)
     return found if found <= today else found.replace(year=today.year - 1)

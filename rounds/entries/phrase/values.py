@@ -65,6 +65,11 @@ def choice_at(reader: Reader, described: Described, one: FieldDescribed, steps: 
     return None
 
 
+def looks_ahead(one: FieldDescribed) -> bool:
+    """Whether a time without a year or day is the next such one, as of a deadline, not the last."""
+    return one.required or one.name == "expires"
+
+
 def text_of(word: Word | None) -> str:
     return word.text if word and not word.quoted else ""
 
@@ -86,7 +91,7 @@ def value_of(reader: Reader, one: FieldDescribed, text: str, word: Word, factor:
                 raise Trouble(f"{one.name} is '{text}'; it can be {', '.join(one.choices)}", word, near)
             return said
         case "time":
-            found = read_time(text, now=reader.now, zone=reader.zone, ahead=one.required)
+            found = read_time(text, now=reader.now, zone=reader.zone, ahead=looks_ahead(one))
             if isinstance(found, Unclear):
                 raise Trouble(f"{one.name}: {found.message}", word)
             return found
