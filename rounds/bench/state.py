@@ -489,6 +489,7 @@ class Bench(Struct):
     logged: dict[str, list[LoggerRead]] = field(default_factory=dict)  # by place, as air
     notes: list[Said] = field(default_factory=list)
     last_batch: str = ""
+    cuttings: dict[str, datetime] = field(default_factory=dict)  # when each was cut, by plant and letter, the newest last
     strikes: dict[str, str] = field(default_factory=dict)  # id of the strike: id of what it strikes
     oddities: list[Oddity] = field(default_factory=list)
     entries: int = 0

@@ -30,6 +30,7 @@ Plant = Annotated[str, Meta(min_length=1, max_length=80, description="which plan
 Batch = Annotated[str, Meta(max_length=8, description="batch letter of the cutting")]
 FORMS = frozenset({"tree", "bush", "living", "potted", "pot", "cut"})
 SAME_CUTTING = timedelta(hours=6)
+MOST_CUTTINGS = 50  # that are remembered by their letter, the newest
 
 
 class HostIn(Here, frozen=True, kw_only=True, tag="host in"):
@@ -74,8 +75,9 @@ class HostIn(Here, frozen=True, kw_only=True, tag="host in"):
 
     @classmethod
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
-        said["batch"] = said.get("batch") or batch_letter(bench, str(said.get("plant", "")), at)
-        said["cut"] = said.get("cut") or at
+        plant, batch = str(said.get("plant", "")), str(said.get("batch") or "")
+        said["cut"] = said.get("cut") or cut_of(bench, plant, batch, at)
+        said["batch"] = batch or batch_letter(bench, plant, at)
         return [(cls, said)]
 
     def refusals(self, bench: Bench) -> Iterator[str]:
@@ -88,6 +90,10 @@ class HostIn(Here, frozen=True, kw_only=True, tag="host in"):
     def effect(self, bench: Bench) -> None:
         if (len(self.batch), self.batch) > (len(bench.last_batch), bench.last_batch):
             bench.last_batch = self.batch
+        if self.batch:
+            cutting = batch_key(self.plant, self.batch)
+            bench.cuttings = {**{key: cut for key, cut in bench.cuttings.items() if key != cutting}, cutting: self.cut or self.at}
+            bench.cuttings = dict(list(bench.cuttings.items())[-MOST_CUTTINGS:])
         container = container_for(bench, self.container, self)
         container.hosts.append(
             Host(
@@ -379,6 +385,17 @@ def _stems_meant(container: Container, said: Mapping[str, Any]) -> list[dict[str
 def _stems_of(standing: Sequence[Host], plant: str, batch: str) -> int | None:
     stems = [host.sprigs for host in standing if (host.plant, host.batch) == (plant, batch)]
     return None if None in stems else sum(number for number in stems if number)
+
+
+def batch_key(plant: str, batch: str) -> str:
+    """What a cutting is remembered by."""
+    return f"{plant.casefold()}|{batch}"
+
+
+def cut_of(bench: Bench, plant: str, batch: str, at: datetime) -> datetime:
+    """When the cutting of a letter that is named was cut; of a new letter, or none, then."""
+    known = bench.cuttings.get(batch_key(plant, batch), at)
+    return min(known, at)
 
 
 def batch_letter(bench: Bench, plant: str, at: datetime) -> str:

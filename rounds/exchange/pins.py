@@ -73,7 +73,7 @@ def write_pins(source: Source, broods: Iterable[str], out: BinaryIO) -> list[str
 
 
 def pins(source: Source) -> Iterator[tuple[str, Pin]]:
-    """A label for each entry of specimens kept, with the brood or founder it is of."""
+    """A label for each entry of specimens kept, parasitoids too, with the brood or founder it is or came out of."""
     stages = first_stages(source.tallies.course)
     hosts: dict[str, dict[str, set[str]]] = {}
     for one in source.tallies.evidence:
@@ -85,6 +85,8 @@ def pins(source: Source) -> Iterator[tuple[str, Pin]]:
             stage = entry.stage or _only_lot(before, entry).stage
             plants = [words.format(", ".join(sorted(found))) for words, found in hosts.get(code, {}).items()]
             yield code, _pin(source, entry, code, stage, reared(stages, code, stage), plants, before)
+        elif isinstance(entry, k.Parasitoid) and (entry.voucher or entry.depository):
+            yield entry.brood, _parasitoid_pin(source, entry, reared(stages, entry.brood, entry.stage or "adult"))
 
 
 def _only_lot(before: Bench, entry: k.Preserved) -> Lot:
@@ -106,6 +108,23 @@ def _pin(source: Source, entry: k.Preserved, code: str, stage: Stage, how: str, 
         " ".join(part for part in (code, "" if stage == "adult" else stage, _sex(source, entry, code, stage), entry.voucher) if part),
     ]
     return Pin(tuple(line for line in lines if line), source.name_of(code), entry.number, any(place.withheld for place in places))
+
+
+def _parasitoid_pin(source: Source, entry: k.Parasitoid, how: str) -> Pin:
+    """Of a parasitoid: its host, and where that is from; it stays without a name where the keeper gave it none."""
+    origins, zone = source.guard.origins(entry.brood), source.moment.zone
+    instar = f" L{entry.instar}" if entry.instar else ""
+    host = " ".join(
+        word for word in (f"{entry.stage or 'host'}{instar} of", source.name_of(entry.brood) or "unknown", entry.brood) if word
+    )
+    lines = [
+        *_caught([founder for founder, _ in origins], [place for _, place in origins], zone),
+        f"parasitoid, out of {host}",
+        *(f"host {line}" for line in _reared(source.bench, entry.brood, entry.stage or "adult", how)),
+        f"em. {_day(entry.at, zone)}",
+        entry.voucher,
+    ]
+    return Pin(tuple(line for line in lines if line), entry.taxon, entry.number, any(place.withheld for _, place in origins))
 
 
 def _sex(source: Source, entry: k.Preserved, code: str, stage: Stage) -> str:

@@ -40,7 +40,7 @@ class BatchesScreen(Page):
         """Draw from the desk."""
         moment = self.desk.moment()
         found = self.desk.tallies.cuttings
-        self._found = {f"{one.batch}|{one.plant}": one for one in found}
+        self._found = {one.key: one for one in found}
         self.query_one("#head", Lines).show(batches_head(found, moment))
         self.query_one(RowList).show(COLUMNS, batch_rows(found, moment))
         self._show_trace()

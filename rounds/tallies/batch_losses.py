@@ -15,6 +15,7 @@ from msgspec import Struct, field
 from rounds.bench.plurals import of_stage
 from rounds.bench.state import Bench, Container
 from rounds.entries import registry as k
+from rounds.entries.hosts import SAME_CUTTING
 
 if TYPE_CHECKING:
     from rounds.tallies.cohorts import Ended
@@ -56,13 +57,24 @@ class Fed(Struct):
 
 
 class Cutting(Struct):
-    """One cutting: batch letter, plant, when it was cut and where, and all that it fed, in the order of feeding."""
+    """One cutting: batch letter, plant, when it was cut and where, and all that it fed, in the order of feeding.
+
+    One letter may be two cuttings, where two laptops that knew nothing of each other gave it. ``newest`` is when stems of it
+    were last said to be cut or put in, ``stores`` the containers that keep some.
+    """
 
     batch: str
     plant: str
     cut: datetime
     source: str = ""
     fed: list[Fed] = field(default_factory=list)
+    newest: datetime | None = None
+    stores: set[str] = field(default_factory=set)
+
+    @property
+    def key(self) -> str:
+        """What tells it from all others."""
+        return f"{self.batch}|{self.plant}|{self.cut.isoformat()}"
 
     @property
     def died_soon(self) -> int:
@@ -87,7 +99,7 @@ class BatchLosses:
 
     def cuttings(self, ended: Iterable[Ended]) -> list[Cutting]:
         """Every cutting that was put in anywhere, the newest first, with what was lost of those that it fed."""
-        found: dict[tuple[str, str], Cutting] = {}
+        found: defaultdict[tuple[str, str], list[Cutting]] = defaultdict(list)
         given: defaultdict[str, list[tuple[Cutting, Fed]]] = defaultdict(list)  # by container
         for one in self._lines:
             if isinstance(one, StemsIn):
@@ -99,12 +111,15 @@ class BatchLosses:
                     fed.signs.append(one.sign)
                 continue
             for cutting, fed in there:
-                if isinstance(one, k.Closed) or (one.batch in ("", cutting.batch) and one.plant in ("", cutting.plant)):
+                if _is_out(one, cutting):
                     fed.taken_out = one.at
+            for cutting in (cutting for some in found.values() for cutting in some if one.container in cutting.stores):
+                if _is_out(one, cutting) and (isinstance(one, k.Closed) or not one.sprigs):
+                    cutting.stores.discard(one.container)
         for death in ended:
             if death.fate == "died" and death.cohort.stage not in ("egg", "pupa") and death.cause not in NOT_OF_FOOD:
                 _died(given, death)
-        return sorted(found.values(), key=lambda one: (one.cut, one.batch), reverse=True)
+        return sorted((one for some in found.values() for one in some), key=lambda one: (one.cut, one.batch), reverse=True)
 
 
 def stems_in(bench: Bench, entry: k.HostIn) -> Iterable[StemsIn]:
@@ -127,13 +142,30 @@ def stems_in(bench: Bench, entry: k.HostIn) -> Iterable[StemsIn]:
     )
 
 
-def _put_in(found: dict[tuple[str, str], Cutting], given: dict[str, list[tuple[Cutting, Fed]]], one: StemsIn) -> None:
-    cutting = found.setdefault((one.batch, one.plant), Cutting(one.batch, one.plant, one.cut, one.source))
+def _is_out(line: k.HostOut | k.Closed, cutting: Cutting) -> bool:
+    return isinstance(line, k.Closed) or (line.batch in ("", cutting.batch) and line.plant in ("", cutting.plant))
+
+
+def _put_in(found: dict[tuple[str, str], list[Cutting]], given: dict[str, list[tuple[Cutting, Fed]]], one: StemsIn) -> None:
+    of_letter = found[one.batch, one.plant]
+    cutting = next((known for known in reversed(of_letter) if _is_of(known, one)), None)
+    if cutting is None:
+        cutting = Cutting(one.batch, one.plant, one.cut, one.source)
+        of_letter.append(cutting)
     cutting.source = cutting.source or one.source
-    if not one.stored:
-        fed = Fed(one.container, one.at, stock=one.stock)
-        cutting.fed.append(fed)
-        given[one.container].append((cutting, fed))
+    cutting.newest = max(cutting.newest or one.cut, one.cut)
+    if one.stored:
+        cutting.stores.add(one.container)
+        return
+    fed = Fed(one.container, one.at, stock=one.stock)
+    cutting.fed.append(fed)
+    given[one.container].append((cutting, fed))
+
+
+def _is_of(cutting: Cutting, one: StemsIn) -> bool:
+    """Whether stems of its letter are of that cutting: cut or put in with it, or kept in a store since."""
+    newest = cutting.newest or cutting.cut
+    return bool(cutting.stores) or cutting.cut - SAME_CUTTING <= one.cut <= newest + SAME_CUTTING
 
 
 def _stock(container: Container) -> str:

@@ -35,7 +35,7 @@ def batch_rows(found: list[Cutting], moment: Moment) -> tuple[Row, ...]:
     """A line for each cutting."""
     return tuple(
         Row(
-            f"{one.batch}|{one.plant}",
+            one.key,
             (
                 Cell(literal(one.batch) or "-", "strong"),
                 Cell(literal(one.plant)),

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import shutil
+
 import pytest
 
-from tests.stories.telling import Story
+from tests.stories.telling import Story, tell
 
 EARLY = "E2  30 eggs Leptidea sinapis  vetchling  Wed 18:00  A 2\n"
 LATE = "K2  1 female Leptidea sinapis  vetchling  yesterday  sill 2\n"
@@ -49,3 +51,58 @@ def test_a_cutting_told_late_is_not_the_newer_one(saturday: Story) -> None:
     saturday.at("2027-05-20 08:00").type("K1 set up laying", "K3 set up laying")
     saturday.at("2027-05-28 20:00").type("K1 host in vetchling 3 sprigs", "K3 host in vetchling 2 sprigs Wed 18:00")
     assert letters(saturday) == {"K1": "A", "K3": "B"}
+
+
+BROOD = """
+taxon 'Saturnia montis'
+brood B2 taxon='Saturnia montis'
+R2 set up rearing
+R3 set up rearing
+R2 stocked 8 larvae L3 B2
+R3 stocked 8 larvae L3 B2
+R2 host in willow leaf water 3 stems
+"""
+
+
+async def test_one_letter_given_on_two_laptops_is_two_cuttings(story: Story, monkeypatch: pytest.MonkeyPatch) -> None:
+    tell(story, BROOD)
+    other = Story(story.folder.parent / "other", monkeypatch, laptop="bbbb2222")
+    shutil.copytree(story.folder, other.folder)
+    other.clock = story.clock
+    story.later(days=1).type("R2 host in willow leaf water 3 stems")
+    story.later(hours=9)
+    other.type("R3 host in willow leaf water 4 stems")
+    assert letters(other)["R3"] == letters(story)["R2"] == "B"
+    ran = story.shell("merge", str(other.folder))
+    assert ran.status == 0, ran.err
+    story.reopen()
+    story.later(hours=2).type("R3 died 2")
+    async with story.screens((120, 40)) as screen:
+        await screen.press("2")
+        rows = [line for line in screen.text.splitlines() if " B " in line and "willow" in line]
+        newer, older = rows
+        assert "Several died within a day of: willow B" in screen.text
+        assert "R3" in newer
+        assert "2 DIED" in newer
+        assert "R2" in older
+        assert "DIED" not in older
+
+
+async def test_a_letter_that_is_named_is_the_cutting_that_stands(story: Story) -> None:
+    tell(story, BROOD)
+    story.later(days=2).type("R3 host in willow batch A")
+    assert story.on_disk()[-1]["cut"] == story.on_disk()[-2]["cut"]
+    async with story.screens((120, 40)) as screen:
+        await screen.press("2")
+        (row,) = [line for line in screen.text.splitlines() if " A " in line and "willow" in line]
+        assert "R2, R3" in row
+
+
+async def test_what_is_taken_from_the_store_is_of_its_cutting(story: Story) -> None:
+    tell(story, BROOD)
+    story.type("S2 set up host store", "S2 host in willow 20 stems")
+    story.later(days=2).type("R3 host in willow leaf water")
+    async with story.screens((120, 40)) as screen:
+        await screen.press("2")
+        (row,) = [line for line in screen.text.splitlines() if " A " in line and "willow" in line]
+        assert "R2, R3" in row

@@ -87,3 +87,36 @@ def test_a_parasitoid_that_was_kept_is_dead_and_in_a_collection(story: Story, tm
         "dead",
         "in collection",
     ]
+
+
+def parasitised(story: Story, said: str) -> None:
+    """A brood of a female of one place, of which a larva was parasitised."""
+    tell(story, CUP)
+    story.later(days=1).type("K2 searched 6", "K2 moved 6 eggs to R4")
+    story.later(days=6).type("R4 hatched 6", "R4 moulted 6 L2")
+    story.later(days=9).type(f"R4 parasitoid {said}")
+
+
+def test_a_parasitoid_that_was_kept_gets_a_pin_with_its_host(story: Story, tmp_path: Path) -> None:
+    parasitised(story, "1 wasp voucher=V-9 depository=Mus")
+    pin = pin_of(story, tmp_path)
+    assert pin[:2] == ["Sorrel bluff", "44.1234 N 121.5678 W"]
+    assert "parasitoid, out of larva of Pieris orata W2/A" in pin
+    assert "host ex ovo, ex \N{FEMALE SIGN} W2, laid in captivity" in pin
+    assert "em. 17 v 2027" in pin
+    assert "V-9" in pin
+    assert "wasp" in pin[-1]
+
+
+def test_one_that_was_not_kept_gets_none(story: Story, tmp_path: Path) -> None:
+    parasitised(story, "2 wasp")
+    story.reopen()
+    assert story.shell("export", "pins", str(tmp_path / "pins.html")).status == 1
+
+
+def test_of_a_protected_host_the_pin_withholds_the_place(story: Story, tmp_path: Path) -> None:
+    parasitised(story, "1 wasp voucher=V-9")
+    story.type("taxon 'Pieris orata' protected")
+    pin = "\n".join(pin_of(story, tmp_path))
+    assert "Sorrel bluff" not in pin
+    assert "44.1234" not in pin
