@@ -278,9 +278,11 @@ class RoundsApp(OneKeyAtATime):
 
         self.push_screen(DaybookScreen(words=name if sort == "words" else "", entry=name if sort == "entry" else ""))
 
-    def open_page(self, name: str) -> None:
-        """Open a page over the bench."""
-        self.push_screen(page_class(name)())
+    def open_page(self, name: str, at: str = "") -> None:
+        """Open a page over the bench; at a container, where it shows containers."""
+        page = page_class(name)()
+        page.begin_at(at)
+        self.push_screen(page)
 
     def open_round(self) -> None:
         """Go on with the open round, or begin one."""

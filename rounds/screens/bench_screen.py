@@ -292,6 +292,10 @@ class BenchScreen(Asking):
         """Open the plan of an absence."""
         self.host.open_page("away")
 
+    def action_map(self) -> None:
+        """Open the map of the shelves, at the same container."""
+        self.host.open_page("map", self.here())
+
     def action_calculator(self) -> None:
         """Open the calculator."""
         self.host.open_page("calculator")

@@ -25,6 +25,7 @@ STYLE_OF_TONE: dict[Tone, str] = {
     "urgent": "bold underline $urgent-ink on $urgent-fill",
     "danger": "bold $danger-ink on $danger-fill",
     "good": "$success",
+    "cursor": "bold on $panel",
 }
 
 

@@ -200,6 +200,9 @@ class Page(Screen[None]):
         """The container that is meant where nothing else is said."""
         return ""
 
+    def begin_at(self, code: str) -> None:
+        """Highlight this container first; a page that shows no containers passes it over."""
+
     def when(self) -> datetime | None:
         """When the next answers happened, where that is not now."""
         return None

@@ -26,8 +26,8 @@ class PageHost(Protocol):
     typed: list[str]
     answered_lately: dict[tuple[str, ...], tuple[float, datetime]]
 
-    def open_page(self, name: str) -> None:
-        """Open a page over the bench, by its name in the registry."""
+    def open_page(self, name: str, at: str = "") -> None:
+        """Open a page over the bench, by its name in the registry; at a container, where it shows containers."""
 
     def open_help(self, scopes: Sequence[Scope], about: Sequence[Line] = ()) -> None:
         """Open the help; first what is highlighted or asked."""

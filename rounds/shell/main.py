@@ -86,6 +86,9 @@ def _parser(*, exports: bool) -> argparse.ArgumentParser:
     due.add_argument("--exit-code", action="store_true", help="exit with 1 where something is late, 2 where the book is not whole")
     due.add_argument("--within", default="0h", help="also what comes due within, as 2h, 90m or 1d")
     due.set_defaults(do=_due)
+    shelves = commands.add_parser("shelves", parents=[common], help="print the bench as it stands, shelf by shelf")
+    shelves.add_argument("--short", action="store_true", help="only what is not in order")
+    shelves.set_defaults(do=_shelves)
     log = commands.add_parser("log", parents=[common], help="say one thing, as: rounds log L2 drank -20m")
     log.add_argument("words", nargs=argparse.REMAINDER, help="what happened, as at the prompt; - reads lines")
     log.set_defaults(do=_log)
@@ -168,6 +171,12 @@ def _due(options: argparse.Namespace) -> int:
     from rounds.shell.due import due
 
     return due(options)
+
+
+def _shelves(options: argparse.Namespace) -> int:
+    from rounds.shell.shelves import shelves
+
+    return shelves(options)
 
 
 def _log(options: argparse.Namespace) -> int:

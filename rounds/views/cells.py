@@ -7,7 +7,7 @@ from typing import Literal
 from msgspec import Struct
 
 # How much a cell matters. The words say it too; the tone never stands alone.
-Tone = Literal["plain", "quiet", "strong", "due", "late", "urgent", "danger", "good"]
+Tone = Literal["plain", "quiet", "strong", "due", "late", "urgent", "danger", "good", "cursor"]
 
 
 GAP = 1  # between columns

@@ -31,6 +31,7 @@ SCOPE_WORDS: dict[Scope, str] = {
     "brood": "in one brood",
     "ahead": "in what is coming",
     "batches": "in cuttings",
+    "map": "on the map of the shelves",
 }
 
 WORDS: tuple[tuple[str, str], ...] = (

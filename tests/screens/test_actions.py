@@ -96,6 +96,8 @@ async def test_the_line_of_keys_never_wraps(demo_desk: Desk, opened: Opened, siz
             "escape",
             "m",
             "escape",
+            "equals_sign",
+            "escape",
             "i",
             "escape",
             "z",

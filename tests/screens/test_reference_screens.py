@@ -67,7 +67,7 @@ async def test_going_away_says_what_breaks_first_and_prints_the_sheet(demo_desk:
 
 async def test_the_calculator_lists_asks_and_refuses(demo_desk: Desk, opened: Opened) -> None:
     async with opened(demo_desk) as (app, pilot):
-        await pilot.press("m")
+        await pilot.press("equals_sign")
         assert "hidden-eggs" in page(app)
         for typed, wanted in (
             ("laying --eggs 0 --female-days 5.5", "none in 5.5 female-days: under 0.67 a day (two-sided 95 %)"),
@@ -89,14 +89,14 @@ async def test_the_calculator_lists_asks_and_refuses(demo_desk: Desk, opened: Op
         assert isinstance(app.screen, BenchScreen)
 
 
-@pytest.mark.parametrize("key", ["k", "b", "m"])
+@pytest.mark.parametrize("key", ["k", "b", "equals_sign"])
 async def test_they_open_on_an_empty_bench(desk: Desk, opened: Opened, key: str) -> None:
     async with opened(desk) as (app, pilot):
         await pilot.press(key, "question_mark", "escape", "escape")
         assert isinstance(app.screen, BenchScreen)
 
 
-@pytest.mark.parametrize("key", ["k", "b", "i", "m"])
+@pytest.mark.parametrize("key", ["k", "b", "i", "equals_sign"])
 async def test_a_page_longer_than_the_screen_says_how_to_read_on(demo_desk: Desk, opened: Opened, key: str) -> None:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press(key)

@@ -44,7 +44,7 @@ ZzS5 host in Zzleaf leaf fridge
 permit ZzP9 females=3 expires=2027-05-03
 """
 PAGES = [action.key for action in ACTIONS if action.scope == "bench" and action.id in
-         ("overdue", "daybook", "plan", "ahead", "laying", "broods", "batches", "supplies", "away", "calculator")]  # fmt: skip
+         ("overdue", "daybook", "plan", "ahead", "laying", "broods", "batches", "supplies", "away", "calculator", "map")]  # fmt: skip
 
 
 @pytest.fixture(params=SIGNS)

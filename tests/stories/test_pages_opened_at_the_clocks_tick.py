@@ -24,7 +24,9 @@ def ticks_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(RoundsApp, "push_screen", pushed)
 
 
-@pytest.mark.parametrize("key", ["full_stop", "y", "i", "z", "p", "v", "k", "b", "m", "2", "r", "question_mark", "comma"])
+@pytest.mark.parametrize(
+    "key", ["full_stop", "y", "i", "z", "p", "v", "k", "b", "m", "equals_sign", "2", "r", "question_mark", "comma"]
+)
 async def test_what_is_wrong_with_the_book_is_told_and_no_page_falls(story: Story, ticks_at_once: None, key: str) -> None:
     story.type("K2 set up laying", "K2 founder W2 'Boloria dia'")
     story.folder.chmod(0o755)

@@ -1,0 +1,292 @@
+"""The map: the bench as it stands, walked with the arrows."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.message import Message
+
+from rounds.app.desk import Refused
+from rounds.checks import ants
+from rounds.checks.due import Due
+from rounds.checks.due_lookup import chosen
+from rounds.checks.due_state import place_name
+from rounds.checks.questions import question_for
+from rounds.screens.lines import Lines
+from rounds.screens.page import bindings_of
+from rounds.screens.question_page import Asking
+from rounds.screens.rowlist import RowList
+from rounds.views.about import about_lines
+from rounds.views.actions import Scope
+from rounds.views.bench_page import most_urgent, urgency
+from rounds.views.card import card
+from rounds.views.cells import Line
+from rounds.views.shelf_map import (
+    COLUMNS,
+    Band,
+    Layout,
+    MapShelf,
+    cup_of,
+    found,
+    layout,
+    legend,
+    map_head,
+    map_lines,
+    map_rows,
+    shelves_of,
+    window,
+)
+from rounds.views.words import literal
+
+CARD_ROWS = 9  # of an open card; it opens by itself where the map leaves so many rows free
+OTHER_ROWS = 4  # title, legend, message, keys
+
+
+class ShelfMap(Lines, can_focus=True):
+    """The shelves drawn, one cup of them highlighted; it scrolls by rows of cups."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("left", "beside(-1)", "left", show=False),
+        Binding("right", "beside(1)", "right", show=False),
+        Binding("up", "above(-1)", "up", show=False),
+        Binding("down", "above(1)", "down", show=False),
+        Binding("pageup", "above(-3)", "up", show=False),
+        Binding("pagedown", "above(3)", "down", show=False),
+        Binding("home", "end(False)", "first of the shelf", show=False),
+        Binding("end", "end(True)", "last of the shelf", show=False),
+    ]
+
+    @dataclass
+    class Highlighted(Message):
+        """Another cup is highlighted, or other shelves are in sight."""
+
+    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name
+        super().__init__(id=id, markup=False)
+        self.shelves: tuple[MapShelf, ...] = ()
+        self.key = ""
+        self.shown: Sequence[Band] = ()  # what is in sight
+        self._layout = Layout((), 1)
+        self._top = 0
+
+    def show_shelves(self, shelves: tuple[MapShelf, ...]) -> None:
+        """Show these shelves; the highlight stays on its cup while that stands there."""
+        self.shelves = shelves
+        self._lay_out()
+
+    @property
+    def rows(self) -> int:
+        """How many rows all shelves take."""
+        return sum(band.rows for band in self._layout.bands)
+
+    def highlight(self, code: str) -> bool:
+        """Highlight a cup; False where it is not on the map."""
+        if not any(cup.code == code for shelf in self.shelves for cup in shelf.cups):
+            return False
+        self.key = code
+        self._place()
+        return True
+
+    def on_resize(self) -> None:
+        """Other room, other places."""
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        self._layout = layout(self.shelves, self.size.width)
+        self._place()
+
+    def _place(self) -> None:
+        bands = self._layout.bands
+        at, column = self._layout.at(self.key)
+        if bands:
+            self.key = bands[at].cups[column].code
+        self._top, end = window(bands, self._top, at, self.size.height)
+        self.shown = bands[self._top : end]
+        self.show(map_lines(self._layout, self.shown, self.key, self.size.width))
+        self.post_message(self.Highlighted())
+
+    def action_beside(self, steps: int) -> None:
+        """Go along the shelf."""
+        self._go(lambda: self._layout.beside(self.key, steps))
+
+    def action_above(self, steps: int) -> None:
+        """Go to the shelf above or below."""
+        self._go(lambda: self._layout.above(self.key, steps))
+
+    def action_end(self, last: bool) -> None:
+        """Go to the first or last cup of the shelf."""
+        self._go(lambda: self._layout.end(self.key, last=last))
+
+    def _go(self, where: Callable[[], str]) -> None:
+        if self._layout.bands and (code := where()) != self.key:
+            self.highlight(code)
+
+
+class MapScreen(Asking):
+    """The shelves as they stand; the most urgent check of each cup is asked there."""
+
+    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "map")
+    BINDINGS = bindings_of(*SCOPES)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._dues: dict[str, Due] = {}
+        self._all: list[Due] = []
+        self._begins_at = ""
+        self._has_card = False
+        self._is_table = False
+        self._told = ""  # the cup whose line was shown last
+
+    def begin_at(self, code: str) -> None:
+        """Highlight this container first."""
+        self._begins_at = code
+
+    def body(self) -> ComposeResult:
+        """The map or its table, the legend, and the card where it is open."""
+        yield ShelfMap(id="map")
+        yield RowList(id="rows")
+        yield Lines(id="legend", markup=False)
+        yield Lines(id="card", markup=False)
+        yield self.bar
+
+    def on_mount(self) -> None:
+        """Begin on the map."""
+        self.bar.display = False
+        self.query_one("#rows").display = False
+        self.back_to_work()
+
+    def show(self) -> None:
+        """Draw the map from the desk."""
+        desk, moment = self.desk, self.desk.moment()
+        self._all = desk.dues()
+        self._dues = most_urgent(self._all, moment.now)
+        shelves = shelves_of(desk.bench, self._all, moment)
+        shelf_map = self.query_one(ShelfMap)
+        if not shelf_map.key:
+            worst = min(self._dues.values(), key=lambda due: urgency(due, moment.now), default=None)
+            shelf_map.key = self._begins_at or (worst.where if worst else "")
+        shelf_map.show_shelves(shelves)
+        self.query_one(RowList).show(COLUMNS, map_rows(shelves))
+        self.query_one("#legend", Lines).show((legend(self.size.width),))
+        self._show_card()
+        if not shelves:
+            self.tell("Nothing stands on this bench yet.")
+
+    def on_resize(self) -> None:
+        """Other room for the legend and the card."""
+        super().on_resize()
+        self.show()
+
+    @on(ShelfMap.Highlighted)
+    def _map_moved(self) -> None:
+        shelf_map = self.query_one(ShelfMap)
+        head = map_head(shelf_map.shelves, shelf_map.shown, self._all, self.desk.moment(), self.size.width - 2)
+        self.query_one("#head", Lines).show(self.head_lines((head,)))
+        self._highlighted()
+
+    @on(RowList.Highlighted)
+    def _highlighted(self) -> None:
+        code = self.here()
+        if code != self._told:
+            self._told = code
+            cup = cup_of(self.query_one(ShelfMap).shelves, code)
+            self.tell(cup.line(self.size.width - 2) if cup else "", "plain")
+        self._show_card()
+
+    def _show_card(self) -> None:
+        shelf_map, pane = self.query_one(ShelfMap), self.query_one("#card", Lines)
+        free = self.size.height - OTHER_ROWS - shelf_map.rows
+        opens = self._has_card or (free >= CARD_ROWS and not self.is_asking and not self._is_table)
+        pane.display = opens
+        if opens:
+            pane.styles.height = max(CARD_ROWS, free)
+            pane.show(card(self.desk.bench, self._all, self.desk.moment(), self.here(), self.desk.foresight))
+
+    def about(self) -> tuple[Line, ...]:
+        """The highlighted container, and its most urgent check."""
+        return about_lines(self.desk.bench, self.here(), self._dues.get(self.here()), self.desk.moment())
+
+    def here(self) -> str:
+        """The highlighted container."""
+        return self.query_one(RowList).key if self._is_table else self.query_one(ShelfMap).key
+
+    def go_to(self, code: str) -> None:
+        """Highlight a container here, as its label was scanned or its code typed."""
+        self._is_table = False
+        self._show_form()
+        if self.query_one(ShelfMap).highlight(code):
+            self.back_to_work()
+        else:
+            super().go_to(code)
+
+    def action_answer_next(self) -> None:
+        """Ask the most urgent check of the highlighted cup."""
+        due = self._dues.get(self.here())
+        if due is None:
+            self.tell("nothing is asked of this container" if self.here() else "no container is highlighted")
+            return
+        self._ask(due)
+
+    def action_ask_ants(self) -> None:
+        """Ask about the barrier that guards the highlighted cup, its shelf's where that guards it."""
+        if self.here():
+            self._ask(chosen(self.desk.bench, self._all, self.desk.moment(), ants.CHECK.name, self.here()))
+
+    def _ask(self, due: Due) -> None:
+        question = question_for(self.desk.bench, due, self.desk.now())
+        self.ask(question, due, f"{literal(place_name(due))}: ")
+        self._show_card()
+
+    def after_answer(self) -> None:
+        """Back to the map."""
+        self.stop_asking()
+        self.show()
+
+    def action_card(self) -> None:
+        """Open or fold the card of the highlighted cup."""
+        self._has_card = not self._has_card
+        self._show_card()
+
+    def action_as_table(self) -> None:
+        """The map as a table, or drawn again; the highlight stays."""
+        code = self.here()
+        self._is_table = not self._is_table
+        self._show_form()
+        (self.query_one(RowList) if self._is_table else self.query_one(ShelfMap)).highlight(code)
+        self.back_to_work()
+
+    def _show_form(self) -> None:
+        self.query_one("#rows").display = self._is_table
+        for name in ("#map", "#legend"):
+            self.query_one(name).display = not self._is_table
+        self._show_card()
+
+    def find(self, words: str) -> None:
+        """Go to the next cup that has these words."""
+        code = found(self.query_one(ShelfMap).shelves, words, self.here())
+        if not words.strip():
+            return
+        if not code:
+            self.answered(Refused(f"No container has '{words.strip()}'."))
+            return
+        (self.query_one(RowList) if self._is_table else self.query_one(ShelfMap)).highlight(code)
+
+    def action_round(self) -> None:
+        """Begin the round, or go on."""
+        self.host.open_round()
+
+    def action_back_map(self) -> None:
+        """Back to the list, at the same container."""
+        if self.here():
+            self.host.show_container(self.here())
+        else:
+            self.host.show_bench()
+
+    def back_to_work(self) -> None:
+        """The keys go to the question where one is asked, else to the map or its table."""
+        work = self.query_one(RowList) if self._is_table else self.query_one(ShelfMap)
+        self.set_focus(self.bar if self.is_asking else work)

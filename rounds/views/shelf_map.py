@@ -1,0 +1,491 @@
+"""The bench as it stands: shelf by shelf, cup by cup, drawn in characters that need no colour.
+
+A cup is four rows: its edge, which is the bar of the time left until danger, then up to three rows of words. No word is
+cut: what does not fit is written shorter or left out; the code, and what is to be done, never.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import timedelta
+from itertools import groupby
+
+from msgspec import Struct
+from rich.cells import cell_len
+
+from rounds.bench.measures import measures_of
+from rounds.bench.plurals import count, of_stage
+from rounds.bench.state import Bench, Container, Lot
+from rounds.checks.due import Due, comes, time_left
+from rounds.checks.facts import left_be_until
+from rounds.checks.look import SIGN_WORDS
+from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import Moment
+from rounds.forecasts.tonight import sill_spans
+from rounds.views.bench_page import most_urgent, urgency
+from rounds.views.cells import Cell, Column, Line, Row, Tone, line
+from rounds.views.queries import with_words
+from rounds.views.states import SIGNS, TONES, State, edge, harm_words, left_words, state_of, when_words
+from rounds.views.words import clock, day_and_time, literal
+
+LEAST_CUP, MOST_CUP = 10, 22  # cells of a cup
+WORD_ROWS = 3  # rows of words under the edge
+NOT_PLACED = "not placed"
+COUNTED: tuple[State, ...] = ("in danger", "urgent", "late")
+LEGEND = ("# in danger", "= urgent", ": late", ". due", "~ do not disturb", "edge: no time = full")
+_UNIT = re.compile(r"(?:\d[\d,]*|\+) \S+|\S+")
+COLUMNS = (
+    Column("shelf", 10, grows=1, least=6),
+    Column("place", 5, right=True, gives=2),
+    Column("container", 9),
+    Column("what it holds", 22, grows=3),
+    Column("state", 14),
+    Column("check", 11),
+    Column("left", 6, right=True, gives=1),
+)
+
+
+class Cup(Struct, frozen=True):
+    """One container on the map.
+
+    Attributes:
+        left: the time until danger; None where none is expected.
+        holds: what is in it, the longest way to say it first.
+        name: the species or plant, or that it is suspect, or what is missing.
+        needs: what is to be done there, the longest way to say it first; none while all is in order.
+        check: the check that is asked there first, by its verb; '' where none is.
+        when: since when it is in danger, how long until it is, or when the check comes.
+        told: the animals with their species in whole.
+    """
+
+    code: str
+    place: int
+    inside: str
+    state: State
+    left: timedelta | None
+    holds: tuple[str, ...]
+    name: str
+    needs: tuple[str, ...]
+    check: str
+    when: str
+    told: str
+    searched: str
+
+    @property
+    def is_in_order(self) -> bool:
+        """Whether nothing is asked there now."""
+        return self.state == "in order"
+
+    @property
+    def aloud(self) -> str:
+        """The cup as it is read out: words alone, no sign and no bar."""
+        where = f"inside {self.inside}" if self.inside else f"place {self.place}" if self.place else ""
+        return ", ".join(filter(None, (self.code, where, self.told, *self._state_words())))
+
+    def line(self, room: int) -> str:
+        """The same in a line of that many cells, shorter where it must be."""
+        told = f"{self.code}, {self.told}"
+        state = ", ".join(filter(None, self._state_words()))
+        ways = (self.aloud, f"{told}, {state}", f"{self.code}, {self.holds[-1]}, {state}", f"{self.code}, {state}")
+        return next((way for way in ways if cell_len(way) <= room), ways[-1])
+
+    def _state_words(self) -> Iterator[str]:
+        if self.is_in_order:
+            yield "in order"
+            if self.check:
+                yield f"next {self.check} {self.when}"
+            return
+        is_quiet = self.state == "do not disturb"
+        state = "now" if self.state == "due" else self.state
+        yield f"{state} {self.when}" if is_quiet else f"{self.check} {state}"
+        yield self.check if is_quiet else self.when
+
+
+class MapShelf(Struct, frozen=True):
+    """A shelf with its cups, left to right; ``told`` is its name, its sun, its barrier; ``need`` what is to be done there."""
+
+    name: str
+    told: tuple[str, ...]
+    state: State
+    need: str
+    cups: tuple[Cup, ...]
+
+    @property
+    def aloud(self) -> str:
+        """Its board as it is read out."""
+        return ", ".join(filter(None, (*self.told, self.need)))
+
+
+class Band(Struct, frozen=True):
+    """Some cups of a shelf side by side, and whether the shelf ends with them."""
+
+    shelf: MapShelf
+    cups: tuple[Cup, ...]
+    is_last: bool
+
+    @property
+    def rows(self) -> int:
+        """How many rows it takes: the cups, and the board under the last of them."""
+        return 1 + WORD_ROWS + self.is_last
+
+
+class Layout(Struct, frozen=True):
+    """Where each cup stands in a given width."""
+
+    bands: tuple[Band, ...]
+    cup: int  # cells of each
+
+    def at(self, code: str) -> tuple[int, int]:
+        """Band and column of a cup; those of the first where it is not on the map."""
+        for place, band in enumerate(self.bands):
+            for column, cup in enumerate(band.cups):
+                if cup.code == code:
+                    return place, column
+        return 0, 0
+
+    def beside(self, code: str, steps: int) -> str:
+        """The cup so many places further on its shelf; it stops at the ends."""
+        cups = self._shelf_of(code).cups
+        codes = [cup.code for cup in cups]
+        return codes[max(0, min(len(codes) - 1, codes.index(code) + steps))]
+
+    def above(self, code: str, steps: int) -> str:
+        """The cup in the same column so many rows of cups further down, or up; the last of a shorter row."""
+        band, column = self.at(code)
+        cups = self.bands[max(0, min(len(self.bands) - 1, band + steps))].cups
+        return cups[min(column, len(cups) - 1)].code
+
+    def end(self, code: str, *, last: bool) -> str:
+        """The first or last cup of its shelf."""
+        return self._shelf_of(code).cups[-1 if last else 0].code
+
+    def _shelf_of(self, code: str) -> MapShelf:
+        return self.bands[self.at(code)[0]].shelf
+
+
+def shelves_of(bench: Bench, dues: Sequence[Due], moment: Moment) -> tuple[MapShelf, ...]:
+    """The shelves in the order of the walk, each with its cups by place; what stands on none comes last."""
+    urgent = most_urgent(dues, moment.now)
+    order = sorted(bench.standing(), key=lambda one: _stands(bench, one))
+    shelves = []
+    for key, cups in groupby(order, key=lambda one: _stands(bench, one)[:3]):
+        told, state, need = _board(bench, key[2], moment, dues)
+        shelves.append(MapShelf(key[2], told, state, need, tuple(_cup(bench, one, urgent.get(one.code), moment) for one in cups)))
+    return tuple(shelves)
+
+
+def _stands(bench: Bench, container: Container) -> tuple[bool, int, str, int, str, bool, int, str]:
+    """Sorts by shelf and place; what stands inside another comes right after it."""
+    around = bench.at(container.inside)
+    outer = container if around is None or around is container else around
+    shelf = outer.shelf or container.shelf
+    known = bench.shelves.get(shelf)
+    inner = outer is not container
+    return not shelf, known.place if known else 0, shelf, outer.place, outer.code, inner, container.place, container.code
+
+
+def _board(bench: Bench, name: str, moment: Moment, dues: Iterable[Due]) -> tuple[tuple[str, ...], State, str]:
+    """What a shelf's board says, its state, and what is to be done there."""
+    if not name:
+        return (NOT_PLACED,), "in order", ""
+    shelf = bench.shelves.get(name)
+    told = [literal(name) if name.startswith("shelf") else f"shelf {literal(name)}"]
+    if shelf is not None and shelf.apart:
+        told.append("apart from the room")
+    told.append(_sun_words(bench, name, moment))
+    if shelf is not None and shelf.barrier not in ("none", "not applicable"):
+        told.append(_barrier_words(bench, name))
+    own = [due for due in dues if due.place_kind == "shelf" and due.where == name]
+    worst = min(own, key=lambda due: urgency(due, moment.now), default=None)
+    state = state_of(worst, moment.now)
+    need = f"{CHECKS[worst.check].verb} {when_words(worst, moment)}" if worst and state != "in order" else ""
+    return tuple(filter(None, told)), state, need
+
+
+def _sun_words(bench: Bench, shelf: str, moment: Moment) -> str:
+    """The sun of today on a shelf where a cup is said to stand in the sun."""
+    if not any(one.lit == "sun" and one.shelf == shelf for one in bench.standing()):
+        return ""
+    begins, ends = next((one for one in sill_spans(bench, moment.now, moment.zone) if one[1] > moment.now), (None, None))
+    if begins is None or ends is None:
+        return ""
+    return f"in the sun until {ends:%H:%M}" if begins <= moment.now else f"sun from {begins:%H:%M} to {ends:%H:%M}"
+
+
+def _barrier_words(bench: Bench, name: str) -> str:
+    """The barrier of a shelf as it was last seen: ``moat 16 mm, ok``."""
+    shelf = bench.shelves[name]
+    moat = shelf.moat
+    if moat.seen is None:
+        return f"{shelf.barrier} not seen yet"
+    depth = f" {measures_of(bench.settings).depth(moat.depths[-1].mm)}" if moat.depths and shelf.barrier == "moat" else ""
+    state = "ants above it" if moat.ants_above else {"full": "ok", "": "ok"}.get(moat.state, moat.state)
+    return f"{shelf.barrier}{depth}, {state}"
+
+
+def _cup(bench: Bench, container: Container, due: Due | None, moment: Moment) -> Cup:
+    quiet_until = left_be_until(container, moment.now)
+    state = state_of(due, moment.now, undisturbed=quiet_until is not None)
+    is_quiet = state == "do not disturb" and quiet_until is not None
+    verb = CHECKS[due.check].verb if due else ""
+    is_due = due is not None and comes(due, moment.now) <= moment.now
+    when = ""
+    if quiet_until is not None and is_quiet:
+        when = f"until {clock(quiet_until, moment.now, moment.zone)}"
+        verb = f"{verb} now" if is_due else ""
+    elif due is not None:
+        when = when_words(due, moment) if state == "in order" else harm_words(due, moment)
+    names = _names(bench, container)
+    holds = _holds(container)
+    return Cup(
+        code=container.code,
+        place=container.place,
+        inside=container.inside,
+        state=state,
+        left=time_left(due, moment.now) if due else None,
+        holds=holds,
+        name=_mark(bench, container) or ", ".join(names.values()),
+        needs=_needs(container, due, state),
+        check=verb,
+        when=when,
+        told=_told(bench, container, holds[0], names),
+        searched=" ".join(
+            [container.code, container.purpose, container.shelf, *holds, *names, *names.values()]
+            + [f"{host.plant} {host.batch}" for host in container.hosts]
+            + [note.text for note in container.notes]
+        ),
+    )
+
+
+def _told(bench: Bench, container: Container, holds: str, names: Iterable[str]) -> str:
+    """The animals in whole words, with their species; before that what matters more."""
+    groups: dict[str, int] = {}
+    for lot in container.lots:
+        stage = lot.sex if lot.stage == "adult" and lot.sex else _stage_word(lot)
+        groups[stage] = groups.get(stage, 0) + lot.number
+    animals = ", ".join(
+        count(number, stage) if stage in ("female", "male") else of_stage(number, stage) for stage, number in groups.items()
+    )
+    mark = _mark(bench, container)
+    return ", ".join(filter(None, (" ".join(filter(None, (animals or holds, ", ".join(names)))), mark)))
+
+
+def _needs(container: Container, due: Due | None, state: State) -> tuple[str, ...]:
+    if state == "in order" or due is None:
+        return ()
+    if state == "do not disturb":
+        return tuple(filter(None, (SIGN_WORDS.get(container.sign, ""), "do not disturb")))
+    check = CHECKS[due.check]
+    if state == "due":
+        return f"{check.verb} now", f"{check.label} now", check.label, "due"
+    return f"{check.verb} {state}", f"{check.label} {state}", state, state.removeprefix("in ")
+
+
+def _mark(bench: Bench, container: Container) -> str:
+    """What matters more than the species."""
+    missing = sum(one.number for one in bench.shortfalls if one.container == container.code)
+    return "suspect" if container.suspect_since else f"{missing} missing" if missing else ""
+
+
+def _names(bench: Bench, container: Container) -> dict[str, str]:
+    """The species in whole, each with its short name; without animals the plants."""
+    if container.lots:
+        broods = sorted({lot.brood for lot in container.lots})
+        return {literal(bench.taxon_of(brood) or bench.short_name(brood)): literal(bench.short_name(brood)) for brood in broods}
+    return {literal(host.plant): literal(host.plant) for host in container.hosts}
+
+
+def _holds(container: Container) -> tuple[str, ...]:
+    """What it holds, the longest way first; of many stages the two most numerous, and how many more."""
+    if not container.lots:
+        if container.held:
+            stems = sum(held.sprigs or 0 for held in container.held)
+            lots = f", {len(container.held)} lots" if len(container.held) > 1 else ""
+            words = count(stems, "kept stem") if stems else "kept stems"
+            return (f"{words}{lots}", words, "stems")
+        return ("plants",) if container.hosts else ("empty",)
+    groups: dict[str, int] = {}
+    for lot in container.lots:
+        groups[_stage_word(lot)] = groups.get(_stage_word(lot), 0) + lot.number
+    most = sorted(groups, key=lambda stage: -groups[stage])
+    ways = [" ".join(of_stage(number, stage) for stage, number in groups.items())]
+    for shown in (2, 1):
+        if len(groups) > shown:
+            rest = sum(groups[stage] for stage in most[shown:])
+            ways.append(" ".join([*(of_stage(groups[stage], stage) for stage in most[:shown]), f"+ {rest}"]))
+    return tuple(ways)
+
+
+def _stage_word(lot: Lot) -> str:
+    if lot.stage == "adult":
+        return {"female": "f", "male": "m", "": "adult"}[lot.sex]
+    return f"L{lot.instar}" if lot.stage == "larva" and lot.instar else lot.stage
+
+
+def layout(shelves: Sequence[MapShelf], width: int) -> Layout:
+    """As many cups side by side as fit, the same for every shelf; spare room makes them wider."""
+    longest = max((len(cup.code) for shelf in shelves for cup in shelf.cups), default=0)
+    least = max(LEAST_CUP, longest)
+    widest = max((len(shelf.cups) for shelf in shelves), default=1)
+    across = max(1, min(widest, (width - 1) // (least + 1)))
+    cup = min(MOST_CUP, (width - 1) // across - 1)
+    bands = []
+    for shelf in shelves:
+        for begin in range(0, len(shelf.cups), across):
+            cups = shelf.cups[begin : begin + across]
+            bands.append(Band(shelf, cups, begin + across >= len(shelf.cups)))
+    return Layout(tuple(bands), max(1, cup))
+
+
+def window(bands: Sequence[Band], top: int, at: int, room: int) -> tuple[int, int]:
+    """Which bands are shown in so many rows, from where they were shown last: the one at the cursor always, in whole."""
+    top = max(0, min(top, at))
+    while top < at and sum(band.rows for band in bands[top : at + 1]) > room:
+        top += 1
+    end, used = top, 0
+    while end < len(bands) and (used + bands[end].rows <= room or end == top):
+        used += bands[end].rows
+        end += 1
+    while top and sum(band.rows for band in bands[top - 1 : end]) <= room:
+        top -= 1  # the room grew, or the shelves below are fewer now
+    return top, end
+
+
+def map_lines(shown: Layout, bands: Sequence[Band], cursor: str, width: int) -> tuple[Line, ...]:
+    """Some bands drawn, the board under the last cups of each shelf."""
+    lines: list[Line] = []
+    for band in bands:
+        drawn = [_drawn(cup, shown.cup, is_cursor=cup.code == cursor) for cup in band.cups]
+        lines += [line(*(cell for cup in drawn for cell in cup[row])) for row in range(1 + WORD_ROWS)]
+        if band.is_last:
+            lines.append(_board_line(band.shelf, width))
+    return tuple(lines)
+
+
+def _drawn(cup: Cup, width: int, *, is_cursor: bool) -> list[tuple[Cell, ...]]:
+    """A cup in rows of equal width, each with the column before it, where the cursor stands."""
+    words = cup_words(cup, width)
+    cells: list[tuple[Cell, ...]] = [_filled_up(edge(cup.state, cup.left, width), TONES[cup.state], " ", width)]
+    for place in range(WORD_ROWS):
+        text, is_need = words[place] if place < len(words) else ("", False)
+        tone = TONES[cup.state] if is_need else "quiet" if cup.is_in_order else "plain"
+        sign = ">" if is_cursor and not place else " "
+        cells.append(_filled_up(text, "cursor" if is_cursor and not is_need else tone, sign, width))
+    return cells
+
+
+def _filled_up(text: str, tone: Tone, sign: str, width: int) -> tuple[Cell, ...]:
+    rest = " " * (width - cell_len(text))
+    if tone == "cursor":
+        return Cell(sign, "cursor"), Cell(text + rest, "cursor")
+    return Cell(sign), Cell(text, tone), Cell(rest)
+
+
+def cup_words(cup: Cup, width: int) -> list[tuple[str, bool]]:
+    """The rows of words of a cup, each with whether it says what is to be done.
+
+    Where not all fits the species goes, then what it holds is said shorter; the code and what is to be done stay.
+    """
+    whole = [way for way in cup.needs if cell_len(way) <= width]
+    need = whole[:1] or _wrapped((cup.needs or ("",))[-1].split(), width)
+    room = WORD_ROWS - len(need)
+    ways = (_wrapped([cup.code, *_units(way)], width) for way in cup.holds)
+    holds = next((rows for rows in ways if len(rows) <= room and all(cell_len(row) <= width for row in rows)), [cup.code])
+    name = [cup.name] if cup.name and cell_len(cup.name) <= width and len(holds) < room else []
+    return [*((row, False) for row in [*holds, *name]), *((row, True) for row in need)]
+
+
+def _units(text: str) -> list[str]:
+    """Its words; a number stays with the word after it."""
+    return _UNIT.findall(text)
+
+
+def _wrapped(units: Iterable[str], width: int) -> list[str]:
+    """Words in rows, none of them cut."""
+    rows: list[str] = []
+    for unit in units:
+        if rows and cell_len(rows[-1]) + 1 + cell_len(unit) <= width:
+            rows[-1] += f" {unit}"
+        else:
+            rows.append(unit)
+    return rows
+
+
+def _board_line(shelf: MapShelf, width: int) -> Line:
+    """The shelf itself: a rule of dashes with its name, and what is to be done there."""
+    told = list(shelf.told)
+    need = f"   {SIGNS[shelf.state]} {shelf.need}" if shelf.need else ""
+    while len(told) > 1 and cell_len(f" -- {'   '.join(told)}{need} -") > width:
+        told.pop(1)
+    begun = f" -- {'   '.join(told)}"
+    rest = max(0, width - 2 - cell_len(begun) - cell_len(need))
+    return line(
+        Cell(begun, "quiet" if shelf.state == "in order" else "plain"),
+        Cell(need, TONES[shelf.state]),
+        Cell(f" {'-' * rest}", "quiet"),
+    )
+
+
+def map_head(shelves: Sequence[MapShelf], shown: Sequence[Band], dues: Iterable[Due], moment: Moment, width: int) -> Line:
+    """What is shown, all shelves or which of them; when; and how many checks are in each state."""
+    names = [shelf.name for shelf in shelves]
+    first, last = (names.index(band.shelf.name) + 1 for band in (shown[0], shown[-1])) if shown else (0, 0)
+    is_whole = not shown or (first == 1 and shown[-1].is_last and last == len(names))
+    title = "the shelves, as they stand" if is_whole else f"shelves {first} to {last} of {len(names)}"
+    states = [state_of(due, moment.now) for due in dues]
+    counts = "  ".join(f"{states.count(state)} {state}" for state in COUNTED if state in states)
+    parts = [title, day_and_time(moment.now, moment.zone), counts or "nothing is late or due"]
+    while len(parts) > 1 and len("   ".join(parts)) > width:
+        parts.pop(1) if len(parts) > 2 else parts.pop(0)
+    return line("   ".join(parts))
+
+
+def legend(width: int) -> Line:
+    """What signs and edge mean, as far as there is room."""
+    parts = list(LEGEND)
+    while len(parts) > 1 and len(f" {'  '.join(parts)}") > width:
+        parts.pop()
+    return line(Cell("  ".join(parts), "quiet"))
+
+
+def cup_of(shelves: Sequence[MapShelf], code: str) -> Cup | None:
+    """The cup of that code."""
+    return next((cup for shelf in shelves for cup in shelf.cups if cup.code == code), None)
+
+
+def found(shelves: Sequence[MapShelf], words: str, after: str) -> str:
+    """The next cup after one that has these words, from the first again behind the last; '' where none has."""
+    cups = [cup for shelf in shelves for cup in shelf.cups]
+    begin = next((place for place, cup in enumerate(cups) if cup.code == after), -1) + 1
+    fits = with_words(words)
+    return next((cup.code for cup in [*cups[begin:], *cups[:begin]] if fits({"text": cup.searched})), "")
+
+
+def map_rows(shelves: Sequence[MapShelf]) -> tuple[Row, ...]:
+    """The map as a table: the same cups with the same numbers."""
+    return tuple(
+        Row(
+            cup.code,
+            (
+                Cell(literal(shelf.name) or NOT_PLACED),
+                Cell(str(cup.place) if cup.place else "", "quiet"),
+                Cell(literal(cup.code)),
+                Cell(cup.told, "plain", " ".join((cup.holds[-1], cup.name))),
+                Cell(cup.state, TONES[cup.state]),
+                Cell(cup.check),
+                Cell(left_words(cup.left)),
+            ),
+        )
+        for shelf in shelves
+        for cup in shelf.cups
+    )
+
+
+def aloud_lines(shelves: Sequence[MapShelf], *, short: bool = False) -> Iterator[str]:
+    """The map as it is read out, a line a shelf and a line a cup; in short only what is not in order."""
+    for shelf in shelves:
+        cups = [cup for cup in shelf.cups if not (short and cup.is_in_order)]
+        if cups or shelf.need or not short:
+            yield f"{shelf.aloud}."
+            yield from (f"{cup.aloud}." for cup in cups)
