@@ -1,35 +1,54 @@
-"""What is coming, drawn over hours to weeks; each line opens what it rests on."""
+"""What is coming, drawn over hours to weeks; what is to be done about each line is asked there."""
 
 from __future__ import annotations
 
 from typing import ClassVar, Literal
 
+from msgspec.structs import replace
 from textual import on
 from textual.app import ComposeResult
 
+from rounds.checks.due import Due
+from rounds.checks.due_state import place_name
+from rounds.checks.questions import question_for
+from rounds.checks.registry import CHECKS
 from rounds.checks.timeline import Item, timeline
 from rounds.screens.lines import Lines
-from rounds.screens.page import Page, bindings_of
-from rounds.screens.rowlist import RowList
-from rounds.views.actions import Scope
+from rounds.screens.page import bindings_of
+from rounds.screens.question_page import Asking
+from rounds.screens.rowlist import EDGE, RowList
+from rounds.views.actions import Action, Scope
 from rounds.views.ahead_page import (
     FORECAST,
     HOW_MEASURED,
+    NUMBER,
     OUTCOME_COLUMNS,
+    PAST,
+    ROUNDS,
     SPANS,
     TABLE_COLUMNS,
     USUAL_SPAN,
     ahead_columns,
     ahead_head,
     ahead_rows,
-    drawing_room,
+    asked_of,
+    axis_in,
+    item_line,
     item_why,
+    legend_line,
+    ordered,
     outcome_rows,
     table_rows,
+    thing_room,
 )
+from rounds.views.cells import Cell, line
+from rounds.views.time_axis import day_row
+from rounds.views.words import literal
+
+ROOMY = 32  # rows of a screen that shows what the highlighted line rests on without being asked
 
 
-class AheadScreen(Page):
+class AheadScreen(Asking):
     """The timeline, the same as a table, and how forecasts did."""
 
     SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "ahead")
@@ -39,68 +58,140 @@ class AheadScreen(Page):
         super().__init__()
         self._span = USUAL_SPAN
         self._shown: Literal["drawn", "table", "came"] = "drawn"
-        self._only_forecasts = False
+        self._only_forecasts = self._with_past = self._with_why = False
         self._items: list[Item] = []
+        self._dues: list[Due] = []
+        self._told: str | None = None  # the line whose words were shown last
 
     def body(self) -> ComposeResult:
-        """The list, and what the highlighted line rests on."""
+        """The days, the list under them, the legend, and what the highlighted line rests on."""
+        yield Lines(id="axis", markup=False)
         yield RowList(id="rows")
+        yield Lines(id="legend", markup=False)
         yield Lines(id="card", markup=False)
+        yield self.bar
 
     def on_mount(self) -> None:
         """Begin on the list."""
+        self.bar.display = False
         self.set_focus(self.query_one(RowList))
 
     def on_resize(self) -> None:
         """The drawing takes the room there is."""
+        super().on_resize()
         self.show()
 
     def show(self) -> None:
         """Draw from the desk."""
         moment, foresight = self.desk.moment(), self.desk.foresight
-        items = timeline(self.desk.bench, moment, foresight, self.desk.dues())
-        self._items = [one for one in items if not self._only_forecasts or one.what in FORECAST]
+        self._dues = self.desk.dues()
+        items = timeline(self.desk.bench, moment, foresight, self._dues)
+        self._items = ordered((one for one in items if not self._only_forecasts or one.what in FORECAST), moment.now)
         words, span = SPANS[self._span]
-        outcomes = foresight.outcomes()
-        self.query_one("#head", Lines).show(ahead_head(outcomes, moment, words, self._shown == "came"))
         rows = self.query_one(RowList)
-        room = drawing_room(self.size.width)
+        axis = axis_in(self._items, moment, span, self.size.width)
+        outcomes = foresight.outcomes()
+        head = ahead_head(outcomes, moment, f"{words}, {axis.step_words}", self._shown == "came")
+        self.query_one("#head", Lines).show(self.head_lines(head))
+        for name in ("#axis", "#legend"):
+            self.query_one(name).display = self._shown == "drawn"
         if self._shown == "came":
             rows.show(OUTCOME_COLUMNS, outcome_rows(outcomes, moment))
         elif self._shown == "table":
             rows.show(TABLE_COLUMNS, table_rows(self._items, moment))
         else:
-            rows.show(ahead_columns(moment, span, room), ahead_rows(self._items, moment, span, room))
-        self._show_why()
+            before = " " * (EDGE + thing_room(self._items) + 1 + NUMBER + 1)
+            self.query_one("#axis", Lines).show((line(Cell(f"{before}{day_row(axis)}", "quiet")),))
+            self.query_one("#legend", Lines).show((legend_line(self.size.width),))
+            drawn = ahead_rows(self._items, axis, moment, with_past=self._with_past, with_rounds=not self._only_forecasts)
+            rows.show(ahead_columns(self._items, axis), drawn)
+        self._show_line()
 
     @on(RowList.Highlighted)
-    def _show_why(self) -> None:
-        item = self._chosen()
+    def _show_line(self) -> None:
+        item, key = self._chosen(), self.query_one(RowList).key
+        pane = self.query_one("#card", Lines)
+        pane.display = self._shown == "came" or ((self._with_why or self.size.height >= ROOMY) and not self.is_asking)
         if self._shown == "came":
-            self.query_one("#card", Lines).show(HOW_MEASURED)
+            pane.show(HOW_MEASURED)
             return
-        self.query_one("#card", Lines).show(item_why(self.desk.bench, item, self.desk.moment()) if item else ())
+        pane.show(item_why(self.desk.bench, item, self.desk.moment()) if item else ())
+        if key != self._told:
+            self._told = key
+            self.tell(item_line(item, self.desk.moment()) if item else "", "plain")
+        self.show_keys()
+
+    def actions(self) -> tuple[Action, ...]:
+        """The keys; what Enter does is named after the highlighted line."""
+        label = self._label()
+        return tuple(replace(one, label=label) if one.id == "do" else one for one in super().actions())
+
+    def _label(self) -> str:
+        key = self.query_one(RowList).key if self.is_mounted else ""
+        if self._shown == "came":
+            return ""
+        if key == PAST:
+            return "fold" if self._with_past else "unfold"
+        if key == ROUNDS:
+            return "round"
+        due = self._due()
+        return CHECKS[due.check].verb if due else ""
 
     def _chosen(self) -> Item | None:
         key = self.query_one(RowList).key
-        if self._shown == "came" or not key or int(key) >= len(self._items):
+        if self._shown == "came" or not key.isdecimal() or int(key) >= len(self._items):
             return None
         return self._items[int(key)]
+
+    def _due(self) -> Due | None:
+        item = self._chosen()
+        return asked_of(self.desk.bench, item, self._dues, self.desk.moment()) if item else None
 
     def here(self) -> str:
         """The container of the highlighted line."""
         item = self._chosen()
         return item.where if item and self.desk.bench.at(item.where) else ""
 
+    def action_do(self) -> None:
+        """What the highlighted line wants: its check, the round, or the lines of what is past."""
+        key, due = self.query_one(RowList).key, self._due()
+        if key == PAST and self._shown == "drawn":
+            self._with_past = not self._with_past
+            self.show()
+            self.show_keys()
+        elif key == ROUNDS and self._shown == "drawn":
+            self.host.open_round()
+        elif due is not None:
+            self.ask(question_for(self.desk.bench, due, self.desk.now()), due, f"{literal(place_name(due))}: ")
+            self._show_line()
+        else:
+            self.tell("nothing is asked of this line")
+
+    def after_answer(self) -> None:
+        """Back to the list."""
+        self.stop_asking()
+        self.show()
+
     def action_nearer(self) -> None:
         """Show a shorter time."""
-        self._span = max(0, self._span - 1)
-        self.show()
+        self._look(self._span - 1)
 
     def action_further(self) -> None:
         """Show a longer time."""
-        self._span = min(len(SPANS) - 1, self._span + 1)
+        self._look(self._span + 1)
+
+    def _look(self, span: int) -> None:
+        if not 0 <= span < len(SPANS):
+            words, _ = SPANS[self._span]
+            self.tell(f"{words.capitalize()} is the {'longest' if span > 0 else 'shortest'}.")
+            return
+        self._span = span
         self.show()
+
+    def action_why(self) -> None:
+        """Show what the highlighted line rests on, or fold it."""
+        self._with_why = not self._with_why
+        self._show_line()
 
     def action_as_table(self) -> None:
         """Show the drawing as a table, or the table as a drawing."""
@@ -122,5 +213,5 @@ class AheadScreen(Page):
         self.host.show_bench()
 
     def back_to_work(self) -> None:
-        """The keys go to the list."""
-        self.set_focus(self.query_one(RowList))
+        """The keys go to the question where one is asked, else to the list."""
+        self.set_focus(self.bar if self.is_asking else self.query_one(RowList))

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from datetime import datetime, time, timedelta, tzinfo
+from collections.abc import Iterable, Sequence
+from datetime import datetime, timedelta
+
+from rich.cells import cell_len
 
 from rounds.bench.state import Bench
-from rounds.checks.due import why
+from rounds.checks.base import What
+from rounds.checks.due import Due, pressing, why
+from rounds.checks.due_lookup import chosen
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words
 from rounds.checks.timeline import Item
@@ -15,7 +19,8 @@ from rounds.forecasts.outcomes import Outcome, Score, score
 from rounds.forecasts.stage_ends import Coming
 from rounds.forecasts.warmth import LONGEST_HOLE_DAYS
 from rounds.views.cells import Cell, Column, Line, Row, Tone, labelled, line
-from rounds.views.words import age, day_and_time, literal, number
+from rounds.views.time_axis import LEGEND, Axis, axis_of, drawn, rounds_row, tick_row
+from rounds.views.words import day_and_time, literal, number
 
 SPANS: tuple[tuple[str, timedelta], ...] = (
     ("a day", timedelta(days=1)),
@@ -25,37 +30,127 @@ SPANS: tuple[tuple[str, timedelta], ...] = (
     ("six weeks", timedelta(days=42)),
 )
 USUAL_SPAN = 2
-LEFT, RIGHT = 31, 15  # what stands beside the drawing: edge, where, what, how many; and when
-LEAST_ROOM = 20
 FORECAST = ("hatch", "moult", "pupation", "emergence")
 
 
-def drawing_room(width: int) -> int:
-    """How many columns the drawing has on a screen of that width."""
-    return max(LEAST_ROOM, width - LEFT - RIGHT)
+PAST, ROUNDS = "past", "rounds"  # the keys of the two lines that are no item
+SHOULD_HAVE = "should have happened: look"
+LEAST_THING, MOST_THING, NUMBER = 12, 18, 4  # cells of what stands before the drawing
+LEAST_ROOM = 12
+BESIDE = 3 + 1 + 1 + 1 + 1  # the list's edge, its gaps, its end and its bar
+ASKED: dict[What, str] = {
+    "hatch": "look", "moult": "look", "pupation": "look", "emergence": "look", "leave be ends": "look", "host old": "host",
+    "moat low": "ants", "release by": "release", "permit ends": "permit", "keep until": "frass",
+}  # fmt: skip
 
 
-def ahead_columns(moment: Moment, span: timedelta, room: int) -> tuple[Column, ...]:
+def is_past(item: Item, now: datetime) -> bool:
+    """Whether it should have happened by now, to the last of them."""
+    end = item.last or item.at
+    return end is not None and end < now
+
+
+def ordered(items: Iterable[Item], now: datetime) -> list[Item]:
+    """What is past first, then what animals will do, then what a keeper has to do; each as it comes."""
+    return sorted(items, key=lambda item: (not is_past(item, now), item.what not in FORECAST))
+
+
+def thing_words(item: Item) -> str:
+    """What comes where, as short as it can be: ``E4 hatch``, ``S7 keep ZR``."""
+    what: str = "quiet until" if item.what == "leave be ends" else item.what
+    if item.what == "keep until" and item.subject.strip():
+        what = f"keep {literal(item.subject.split()[-1])}"
+    return f"{literal(item.where)} {what}"
+
+
+def thing_room(items: Iterable[Item]) -> int:
+    """How many cells what comes where takes before the drawing."""
+    return max([LEAST_THING, *(min(MOST_THING, cell_len(thing_words(item))) for item in items)])
+
+
+def axis_in(items: Iterable[Item], moment: Moment, span: timedelta, width: int) -> Axis:
+    """The axis of the drawing on a screen of that width."""
+    room = max(LEAST_ROOM, width - BESIDE - thing_room(items) - NUMBER)
+    return axis_of(moment.now, moment.zone, span, room)
+
+
+def ahead_columns(items: Iterable[Item], axis: Axis) -> tuple[Column, ...]:
     """The columns; the drawing's heading is its axis."""
-    axis = axis_words(moment.now, moment.zone, span, room)
-    return Column("where", 6), Column("what", 13), Column("", 4, right=True), Column(axis, room), Column("half by", 13, grows=1)
+    thing = thing_room(items)
+    return Column("", thing, least=thing), Column("", NUMBER, right=True), Column(tick_row(axis), axis.cells, grows=1)
 
 
-def ahead_rows(items: list[Item], moment: Moment, span: timedelta, room: int) -> tuple[Row, ...]:
-    """A line for each thing that is coming."""
-    return tuple(
-        Row(
-            f"{place}",
-            (
-                Cell(literal(item.where), "strong"),
-                Cell(item.what, _tone(item, moment)),
-                Cell(str(item.number) if item.number else ""),
-                Cell(drawn(item, moment.now, span, room), _tone(item, moment)),
-                Cell(*_when(item, moment)),
-            ),
-        )
+def ahead_rows(items: Sequence[Item], axis: Axis, moment: Moment, *, with_past: bool, with_rounds: bool) -> tuple[Row, ...]:
+    """A line for each thing that is coming, above them one for all that should have happened, below the rounds.
+
+    Args:
+        items: in the order of ``ordered``.
+        with_past: whether the lines of what is past are shown too.
+    """
+    past = [item for item in items if is_past(item, moment.now)]
+    rows = [Row(PAST, (Cell(PAST, "late"), Cell(str(len(past))), Cell(past_words(past, moment, axis.cells), "late")))] if past else []
+    rows += [
+        Row(f"{place}", (Cell(thing_words(item), _tone(item, moment), literal(item.where)), Cell(str(item.number or "")),
+                         Cell(drawn(item, axis), _tone(item, moment))))
         for place, item in enumerate(items)
-    )
+        if with_past or not is_past(item, moment.now)
+    ]  # fmt: skip
+    walked = rounds_row(axis, moment) if with_rounds else ""
+    if walked:
+        rows.append(Row(ROUNDS, (Cell(ROUNDS, "quiet"), Cell(""), Cell(walked, "quiet"))))
+    return tuple(rows)
+
+
+def past_words(past: Sequence[Item], moment: Moment, room: int) -> str:
+    """What should have happened, in as many names as fit."""
+    animals = [item for item in past if item.what in FORECAST]
+    names = [thing_words(item) for item in (animals or past)]
+    lead = SHOULD_HAVE if animals else "over"
+    for shown in range(len(names), -1, -1):
+        more = [f"{len(past) - shown} more"] if shown < len(past) else []
+        told = f"{lead}   {', '.join([*names[:shown], *(more if shown else [])])}" if shown else lead
+        if cell_len(told) <= room:
+            return told
+    return lead
+
+
+def asked_of(bench: Bench, item: Item, dues: Iterable[Due], moment: Moment) -> Due | None:
+    """The check that looks after what is coming; None where nothing is asked there."""
+    if item.due is not None:
+        return item.due
+    here = {due.check: due for due in dues if due.where == item.where}
+    container = bench.at(item.where)
+    check = ASKED[item.what]
+    if item.what == "hatch" and "leaf" in here and pressing(here["leaf"], moment.now) != "ahead":
+        check = "leaf"
+    elif item.what == "host old" and container is not None and container.count("larva"):
+        check = "food"
+    if check in here or container is None:
+        return here.get(check)
+    return chosen(bench, here.values(), moment, check, item.where)
+
+
+def item_line(item: Item, moment: Moment) -> str:
+    """What is coming in a line of words, as it is read out."""
+    if item.what not in FORECAST:
+        told = f": {literal(item.subject)}" if item.subject else ""
+        words = "do not disturb until" if item.what == "leave be ends" else item.what
+        return f"{literal(item.where)}, {words} {dated(item.at, moment) if item.at else 'no date'}{told}"
+    what = f"{literal(item.where)}, {item.what} of {item.number}"
+    if item.at is None:
+        why_not = literal(item.coming.why_not) if item.coming else ""
+        return f"{what}: no date{f', {why_not}' if why_not else ''}"
+    was = "should have been " if is_past(item, moment.now) else ""
+    first, half, last = (dated(at, moment) for at in (item.first, item.at, item.last))
+    return f"{what}: {was}first {first}, half by {half}, last {last}"
+
+
+def legend_line(width: int) -> Line:
+    """What the signs mean, as far as there is room."""
+    parts = list(LEGEND)
+    while len(parts) > 1 and len("   ".join(parts)) > width - 2:
+        parts.pop()
+    return line(Cell("   ".join(parts), "quiet"))
 
 
 def _tone(item: Item, moment: Moment) -> Tone:
@@ -65,16 +160,6 @@ def _tone(item: Item, moment: Moment) -> Tone:
     if end < moment.now:
         return "late"
     return "due" if (item.first or item.at) <= moment.now + timedelta(hours=14) else "plain"
-
-
-def _when(item: Item, moment: Moment) -> tuple[str, Tone]:
-    if item.at is None:
-        return "no date", "quiet"
-    end = item.last or item.at
-    if end < moment.now:
-        gone = moment.now - item.at  # of half, as its column says; the last is past too
-        return f"{f'{gone.days} d' if gone.days >= 2 else age(gone)} past", "late"
-    return dated(item.at, moment), "plain"
 
 
 def dated(at: datetime | None, moment: Moment) -> str:
@@ -90,70 +175,11 @@ def dated(at: datetime | None, moment: Moment) -> str:
     return f"{here.day} {here:%b} {year}{here:%H:%M}"
 
 
-def drawn(item: Item, now: datetime, span: timedelta, room: int) -> str:
-    """One line of the drawing: '[' the first, 'O' half, ']' the last, dots for where one animal may fall; '|' a deadline."""
-    signs = [" "] * room
-
-    def place(at: datetime) -> int:
-        return int((at - now) / span * room)
-
-    def put(at: datetime | None, sign: str) -> None:
-        if at is not None:
-            where = place(at)
-            signs[max(0, min(room - 1, where))] = "<" if where < 0 else ">" if where >= room else sign
-
-    def fill(start: datetime | None, end: datetime | None, sign: str) -> None:
-        if start is not None and end is not None:
-            for column in range(max(0, place(start)), min(room, place(end) + 1)):
-                signs[column] = sign
-
-    if item.at is None:
-        return ""
-    if item.first is None or item.last is None:
-        put(item.at, "|")
-        return "".join(signs)
-    fill(item.low, item.high, ".")
-    fill(item.first, item.last, "=")
-    for at, sign in ((item.first, "["), (item.last, "]"), (item.at, "O")):
-        if 0 <= place(at) < room:
-            put(at, sign)
-    if "".join(signs).isspace():
-        put(item.at, "O")
-    return "".join(signs)
-
-
-def axis_words(now: datetime, zone: tzinfo, span: timedelta, room: int) -> str:
-    """Days, or hours where a day or two are shown, at their places."""
-    signs = [" "] * room
-    signs[:3] = "now"
-    for at, words in _ticks(now, zone, span):
-        place = int((at - now) / span * room)
-        fits = place + len(words) <= room and all(sign == " " for sign in signs[max(0, place - 1) : place + len(words)])
-        if place >= 4 and fits:
-            signs[place : place + len(words)] = words
-    return "".join(signs).rstrip()
-
-
-def _ticks(now: datetime, zone: tzinfo, span: timedelta) -> Iterable[tuple[datetime, str]]:
-    day = now.astimezone(zone).date()
-    for more in range(span.days + 2):
-        then = day + timedelta(days=more)
-        midnight = datetime.combine(then, time(0), tzinfo=zone)
-        if now < midnight <= now + span:
-            yield midnight, f"{then:%a} {then.day}"
-    if span <= timedelta(days=3):
-        for more in range(span.days + 2):
-            for hour in (12, 6, 18) if span <= timedelta(days=1) else (12,):
-                at = datetime.combine(day + timedelta(days=more), time(hour), tzinfo=zone)
-                if now < at <= now + span:
-                    yield at, f"{hour:02d}h"
-
-
 def ahead_head(outcomes: list[Outcome], moment: Moment, span_words: str, done: bool) -> tuple[Line, ...]:
-    """What is shown, and how well forecasts did so far."""
+    """What is shown; beside what came, how well forecasts did so far."""
     title = "what came, and what was expected" if done else "what is coming"
-    told = line(Cell(title, "strong"), f"   {day_and_time(moment.now, moment.zone)}", Cell(f"   {span_words}", "quiet"))
-    return told, line(Cell(score_words(score(outcomes)), "quiet"))
+    told = line(title, f"   {day_and_time(moment.now, moment.zone)}", *([] if done else [Cell(f"   {span_words}", "quiet")]))
+    return (told, line(Cell(score_words(score(outcomes)), "quiet"))) if done else (told,)
 
 
 def score_words(found: Score | None) -> str:

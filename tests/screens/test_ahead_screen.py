@@ -1,44 +1,109 @@
-"""What is coming, by its keys: zoom, table, only animals, what came, and back."""
+"""What is coming, by its keys: span, table, only animals, what came, what is past, and what each line asks."""
 
 from __future__ import annotations
 
 from rounds.app.desk import Desk
+from rounds.screens.lines import KeysLine
+from rounds.screens.question import QuestionBar
 from rounds.screens.rowlist import RowList
+from tests.conftest import Clock
 from tests.screens.conftest import Opened
+from tests.screens.test_bench_screen import message, on_disk
 from tests.screens.test_round_screen import text_of
 
 
 async def test_every_line_opens_what_it_rests_on(demo_desk: Desk, opened: Opened) -> None:
     async with opened(demo_desk) as (app, pilot):
-        await pilot.press("full_stop")
+        await pilot.press("full_stop", "w")
         rows = app.screen.query_one(RowList)
-        assert {"hatch", "moat low", "keep until", "host old"} <= {row.cells[1].text for row in rows.rows}
-        for _ in rows.rows:
-            assert text_of(app, "#card").strip()
+        things = {row.cells[0].text for row in rows.rows}
+        assert {"E7 hatch", "window moat low", "R4 host old", "rounds"} <= things
+        assert any(thing.startswith("S7 keep ") for thing in things)
+        for row in rows.rows:
+            if row.key not in ("past", "rounds"):
+                assert text_of(app, "#card").strip()
+                assert row.cells[0].text.split()[0] in message(app)
             await pilot.press("down")
 
 
-async def test_zoom_moves_the_axis_and_stops_at_its_ends(demo_desk: Desk, opened: Opened) -> None:
+async def test_the_span_changes_and_stops_at_its_ends(demo_desk: Desk, opened: Opened) -> None:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("full_stop")
         told = []
-        for key in ("left", "left", "left", "right", "right", "right", "right", "right"):
+        for key in ("left", "left", "left", "right", "right", "right", "right"):
             await pilot.press(key)
-            told.append(text_of(app, "#head").splitlines()[0].split("   ")[-1].strip())
-        assert told == ["three days", "a day", "a day", "three days", "a week", "two weeks", "six weeks", "six weeks"]
+            told.append(text_of(app, "#head").split("   ")[-1].split(",")[0].strip())
+        assert told == ["three days", "a day", "a day", "three days", "a week", "two weeks", "six weeks"]
+        await pilot.press("right")
+        assert message(app) == "Six weeks is the longest."
+
+
+async def test_the_axis_stands_over_the_drawing(demo_desk: Desk, opened: Opened) -> None:
+    for size in ((80, 24), (120, 40), (60, 20)):
+        async with opened(demo_desk, size) as (app, pilot):
+            await pilot.press("full_stop")
+            rows = ["".join(part.text for part in strip) for strip in app.screen._compositor.render_strips()]
+            tick = next(number for number, row in enumerate(rows) if "+" in row and "^" in row)
+            midnights = [place for place, sign in enumerate(rows[tick]) if sign == "+"]
+            assert midnights
+            assert rows[tick - 1][midnights[0]].isalpha()
 
 
 async def test_the_table_says_the_same_in_words_and_animals_can_stand_alone(demo_desk: Desk, opened: Opened) -> None:
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("full_stop")
         rows = app.screen.query_one(RowList)
-        drawn = [(row.cells[0].text, row.cells[1].text) for row in rows.rows]
+        drawn = [row.cells[0].text.split()[0] for row in rows.rows if row.key not in ("past", "rounds")]
         await pilot.press("v")
-        assert [(row.cells[0].text, row.cells[1].text) for row in rows.rows] == drawn
+        table = [row.cells[0].text for row in rows.rows]
+        assert table[len(table) - len(drawn) :] == drawn
         await pilot.press("f")
         assert {row.cells[1].text for row in rows.rows} == {"hatch", "moult", "pupation", "emergence"}
         await pilot.press("v", "f")
-        assert len(rows.rows) == len(drawn)
+        assert [row.cells[0].text.split()[0] for row in rows.rows if row.key not in ("past", "rounds")] == drawn
+
+
+async def test_what_should_have_happened_is_one_line_that_unfolds(demo_desk: Desk, opened: Opened, clock: Clock) -> None:
+    clock.on(hours=6)
+    async with opened(demo_desk, (120, 40)) as (app, pilot):
+        await pilot.press("full_stop")
+        rows = app.screen.query_one(RowList)
+        assert rows.key == "past"
+        folded = len(rows.rows)
+        past = int(rows.rows[0].cells[1].text)
+        assert "should have happened: look   M7 emergence" in rows.rows[0].cells[2].text
+        assert "Enter unfold" in str(app.screen.query_one(KeysLine).render())
+        await pilot.press("enter")
+        assert len(rows.rows) == folded + past
+        await pilot.press("down")
+        assert "should have been" in message(app)
+        await pilot.press("up", "enter")
+        assert len(rows.rows) == folded
+
+
+async def test_each_line_names_and_does_what_it_wants(demo_desk: Desk, opened: Opened) -> None:
+    async with opened(demo_desk, (120, 40)) as (app, pilot):
+        await pilot.press("full_stop")
+        rows, keys = app.screen.query_one(RowList), app.screen.query_one(KeysLine)
+        wanted = {"E7 hatch": "leaf in", "R4 moult": "look", "window moat low": "ants", "R4 host old": "food"}
+        for row in rows.rows:
+            if row.cells[0].text in wanted:
+                rows.highlight(row.key)
+                await pilot.pause()
+                assert f"Enter {wanted[row.cells[0].text]}" in str(keys.render()), row.cells[0].text
+        hatch = next(row for row in rows.rows if row.cells[0].text == "E7 hatch")
+        rows.highlight(hatch.key)
+        await pilot.press("enter")
+        bar = app.screen.query_one(QuestionBar)
+        assert bar.due is not None
+        assert (bar.due.check, bar.due.where) == ("leaf", "E7")
+        before = len(on_disk(demo_desk))
+        await pilot.press("a")
+        assert len(on_disk(demo_desk)) > before
+        assert not app.screen.query_one(QuestionBar).display
+        rows.highlight("rounds")
+        await pilot.press("enter")
+        assert type(app.screen).__name__ == "RoundScreen"
 
 
 async def test_what_came_stands_beside_what_was_expected(demo_desk: Desk, opened: Opened) -> None:
