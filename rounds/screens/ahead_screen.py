@@ -33,6 +33,7 @@ from rounds.views.ahead_page import (
     ahead_rows,
     asked_of,
     axis_in,
+    is_past,
     item_line,
     item_why,
     legend_line,
@@ -41,7 +42,7 @@ from rounds.views.ahead_page import (
     table_rows,
     thing_room,
 )
-from rounds.views.cells import Cell, line
+from rounds.views.cells import Cell, Line, line
 from rounds.views.time_axis import day_row
 from rounds.views.words import literal
 
@@ -115,11 +116,17 @@ class AheadScreen(Asking):
         if self._shown == "came":
             pane.show(HOW_MEASURED)
             return
-        pane.show(item_why(self.desk.bench, item, self.desk.moment()) if item else ())
+        pane.show(item_why(self.desk.bench, item, self.desk.moment()) if item else self._past_lines(key))
         if key != self._told:
             self._told = key
             self.tell(item_line(item, self.desk.moment()) if item else "", "plain")
         self.show_keys()
+
+    def _past_lines(self, key: str) -> tuple[Line, ...]:
+        """What should have happened, a line each, at the line that folds it."""
+        moment = self.desk.moment()
+        past = [item for item in self._items if key == PAST and is_past(item, moment.now)]
+        return tuple(line(item_line(item, moment)) for item in past)
 
     def actions(self) -> tuple[Action, ...]:
         """The keys; what Enter does is named after the highlighted line."""

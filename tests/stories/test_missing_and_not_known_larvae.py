@@ -18,6 +18,8 @@ async def begun_of(story: Story, number: int) -> str:
     """Since when the cup's larvae are in their instar, as all that is coming says it."""
     async with story.screens((120, 40)) as screen:
         await screen.press("full_stop")
+        if "should have happened" in screen.text:  # unfolded, each has its line
+            await screen.press("enter", "down")
         (who,) = [row.strip() for row in screen.text.splitlines() if row.strip().startswith("who")]
     assert f"{number} of A1" in who
     return who.partition("begun between ")[2]

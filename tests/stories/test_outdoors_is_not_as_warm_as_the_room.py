@@ -30,7 +30,7 @@ async def _moult(story: Story) -> str:
     async with story.screens((120, 40)) as screen:
         await screen.press("full_stop")
         await screen.pilot.pause()
-        (moult,) = [row for row in screen.text.splitlines() if "S2     moult" in row]
+        (moult,) = [row for row in screen.text.splitlines() if "S2 moult" in row]
         assert moult.startswith(">")
         return " ".join(screen.text.split()).partition("why ")[2].partition(" degree-days")[0]
 

@@ -120,13 +120,13 @@ async def test_young_larvae_of_wintered_eggs_keep_their_forecast_when_their_cup_
         await screen.pilot.pause()
         before = _text(screen)
         assert "they have wintered" not in before
-        (expected,) = [row for row in screen.text.splitlines() if "E4     moult" in row]
+        (expected,) = [row for row in screen.text.splitlines() if "E4 moult" in row]
     story.type("E4 changed rearing")
     async with story.screens((120, 40)) as screen:
         await screen.press("full_stop")
         await screen.pilot.pause()
         assert "they have wintered" not in _text(screen)
         assert expected in screen.text.splitlines()
-        left = [row for row in screen.text.splitlines() if "E4     hatch" in row]
+        left = [row for row in screen.text.splitlines() if "E4 hatch" in row]
         assert len(left) == 1
         assert "no date" in left[0]  # the eggs that are left have wintered
