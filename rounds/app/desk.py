@@ -25,6 +25,7 @@ from rounds.checks.early_discard import too_early_to_bin
 from rounds.checks.plan import refusal_without_effect
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
+from rounds.checks.short_round import ShortRound, short_round
 from rounds.checks.walk import goes_on
 from rounds.daybook import (
     NEWER,
@@ -655,9 +656,18 @@ class Desk:
         walk = self.bench.open_round
         return walk if walk and goes_on(walk, self.now()) else None
 
-    def start_round(self, name: str = "") -> Outcome:
-        """Begin a walk; its name is that of the nearest round of the day where none is given."""
-        return self.say(RoundStarted, name=name or self.moment().name_of_round())
+    def start_round(self, name: str = "", minutes: float = 0) -> Outcome:
+        """Begin a walk; its name is that of the nearest round of the day where none is given.
+
+        Args:
+            minutes: that there are: what saves most in them is asked first, the rest if time is left; 0 for all of it.
+        """
+        limited: dict[str, Any] = {"minutes": minutes, "later": self.short_round(minutes).later} if minutes else {}
+        return self.say(RoundStarted, name=name or self.moment().name_of_round(), **limited)
+
+    def short_round(self, minutes: float) -> ShortRound:
+        """What a round that begins now takes and leaves out in so many minutes."""
+        return short_round(self.bench, self.moment(), minutes, self.dues(), self.foresight)
 
     def finish_round(self) -> Outcome:
         """End the walk that is open."""

@@ -255,6 +255,28 @@ class Said(Struct):
     entry: str
 
 
+class Look(Struct, frozen=True):
+    """The last answer to a question at a place: when, among which answers it was counted, and whether it found something."""
+
+    at: datetime
+    key: str
+    found: bool
+
+
+class Looks(Struct):
+    """Answers to one question that are alike: how many, how many found something, and how long those took that were timed.
+
+    ``seconds`` is the sum over ``timed`` answers; where a question is asked of each female, of one female.
+    """
+
+    made: int = 0
+    found: int = 0
+    timed: int = 0
+    seconds: float = 0.0
+    first: datetime | None = None
+    last: datetime | None = None
+
+
 class Shelf(Struct):
     """A shelf or other place: the barrier that its containers share, since when, and its own limits of warmth in C."""
 
@@ -267,6 +289,7 @@ class Shelf(Struct):
     cold_c: float | None = None
     warm_c: float | None = None
     hot_c: float | None = None
+    answered: dict[str, Look] = field(default_factory=dict)  # by question
 
 
 class Stood(Struct):
@@ -327,6 +350,7 @@ class Container(Struct):
     notes: list[Said] = field(default_factory=list)
     photos: list[Said] = field(default_factory=list)
     looks: tuple[datetime, ...] = ()  # when something was last written of it, and the time before that
+    answered: dict[str, Look] = field(default_factory=dict)  # by question
 
     def count(self, stage: Stage | None = None, brood: str = "", sex: Sex | None = None) -> int:
         """How many animals of that stage, brood and sex are here by the book."""
@@ -372,7 +396,8 @@ class Round(Struct):
     """One walk along the bench.
 
     ``answered`` is when the last entry that belongs to it was made; ``finished`` is None as long as
-    nobody ended it.
+    nobody ended it. ``minutes`` is how long it may take, 0 where nobody said; ``later`` are the checks that it asks only
+    once all others were answered, as 'K3: drink'.
     """
 
     id: str
@@ -381,6 +406,9 @@ class Round(Struct):
     by: str
     answered: datetime
     finished: datetime | None = None
+    spoken: datetime | None = None  # when its last entry was typed
+    minutes: float = 0
+    later: tuple[str, ...] = ()
     said: list[str] = field(default_factory=list)  # entry ids
     done: list[tuple[str, str]] = field(default_factory=list)  # (where, kind)
     skipped: list[tuple[str, str, str]] = field(default_factory=list)  # (where, check, why)
@@ -478,6 +506,7 @@ class Bench(Struct):
     pupated_from: dict[str, int] = field(default_factory=dict)  # by brood, the youngest instar that any pupated from
     laid: dict[str, dict[str, Laid]] = field(default_factory=dict)  # by species, then by plant
     detected: dict[str, Detected] = field(default_factory=dict)  # by aid
+    looks_made: dict[str, Looks] = field(default_factory=dict)  # by question, stage, hours since the last, plant
     plants: dict[str, dict[str, PlantKnown]] = field(default_factory=dict)  # by name, then by how kept
     plan: list[PlanChanged] = field(default_factory=list)
     settings: dict[str, str] = field(default_factory=dict)

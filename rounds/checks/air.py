@@ -8,10 +8,12 @@ from rounds.checks.answers import LID_OPENED
 from rounds.checks.base import Check, Helped
 from rounds.checks.question import Question
 from rounds.checks.rule import COMMON, Rule
+from rounds.checks.value import Value
 
 CHECK = Check(
     name="air", label="air", verb="air",
     help="Eggs in a closed tub want air every day or two.",
+    value=Value(30, 0.05, 0.002),
     severity=1, place=210, answered_by=("lid opened",), disturbs=True,
     rules=(
         Rule(("eggs",), "egg", every_h=36, amber_h=48, red_h=72,

@@ -15,6 +15,7 @@ from rounds.checks.reckon import after, make_place_due, next_asked
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, DANGER, Rule
 from rounds.checks.time_format import local
+from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import STICKY, Barrier, Entry
 from rounds.forecasts.moats import Lasting, lasting, state_at
@@ -173,6 +174,7 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
 CHECK = Check(
     name="ants", label="ants", verb="ants",
     help="Full or sticky, clean, nothing bridging it; an ant past it is the alarm.",
+    value=Value(15, 0.15, 0.02),
     severity=3, place=30, answered_by=("barrier", "topped up"), closes="better",
     rules=(
         Rule(when=BARRIER, each_round=True, amber_h=24, red_h=48,

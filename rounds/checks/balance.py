@@ -17,6 +17,7 @@ from rounds.checks.question import HOW_MANY, Answer, Asked, Question, Saying
 from rounds.checks.reckon import make_place_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import ESTIMATE, Rule
+from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 NOT_SEEN = of_place("not seen")
@@ -49,6 +50,7 @@ def _settled(fate: str) -> Callable[[Asked], list[Saying]]:
 CHECK = Check(
     name="balance", label="balance", verb="find",
     help="Check lid, seam and paper before you discard any.",
+    value=Value(120, 1.0, 0.3),
     severity=2, place=100, answered_by=("settled", "counted"), closes="gone",
     goes_before=lambda other: other.discards,
     rules=(Rule(when=NOT_SEEN, every_h=0, amber_h=24, red_h=72, basis=ESTIMATE),),

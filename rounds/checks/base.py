@@ -16,6 +16,7 @@ from rounds.checks.question import Question
 from rounds.checks.reckon import Timed, plain
 from rounds.checks.round_clock import Moment
 from rounds.checks.rule import Rule
+from rounds.checks.value import Value
 from rounds.forecasts.moats import Lasting
 
 What = Literal[
@@ -105,6 +106,7 @@ class Check(Struct, frozen=True):
         uses: what is used up when it is done in a round.
         done_at: in which of the coming rounds it is done, where its hours do not tell.
         before_leaving: to be done before an absence, always or if it falls due in it, and not only if it is due by then.
+        value: what it takes and what is lost without it, before this book has answers of its own.
         coming: what its end is called among all that is coming; None where it is not told there.
     """
 
@@ -142,6 +144,7 @@ class Check(Struct, frozen=True):
     uses: Callable[[Bench, Container, Due, datetime], list[Use]] | None = None
     done_at: Callable[[Container, Due, list[datetime]], list[datetime]] | None = None
     before_leaving: Literal["", "always", "if it comes"] = ""
+    value: Value = Value()
     coming: What | None = None
 
     def __post_init__(self) -> None:

@@ -11,6 +11,7 @@ from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import Timed, applies_from, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, LAYING, Rule
+from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
@@ -35,6 +36,7 @@ def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
 CHECK = Check(
     name="change", label="change", verb="change?",
     help="After two or three fed, warm days: one change at a time, and yours to decide.",
+    value=Value(75, 0.3, 0.5, "eggs to be laid"),
     severity=1, place=130, answered_by=("host in", "light"), disturbs=True, discards=True,
     in_passing=True, own_end=True,
     rules=(

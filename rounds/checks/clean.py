@@ -11,6 +11,7 @@ from rounds.checks.due_state import Due
 from rounds.checks.facts import L3_L4, LAST_INSTAR, eat
 from rounds.checks.question import Answer, Asked, Question, Saying
 from rounds.checks.rule import AWAKE, COMMON, Rule
+from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
@@ -27,6 +28,7 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use
 CHECK = Check(
     name="clean", label="clean", verb="clean",
     help="Count at every clean; check lid, seam and folds before you discard anything.",
+    value=Value(120, 0.05, 0.005, "larvae"),
     severity=1, place=160, answered_by=("cleaned",), disturbs=True, discards=True,
     rules=(
         Rule(AWAKE, "larva", L3_L4, every_h=24, amber_h=30, red_h=36, basis=f"frass out daily: {COMMON}"),

@@ -6,6 +6,7 @@ from rounds.checks.answers import COUNTED_THERE
 from rounds.checks.base import Check
 from rounds.checks.question import Answer, Asked, Question, Saying
 from rounds.checks.rule import COMMON, DAY, Rule
+from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
@@ -18,6 +19,7 @@ def _all_there(asked: Asked) -> list[Saying]:
 CHECK = Check(
     name="count", label="count", verb="count",
     help="What was not seen stays open.",
+    value=Value(30, 0.1, 0.002),
     severity=1, place=170, answered_by=("counted",), disturbs=True, in_passing=True,
     rules=(
         Rule(("rearing", "hatchlings"), "larva", every_h=3 * DAY, amber_h=5 * DAY,

@@ -18,6 +18,7 @@ from rounds.checks.reckon import Timed, make_due
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import COMMON, DANGER, WARM, Rule, is_of_the_night
 from rounds.checks.time_format import local, span
+from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.forecasts.tonight import is_open_lid
 
@@ -95,6 +96,7 @@ _OFFERED = Answer("o", "only offered", say(k.Offered))
 CHECK = Check(
     name="drink", label="drink", verb="drink",
     help="Time since she drank decides, not since food was offered.",
+    value=Value(100, 1.0, 0.05, "females"),
     severity=3, place=80, answered_by=("drank",), closed_by=("refused", "offered"),
     rules=(
         Rule(WARM, "adult", every_h=12, amber_h=14, red_h=24, harm_h=31,

@@ -8,10 +8,12 @@ from rounds.checks.facts import NOT_RESTING
 from rounds.checks.late_stage import late_stage
 from rounds.checks.question import Question
 from rounds.checks.rule import AWAKE, COMMON, DAY, Rule
+from rounds.checks.value import Value
 
 CHECK = Check(
     name="emerge late", label="emerge?", verb="emerge?",
     help="A pupa in its second winter is alive until weighed.",
+    value=Value(20, 0.2, 0.002, "pupae"),
     severity=1, place=240, answered_by=("emerged", "died"), in_passing=True, own_end=True,
     rules=(
         Rule(AWAKE, "pupa", NOT_RESTING, every_h=21 * DAY, amber_h=21 * DAY, red_h=28 * DAY, computed=True,

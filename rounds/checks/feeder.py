@@ -12,6 +12,7 @@ from rounds.checks.due_state import Due
 from rounds.checks.facts import are_fed
 from rounds.checks.question import Answer, Question
 from rounds.checks.rule import COMMON, LAYING_OR_PAIRING, Rule
+from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 ML_A_FEEDER = 2.0  # our estimate
@@ -27,6 +28,7 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use
 CHECK = Check(
     name="feeder", label="feeder", verb="feeder",
     help="Sugar on the bench sours or moulds within a day or two.",
+    value=Value(60, 1.0, 0.01, "females"),
     severity=1, place=90, answered_by=("feeder changed",), disturbs=True,
     rules=(
         Rule(LAYING_OR_PAIRING, "adult", amber_h=30, red_h=48, daily=True,

@@ -33,6 +33,7 @@ from rounds.checks.reckon import Timed, begins_to_need, make_due, newest
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import AWAKE, COMMON, DANGER, Rule
 from rounds.checks.stems import days_between, plant_for, stems_to_eat, stems_used
+from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import ROOTED
 
@@ -161,6 +162,7 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use
 CHECK = Check(
     name="food", label="food", verb="food",
     help="The last instars eat most of all that a larva eats.",
+    value=Value(40, 0.2, 0.05, "larvae"),
     severity=3, place=150, answered_by=("host in", "host seen"), closes="better", discards=True,
     rules=(
         Rule(AWAKE, "larva", Condition("unfed", lambda facts: facts.kept == ""), every_h=0, amber_h=6, red_h=12, harm_h=24,

@@ -17,6 +17,7 @@ from rounds.checks.question import Answer, Asked, Question, Saying
 from rounds.checks.reckon import Timed, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, Rule
+from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
@@ -74,6 +75,7 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
 CHECK = Check(
     name="frass", label="frass", verb="frass look",
     help="Pinprick frass under a kept stem is the first sign of eggs that nobody found.",
+    value=Value(20, 0.1, 0.1, "kept stems"),
     severity=2, place=190, answered_by=("frass", "hatched"),
     rules=(
         Rule(when=KEPT_STEMS, amber_h=36, red_h=60, harm_h=84, daily=True,

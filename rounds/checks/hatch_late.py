@@ -11,11 +11,13 @@ from rounds.checks.facts import NOT_RESTING
 from rounds.checks.late_stage import late_stage
 from rounds.checks.question import Question
 from rounds.checks.rule import COMMON, DAY, Rule
+from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 CHECK = Check(
     name="hatch late", label="hatch?", verb="hatch?",
     help="Overwintering eggs are not late: they wait for spring.",
+    value=Value(20, 0.3, 0.002, "eggs"),
     severity=1, place=230, answered_by=("hatched", "died"), in_passing=True, own_end=True,
     rules=(
         Rule(("eggs", "hatchlings"), "egg", NOT_RESTING, every_h=15 * DAY, amber_h=15 * DAY, red_h=20 * DAY, computed=True,

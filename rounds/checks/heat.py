@@ -22,6 +22,7 @@ from rounds.checks.readings import readings_of
 from rounds.checks.reckon import make_place_due
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import COMMON, LAYING_OR_PAIRING, Rule
+from rounds.checks.value import Value
 from rounds.checks.winter_store import HOT_REST_C, WARM_REST_C, is_cold_wanted, rests_since
 from rounds.entries.registry import Air
 from rounds.forecasts.tonight import is_closed, sill_spans
@@ -257,6 +258,7 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
 CHECK = Check(
     name="heat", label="heat", verb="cool",
     help="Danger above about 33 C in a closed cup; nothing is laid below about 18 C.",
+    value=Value(30, 1.0, 0.1),
     severity=3, place=20, answered_by=("air", "light", "lid opened"), closes="gone",
     rules=(
         Rule(when=of_place("warm or cold"), every_h=0, amber_h=0, severity=1,

@@ -16,6 +16,7 @@ from rounds.checks.reckon import Timed, applies_from, make_due, newest
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, ESTIMATE, LAYING, Rule
 from rounds.checks.stems import stems_by_plant, stems_used
+from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import ROOTED, Entry
 from rounds.entries.registry import HostSeen
@@ -143,6 +144,7 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use
 CHECK = Check(
     name="host", label="host", verb="host",
     help="Stiffness tells more than the clock: limp, yellow or mouldy wants changing.",
+    value=Value(45, 0.15, 0.5, "eggs to be laid"),
     severity=2, place=110, answered_by=("host in", "host seen"), closes="better", discards=True,
     coming="host old",
     rules=(

@@ -12,6 +12,7 @@ from rounds.checks.reckon import Timed, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import DAY, Rule
 from rounds.checks.time_format import chance_words, local
+from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
@@ -51,6 +52,7 @@ def _discarded(asked: Asked) -> list[Saying]:
 CHECK = Check(
     name="keep", label="keep", verb="keep?",
     help="Stems are kept until a hidden egg would have hatched.",
+    value=Value(60, 1.0, 0.0, "nothing"),
     severity=1, place=200, answered_by=("host out",), disturbs=True, discards=True, own_end=True,
     rules=(
         Rule(when=KEPT_STEMS, every_h=14 * DAY, computed=True,

@@ -10,6 +10,7 @@ from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import Timed, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
+from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
@@ -22,6 +23,7 @@ def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
 CHECK = Check(
     name="lamp", label="lamp", verb="lamp off",
     help="A lamp is timed, guarded and never left alone.",
+    value=Value(15, 1.0, 0.1),
     severity=3, place=290, answered_by=("light",), closes="gone", before_leaving="always",
     rules=(
         Rule(when=has("lamp on", LAMP), every_h=1, amber_h=2, red_h=4,

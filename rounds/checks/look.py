@@ -27,6 +27,7 @@ from rounds.checks.facts import (
 from rounds.checks.question import HOW_MANY, Answer, Question
 from rounds.checks.reckon import Timed, plain
 from rounds.checks.rule import AWAKE, COMMON, DAY, ESTIMATE, LOOKED_AT, SLOWER, WINTER, Rule
+from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 KEPT_APART = has("kept apart", CROWDED)
@@ -113,6 +114,7 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
 CHECK = Check(
     name="look", label="look", verb="look",
     help="A look without touching.",
+    value=Value(20, 0.15, 0.01),
     severity=2, place=50,
     answered_by=("looked", "hatched", "moulted", "pupated", "emerged", "counted", "died"),
     rules=(

@@ -7,11 +7,13 @@ from rounds.checks.base import Check, Helped
 from rounds.checks.facts import HALF_GROWN, LATE_WINTER, Condition, has
 from rounds.checks.question import Answer, Question
 from rounds.checks.rule import COMMON, DAY, WINTER, Rule
+from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 CHECK = Check(
     name="mist", label="mist", verb="mist",
     help="A light spray on gauze or lining.",
+    value=Value(10, 1.0, 0.002, "eggs and pupae"),
     severity=1, place=220, answered_by=("misted",), disturbs=True,
     rules=(
         Rule(("pupation", "emergence"), "pupa", every_h=36, amber_h=48, red_h=72,

@@ -13,6 +13,7 @@ from rounds.checks.question import Question
 from rounds.checks.reckon import make_limit_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import DAY, ESTIMATE, Rule
+from rounds.checks.value import Value
 
 LIMIT = of_place("limit")
 
@@ -29,6 +30,7 @@ def of_bench(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
 CHECK = Check(
     name="permit", label="permit", verb="permit",
     help="Ask the body that issued it. Over, or given back: type permit, its number, closed.",
+    value=Value(60, 1.0, 0.0, "nothing"),
     severity=2, place=280, answered_by=("permit",), own_end=True, coming="permit ends",
     rules=(
         Rule(when=LIMIT, every_h=7 * DAY, amber_h=DAY, red_h=0, before_limit=True,

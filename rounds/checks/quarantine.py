@@ -12,6 +12,7 @@ from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import Timed, applies_from, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, DAY, Rule
+from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 ILL = Condition("ill", lambda facts: bool(facts.flags & SUSPECT) or facts.sign in ILL_SIGNS)
@@ -41,6 +42,7 @@ def _illness(container: Container) -> str:
 CHECK = Check(
     name="quarantine", label="new", verb="clear?",
     help="New stock stands apart one to two weeks; any sign of illness and it stays apart.",
+    value=Value(30, 0.1, 0.002),
     severity=1, place=250, answered_by=("cleared",), own_end=True,
     rules=(
         Rule(("quarantine",), every_h=7 * DAY, amber_h=14 * DAY,

@@ -17,6 +17,7 @@ from rounds.checks.question import HOW_MANY, Answer, Asked, Question, Saying
 from rounds.checks.reckon import make_limit_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
+from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 LIMIT = of_place("limit")
@@ -70,6 +71,7 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
 CHECK = Check(
     name="release", label="release", verb="release",
     help="The limit of her permit, or the day promised.",
+    value=Value(120, 1.0, 0.1),
     severity=3, place=40, answered_by=("released",), closes="gone", own_end=True,
     coming="release by",
     rules=(

@@ -18,6 +18,7 @@ from rounds.checks.readings import readings_of
 from rounds.checks.reckon import GRACE, Timed, after, make_place_due, next_asked
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, DAY, Rule
+from rounds.checks.value import Value
 
 ROOM, WINTER_STORE = of_place("room"), of_place("winter store")
 
@@ -67,6 +68,7 @@ def _awake_since(bench: Bench, container: Container) -> datetime:
 CHECK = Check(
     name="room", label="room", verb="read",
     help="Lowest and highest since last read.",
+    value=Value(10, 0.05, 0.0005),
     severity=1, place=10, answered_by=("air",),
     rules=(
         Rule(when=ROOM, each_round=True, basis=f"lowest and highest each round: {COMMON}"),

@@ -12,6 +12,7 @@ from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import make_place_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, DAY, Rule
+from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 IN_STOCK = of_place("solution")
@@ -29,6 +30,7 @@ def of_bench(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
 CHECK = Check(
     name="solution", label="solution", verb="remake",
     help="About a week cold; discard it if it is sour or beery.",
+    value=Value(120, 1.0, 0.0, "nothing"),
     severity=1, place=270, answered_by=("food made",),
     rules=(Rule(when=IN_STOCK, every_h=5 * DAY, amber_h=5 * DAY, red_h=7 * DAY, basis=f"a week in the cold at most: {COMMON}"),),
     of_bench=of_bench,

@@ -9,6 +9,7 @@ from rounds.checks.facts import NOT_MOVING, Here, Reckoning
 from rounds.checks.question import Answer, Asked, Question, Saying
 from rounds.checks.reckon import Timed, make_due, newest, sign_since
 from rounds.checks.rule import AWAKE, COMMON, Rule
+from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
@@ -31,6 +32,7 @@ def _same_sign(asked: Asked) -> list[Saying]:
 CHECK = Check(
     name="still", label="still", verb="still?",
     help="A moult takes a day, sometimes two; limp, dark or smelling is another matter.",
+    value=Value(15, 0.3, 0.002, "larvae"),
     severity=2, place=60, answered_by=("looked", "moulted", "pupated", "died"), in_passing=True,
     own_end=True,
     rules=(

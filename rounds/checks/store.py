@@ -12,6 +12,7 @@ from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import Timed, make_due, newest
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, DAY, Rule
+from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
@@ -34,6 +35,7 @@ def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
 CHECK = Check(
     name="store", label="store", verb="store",
     help="Cut host in the cold keeps some days; discard what is slimy or yellow.",
+    value=Value(60, 0.3, 0.0, "nothing"),
     severity=1, place=260, answered_by=("host seen", "host in", "host out"),
     rules=(
         Rule(("host store",), amber_h=5 * DAY, red_h=7 * DAY, daily=True,

@@ -16,6 +16,7 @@ from rounds.checks.question import Answer, Asked, Number, Question, Saying
 from rounds.checks.reckon import Timed, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
+from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.entries.brood_of_eggs import next_brood_code
@@ -98,6 +99,7 @@ def _running_brood(asked: Asked, mothers: tuple[str, ...], shown: list[Held]) ->
 CHECK = Check(
     name="turn", label="hatched", verb="hatched!",
     help="Frass says that hidden eggs hatched: young larvae with a brood of their mothers, laid while the stems stood with them.",
+    value=Value(90, 1.0, 0.15),
     severity=3, place=180, answered_by=("hatched", "host out"), closes="gone", discards=True,
     goes_before=lambda other: other.name == frass.CHECK.name,
     rules=(Rule(when=has("frass seen", FRASS_SEEN), every_h=0, amber_h=6, red_h=12, harm_h=24, basis=food.UNFED_BASIS),),

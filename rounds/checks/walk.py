@@ -154,7 +154,7 @@ def _stop(bench: Bench, moment: Moment, walk: Round, place: Place, checks: dict[
     kind, where = place
     container = bench.at(where) if kind == "container" else None
     answered = {check for check, due in checks.items() if _is_answered(bench, due, container, moment, said)}
-    skipped = {check for check in checks if _skips(said, where, check)} - answered
+    skipped = {check for check, due in checks.items() if _skips(said, where, check) or _waits(walk, due, moment.now)} - answered
     group = group_of(container) if container is not None else _GROUP_OF_KIND[kind]
     in_order = _in_order(checks, moment.now)
     return Stop(where, kind, group, in_order, frozenset(answered), frozenset(skipped))
@@ -184,6 +184,11 @@ def _danger_first(bench: Bench, made: list[Stop], said: _Said, now: datetime) ->
     waits = {stop.group: place for place, stop in reversed([*enumerate(in_turn)]) if stop.open_checks}
     first = {id(stop) for place, stop in enumerate(in_turn) if place > waits.get(stop.group, place)}
     return [structs.replace(stop, out_of_turn=id(stop) in first and in_danger(stop)) for stop in sorted(made, key=key)]
+
+
+def _waits(walk: Round, due: Due, now: datetime) -> bool:
+    """Whether a check is left for what is left of the time; what cannot wait is not."""
+    return bool(walk.later) and f"{due.where}: {due.check}" in walk.later and pressing(due, now) not in ("in danger", "urgent")
 
 
 def _skips(said: _Said, where: str, check: str) -> int:

@@ -7,6 +7,7 @@ from rounds.checks.base import Check
 from rounds.checks.facts import EMERGING, Facts
 from rounds.checks.question import Answer, Asked, Number, Question, Saying
 from rounds.checks.rule import DAY, ESTIMATE, Rule
+from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 MASS = Number("mass of one in mg", "measure")
@@ -29,6 +30,7 @@ def _weighed(asked: Asked) -> list[Saying]:
 CHECK = Check(
     name="weigh", label="weigh", verb="weigh",
     help="Mass tells growth, and a pupa that dries out. For a record; nothing is harmed by none.",
+    value=Value(60, 0.0, 0.0, "nothing"),
     severity=1, place=165, answered_by=("weighed",), disturbs=True,
     rules=(
         Rule(EMERGING, "larva", every_h=7 * DAY, off=True, basis=WEEKLY),

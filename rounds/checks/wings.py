@@ -9,11 +9,13 @@ from rounds.checks.facts import seen
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import from_sign
 from rounds.checks.rule import AWAKE, COMMON, Rule
+from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 CHECK = Check(
     name="wings", label="wings", verb="wings",
     help="Wings not up two hours after emergence want a rougher, freer climb.",
+    value=Value(20, 0.3, 0.01),
     severity=2, place=70, answered_by=("looked", "emerged", "drank"), in_passing=True,
     rules=(
         Rule(AWAKE, "adult", seen("wings not up", "wings not up"), every_h=0.5, amber_h=2, red_h=4,

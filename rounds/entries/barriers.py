@@ -32,6 +32,7 @@ class BarrierSeen(Entry, frozen=True, kw_only=True, tag="barrier"):
     ants_below: Annotated[int, Meta(ge=0, description="ants below the water")] = 0
     ants_above: Annotated[int, Meta(ge=0, description="ants above the water: the alarm")] = 0
 
+    answers = "barrier"
     slots = Slots(
         numbers=("depth_mm",),
         idle=each("ant ants band deep depth grease moat"),
@@ -74,6 +75,9 @@ class BarrierSeen(Entry, frozen=True, kw_only=True, tag="barrier"):
             f"{self.ants_above} ANTS ABOVE" if self.ants_above else "",
         )
 
+    def unusual(self, bench: Bench) -> bool:
+        return self.state not in ("full", "sound")
+
 
 class ToppedUp(Entry, frozen=True, kw_only=True, tag="topped up"):
     """The moat filled, or the sticky band or grease renewed."""
@@ -84,6 +88,8 @@ class ToppedUp(Entry, frozen=True, kw_only=True, tag="topped up"):
     washed: Annotated[bool, Meta(description="emptied and washed first")] = False
     renewed: Annotated[bool, Meta(description="a sticky band or grease put on anew")] = False
 
+    answers = "barrier"
+    finds = True
     slots = Slots(
         numbers=("depth_mm",),
         idle=each("deep moat water"),

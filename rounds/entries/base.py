@@ -93,6 +93,8 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
     grows_to: ClassVar[Stage | None] = None  # the one that they begin
     moults: ClassVar[bool] = False
     changes_company: ClassVar[bool] = False  # may change who stands with which plants in the light, or looks at the time before
+    answers: ClassVar[str] = ""  # the question that it answers, whose answers are counted; empty for what answers none
+    finds: ClassVar[bool] = False  # as an answer it is not the usual one: something was found, or wanted doing
 
     id: Code
     at: datetime
@@ -158,6 +160,11 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
         """What is shown beside it when it is said, of the bench before it; empty where nothing need be."""
         del bench
         return ""
+
+    def unusual(self, bench: Bench) -> bool:
+        """Whether as an answer it is not the usual one, on the bench before it."""
+        del bench
+        return self.finds
 
     @property
     def order(self) -> tuple[datetime, str]:

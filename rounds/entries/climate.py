@@ -37,6 +37,7 @@ class Air(Entry, frozen=True, kw_only=True, tag="air"):
     high_c: Celsius | None = None
     sure: Annotated[bool, Meta(description="read so, though it was asked about")] = False
 
+    answers = "room"
     slots = Slots(
         numbers=("temperature_c", "humidity_percent"),
         leading={"temperature": "temperature_c", "temp": "temperature_c", "humidity": "humidity_percent"},
@@ -108,6 +109,7 @@ class LoggerRead(Entry, frozen=True, kw_only=True, tag="logger read"):
 class LidOpened(Here, frozen=True, kw_only=True, tag="lid opened"):
     """Aired: the lid opened for a while."""
 
+    answers = "air"
     slots = Slots(synonyms=say("aired, lid off, lid open, opened lid"))
 
 
@@ -129,6 +131,7 @@ class Covered(Here, frozen=True, kw_only=True, tag="covered"):
 class Misted(Here, frozen=True, kw_only=True, tag="misted"):
     """A light spray on gauze, plant or lining."""
 
+    answers = "mist"
     slots = Slots(synonyms=say("sprayed, spray, mist, moistened"))
 
 

@@ -25,6 +25,8 @@ class Offered(Here, frozen=True, kw_only=True, tag="offered"):
 
     food: Annotated[str, Meta(max_length=60, description="sugar, honey, fruit, nectar plant")] = ""
 
+    answers = "drink"
+    finds = True
     slots = Slots(words=("food",))
 
     def refusals(self, bench: Bench) -> Iterator[str]:
@@ -43,6 +45,7 @@ class Drank(Here, frozen=True, kw_only=True, tag="drank"):
     female: Annotated[str, Meta(max_length=24, description="which female, where one is meant")] = ""
     of: Annotated[int, Meta(ge=0, le=MAXIMUM_COUNT, description="of how many adults; the females where not given")] = 0
 
+    answers = "drink"
     slots = Slots(
         numbers=("number",),
         idle=each("adults drank drunk female females"),
@@ -80,6 +83,8 @@ class Refused(Here, frozen=True, kw_only=True, tag="refused"):
     number: HowMany = 0
     female: Annotated[str, Meta(max_length=24, description="which female, where one is meant")] = ""
 
+    answers = "drink"
+    finds = True
     slots = Slots(
         numbers=("number",),
         idle=each("adults drank drink drunk female females"),
@@ -100,6 +105,7 @@ class FeederChanged(Here, frozen=True, kw_only=True, tag="feeder changed"):
     strength_percent: Percent | None = None
     made: Annotated[datetime, Meta(description="when the solution was made")] | None = None
 
+    answers = "feeder"
     slots = Slots(
         numbers=("strength_percent",),
         words=("food",),

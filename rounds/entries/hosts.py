@@ -44,6 +44,8 @@ class HostIn(Here, frozen=True, kw_only=True, tag="host in"):
     sprigs: Count | None = None
     source: Annotated[str, Meta(max_length=120, description="where it was cut, by whom, washed or not")] = ""
 
+    answers = "host"
+    finds = True
     cautions = ("blades",)
     changes_company = True
     names_plant = "plant"
@@ -122,6 +124,7 @@ class HostSeen(Here, frozen=True, kw_only=True, tag="host seen"):
     left: Literal["", "none", "little", "half", "plenty"] = ""
     plant: str = ""
 
+    answers = "host"
     names_plant = "plant"
     slots = Slots(
         words=("plant",),
@@ -161,6 +164,9 @@ class HostSeen(Here, frozen=True, kw_only=True, tag="host seen"):
 
     def wording(self, measures: Measures) -> str:
         return comma_joined(f"host {self.state}", f"{self.left} left" if self.left else "", self.plant)
+
+    def unusual(self, bench: Bench) -> bool:
+        return self.state != "fresh" or self.left in ("none", "little")
 
 
 class HostOut(Here, frozen=True, kw_only=True, tag="host out"):

@@ -123,6 +123,8 @@ class Died(Here, frozen=True, kw_only=True, tag="died"):
     voucher: Voucher = ""
     depository: Depository = ""
 
+    answers = "look"
+    finds = True
     takes = True
     changes_company = True
     slots = Slots(

@@ -230,8 +230,13 @@ class ShelfSetUp(Entry, frozen=True, kw_only=True, tag="shelf set up"):
 class Cleaned(Here, frozen=True, kw_only=True, tag="cleaned"):
     """Droppings and old food taken out."""
 
+    answers = "clean"
     cautions = ("bleach",)
     slots = Slots(synonyms=say("clean, cleaned out, frass out, frass removed, droppings out"))
+
+    def unusual(self, bench: Bench) -> bool:
+        """What a look saw that cleaning is for: mould, or condensation."""
+        return bench.containers[self.container].sign in ("mould", "condensation")
 
 
 class HandsWashed(Entry, frozen=True, kw_only=True, tag="hands washed"):

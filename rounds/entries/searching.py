@@ -53,6 +53,7 @@ class Searched(Here, frozen=True, kw_only=True, tag="searched"):
     ] = ""
     among: Annotated[tuple[str, ...], Meta(description="females one of which laid them, nobody knows which: W2,W3")] = ()
 
+    answers = "eggs"
     changes_company = True
     names_plant = "plant"
     slots = Slots(
@@ -151,6 +152,9 @@ class Searched(Here, frozen=True, kw_only=True, tag="searched"):
             f"{self.minutes:g} min" if self.minutes else "",
         )
 
+    def unusual(self, bench: Bench) -> bool:
+        return bool(self.found or self.unsure)
+
 
 class FrassSeen(Here, frozen=True, kw_only=True, tag="frass"):
     """Looked for frass (droppings): under which kept lots; seen without a lot where several are kept, none of them ends."""
@@ -158,6 +162,7 @@ class FrassSeen(Here, frozen=True, kw_only=True, tag="frass"):
     level: Literal["none", "trace", "plain"]
     lots: KeptLots = ()
 
+    answers = "frass"
     slots = Slots(
         leading={"under": "lots", "under lot": "lots", "lot": "lots", "lots": "lots"},
         short={"some": "trace", "no": "none", "0": "none", "a little": "trace", "much": "plain", "lots": "plain", "plenty": "plain"},
@@ -194,6 +199,9 @@ class FrassSeen(Here, frozen=True, kw_only=True, tag="frass"):
     def wording(self, measures: Measures) -> str:
         return comma_joined(f"frass: {self.level}", lots_words(self.lots))
 
+    def unusual(self, bench: Bench) -> bool:
+        return self.level in SHOWN
+
 
 class Looked(Here, frozen=True, kw_only=True, tag="looked"):
     """Looked at, and what was seen."""
@@ -216,6 +224,7 @@ class Looked(Here, frozen=True, kw_only=True, tag="looked"):
     ] = "as usual"
     number: Annotated[int, Meta(ge=0, le=MAXIMUM_COUNT, description="how many show it; not said where 0")] = 0
 
+    answers = "look"
     slots = Slots(
         numbers=("number",),
         idle=each("adults egg eggs female larva larvae looks one pupa pupae seen"),
@@ -246,6 +255,10 @@ class Looked(Here, frozen=True, kw_only=True, tag="looked"):
 
     def wording(self, measures: Measures) -> str:
         return f"looked, {f'{self.number} ' if self.number else ''}{self.sign}"
+
+    def unusual(self, bench: Bench) -> bool:
+        """A lasting sign that is there as before is nothing new."""
+        return self.sign != "as usual" and self.sign != bench.containers[self.container].sign
 
 
 def _whose(bench: Bench, entry: Searched) -> str:

@@ -35,6 +35,8 @@ class Hatched(Here, frozen=True, kw_only=True, tag="hatched"):
     which: Which = ""
     among: Among = ()
 
+    answers = "look"
+    finds = True
     grows_from, grows_to = "egg", "larva"
     changes_company = True
     slots = Slots(several=True, numbers=("number",), idle=each("egg eggs larva larvae more"), synonyms=say("hatch"))
@@ -60,6 +62,8 @@ class Moulted(Here, frozen=True, kw_only=True, tag="moulted"):
     which: Which = ""
     among: Among = ()
 
+    answers = "look"
+    finds = True
     grows_from, grows_to = "larva", "larva"
     moults = True
     changes_company = True
@@ -88,6 +92,8 @@ class Pupated(Here, frozen=True, kw_only=True, tag="pupated"):
     which: Which = ""
     among: Among = ()
 
+    answers = "look"
+    finds = True
     grows_from, grows_to = "larva", "pupa"
     changes_company = True
     slots = Slots(numbers=("number",), idle=each("caterpillars larva larvae more"))
@@ -116,6 +122,8 @@ class Emerged(Here, frozen=True, kw_only=True, tag="emerged"):
     which: Which = ""
     among: Among = ()
 
+    answers = "look"
+    finds = True
     grows_from, grows_to = "pupa", "adult"
     changes_company = True
     slots = Slots(numbers=("number",), idle=each("adult adults pupa pupae more"), verbs=("eclosed",), synonyms=say("emerge, eclose"))

@@ -194,6 +194,7 @@ class Counted(Here, frozen=True, kw_only=True, tag="counted"):
     which: NotKnown = ""
     among: Among = ()
 
+    answers = "count"
     changes_company = True
     regroups = True
     slots = Slots(
@@ -258,6 +259,10 @@ class Counted(Here, frozen=True, kw_only=True, tag="counted"):
 
     def aside(self, bench: Bench) -> str:
         return count_words(bench, self)
+
+    def unusual(self, bench: Bench) -> bool:
+        """Fewer or more than are on record."""
+        return self.number != sum(lot.number for lot in counted_lots(bench.containers[self.container], self))
 
 
 def _example(bench: Bench, code: str) -> str:

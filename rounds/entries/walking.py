@@ -12,6 +12,7 @@ from rounds.bench.dates import beside
 from rounds.bench.folding.lots import odd
 from rounds.bench.folding.rounds import round_of
 from rounds.bench.measures import Measures
+from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Round
 from rounds.entries.base import Code, Entry
 from rounds.entries.slots import Slots
@@ -26,18 +27,23 @@ class RoundStarted(Entry, frozen=True, kw_only=True, tag="round started"):
     """One walk along the bench begins; its name goes with every entry said in it."""
 
     name: Annotated[str, Meta(min_length=1, max_length=20, description="morning, midday, evening")]
+    minutes: Annotated[float, Meta(ge=0, le=1440, description="how long it may take; as long as it takes where not given")] = 0
+    later: Annotated[tuple[str, ...], Meta(description="what is asked only if time is left, as 'K3: drink'")] = ()
 
     slots = Slots(words=("name",))
 
     def effect(self, bench: Bench) -> None:
         """A walk begins; one before it that nobody ended stays as it was left."""
-        bench.rounds.append(Round(self.id, self.name, self.at, self.by, answered=self.at))
+        bench.rounds.append(
+            Round(self.id, self.name, self.at, self.by, answered=self.at, spoken=self.logged, minutes=self.minutes, later=self.later)
+        )
         del bench.rounds[:-MOST_ROUNDS]
         for walk in bench.rounds[-ROUNDS_KEPT_WHOLE - 1 : -ROUNDS_KEPT_WHOLE]:
             walk.said, walk.done = [], []
 
     def wording(self, measures: Measures) -> str:
-        return f"{self.name} round started"
+        left = f"{count(len(self.later), 'check')} left for later" if self.later else ""
+        return comma_joined(f"{self.name} round started", f"{self.minutes:g} min" if self.minutes else "", left)
 
 
 class StopSkipped(Entry, frozen=True, kw_only=True, tag="skipped"):

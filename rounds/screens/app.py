@@ -62,7 +62,13 @@ class RoundsApp(OneKeyAtATime):
     ]
 
     def __init__(
-        self, desk: Desk, *, walk: bool = False, greet: bool = False, monotonic: Callable[[], float] = time.monotonic
+        self,
+        desk: Desk,
+        *,
+        walk: bool = False,
+        minutes: int = 0,
+        greet: bool = False,
+        monotonic: Callable[[], float] = time.monotonic,
     ) -> None:
         read_every_byte()
         super().__init__(monotonic)
@@ -70,6 +76,7 @@ class RoundsApp(OneKeyAtATime):
         self.desk = desk
         self._drawn_only = Drawn()
         self._walk_at_once = walk
+        self._minutes = minutes  # that the round may take which is walked at once
         self._alarm = Alarm()
         self.listed = ""  # what was typed on the page of a running bench and is not recorded yet
         self.typed: list[str] = []  # lines typed at any prompt, to be called back with the up key
@@ -104,7 +111,7 @@ class RoundsApp(OneKeyAtATime):
         if self._greets and not self.desk.gaps and not self.desk.bench.containers and not self.desk.bench.closed:
             self.call_after_refresh(self._first_start)
         elif self._walk_at_once:
-            self.call_after_refresh(self.open_round)
+            self.call_after_refresh(self.open_round, self._minutes)
         self.call_after_refresh(self._tell_problems)
 
     def _drawn(self) -> None:
@@ -284,15 +291,25 @@ class RoundsApp(OneKeyAtATime):
         page.begin_at(at)
         self.push_screen(page)
 
-    def open_round(self) -> None:
-        """Go on with the open round, or begin one."""
+    def open_round(self, minutes: int = 0) -> None:
+        """Go on with the open round, or begin one; with minutes first say what it takes and leaves out."""
+        if self.desk.open_round is not None or not minutes:
+            self.begin_round(0)
+            return
+        from rounds.screens.short_round_screen import ShortRoundScreen
+
+        self.push_screen(ShortRoundScreen(minutes))
+
+    def begin_round(self, minutes: int) -> None:
+        """Go on with the open round, or begin one that takes so many minutes, 0 as long as it takes."""
         if self.desk.open_round is None:
-            outcome = self.desk.start_round()
+            outcome = self.desk.start_round(minutes=minutes)
             if isinstance(outcome, Refused):
                 page = self.screen
                 if isinstance(page, Page):
                     page.answered(outcome)
                 return
+        self.show_bench()
         self.open_page("round")
 
     def leave_round(self, words: str = "") -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import ClassVar, get_args
 
 from msgspec.structs import replace
-from textual import on
+from textual import events, on
 from textual.app import ComposeResult
 
 from rounds.app.desk import Refused, Said
@@ -31,6 +31,8 @@ from rounds.views.card import card
 from rounds.views.cells import Line
 from rounds.views.words import clock, literal
 
+MOST_DIGITS = 3
+
 
 class BenchScreen(Asking):
     """Where the keeper starts and comes back to."""
@@ -42,6 +44,7 @@ class BenchScreen(Asking):
         super().__init__()
         self.shown = Shown()
         self._dues: list[Due] = []
+        self._minutes, self._was_digit = "", False  # a number begun, and whether the key before was one of its digits
 
     def body(self) -> ComposeResult:
         """The list, and the card beside or below it."""
@@ -51,6 +54,7 @@ class BenchScreen(Asking):
 
     def on_mount(self) -> None:
         """Begin on the list."""
+        self.query_one(RowList).gathers_digits = True
         self.bar.display = False
         self.set_focus(self.query_one(RowList))
 
@@ -254,7 +258,29 @@ class BenchScreen(Asking):
 
     def action_round(self) -> None:
         """Begin the round, or go on."""
-        self.host.open_round()
+        typed, self._minutes = self._minutes, ""
+        if typed and not int(typed):
+            self.answered(Refused("a round needs at least 1 minute"))
+            return
+        self.host.open_round(int(typed or 0))
+
+    def no_key(self, key: str) -> None:
+        """A number that was begun is forgotten by any key but its digits and the one it goes with."""
+        if not key and not self._was_digit:
+            self._minutes = ""
+        self._was_digit = False
+        super().no_key(key)
+
+    def on_key(self, event: events.Key) -> None:
+        """A digit that opens no page begins a number of minutes, which goes with the round's key."""
+        begins = event.key.isdecimal() and (self._minutes or event.key not in self.active_bindings)
+        if self.is_asking or not (begins or (event.key == "backspace" and self._minutes)):
+            return
+        event.stop()
+        event.prevent_default()
+        self._minutes = (self._minutes + event.key if begins else self._minutes[:-1])[:MOST_DIGITS]
+        self._was_digit = True
+        self.tell(f"number {self._minutes}_   {self.sign('round')} begins a round in so many minutes" if self._minutes else "")
 
     def action_overdue(self) -> None:
         """Open what is late."""

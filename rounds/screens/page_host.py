@@ -38,8 +38,11 @@ class PageHost(Protocol):
     def open_search(self) -> None:
         """Open the search."""
 
-    def open_round(self) -> None:
-        """Go on with the open round, or begin one."""
+    def open_round(self, minutes: int = 0) -> None:
+        """Go on with the open round, or begin one; with minutes first say what it takes and leaves out."""
+
+    def begin_round(self, minutes: int) -> None:
+        """Go on with the open round, or begin one that takes so many minutes, 0 as long as it takes."""
 
     def leave_round(self, words: str = "") -> None:
         """Back to the bench, with what is to be said of the round there."""

@@ -8,6 +8,7 @@ from typing import ClassVar
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
 from rich.style import Style
+from textual import events
 from textual.binding import Binding, BindingType
 from textual.geometry import Region, Size
 from textual.message import Message
@@ -47,6 +48,10 @@ class RowList(ScrollView, can_focus=True):
 
     cursor: reactive[int] = reactive(0, repaint=False)
 
+    def gathers(self, event: events.Key) -> bool:
+        """Whether this is a digit of a number, in which the same may come twice."""
+        return self.gathers_digits and event.key.isdecimal()
+
     @dataclass
     class Highlighted(Message):
         """Another row is highlighted."""
@@ -59,6 +64,7 @@ class RowList(ScrollView, can_focus=True):
         self._rows: tuple[Row, ...] = ()
         self._place: dict[str, int] = {}
         self.marked: set[str] = set()
+        self.gathers_digits = False  # where a number goes with a key
         self._strips: dict[tuple[int, bool, bool], Strip] = {}
         self._styles: dict[tuple[Tone, Style], Style] = {}
 

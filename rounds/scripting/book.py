@@ -24,7 +24,7 @@ from rounds.entries.registry import KIND_BY_NAME
 from rounds.forecasts.foresight import Foresight
 from rounds.forecasts.stage_ends import Coming
 from rounds.scripting.outcome import recorded
-from rounds.scripting.results import Container, Due, Forecast, KeptStems, Recorded, Refused, Stock, Supply
+from rounds.scripting.results import Container, Due, Forecast, KeptStems, PlannedCheck, Recorded, Refused, RoundPlan, Stock, Supply
 from rounds.scripting.walk import Round
 
 STATES = {"ahead": "ahead", "due": "due", "late": "late", "red": "urgent"}
@@ -114,13 +114,28 @@ class Book:
         chosen.sort(key=lambda check: (check.harm or last, check.red or last, check.amber or last, check.due, check.where))
         return [self._due(check, moment) for check in chosen]
 
-    def round(self, name: str | None = None) -> Round:
+    def round(self, name: str | None = None, minutes: float = 0) -> Round:
         """Begin a round, or go on with the one that is open.
+
+        Args:
+            minutes: that there are: what saves most in them is asked first, the rest after it; 0 for as long as it takes.
 
         Raises:
             Refused: no round can begin.
         """
-        return Round(self.desk, name or "")
+        if minutes < 0:
+            raise Refused(f"{minutes:g} minutes cannot be; give how many there are, as 15, or 0 for as long as it takes")
+        return Round(self.desk, name or "", minutes)
+
+    def round_plan(self, minutes: float) -> RoundPlan:
+        """What a round that begins now takes and leaves out in so many minutes, and what that may cost."""
+        plan = self.desk.short_round(minutes)
+        taken, left = (
+            tuple(PlannedCheck(one.due.where or one.due.place_kind, one.due.check, one.worth.seconds, one.worth.lost, one.worth.words)
+                  for one in checks)
+            for checks in (plan.taken, plan.left)
+        )  # fmt: skip
+        return RoundPlan(taken, left, plan.seconds, plan.may_cost)
 
     def forecasts(self, container: str | None = None) -> list[Forecast]:
         """Every change that is coming, of a container or of all; the soonest first."""

@@ -109,6 +109,29 @@ class Supply(Struct, frozen=True):
     arithmetic: str
 
 
+class PlannedCheck(Struct, frozen=True):
+    """One check of a round that is planned: the seconds that it takes, how many are lost on the average if it is left out until the
+    next round, and why in words.
+    """
+
+    where: str
+    check: str
+    seconds: float
+    lost_if_left: float
+    worth: str
+
+
+class RoundPlan(Struct, frozen=True):
+    """What a round takes in some minutes, in the order of the walk, and what it leaves out; ``may_cost`` is how many animals or eggs
+    that may cost on the average.
+    """
+
+    taken: tuple[PlannedCheck, ...]
+    left: tuple[PlannedCheck, ...]
+    seconds: float
+    may_cost: float
+
+
 class Answer(Struct, frozen=True):
     """One answer of the question that a round asks; ``number`` is '', 'may' or 'must'."""
 

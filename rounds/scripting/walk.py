@@ -26,16 +26,17 @@ class Round:
     Args:
         desk: at the open book.
         name: of the round that begins; that of the hour if it is empty.
+        minutes: that there are; 0 for as long as it takes.
 
     Raises:
         Refused: no round can begin.
     """
 
-    def __init__(self, desk: Desk, name: str = "") -> None:
+    def __init__(self, desk: Desk, name: str = "", minutes: float = 0) -> None:
         self._desk = desk
         self._walking = Walking(desk)
         if self._walking.walk is None:
-            self._kept(desk.start_round(name))
+            self._kept(desk.start_round(name, minutes))
         self._page = self._walking.answered()
 
     @property

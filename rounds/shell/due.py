@@ -13,6 +13,7 @@ from rounds.app.desk import Desk
 from rounds.app.startup import book_folder
 from rounds.checks.due import Due, standing, time_left, why
 from rounds.checks.registry import CHECKS
+from rounds.checks.worth import worth_of
 from rounds.shell.open_book import in_words, open_desk, tell_gaps
 from rounds.views.plain import due_lines, due_now
 from rounds.views.states import state_of
@@ -67,7 +68,7 @@ def read_span(text: str) -> timedelta | None:
 def as_data(desk: Desk, one: Due) -> dict[str, object]:
     """One due check as data: instants as RFC 3339 in the bench's zone."""
     moment = desk.moment()
-    told = why(one, desk.bench, moment)
+    told, worth = why(one, desk.bench, moment), worth_of(desk.bench, one, moment, desk.foresight)
     left = time_left(one, moment.now)
     instants = {"due": one.due, "amber": one.amber, "red": one.red, "harm": one.harm}
     return {
@@ -84,4 +85,7 @@ def as_data(desk: Desk, one: Due) -> dict[str, object]:
         "last": told.last,
         "arithmetic": told.arithmetic,
         "source": told.source,
+        "worth": worth.words,
+        "lost_if_left": round(worth.lost, 4),
+        "seconds": round(worth.seconds),
     }

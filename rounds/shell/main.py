@@ -104,6 +104,7 @@ def _parser(*, exports: bool) -> argparse.ArgumentParser:
     begin.set_defaults(do=_begin)
     walk = commands.add_parser("round", parents=[common], help="walk the round at once")
     walk.add_argument("--plain", action="store_true", help="as questions and answers on lines, for a screen reader or a pipe")
+    walk.add_argument("--minutes", type=_minutes, default=0, metavar="N", help="what saves most in so many minutes, then the rest")
     walk.set_defaults(do=_walk)
     sheet = commands.add_parser("sheet", parents=[common], help="print a helper's page for an absence")
     sheet.add_argument("--from", dest="leave", default="now", help="when you leave, as now, 18:00, 'tomorrow 07:30'")
@@ -147,6 +148,13 @@ def _add_temperatures(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--dry-run", action="store_true", help="read and tell, but take nothing in")
     parser.add_argument("--json", action="store_true", help="as data")
     parser.set_defaults(do=_temperatures)
+
+
+def _minutes(typed: str) -> int:
+    """So many minutes for a round."""
+    if not typed.isdecimal() or not 1 <= int(typed) <= 1440:
+        raise argparse.ArgumentTypeError(f"'{typed}' is no number of minutes; a whole number from 1 to 1440, as 15")
+    return int(typed)
 
 
 def _open(options: argparse.Namespace) -> int:

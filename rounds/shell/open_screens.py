@@ -22,7 +22,7 @@ def look_at_demo() -> int:
     return look_at(new_demo())
 
 
-def look_at(desk: Desk, *, walk: bool = False) -> int:
+def look_at(desk: Desk, *, walk: bool = False, minutes: int = 0) -> int:
     """Open the bench of a desk, or at once its round; without a terminal, print it."""
     if not (sys.stdin.isatty() and sys.stdout.isatty()) or os.environ.get("TERM") == "dumb":
         from rounds.views.plain import bench_lines
@@ -31,7 +31,7 @@ def look_at(desk: Desk, *, walk: bool = False) -> int:
         return 2 if desk.gaps else 0
     from rounds.screens.app import SHOW_DEMO, RoundsApp
 
-    app = RoundsApp(desk, walk=walk, greet=True)
+    app = RoundsApp(desk, walk=walk, minutes=minutes, greet=True)
     app.run()
     if app.trouble:
         from rounds.shell.crash import Crashed

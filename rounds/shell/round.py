@@ -37,6 +37,7 @@ from rounds.views.plain_round import (
     why_spoken,
 )
 from rounds.views.round_page import RoundPage
+from rounds.views.short_round_page import short_round_spoken
 from rounds.views.words import clock, literal
 
 Say = Callable[[str], None]
@@ -49,14 +50,14 @@ def walk(options: argparse.Namespace) -> int:
     if in_a_terminal and not options.plain and os.environ.get("TERM") != "dumb":
         from rounds.shell.open_screens import look_at
 
-        return look_at(desk, walk=True)
+        return look_at(desk, walk=True, minutes=options.minutes)
     tell_gaps(desk, sys.stdout)
     typed = lines_typed(in_a_terminal)
     if is_new(desk):
         begun = ask_on_lines(FirstStart(desk, taken_over), typed, tell)
         if not (begun and asks_now(desk)):
             return 0 if begun else 1
-    plain = PlainRound(desk, typed, tell)
+    plain = PlainRound(desk, typed, tell, options.minutes)
     try:
         plain.go()
     except KeyboardInterrupt:
@@ -73,10 +74,12 @@ class PlainRound:
         desk: where every answer is said.
         typed: the lines as they come; their end leaves the round open where it is.
         told: says one line.
+        minutes: that there are; 0 for as long as it takes.
     """
 
-    def __init__(self, desk: Desk, typed: Iterable[str], told: Say) -> None:
+    def __init__(self, desk: Desk, typed: Iterable[str], told: Say, minutes: int = 0) -> None:
         self.desk = desk
+        self._minutes = minutes
         self.refused = 0
         self._walking = Walking(desk)
         self._typed = iter(typed)
@@ -89,7 +92,7 @@ class PlainRound:
 
     def go(self) -> None:
         """Ask and hear until the round ends or the lines do."""
-        if self._walking.walk is None and not self._outcome(self.desk.start_round()):
+        if self._walking.walk is None and not self._begin():
             return
         self._told(opening_line(self.desk.bench.settings))
         while not self._over:
@@ -103,6 +106,12 @@ class PlainRound:
                 self.leave()
                 return
             self._hear(line, page)
+
+    def _begin(self) -> bool:
+        """Begin the walk; of one in so many minutes it is said first what it takes and leaves out."""
+        if self._minutes:
+            self._say_all(short_round_spoken(self.desk.short_round(self._minutes), self.desk.moment()))
+        return self._outcome(self.desk.start_round(minutes=self._minutes))
 
     def leave(self) -> None:
         """Say where the round will go on, and what could not be saved."""

@@ -8,6 +8,7 @@ from rounds.checks.due import Due, why
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import hours_words
+from rounds.checks.worth import worth_of
 from rounds.entries.base import Entry, Purpose
 from rounds.entries.schema import describe
 from rounds.views.bench_page import stock_words
@@ -44,21 +45,32 @@ def about_lines(bench: Bench, code: str, due: Due | None, moment: Moment) -> tup
     if due is None:
         return tuple(lines)
     check = CHECKS[due.check]
-    lines += [line(Cell(check.question.text, "strong"), f"   {check.help}"), *why_lines(bench, due, moment), *_rule(due)]
+    lines += [
+        line(Cell(check.question.text, "strong"), f"   {check.help}"),
+        *why_lines(bench, due, moment),
+        *_worth(bench, due, moment),
+        *_rule(due),
+    ]
     lines += [labelled("care", text) for text in cautions_of(due.check)]
     return tuple(lines)
 
 
 def why_lines(bench: Bench, due: Due, moment: Moment) -> tuple[Line, ...]:
-    """Why a check stands as it does: the rule, the last entry, the arithmetic, the source."""
+    """Why a check stands as it does: the rule, the last entry, the arithmetic, what it is worth, the source."""
     told = why(due, bench, moment)
     basis = due.rule.basis if due.rule else ""
     source = told.source.replace(basis, measures_of(bench.settings).in_words(basis)) if basis else told.source
     return (
         labelled("why", literal(f"{told.rule}. {told.last}".strip()), TONES[state_of(due, moment.now)]),
         labelled("", literal(told.arithmetic)),
+        labelled("worth", worth_of(bench, due, moment).words, "quiet"),
         labelled("from", literal(source), "quiet"),
     )
+
+
+def _worth(bench: Bench, due: Due, moment: Moment) -> tuple[Line, ...]:
+    """What is lost if it is left, with the arithmetic."""
+    return (labelled("", worth_of(bench, due, moment).arithmetic, "quiet"),)
 
 
 def _rule(due: Due) -> list[Line]:

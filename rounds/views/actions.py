@@ -24,6 +24,7 @@ Scope = Literal[
     "ahead",
     "batches",
     "map",
+    "short round",
 ]
 
 
@@ -48,7 +49,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("ask_host", "h", "host", "Asks about the host plant: fresh, limp, changed.", "bench"),
     Action("ask_ants", "a", "ants", "Asks about the ant barrier of the container or its shelf.", "bench"),
     Action("ask_eggs", "e", "eggs", "Asks how many eggs a search found; none is an answer too.", "bench"),
-    Action("round", "r", "round", "Begins the round, or goes on where it was left.", "bench"),
+    Action("round", "r", "round", "Begins the round, or goes on; 15 before it: in so many minutes, what saves most.", "bench"),
     Action("ask_count", "c", "count", "Asks how many animals are there.", "bench"),
     Action(
         "ask_look",
@@ -58,7 +59,7 @@ ACTIONS: tuple[Action, ...] = (
         "bench",
     ),
     Action("answer_next", "enter", "next due", "Asks the most urgent check of the highlighted container.", "bench"),
-    Action("open_photo", "1", "", "Opens the highlighted container's newest picture with the system's viewer.", "bench"),
+    Action("open_photo", "7", "", "Opens the highlighted container's newest picture with the system's viewer.", "bench"),
     Action("note", "n", "note", "Opens the prompt with a note begun.", "everywhere"),
     Action("photo", "j", "", "Opens the prompt with a photo begun: its path, or newest; it is copied into the book.", "everywhere"),
     Action(
@@ -88,7 +89,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("ahead", "full_stop", "ahead", "What is coming, drawn: hatches, moults, pupae, adults, renewals, deadlines.", "bench"),
     Action("laying", "i", "", "Who laid on what: female-days and eggs by host, with limits, and a verdict in words.", "bench"),
     Action("broods", "z", "", "Broods: the pedigree, what became of every animal, survival, development, planned pairings.", "bench"),
-    Action("batches", "2", "", "Cuttings: what each fed, and what was lost there since.", "bench"),
+    Action("batches", "8", "", "Cuttings: what each fed, and what was lost there since.", "bench"),
     Action("supplies", "k", "", "What to cut and mix for the next rounds, with the arithmetic.", "bench"),
     Action("away", "b", "", "Going away: what to do before, what breaks first, the helper's sheet.", "bench"),
     Action("map", "m", "map", "The shelves as they stand, cup by cup.", "bench"),
@@ -163,6 +164,12 @@ ACTIONS: tuple[Action, ...] = (
     Action("why", "w", "why", "Shows what the highlighted line rests on; again folds it.", "ahead"),
     Action("what_came", "c", "what came", "Shows what came beside what was expected, and how well forecasts did.", "ahead"),
     Action("back_reading", "escape", "bench", "Back to the bench.", "ahead"),
+    Action("begin", "enter", "begin", "Begins the round with what is taken here; the rest follows if time is left.", "short round"),
+    Action("more_minutes", "right", "longer", "Five minutes more.", "short round"),
+    Action("fewer_minutes", "left", "shorter", "Five minutes less.", "short round"),
+    Action("all_stops", "a", "all stops", "Begins the round with all its stops.", "short round"),
+    Action("read_on", "space", "read on", READ_ON, "short round"),
+    Action("back_reading", "escape", "bench", "Back to the bench.", "short round"),
     Action("read_on", "space", "read on", "Reads on below, where there is more than its room holds.", "batches"),
     Action("back_reading", "escape", "bench", "Back to the bench.", "batches"),
 )

@@ -32,6 +32,7 @@ SCOPE_WORDS: dict[Scope, str] = {
     "ahead": "in what is coming",
     "batches": "in cuttings",
     "map": "on the map of the shelves",
+    "short round": "before a round in so many minutes",
 }
 
 WORDS: tuple[tuple[str, str], ...] = (

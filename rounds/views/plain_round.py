@@ -11,6 +11,7 @@ from rounds.checks.due import Due, because, last_answered, why
 from rounds.checks.question import ALL, Amount, Answer, Question
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
+from rounds.checks.worth import worth_of
 from rounds.views.actions import sign_of
 from rounds.views.cells import Line
 from rounds.views.keys import sign_in
@@ -105,6 +106,8 @@ def why_spoken(bench: Bench, due: Due, moment: Moment) -> Iterator[str]:
     told = why(due, bench, moment)
     yield f"{CHECKS[due.check].question.text} {CHECKS[due.check].help}"
     yield f"Why: {told.rule}. {told.last}. {told.arithmetic}"
+    worth = worth_of(bench, due, moment)
+    yield f"Worth: {worth.words}. {worth.arithmetic}"
     yield f"From: {told.source}"
 
 

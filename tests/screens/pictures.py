@@ -47,7 +47,7 @@ PICTURES = (
     Picture("supplies-80x24", (80, 24), ["k"]),
     Picture("ahead-80x24", (80, 24), ["full_stop", "down", "down"]),
     Picture("ahead-120x40", (120, 40), ["full_stop", "down", "down"]),
-    Picture("batches-80x24", (80, 24), ["2"]),
+    Picture("batches-80x24", (80, 24), ["8"]),
     Picture("laying-80x24", (80, 24), ["i"]),
     Picture("broods-80x24", (80, 24), ["z"]),
     Picture("brood-80x24", (80, 24), ["z", *["down"] * 4, "enter", "space"]),

@@ -14,6 +14,7 @@ from rounds.screens.lines import KeysLine
 from rounds.screens.page import Page
 from rounds.screens.question_page import Asking
 from rounds.screens.registry import PAGES, page_class
+from rounds.screens.short_round_screen import ShortRoundScreen
 from rounds.views.actions import ACTIONS, actions_of, scopes_of
 from rounds.views.calculations import all_calculations
 from rounds.views.cautions import CAUTIONS
@@ -21,7 +22,7 @@ from rounds.views.help_page import help_lines
 from rounds.views.settings import SETTINGS
 from tests.screens.conftest import Opened
 
-SCREENS: list[type[Page]] = [BenchScreen, BroodScreen, *(page_class(name) for name in PAGES)]
+SCREENS: list[type[Page]] = [BenchScreen, BroodScreen, ShortRoundScreen, *(page_class(name) for name in PAGES)]
 
 
 @pytest.mark.parametrize("screen", SCREENS)

@@ -10,7 +10,7 @@ from tests.screens.conftest import Opened
 
 async def test_each_cutting_shows_what_it_fed(demo_desk: Desk, opened: Opened) -> None:
     async with opened(demo_desk) as (app, pilot):
-        await pilot.press("2")
+        await pilot.press("8")
         rows = app.screen.query_one(RowList)
         assert len(rows.rows) > 5
         await pilot.press("down", "space", "space", "space")

@@ -10,7 +10,7 @@ from tests.stories.telling import Story, tell
 async def batches(story: Story) -> str:
     """The page of the cuttings."""
     async with story.screens((110, 40)) as screen:
-        await screen.press("2")
+        await screen.press("8")
         return screen.text
 
 

@@ -36,7 +36,7 @@ async def test_eggs_found_when_she_was_gone_are_in_the_table_and_in_the_days(sto
 
 async def page_of_cuttings(story: Story) -> str:
     async with story.screens((140, 40)) as screen:
-        await screen.press("2")
+        await screen.press("8")
         return screen.text
 
 

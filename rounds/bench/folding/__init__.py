@@ -8,6 +8,7 @@ from collections.abc import Iterable
 import msgspec
 
 from rounds.bench.folding.female_days import females_stood
+from rounds.bench.folding.looks_made import count_answer
 from rounds.bench.folding.rounds import in_round
 from rounds.bench.folding.stage_completions import looked_at
 from rounds.bench.movements import Event
@@ -50,6 +51,8 @@ def apply(bench: Bench, entry: Entry) -> list[Event]:
     bench.newest = entry.at
     code: str = getattr(entry, "container", "")
     found: list[Event] = females_stood(bench, code, entry) if code and entry.changes_company else []
+    if entry.answers:
+        count_answer(bench, entry)
     found += entry.effect(bench) or ()
     container = bench.containers.get(code) if code else None
     if container:

@@ -19,6 +19,7 @@ def in_round(bench: Bench, entry: Entry) -> None:
     if walk is None:
         return
     walk.answered = max(walk.answered, entry.at)
+    walk.spoken = entry.logged
     if walk is bench.open_round:
         walk.said.append(entry.id)
         walk.done.append((getattr(entry, "container", "") or getattr(entry, "shelf", ""), entry.what))

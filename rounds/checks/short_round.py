@@ -1,0 +1,132 @@
+"""A round in the minutes there are: which checks of its stops save most in that time, and what leaving out the others may cost.
+
+What is in danger or urgent is always taken, whatever it takes. Of the rest the checks that save most a minute are taken, the way
+to a stop included, until the time is used. The walk keeps its order, hygiene first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import timedelta
+
+from msgspec import Struct
+
+from rounds.bench.state import Bench, Round
+from rounds.checks.due import Due, pressing
+from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import Moment
+from rounds.checks.walk import Stop, stops
+from rounds.checks.worth import STEP_S, Worth, worth_of
+from rounds.forecasts.foresight import Foresight
+
+WASH_S = 40.0  # hands washed on the way; our estimate
+CANNOT_WAIT = frozenset({"in danger", "urgent"})
+
+
+class Weighed(Struct, frozen=True):
+    """One check of a stop with what it is worth."""
+
+    stop: Stop
+    due: Due
+    worth: Worth
+
+
+class ShortRound(Struct, frozen=True):
+    """What a round takes in so many minutes, and what it leaves out, each in the order of the walk.
+
+    ``seconds`` is what it takes with the ways, ``all_seconds`` what all of it would take.
+    """
+
+    minutes: float
+    taken: tuple[Weighed, ...]
+    left: tuple[Weighed, ...]
+    seconds: float
+    all_seconds: float
+    stops: int
+
+    @property
+    def is_longer(self) -> bool:
+        """Whether what cannot wait takes longer than there is time."""
+        return self.seconds > self.minutes * 60
+
+    @property
+    def taken_stops(self) -> int:
+        """At how many stops something is asked."""
+        return len({id(one.stop) for one in self.taken})
+
+    @property
+    def may_cost(self) -> float:
+        """How many animals are lost, on the average, by what is left out."""
+        return sum(one.worth.lost for one in self.left)
+
+    @property
+    def later(self) -> tuple[str, ...]:
+        """The checks that are left out, as the line that begins the round names them."""
+        return tuple(f"{one.due.where}: {one.due.check}" for one in self.left)
+
+
+def short_round(bench: Bench, moment: Moment, minutes: float, dues: Iterable[Due], foresight: Foresight | None = None) -> ShortRound:
+    """The round that begins now, in so many minutes; 0 takes all of it."""
+    walk = Round("", "", moment.now, "", answered=moment.now)
+    asked = stops(bench, moment, walk, dues)
+    weighed = [Weighed(stop, due, worth_of(bench, due, moment, foresight)) for stop in asked for due in stop.open_checks]
+    chosen = _chosen(weighed, minutes * 60, moment) if minutes else weighed
+    ids = {id(one) for one in chosen}
+    return ShortRound(
+        minutes,
+        tuple(chosen),
+        tuple(one for one in weighed if id(one) not in ids),
+        seconds_for(chosen),
+        seconds_for(weighed),
+        len(asked),
+    )
+
+
+def seconds_for(checks: Sequence[Weighed]) -> float:
+    """How long some checks take with the ways to their stops."""
+    ways = {id(one.stop): _way(one.stop) for one in checks}
+    return sum(one.worth.seconds for one in checks) + sum(ways.values())
+
+
+def _way(stop: Stop) -> float:
+    return STEP_S + (WASH_S if stop.wash_before else 0.0)
+
+
+def _chosen(weighed: Sequence[Weighed], limit: float, moment: Moment) -> list[Weighed]:
+    """What cannot wait, then what saves most a minute, in the order of the walk."""
+    taken = {id(one): one for one in weighed if pressing(one.due, moment.now) in CANNOT_WAIT}
+    for one in list(taken.values()):
+        taken |= {id(other): other for other in _goes_before(one, weighed)}
+    at = {id(one.stop) for one in taken.values()}
+    used = seconds_for(list(taken.values()))
+    # Twice: once a stop is walked to, what else is asked there costs no way any more.
+    for _ in range(2):
+        for one in sorted(weighed, key=lambda one: -one.worth.lost / (one.worth.seconds + _extra(one, at))):
+            if id(one) in taken or one.worth.lost <= 0:
+                continue
+            together = [one, *(other for other in _goes_before(one, weighed) if id(other) not in taken)]
+            more = sum(other.worth.seconds for other in together) + _extra(one, at)
+            if used + more <= limit:
+                taken |= {id(other): other for other in together}
+                at.add(id(one.stop))
+                used += more
+    return [one for one in weighed if id(one) in taken]
+
+
+def _extra(one: Weighed, at: set[int]) -> float:
+    return 0.0 if id(one.stop) in at else _way(one.stop)
+
+
+def _goes_before(one: Weighed, weighed: Sequence[Weighed]) -> list[Weighed]:
+    """The checks of the same stop that must be asked before it."""
+    return [
+        other
+        for other in weighed
+        if other.stop is one.stop and other is not one
+        and (before := CHECKS[other.due.check].goes_before) is not None and before(CHECKS[one.due.check])
+    ]  # fmt: skip
+
+
+def time_over(walk: Round, moment: Moment) -> bool:
+    """Whether the minutes of a walk are over; never of one without a limit."""
+    return walk.minutes > 0 and moment.now - walk.started >= timedelta(minutes=walk.minutes)

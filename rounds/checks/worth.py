@@ -1,0 +1,211 @@
+"""What a check is worth: the chance that its answer is not as usual, what is lost if it is left until the next round, and the
+seconds that it takes.
+
+    lost if left = at stake x chance that the answer is not as usual x chance that one is lost of it until the next round
+
+Each is explained by ``Worth`` itself. The chance is that of this book's own answers to the question by stage, plant and hours
+since the last, drawn towards a starting estimate; the chance that one is lost goes by the danger hours of the plan, else by
+an estimate of the check (``value.py``). Nothing here is measured in animals that died: it puts checks in an order.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from math import erf, exp, sqrt
+
+from msgspec import Struct
+
+from rounds.bench.folding.looks_made import OF_EACH_FEMALE, STEP_S, key_of, seconds_made, since_last
+from rounds.bench.plurals import count
+from rounds.bench.state import Bench, Container, Looks
+from rounds.checks.due_state import Due
+from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import Moment, utc
+from rounds.checks.value import AtStake
+from rounds.entries.registry import KIND_BY_NAME
+from rounds.forecasts.foresight import Foresight
+
+__all__ = ["STEP_S", "Worth", "drawn", "seconds_of", "worth_of"]
+
+START_LOOKS = 8  # a starting estimate counts as much as so many answers; our estimate
+START_TIMED = 5
+LOST_AN_HOUR = 0.04  # of animals in danger; our estimate
+SPREAD = 0.25  # of the hours until danger, as a share of them: it comes sooner or later than the plan says; our estimate
+LATE_SPREAD = 0.35  # of the hours until a check is late
+EGGS_A_ROUND = 2.0  # that a female lays between two rounds; our estimate
+
+
+class Worth(Struct, frozen=True):
+    """What one check is worth now, with all that it was reckoned from.
+
+    Args:
+        found, looks: of this book's answers that are alike (question, stage, plant, hours), so many found something.
+        start: the chance before any of them; ``chance`` is what both give.
+        stake: how many are at stake, ``of`` what.
+        each: the chance that one of them is lost until the next round, the answer not being as usual.
+        seconds: that it takes; ``timed`` so many answers of this book in rounds.
+    """
+
+    found: int
+    looks: int
+    start: float
+    chance: float
+    stake: float
+    of: AtStake
+    each: float
+    seconds: float
+    timed: int
+
+    @property
+    def lost(self) -> float:
+        """How many are lost, on the average, if it is left until the next round."""
+        return self.stake * self.chance * self.each
+
+    @property
+    def a_minute(self) -> float:
+        """What a minute spent on it saves."""
+        return self.lost * 60 / self.seconds
+
+    @property
+    def words(self) -> str:
+        """All of it in a few words."""
+        looked = f"{self.found} of {count(self.looks, 'look')} found something" if self.looks else "no look like this yet"
+        stake = "" if self.of == "nothing" else f"{self.stake:.3g} {self.of} at stake"
+        return "; ".join(part for part in (looked, stake, f"about {duration(self.seconds)}") if part)
+
+    @property
+    def arithmetic(self) -> str:
+        """How it was reckoned, with where each number is from."""
+        own = f"{self.found} of {self.looks} in your records, " if self.looks else ""
+        drawn = f"chance that it is not as usual: {own}start {self.start:.2g} as {START_LOOKS}"
+        timed = f"{self.timed} timed in your rounds" if self.timed else "estimate"
+        return (
+            f"{self.stake:.3g} {self.of} x {self.chance:.2g} ({drawn}) x {self.each:.2g} (lost until the next round, "
+            f"estimate) = {self.lost:.2g} lost if left; {self.seconds:.0f} s ({timed})"
+        )
+
+
+def duration(seconds: float) -> str:
+    """A short time in words."""
+    return f"{seconds:.0f} seconds" if seconds < 90 else f"{seconds / 60:.0f} minutes"
+
+
+def question_of(check: str) -> str:
+    """The question whose answers a check counts."""
+    kinds = CHECKS[check].answered_by
+    return next((kind.answers for name in kinds if (kind := KIND_BY_NAME[name]).answers), "")
+
+
+def seconds_of(bench: Bench, due: Due) -> float:
+    """How long a check takes [s], the way to its stop (``STEP_S``) not counted: the mean of the answers that were timed in rounds of
+    this book, drawn towards the check's starting estimate, which counts as five.
+    """
+    return _seconds(bench, due)[0]
+
+
+def _seconds(bench: Bench, due: Due) -> tuple[float, int]:
+    question, start = question_of(due.check), CHECKS[due.check].value.seconds
+    timed, total = seconds_made(bench, question) if question else (0, 0.0)
+    container = _container(bench, due)
+    females = container.females if container and question in OF_EACH_FEMALE else 1
+    return (total + START_TIMED * start) / (timed + START_TIMED) * max(1, females), timed
+
+
+def worth_of(bench: Bench, due: Due, moment: Moment, foresight: Foresight | None = None) -> Worth:
+    """What a check is worth now.
+
+    Args:
+        foresight: of this very bench; without it kept stems count as bearing one egg each lot.
+    """
+    value, container = CHECKS[due.check].value, _container(bench, due)
+    start = _start(due, value.chance, moment.now)
+    alike = _alike(bench, due, container, moment.now)
+    chance = start
+    for one in alike if start < 1.0 else ():
+        chance = drawn(chance, one.found, one.made)
+    seconds, timed = _seconds(bench, due)
+    own = alike[-1]
+    return Worth(own.found, own.made, start, chance, _stake(bench, due, value.at_stake, moment, foresight), value.at_stake,
+                 _lost_each(due, value.lost, moment), seconds, timed)  # fmt: skip
+
+
+def _container(bench: Bench, due: Due) -> Container | None:
+    return bench.at(due.where) if due.place_kind == "container" else None
+
+
+def _start(due: Due, usual: float, now: datetime) -> float:
+    """The chance before any answers: 1 of what was seen; by the hours until it is late; else that of the check."""
+    if usual >= 1.0 or due.reason:
+        return 1.0
+    if due.amber is None or due.since is None or due.amber <= due.since or (due.rule is not None and due.rule.each_round):
+        return usual
+    hours, late = (utc(now) - due.since) / timedelta(hours=1), (due.amber - due.since) / timedelta(hours=1)
+    return min(0.95, max(usual / 2, _normal((hours - late) / (LATE_SPREAD * late))))
+
+
+def _alike(bench: Bench, due: Due, container: Container | None, now: datetime) -> list[Looks]:
+    """Answers to the same question: those of the stage and hours whatever the plant, then those that are wholly alike."""
+    question = question_of(due.check)
+    hours = since_last(bench, question, due.where, now) if question else None
+    if hours is None:
+        return [Looks()]
+    key = key_of(question, container, hours)
+    stem = key.rpartition("|")[0] + "|"
+    all_plants = [one for name, one in bench.looks_made.items() if name.startswith(stem)]
+    pooled = Looks(sum(one.made for one in all_plants), sum(one.found for one in all_plants))
+    return [pooled, bench.looks_made.get(key, Looks())]
+
+
+def drawn(start: float, found: int, looks: int) -> float:
+    """A chance drawn from a start towards what so many looks found; the start counts as ``START_LOOKS`` of them."""
+    return (found + START_LOOKS * start) / (looks + START_LOOKS)
+
+
+def _lost_each(due: Due, usual: float, moment: Moment) -> float:
+    """The chance that one animal is lost until the next round: by the hours that it may be in danger, else the check's own."""
+    if due.harm is None:
+        return usual
+    now, following = utc(moment.now), moment.round_after
+    since = due.since if due.since is not None and due.since < due.harm else due.harm - timedelta(hours=4)
+    spread = SPREAD * max((due.harm - since) / timedelta(hours=1), 1.0)
+    hours = max((following - now) / timedelta(hours=1), 1.0)
+    steps = (0.0, 0.25, 0.5, 0.75, 1.0)
+    ahead = [(now + timedelta(hours=hours * step) - due.harm) / timedelta(hours=1) for step in steps]
+    in_danger = hours * sum(_normal(one / spread) for one in ahead) / len(steps)
+    return 1 - exp(-LOST_AN_HOUR * in_danger)
+
+
+def _normal(deviation: float) -> float:
+    return 0.5 * (1 + erf(deviation / sqrt(2)))
+
+
+def _stake(bench: Bench, due: Due, at_stake: AtStake, moment: Moment, foresight: Foresight | None) -> float:
+    """How many are at stake: in the container, or in all that stand at the place."""
+    container = _container(bench, due)
+    if container is not None and not due.subject.startswith("shelf "):
+        return _in(bench, container, at_stake, moment, foresight)
+    there = [one for one in bench.standing() if due.place_kind != "shelf" or one.shelf == due.where]
+    return sum(_in(bench, one, at_stake, moment, foresight) for one in there)
+
+
+def _in(bench: Bench, container: Container, at_stake: AtStake, moment: Moment, foresight: Foresight | None) -> float:
+    match at_stake:
+        case "nothing":
+            return 0.0
+        case "females":
+            return sum(lot.number for lot in container.lots if lot.sex != "male" and bench.is_fed(lot))
+        case "eggs to be laid":
+            return EGGS_A_ROUND * container.females
+        case "kept stems":
+            if foresight is None:
+                return len(container.held)
+            return sum(foresight.chance(container, held, moment.now).chance for held in container.held)
+        case "larvae":
+            return container.count("larva")
+        case "eggs":
+            return container.count("egg")
+        case "pupae":
+            return container.count("pupa")
+        case "eggs and pupae":
+            return container.count("egg") + container.count("pupa")
+    return container.count()

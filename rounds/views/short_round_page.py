@@ -1,0 +1,168 @@
+"""A round in the minutes there are, as a page: what it takes, what it leaves out, and what that may cost."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from math import ceil
+
+from rounds.bench.plurals import count
+from rounds.checks.due import pressing
+from rounds.checks.due_state import PRESSING, place_name
+from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import Moment
+from rounds.checks.short_round import CANNOT_WAIT, ShortRound, Weighed, seconds_for
+from rounds.checks.value import AtStake
+from rounds.views.cells import Cell, Line, line
+from rounds.views.round_page import pressing_words
+from rounds.views.states import SIGNS, TONES, State
+from rounds.views.words import clock, literal
+
+WHERE, MINUTES = 38, 5  # columns
+RARE = 1 / 1000  # less than this is told as nothing to speak of
+ENOUGH_LOOKS = 10  # from so many looks on that found nothing, that is told
+ONE: dict[AtStake, str] = {
+    "animals": "animal", "females": "female", "eggs": "egg", "larvae": "larva", "pupae": "pupa", "eggs and pupae": "egg or pupa",
+    "kept stems": "egg on a kept stem", "eggs to be laid": "egg not laid", "nothing": "animal",
+}  # fmt: skip
+
+
+def short_round_lines(plan: ShortRound, moment: Moment, keys: str) -> tuple[Line, ...]:
+    """The page; ``keys`` is its last line."""
+    takes = f"{plan.taken_stops} of {count(plan.stops, 'stop')}, about {minutes(plan.seconds)} min"
+    head = line(Cell(f"a round in {plan.minutes:g} minutes", "strong"), f"   {clock(moment.now, moment.now, moment.zone)}   ", takes)
+    if not plan.taken and not plan.left:
+        return head, line(""), line("Nothing on this bench is asked about now.")
+    body = [line(""), *_longer(plan), _heading("taken, in this order", "why")]
+    body += [_row(codes, checks, group, _since(group, moment), moment) for codes, checks, group in _taken(plan.taken, moment)]
+    if plan.left:
+        until = clock(moment.round_after, moment.now, moment.zone)
+        body += [line(""), _heading(f"left out until {until}", "what that may cost")]
+        body += [_row(codes, checks, group, cost_of(group), moment) for codes, checks, group in _left(plan.left)]
+        body += [line(""), line(Cell(f"Left out in all: {_in_all(plan)}", "strong")), line(_NEVER)]
+    else:
+        body += [line(""), line("Nothing is left out.")]
+    return (head, *body, line(""), line(Cell(keys, "due")), line(""), *_how(plan))
+
+
+def short_round_spoken(plan: ShortRound, moment: Moment) -> Iterator[str]:
+    """The page read aloud: what is taken, what is left out and what that may cost, a line each."""
+    yield f"{plan.taken_stops} of {count(plan.stops, 'stop')}, about {count(minutes(plan.seconds), 'minute')}."
+    for told in _longer(plan)[:1]:
+        yield told.text
+    for codes, checks, group in _taken(plan.taken, moment):
+        yield f"Taken: {codes}, {checks}; {_since(group, moment)}."
+    for codes, checks, group in _left(plan.left):
+        yield f"Left out: {codes}, {checks}; {cost_of(group)}."
+    yield f"Left out in all: {_in_all(plan)} {_NEVER}" if plan.left else "Nothing is left out."
+
+
+_NEVER = "What is in danger or urgent is never left out. With time left over the round goes on with the rest."
+
+
+def minutes(seconds: float) -> int:
+    """Whole minutes, at least one."""
+    return max(1, ceil(seconds / 60 - 0.25))
+
+
+def _longer(plan: ShortRound) -> list[Line]:
+    if not plan.is_longer:
+        return []
+    told = f"What cannot wait takes {minutes(plan.seconds)} minutes, more than {plan.minutes:g}. All of it is taken."
+    return [line(Cell(told, "late")), line("")]
+
+
+def _heading(first: str, last: str) -> Line:
+    return line(Cell(f"   {first:<{WHERE - 3}}{'min':>{MINUTES}}   {last}", "quiet"))
+
+
+Group = tuple[str, str, list[Weighed]]
+
+
+def _taken(taken: Sequence[Weighed], moment: Moment) -> list[Group]:
+    """A line a stop where anything is late or worse; the others that are asked the same share one."""
+    found: dict[object, list[Weighed]] = {}
+    by_stop: dict[int, list[Weighed]] = {}
+    for one in taken:
+        by_stop.setdefault(id(one.stop), []).append(one)
+    for stop_id, checks in by_stop.items():
+        alone = any(pressing(one.due, moment.now) not in ("due", "ahead") for one in checks)
+        found.setdefault(stop_id if alone else (checks[0].stop.group, _checks(checks)), []).extend(checks)
+    return [(_codes(group), _checks(group), group) for group in found.values()]
+
+
+def _left(left: Sequence[Weighed]) -> list[Group]:
+    """A line a check; what may cost most first."""
+    found: dict[str, list[Weighed]] = {}
+    for one in left:
+        found.setdefault(one.due.check, []).append(one)
+    groups = sorted(found.values(), key=lambda group: -sum(one.worth.lost for one in group))
+    return [(_codes(group), _checks(group), group) for group in groups]
+
+
+def _codes(group: Iterable[Weighed]) -> str:
+    return " ".join(dict.fromkeys(literal(place_name(one.stop)) for one in group))
+
+
+def _checks(group: Iterable[Weighed]) -> str:
+    return ", ".join(dict.fromkeys(CHECKS[one.due.check].label for one in group))
+
+
+def _row(codes: str, checks: str, group: Sequence[Weighed], why: str, moment: Moment) -> Line:
+    worst = min((pressing(one.due, moment.now) for one in group), key=PRESSING.index)
+    state: State = "due" if worst == "ahead" else worst
+    sign, tone = SIGNS[state], TONES[state]
+    told, tail = f" {sign} {codes}  {checks}", f"{minutes(seconds_for(group)):>{MINUTES}}   {why}"
+    return Line((Cell(f"{told:<{WHERE}}", tone), Cell(tail)), hang=WHERE + MINUTES + 3)
+
+
+def _since(group: Sequence[Weighed], moment: Moment) -> str:
+    """Since when the worst of it is late or worse, and from when on it is in danger."""
+    worst = min(group, key=lambda one: PRESSING.index(pressing(one.due, moment.now)))
+    told = pressing_words(worst.due, moment)
+    if told and pressing(worst.due, moment.now) in CANNOT_WAIT:
+        return told
+    lost = sum(one.worth.lost for one in group)
+    saved = "" if lost < RARE else f"left out: {_chance(lost, group)}"
+    return "; ".join(part for part in (told, saved) if part) or "due"
+
+
+def cost_of(group: Sequence[Weighed]) -> str:
+    """What leaving some checks out may cost, in animals and rounds; where nothing was ever found, that."""
+    lost = sum(one.worth.lost for one in group)
+    looks, found = _looks(group)
+    if lost < RARE:
+        return f"nothing: 0 of {looks} found any" if looks >= ENOUGH_LOOKS and not found else "nothing to speak of"
+    if looks < ENOUGH_LOOKS:
+        return _chance(lost, group)
+    return f"{_chance(lost, group)}; {found or 'none'} of {looks} looks found something"
+
+
+def _looks(group: Sequence[Weighed]) -> tuple[int, int]:
+    """How many looks like these there were on record, each kind once, and how many found something."""
+    kinds = {(one.due.check, one.worth.looks, one.worth.found) for one in group}
+    return sum(looks for _, looks, _ in kinds), sum(found for _, _, found in kinds)
+
+
+def _chance(lost: float, group: Sequence[Weighed]) -> str:
+    kinds = {one.worth.of for one in group if one.worth.lost > 0}
+    name = ONE[kinds.pop()] if len(kinds) == 1 else "animal"
+    if lost >= 0.95:
+        return f"about {lost:.0f} {'animals' if name == 'animal' else f'times 1 {name}'}"
+    return f"1 {name} in {1 / lost:.0f} such rounds"
+
+
+def _in_all(plan: ShortRound) -> str:
+    lost = plan.may_cost
+    if lost < RARE:
+        return "nothing to speak of."
+    return f"about {lost:.1f} animals or eggs." if lost >= 0.95 else f"about 1 animal or egg in {1 / lost:.0f} such rounds."
+
+
+def _how(plan: ShortRound) -> list[Line]:
+    """How each number was reckoned."""
+    told = "how: those at stake x the chance that the answer is not as usual x the chance that one is lost of it until the next round"
+    lines = [line(Cell(told, "quiet"))]
+    for one in (*plan.taken, *plan.left):
+        name = f"{literal(place_name(one.stop))} {CHECKS[one.due.check].label}"
+        lines.append(Line((Cell(f"{name:<16}", "quiet"), Cell(one.worth.arithmetic, "quiet")), hang=16))
+    return lines

@@ -1,0 +1,177 @@
+"""A round in some minutes: what saves most is asked first, the page says what it leaves out, and what cannot wait is taken."""
+
+from __future__ import annotations
+
+import rounds
+from rounds.screens.round_screen import RoundScreen
+from rounds.screens.short_round_screen import ShortRoundScreen
+from tests.stories.telling import Story, tell
+
+BENCH = """
+shelf set up A moat
+L2 set up laying shelf=A place=1
+L2 founder W2 Boloria dia female
+L2 host in violet leaf water
+L3 set up laying shelf=A place=2
+L3 founder W3 Boloria dia female
+L3 host in violet leaf water
+L3 drank
+R4 set up rearing shelf=A place=3
+brood B1 taxon='Boloria dia'
+R4 stocked 6 L4 B1
+R4 host in violet leaf water
+R4 cleaned
+E3 set up eggs shelf=A place=4
+E3 stocked 20 eggs B1
+shelf A moat full
+"""
+
+
+def a_bench(story: Story) -> None:
+    """A bench on the evening of the next day: W2 has not drunk since she came, W3 has this morning."""
+    story.at("2027-05-01 07:05")
+    tell(story, BENCH)
+    story.at("2027-05-02 07:30").type("L3 drank", "R4 host seen plenty", "L3 host fresh")
+    story.at("2027-05-02 19:02")
+
+
+def plan_of(printed: list[str], word: str) -> dict[str, str]:
+    """What a round on lines says that it takes, or leaves out: by place and checks, why."""
+    told = [line.removeprefix(f"{word}: ").split("; ", 1) for line in printed if line.startswith(f"{word}: ")]
+    return dict(told)
+
+
+async def test_a_number_and_r_show_what_is_taken_and_left_and_enter_begins(story: Story) -> None:
+    a_bench(story)
+    async with story.screens() as screen:
+        await screen.press("4", "r")
+        assert isinstance(screen.app.screen, ShortRoundScreen)
+        assert "a round in 4 minutes" in screen.text
+        assert "left out until" in screen.text
+        await screen.press("enter")
+        assert isinstance(screen.app.screen, RoundScreen)
+    begun = story.on_disk()[-1]
+    assert begun["what"] == "round started"
+    assert begun["minutes"] == 4
+    assert begun["later"]
+
+
+async def test_left_and_right_change_the_minutes_and_a_takes_all(story: Story) -> None:
+    a_bench(story)
+    async with story.screens() as screen:
+        await screen.press("1", "1", "r")
+        assert "a round in 11 minutes" in screen.text
+        await screen.press("right")
+        assert "a round in 15 minutes" in screen.text
+        await screen.press("left", "left", "left", "left")
+        assert "a round in 1 minutes" in screen.text
+        await screen.press("a")
+        assert isinstance(screen.app.screen, RoundScreen)
+    assert "later" not in story.on_disk()[-1]
+
+
+async def test_a_digit_that_opens_a_page_is_one_of_a_number_that_was_begun(story: Story) -> None:
+    a_bench(story)
+    async with story.screens() as screen:
+        await screen.press("1", "8", "r")
+        assert "a round in 18 minutes" in screen.text
+        await screen.press("escape", "1", "7", "backspace", "1", "r")
+        assert "a round in 11 minutes" in screen.text
+
+
+async def test_a_number_is_forgotten_by_another_key_and_nought_is_refused(story: Story) -> None:
+    a_bench(story)
+    async with story.screens() as screen:
+        await screen.press("3", "down", "0", "r")
+        assert screen.message == "a round needs at least 1 minute"
+        await screen.press("3", "s", "r")
+        assert isinstance(screen.app.screen, RoundScreen)
+    assert "minutes" not in story.on_disk()[-1]
+
+
+def test_what_is_urgent_or_in_danger_is_never_left_out_and_the_page_says_that_it_takes_longer(story: Story) -> None:
+    a_bench(story)
+    story.later(hours=20)
+
+    printed = story.plain([])
+    story.type("round finished")
+    story.later(minutes=1)
+    in_a_minute = story.shell("round", "--plain", "--minutes", "1").out.splitlines()
+
+    assert any("What cannot wait takes" in line for line in in_a_minute), in_a_minute
+    pressing = {row["where"] for row in story.due().values() if row["standing"] == "red"}
+    assert pressing
+    taken = " ".join(plan_of(in_a_minute, "Taken"))
+    assert all(where in taken for where in pressing)
+    assert printed
+
+
+def test_what_is_taken_is_asked_before_what_is_left_and_the_rest_follows(story: Story) -> None:
+    a_bench(story)
+    book = rounds.open_book(story.folder, keeper="KM", clock=story.clock)
+    plan = book.round_plan(minutes=4)
+    taken = {(one.where, one.check) for one in plan.taken}
+    left = {(one.where, one.check) for one in plan.left}
+    assert taken
+    assert left
+
+    walk = book.round(minutes=4)
+    asked: list[tuple[str, str]] = []
+    while walk.question is not None and walk.question.check:
+        assert walk.stop is not None
+        asked.append((walk.stop.where, walk.question.check))
+        walk.skip("no time") if asked.count(asked[-1]) < 3 else walk.leave()
+
+    first_left = min(place for place, one in enumerate(asked) if one in left)
+    assert set(asked[:first_left]) == taken
+    assert set(asked) == taken | left
+
+
+def test_a_round_that_was_broken_off_goes_on_with_what_it_took(story: Story) -> None:
+    a_bench(story)
+    book = rounds.open_book(story.folder, keeper="KM", clock=story.clock)
+    left = {(one.where, one.check) for one in book.round_plan(minutes=4).left}
+    book.round(minutes=4).leave()
+
+    again = rounds.open_book(story.folder, keeper="KM", clock=story.clock).round()
+
+    assert again.stop is not None
+    assert again.question is not None
+    assert (again.stop.where, again.question.check) not in left
+
+
+def test_a_check_that_becomes_urgent_meanwhile_is_left_no_more(story: Story) -> None:
+    a_bench(story)
+    book = rounds.open_book(story.folder, keeper="KM", clock=story.clock)
+    left = {(one.where, one.check) for one in book.round_plan(minutes=2).left}
+    assert ("A", "ants") in left
+    book.round(minutes=2).leave()
+    book.record("shelf A moat dry")
+    walk = book.round()
+
+    assert walk.stop is not None
+    assert walk.question is not None
+    while walk.stop.where == "room":
+        walk.skip("no time")
+    assert (walk.stop.where, walk.question.check) == ("A", "ants")
+
+
+def test_minutes_that_are_no_number_are_refused_in_one_line(story: Story) -> None:
+    a_bench(story)
+    for typed in ("0", "-5", "soon"):
+        ran = story.shell("round", "--plain", f"--minutes={typed}")
+        assert ran.status == 2
+        assert f"'{typed}' is no number of minutes; a whole number from 1 to 1440, as 15" in ran.err
+
+
+def test_each_line_names_its_evidence_and_the_sum_is_said(story: Story) -> None:
+    a_bench(story)
+    for _ in range(12):
+        story.later(hours=24).type("R4 cleaned", "L2 drank", "L3 drank", "R4 host seen plenty", "L2 host fresh", "L3 host fresh")
+    story.later(hours=24)
+
+    printed = story.shell("round", "--plain", "--minutes", "5").out.splitlines()
+
+    left = plan_of(printed, "Left out")
+    assert left["R4, clean"].endswith("; none of 11 looks found something.")
+    assert any(line.startswith("Left out in all: ") for line in printed)
