@@ -17,29 +17,35 @@ from rounds.checks.question import Answer, Asked, Question, Saying
 from rounds.checks.reckon import Timed, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, Rule
+from rounds.checks.time_format import local
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
 def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
-    """Each lot has its own watch: counts from the last look under the lot that was looked at longest ago."""
+    """Each lot has its own watch: counts from the last look under the lot that waits longest for one that can show anything."""
     lots = here.container.held
-    waits = min(lots, key=looked_under)
-    start = looked_under(waits)
+    since = {held.lot: _watched_from(reckoning, here, rule, held) for held in lots}
+    waits = min(lots, key=lambda held: since[held.lot])
+    looked, start = looked_under(waits), since[waits.lot]
+    reasons = [f"{lot_words(lots, waits)} waits longest"] if len(lots) > 1 else []
+    first = None
+    if start > looked:  # asked in the first round in which there can be any
+        hatch = start + rule.every
+        first = reckoning.moment.next_two(hatch)[0]
+        reasons.append(f"none can hatch before {local(hatch, reckoning.moment)}")
     last = here.container.last.get("frass")
-    reason = f"{lot_words(lots, waits)} waits longest" if len(lots) > 1 else ""
-    due = make_due(reckoning, here, rule, start, last, subject=waits.plant, reason=reason)
-    # Nothing that is not hatched starves: urgent and in danger at the earliest once the first can have.
-    hatch = [(looked_under(held), _may_hatch(reckoning, here, held)) for held in lots]
-    urgent = min(max(looked + rule.red, first) for looked, first in hatch) if rule.red is not None else None
-    harm = min(max(looked + rule.harm, first) for looked, first in hatch) if rule.harm is not None else None
-    return replace(due, red=urgent, harm=harm)
+    due = make_due(reckoning, here, rule, start, last, first, waits.plant, ", ".join(reasons))
+    return replace(due, since=looked)
 
 
-def _may_hatch(reckoning: Reckoning, here: Here, held: Held) -> datetime:
-    """When the first egg that may be hidden on kept stems can hatch; when frass showed they have."""
+def _watched_from(reckoning: Reckoning, here: Here, rule: Timed, held: Held) -> datetime:
+    """From when the hours of a lot count: from the last look, but no earlier than a look before the first egg that may be
+    hidden on it can hatch, for nothing that is not hatched leaves frass or starves; once frass showed they have.
+    """
+    looked = looked_under(held)
     first = None if has_shown(held) else reckoning.foresight.first_hatch(here.container, held)
-    return utc(held.taken_out) if first is None else utc(first)
+    return looked if first is None else max(looked, utc(first) - rule.every)
 
 
 def _under(lots: tuple[str, ...], level: str = "trace") -> Callable[[Asked], list[Saying]]:

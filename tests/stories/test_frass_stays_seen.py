@@ -103,7 +103,7 @@ def test_it_ends_once_it_is_crossed_out(story: Story) -> None:
     assert "turn" not in story.due("B2")
 
 
-def test_nothing_that_cannot_have_hatched_is_in_danger(story: Story) -> None:
+def test_no_frass_is_looked_for_before_any_egg_can_hatch(story: Story) -> None:
     story.at("2027-05-01 08:00")
     tell(
         story,
@@ -117,11 +117,22 @@ def test_nothing_that_cannot_have_hatched_is_in_danger(story: Story) -> None:
     )
     story.at("2027-05-02 08:00").type("K2 host out Vaccinium held_in=B2")
     story.at("2027-05-05 21:00")
-    assert story.due("B2")["frass"]["standing"] == "late", "not looked at for three days, but nothing can have hatched yet"
-    assert story.due("B2")["frass"]["hours_until_harm"] > 24
-    story.at("2027-05-20 08:00")
-    assert story.due("B2")["frass"]["standing"] == "red"
+    assert "frass" not in story.due("B2"), "not looked at for three days, but nothing can have hatched yet"
+    seen = {}
+    for day in range(6, 25):
+        story.at(f"2027-05-{day:02d} 21:00")
+        due = story.due("B2").get("frass")
+        seen[day] = due["standing"] if due else ""
+        if due:
+            assert "none can hatch before " in due["arithmetic"]
+    days = [day for day, standing in seen.items() if standing]
+    assert 8 <= days[0] <= 14, "eggs at 16 C take about eleven days: by the assumed need of all families"
+    assert days == list(range(days[0], 25))
+    assert seen[24] == "red"
     assert story.due("B2")["frass"]["hours_until_harm"] < 0
+    story.type("B2 frass none")
+    assert "frass" not in story.due("B2")
+    assert "frass" in story.later(hours=36).due("B2"), "once they can have hatched it is looked for every day"
 
 
 async def test_a_frass_look_that_was_made_is_not_called_not_yet(story: Story) -> None:

@@ -108,6 +108,7 @@ async def test_a_lot_keeps_its_number_as_long_as_it_is_there(story: Story) -> No
     assert "lot 2" not in text
     assert "lot=1 (Vaccinium A from K2), lot=3 (Vaccinium C from K2)" in story.refused("K2 frass trace lot=2")
     assert "K2 C" in story.type("K2 frass trace lot=3")[0]
+    story.later(hours=30)
     async with story.screens() as screen:
         await screen.press("r")
         await screen.walk_to("frass", "K2")

@@ -66,7 +66,7 @@ async def test_one_key_takes_them_out_and_keeps_them(laid: Story) -> None:
     assert keeper is not None
     assert container.hosts == []
     assert [(held.plant, held.sprigs, len(held.searches)) for held in keeper.held] == [("Frangula alnus", 3, 1)]
-    laid.at("2027-05-04 20:00")
+    laid.at("2027-05-24 20:00")
     assert "frass" in laid.due("E2")
     assert not laid.due("K4")
 
