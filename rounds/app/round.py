@@ -10,16 +10,20 @@ from datetime import datetime
 
 from rounds.app.answer_outcome import led_to
 from rounds.app.desk import Desk, Outcome, Refused
+from msgspec.structs import replace
+
 from rounds.bench.equal_parts import shares, too_few
-from rounds.bench.state import Round
+from rounds.bench.state import Container, Round
 from rounds.checks.due import Due
 from rounds.checks.question import Amount, Answer, Asked, Question, Saying
 from rounds.checks.walk import Stop, left_before, stops
 from rounds.entries import registry as k
+from rounds.views.cells import labelled
 from rounds.views.round_page import RoundPage, is_open, left_words, round_page, washes_needed
 from rounds.views.words import clock, literal
 
 SAY_WHY = "say why, in a word or two"
+SUSPICIOUS = frozenset({"mould", "weak"})  # seen at the last check of a stop, a cup is likely marked suspect
 NOT_KNOWN = "the plant is not known here yet; type it: plant, part, how kept"
 
 
@@ -50,7 +54,11 @@ class Walking:
         done = sum(1 for _, kind in walk.done if kind == "hands washed")
         page = round_page(self.desk.bench, moment, walk, self.stops, self.place, done >= needed, self.desk.foresight)
         self._washing = page.wash
-        return page
+        just_seen = self._just_seen()
+        if just_seen is None:
+            return page
+        words = f"suspect now means {literal(just_seen.code)}, where {just_seen.sign} was seen just now"
+        return replace(page, care=(labelled("care", words, "strong"), *page.care))
 
     def over_words(self) -> str:
         """That the last round is over, to one for whom it was still open."""
@@ -119,11 +127,25 @@ class Walking:
         return self.desk.say_many([(k.StopSkipped, place | {"check": one.check, "why": why.strip()}) for one in checks], at=at)
 
     def suspect(self) -> Outcome:
-        """Mark the container suspect: it goes to the end of the walk now."""
-        if not self.here:
+        """Mark the container suspect, or the one just left at which a bad sign was seen: it goes to the end of the walk now."""
+        just_seen = self._just_seen()
+        code = just_seen.code if just_seen is not None else self.here
+        if not code:
             return Refused("only a container can be suspect")
         self.in_turn()
-        return self.desk.say(k.Suspect, container=self.here)
+        return self.desk.say(k.Suspect, container=code)
+
+    def _just_seen(self) -> Container | None:
+        """The container that the walk left at the last answer, if that was a sign that makes it suspect; the walk goes on
+        before a second key can be pressed.
+        """
+        walk = self.walk
+        if walk is None or not walk.done or self._looking_at:
+            return None
+        where, kind = walk.done[-1]
+        left = self.desk.bench.at(where)
+        is_bad = left is not None and kind == "looked" and left.sign in SUSPICIOUS and left.suspect_since is None
+        return left if is_bad and (self.stop is None or where != self.stop.where) else None
 
 
 def key_of(stop: Stop) -> str:
