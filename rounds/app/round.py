@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime
 
-from rounds.app.answer_outcome import led_to
-from rounds.app.desk import Desk, Outcome, Refused
 from msgspec.structs import replace
 
+from rounds.app.answer_outcome import led_to
+from rounds.app.desk import Desk, Outcome, Refused
 from rounds.bench.equal_parts import shares, too_few
 from rounds.bench.state import Container, Round
 from rounds.checks.due import Due

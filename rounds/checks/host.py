@@ -5,6 +5,8 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from itertools import pairwise
 
+from msgspec.structs import replace
+
 from rounds.bench.state import Bench, Container, Host, Lot
 from rounds.checks.answer_entries import changed, held_in, say
 from rounds.checks.answers import ANOTHER_PLANT, LIMP, NEW_ADDED, none_in, seen_through_lid
@@ -22,6 +24,7 @@ from rounds.entries.base import ROOTED, Entry
 from rounds.entries.registry import HostSeen
 
 RED_PART = 1.5  # urgent at this many times the life the keeper gave a plant; our estimate
+LEFT_STANDING = timedelta(hours=24)  # late by then to take out what the last female left; our estimate
 NEW_PLANT = "new plant"  # what stands in the container grows too old; asked of a helper besides the look at it
 POT = "pot"  # a plant with roots: water, and whether there is any left
 IN_WATER = Condition("host in water", lambda facts: facts.kept in ("water", "fridge"))
@@ -33,8 +36,12 @@ def about(reckoning: Reckoning, lot: Lot) -> bool:
     return lot.sex != "male" and bool(reckoning.species[lot.brood].female & WANTS_HOST)
 
 
-def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
-    """Looked at each round; late by the age of what was cut first, or as soon as it was seen to fail."""
+def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+    """Looked at each round; late by the age of what was cut first, or as soon as it was seen to fail.
+
+    Where no female is, none lays: stems that bear eggs wait to be taken out and are never urgent by age, others are not asked
+    about.
+    """
     cut = here.host
     if cut is None:
         start = applies_from(reckoning, here, rule)
@@ -44,9 +51,15 @@ def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
     looked = last_looked(here, rule, cut, last)
     start = utc(cut.cut) if rule.amber is not None else looked
     amber, red = _life(reckoning, cut, rule)
+    gone = here.container.females_left
+    if not here.container.females:
+        if gone is None:
+            return None
+        if cut.kept not in ROOTED:
+            start, amber, red = max(utc(gone), looked), LEFT_STANDING, None
     late = None if amber is None else start + amber
     worst = None if red is None else start + red
-    left = here.container.females_left is not None and cut.kept not in ROOTED
+    left = gone is not None and cut.kept not in ROOTED
     reason = "no female here any more: search, then take out and keep" if left else ""
     seen = None
     for one in here.container.hosts:
@@ -64,7 +77,8 @@ def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
         worst = due if worst is not None and worst <= looked else worst
     if late is not None and late < due:
         due = late
-    return make_due(reckoning, here, rule, start, last, due, cut.plant, reason, seen, late, worst)
+    made = make_due(reckoning, here, rule, start, last, due, cut.plant, reason, seen, late, worst)
+    return replace(made, red=None) if left and not seen else made
 
 
 def _life(reckoning: Reckoning, cut: Host, rule: Timed) -> tuple[timedelta | None, timedelta | None]:

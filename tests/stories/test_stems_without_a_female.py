@@ -86,3 +86,26 @@ def test_stems_on_which_no_female_sat_are_not_asked_for(story: Story) -> None:
     tell(story, 'K4 set up laying\nK4 host in "Frangula alnus" batch=C sprigs=3')
     story.at("2027-05-04 05:30")
     assert "eggs" not in story.due("K4")
+
+
+def test_no_host_is_urgent_by_its_age_where_nobody_lays(laid: Story) -> None:
+    laid.type("K4 died")
+    laid.later(hours=1).type("K4 searched 0")
+    laid.at("2027-05-08 08:00")
+    due = laid.due("K4")["host"]
+    assert due["standing"] == "late"
+    assert due["red"] is None
+    assert "no female here any more" in due["arithmetic"]
+    laid.type("K4 host seen fresh")
+    assert "host" not in laid.due("K4")
+    laid.later(hours=36).type("K4 host seen mouldy")
+    assert laid.due("K4")["host"]["standing"] in ("late", "red"), "eggs on it go with it"
+
+
+def test_a_plant_that_waits_for_a_female_is_not_asked_about(story: Story) -> None:
+    story.at("2027-05-01 07:00")
+    tell(story, 'K4 set up laying\nK4 host in "Frangula alnus" 3 sprigs')
+    story.at("2027-05-08 08:00")
+    assert story.due("K4") == {}
+    story.type("K4 founder W6 'Saturnia montis' female")
+    assert story.due("K4")["host"]["standing"] == "red", "she is to lay on it now, and it is a week old"
