@@ -332,6 +332,7 @@ class Container(Struct):
     feed_done: datetime | None = None  # when the last of them did
     drank_part: list[tuple[datetime, int]] = field(default_factory=list)  # of several lots, nobody knows which
     eggs_found: datetime | None = None
+    finds: tuple[tuple[datetime, int], ...] = ()  # the last searches that found eggs, and how many
     searched: tuple[datetime, ...] = ()  # when it was searched for eggs, the last times
     unsure: list[Unsure] = field(default_factory=list)
     emptied: datetime | None = None

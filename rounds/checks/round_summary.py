@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import datetime, timedelta
 
 from rounds.bench.measures import measures_of
+from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, Round
 from rounds.checks.due import Due, all_dues
 from rounds.checks.due_state import PRESSING, place_name, pressing
@@ -124,22 +125,25 @@ def _changes(bench: Bench) -> Iterator[str]:
     before = bench.rounds[-2] if len(bench.rounds) > 1 else None
     if before is None:
         return
-    since = before.ended
-    found = sorted(_changed_since(bench, since), key=lambda entry: (_CHANGES.index(entry.what), entry.order))
     measures = measures_of(bench.settings)
-    told = [saying(entry, measures) for entry in found]
+    found = sorted(_changed_since(bench, before.ended), key=lambda one: (_CHANGES.index(one[0].what), one[0].order))
+    told = [eggs or saying(entry, measures) for entry, eggs in found]
     if told:
         more = f", and {len(told) - MOST_CHANGES} more" if len(told) > MOST_CHANGES else ""
         yield f"Since the {before.name} round: {'; '.join(told[:MOST_CHANGES])}{more}."
 
 
-def _changed_since(bench: Bench, since: datetime) -> Iterator[Entry]:
+def _changed_since(bench: Bench, since: datetime) -> Iterator[tuple[Entry, str]]:
+    """What was said since then of each container, and in words what its line alone does not tell: the eggs of all searches."""
     for container in bench.standing():
+        finds = [number for at, number in container.finds if at > since]
         for kind in _CHANGES:
             entry = container.last.get(kind)
-            nothing_found = isinstance(entry, Searched) and not entry.found
-            if entry is not None and entry.at > since and not nothing_found:
-                yield entry
+            if entry is None or entry.at <= since or (isinstance(entry, Searched) and not finds):
+                continue
+            is_more = isinstance(entry, Searched) and finds != [entry.found]
+            eggs = f"{container.code} {count(sum(finds), 'egg')} found in {count(len(finds), 'search', 'searches')}"
+            yield entry, eggs if is_more else ""
 
 
 def _lamps(bench: Bench, moment: Moment) -> Iterator[str]:

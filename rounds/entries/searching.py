@@ -31,6 +31,7 @@ from rounds.entries.wording import comma_joined, lots_words
 
 MOST_LOOKS = 100
 MOST_HOST_SEARCHES = 10
+MOST_FINDS = 40  # as many as are made between two rounds
 _LEVELS = ("", "none", PERHAPS, *SHOWN)
 QUIET_AT_MOST = timedelta(hours=48)  # a moult or a hang takes a day, up to two: common practice, no source
 
@@ -130,6 +131,7 @@ class Searched(Here, frozen=True, kw_only=True, tag="searched"):
             return []
         _eggs_on(bench, container, self, lots)
         container.eggs_found = self.at
+        container.finds = (*container.finds, (self.at, self.found))[-MOST_FINDS:]
         if not self.brood:
             odd(bench, self, f"{self.found} eggs found in {container.code} without a brood", fits=True)
             return []
