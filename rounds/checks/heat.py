@@ -149,6 +149,12 @@ def own_limits(bench: Bench, moment: Moment, place: str) -> tuple[float | None, 
     return cold, min(band.warm_c for band in bands)
 
 
+def warm_and_hot(bench: Bench, moment: Moment, container: Container) -> tuple[float, float]:
+    """From how many C on it is too warm for what a container holds, and from how many on it is a danger; both may be inf."""
+    band = _bands(bench, moment, container, container.code)[0]
+    return band.warm_c, band.hot_c
+
+
 def _tells_warmth(reading: Air, band: _Band) -> bool:
     """Whether a reading tells how warm it was; how cold it was only matters in rest, and under the keeper's own limit."""
     is_cold_told = band.rests or band.limit_c is not None

@@ -43,7 +43,7 @@ from rounds.views.shelf_map import (
 )
 from rounds.views.words import literal
 
-CARD_ROWS = 9  # of an open card; it opens by itself where the map leaves so many rows free
+CARD_ROWS = 9  # the card stands below where the map leaves so many rows free
 OTHER_ROWS = 4  # title, legend, message, keys
 
 
@@ -137,13 +137,15 @@ class MapScreen(Asking):
         self._dues: dict[str, Due] = {}
         self._all: list[Due] = []
         self._begins_at = ""
-        self._has_card = False
         self._is_table = False
         self._told = ""  # the cup whose line was shown last
 
     def begin_at(self, code: str) -> None:
-        """Highlight this container first."""
+        """Highlight this container, now or first."""
         self._begins_at = code
+        if self.is_mounted:
+            self.query_one(ShelfMap).highlight(code)
+            self.query_one(RowList).highlight(code)
 
     def body(self) -> ComposeResult:
         """The map or its table, the legend, and the card where it is open."""
@@ -200,10 +202,10 @@ class MapScreen(Asking):
     def _show_card(self) -> None:
         shelf_map, pane = self.query_one(ShelfMap), self.query_one("#card", Lines)
         free = self.size.height - OTHER_ROWS - shelf_map.rows
-        opens = self._has_card or (free >= CARD_ROWS and not self.is_asking and not self._is_table)
+        opens = free >= CARD_ROWS and not self.is_asking and not self._is_table
         pane.display = opens
         if opens:
-            pane.styles.height = max(CARD_ROWS, free)
+            pane.styles.height = free
             pane.show(card(self.desk.bench, self._all, self.desk.moment(), self.here(), self.desk.foresight))
 
     def about(self) -> tuple[Line, ...]:
@@ -247,9 +249,9 @@ class MapScreen(Asking):
         self.show()
 
     def action_card(self) -> None:
-        """Open or fold the card of the highlighted cup."""
-        self._has_card = not self._has_card
-        self._show_card()
+        """Open the card of the highlighted cup."""
+        if self.here():
+            self.host.open_page("card", self.here())
 
     def action_as_table(self) -> None:
         """The map as a table, or drawn again; the highlight stays."""

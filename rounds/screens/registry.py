@@ -9,6 +9,7 @@ from rounds.screens.page import Page
 
 PAGES = {
     "round": "round_screen.RoundScreen",
+    "card": "card_screen.CardScreen",
     "map": "map_screen.MapScreen",
     "overdue": "overdue_screen.OverdueScreen",
     "daybook": "daybook_screen.DaybookScreen",

@@ -25,6 +25,7 @@ Scope = Literal[
     "batches",
     "map",
     "short round",
+    "card",
 ]
 
 
@@ -114,6 +115,12 @@ ACTIONS: tuple[Action, ...] = (
     Action("leave", "escape", "bench", "Leaves the round; it goes on where it was left.", "round"),
     Action("when", "w", "when", "Says when the next answers happened, as -20m or 7:40; again for now.", "question"),
     Action("close_question", "escape", "close", "Closes the question; nothing is recorded.", "question"),
+    Action("answer_next", "enter", "answer", "Asks the most urgent check of the container.", "card"),
+    Action("back_card", "left,escape", "back", "Back to where the card was opened, at this container.", "card"),
+    Action("previous_card", "up", "", "Shows the container before in the walk.", "card"),
+    Action("next_card", "down", "other cup", "Shows the next container of the walk.", "card"),
+    Action("as_table", "v", "numbers", "Tells the drawing as a table of numbers; again draws it.", "card"),
+    Action("read_on", "space", "read on", "Reads on; at the end it begins again.", "card"),
     Action("do", "enter", "do it", "Asks the question of the highlighted check.", "overdue"),
     Action("put_off", "o", "put off", "Puts the check off by two hours, with a reason.", "overdue"),
     Action("change_rule", "c", "change rule", "Opens the prompt with this rule for this container.", "overdue"),
@@ -151,7 +158,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("back_reading", "escape", "bench", "Back to the bench.", "calculator"),
     Action("answer_next", "enter", "answer", "Asks the most urgent check of the highlighted container.", "map"),
     Action("round", "r", "round", "Begins the round, or goes on where it was left.", "map"),
-    Action("card", "c", "card", "Opens the card of the highlighted container; again folds it.", "map"),
+    Action("card", "c", "card", "Opens the card of the highlighted container on a screen of its own.", "map"),
     Action("back_map", "m,escape", "list", "Back to the list, at the same container.", "map"),
     Action("as_table", "v", "table", "Shows the map as a table, or draws it again.", "map"),
     Action("find", "slash", "find", "Goes to the next container that has the words typed.", "map"),
@@ -211,6 +218,8 @@ KEY_SIGNS = {
     "space": "Space",
     "left": "←",
     "right": "→",
+    "up": "↑",
+    "down": "↓",
 }
 
 

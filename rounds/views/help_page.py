@@ -31,6 +31,7 @@ SCOPE_WORDS: dict[Scope, str] = {
     "brood": "in one brood",
     "ahead": "in what is coming",
     "batches": "in cuttings",
+    "card": "on the card of a container",
     "map": "on the map of the shelves",
     "short round": "before a round in so many minutes",
 }

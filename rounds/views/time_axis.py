@@ -68,6 +68,16 @@ def axis_of(now: datetime, zone: tzinfo, span: timedelta, room: int) -> Axis:
     return Axis(now, zone, start, step, min(room, -(-whole // step)))
 
 
+def axis_before(now: datetime, zone: tzinfo, span: timedelta, room: int) -> Axis:
+    """The axis that shows the days up to now, whole days where the bench stands, the last of them today."""
+    here = now.astimezone(zone)
+    today = here.replace(hour=0, minute=0, second=0, microsecond=0)
+    start = datetime.combine(today.date() - span + timedelta(days=1), time(0), tzinfo=zone)
+    fits = (timedelta(hours=hours) for hours in STEPS_H if -(-span // timedelta(hours=hours)) <= room)
+    step = next(fits, timedelta(hours=STEPS_H[-1]))
+    return Axis(now, zone, start, step, min(room, -(-span // step)))
+
+
 def day_row(axis: Axis) -> str:
     """The days at their midnights, and the hours between where there is room, each where it fits in whole."""
     signs = [" "] * axis.cells

@@ -1,0 +1,143 @@
+"""One container on a screen of its own, the next and the one before by the arrows."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+
+from rounds.checks.due import Due
+from rounds.checks.due_state import place_name
+from rounds.checks.questions import question_for
+from rounds.checks.walking_order import walking_order
+from rounds.screens.lines import Lines
+from rounds.screens.page import Page, bindings_of
+from rounds.screens.question_page import Asking
+from rounds.views.about import about_lines
+from rounds.views.actions import Scope
+from rounds.views.bench_page import most_urgent
+from rounds.views.card_page import card_page
+from rounds.views.cells import Cell, Line, line
+from rounds.views.words import literal
+
+PAGE = 10  # lines that a key reads on
+
+
+class CardScreen(Asking):
+    """The card of one container: its state, its warmth, and all that is known of it."""
+
+    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "card")
+    BINDINGS = bindings_of(*SCOPES)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._code = ""
+        self._as_table = False
+        self._dues: list[Due] = []
+
+    def begin_at(self, code: str) -> None:
+        """Show this container."""
+        self._code = code
+
+    def body(self) -> ComposeResult:
+        """The page."""
+        with VerticalScroll(id="reading", can_focus=False):
+            yield Lines(id="page", markup=False)
+        yield self.bar
+
+    def on_mount(self) -> None:
+        """The keys are the page's own."""
+        self.bar.display = False
+        self.back_to_work()
+
+    def on_resize(self) -> None:
+        """The drawing takes the room there is."""
+        super().on_resize()
+        self.show()
+
+    def show(self) -> None:
+        """Draw from the desk."""
+        desk = self.desk
+        self._dues = desk.dues()
+        width, height = self.size.width - 4, self.size.height
+        told = card_page(
+            desk.bench, self._dues, desk.moment(), desk.foresight, self._code, width, height, as_table=self._as_table
+        ) or (line(Cell(f"{literal(self._code)} does not stand here any more", "late")),)
+        self.query_one("#head", Lines).show(self.head_lines(told[:1]))
+        self.query_one("#page", Lines).show(told[1:])
+
+    def here(self) -> str:
+        """The container."""
+        return self._code
+
+    def about(self) -> tuple[Line, ...]:
+        """The container, and its most urgent check."""
+        return about_lines(self.desk.bench, self._code, self._due(), self.desk.moment())
+
+    def _due(self) -> Due | None:
+        return most_urgent(self._dues, self.desk.now()).get(self._code)
+
+    def action_answer_next(self) -> None:
+        """Ask the most urgent check here."""
+        due = self._due()
+        if due is None:
+            self.tell("nothing is asked of this container")
+            return
+        self.ask(question_for(self.desk.bench, due, self.desk.now()), due, f"{literal(place_name(due))}: ")
+
+    def after_answer(self) -> None:
+        """Back to the page."""
+        self.stop_asking()
+        self.show()
+
+    def action_next_card(self) -> None:
+        """The next container of the walk."""
+        self._go(1)
+
+    def action_previous_card(self) -> None:
+        """The container before in the walk."""
+        self._go(-1)
+
+    def _go(self, steps: int) -> None:
+        codes = [one.code for one in walking_order(self.desk.bench)]
+        if not codes:
+            return
+        place = codes.index(self._code) + steps if self._code in codes else 0
+        if not 0 <= place < len(codes):
+            self.tell("this is the last container" if steps > 0 else "this is the first container")
+            return
+        self._code = codes[place]
+        self.tell("")
+        self.query_one("#reading", VerticalScroll).scroll_home(animate=False)
+        self.show()
+
+    def go_to(self, code: str) -> None:
+        """Show a container, as its label was scanned or its code typed."""
+        self._code = code
+        self.back_to_work()
+        self.show()
+
+    def action_as_table(self) -> None:
+        """The drawing as a table of numbers, or drawn again."""
+        self._as_table = not self._as_table
+        self.show()
+
+    def action_read_on(self) -> None:
+        """Read on; from the end again from the beginning."""
+        page = self.query_one("#reading", VerticalScroll)
+        if page.scroll_y >= page.max_scroll_y:
+            page.scroll_home(animate=False)
+        else:
+            page.scroll_relative(y=PAGE, animate=False)
+
+    def action_back_card(self) -> None:
+        """Back to where it was opened, at this container."""
+        self.app.pop_screen()
+        page = self.app.screen
+        if isinstance(page, Page):
+            page.begin_at(self._code)
+
+    def back_to_work(self) -> None:
+        """The keys go to the question where one is asked, else they are the page's."""
+        self.set_focus(self.bar if self.is_asking else None)

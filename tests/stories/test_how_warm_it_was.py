@@ -1,0 +1,139 @@
+"""The card of a container on a screen of its own: what is asked, how warm it was with the limits, and the same as numbers."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from tests.stories.telling import Screen, Story, tell
+
+BENCH = """
+shelf set up sill place=1
+R6 set up rearing shelf=sill place=1
+R7 set up rearing shelf=sill place=2
+brood SIN-27/A taxon='Leptidea sinapis'
+R6 stocked 9 L4 SIN-27/A
+R7 stocked 4 L2 SIN-27/A
+"""
+DAYS = ((21, "19/25", 26), (22, "20/24", 26.5), (23, "20/25", 28), (24, "20/25", 27), (25, "20/25", 29), (26, "20/26", 30.5))
+
+
+@pytest.fixture
+def sill(story: Story) -> Story:
+    """Six days with the room read each evening, a jar read in the sun, the last time too hot."""
+    tell(story.at("2027-05-20 19:00"), BENCH)
+    for day, room, jar in DAYS:
+        story.at(f"2027-05-{day} 18:00").type(f"R6 air {jar}")
+        story.at(f"2027-05-{day} 19:00").type(f"room {room}")
+    story.at("2027-05-27 18:50").type("R6 air 33.8")
+    return story.at("2027-05-27 19:04")
+
+
+async def opened_at(screen: Screen, code: str) -> list[str]:
+    """Open a container's card from the map; the rows of the screen."""
+    screen.highlight(code)
+    await screen.press("m", "c")
+    return screen.text.splitlines()
+
+
+def rows_of(text: list[str]) -> list[str]:
+    """The rows of the drawing."""
+    return [row for row in text if re.match(r" +-?\d+ [CF] \|", row)]
+
+
+async def test_the_curve_goes_up_to_the_limits_day_by_day(sill: Story) -> None:
+    async with sill.screens() as screen:
+        text = await opened_at(screen, "R6")
+        drawn = rows_of(text)
+        assert 5 <= len(drawn) <= 8
+        jar: dict[int, int] = {}
+        for height, row in enumerate(reversed(drawn)):
+            for found in re.finditer("o", row.split("|")[1][:56]):
+                jar[found.start()] = height
+        assert len(jar) == 7
+        heights = [jar[place] for place in sorted(jar)]
+        assert heights[-1] == max(heights)
+        assert heights[-1] > heights[0]
+        assert "33: hot" in drawn[0]
+        assert "30: warm" in "\n".join(drawn)
+        assert "Fri 21" in "\n".join(text)
+        assert "Thu 27" in "\n".join(text)
+        assert "o R6 33.8 C, 18:50" in "\n".join(text)
+        assert "the room 26 C" in "\n".join(text)
+
+
+async def test_no_sign_of_a_state_is_used_in_the_drawing(sill: Story) -> None:
+    async with sill.screens() as screen:
+        drawn = rows_of(await opened_at(screen, "R6"))
+        assert not set("".join(row.split("|")[1][:56] for row in drawn)) & set("#=~")
+
+
+async def test_the_same_as_numbers(sill: Story) -> None:
+    async with sill.screens((80, 40)) as screen:
+        await opened_at(screen, "R6")
+        await screen.press("v")
+        table = {row.split()[1]: row for row in screen.text.splitlines() if re.match(r" (Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d", row)}
+        for day, room, jar in DAYS:
+            low, high = room.split("/")
+            assert [f"{jar:g}", f"{jar:g}", low, high] == re.findall(r"(\S+) C", table[str(day)]), day
+        assert "33.8 C" in table["27"]
+        assert "warm from 30 C on, hot from 33 C on" in screen.text
+        assert "highest 29 C Tue, 30.5 C Wed, 33.8 C today" in screen.text
+        assert not rows_of(screen.text.splitlines())
+
+
+async def test_where_only_the_room_was_read_only_the_room_is_drawn(sill: Story) -> None:
+    async with sill.screens() as screen:
+        text = "\n".join(await opened_at(screen, "R7"))
+        assert ". the room 26 C" in text
+        assert "o R7" not in text
+
+
+async def test_where_nothing_was_read_that_is_said(story: Story) -> None:
+    tell(story, BENCH)
+    async with story.screens() as screen:
+        await opened_at(screen, "R6")
+        assert "Nothing was read of how warm it is here in the last days." in screen.text
+
+
+async def test_in_the_keepers_units(sill: Story) -> None:
+    sill.type("setting temperature F")
+    async with sill.screens() as screen:
+        text = "\n".join(await opened_at(screen, "R6"))
+        assert " F |" in text
+        assert "91.4: hot" in text
+        assert "R6 92.8 F" in text
+
+
+async def test_what_is_asked_stands_first_and_is_answered_there(sill: Story) -> None:
+    async with sill.screens() as screen:
+        text = await opened_at(screen, "R6")
+        assert text[0].startswith(" R6 ")
+        assert re.match(r" [=#] .* (urgent|in danger)   ", next(row for row in text[1:] if row.startswith((" =", " #"))))
+        before = len(sill.on_disk())
+        await screen.press("enter")
+        assert screen.check
+        await screen.press("escape")
+        assert len(sill.on_disk()) == before
+
+
+async def test_arrows_change_the_container_and_stop_at_the_ends(sill: Story) -> None:
+    async with sill.screens() as screen:
+        await opened_at(screen, "R6")
+        await screen.press("down")
+        assert screen.text.startswith(" R7 ")
+        await screen.press("down")
+        assert screen.message == "this is the last container"
+        await screen.press("up", "up")
+        assert screen.text.startswith(" R6 ")
+        assert screen.message == "this is the first container"
+
+
+def test_the_limits_are_those_of_the_shelf(sill: Story) -> None:
+    from rounds.checks.heat import warm_and_hot
+
+    sill.type("shelf set up sill place=1 warm_c=26 hot_c=29")
+    container = sill.desk.bench.at("R6")
+    assert container is not None
+    assert warm_and_hot(sill.desk.bench, sill.desk.moment(), container) == (26, 29)
