@@ -145,6 +145,7 @@ def _add_temperatures(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--temperature", default="", metavar="COLUMN", help="heading of the temperatures, or the column's number")
     parser.add_argument("--humidity", default="", metavar="COLUMN", help="heading of the humidities, or the column's number")
     parser.add_argument("--time", default="", metavar="COLUMN", help="heading of the times, or the column's number")
+    parser.add_argument("--device", default="", metavar="NAME", help="name or serial number of one of several loggers in the file")
     parser.add_argument("--dry-run", action="store_true", help="read and tell, but take nothing in")
     parser.add_argument("--json", action="store_true", help="as data")
     parser.set_defaults(do=_temperatures)

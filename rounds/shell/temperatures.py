@@ -26,7 +26,14 @@ from rounds.views.words import age, json_safe, literal
 MOST_BYTES = 500_000_000
 TELL_EVERY = 100_000  # lines between two words of progress where no terminal shows them
 _OFFSET = re.compile(r"^([+-])(\d{2}):?(\d{2})$")
-_WISHED = {"date-order": "date_order", "unit": "unit", "temperature": "temperature", "humidity": "humidity", "time": "time"}
+_WISHED = {
+    "date-order": "date_order",
+    "unit": "unit",
+    "temperature": "temperature",
+    "humidity": "humidity",
+    "time": "time",
+    "device": "device",
+}
 
 
 def temperatures(options: argparse.Namespace) -> int:
@@ -128,7 +135,7 @@ def _asked(unclear: Unclear) -> str:
     while True:
         print(f"{' or '.join(unclear.choices)}, or nothing to stop: ", end="", file=sys.stderr, flush=True)
         answer = sys.stdin.readline().strip().casefold()
-        if not answer or answer in unclear.choices:
+        if not answer or answer in (one.casefold() for one in unclear.choices):
             return answer
 
 

@@ -28,6 +28,7 @@ class Wishes:
         time, temperature, humidity: a column's heading, a part of it that no other has, or its number from 1.
         date_order: dmy, mdy or ymd.
         unit: c or f.
+        device: the name or serial number of one of several loggers.
     """
 
     time: str = ""
@@ -35,6 +36,7 @@ class Wishes:
     humidity: str = ""
     date_order: str = ""
     unit: str = ""
+    device: str = ""
 
 
 @dataclass(frozen=True, slots=True)

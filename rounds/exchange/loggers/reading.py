@@ -13,6 +13,7 @@ from rounds.exchange.loggers.cells import BOTH, SEPARATORS, number_of, plain, sp
 from rounds.exchange.loggers.clocks import A_DAY, LocalClock, offset_of, said_offset, seconds_of
 from rounds.exchange.loggers.columns import Columns, Wishes, choose
 from rounds.exchange.loggers.dates import DayReader, day_reader, find_order
+from rounds.exchange.loggers.devices import of_one_device
 from rounds.exchange.loggers.table import Table, find_table
 from rounds.exchange.loggers.text import lines_of
 from rounds.exchange.loggers.unclear import Unclear
@@ -98,6 +99,8 @@ def read_log(
     """
     lines, encoding = lines_of(raw)
     table = find_table(lines)
+    lines, device_told = of_one_device(lines, table, wishes.device)
+    table = find_table(lines) if device_told else table
     columns = choose(table, wishes)
     in_heading = None if zone_said else said_offset([table.headings[columns.time], *table.above[:200]])
     unit, unit_told = _unit(table, columns, wishes.unit)
@@ -118,6 +121,7 @@ def read_log(
         f"zone: {zone_told}",
         f"{columns.told[1]}, {_UNITS[unit]}{unit_told}",
         columns.told[2],
+        *([device_told] if device_told else []),
     )
     if not log.seconds:
         worst = max(log.not_taken, key=lambda one: one.count, default=None)

@@ -66,7 +66,7 @@ def find_table(lines: Sequence[str]) -> Table:
     wanted = hint[4:5] if hint.lower().startswith("sep=") else ""
     best: tuple[int, int, str] | None = None
     for separator in [wanted] if wanted in SEPARATORS else SEPARATORS:
-        good = [number for number, line in enumerate(lines[:LOOKED_AT]) if _reads(line, separator)][:SAMPLE]
+        good = [number for number, line in enumerate(lines[:LOOKED_AT]) if reads(line, separator)][:SAMPLE]
         if good and (best is None or len(good) > best[0]):
             best = (len(good), good[0], separator)
     if best is None:
@@ -86,7 +86,8 @@ def _lacks_only_a_number(line: str, below: str, separator: str) -> bool:
     return len(cells) == len(others) and all(one == other for one, other in times)
 
 
-def _reads(line: str, separator: str) -> bool:
+def reads(line: str, separator: str) -> bool:
+    """Whether a line holds a reading, cut at that separator."""
     if not line or len(line) > 4_000 or separator not in line:
         return False
     return is_reading([kind_of(cell) for cell in split(line, separator)])
@@ -95,7 +96,7 @@ def _reads(line: str, separator: str) -> bool:
 def _described(lines: Sequence[str], first: int, separator: str) -> Table:
     rows = []
     for line in lines[first : first + LOOKED_AT]:
-        if _reads(line, separator):
+        if reads(line, separator):
             rows.append(tuple(plain(cell) for cell in split(line, separator)))
         if len(rows) >= SAMPLE:
             break
