@@ -113,6 +113,12 @@ class RoundsApp(OneKeyAtATime):
         elif self._walk_at_once:
             self.call_after_refresh(self.open_round, self._minutes)
         self.call_after_refresh(self._tell_problems)
+        self.call_after_refresh(self._first_page_is_there)
+
+    def _first_page_is_there(self) -> None:
+        """Behind all that the page in front begins with, keys have their turn."""
+        if not self.screen.call_later(self.begin_keys):
+            self.call_later(self.begin_keys)
 
     def _drawn(self) -> None:
         """What was loaded stays to the end: it need not be looked through for garbage again and again."""

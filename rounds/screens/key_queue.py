@@ -49,6 +49,7 @@ class OneKeyAtATime(App[None]):
         super().__init__()
         self.monotonic = monotonic
         self._waiting: deque[tuple[events.Key, bool]] = deque()  # with whether it may be the same press as before
+        self._begun = False  # a key that comes before the first page has its turn then
         self._in_hand = 0  # numbers the key that is being followed; none where even
         self._patience: Timer | None = None
         self._last_key, self._last_at = "", 0.0
@@ -58,8 +59,7 @@ class OneKeyAtATime(App[None]):
         """Let a fresh key wait for its turn; everything else goes its way."""
         if isinstance(event, events.Key) and not event.is_forwarded and event.key not in AT_ONCE:
             self._arrived(event)
-            if self._in_hand % 2 == 0 and self._waiting:
-                await self._let_in()
+            await self._next()
             return
         await super().on_event(event)
 
@@ -72,7 +72,7 @@ class OneKeyAtATime(App[None]):
             earlier, self._maybe_held = self._maybe_held, None
             if not is_repeat:
                 self._waiting.append((earlier, False))
-        if not is_repeat and since < LONGEST_DELAY_S and self._goes_nowhere(self.focused or self.screen, event):
+        if self._begun and not is_repeat and since < LONGEST_DELAY_S and self._goes_nowhere(self.focused or self.screen, event):
             self._maybe_held = event
             self.set_timer(BETWEEN_REPEATS_S, partial(self._is_no_repeat, event))
             return
@@ -84,6 +84,11 @@ class OneKeyAtATime(App[None]):
             self._maybe_held = None
             self._waiting.append((event, False))
             await self._next()
+
+    async def begin_keys(self) -> None:
+        """The first page is there, and has the keys that came before it."""
+        self._begun = True
+        await self._next()
 
     def before_key(self) -> None:
         """What a fresh key brings about, whatever it is."""
@@ -131,7 +136,7 @@ class OneKeyAtATime(App[None]):
             self.call_later(self._next)
 
     async def _next(self) -> None:
-        if self._waiting and self._in_hand % 2 == 0:
+        if self._begun and self._waiting and self._in_hand % 2 == 0:
             await self._let_in()
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pexpect
 import pyte
+import pytest
 
 from tests.shell.test_shell import rounds
 
@@ -77,3 +78,19 @@ def test_a_terminal_that_is_hung_up_loses_nothing(tmp_path: Path) -> None:
     child.wait()
 
     assert "not yet" not in rounds(book=book).stdout
+
+
+@pytest.mark.parametrize("keys", ["Old shed", "oo"])
+def test_letters_typed_before_the_first_page_stands_arrive(tmp_path: Path, keys: str) -> None:
+    child = pexpect.spawn(
+        sys.executable, ["-m", "rounds", "--book", str(tmp_path / "book")], dimensions=(24, 80), timeout=30,
+        env=os.environ | {"TERM": "xterm-256color"},
+    )  # fmt: skip
+    child.delaybeforesend = None
+    child.send(keys)
+    screen = pyte.Screen(80, 24)
+    shown = screen_of(child, screen, pyte.ByteStream(screen), f"\n {keys}")
+    child.sendcontrol("c")
+    child.expect(pexpect.EOF)
+
+    assert f"\n {keys} " in shown
