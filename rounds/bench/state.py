@@ -278,9 +278,13 @@ class Looks(Struct):
 
 
 class Shelf(Struct):
-    """A shelf or other place: the barrier that its containers share, since when, and its own limits of warmth in C."""
+    """A shelf or other place: the barrier that its containers share, since when, and its own limits of warmth in C.
+
+    ``logged`` is when it was first written down.
+    """
 
     name: str
+    logged: datetime | None = None
     barrier: Barrier = "none"
     barrier_since: datetime | None = None
     place: int = 0
@@ -308,6 +312,7 @@ class Container(Struct):
     code: str
     purpose: Purpose
     since: datetime
+    logged: datetime | None = None  # when it was written down that it stands here: it could not be asked about before
     purpose_since: datetime | None = None  # where another purpose went before
     purpose_before: Purpose | None = None
     shelf: str = ""
@@ -524,6 +529,7 @@ class Bench(Struct):
     oddities: list[Oddity] = field(default_factory=list)
     entries: int = 0
     newest: datetime | None = None
+    began: datetime | None = None  # when the first of all entries was written down
 
     def named_as(self, later: Bench) -> Bench:
         """This bench of an earlier time, with the names and rules that are known later: codes are given for good."""

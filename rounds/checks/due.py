@@ -28,7 +28,7 @@ from rounds.checks.due_state import (
 from rounds.checks.facts import LEFT_BE, STAGE_BITS, Facts, Reckoning, Species, look_at
 from rounds.checks.moult import Reckoner, waits_for_moult
 from rounds.checks.plan import Plan, plan_of
-from rounds.checks.reckon import Timed
+from rounds.checks.reckon import Timed, asked_since_known
 from rounds.checks.registry import CHECKS, timed
 from rounds.checks.round_clock import Moment
 from rounds.checks.rule import Rule
@@ -79,7 +79,7 @@ def all_dues(bench: Bench, moment: Moment, plan: Plan | None = None, foresight: 
         else:
             found += of_container(container)
     found += _of_bench(reckoning, plan)
-    return found
+    return [asked_since_known(due, bench, moment) for due in found]
 
 
 def _of_those_out_of_place(container: Container, animals: list[Lot], of_container: Callable[[Container], list[Due]]) -> list[Due]:

@@ -8,10 +8,10 @@ from datetime import UTC, datetime, timedelta
 from msgspec import Struct
 from msgspec.structs import replace
 
-from rounds.bench.state import Container, Lot
+from rounds.bench.state import Bench, Container, Lot
 from rounds.checks.due_state import Due, PlaceKind
 from rounds.checks.facts import L3_L4, LAST_INSTAR, Here, Reckoning, arrived, purpose_began
-from rounds.checks.round_clock import EARLY, utc
+from rounds.checks.round_clock import EARLY, Moment, utc
 from rounds.checks.rule import Rule
 from rounds.entries.base import Entry
 from rounds.entries.registry import AnyEntry
@@ -169,6 +169,30 @@ def make_limit_due(
     red = None if rule.red is None else until - rule.red
     due = until - rule.every
     return make_place_due(reckoning, rule, kind, where, until, last, due, subject, reason, None, amber, red, harm_at)
+
+
+def known_since(due: Due, bench: Bench, moment: Moment) -> datetime | None:
+    """When what a check is about was written down, before which nobody could be asked; None where that says nothing.
+
+    A container or shelf may be said to stand since long before; a time of writing by a clock that was ahead hides no check.
+    """
+    place = bench.at(due.where) if due.place_kind == "container" else bench.shelves.get(due.where)
+    logged = place.logged if place is not None else bench.began
+    return utc(logged) if logged is not None and logged <= moment.now else None
+
+
+def asked_since_known(due: Due, bench: Bench, moment: Moment) -> Due:
+    """A check that fell due before its place was written down: it is due then, and as long after that late and worse.
+
+    What was seen to be wrong, or forecast to be over, by then is late at once. Limits stay at their times.
+    """
+    known = known_since(due, bench, moment)
+    if known is None or due.due >= known or (due.rule is not None and due.rule.before_limit):
+        return due
+    at_once = due.reason or (due.rule is not None and due.rule.computed)
+    later = timedelta(0) if at_once else known - due.due
+    amber, red, harm = (None if at is None else max(known, at + later) for at in (due.amber, due.red, due.harm))
+    return replace(due, due=known, amber=amber, red=red, harm=harm)
 
 
 def next_asked(reckoning: Reckoning, rule: Timed, last: datetime) -> datetime:

@@ -11,6 +11,7 @@ from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container
 from rounds.checks.due_state import Due
 from rounds.checks.plan import plan_of
+from rounds.checks.reckon import known_since
 from rounds.checks.registry import CHECKS, DEFAULT_PLAN
 from rounds.checks.round_clock import Moment
 from rounds.checks.rule import Rule
@@ -114,6 +115,8 @@ def _missed(due: Due, bench: Bench, moment: Moment) -> str:
         check = CHECKS[due.check]
         kinds = (*check.answered_by, *check.closed_by)
         since = max([since, *(container.last[kind].at for kind in kinds if kind in container.last)])
+    if known := known_since(due, bench, moment):
+        since = max(since, known)
     missed = moment.missed_since(since)
     return f"{count(missed, 'round')} missed" if missed else ""
 

@@ -70,6 +70,7 @@ class SetUp(Here, frozen=True, kw_only=True, tag="set up"):
             code=self.container,
             purpose=self.purpose,
             since=self.at,
+            logged=self.logged,
             shelf=self.shelf,
             place=self.place,
             inside=self.inside,
@@ -217,7 +218,7 @@ class ShelfSetUp(Entry, frozen=True, kw_only=True, tag="shelf set up"):
 
     def effect(self, bench: Bench) -> None:
         """A shelf; said again, its barrier, place and limits change and what was seen of it stays."""
-        shelf = bench.shelves.setdefault(self.shelf, Shelf(self.shelf))
+        shelf = bench.shelves.setdefault(self.shelf, Shelf(self.shelf, self.logged))
         if self.barrier != shelf.barrier:
             shelf.barrier_since = self.at
         shelf.barrier, shelf.place = self.barrier, self.place

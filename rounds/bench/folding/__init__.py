@@ -49,6 +49,7 @@ def apply(bench: Bench, entry: Entry) -> list[Event]:
     """
     bench.entries += 1
     bench.newest = entry.at
+    bench.began = entry.logged if bench.began is None else min(bench.began, entry.logged)
     code: str = getattr(entry, "container", "")
     found: list[Event] = females_stood(bench, code, entry) if code and entry.changes_company else []
     if entry.answers:
