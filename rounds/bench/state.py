@@ -133,7 +133,7 @@ class Host(Struct):
     ``days_of`` is how long females stood with it in the light, by whose they are; ``not_known_of`` how long adults that may
     be females; ``mothers`` are all those, who stood with it until ``stood_until``; ``searches`` are the last ones made of it.
     ``seen`` is the last look at it, ``failed`` the first that saw it not fresh or little left, ``eaten`` the first that saw
-    it bare, until it was seen to be food enough again.
+    it bare, until it was seen to be food enough again. Where it is ``cut_not_known``, ``cut`` is when it was listed.
     """
 
     plant: str
@@ -143,6 +143,7 @@ class Host(Struct):
     cut: datetime
     put_in: datetime
     sprigs: int | None = None
+    cut_not_known: bool = False
     state: str = "fresh"
     left: str = ""
     seen: datetime | None = None
@@ -163,6 +164,11 @@ class Host(Struct):
     def sex_not_known(self) -> float:
         """How long adults stood with it that may be females [days]."""
         return sum(self.not_known_of.values())
+
+    @property
+    def is_open(self) -> bool:
+        """Whether nobody knows how old it is, nor has looked at it since it was listed."""
+        return self.cut_not_known and self.seen is None
 
     @property
     def is_bare(self) -> bool:
@@ -501,6 +507,7 @@ class Bench(Struct):
     mated: dict[str, Mates] = field(default_factory=dict)  # by founder or brood: the mates of all that coupled or left
     planned: list[PairingPlanned] = field(default_factory=list)
     related: dict[str, Related] = field(default_factory=dict)  # by the codes of both founders, in order, a line each
+    mixed: dict[str, int] = field(default_factory=dict)  # by brood: how many of it nobody can tell from others
     shortfalls: list[Shortfall] = field(default_factory=list)
     escaped: list[Shortfall] = field(default_factory=list)  # which may be found again
     marks: dict[str, str] = field(default_factory=dict)  # by founder code: the mark that it is known by

@@ -14,7 +14,7 @@ import msgspec
 
 from rounds.bench.codes import members, some_of
 from rounds.bench.dates import dated
-from rounds.bench.folding.unsure import meant
+from rounds.bench.folding.unsure import may_be_of, meant
 from rounds.bench.kept_lots import digits, named
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench, Container
@@ -146,6 +146,10 @@ def _of_those_there(bench: Bench, entry: Any) -> Iterator[str]:
     there = sum(lot.number for lot in lots)
     if entry.takes and entry.brood in bench.founders and any(lot.brood != entry.brood for lot in lots):
         there = min(there, 1)  # one of several that nobody told apart so far
+    at_most = sum(lot.number for lot in lots if lot.brood == entry.brood) + may_be_of(bench, entry.brood)
+    if entry.brood in bench.broods and at_most < entry.number <= there:
+        told = f"at most {at_most} of {entry.brood} stand in {container.code}"
+        yield f"{entry.number} {entry.what}, but {told}; give {at_most} or fewer"
     if entry.number > there:
         yield _too_many(container, entry, there)
     yield from which_refusals(bench, entry)

@@ -381,8 +381,21 @@ class Cohorts:
     def _told_apart(self, before: str, brood: str, number: int) -> None:
         """So many of a brood are told apart again."""
         if OR not in brood and brood != before:
+            known = sum(one.cohort.number for one in self._mixed if one.cohort.brood == brood)
             self._mixed = _fewer(self._mixed, {brood}, number)
+            self._named_after_all(brood, number - known)
             self._apart.add(brood)
+
+    def _named_after_all(self, brood: str, number: int) -> None:
+        """So many more of a brood were told apart than were mixed with others: they came when nobody could tell."""
+        for place, one in enumerate(self._entered if number > 0 else ()):
+            cohort = one.cohort
+            share = min(number, cohort.number) if OR in cohort.brood and brood in members(cohort.brood) else 0
+            if share:
+                number -= share
+                self._entered[place] = replace(one, cohort=replace(cohort, number=cohort.number - share))
+                self._entered.append(replace(one, cohort=replace(cohort, brood=brood, number=share)))
+        self._entered = [one for one in self._entered if one.cohort.number]
 
     def _carried(self, one: Carried) -> None:
         for group, cohorts in self._here.items():

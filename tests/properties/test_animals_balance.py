@@ -92,7 +92,7 @@ def check(story: Story) -> None:
 
 
 @given(st.lists(lines(), min_size=4, max_size=25))
-@settings(max_examples=25, deadline=None, derandomize=True)
+@settings(max_examples=25, deadline=None)
 def test_any_season_of_lines_balances(typed: list[str]) -> None:
     with tempfile.TemporaryDirectory() as folder, pytest.MonkeyPatch.context() as patch:
         story = Story(Path(folder) / "book", patch).at("2027-05-01 07:05")

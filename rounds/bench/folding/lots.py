@@ -8,7 +8,7 @@ from typing import Any
 
 from msgspec.structs import replace
 
-from rounds.bench.codes import members
+from rounds.bench.codes import OR, members
 from rounds.bench.diapause import has_rested
 from rounds.bench.folding.hunger import leave_part
 from rounds.bench.mates import joined, stand_together
@@ -239,6 +239,8 @@ def _tally(bench: Bench, moved: Movement) -> None:
         escaped[before.stage] = max(0, escaped.get(before.stage, 0) - moved.number)
         return
     if after and (before is None or moved.how in GROWN):
+        if before is None and OR in after.brood:
+            bench.mixed[after.brood] = bench.mixed.get(after.brood, 0) + moved.number
         stage = after.stage_name if moved.how == MOULTED else after.stage
         entered = bench.tallies.setdefault(after.brood, Tally()).entered
         entered[stage] = entered.get(stage, 0) + moved.number

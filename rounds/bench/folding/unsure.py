@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
-from rounds.bench.codes import OR, one_of
+from rounds.bench.codes import OR, members, one_of
 from rounds.bench.folding.lots import chosen, matching, move
 from rounds.bench.movements import INSTAR_UNKNOWN, RENAMED, Movement, shares
 from rounds.bench.state import Bench, Container, Lot
@@ -72,6 +72,7 @@ def tell_sex(bench: Bench, container: Container, entry: Sexed) -> list[Movement]
     found: list[Movement] = []
     for lot, share in chosen(bench, entry, container, entry.number, unsexed(container, entry)):
         told_apart = entry.brood and lot.brood != entry.brood
+        share = min(share, may_be_of(bench, entry.brood)) if told_apart else share
         found.append(_renamed(bench, entry, container, lot, share, entry.brood or lot.brood, entry.sex))
         if told_apart and entry.brood in bench.founders:
             found += _no_longer(bench, entry, entry.brood)
@@ -120,6 +121,28 @@ def taken_as_meant(bench: Bench, entry: Any, container: Container) -> tuple[list
     return told, chosen(bench, entry, container, entry.number, meant(container, entry))
 
 
+def may_be_of(bench: Bench, brood: str) -> int:
+    """How many of those that nobody can tell apart can be of a brood: as many of it as were mixed with others and not told
+    apart again, and those that came when nobody could tell.
+    """
+    return sum(bench.mixed.get(code, 0) for code in _pools(bench, brood))
+
+
+def _pools(bench: Bench, brood: str) -> list[str]:
+    return [brood, *(code for code in bench.mixed if OR in code and brood in members(code))]
+
+
+def _account(bench: Bench, before: str, code: str, number: int) -> None:
+    """So many of a brood are mixed with others from now on, or told apart again."""
+    if OR not in before and OR in code:
+        bench.mixed[before] = bench.mixed.get(before, 0) + number
+    elif OR in before and OR not in code:
+        for pool in _pools(bench, code):
+            share = min(number, bench.mixed.get(pool, 0))
+            number -= share
+            bench.mixed[pool] = bench.mixed.get(pool, 0) - share
+
+
 def furthest_first(lot: Lot) -> int:
     """The order in which larvae that moult or pupate are taken."""
     return -lot.instar
@@ -145,6 +168,7 @@ def _told_apart(bench: Bench, container: Container, entry: Any, brood: str) -> l
     if entry.grows_from == "larva":
         lots.sort(key=furthest_first)
     wanting = entry.number - sum(lot.number for lot in lots if lot.brood == brood)
+    wanting = min(wanting, may_be_of(bench, brood))
     unnamed = [lot for lot in lots if lot.brood != brood and brood in lot.codes]
     found = [_renamed(bench, entry, container, lot, share, brood) for lot, share in shares(unnamed, wanting)]
     if found and brood in bench.founders:
@@ -159,8 +183,12 @@ def maybe_of(container: Container, entry: Counted) -> list[Lot]:
 
 def _none_of_it(bench: Bench, container: Container, entry: Counted) -> list[Movement]:
     """All of a brood were counted, so that the others are of the other broods."""
-    others = [(lot, one_of(one for one in lot.codes if one != entry.brood)) for lot in maybe_of(container, entry)]
-    return [_renamed(bench, entry, container, lot, lot.number, code) for lot, code in others]
+    found: list[Movement] = []
+    for lot in maybe_of(container, entry):
+        code = one_of(one for one in lot.codes if one != entry.brood)
+        number = lot.number if OR in code else min(lot.number, may_be_of(bench, code))
+        found += [_renamed(bench, entry, container, lot, number, code)] if number else []
+    return found
 
 
 def _no_longer(bench: Bench, entry: Any, brood: str) -> list[Movement]:
@@ -176,4 +204,5 @@ def _no_longer(bench: Bench, entry: Any, brood: str) -> list[Movement]:
 def _renamed(bench: Bench, entry: Any, container: Container, lot: Lot, number: int, code: str, sex: Sex | None = None) -> Movement:
     """Animals that go by another code or sex from now on, where they stand."""
     sex = lot.sex if sex is None else sex
+    _account(bench, lot.brood, code, number)
     return move(bench, entry, RENAMED, lot, number, source=container, to=container, brood=code, sex=sex)
