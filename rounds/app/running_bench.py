@@ -33,6 +33,7 @@ from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container
 from rounds.checks.question import Saying
 from rounds.entries import registry as k
+from rounds.entries.base import ROOTED
 from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import is_slip, known_plants, known_species, resolved
 from rounds.entries.phrase.parser import read_phrase
@@ -446,7 +447,8 @@ class _Reading:
                 self._used.update(codes)
                 self._begun.update([brood] if brood else [])
             if row.plant:
-                row.said.append((k.HostIn, at | {"container": code} | row.plant))
+                age = {} if row.since_known or row.plant.get("kept") in ROOTED else {"cut_not_known": True}
+                row.said.append((k.HostIn, at | {"container": code} | row.plant | age))
             row.said += [(k.Looked, {"container": code, "sign": one.sign}) for one in row.held if one.sign]
             if not row.since_known:
                 row.said.append((k.Note, {"container": code, "text": "listed as it ran; since when it runs is not known"}))

@@ -55,6 +55,8 @@ def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
         out = container.last.get("host out")
         due = make_due(reckoning, here, rule, start, out if out and utc(out.at) == start else None, reason="no food in")
         return _no_later(due, fed, _rule_if(reckoning, container, kept="water"))
+    if all(one.is_open for one in container.hosts):
+        return host.ask_how_old(reckoning, here, rule, container.hosts[0])
     last = newest(container.last, rule.kinds)
     lack = _shortage(container.hosts)
     if lack is None:

@@ -14,7 +14,7 @@ from rounds.checks.base import Check, Helped, Use
 from rounds.checks.due_state import Due
 from rounds.checks.facts import WANTS_HOST, Condition, Here, Reckoning, purpose_began
 from rounds.checks.question import STEMS, Answer, Asked, Question, Saying
-from rounds.checks.reckon import Timed, applies_from, make_due, newest
+from rounds.checks.reckon import GRACE, Timed, applies_from, make_due, newest
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, ESTIMATE, LAYING, Rule
 from rounds.checks.stems import stems_by_plant, stems_used
@@ -60,6 +60,8 @@ def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
     late = None if amber is None else start + amber
     worst = None if red is None else start + red
     left = gone is not None and cut.kept not in ROOTED
+    if not left and (not_looked_at := first_open(here.container.hosts)):
+        return ask_how_old(reckoning, here, rule, not_looked_at)
     reason = "no female here any more: search, then take out and keep" if left else ""
     seen = None
     for one in here.container.hosts:
@@ -79,6 +81,18 @@ def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
         due = late
     made = make_due(reckoning, here, rule, start, last, due, cut.plant, reason, seen, late, worst)
     return replace(made, red=None) if left and not seen else made
+
+
+def first_open(hosts: list[Host]) -> Host | None:
+    """A plant that nobody has looked at since it was listed, nor knows when it was cut."""
+    return next((one for one in hosts if one.is_open), None)
+
+
+def ask_how_old(reckoning: Reckoning, here: Here, rule: Timed, plant: Host) -> Due:
+    """Asked at once, for it may be old; late as a check of the round is."""
+    at = utc(plant.put_in)
+    reason = f"when {plant.plant} was cut is not known"
+    return make_due(reckoning, here, rule, at, None, at, plant.plant, reason, at, at + GRACE)
 
 
 def _life(reckoning: Reckoning, cut: Host, rule: Timed) -> tuple[timedelta | None, timedelta | None]:

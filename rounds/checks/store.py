@@ -7,7 +7,7 @@ from rounds.checks.answers import DISCARDED
 from rounds.checks.base import Check, Helped
 from rounds.checks.due_state import Due
 from rounds.checks.facts import Here, Reckoning
-from rounds.checks.host import last_looked
+from rounds.checks.host import ask_how_old, first_open, last_looked
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import Timed, make_due, newest
 from rounds.checks.round_clock import utc
@@ -21,6 +21,8 @@ def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
     cut = here.host
     if cut is None:
         return None
+    if not_looked_at := first_open(here.container.hosts):
+        return ask_how_old(reckoning, here, rule, not_looked_at)
     last = newest(here.container.last, rule.kinds)
     looked = last_looked(here, rule, cut, last)
     due = reckoning.moment.next_daily(looked) if rule.daily else looked + rule.every

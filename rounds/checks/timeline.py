@@ -73,7 +73,7 @@ def _food(bench: Bench) -> Iterator[Item]:
     for container in bench.standing():
         host = container.oldest_cut
         known = bench.plants.get(host.plant, {}).get(host.kept) if host and container.count("larva") else None
-        if host and known:
+        if host and known and not host.cut_not_known:
             told = f"{host.plant} {host.kept}, cut {known.hours:g} h before by then (the keeper's hours for it)"
             yield Item(container.code, "host old", host.cut + timedelta(hours=known.hours), subject=told)
 

@@ -40,6 +40,7 @@ class HostIn(Here, frozen=True, kw_only=True, tag="host in"):
     part: Annotated[str, Meta(max_length=40, description="bud, leaf, flower, shoot, stem")] = ""
     batch: Batch = ""
     cut: Annotated[datetime, Meta(description="when it was cut; now where not given")] | None = None
+    cut_not_known: Annotated[bool, Meta(description="nobody knows when it was cut; it counts as no fresh food")] = False
     kept: Kept = "water"
     sprigs: Count | None = None
     source: Annotated[str, Meta(max_length=120, description="where it was cut, by whom, washed or not")] = ""
@@ -78,6 +79,8 @@ class HostIn(Here, frozen=True, kw_only=True, tag="host in"):
     @classmethod
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
         plant, batch = str(said.get("plant", "")), str(said.get("batch") or "")
+        if said.get("cut_not_known"):
+            return [(cls, said | {"cut": said.get("cut") or at, "batch": batch or letter_after(bench.last_batch)})]
         said["cut"] = said.get("cut") or cut_of(bench, plant, batch, at)
         said["batch"] = batch or batch_letter(bench, plant, at)
         return [(cls, said)]
@@ -88,6 +91,8 @@ class HostIn(Here, frozen=True, kw_only=True, tag="host in"):
             yield f"{self.plant} stands in {self.container} already, living; say how it looks, or take it out first"
         if self.cut and self.cut > self.at:
             yield "the host was cut after it was put in; give the cut an earlier time"
+        if self.cut_not_known and self.cut and self.cut != self.at:
+            yield "when it was cut is known or not known; say one of the two"
 
     def effect(self, bench: Bench) -> None:
         if (len(self.batch), self.batch) > (len(bench.last_batch), bench.last_batch):
@@ -106,14 +111,16 @@ class HostIn(Here, frozen=True, kw_only=True, tag="host in"):
                 cut=self.cut or self.at,
                 put_in=self.at,
                 sprigs=self.sprigs,
+                cut_not_known=self.cut_not_known,
             )
         )
-        feed_larvae(container, self.at, enough=True)
+        feed_larvae(container, self.at, enough=not self.cut_not_known)
 
     def wording(self, measures: Measures) -> str:
         what = f"host in: {self.plant} {self.part}".strip()
         batch = f"batch {self.batch}" if self.batch else ""
         cut = f"cut {beside(self.cut, self.at)}" if self.cut and self.cut != self.at else ""
+        cut = "cut not known" if self.cut_not_known else cut
         return comma_joined(what, self.kept, batch, cut, _sprigs(self.sprigs), self.source)
 
 
@@ -412,7 +419,7 @@ def batch_letter(bench: Bench, plant: str, at: datetime) -> str:
     newest: tuple[datetime, str] | None = None
     for container in bench.standing():
         for host in container.hosts:
-            same = host.plant == plant and host.batch
+            same = host.plant == plant and host.batch and not host.cut_not_known
             fresh = abs(at - host.cut) <= SAME_CUTTING or (container.purpose == "host store" and host.cut <= at)
             if same and fresh and (newest is None or host.cut > newest[0]):
                 newest = (host.cut, host.batch)

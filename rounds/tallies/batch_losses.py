@@ -41,6 +41,7 @@ class StemsIn(Struct, frozen=True, tag_field="what", tag="stems in", omit_defaul
     stock: str = ""
     larvae: tuple[str, ...] = ()
     stored: bool = False
+    cut_not_known: bool = False
 
 
 class Fed(Struct):
@@ -67,6 +68,7 @@ class Cutting(Struct):
     plant: str
     cut: datetime
     source: str = ""
+    cut_not_known: bool = False
     fed: list[Fed] = field(default_factory=list)
     newest: datetime | None = None
     stores: set[str] = field(default_factory=set)
@@ -139,6 +141,7 @@ def stems_in(bench: Bench, entry: k.HostIn) -> Iterable[StemsIn]:
         _stock(container) if container else "",
         tuple(dict.fromkeys(lot.brood for lot in container.lots_of("larva"))) if container else (),
         container is None or container.purpose == "host store",
+        entry.cut_not_known,
     )
 
 
@@ -150,7 +153,7 @@ def _put_in(found: dict[tuple[str, str], list[Cutting]], given: dict[str, list[t
     of_letter = found[one.batch, one.plant]
     cutting = next((known for known in reversed(of_letter) if _is_of(known, one)), None)
     if cutting is None:
-        cutting = Cutting(one.batch, one.plant, one.cut, one.source)
+        cutting = Cutting(one.batch, one.plant, one.cut, one.source, one.cut_not_known)
         of_letter.append(cutting)
     cutting.source = cutting.source or one.source
     cutting.newest = max(cutting.newest or one.cut, one.cut)

@@ -39,7 +39,7 @@ def batch_rows(found: list[Cutting], moment: Moment) -> tuple[Row, ...]:
             (
                 Cell(literal(one.batch) or "-", "strong"),
                 Cell(literal(one.plant)),
-                Cell(dated(one.cut, moment)),
+                Cell("not known" if one.cut_not_known else dated(one.cut, moment)),
                 Cell(literal(", ".join(dict.fromkeys(fed.container for fed in one.fed))) or "nothing yet"),
                 Cell(f"{one.died_soon} DIED" if one.several_soon else str(one.died_soon) if one.died_soon else "-",
                      "late" if one.several_soon else "plain"),

@@ -305,9 +305,9 @@ def _host(container: Container, moment: Moment) -> Cell:
         return Cell("-", "quiet")
     state = "" if host.state == "fresh" else f" {host.state.upper()}"
     more = f" +{len(container.hosts) - 1}" if len(container.hosts) > 1 else ""
-    old = host.kept if host.kept in ROOTED else age(moment.now - host.cut)
+    old = host.kept if host.kept in ROOTED else "cut not known" if host.cut_not_known else age(moment.now - host.cut)
     name = literal(host.plant)
-    brief = f"{cut_to(name, 5)}{more} {state.strip() or old}"
+    brief = f"{cut_to(name, 5)}{more} {state.strip() or ('cut ?' if host.cut_not_known and host.kept not in ROOTED else old)}"
     return Cell(f"{name}{more} {old}{state}", "late" if state else "plain", brief)
 
 

@@ -12,7 +12,7 @@ from rounds.bench.folding.lots import matching
 from rounds.bench.folding.unsure import unsexed
 from rounds.bench.state import Bench, Container, Held, Host
 from rounds.entries import registry as k
-from rounds.entries.base import Entry, Stage
+from rounds.entries.base import Entry, Purpose, Stage
 from rounds.entries.better_record import bettered
 from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import known_plants, named_there, resolved
@@ -26,6 +26,8 @@ FEMALE_NAMED = (k.Drank, k.Refused)
 PLACES = frozenset({"gauze", "wall", "paper", "feeder", "net"})  # where eggs are found beside a plant
 ALL_PLANTS = frozenset({"all", "both"})
 SHORT_PLACE = 4  # letters of a word that is so near to many that it is no slip
+FOR_ADULTS: frozenset[Purpose] = frozenset({"holding", "laying", "pairing", "trial"})
+FOR_OTHERS_THAN_EGGS: frozenset[Purpose] = FOR_ADULTS | {"hatchlings", "rearing", "pupation", "emergence"}
 _ANOTHER_PLANT = re.compile(r",?\s*(?:\band\s+)?\b(\d+)\s+(?:more\s+)?(?:eggs?\s+)?on\s+", re.IGNORECASE)
 
 
@@ -147,9 +149,18 @@ def _into_cups(draft: Draft, fields: dict[str, Any], bench: Bench) -> list[Sayin
         return [(k.Split, fields)]
     beside = [one.place for one in bench.standing() if one.shelf == like.shelf]
     place = max(beside, default=0) if like.place else -1
-    own = {name: getattr(like, name) for name in ("purpose", "shelf", "inside", "volume_ml", "lid", "lining", "barrier")}
+    own = {name: getattr(like, name) for name in ("shelf", "inside", "volume_ml", "lid", "lining", "barrier")}
+    own["purpose"] = _purpose_for(like, str(fields.get("stage") or ""))
     set_up = [own | {"container": code} | ({"place": place + step} if place >= 0 else {}) for step, code in enumerate(into, 1)]
     return [*((k.SetUp, one) for one in set_up), (k.Split, fields)]
+
+
+def _purpose_for(like: Container, stage: str) -> Purpose:
+    """What containers are for that some of this one come into: the same, but of females' cups what the young ones need."""
+    stages = {stage} if stage else {lot.stage for lot in like.lots}
+    if stages == {"egg"} and like.purpose in FOR_OTHERS_THAN_EGGS:
+        return "eggs"
+    return "hatchlings" if stages == {"larva"} and like.purpose in FOR_ADULTS else like.purpose
 
 
 def _only_barrier(bench: Bench) -> dict[str, Any]:

@@ -24,6 +24,8 @@ from rounds.entries.phrase.vocabulary import FLAGS, OF_SEVERAL_WORDS, PREPOSITIO
 from rounds.entries.schema import Described
 from rounds.entries.slots import PARTS
 
+OF_WHICH = frozenset({"brood", "instar", "sex"})  # fields to which nobody knows is an answer
+NOT_KNOWN = "not known"
 _BATCH = re.compile(r"^[A-Za-z]{1,2}$")
 
 
@@ -39,6 +41,14 @@ def read_named(reader: Reader, described: Described, word: Word) -> bool:
         names = [known.name for known in described.fields]
         near = tuple(get_close_matches(name, names, n=3, cutoff=0.4))
         raise Trouble(f"'{described.name}' has no {name}; it takes {', '.join(names)}", word, near)
+    if described.field(f"{one.name}_not_known") and _is_not_known(reader, value):
+        reader.fields[f"{one.name}_not_known"] = True
+        return True
+    if name in OF_WHICH and _is_not_known(reader, value):
+        if described.field("which") is None:
+            raise Trouble(f"'{described.name}' is said of a {name} that is known; name it, as {name}=", word)
+        reader.fields["which"] = NOT_KNOWN
+        return True
     if one.shape == "time" and value and not _in_quotes(word):
         reader.place -= 1
         reader.words[reader.place] = Word(value, word.at)
@@ -52,6 +62,14 @@ def read_named(reader: Reader, described: Described, word: Word) -> bool:
     short = name != one.name and isinstance(read, float)  # depth=9 is in the keeper's unit, depth_mm=9 is in mm
     reader.fields[one.name] = reader.measures.metric(one.name, read) if short else read
     return True
+
+
+def _is_not_known(reader: Reader, value: str) -> bool:
+    """Whether the answer to which one is that nobody knows: ``brood=not known``."""
+    if value.casefold() == "not" and reader.said(0, 1) == "known":
+        reader.place += 1
+        return True
+    return value.casefold() in (NOT_KNOWN, "?")
 
 
 def _named_name(reader: Reader, name: str, word: Word) -> None:
@@ -76,6 +94,10 @@ def read_leading(reader: Reader, described: Described, word: Word) -> bool:
         return False
     one = described.field(name)
     assert one is not None
+    if described.field(f"{name}_not_known") and reader.said(length, 2) == NOT_KNOWN:
+        reader.fields[f"{name}_not_known"] = True
+        reader.place += length + 2
+        return True
     if one.shape == "choice" and not choice_at(reader, described, one, length):
         return False
     if described.name == "shelf set up" and one.shape in ("count", "number") and not NUMBER.match(target.text):

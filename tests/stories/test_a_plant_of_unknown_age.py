@@ -1,0 +1,65 @@
+"""A plant that was listed with `?` is not taken for fresh: it is asked about at once, and its cut stays not known."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.stories.telling import Story
+
+LARVAE = "R3\t4 L4 Pieris brassicae\tkale\t?\tB 3\n"
+FEMALE = "K3\t1f Pieris brassicae\tkale\t?\tB 4\n"
+STORE = "S1\thost store\tkale\t?\tB 5\n"
+
+
+@pytest.fixture
+def morning(story: Story) -> Story:
+    """A Saturday morning, and an empty book."""
+    return story.at("2027-03-27 07:05")
+
+
+def test_food_of_which_nobody_knows_how_old_it_is_is_asked_about_at_once(morning: Story) -> None:
+    assert morning.shell("begin", "--list", "-", typed=LARVAE).status == 0
+    food = morning.due("R3")["food"]
+    assert food["standing"] == "due"
+    assert food["arithmetic"].startswith("when kale was cut is not known")
+    assert morning.later(hours=5).due("R3")["food"]["standing"] == "late"
+    morning.type("R3 host seen fresh plenty")
+    assert "food" not in morning.due("R3"), "once it was looked at, the food is what was seen"
+
+
+async def test_cards_and_pages_do_not_say_how_old_it_is(morning: Story) -> None:
+    morning.shell("begin", "--list", "-", typed=LARVAE + FEMALE)
+    morning.type("R3 host seen fresh", "K3 host seen fresh")
+    async with morning.screens((120, 40)) as screen:
+        assert "kale cut ?" in screen.text
+        screen.highlight("R3")
+        assert "host  kale, fresh, water, cut not\n" in "\n".join(row.partition("▏ ")[2] for row in screen.text.splitlines())
+        await screen.press("2")
+        assert "not known" in screen.text
+
+
+def test_the_plant_of_a_female_and_a_store_are_asked_about_until_they_are_seen(morning: Story) -> None:
+    assert morning.shell("begin", "--list", "-", typed=FEMALE).status == 0
+    assert morning.due("K3")["host"]["arithmetic"].startswith("when kale was cut is not known")
+    morning.type("K3 host seen fresh")
+    assert "host" not in morning.due("K3")
+    morning.type("S1 set up host store")
+    morning.type("S1 host in kale cut not known")
+    assert morning.due("S1")["store"]["standing"] == "due"
+    morning.type("S1 host seen fresh")
+    assert "store" not in morning.due("S1")
+
+
+def test_it_is_no_cutting_of_today_and_what_is_cut_today_is_none_of_it(morning: Story) -> None:
+    morning.shell("begin", "--list", "-", typed=LARVAE + FEMALE)
+    morning.type("R3 host in kale 3 sprigs")
+    batches = [line["batch"] for line in morning.on_disk() if line["what"] == "host in"]
+    assert len(batches) == len(set(batches)) == 3
+    assert "cut not known" in morning.preview("R3 host in kale cut not known")
+    assert "one of the two" in morning.refused("R3 host in kale cut=-2h cut_not_known=yes")
+
+
+def test_fresh_food_beside_it_is_a_feeding(morning: Story) -> None:
+    morning.shell("begin", "--list", "-", typed=LARVAE)
+    morning.later(hours=1).type("R3 host in kale 3 sprigs")
+    assert "food" not in morning.due("R3")
