@@ -17,7 +17,7 @@ from rounds.entries.names import new_names
 from rounds.entries.phrase.expansion import sayings_of
 from rounds.entries.phrase.parser import read_phrase, without_begun
 from rounds.entries.phrase.reader import Draft
-from rounds.entries.phrase.times import Unclear, time_in
+from rounds.entries.phrase.times import Unclear, time_in, which_of_two
 from rounds.entries.validation import advice
 from rounds.entries.wording import by_field
 from rounds.forecasts.moats import state_at
@@ -72,8 +72,9 @@ def say_phrase(desk: Desk, text: str, at: datetime | None = None) -> Outcome:
         outcome = attach(desk, sayings[0][1], draft.at or at)
         return outcome if isinstance(outcome, Refused) or len(sayings) == 1 else desk.say_many(sayings[1:], draft.at or at)
     outcome = desk.say_many(sayings, draft.at or at)
-    if isinstance(outcome, Said) and draft.left_out:
-        desk.say_beside(outcome.entry, _left_out(draft))
+    beside = "; ".join(filter(None, (_left_out(draft), _which_time(desk, text, draft))))
+    if isinstance(outcome, Said) and beside:
+        desk.say_beside(outcome.entry, beside)
     return outcome
 
 
@@ -87,6 +88,8 @@ def preview(desk: Desk, text: str, at: datetime | None = None) -> tuple[str, boo
     if isinstance(entries, Refused):
         return entries.line, False
     told = f"{clock(entries[-1].at, desk.now(), desk.zone)}  {_told_by_field(desk, entries, draft)}"
+    twice = _which_time(desk, text, draft)
+    told = f"{told} ({twice})" if twice else told
     return "   ".join([told, *cautions_before(entries, desk.open_round)]), True
 
 
@@ -110,14 +113,19 @@ def _told_by_field(desk: Desk, entries: Sequence[Entry], draft: Draft) -> str:
         said = draft.fields if type(entry) is draft.kind else ()
         words = by_field(entry, desk.measures, new=new_names(desk.bench, entry), said=said) + desk.aside(entry)
         told.setdefault(words, []).append(getattr(entry, "container", "") or getattr(entry, "shelf", ""))
-    left_out = f" ({_left_out(draft)})" if draft.left_out else ""
+    left_out = f" ({told_out})" if (told_out := _left_out(draft)) else ""
     parts = [f"{' '.join(code for code in codes if code)} {words}".strip() for words, codes in told.items()]
     advised = advice(entries)
     return "; ".join(parts) + left_out + (f" ({advised})" if advised else "")
 
 
 def _left_out(draft: Draft) -> str:
-    return f"no {some_of(draft.left_out)} stands there: left out"
+    return f"no {some_of(draft.left_out)} stands there: left out" if draft.left_out else ""
+
+
+def _which_time(desk: Desk, text: str, draft: Draft) -> str:
+    """Of a time that came twice as the clocks went back: which is taken."""
+    return which_of_two(text, draft.at, desk.now(), desk.zone) if draft.at is not None else ""
 
 
 def _unclear(unclear: Unclear) -> str:

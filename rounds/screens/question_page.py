@@ -13,7 +13,7 @@ from rounds.bench.plurals import count
 from rounds.checks.due import Due
 from rounds.checks.question import Amount, Asked, Question
 from rounds.checks.questions import question_for_all
-from rounds.entries.phrase.times import read_time
+from rounds.entries.phrase.times import read_time, which_of_two
 from rounds.screens.page import Page
 from rounds.screens.question import QuestionBar
 from rounds.views.actions import Scope, scopes_of, sign_of
@@ -204,5 +204,7 @@ class Asking(Page):
             self.answered(Refused("that is ahead of now; give a time that has passed, as -20m or 7:40"))
             return
         self._when = found
-        self.tell(f"the next answers happened at {clock(found, self.desk.now(), self.desk.zone)}; {self.sign('when')} again for now")
+        told = f"the next answers happened at {clock(found, self.desk.now(), self.desk.zone)}; {self.sign('when')} again for now"
+        twice = which_of_two(typed, found, self.desk.now(), self.desk.zone)
+        self.tell(f"{told} ({twice})" if twice else told)
         self.show()

@@ -18,7 +18,7 @@ from rounds.checks.due_state import place_name
 from rounds.checks.question import Asked, Question
 from rounds.checks.questions import OTHER_WORDS, SKIP_QUESTION
 from rounds.entries import registry as k
-from rounds.entries.phrase.times import read_time
+from rounds.entries.phrase.times import read_time, which_of_two
 from rounds.entries.validation import advice
 from rounds.exchange.import_setup import taken_over
 from rounds.shell.begin import ask_on_lines, is_new
@@ -253,7 +253,8 @@ class PlainRound:
             self._when = None
             self._told("the next answers happened now")
             return
-        found = read_time(rest or self._more("when did it happen? -20m, 7:40"), now=self.desk.now(), zone=self.desk.zone)
+        typed = rest or self._more("when did it happen? -20m, 7:40")
+        found = read_time(typed, now=self.desk.now(), zone=self.desk.zone)
         if not isinstance(found, datetime):
             self._refuse(found.message)
         elif found > self.desk.now():
@@ -262,6 +263,8 @@ class PlainRound:
             self._when = found
             key = self._keys_of("when")
             self._told(f"the next answers happened at {clock(found, self.desk.now(), self.desk.zone)}; {key} again for now")
+            if twice := which_of_two(typed, found, self.desk.now(), self.desk.zone):
+                self._told(twice)
 
     def _phrase(self, text: str) -> None:
         self._say_all(f"Care: {words}" for words in cautions_of_line(self.desk, text))

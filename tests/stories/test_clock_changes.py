@@ -78,3 +78,30 @@ def test_a_clock_time_of_the_hour_that_came_twice_has_passed(story: Story) -> No
     story.type("K1 drank 02:50")  # its first coming, half an hour ago
     at = datetime.fromisoformat(story.on_disk()[-1]["at"])
     assert now.astimezone(at.tzinfo) - at == timedelta(minutes=30)
+
+
+def test_of_a_time_that_comes_twice_it_is_said_which_was_taken_and_how_to_say_the_other(story: Story) -> None:
+    _a_female_the_evening_before(story, "2027-10-30 20:00")
+    _at_utc(story, "2027-10-31 06:00")
+    words = "the clocks went back, it came twice: the first is taken; type 2027-10-31T02:30+01:00 for the other"
+    assert f"({words})" in story.preview("K1 drank 02:30")
+    assert f"({words})" in story.shell("log", "K1", "drank", "2:30").out
+    assert "2027-10-31T02:30:00+02:00" in [one["at"] for one in story.on_disk()]
+    assert "twice" not in "".join(story.type("K1 drank 2027-10-31T02:30+01:00"))
+    assert "2027-10-31T02:30:00+01:00" in [one["at"] for one in story.on_disk()]
+    assert "twice" not in "".join(story.type("K1 drank -20m", "K1 drank 03:30"))
+    assert words in "".join(story.plain(["w 02:30"]))
+
+
+def test_where_the_second_is_still_to_come_there_is_no_doubt(story: Story) -> None:
+    _a_female_the_evening_before(story, "2027-10-30 20:00")
+    _at_utc(story, "2027-10-31 00:50")
+    assert "twice" not in story.preview("K1 drank 02:30")
+
+
+async def test_the_same_is_said_where_the_next_answers_happened(story: Story) -> None:
+    _a_female_the_evening_before(story, "2027-10-30 20:00")
+    _at_utc(story, "2027-10-31 06:00")
+    async with story.screens((120, 40)) as screen:
+        await screen.press("h", "w", *"02:30", "enter")
+        assert "it came twice: the first is taken" in " ".join(screen.text.split())

@@ -186,6 +186,29 @@ def _clock_alone(word: str, now: datetime, zone: tzinfo, ahead: bool) -> datetim
     return found
 
 
+def came_twice(at: datetime, zone: tzinfo) -> datetime | None:
+    """The other instant with the same local time, where the clocks went back over it; None where there is no other."""
+    local = at.astimezone(zone).replace(tzinfo=None)
+    ways = [local.replace(tzinfo=zone, fold=fold).astimezone(UTC) for fold in (0, 1)]
+    real = [one for one in ways if one.astimezone(zone).replace(tzinfo=None) == local]
+    instant = at.astimezone(UTC)  # times of two zones are never equal in an hour that comes twice
+    return next((one for one in real if one != instant), None)
+
+
+def which_of_two(typed: str, at: datetime, now: datetime, zone: tzinfo) -> str:
+    """Which of two times that one clock time can be was taken, and how the other is typed; '' where there is no doubt."""
+    other = came_twice(at, zone)
+    if (
+        other is None
+        or other > now.astimezone(UTC)
+        or f"{at.astimezone(zone):%H:%M}" not in (f"{word:0>5}" for word in typed.split())
+    ):
+        return ""
+    taken = "first" if at.astimezone(UTC) < other else "second"
+    there = other.astimezone(zone).isoformat(timespec="minutes")
+    return f"the clocks went back, it came twice: the {taken} is taken; type {there} for the other"
+
+
 def _day(word: str, now: datetime, zone: tzinfo, ahead: bool) -> date | None:
     today = now.astimezone(zone).date()
     lower = word.lower()
