@@ -21,6 +21,11 @@ from rounds.daybook.systems import NEW
 FOLDER = "photos"
 PICTURES = frozenset({".jpg", ".jpeg", ".png", ".heic", ".heif", ".webp", ".tif", ".tiff", ".gif", ".bmp", ".dng"})
 
+LONGEST_SIGNATURE = 12
+# How files of these kinds begin. Signatures as published: JPEG ITU-T T.81 annex B; PNG W3C (2003) 5.2; GIF89a; TIFF 6.0 (DNG is
+# TIFF) and BigTIFF; RIFF WebP container; BMP; ISO/IEC 14496-12 'ftyp', which HEIF begins with. From memory.
+_SIGNATURES = re.compile(rb"\xff\xd8\xff|\x89PNG\r\n\x1a\n|GIF8[79]a|II[*+]\0|MM\0[*+]|RIFF....WEBP|BM|....ftyp", re.DOTALL)
+
 
 class NoPicture(ValueError):
     """A file that cannot be taken in as a picture; the text is one line."""
@@ -37,7 +42,7 @@ def keep(book: Path, source: Path, stem: str) -> Picture:
     """Copy a picture into the book; its name there is as ``photos/K7-20260520-0704-3576c2f9.jpg``.
 
     Raises:
-        NoPicture: it is no picture file, it is empty, or there is none.
+        NoPicture: it is no picture file by its name or its first bytes, it is empty, or there is none.
         OSError: it cannot be read, or the copy cannot be written; nothing is left of it then.
     """
     if source.suffix.lower() not in PICTURES:
@@ -74,6 +79,10 @@ def _copy(source: Path, part: Path) -> str:
     """Write a hidden file of its own, flushed to disk; whoever is killed in it leaves no picture. The content's digest."""
     found, size = hashlib.sha256(), 0
     with os.fdopen(os.open(part, os.O_WRONLY | NEW, 0o600), "wb") as into, source.open("rb") as out:
+        begins = out.read(LONGEST_SIGNATURE)
+        if begins and not _SIGNATURES.match(begins):
+            raise NoPicture(f"{source.name} is called a picture and does not begin like one; copy it from the camera again")
+        out.seek(0)
         while block := out.read(1 << 20):
             size += into.write(block)
             found.update(block)

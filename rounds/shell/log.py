@@ -6,11 +6,13 @@ import argparse
 import os
 import re
 import sys
+from datetime import datetime
 
 from rounds.app.desk import Desk, Said
 from rounds.app.prompt_line import read_typed, say_phrase
 from rounds.app.startup import book_folder
 from rounds.entries.phrase.reader import Draft
+from rounds.entries.phrase.times import read_time
 from rounds.entries.validation import advice
 from rounds.shell.open_book import open_desk, tell_gaps
 from rounds.views.words import day_and_time, literal
@@ -48,10 +50,15 @@ def log(options: argparse.Namespace) -> int:
 def _line_of(desk: Desk, words: list[str]) -> str:
     """The line that a shell had cut into words: those that it had unquoted are quoted again where that reads as a line."""
     end = words.index("--") if "--" in words else len(words)
-    quoted = " ".join([*(_as_typed(word) for word in words[:end]), *words[end:]])
+    quoted = " ".join([*(word if _is_time(desk, word) else _as_typed(word) for word in words[:end]), *words[end:]])
     if len(words) > 1 and isinstance(read_typed(desk, quoted), Draft):
         return quoted
     return " ".join(words)
+
+
+def _is_time(desk: Desk, word: str) -> bool:
+    """Whether words that the shell held together are a time, which is part of no name."""
+    return isinstance(read_time(word, now=desk.now(), zone=desk.zone), datetime)
 
 
 def _as_typed(word: str) -> str:

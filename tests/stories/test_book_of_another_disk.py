@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from rounds.daybook.storage import NotSaved
+from rounds.exchange.loggers import read_log
 from tests.stories.telling import Story
 
 
@@ -82,7 +83,7 @@ async def test_lines_kept_of_one_disk_are_not_written_into_the_other_at_its_plac
 
 @pytest.mark.skipif(os.name == "nt", reason="links need leave there")
 async def test_a_screen_whose_folder_became_another_book_writes_nothing_there(story: Story, tmp_path: Path) -> None:
-    (tmp_path / "p.jpg").write_bytes(b"a picture")
+    (tmp_path / "p.jpg").write_bytes(b"\xff\xd8\xff a picture")
     one, other = begun(story, "K2"), begun(story, "K9")
     story.folder.symlink_to(one)
     async with story.screens() as screen:
@@ -103,3 +104,24 @@ async def test_a_screen_whose_folder_became_another_book_writes_nothing_there(st
     story.reopen()
     assert "K2" in story.desk.bench.containers
     assert notes(one) == ["said at the one"]
+
+
+@pytest.mark.skipif(os.name == "nt", reason="links need leave there")
+def test_a_loggers_readings_are_not_put_into_the_other_book(story: Story, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    log = tmp_path / "log.csv"
+    log.write_text("time,temp C\n2027-04-30 07:00,21.0\n2027-04-30 08:00,22.0\n")
+    one, other = begun(story, "K2"), begun(story, "K9")
+    story.folder.symlink_to(one)
+
+    def changed_meanwhile(*given: object, **named: object) -> object:
+        story.folder.unlink()
+        story.folder.symlink_to(other)
+        return as_it_is(*given, **named)
+
+    as_it_is = read_log
+    monkeypatch.setattr("rounds.shell.temperatures.read_log", changed_meanwhile)
+    ran = story.at("2027-05-01 07:05").shell("temperatures", str(log))
+    assert (ran.status, "another book" in ran.err) == (1, True), ran
+    for folder in (one, other):
+        assert not list(folder.rglob("*.csv"))
+        assert {path.name for path in folder.iterdir()} <= {path.name for path in folder.glob("entries-*")}

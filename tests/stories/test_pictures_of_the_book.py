@@ -12,6 +12,8 @@ import pytest
 
 from tests.stories.telling import Ran, Story
 
+JPEG = b"\xff\xd8\xff\xe0"  # how a JPEG file begins (ITU-T T.81 annex B, from memory)
+
 
 @pytest.fixture
 def cup(story: Story) -> Story:
@@ -21,7 +23,7 @@ def cup(story: Story) -> Story:
 
 def picture(at: Path, content: bytes) -> Path:
     at.parent.mkdir(parents=True, exist_ok=True)
-    at.write_bytes(content)
+    at.write_bytes(JPEG + content if content else content)
     return at
 
 
@@ -31,7 +33,9 @@ def attach(story: Story, path: Path) -> Ran:
 
 def named(story: Story) -> dict[str, bytes]:
     """What lies in the book under the name of each picture that a line speaks of, by the line's id."""
-    return {one["id"]: (story.folder / one["file"]).read_bytes() for one in story.on_disk() if one["what"] == "photo"}
+    return {
+        one["id"]: (story.folder / one["file"]).read_bytes().removeprefix(JPEG) for one in story.on_disk() if one["what"] == "photo"
+    }
 
 
 def test_two_laptops_in_one_minute_keep_both_pictures(cup: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
@@ -103,3 +107,17 @@ def test_a_command_that_is_killed_leaves_no_part_under_a_pictures_name(cup: Stor
     told = json.loads(cup.shell("check", "--json").out)["told"]
     assert [one["sort"] for one in told if one["file"].endswith(".part")] == ["left over"]
     assert attach(cup, source).status == 0
+
+
+@pytest.mark.parametrize("name", ["notes.jpg", "notes.txt"])
+def test_a_text_is_no_picture_whatever_it_is_called(cup: Story, tmp_path: Path, name: str) -> None:
+    before = cup.on_disk()
+    (tmp_path / name).write_text("two eggs under the leaf\n")
+    ran = attach(cup, tmp_path / name)
+    assert ran.status == 1
+    assert ran.err.startswith(f"rounds: {name} is ")
+    assert "picture" in ran.err
+    assert len(ran.err.splitlines()) == 1
+    assert cup.on_disk() == before
+    assert not [path for path in (cup.folder / "photos").glob("*") if path.is_file()]
+    assert not list((cup.folder / "photos").glob(".*.part"))

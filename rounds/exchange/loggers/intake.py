@@ -12,8 +12,9 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from itertools import pairwise
 
-from rounds.app.desk import Desk, Outcome, Said
+from rounds.app.desk import Desk, Outcome, Refused, Said
 from rounds.daybook.series import Readings, as_text, write_series
+from rounds.daybook.storage import NotSaved
 from rounds.entries.registry import LoggerRead
 from rounds.exchange.loggers.reading import Log
 from rounds.tallies.warmth import HOLE_IN_A_LOG
@@ -72,6 +73,10 @@ def take_in(desk: Desk, new: New, *, container: str = "", shelf: str = "", sourc
     Raises:
         OSError: the file cannot be written; nothing is left of it.
     """
+    try:
+        desk.book.refuse_another()
+    except NotSaved as another:
+        return Refused(str(another))
     text = as_text(new.seconds, new.temperatures_c, new.humidities)
     with _uninterrupted():
         written = write_series(desk.book.folder, container or shelf, text)
