@@ -144,10 +144,11 @@ class Answer(Struct, frozen=True):
 
 
 class Question(Struct, frozen=True):
-    """A question and its answers."""
+    """A question and its answers; ``no_usual`` is why Space answers nothing, of several places whose usual answers differ."""
 
     text: str
     answers: tuple[Answer, ...]
+    no_usual: str = ""
 
     @property
     def usual(self) -> Answer | None:

@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench
-from rounds.checks.due_state import Due
+from rounds.checks.due_state import Due, place_name
 from rounds.checks.facts import left_be_until
 from rounds.checks.question import DEGREES, DEPTH, Answer, Number, Question
 from rounds.checks.registry import CHECKS
@@ -54,10 +54,15 @@ def question_for_all(bench: Bench, dues: Sequence[Due], now: datetime | None = N
 
     An answer that says something of its own of one place, as of the lots kept there, is not among them.
     """
-    first, *others = (question_for(bench, due, now) for due in dues)
+    asked = [question_for(bench, due, now) for due in dues]
+    first, *others = asked
     shared = tuple(answer for answer in first.answers if all(answer in other.answers for other in others))
     alike = all(other.text == first.text for other in others)
-    return Question(first.text if alike else CHECKS[dues[0].check].question.text, shared)
+    usual = {one.usual.label: place_name(due) for due, one in zip(reversed(dues), reversed(asked), strict=True) if one.usual}
+    differs = len(usual) > 1 and not any(answer.usual for answer in shared)
+    told = ", ".join(f"{label} ({where})" for label, where in reversed(usual.items())) if differs else ""
+    text = first.text if alike else CHECKS[dues[0].check].question.text
+    return Question(text, shared, f"not for all: {told}" if told else "")
 
 
 def _in_units(question: Question, measures: Measures) -> Question:

@@ -85,6 +85,8 @@ class QuestionBar(Static, can_focus=True):
         usual = self.question.usual
         if usual:
             told.append(("Space", usual.label))
+        elif self.question.no_usual:
+            told.append(("Space", self.question.no_usual))
         for before, sign, label in self._laid_out(told):
             parts += [(before, ""), (sign, "bold $primary"), (f" {label}", "bold" if self.spread else "")]
         self.update(Content.assemble(*parts))
@@ -135,6 +137,8 @@ class QuestionBar(Static, can_focus=True):
             self._type("")
         elif event.key == "space" and self.question.usual:
             self._give(self.question.usual)
+        elif event.key == "space" and self.question.no_usual:
+            self.post_message(self.Unanswered(f"Space is {self.question.no_usual}; ask each alone"))
         elif event.key in self.enter_keys:
             self._enter()
         elif answer is not None:

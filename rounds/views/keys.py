@@ -33,6 +33,7 @@ HANDS: dict[str, dict[str, str]] = {
 # The hand's own letters first, then those that its first finger reaches over the middle for.
 ANSWER_LETTERS = {"left": "asdqwerhuikml", "right": "jklhiynrdcsea"}
 LOSS_LETTERS = {"left": "y", "right": "g"}  # a little out of the way, and nothing but found dead
+TYPED_IN = frozenset({"note", "prompt"})  # they want both hands: they work, and no footer under one hand names them
 ANSWERING: frozenset[Scope] = frozenset({"round", "question"})  # where answers and these keys must not clash
 ENTER_TOO = {"left": "tab"}  # beside Enter itself
 READING: frozenset[Scope] = frozenset({"supplies", "away", "calculator", "laying"})  # Space and b read on and back there
@@ -49,7 +50,11 @@ def actions_in(settings: Mapping[str, str], *scopes: Scope) -> tuple[Action, ...
 
     ``scopes`` are those of one screen, its own last. A change that no longer fits is passed over.
     """
-    return tuple(replace(action, key=_key(settings, action, scopes[-1])) for action in actions_of(*scopes))
+    passed = TYPED_IN if hand_of(settings) and scopes[-1] in ANSWERING else frozenset[str]()
+    return tuple(
+        replace(action, key=_key(settings, action, scopes[-1]), label="" if action.id in passed else action.label)
+        for action in actions_of(*scopes)
+    )
 
 
 def _key(settings: Mapping[str, str], action: Action, screen: Scope) -> str:

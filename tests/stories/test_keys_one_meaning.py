@@ -168,3 +168,17 @@ async def test_a_quiet_stop_where_only_a_look_is_asked_takes_one_key(story: Stor
         await screen.press("space")
         assert story.on_disk()[-1]["what"] == "looked"
         assert screen.check != "look"
+
+
+@pytest.mark.parametrize("hand", ["left", "right"])
+async def test_a_footer_under_one_hand_names_no_key_of_the_other(bench: Story, hand: str) -> None:
+    bench.type(f"setting hand {hand}")
+    async with bench.screens() as screen:
+        assert "n note" in screen.text or "t type" in screen.text or "r round" in screen.text
+        await screen.press("r")
+        footer = screen.text.splitlines()[-1]
+        assert "skip stop" in footer
+        assert "note" not in footer
+        assert "type" not in footer
+        await screen.press("p" if hand == "left" else "t")
+        assert screen.app.screen.query_one("#prompt").display, "it types all the same"

@@ -95,3 +95,17 @@ async def test_food_of_larvae_and_host_of_females_are_not_one_question(bench: St
         await screen.press("space", "h")
         assert screen.check == ""
         assert "K1 is asked about its host, R1 about its food" in screen.message
+
+
+async def test_why_space_answers_nothing_is_said_where_the_usual_answers_differ(bench: Story) -> None:
+    bench.type("R2 set up rearing", "R2 stocked 5 L2 brood=T1", "R2 looked still")
+    before = bench.on_disk()
+    async with bench.screens((120, 40)) as screen:
+        for code in ("R1", "R2"):
+            screen.highlight(code)
+            await screen.press("space")
+        await screen.press("l")
+        assert "Space not for all: as usual (R1), not moving as before (R2)" in screen.text
+        await screen.press("space")
+        assert screen.message == "Space is not for all: as usual (R1), not moving as before (R2); ask each alone"
+        assert bench.on_disk() == before
