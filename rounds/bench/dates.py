@@ -7,9 +7,14 @@ from datetime import date, datetime
 WEEKDAY_IS_PAST = 3  # days; one that is past for longer would be read as the one to come
 
 
+def is_clear_by_weekday(day: date, of: date) -> bool:
+    """Whether the weekday alone says a day beside another: up to six days ahead of it and three days before it."""
+    return -WEEKDAY_IS_PAST <= (day - of).days <= 6
+
+
 def beside(at: datetime, other: datetime) -> str:
-    """An instant as it is said of another: the weekday alone within six days of it, and the year where it is not the same."""
-    if abs((at.date() - other.date()).days) <= 6:
+    """An instant as it is said of another: the weekday alone where that is clear, and the year where it is not the same."""
+    if is_clear_by_weekday(at.date(), other.date()):
         return f"{at:%a %H:%M}"
     return dated(at, other)
 
@@ -25,6 +30,6 @@ def short(local: datetime, today: date) -> str:
     """
     if local.date() == today:
         return f"{local:%H:%M}"
-    if -WEEKDAY_IS_PAST <= (local.date() - today).days <= 6:
+    if is_clear_by_weekday(local.date(), today):
         return f"{local:%a %H:%M}"
     return f"{local.day} {local:%b %H:%M}" if local.year == today.year else f"{local.day} {local:%b %Y %H:%M}"
