@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct
 
-from rounds.bench.state import Bench
+from rounds.bench.state import Bench, Container
 from rounds.checks.base import What
 from rounds.checks.due_state import Due
 from rounds.checks.facts import left_be_until
@@ -56,8 +56,15 @@ def timeline(bench: Bench, moment: Moment, foresight: Foresight, dues: Iterable[
 
 def _changes(bench: Bench, foresight: Foresight) -> Iterator[Item]:
     for container in bench.standing():
-        for one in foresight.coming(container):
-            yield Item(one.where, one.change, one.half, one.number, one.first, one.last, one.low, one.high, one.brood, one)
+        yield from changes_of(container, foresight)
+
+
+def changes_of(container: Container, foresight: Foresight) -> list[Item]:
+    """What the animals of a container will do."""
+    return [
+        Item(one.where, one.change, one.half, one.number, one.first, one.last, one.low, one.high, one.brood, one)
+        for one in foresight.coming(container)
+    ]
 
 
 def _deadlines(dues: Iterable[Due]) -> Iterator[Item]:

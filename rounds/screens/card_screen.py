@@ -11,6 +11,7 @@ from rounds.checks.due import Due
 from rounds.checks.due_state import place_name
 from rounds.checks.questions import question_for
 from rounds.checks.walking_order import walking_order
+from rounds.entries.base import Entry
 from rounds.screens.lines import Lines
 from rounds.screens.page import Page, bindings_of
 from rounds.screens.question_page import Asking
@@ -62,10 +63,22 @@ class CardScreen(Asking):
         self._dues = desk.dues()
         width, height = self.size.width - 4, self.size.height
         told = card_page(
-            desk.bench, self._dues, desk.moment(), desk.foresight, self._code, width, height, as_table=self._as_table
+            desk.bench,
+            self._dues,
+            desk.moment(),
+            desk.foresight,
+            self._code,
+            self._entries(),
+            width,
+            height,
+            as_table=self._as_table,
         ) or (line(Cell(f"{literal(self._code)} does not stand here any more", "late")),)
         self.query_one("#head", Lines).show(self.head_lines(told[:1]))
         self.query_one("#page", Lines).show(told[1:])
+
+    def _entries(self) -> list[Entry]:
+        struck = self.desk.struck
+        return [one for one in self.desk.entries() if getattr(one, "container", "") == self._code and one.id not in struck]
 
     def here(self) -> str:
         """The container."""

@@ -31,6 +31,7 @@ from rounds.views.shelf_map import (
     Band,
     Layout,
     MapShelf,
+    count_words,
     cup_of,
     found,
     layout,
@@ -136,6 +137,7 @@ class MapScreen(Asking):
         super().__init__()
         self._dues: dict[str, Due] = {}
         self._all: list[Due] = []
+        self._counts = ""  # of states
         self._begins_at = ""
         self._is_table = False
         self._told = ""  # the cup whose line was shown last
@@ -166,6 +168,7 @@ class MapScreen(Asking):
         desk, moment = self.desk, self.desk.moment()
         self._all = desk.dues()
         self._dues = most_urgent(self._all, moment.now)
+        self._counts = count_words(self._all, moment.now)
         shelves = shelves_of(desk.bench, self._all, moment)
         shelf_map = self.query_one(ShelfMap)
         if not shelf_map.key:
@@ -186,7 +189,7 @@ class MapScreen(Asking):
     @on(ShelfMap.Highlighted)
     def _map_moved(self) -> None:
         shelf_map = self.query_one(ShelfMap)
-        head = map_head(shelf_map.shelves, shelf_map.shown, self._all, self.desk.moment(), self.size.width - 2)
+        head = map_head(shelf_map.shelves, shelf_map.shown, self.desk.moment(), self._counts, self.size.width - 2)
         self.query_one("#head", Lines).show(self.head_lines((head,)))
         self._highlighted()
 

@@ -1,47 +1,70 @@
-"""A container's card on a screen of its own: its state, how warm it was, then all that the card says."""
+"""A container's card on a screen of its own: its state, what is drawn of it, then all that the card says."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import islice
 
+from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench
 from rounds.checks.due import Due
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
+from rounds.entries.base import Entry
+from rounds.entries.searching import Searched
+from rounds.entries.wording import saying
 from rounds.forecasts.foresight import Foresight
 from rounds.views.bench_page import urgency
 from rounds.views.card import card
-from rounds.views.cells import Cell, Line, line
+from rounds.views.card_drawings import Paper, drawings
+from rounds.views.cells import Cell, Line, labelled, line
 from rounds.views.states import SIGNS, TONES, harm_words, state_of, when_words
-from rounds.views.warmth_curve import curve_aloud, curve_lines, curve_of, curve_table
+from rounds.views.words import clock, literal
 
+MOST_LAST = 3  # entries of before
 MOST_STATES = 4  # checks that are told above the drawing
-LEAST_CURVE, MOST_CURVE = 4, 12  # rows of the drawing
-BESIDE_CURVE = 16  # rows of the screen that are left for the rest
+LEAST_ROWS, MOST_ROWS = 4, 10  # of a drawing
+BESIDE_DRAWING = 16  # rows of the screen that are left for the rest
+TWO_DRAWINGS = 36  # rows of a screen that has room for two
 
 
 def card_page(
-    bench: Bench, dues: Sequence[Due], moment: Moment, foresight: Foresight, code: str, width: int, height: int, *, as_table: bool
+    bench: Bench,
+    dues: Sequence[Due],
+    moment: Moment,
+    foresight: Foresight,
+    code: str,
+    entries: Sequence[Entry],
+    width: int,
+    height: int,
+    *,
+    as_table: bool,
 ) -> tuple[Line, ...]:
     """The page of a container, its title first; empty where it does not stand here any more.
 
     Args:
-        as_table: whether the drawing is told as a table of numbers.
+        entries: those of the container that count, the oldest first.
+        as_table: whether what is drawn is told as a table of numbers.
     """
     container = bench.at(code)
     if container is None:
         return ()
     title, *rest = card(bench, list(dues), moment, code, foresight)
     lines = [title, *_states(dues, moment, code)]
-    curve = curve_of(bench, moment, foresight, container)
-    if curve is None:
-        lines += [line(""), line(Cell("Nothing was read of how warm it is here in the last days.", "quiet"))]
-    elif as_table:
-        lines += [line(""), line(curve_aloud(curve, moment)), *curve_table(curve, moment)]
-    else:
-        rows = max(LEAST_CURVE, min(MOST_CURVE, height - BESIDE_CURVE))
-        lines += [line(""), *curve_lines(curve, moment, width, rows)]
-    return (*lines, line(""), *rest)
+    paper = Paper(width, max(LEAST_ROWS, min(MOST_ROWS, height - BESIDE_DRAWING)))
+    shown = 2 if height >= TWO_DRAWINGS else 1
+    searches = [one for one in entries if isinstance(one, Searched)]
+    for drawing in islice(drawings(bench, dues, moment, foresight, container, searches, paper), shown):
+        lines += [line(""), *(drawing.table if as_table else drawing.lines)]
+    return (*lines, line(""), *_last(bench, entries, moment), *rest)
+
+
+def _last(bench: Bench, entries: Sequence[Entry], moment: Moment) -> list[Line]:
+    """The last entries, the newest first."""
+    measures = measures_of(bench.settings)
+    newest = sorted(entries, key=lambda one: one.order)[: -MOST_LAST - 1 : -1]
+    told = [f"{clock(one.at, moment.now, moment.zone)} {literal(saying(one, measures))}, {literal(one.by)}" for one in newest]
+    return [labelled("last" if not place else "", words) for place, words in enumerate(told)]
 
 
 def _states(dues: Sequence[Due], moment: Moment, code: str) -> list[Line]:

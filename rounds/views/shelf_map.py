@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from datetime import timedelta
+from datetime import datetime, timedelta
 from itertools import groupby
 
 from msgspec import Struct
@@ -427,17 +427,22 @@ def _board_line(shelf: MapShelf, width: int) -> Line:
     )
 
 
-def map_head(shelves: Sequence[MapShelf], shown: Sequence[Band], dues: Iterable[Due], moment: Moment, width: int) -> Line:
+def count_words(dues: Iterable[Due], now: datetime) -> str:
+    """How many checks are in danger, urgent, late."""
+    states = [state_of(due, now) for due in dues]
+    counts = "  ".join(f"{states.count(state)} {state}" for state in COUNTED if state in states)
+    return counts or f"{states.count('due')} due" if "due" in states or counts else "nothing is late or due"
+
+
+def map_head(shelves: Sequence[MapShelf], shown: Sequence[Band], moment: Moment, counts: str, width: int) -> Line:
     """What is shown, all shelves or which of them; when; and how many checks are in each state."""
     names = [shelf.name for shelf in shelves]
     first, last = (names.index(band.shelf.name) + 1 for band in (shown[0], shown[-1])) if shown else (0, 0)
     is_whole = not shown or (first == 1 and shown[-1].is_last and last == len(names))
     title = "the shelves, as they stand" if is_whole else f"shelves {first} to {last} of {len(names)}"
-    states = [state_of(due, moment.now) for due in dues]
-    counts = "  ".join(f"{states.count(state)} {state}" for state in COUNTED if state in states)
-    parts = [title, day_and_time(moment.now, moment.zone), counts or "nothing is late or due"]
+    parts = [title, day_and_time(moment.now, moment.zone), counts]
     while len(parts) > 1 and len("   ".join(parts)) > width:
-        parts.pop(1) if len(parts) > 2 else parts.pop(0)
+        parts.pop(1 if len(parts) > 2 else 0)
     return line("   ".join(parts))
 
 

@@ -137,3 +137,53 @@ def test_the_limits_are_those_of_the_shelf(sill: Story) -> None:
     container = sill.desk.bench.at("R6")
     assert container is not None
     assert warm_and_hot(sill.desk.bench, sill.desk.moment(), container) == (26, 29)
+
+
+LAYING = """
+K3 set up laying
+K3 founder W1 'Leptidea sinapis'
+K3 host in Lathyrus pratensis water
+"""
+
+
+async def test_a_laying_cup_shows_its_eggs_by_day(story: Story) -> None:
+    tell(story.at("2027-05-18 18:00"), LAYING)
+    for day, found in ((19, 3), (20, 0), (22, 5)):
+        story.at(f"2027-05-{day} 18:00").type(f"K3 searched {found}")
+    story.at("2027-05-23 07:05")
+    async with story.screens() as screen:
+        text = await opened_at(screen, "K3")
+        days = next(row for row in text if row.strip().startswith("May")).split()[1:]
+        numbers = next(row for row in text if row.strip().startswith("eggs  "))
+        names = next(row for row in text if row.strip().startswith("May"))
+        by_day = {day: numbers[names.index(f" {day}") :][:3].strip() for day in days[-5:]}
+        assert by_day == {"19": "3", "20": "0", "21": "", "22": "5", "23": ""}
+        drawn = [row for row in text if re.match(r" +\d+ \|", row)]
+        assert "".join(drawn).count("*") == 3 + 5
+        await screen.press("v")
+        assert "8 eggs in 3 searches of the last 14 days" in screen.text
+        assert re.search(r"Thu 20 May +1 +0", screen.text)
+        assert re.search(r"Fri 21 May +not searched", screen.text)
+
+
+async def test_eggs_show_when_they_will_hatch(story: Story) -> None:
+    tell(
+        story.at("2027-05-18 18:00"), "E3 set up eggs\nbrood SIN-27/B taxon='Leptidea sinapis'\nE3 stocked 41 eggs SIN-27/B\nroom 20"
+    )
+    async with story.screens() as screen:
+        text = await opened_at(screen, "E3")
+        hatch = next(row for row in text if row.startswith(" hatch of 41"))
+        assert hatch.count("O") == 1
+        assert "o" in hatch
+        await screen.press("v")
+        assert "E3, hatch of 41: first " in screen.text
+
+
+async def test_the_last_three_lines_stand_on_the_card(sill: Story) -> None:
+    async with sill.screens((80, 40)) as screen:
+        text = await opened_at(screen, "R6")
+        first = next(place for place, row in enumerate(text) if row.startswith(" last  "))
+        assert "18:50" in text[first]
+        assert "33.8 C" in text[first]
+        assert text[first + 1].split()[0] == "Wed"
+        assert text[first + 2].split()[0] == "Tue"
