@@ -127,6 +127,13 @@ class SearchMade(Struct):
     unsure: int = 0
 
 
+class StayedFresh(Struct, frozen=True):
+    """How long a cut host was fit from its cutting on [h]: until it was seen limp, yellow or mouldy, else until it came out."""
+
+    hours: float
+    went_off: bool
+
+
 class Host(Struct):
     """Host plant standing in a container.
 
@@ -149,6 +156,7 @@ class Host(Struct):
     seen: datetime | None = None
     failed: datetime | None = None
     eaten: datetime | None = None
+    went_off: bool = False  # it was seen limp, yellow or mouldy
     days_of: dict[str, float] = field(default_factory=dict)
     not_known_of: dict[str, float] = field(default_factory=dict)
     mothers: tuple[str, ...] = ()
@@ -519,6 +527,7 @@ class Bench(Struct):
     pupated_from: dict[str, int] = field(default_factory=dict)  # by brood, the youngest instar that any pupated from
     laid: dict[str, dict[str, Laid]] = field(default_factory=dict)  # by species, then by plant
     detected: dict[str, Detected] = field(default_factory=dict)  # by aid
+    stayed_fresh: dict[str, list[StayedFresh]] = field(default_factory=dict)  # by plant and how kept
     looks_made: dict[str, Looks] = field(default_factory=dict)  # by question, stage, hours since the last, plant
     plants: dict[str, dict[str, PlantKnown]] = field(default_factory=dict)  # by name, then by how kept
     plan: list[PlanChanged] = field(default_factory=list)

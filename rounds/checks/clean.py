@@ -28,7 +28,7 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use
 CHECK = Check(
     name="clean", label="clean", verb="clean",
     help="Count at every clean; check lid, seam and folds before you discard anything.",
-    value=Value(120, 0.05, 0.005, "larvae"),
+    value=Value(120, 0.05, 0.005, "larvae", eases=True),
     severity=1, place=160, answered_by=("cleaned",), disturbs=True, discards=True,
     rules=(
         Rule(AWAKE, "larva", L3_L4, every_h=24, amber_h=30, red_h=36, basis=f"frass out daily: {COMMON}"),

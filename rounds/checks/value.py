@@ -18,9 +18,11 @@ class Value(Struct, frozen=True):
         lost: the chance that each of those at stake is lost by the next round where the answer would not be as usual and is not
             given; where the plan has danger hours those tell it.
         at_stake: whom it is about.
+        eases: it keeps order only: where it never finds anything it may be asked half as often.
     """
 
     seconds: float = 20.0
     chance: float = 0.1
     lost: float = 0.005
     at_stake: AtStake = "animals"
+    eases: bool = False

@@ -11,6 +11,7 @@ from msgspec.structs import replace
 
 from rounds.bench.codes import LETTERS
 from rounds.bench.dates import beside
+from rounds.bench.folding.freshness import comes_out, seen_to_go_off
 from rounds.bench.folding.kept_stems import as_kept, laid_on
 from rounds.bench.folding.lots import container_for, feed_larvae, odd
 from rounds.bench.folding.stage_completions import MOST_STAYS
@@ -166,6 +167,7 @@ class HostSeen(Here, frozen=True, kw_only=True, tag="host seen"):
         container = container_for(bench, self.container, self)
         looked_at = [host for host in container.hosts if not self.plant or host.plant == self.plant]
         for host in looked_at:
+            seen_to_go_off(bench, host, self.at, self.state)
             host.look(self.at, self.state, self.left)
         feed_larvae(container, self.at, enough=any(host.failed is None for host in looked_at))
 
@@ -297,6 +299,7 @@ def _hosts_leave(bench: Bench, container: Container, leaving: list[Host], entry:
             continue
         out = host
         if stems is None or host.sprigs is None:
+            comes_out(bench, host, entry.at)
             container.hosts = [one for one in container.hosts if one is not host]
         else:
             out = _part_of(host, stems)

@@ -111,6 +111,7 @@ class PlantKnown(Entry, frozen=True, kw_only=True, tag="plant"):
     kept: Kept
     hours: Hours
     irritant: Annotated[bool, Meta(description="sap or hairs that irritate: gloves")] = False
+    why: Annotated[str, Meta(max_length=200, description="on what that rests")] = ""
 
     names_plant = "name"
     slots = Slots(numbers=("hours",), words=("name",), is_name=True)

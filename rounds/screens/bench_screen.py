@@ -298,6 +298,10 @@ class BenchScreen(Asking):
         """Open what is coming."""
         self.host.open_page("ahead")
 
+    def action_learned(self) -> None:
+        """Open what the records say about the plan."""
+        self.host.open_page("learned")
+
     def action_batches(self) -> None:
         """Open the cuttings and what they fed."""
         self.host.open_page("batches")

@@ -17,6 +17,7 @@ PAGES = {
     "ahead": "ahead_screen.AheadScreen",
     "batches": "batches_screen.BatchesScreen",
     "broods": "broods_screen.BroodsScreen",
+    "learned": "learned_screen.LearnedScreen",
     "laying": "reference_screens.LayingScreen",
     "supplies": "reference_screens.SuppliesScreen",
     "away": "reference_screens.AwayScreen",

@@ -26,6 +26,7 @@ Scope = Literal[
     "map",
     "short round",
     "card",
+    "learned",
 ]
 
 
@@ -91,6 +92,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("laying", "i", "", "Who laid on what: female-days and eggs by host, with limits, and a verdict in words.", "bench"),
     Action("broods", "z", "", "Broods: the pedigree, what became of every animal, survival, development, planned pairings.", "bench"),
     Action("batches", "8", "", "Cuttings: what each fed, and what was lost there since.", "bench"),
+    Action("learned", "6", "", "What your records say about the plan, and one key to take it over.", "bench"),
     Action("supplies", "k", "", "What to cut and mix for the next rounds, with the arithmetic.", "bench"),
     Action("away", "b", "", "Going away: what to do before, what breaks first, the helper's sheet.", "bench"),
     Action("map", "m", "map", "The shelves as they stand, cup by cup.", "bench"),
@@ -171,6 +173,9 @@ ACTIONS: tuple[Action, ...] = (
     Action("why", "w", "why", "Shows what the highlighted line rests on; again folds it.", "ahead"),
     Action("what_came", "c", "what came", "Shows what came beside what was expected, and how well forecasts did.", "ahead"),
     Action("back_reading", "escape", "bench", "Back to the bench.", "ahead"),
+    Action("take_over", "enter", "take over", "Takes the highlighted offer over into the plan; undone like any line.", "learned"),
+    Action("decline", "x", "do not ask again", "Hides the offer until there is twice the evidence.", "learned"),
+    Action("back_reading", "escape", "bench", "Back to the bench.", "learned"),
     Action("begin", "enter", "begin", "Begins the round with what is taken here; the rest follows if time is left.", "short round"),
     Action("more_minutes", "right", "longer", "Five minutes more.", "short round"),
     Action("fewer_minutes", "left", "shorter", "Five minutes less.", "short round"),

@@ -33,6 +33,7 @@ SCOPE_WORDS: dict[Scope, str] = {
     "batches": "in cuttings",
     "card": "on the card of a container",
     "map": "on the map of the shelves",
+    "learned": "in what your records say about the plan",
     "short round": "before a round in so many minutes",
 }
 

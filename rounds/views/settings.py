@@ -10,6 +10,7 @@ from msgspec import Struct
 
 from rounds.bench.zones import zone_named
 from rounds.checks.eggs import AIDS, SEARCH_AID
+from rounds.checks.learned import OFFER_SETTING
 from rounds.views.keys import KEY_SETTING, key_refusal
 from rounds.views.words import literal
 
@@ -122,6 +123,9 @@ def setting_refusal(name: str, value: str, settings: Mapping[str, str]) -> str |
     """Why a setting cannot be kept, in one line that says what would be right; an empty value takes it back."""
     if name.startswith(KEY_SETTING):
         return key_refusal(settings, name, value)
+    if name.startswith(OFFER_SETTING):
+        wrong = f"{literal(name)} is '{literal(value)}'; it must be how much evidence there was, a whole number"
+        return wrong if value and not value.isdecimal() else None
     known = BY_NAME.get(name)
     if known is None:
         near = get_close_matches(name, BY_NAME, n=3, cutoff=0.4)

@@ -14,7 +14,7 @@ from tests.screens.driving import walk
 from tests.screens.test_bench_screen import on_disk
 
 PAGES = [action.key for action in ACTIONS if action.scope == "bench" and action.id in
-         ("overdue", "daybook", "plan", "ahead", "laying", "broods", "batches", "supplies", "away", "calculator", "map")]  # fmt: skip
+         ("overdue", "daybook", "plan", "ahead", "laying", "broods", "batches", "learned", "supplies", "away", "calculator", "map")]  # fmt: skip
 
 
 @pytest.mark.parametrize("size", [(20, 8), (40, 12)])

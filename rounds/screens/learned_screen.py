@@ -1,0 +1,78 @@
+"""What a book's records say about its plan, and taking it over."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+
+from rounds.app.desk import Refused
+from rounds.checks.learned import OFFER_SETTING, Offer
+from rounds.entries import registry as k
+from rounds.screens.lines import Lines
+from rounds.screens.page import Page, bindings_of
+from rounds.screens.rowlist import RowList
+from rounds.views.actions import Scope
+from rounds.views.cells import Line
+from rounds.views.learned_page import COLUMNS, LearnedPage, learned_page
+
+NOTHING = "nothing is offered on this line"
+
+
+class LearnedScreen(Page):
+    """Evidence, plan, and what may be, a line a rule."""
+
+    SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "learned")
+    BINDINGS = bindings_of(*SCOPES)
+
+    _page: LearnedPage
+
+    def body(self) -> ComposeResult:
+        """The list, and the evidence of the highlighted line."""
+        yield RowList(id="rows")
+        yield Lines(id="card", markup=False)
+
+    def on_mount(self) -> None:
+        """Begin on the list."""
+        self.set_focus(self.query_one(RowList))
+
+    def show(self) -> None:
+        """Draw from the desk."""
+        self._page = learned_page(self.desk.bench, self.desk.moment())
+        self.query_one("#head", Lines).show(self._page.head)
+        self.query_one(RowList).show(COLUMNS, self._page.rows)
+        self._show_evidence()
+
+    @on(RowList.Highlighted)
+    def _show_evidence(self) -> None:
+        self.query_one("#card", Lines).show(self.about())
+
+    def about(self) -> tuple[Line, ...]:
+        """The evidence of the highlighted line."""
+        return self._page.panes.get(self.query_one(RowList).key, ())
+
+    @property
+    def _offer(self) -> Offer | None:
+        return self._page.offers.get(self.query_one(RowList).key)
+
+    def action_take_over(self) -> None:
+        """Take the highlighted offer over into the plan."""
+        offer = self._offer
+        self.answered(Refused(NOTHING) if offer is None else self.desk.say(offer.kind, **offer.fields))
+
+    def action_decline(self) -> None:
+        """Do not offer it again until there is twice the evidence."""
+        offer = self._offer
+        if offer is None:
+            self.answered(Refused(NOTHING))
+            return
+        self.answered(self.desk.say(k.Setting, name=f"{OFFER_SETTING}{offer.id}", value=str(offer.weight)))
+
+    def action_back_reading(self) -> None:
+        """Back to the bench."""
+        self.host.show_bench()
+
+    def back_to_work(self) -> None:
+        """The keys go to the list."""
+        self.set_focus(self.query_one(RowList))

@@ -1,0 +1,531 @@
+"""The keeper who follows the program: asks a book what is due, does it in the simulated world, and records what was seen.
+
+The book is opened by ``rounds.open_book`` with the world's own clock; the keeper knows of the world what the acts show, and of
+what to do when what the book says, in the order in which it says it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import rounds
+from tests.season.bench import Bench, Sight
+from tests.season.life import FIRST, SECOND, Stems
+from tests.season.numbers import STAGES
+
+BEGINS = datetime(2027, 5, 1, tzinfo=UTC)
+PLANTS = {FIRST: "firstplant", SECOND: "secondplant"}
+SHELVES = {"sill": "sill", "shelf A": "A", "shelf B": "B"}
+MORE_THAN = 6  # young larvae that stand in one cup
+LOW_MM = 10
+
+
+@dataclass(frozen=True)
+class Policy:
+    """How the program is followed."""
+
+    name: str
+    minutes: float = 0.0  # at most, a round; 0 for as long as it takes
+    order: str = "worth"  # of a round with a limit: by what is saved, as walked, or by shelf
+    other_host: bool = False  # at the first asking; else after a day more
+    off: tuple[str, ...] = ()  # checks that the plan does not ask
+
+
+FOLLOWS = Policy("what the program asks")
+OTHER_HOST = Policy("what it asks, another host at the first asking", other_host=True)
+SHORT_BY_WORTH = Policy("25 minutes a round, by what saves most", minutes=25.0)
+SHORT_AS_WALKED = Policy("25 minutes a round, in the order of the walk", minutes=25.0, order="walk")
+SHORT_BY_SHELF = Policy("25 minutes a round, in shelf order", minutes=25.0, order="shelf")
+
+
+@dataclass
+class _Known:
+    """What the keeper remembers of one cup."""
+
+    kept: dict[str, Stems] = field(default_factory=dict)  # by batch
+    plant: str = FIRST
+    asked_change: int = 0
+    box: str = ""  # the cup that takes her eggs now
+    box_of: int = -1  # of which two days it is
+
+
+class ProgramKeeper:
+    """Walks the bench as a book says."""
+
+    def __init__(self, bench: Bench, policy: Policy, folder: Path) -> None:
+        self.bench = bench
+        self.policy = policy
+        self.refused: list[str] = []
+        self._began_s = 0.0
+        self.book = rounds.open_book(folder, keeper="KM", clock=self.now, zone=UTC)
+        self._known: dict[str, _Known] = {}
+        self._sights: dict[str, Sight] = {}
+        self._number = 1
+        self._batches: dict[str, Stems] = {}
+        self.say("setting zone UTC")
+        for shelf in SHELVES.values():
+            self.say(f"shelf set up {shelf} moat")
+        self.say(f"plant {PLANTS[FIRST]} water hours=72")
+        self.say(f"plant {PLANTS[SECOND]} water hours=72")
+        for check in policy.off:
+            self.say(f"plan {check} off=yes -- trial")
+
+    def now(self) -> datetime:
+        """The world's hour, and what of the round has passed."""
+        return BEGINS + timedelta(hours=self.bench.hour, seconds=self.bench.seconds - self._began_s)
+
+    def say(self, what: str, **fields: Any) -> bool:
+        """Record; what is refused is remembered."""
+        try:
+            self.book.record(what, **fields)
+        except rounds.Refused as reason:
+            self.refused.append(f"{what} {fields}: {reason}")
+            return False
+        return True
+
+    # a round
+
+    def round(self) -> None:
+        """One round: new females, then what is asked, twice if the first walk brought up more."""
+        self._began_s = self.bench.seconds
+        self._sights.clear()
+        self._arrivals()
+        if not self.say("round started", name="morning" if self.bench.hour % 24 < 12 else "evening"):
+            return
+        seen: set[tuple[str, str]] = set()
+        for _ in range(3):
+            plan = [one for one in self._plan() if one not in seen]
+            if not plan:
+                break
+            at = ""
+            for where, check in plan:
+                if not self._time_left():
+                    break
+                seen.add((where, check))
+                if where != at:
+                    at = where
+                    self.bench.spend(self.bench.world.s_walk)
+                self._do(where, check)
+        self.say("round finished")
+        self._began_s = self.bench.seconds
+
+    def _plan(self) -> list[tuple[str, str]]:
+        limit = self.policy.minutes
+        used = (self.bench.seconds - self._began_s) / 60
+        if limit and used >= limit:
+            return []
+        by_worth = limit and self.policy.order == "worth"
+        plan = self.book.round_plan(max(1.0, limit - used) if by_worth else 0)
+        checks = [(one.where, one.check) for one in plan.taken]
+        if self.policy.order == "shelf":
+            shelves = {one.code: (one.shelf, one.place) for one in self.book.containers()}
+            checks.sort(key=lambda one: shelves.get(one[0], ("", 0)))
+        return checks
+
+    def _time_left(self) -> bool:
+        return not self.policy.minutes or self.bench.seconds - self._began_s < self.policy.minutes * 60
+
+    def _arrivals(self) -> None:
+        while self.bench.arrivals and self.bench.arrivals[0][0] * 24 <= self.bench.hour:
+            _, female = self.bench.arrivals.pop(0)
+            code = self._new("K", "laying", "sill", "laying")
+            self.bench.cup(code).females.append(female)
+            self.say(f"{code} founder {female.code}, Boloria ficta female")
+            self._put_in(code, self.bench.cut(FIRST), FIRST)
+            self.bench.spend(180.0)
+
+    def _new(self, letter: str, kind: str, shelf: str, purpose: str) -> str:
+        self._number += 1
+        code = f"{letter}{self._number}"
+        self.bench.add(code, kind, shelf)
+        self._known[code] = _Known()
+        self.say(f"{code} set up {purpose} shelf={SHELVES[shelf]} place={self._number}")
+        return code
+
+    def _put_in(self, code: str, stems: Stems, plant: str) -> None:
+        cup = self.bench.cup(code)
+        if stems not in cup.stems:
+            cup.stems.append(stems)
+        if self.say("host in", container=code, plant=PLANTS[plant], kept="water", sprigs=max(1, round(stems.number))):
+            stands = self.book.desk.bench.at(code)
+            if stands is not None and stands.hosts:
+                self._batches[stands.hosts[-1].batch] = stems
+
+    def _do(self, where: str, check: str) -> None:
+        """Answer one check."""
+        self.bench.spend(self.bench.world.s_key)
+        if check == "room":
+            self.say("air", temperature_c=self.bench.room_c())
+        elif check == "ants":
+            self._moat(where)
+        elif where in self.bench.truth.cups:
+            act = getattr(self, as_act(check), None)
+            if act is not None:
+                act(where)
+            else:
+                self._put_off(where, check)
+
+    def _put_off(self, where: str, check: str) -> None:
+        until = self.now() + timedelta(hours=20)
+        self.say("put off", container=where, check=check, until=until, why="nothing to do")
+
+    def _moat(self, where: str) -> None:
+        shelf = next((name for name, short in SHELVES.items() if short == where), "")
+        if not shelf:
+            return
+        depth = self.bench.moat_mm(shelf)
+        if depth < LOW_MM or self.bench.truth.ants.get(shelf):
+            self.bench.top_up(shelf)
+            self.say("topped up", shelf=where, depth_mm=20.0)
+        else:
+            self.say("barrier", shelf=where, state="full", depth_mm=float(depth))
+
+    # looks
+
+    def _sight(self, code: str) -> Sight:
+        if code not in self._sights:
+            self._sights[code] = self.bench.look(code)
+        return self._sights[code]
+
+    def _look(self, code: str) -> None:
+        bench, cup = self.bench, self.bench.cup(code)
+        self._sights.pop(code, None)
+        sight = self._sight(code)
+        if sight.hot and not cup.shaded:
+            bench.shade(code)
+            self.say("light", container=code, to="shade")
+        if sight.ants:
+            bench.top_up(cup.shelf)
+            self.say("barrier", shelf=SHELVES[cup.shelf], state="breached", ants_above=1)
+            self.say("topped up", shelf=SHELVES[cup.shelf], depth_mm=20.0)
+        self._females_there(code, sight)
+        changed = self._reconcile(code, sight)
+        if sight.dead:
+            bench.take_out_dead(code)
+        if sight.wet:
+            self.say("looked", container=code, sign="mould")
+        elif sight.still:
+            self.say("looked", container=code, sign="still", number=sight.still)
+        elif sight.dark_eggs:
+            self.say("looked", container=code, sign="darkening", number=sight.dark_eggs)
+        elif sight.coloured:
+            self.say("looked", container=code, sign="colouring", number=sight.coloured)
+        elif not changed:
+            self.say("looked", container=code, sign="as usual")
+        self._tidy(code, sight)
+
+    def _females_there(self, code: str, sight: Sight) -> None:
+        stands = self.book.desk.bench.at(code)
+        gone = (stands.females if stands and stands.purpose == "laying" else 0) - sight.females
+        if gone > 0:
+            self.say("died", container=code, number=gone, stage="adult")
+
+    def _on_record(self, code: str) -> list[tuple[int, int, str, str]]:
+        """Animals by the book, one each: stage number, instar, stage, brood; the furthest first."""
+        stands = self.book.desk.bench.at(code)
+        lots = [lot for lot in stands.lots if lot.stage != "adult"] if stands else []
+        found = []
+        for lot in lots:
+            number = {"egg": 0, "larva": max(1, min(5, lot.instar)), "pupa": 6}[lot.stage]
+            found += [(number, lot.instar, str(lot.stage), lot.brood)] * lot.number
+        return sorted(found, reverse=True)
+
+    def _reconcile(self, code: str, sight: Sight) -> bool:
+        """Record what became of those on record: deaths first, then each stage that was reached."""
+        cup = self.bench.cup(code)
+        there = sorted([*(animal.stage for animal in cup.animals), *([7] * cup.adults)], reverse=True)
+        record = self._on_record(code)
+        pairs: list[tuple[tuple[int, int, str, str], int]] = []
+        dead: list[tuple[int, int, str, str]] = []
+        place = 0
+        for stage in there:
+            while place < len(record) and record[place][0] > stage:
+                dead.append(record[place])
+                place += 1
+            if place < len(record):
+                pairs.append((record[place], stage))
+                place += 1
+        dead += record[place:]
+        for _, instar, stage_name, brood in dead:
+            more = {"instar": instar} if stage_name == "larva" and instar else {}
+            self.say("died", container=code, number=1, stage=stage_name, brood=brood, **more)
+        changed = bool(dead)
+        for step in range(1, 8):
+            of: dict[str, int] = {}
+            for (was, _, _, brood), now in pairs:
+                if was < step <= now:
+                    of[brood] = of.get(brood, 0) + 1
+            for brood, number in of.items():
+                changed = True
+                kind, more = self._step(step)
+                self.say(kind, container=code, number=number, brood=brood, **more)
+        if cup.adults:
+            out = self.bench.take_out_adults(code)
+            self.say("released", container=code, number=out, stage="adult")
+        return changed
+
+    def _step(self, step: int) -> tuple[str, dict[str, Any]]:
+        if step == 1:
+            return "hatched", {}
+        if step == 6:
+            return "pupated", {}
+        return ("emerged", {}) if step == 7 else ("moulted", {"instar": step})
+
+    def _tidy(self, code: str, sight: Sight) -> None:
+        """Larvae out of egg cups into cups of their own; pupae get their purpose; what is empty is washed."""
+        cup = self.bench.cup(code)
+        if cup.kind == "eggs":
+            for stage in STAGES[1:6]:
+                if number := sum(animal.name == stage for animal in cup.animals):
+                    self._to_larvae(code, stage, number)
+            if not cup.animals:
+                self._close(code)
+        elif cup.kind in ("laying", "kept"):
+            self._strays(code)
+            if cup.kind == "laying" and not cup.females:
+                self._keep(code, cup.stems)
+                cup.stems = []
+                self._close(code)
+        elif cup.kind == "larvae":
+            if not cup.animals:
+                self._close(code)
+            elif all(animal.stage == 6 for animal in cup.animals):
+                cup.kind = "pupae"
+                self.say("changed", container=code, purpose="pupation")
+        elif cup.kind == "pupae" and not cup.animals:
+            self._close(code)
+
+    def _close(self, code: str) -> None:
+        cup = self.bench.cup(code)
+        if cup.females or cup.animals or cup.adults:
+            return
+        for _, instar, stage_name, brood in self._on_record(code):
+            more = {"instar": instar} if stage_name == "larva" and instar else {}
+            self.say("died", container=code, number=1, stage=stage_name, brood=brood, **more)
+        stands = self.book.desk.bench.at(code)
+        if stands is not None and stands.hosts:
+            self.say("host out", container=code, fate="binned")
+        self.say("closed", container=code)
+        self.bench.remove(code)
+
+    def _strays(self, code: str) -> None:
+        """Young larvae of eggs that nobody found: into a cup of their own, as a brood of their mothers."""
+        cup = self.bench.cup(code)
+        larvae = [animal for animal in cup.animals if animal.stage >= 1]
+        if not larvae:
+            return
+        brood = f"{larvae[0].brood}/H"
+        if brood not in self.book.desk.bench.broods:
+            self.say("brood", code=brood, mothers=[larvae[0].brood])
+        target = self._room_for(len(larvae))
+        for stage in {animal.name for animal in larvae}:
+            number = sum(animal.name == stage for animal in larvae)
+            moved = self.bench.move(code, target, stage, number)
+            if moved:
+                self.say("stocked", container=target, brood=brood, stage="larva", number=moved, instar=STAGES.index(stage))
+
+    def _room_for(self, number: int) -> str:
+        cups = self.bench.truth.cups
+        room = [code for code, cup in cups.items() if cup.kind == "larvae" and len(cup.animals) + number <= MORE_THAN]
+        young = [code for code in room if all(animal.stage <= 2 for animal in cups[code].animals)]
+        if young:
+            return young[0]
+        code = self._new("R", "larvae", "shelf B", "rearing")
+        self._add_food(code, 2.0)
+        return code
+
+    def _to_larvae(self, source: str, stage: str, number: int) -> None:
+        target = self._room_for(number)
+        brood = next((brood for at, _, _, brood in self._on_record(source) if STAGES[at] == stage), "")
+        moved = self.bench.move(source, target, stage, number)
+        instar = STAGES.index(stage)
+        if number > moved:
+            self.say("died", container=source, number=number - moved, stage="larva", instar=instar)
+        if moved:
+            self.say("moved", container=source, to=target, number=moved, stage="larva", instar=instar, brood=brood)
+
+    # females
+
+    def _drink(self, code: str) -> None:
+        there = len(self.bench.cup(code).females)
+        stands = self.book.desk.bench.at(code)
+        if stands is not None and stands.females > there:
+            self._look(code)
+        if not there:
+            return
+        drank = self.bench.feed(code)
+        if drank:
+            self.say("drank", container=code, **({} if drank == there else {"number": drank}))
+        else:
+            self.say("offered", container=code)
+
+    def _host(self, code: str) -> None:
+        sight, known = self._sight(code), self._known[code]
+        due = next((one for one in self.book.due() if (one.where, one.check) == (code, "host")), None)
+        old = due is not None and due.state in ("late", "urgent", "in danger")
+        if sight.limp or not self.bench.cup(code).stems or old:
+            self._renew(code, known.plant)
+        else:
+            self.say("host seen", container=code, state="fresh")
+
+    def _renew(self, code: str, plant: str) -> None:
+        old = self.bench.renew(code, plant)
+        self._keep(code, old)
+        self._put_in(code, self.bench.cup(code).stems[0], plant)
+
+    def _keep(self, code: str, old: list[Stems]) -> None:
+        if not old:
+            return
+        store = f"S{code[1:]}"
+        if store not in self.bench.truth.cups:
+            self.bench.add(store, "kept", "shelf A")
+            self._known[store] = _Known()
+            self.say(f"{store} set up eggs shelf=A place={self._number + 1}")
+        self.bench.cup(store).stems.extend(old)
+        self.say("host out", container=code, fate="held", held_in=store)
+
+    def _eggs(self, code: str) -> None:
+        cup = self.bench.cup(code)
+        found = self.bench.search(code)
+        if cup.kind == "kept":
+            stands = self.book.desk.bench.at(code)
+            lots = [held.lot for held in stands.held] if stands else []
+            self.say("searched", container=code, found=len(found), lots=lots[:1] if found else lots)
+        else:
+            self.say("searched", container=code, found=len(found))
+        if not found:
+            return
+        box = self._egg_cup(code)
+        self.bench.cup(box).animals.extend(found)
+        self.bench.spend(10.0 + 2.0 * len(found))
+        for brood in {brood for at, _, _, brood in self._on_record(code) if at == 0}:
+            number = sum(one[0] == 0 and one[3] == brood for one in self._on_record(code))
+            self.say("moved", container=code, to=box, number=number, stage="egg", brood=brood)
+
+    def _egg_cup(self, source: str) -> str:
+        known, of = self._known[source], self.bench.hour // 48
+        if known.box not in self.bench.truth.cups or known.box_of != of:
+            known.box, known.box_of = self._new("E", "eggs", "shelf A", "eggs"), of
+        return known.box
+
+    def _change(self, code: str) -> None:
+        known = self._known[code]
+        known.asked_change += 1
+        if not self.policy.other_host and known.asked_change % 2:
+            until = self.now() + timedelta(hours=24)
+            self.say("put off", container=code, check="change", until=until, why="wait another day")
+            return
+        known.plant = SECOND if known.plant == FIRST else FIRST
+        self._renew(code, known.plant)
+
+    # eggs and kept stems
+
+    def _leaf(self, code: str) -> None:
+        sight = self._sight(code)
+        if not sight.dark_eggs:
+            self.say("put off", container=code, check="leaf", until=self.now() + timedelta(hours=10), why="eggs not dark yet")
+            return
+        self.bench.leaf_in(code, FIRST)
+        self.say("host in", container=code, plant=PLANTS[FIRST], part="tender leaf", kept="damp paper", sprigs=1)
+
+    def _frass(self, code: str) -> None:
+        seen = self.bench.frass(code)
+        self.say("frass", container=code, level="trace" if seen else "none")
+        if seen:
+            self._strays_of_kept(code)
+
+    def _turn(self, code: str) -> None:
+        self._strays_of_kept(code)
+
+    def _strays_of_kept(self, code: str) -> None:
+        cup = self.bench.cup(code)
+        self.bench.spend(self.bench.world.s_search / 2)
+        if any(animal.stage >= 1 for animal in cup.animals):
+            self._strays(code)
+            cup.frass = False
+            self.say("looked", container=code, sign="as usual")
+        else:
+            self.say("put off", container=code, check="turn", until=self.now() + timedelta(hours=20), why="none seen")
+
+    def _keep_(self, code: str) -> None:
+        stands, cup = self.book.desk.bench.at(code), self.bench.cup(code)
+        if stands is None:
+            return
+        desk = self.book.desk
+        may = [held for held in stands.held if desk.foresight.chance(stands, held, self.now()).may_go]
+        gone = [stems for held in may if (stems := self._batches.get(held.batch)) is not None and stems in cup.stems]
+        if may and self.say("host out", container=code, fate="binned", lots=[held.lot for held in may]):
+            self.bench.discard(gone)
+            cup.stems = [stems for stems in cup.stems if stems not in gone]
+            self.bench.spend(15.0)
+        else:
+            self._put_off(code, "keep")
+        if not cup.stems and not cup.animals:
+            self._close(code)
+
+    # larvae and pupae
+
+    def _add_food(self, code: str, number: float) -> None:
+        self.bench.add_food(code, FIRST, number)
+        self._put_in(code, self.bench.cup(code).stems[-1], FIRST)
+
+    def _food(self, code: str) -> None:
+        sight, cup, world = self._sight(code), self.bench.cup(code), self.bench.world
+        counted = [animal for animal in cup.animals if 1 <= animal.stage <= 5]
+        wants = max(1.0, 0.6 * len(counted) + 0.8 * sum(animal.stage >= 4 for animal in counted))
+        left = sum(stems.number for stems in cup.stems if stems.edible)
+        a_day = sum(world.eaten_a_day[animal.stage] for animal in counted)
+        if not sight.food or sight.limp or left < a_day:
+            self._add_food(code, wants)
+        else:
+            self.say("host seen", container=code, state="fresh", left="plenty")
+
+    def _clean(self, code: str) -> None:
+        if self._sight(code).still:
+            self._put_off(code, "clean")
+            return
+        before = len(self.bench.cup(code).animals)
+        self.bench.clean(code)
+        self.say("cleaned", container=code)
+        if len(self.bench.cup(code).animals) < before:
+            self._sights.pop(code, None)
+            self._look(code)
+
+    def _mist(self, code: str) -> None:
+        self.bench.mist(code)
+        self.say("misted", container=code)
+
+    def _feeder(self, code: str) -> None:
+        self.bench.spend(20.0)
+        self.say("feeder changed", container=code)
+
+    def _air(self, code: str) -> None:
+        self.bench.spend(5.0)
+        self.say("lid opened", container=code)
+
+    def _still(self, code: str) -> None:
+        self._look(code)
+
+    def _wings(self, code: str) -> None:
+        self._look(code)
+
+    def _hatch_late(self, code: str) -> None:
+        self._put_off(code, "hatch late")
+
+    def _count(self, code: str) -> None:
+        self._look(code)
+        self.say("counted", container=code, number=len(self.bench.cup(code).animals))
+
+    def _heat(self, code: str) -> None:
+        cup = self.bench.cup(code)
+        if not cup.shaded:
+            self.bench.shade(code)
+        self.say("light", container=code, to="shade")
+
+
+def as_act(check: str) -> str:
+    """The name of the method that answers a check."""
+    return "_keep_" if check == "keep" else f"_{check.replace(' ', '_')}"
