@@ -92,7 +92,8 @@ class AheadScreen(Asking):
         rows = self.query_one(RowList)
         axis = axis_in(self._items, moment, span, self.size.width)
         outcomes = foresight.outcomes()
-        head = ahead_head(outcomes, moment, f"{words}, {axis.step_words}", self._shown == "came")
+        span_words = f"{words}, {axis.step_words}"
+        head = ahead_head(outcomes, moment, span_words, self.size.width - 2, done=self._shown == "came")
         self.query_one("#head", Lines).show(self.head_lines(head))
         for name in ("#axis", "#legend"):
             self.query_one(name).display = self._shown == "drawn"

@@ -175,11 +175,14 @@ def dated(at: datetime | None, moment: Moment) -> str:
     return f"{here.day} {here:%b} {year}{here:%H:%M}"
 
 
-def ahead_head(outcomes: list[Outcome], moment: Moment, span_words: str, done: bool) -> tuple[Line, ...]:
-    """What is shown; beside what came, how well forecasts did so far."""
-    title = "what came, and what was expected" if done else "what is coming"
-    told = line(title, f"   {day_and_time(moment.now, moment.zone)}", *([] if done else [Cell(f"   {span_words}", "quiet")]))
-    return (told, line(Cell(score_words(score(outcomes)), "quiet"))) if done else (told,)
+def ahead_head(outcomes: list[Outcome], moment: Moment, span_words: str, width: int, *, done: bool) -> tuple[Line, ...]:
+    """What is shown, in one row; beside what came, how well forecasts did so far."""
+    when = f"   {day_and_time(moment.now, moment.zone)}"
+    if done:
+        return line(f"what came, and what was expected{when}"), line(Cell(score_words(score(outcomes)), "quiet"))
+    title, span = "what is coming", f"   {span_words}"
+    fits = (way for way in (f"{title}{when}", title) if len(way) + len(span) <= width)
+    return (line(next(fits, ""), Cell(span, "quiet")),)
 
 
 def score_words(found: Score | None) -> str:
