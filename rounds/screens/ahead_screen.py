@@ -65,10 +65,11 @@ class AheadScreen(Asking):
         self._told: str | None = None  # the line whose words were shown last
 
     def body(self) -> ComposeResult:
-        """The days, the list under them, the legend, and what the highlighted line rests on."""
+        """The days, the list under them, the legend, the highlighted line in words, and what it rests on."""
         yield Lines(id="axis", markup=False)
         yield RowList(id="rows")
         yield Lines(id="legend", markup=False)
+        yield Lines(id="line", markup=False)
         yield Lines(id="card", markup=False)
         yield self.bar
 
@@ -120,7 +121,8 @@ class AheadScreen(Asking):
         pane.show(item_why(self.desk.bench, item, self.desk.moment()) if item else self._past_lines(key))
         if key != self._told:
             self._told = key
-            self.tell(item_line(item, self.desk.moment()) if item else "", "plain")
+            self.moved_on()
+        self.query_one("#line", Lines).show((line(item_line(item, self.desk.moment())),) if item else ())
         self.show_keys()
 
     def _past_lines(self, key: str) -> tuple[Line, ...]:

@@ -25,7 +25,7 @@ from rounds.views.about import about_lines
 from rounds.views.actions import Scope
 from rounds.views.bench_page import most_urgent, urgency
 from rounds.views.card import card
-from rounds.views.cells import Line
+from rounds.views.cells import Line, line
 from rounds.views.shelf_map import (
     COLUMNS,
     Band,
@@ -45,7 +45,7 @@ from rounds.views.shelf_map import (
 from rounds.views.words import literal
 
 CARD_ROWS = 9  # the card stands below where the map leaves so many rows free
-OTHER_ROWS = 4  # title, legend, message, keys
+OTHER_ROWS = 5  # title, legend, the cup in words, message, keys
 
 
 class ShelfMap(Lines, can_focus=True):
@@ -150,10 +150,11 @@ class MapScreen(Asking):
             self.query_one(RowList).highlight(code)
 
     def body(self) -> ComposeResult:
-        """The map or its table, the legend, and the card where it is open."""
+        """The map or its table, the legend, the highlighted cup in words, and its card where there is room."""
         yield ShelfMap(id="map")
         yield RowList(id="rows")
         yield Lines(id="legend", markup=False)
+        yield Lines(id="line", markup=False)
         yield Lines(id="card", markup=False)
         yield self.bar
 
@@ -198,8 +199,9 @@ class MapScreen(Asking):
         code = self.here()
         if code != self._told:
             self._told = code
-            cup = cup_of(self.query_one(ShelfMap).shelves, code)
-            self.tell(cup.line(self.size.width - 2) if cup else "", "plain")
+            self.moved_on()
+        cup = cup_of(self.query_one(ShelfMap).shelves, code)
+        self.query_one("#line", Lines).show((line(cup.line(self.size.width - 2)),) if cup else ())
         self._show_card()
 
     def _show_card(self) -> None:

@@ -22,7 +22,7 @@ async def test_every_line_opens_what_it_rests_on(demo_desk: Desk, opened: Opened
         for row in rows.rows:
             if row.key not in ("past", "rounds"):
                 assert text_of(app, "#card").strip()
-                assert row.cells[0].text.split()[0] in message(app)
+                assert row.cells[0].text.split()[0] in text_of(app, "#line")
             await pilot.press("down")
 
 
@@ -76,7 +76,7 @@ async def test_what_should_have_happened_is_one_line_that_unfolds(demo_desk: Des
         await pilot.press("enter")
         assert len(rows.rows) == folded + past
         await pilot.press("down")
-        assert "should have been" in message(app)
+        assert "should have been" in text_of(app, "#line")
         await pilot.press("up", "enter")
         assert len(rows.rows) == folded
 

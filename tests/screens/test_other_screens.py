@@ -199,7 +199,7 @@ async def test_that_a_key_does_nothing_is_not_said_of_the_next(demo_desk: Desk, 
         await pilot.press("full_stop", "8")
         assert message(app).startswith("8 does nothing here")
         await pilot.press("v")
-        assert "does nothing" not in message(app)
+        assert message(app) == ""
 
 
 async def test_the_colours_chosen_are_named(demo_desk: Desk, opened: Opened) -> None:
