@@ -139,6 +139,7 @@ class Host(Struct):
 
     ``days_of`` is how long females stood with it in the light, by whose they are; ``not_known_of`` how long adults that may
     be females; ``mothers`` are all those, who stood with it until ``stood_until``; ``searches`` are the last ones made of it.
+    ``sought`` are the days by the searches made since (``folding.sought``), ``eggs`` those that they found on it.
     ``seen`` is the last look at it, ``failed`` the first that saw it not fresh or little left, ``eaten`` the first that saw
     it bare, until it was seen to be food enough again. Where it is ``cut_not_known``, ``cut`` is when it was listed.
     """
@@ -162,6 +163,8 @@ class Host(Struct):
     mothers: tuple[str, ...] = ()
     stood_until: datetime | None = None
     searches: list[SearchMade] = field(default_factory=list)
+    sought: dict[str, float] = field(default_factory=dict)
+    eggs: int = 0
 
     @property
     def female_days(self) -> float:
@@ -203,7 +206,7 @@ class Held(Struct):
     ``frass`` the most that was seen under them: it stays until the young larvae are found, ``frass_since`` is when it
     was first seen. ``frass_looks`` is when each look was made; those up to ``frass_unknown`` say nothing any more: then
     frass was seen under one of several lots, nobody knows which, or the larvae were found. ``stays`` is where they were
-    kept before.
+    kept before. ``sought`` are the days by the searches made since (``folding.sought``), ``eggs`` those that they found.
     """
 
     plant: str
@@ -224,6 +227,8 @@ class Held(Struct):
     frass_unknown: datetime | None = None
     frass_since: datetime | None = None
     stays: tuple[Stay, ...] = ()
+    sought: dict[str, float] = field(default_factory=dict)
+    eggs: int = 0
 
 
 class Unsure(Struct, frozen=True):
@@ -463,15 +468,24 @@ class Passed(Struct):
 
 
 class Laid(Struct):
-    """What females of a species laid on a plant, as far as sprigs that were taken out tell."""
+    """What some females laid on a plant, as far as searches tell: eggs found, and the days by search (``folding.sought``)."""
 
     eggs: int = 0
-    female_days: float = 0.0
-    sex_not_known: float = 0.0
+    sought: dict[str, float] = field(default_factory=dict)
+
+
+class OnPlant(Struct):
+    """What is known of a species on a plant: what its females laid, by who they are (codes with a comma between).
+
+    ``detected`` are the eggs that searches of kept stems found or missed, by aid.
+    """
+
+    laid: dict[str, Laid] = field(default_factory=dict)
+    detected: dict[str, Detected] = field(default_factory=dict)
 
 
 class Detected(Struct):
-    """Searches of sprigs that bore eggs: how many found some, how many missed them."""
+    """Eggs that were on kept stems: how many a search found, how many it missed."""
 
     found: int = 0
     missed: int = 0
@@ -525,8 +539,7 @@ class Bench(Struct):
     constants: dict[str, dict[str, ThermalConstants]] = field(default_factory=dict)  # by species, then by stage
     passed: list[Passed] = field(default_factory=list)
     pupated_from: dict[str, int] = field(default_factory=dict)  # by brood, the youngest instar that any pupated from
-    laid: dict[str, dict[str, Laid]] = field(default_factory=dict)  # by species, then by plant
-    detected: dict[str, Detected] = field(default_factory=dict)  # by aid
+    laid: dict[str, dict[str, OnPlant]] = field(default_factory=dict)  # by species, then by plant
     stayed_fresh: dict[str, list[StayedFresh]] = field(default_factory=dict)  # by plant and how kept
     looks_made: dict[str, Looks] = field(default_factory=dict)  # by question, stage, hours since the last, plant
     plants: dict[str, dict[str, PlantKnown]] = field(default_factory=dict)  # by name, then by how kept

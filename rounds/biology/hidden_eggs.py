@@ -1,16 +1,21 @@
-"""Hidden eggs: how likely a sprig still bears viable eggs after searches that found none, and how long to keep it."""
+"""Hidden eggs: how likely a stem still bears viable eggs that no search found, and how long to keep it."""
 
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from rounds.biology.distributions import beta_quantile, normal_share
 from rounds.limits import within
 
 # How large a share of the eggs that are there one search finds, until own sprigs tell; our estimate, no source.
-USUAL_DETECTION = {"naked eye": 0.3, "lens": 0.5, "macro photo": 0.6}
+USUAL_DETECTION = {"naked eye": 0.4, "lens": 0.6, "macro photo": 0.7}
+LEAST_GONE = 0.1  # of the warmth that eggs need; less than that is told alike
+ERRORS, ERRORS_APART = 17, 0.4  # deviates that stand for the error of the time to hatching: from -3.2 to 3.2
+LAID_PARTS = 4  # moments that stand for the time over which they were laid
 PRIOR_WEIGHT = 4.0  # the usual share counts as much as four eggs of one's own; our estimate
 
 
@@ -24,8 +29,9 @@ class Detection:
     eggs: int
 
 
+@lru_cache(maxsize=256)  # its limits are halved toward, and each kept lot asks for them
 def learned_detection(*, usual: float, found: int, missed: int, confidence: float = 0.95) -> Detection:
-    """The share found, learned from sprigs that later showed eggs: a beta-binomial update of the usual share.
+    """The share found, learned from stems that later showed eggs: a beta-binomial update of the usual share.
 
     Source: conjugate updating of a beta distribution by counts (Gelman et al. 2013, Bayesian Data Analysis, 2.4).
 
@@ -72,117 +78,210 @@ def searches_needed(*, detection: float, certainty: float = 0.95) -> int | None:
     return math.ceil(math.log(1 - certainty) / math.log(1 - detection) - 1e-12)
 
 
-def searches_until(*, prior: float, detection: float, chance: float) -> int | None:
-    """How many searches without finding bring the chance down to that; None where none can."""
-    within("chance aimed at", chance, 1e-9, 0.999)
-    within("prior chance", prior, 0, 1)
-    within("share found", detection, 0, 1)
-    if prior <= chance:
-        return 0
-    if detection == 0 or prior == 1:
-        return None
-    if detection == 1:
-        return 1
-    odds = (chance / (1 - chance)) * ((1 - prior) / prior)
-    return math.ceil(math.log(odds) / math.log(1 - detection) - 1e-12)
+@dataclass(frozen=True, slots=True)
+class Laying:
+    """How fast females lay on a plant, as far as is known: a gamma distribution, and the chance that they lay there at all.
+
+    Attributes:
+        rate: mean of those that lay [eggs per female-day].
+        counted: the rate is as uncertain as so many eggs counted leave it (the shape of the gamma); inf where it is exact.
+        willing: the chance that these females lay on this plant at all, 0 to 1.
+    """
+
+    rate: float
+    counted: float = math.inf
+    willing: float = 1.0
 
 
-def prior_from_laying(*, rate: float, female_days: float, found_share: float = 0.0) -> float:
-    """The chance before any search that a sprig bears at least one egg: 1 - exp(-rate x female-days).
+def learned_laying(usual: Laying, *, eggs: float, searched_days: float, vary: float = math.inf) -> Laying:
+    """What is known of laying after eggs were found, or none, in female-days of which searches found a share.
+
+    Conjugate updating of a gamma distribution by a Poisson count (Gelman et al. 2013, Bayesian Data Analysis, 2.6), and
+    Bayes' rule for whether they lay at all: once an egg was found they do.
 
     Args:
-        rate: eggs per female-day on this host. found_share: share of its eggs taken off already, 0 to 1.
+        searched_days: female-days, each times the share of its eggs that the searches found.
+        vary: females and days differ as much as so many eggs counted would leave open, however well the mean is known.
     """
-    within("rate", rate, 0, 1000, "eggs per female-day")
-    within("female-days", female_days, 0, 1e6)
-    within("found share", found_share, 0, 1)
-    return -math.expm1(-rate * female_days * (1 - found_share))
+    within("eggs", eggs, 0, 1e9)
+    within("female-days searched", searched_days, 0, 1e9)
+    shape, exposure = usual.counted + eggs, usual.counted / usual.rate + searched_days
+    none = none_found(usual, searched_days)
+    willing = 1.0 if eggs else chance_after_searches(prior=usual.willing, detections=[1 - none])
+    return Laying(shape / exposure, min(shape, vary), willing)
+
+
+def none_found(laying: Laying, searched_days: float) -> float:
+    """The chance that females who lay there are found to have laid none: a Poisson count about a rate that is uncertain."""
+    return math.exp(-_none(laying, searched_days, 0))
+
+
+def _log_growth(laying: Laying, days: float) -> float:
+    """ln(1 + days x rate / counted)."""
+    return math.log1p(days * laying.rate / laying.counted)
+
+
+@dataclass(frozen=True, slots=True)
+class Hatching:
+    """When eggs hatch, and what looks for frass saw of it by now: none.
+
+    Attributes:
+        degree_days: from when the last can have been laid up to the last look [C day].
+        laid_over: they were laid evenly over so many degree-days before that [C day].
+        hatch_dd: when half of them hatch [C day].
+        spread: of eggs, as a standard deviation of the logarithm.
+        shorter, longer: how far off ``hatch_dd`` may be, on either side, alike; all eggs of a stem share it.
+        looks: looks made once half should have hatched; each shows a hatch with the chance ``seen_by_a_look``.
+    """
+
+    degree_days: float = 0.0
+    hatch_dd: float = 80.0
+    spread: float = 0.1
+    shorter: float = 0.0
+    longer: float = 0.0
+    looks: int = 1
+    seen_by_a_look: float = 0.9
+    laid_over: float = 0.0
+
+    def shares(self) -> list[tuple[float, float]]:
+        """How large a share has hatched, over errors of ``hatch_dd``, with the weight of each."""
+        within("degree-days", self.degree_days, 0, 1e5)
+        within("hatch", self.hatch_dd, 1e-6, 1e5, "degree-days")
+        within("spread of hatch", self.spread, 1e-6, 2)
+        within("shorter", self.shorter, 0, 2)
+        within("longer", self.longer, 0, 2)
+        within("laid over", self.laid_over, 0, 1e5, "degree-days")
+        parts = [(part + 0.5) / LAID_PARTS for part in range(LAID_PARTS)] if self.laid_over else [0.0]
+        gone = [math.log(max((self.degree_days + part * self.laid_over) / self.hatch_dd, LEAST_GONE)) for part in parts]
+        errors = _errors(self.shorter, self.longer)
+        return [(sum(normal_share((one - off) / self.spread) for one in gone) / len(gone), weight) for off, weight in errors]
+
+    @property
+    def would_show(self) -> float:
+        """The chance that frass of a hatch that was would have been seen by now."""
+        within("looks", self.looks, 0, 1e6)
+        within("share of hatches that a look shows", self.seen_by_a_look, 0, 1)
+        return 1 - (1 - self.seen_by_a_look) ** max(1, self.looks)
+
+
+def _errors(shorter: float, longer: float) -> list[tuple[float, float]]:
+    """Errors on a logarithm with their weights, out to three standard deviations: it is the far ones that cost an egg."""
+    if not shorter and not longer:
+        return [(0.0, 1.0)]
+    return [(one * (longer if one > 0 else shorter), weight) for one, weight in _DEVIATES]
+
+
+_STEPS = [ERRORS_APART * (place - ERRORS // 2) for place in range(ERRORS)]
+_WEIGHTS = [math.exp(-one * one / 2) for one in _STEPS]
+_DEVIATES = [(one, weight / sum(_WEIGHTS)) for one, weight in zip(_STEPS, _WEIGHTS, strict=True)]
+NO_LOOK = Hatching()  # nothing has hatched, nothing was looked for
 
 
 @dataclass(frozen=True, slots=True)
 class Hidden:
-    """The chance of viable eggs on a sprig, and until when to keep it [degree-days from laying]."""
+    """The chance of viable eggs now, that of any eggs before a search, and how large a share should have hatched."""
 
     chance: float
+    before: float
     hatched_share: float
-    keep_until_dd: float | None
 
 
 def hidden_viable(
     *,
-    prior: float,
-    detections: Sequence[float],
-    viable_share: float,
-    degree_days: float,
-    hatch_dd: float,
-    hatch_sd_dd: float,
-    frass_seen_share: float = 0.9,
-    aim: float = 0.01,
+    laying: Laying,
+    female_days: float,
+    missed: float = 1.0,
+    found: int = 0,
+    viable_share: float = 1.0,
+    hatching: Hatching = NO_LOOK,
 ) -> Hidden:
-    """The chance that a sprig still bears viable eggs after searches and degree-days without droppings.
+    """The chance that a stem bears one viable egg or more that nobody found.
 
-    Eggs that were there and viable would by now have hatched with the chance that a normal hatch time lies below the
-    degree-days gone by; had they hatched, droppings would have been seen with ``frass_seen_share``. What was not seen
-    lowers the chance by Bayes' rule. It falls with every argument that speaks against eggs.
+    Eggs on a stem are a number, Poisson about rate x female-days. What searches miss, of that what is viable, and of that
+    what no frass has shown, are thinned counts of the same kind (Kingman 1993, Poisson Processes, 5.1; from memory): with the
+    rate known exactly, e eggs expected, n searches that each find the share s and the share v viable the chance is
+    1 - exp(-e v (1 - s)^n). It is averaged over what is open, each case weighed by how well it explains what was seen
+    (Bayes' rule): the rate, whether they lay there at all, and by how much the time to hatching is off.
 
     Args:
-        prior: chance of eggs before any search, 0 to 1.
-        detections: the share that each search finds.
+        female_days: how long females stood with it.
+        missed: share of the eggs laid on it that the searches miss, 0 to 1.
+        found: eggs that they found on it.
         viable_share: share of eggs that hatch, 0 to 1.
-        degree_days: since the eggs were laid, by the latest reckoning.
-        hatch_dd, hatch_sd_dd: mean and spread of hatching.
-        aim: the chance under which the sprig may go.
+    """
+    within("rate", laying.rate, 0, 1e6, "eggs per female-day")
+    within("eggs counted", min(laying.counted, 1e9), 1e-6, 1e9)
+    within("chance that they lay", laying.willing, 0, 1)
+    within("female-days", female_days, 0, 1e6)
+    within("share missed", missed, 0, 1)
+    within("found", found, 0, 1e7)
+    within("viable share", viable_share, 0, 1)
+    shares = hatching.shares()
+    there = female_days * missed * viable_share
+    logs, lefts = [], []
+    for share, weight in shares:
+        shown = share * hatching.would_show
+        seen, left = female_days * (1 - missed) + there * shown, there * (1 - shown)
+        logs.append(math.log(weight) - _none(laying, seen, found))
+        lefts.append(-math.expm1(_none(laying, seen, found) - _none(laying, seen + left, found)))
+    top = max(logs)
+    weights = [laying.willing * math.exp(one - top) for one in logs]
+    idle = 0.0 if found else (1 - laying.willing) * math.exp(min(-top, 700.0))
+    whole = sum(weights) + idle
+    chance = sum(weight * left for weight, left in zip(weights, lefts, strict=True)) / whole if whole > 0 else 0.0
+    before = -laying.willing * math.expm1(-_none(laying, female_days, 0))
+    return Hidden(min(1.0, chance), before, sum(share * weight for share, weight in shares))
+
+
+def _none(laying: Laying, days: float, found: int) -> float:
+    """-ln of the chance of no egg in so many female-days, after so many were found, up to a constant."""
+    if laying.counted == math.inf:
+        return laying.rate * days
+    return (laying.counted + found) * _log_growth(laying, days)
+
+
+def keep_until_dd(
+    *,
+    laying: Laying,
+    female_days: float,
+    missed: float,
+    viable_share: float,
+    hatching: Hatching,
+    found: int = 0,
+    aim: float = 0.01,
+) -> float | None:
+    """Until when to keep a stem [degree-days from laying], with one look then: the chance is under the aim.
 
     Returns:
-        The chance, the share of hatches due by now, and the degree-days until which to keep it; None where no waiting
-        brings it under the aim, 0 where it is under it already without waiting.
+        0 where it is under it already; None where no waiting brings it there.
     """
-    within("degree-days", degree_days, 0, 1e5)
-    within("hatch", hatch_dd, 1e-6, 1e5, "degree-days")
-    within("spread of hatch", hatch_sd_dd, 1e-6, 1e5, "degree-days")
     within("aim", aim, 1e-9, 0.5)
-    due = normal_share((degree_days - hatch_dd) / hatch_sd_dd)
-    chance = viable_unseen(
-        prior=prior,
-        detections=detections,
-        viable_share=viable_share,
-        hatched_share=due,
-        frass_seen_share=frass_seen_share,
-    )
-    viable = chance_after_searches(prior=prior, detections=detections) * viable_share
-    return Hidden(chance, due, _keep_until(viable, frass_seen_share, hatch_dd, hatch_sd_dd, aim))
 
+    def over(degree_days: float) -> bool:
+        at = replace(hatching, degree_days=degree_days)
+        known = hidden_viable(
+            laying=laying, female_days=female_days, missed=missed, found=found, viable_share=viable_share, hatching=at
+        )
+        return known.chance >= aim
 
-def viable_unseen(
-    *, prior: float, detections: Sequence[float], viable_share: float, hatched_share: float, frass_seen_share: float
-) -> float:
-    """The chance of viable eggs where of the hatches due by now none was seen: Bayes' rule, as in ``hidden_viable``.
-
-    Args:
-        hatched_share: of the viable eggs, how large a share should have hatched by now, 0 to 1.
-        frass_seen_share: how likely frass of a hatch would have been seen, 0 to 1.
-    """
-    within("viable share", viable_share, 0, 1)
-    within("share hatched", hatched_share, 0, 1)
-    within("share of droppings seen", frass_seen_share, 0, 1)
-    viable = chance_after_searches(prior=prior, detections=detections) * viable_share
-    return _unseen(viable, hatched_share * frass_seen_share)
-
-
-def _unseen(viable: float, would_show: float) -> float:
-    return _share(viable * (1 - would_show), 1 - viable)
-
-
-def _keep_until(viable: float, seen: float, mean: float, spread: float, aim: float) -> float | None:
-    if _unseen(viable, 0.0) <= aim:
+    low, high = 0.0, min(1e5, hatching.hatch_dd * math.exp(8 * (hatching.spread + hatching.longer)))
+    if not over(low):
         return 0.0
-    if _unseen(viable, seen) > aim:
+    if over(high):
         return None
-    low, high = 0.0, mean + 10 * spread
-    for _ in range(100):
+    for _ in range(60):
         middle = (low + high) / 2
-        if _unseen(viable, seen * normal_share((middle - mean) / spread)) > aim:
-            low = middle
-        else:
-            high = middle
+        low, high = (middle, high) if over(middle) else (low, middle)
     return high
+
+
+def searches_until_under(*, laying: Laying, female_days: float, detection: float, chance: float, most: int = 1000) -> int | None:
+    """How many searches without finding bring the chance of any egg down to that; None where so many do not."""
+    within("share found", detection, 0, 1)
+    within("chance aimed at", chance, 1e-9, 0.999)
+
+    def under(searches: int) -> bool:
+        missed = (1 - detection) ** searches
+        return hidden_viable(laying=laying, female_days=female_days, missed=missed).chance <= chance
+
+    return bisect_left(range(most + 1), True, key=under) if under(most) else None

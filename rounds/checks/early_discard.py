@@ -64,6 +64,6 @@ def _why_not(chance: Chance, moment: Moment) -> str:
     if chance.shown:
         return "has shown frass: larvae have hatched on it"
     until = f", keep until {local(chance.keep_until, moment)} with a look a day" if chance.keep_until else ""
-    unseen = not chance.looks_after and chance.by_now >= chance.hatch_dd
+    unseen = not chance.looks_after and chance.by_now >= chance.hatching.hatch_dd
     nobody = ", nobody looked for frass since half should have hatched" if unseen else ""
     return f"may still bear eggs: {chance_words(chance.chance)}{nobody}{until}; under {chance_words(AIM)} it may go"

@@ -29,13 +29,14 @@ from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.forecasts.kept_stems import number_setting
 from rounds.forecasts.moats import LOW_MM, lowering
+from rounds.tallies.detection import detected_by_aid
 
 LEARNED = "learned"  # how the reason of a change begins that was taken over from here
 OFFER_SETTING = "offer."  # a setting 'offer.clean' is how much evidence there was when the keeper wanted no more of it
 LEAST_LOOKS = 30  # that found nothing; our estimate
 LEAST_GONE_OFF = 8  # plants seen to go off; our estimate
 LEAST_READINGS = 4  # of a moat; our estimate
-LEAST_SEARCHES = 20
+LEAST_EGGS = 20
 RARELY = 0.05  # so often it would be found, to tell how surprising it is that it was not
 STEP_H = 12.0
 MOST_EVERY_H = 96.0
@@ -305,13 +306,13 @@ def _all_moats(bench: Bench) -> Iterator[tuple[str, Moat]]:
 
 
 def _searches(bench: Bench) -> Iterator[Open]:
-    for aid, seen in bench.detected.items():
+    for aid, seen in detected_by_aid(bench).items():
         made = seen.found + seen.missed
         if not made:
             continue
         share = exact_share(seen.found, made)
         records = f"finds {10 * share.value:.0f} of 10 ({10 * share.low:.0f} to {10 * share.high:.0f})"
-        wants = f"{LEAST_SEARCHES - made} more searches" if made < LEAST_SEARCHES else "kept stems go by it already"
+        wants = f"{LEAST_EGGS - made} more eggs" if made < LEAST_EGGS else "kept stems go by it already"
         yield Open(f"search by {aid}", records, wants)
 
 

@@ -9,8 +9,9 @@ from typing import Annotated, Any, Literal
 from msgspec import Meta
 
 from rounds.bench.codes import names_of
-from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, hidden_on, laid_on
+from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, hidden_on
 from rounds.bench.folding.lots import container_for, move, new_lot, odd
+from rounds.bench.folding.sought import learn_missed
 from rounds.bench.folding.stage_completions import laid_as_said
 from rounds.bench.folding.stock import Moves, came_in
 from rounds.bench.mates import WILD, possible_fathers
@@ -257,11 +258,10 @@ def _new_mark(bench: Bench, mark: str, code: str) -> Iterator[str]:
 
 
 def hidden_eggs_shown(bench: Bench, container: Container, entry: Stocked) -> None:
-    """Hidden eggs count for the usual rate of laying on their plant; frass of a lot not known has its larvae now."""
+    """Hidden eggs were missed by every search of their stems; frass of a lot not known has its larvae now."""
     lots = hidden_on(bench, container, entry)
-    plants = {held.plant for held in lots}
-    if len(plants) == 1:
-        laid_on(bench, bench.taxon_of(entry.brood), plants.pop()).eggs += entry.number
+    if len(lots) == 1:  # the frass itself told of one
+        learn_missed(bench, lots[0], entry.number - (lots[0].frass in SHOWN))
     _larvae_found(container, lots)
 
 

@@ -12,8 +12,9 @@ from msgspec.structs import replace
 from rounds.bench.codes import LETTERS
 from rounds.bench.dates import beside
 from rounds.bench.folding.freshness import comes_out, seen_to_go_off
-from rounds.bench.folding.kept_stems import as_kept, laid_on
+from rounds.bench.folding.kept_stems import as_kept
 from rounds.bench.folding.lots import container_for, feed_larvae, odd
+from rounds.bench.folding.sought import divided, learn_watched, on_plant
 from rounds.bench.folding.stage_completions import MOST_STAYS
 from rounds.bench.kept_lots import either, fits, keep, lots_that_go, named, unused
 from rounds.bench.measures import Measures
@@ -305,7 +306,8 @@ def _hosts_leave(bench: Bench, container: Container, leaving: list[Host], entry:
             out = _part_of(host, stems)
         if not container.hosts:
             container.bare_since = entry.at
-        _stood_with(bench, out)
+        for code in out.mothers:
+            on_plant(bench, bench.taxon_of(code), out.plant)  # a plant that was offered stays known
         if entry.fate == "held":
             keeper = container_for(bench, entry.held_in, entry) if entry.held_in else container
             keep(keeper, as_kept(bench, container, out, entry.at, stems))
@@ -327,6 +329,7 @@ def _part_of(one: AnyStems, stems: int) -> AnyStems:
 
 def _bear(stems: Host | Held, of: Host | Held, share: float) -> None:
     """Stems bear so much of what was laid on some."""
+    divided(stems, of, share)
     if isinstance(stems, Host) and isinstance(of, Host):
         stems.days_of = {code: days * share for code, days in of.days_of.items()}
         stems.not_known_of = {code: days * share for code, days in of.not_known_of.items()}
@@ -349,14 +352,8 @@ def _kept_leave(bench: Bench, place: Container, held: Held, stems: int | None, e
         part.stays = (*part.stays, Stay(place.code, place.shelf, entry.at))[-MOST_STAYS:]
         keeper = container_for(bench, entry.held_in, entry)
         keep(keeper, part)
-
-
-def _stood_with(bench: Bench, host: Host) -> None:
-    """Female-days on a plant, for the usual rate of laying on it: to each species those of its own females."""
-    for code, days in host.days_of.items():
-        laid_on(bench, bench.taxon_of(code), host.plant).female_days += days
-    for code, days in host.not_known_of.items():
-        laid_on(bench, bench.taxon_of(code), host.plant).sex_not_known += days
+    else:
+        learn_watched(bench, part)
 
 
 def plant_there(container: Container, fields: Mapping[str, Any], *, with_batch: bool = False) -> dict[str, Any]:

@@ -9,13 +9,14 @@ from typing import Annotated, Any, Literal
 from msgspec import Meta
 from msgspec.structs import replace
 
-from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, hosts_searched, laid_on, lots_searched
+from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, hosts_searched, lots_searched
 from rounds.bench.folding.lots import container_for, move, new_lot, odd
 from rounds.bench.folding.signs import QUIET_SIGNS, SHOWN_BY
+from rounds.bench.folding.sought import laid_on, learn_missed, search_stems
 from rounds.bench.kept_lots import SAME_STOP, came_out_just_now, digits, named
 from rounds.bench.measures import Measures
 from rounds.bench.movements import FOUND, Movement
-from rounds.bench.state import Bench, Container, Detected, Held, SearchMade, Unsure
+from rounds.bench.state import Bench, Container, Held, Host, SearchMade, Unsure
 from rounds.bench.whose_eggs import CLOSE, by_species, laid_between, layers
 from rounds.entries.arrivals import BroodBegun
 from rounds.entries.base import MAXIMUM_COUNT, Count, Here, KeptLots, Minutes, Saying
@@ -115,14 +116,15 @@ class Searched(Here, frozen=True, kw_only=True, tag="searched"):
         container = container_for(bench, self.container, self)
         made = SearchMade(self.at, self.aid, self.found, self.minutes, self.unsure)
         lots = lots_searched(bench, container, self)
+        hosts = hosts_searched(container, self)
         laid = laid_between(bench, container, self)
+        _looked_for(bench, container, self, made, [*lots, *hosts])
         for held in lots:
             if self.found and len(lots) == 1:  # of several it is not known which of them bore the eggs
-                _they_were_there(bench, held)
-                bench.detected.setdefault(self.aid, Detected()).found += 1
+                learn_missed(bench, held, self.found)
             held.searches.append(made)
             _answers_where_they_stood(bench, container, held, self)
-        for host in hosts_searched(container, self):
+        for host in hosts:
             host.searches = [*host.searches, made][-MOST_HOST_SEARCHES:]
         if not self.lots:
             container.searched = (*container.searched, self.at)[-MOST_HOST_SEARCHES:]
@@ -192,8 +194,8 @@ class FrassSeen(Here, frozen=True, kw_only=True, tag="frass"):
                 held.frass_unknown = self.at
                 _frass_under(held, PERHAPS, self.at)
                 continue
-            if self.level in SHOWN:
-                _they_were_there(bench, held)
+            if self.level in SHOWN and held.frass not in SHOWN:
+                learn_missed(bench, held, 1)
             _frass_under(held, self.level, self.at)
             held.frass_looks.append(self.at)
             del held.frass_looks[:-MOST_LOOKS]
@@ -336,21 +338,29 @@ def _seen_unsure(container: Container, entry: Searched) -> datetime | None:
     return min(one.at for one in before) if before and entry.found else None
 
 
+def _plant_of(container: Container, entry: Searched, lots: list[Held]) -> str:
+    """The plant that eggs were found on: the one named, or the only one there; empty where it may be of several."""
+    plants = {held.plant for held in lots} or {host.plant for host in container.hosts}
+    return entry.plant or (next(iter(plants)) if len(plants) == 1 else "")
+
+
+def _looked_for(bench: Bench, container: Container, entry: Searched, made: SearchMade, stems: list[Held | Host]) -> None:
+    """A search of these stems; to confirm what was seen before is none."""
+    plant = _plant_of(container, entry, [one for one in stems if isinstance(one, Held)])
+    for one in stems:
+        if not entry.confirmed:
+            search_stems(bench, one, made, tells=not entry.found or bool(plant))
+        if plant in ("", one.plant):
+            one.eggs += entry.found
+
+
 def _eggs_on(bench: Bench, container: Container, entry: Searched, lots: list[Held]) -> None:
     """Eggs found on a plant, for the usual rate of laying on it."""
-    plants = {held.plant for held in lots} or {host.plant for host in container.hosts}
-    plant = entry.plant or (next(iter(plants)) if len(plants) == 1 else "")
+    plant = _plant_of(container, entry, lots)
     taxon = bench.taxon_of(entry.brood) if entry.brood else ""
+    brood = bench.broods.get(entry.brood)
     if plant and taxon:
-        laid_on(bench, taxon, plant).eggs += entry.found
-
-
-def _they_were_there(bench: Bench, held: Held) -> None:
-    """Eggs showed on sprigs after all: the searches before that found none had missed them."""
-    if held.frass in SHOWN or any(search.found for search in held.searches):
-        return
-    for search in held.searches:
-        bench.detected.setdefault(search.aid, Detected()).missed += 1
+        laid_on(bench, taxon, plant, brood.mothers if brood else (entry.brood,)).eggs += entry.found
 
 
 def _frass_under(held: Held, level: str, at: datetime) -> None:

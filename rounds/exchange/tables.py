@@ -97,7 +97,7 @@ def _laying(source: Source) -> Iterator[tuple[Value, ...]]:
             yield (
                 on_host.taxon, on_host.plant, part.container, round(part.female_days, 4), part.searches, part.eggs,
                 *limits, part.begun, part.ended, " ".join(sorted(part.codes)), round(part.not_searched, 4),
-                " ".join(sorted(part.beside)), part.either, round(part.doubtful, 4),
+                " ".join(sorted(part.beside)), part.either, round(part.doubtful, 4), round(part.share_found, 4),
             )  # fmt: skip
 
 
@@ -162,7 +162,7 @@ TABLES: dict[str, Table] = {
              "lower exact two-sided 95 % limit (eggs per female-day)",
              "upper exact two-sided 95 % limit (eggs per female-day)", "from", "to", "females", "not searched (female-days)",
              "females of other species beside them", "eggs more that may be theirs",
-             "time in which these were laid, in no rate (female-days)"),
+             "time in which these were laid, in no rate (female-days)", "share of eggs that searches find, as reckoned"),
             _laying,
         ),
         Table(

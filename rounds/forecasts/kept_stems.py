@@ -1,62 +1,81 @@
-"""Held sprigs: how likely they still bear viable eggs, and until when to keep them."""
+"""Kept stems: how likely they still bear viable eggs, and until when to keep them."""
 
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import replace
 from datetime import datetime, timedelta
-from math import ceil, hypot, log
+from math import ceil
 
 from msgspec import Struct
 
 from rounds.bench.codes import members
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
-from rounds.bench.state import Bench, Held, Laid
-from rounds.biology.distributions import normal_share
+from rounds.bench.folding.sought import days_found, days_with, share_found, with_fresh
+from rounds.bench.state import Bench, Held
 from rounds.biology.forecast import Trace
-from rounds.biology.hidden_eggs import USUAL_DETECTION, Detection, learned_detection, prior_from_laying, viable_unseen
+from rounds.biology.hidden_eggs import (
+    Hatching,
+    Hidden,
+    Laying,
+    hidden_viable,
+    learned_laying,
+    none_found,
+)
 from rounds.forecasts.needs import Need
+from rounds.tallies.detection import on_record, shares_found
 from rounds.tallies.warmth import day_of
 
-USUAL_EGGS_A_DAY = 1.0  # eggs per female-day until the bench's own tell; a setting; our estimate
-USUAL_WEIGHS = 2.0  # female-days that the usual rate counts for; our estimate
+USUAL_EGGS_A_DAY = 1.0  # eggs per female-day of those that lay, until the bench's own tell; a setting; our estimate
+USUAL_WEIGHS = 1.0  # eggs counted that the usual rate is worth; our estimate
+FEMALES_VARY = 2.0  # eggs counted that leave a rate as open as females differ; our estimate
+DAYS_VARY = 4.0  # the same of one female's days; our estimate
+# Of wild females 39 of 48 laid (Schultz, Dzurisin & Russell 2009, J. Insect Conservation 13:309-315), and 7 of 8 (Wells
+# et al. 2011, Psyche 940280); not each of them on the plant that she is given: our estimate.
+LAY_THERE = 0.7
+LAY_WEIGHS = 3.0  # females that this counts for; our estimate
 VIABLE_SHARE = 0.8  # of eggs that hatch where the bench's own do not tell; our estimate, no source
-SEEN_BY_A_LOOK = 0.9  # share of hatches that one look for droppings shows; our estimate, no source
+VIABLE_WEIGHS = 10.0  # eggs that the usual share counts for; our estimate
+SEEN_BY_A_LOOK = 0.9  # share of hatches that one look for frass shows; our estimate, no source
 MOST_LOOKS_AHEAD = 365  # looks a day apart that are counted ahead, for the day until which to keep them
-LEAST_SHARE = 0.1  # of the warmth that eggs need; with less than that they are told alike
 A_DAY = timedelta(days=1)
-AIM = 0.01  # sprigs may go when the chance is under this
+AIM = 0.01  # stems may go when the chance is under this
 
 
 class Chance(Struct, frozen=True):
     """The chance that a kept lot bears viable eggs, until when to keep it, and every number behind it.
 
     ``keep_until`` counts on a look for frass a day from now on, none seen: where no look is made it moves on. It is None
-    if no looks of a year bring the chance under the aim. ``looks_after`` were made once half of the eggs should have
-    hatched; ``degree_days`` are those up to the last look, ``by_now`` those up to now. ``hatched_by_now`` is the chance
-    that it bore viable eggs, times the share of hatches due by now. ``perhaps``: frass was seen, perhaps of this lot.
-    ``sex_not_known`` are days of adults that may be females, beside the ``female_days`` of those that are.
+    if no looks of a year bring the chance under the aim. ``before`` is the chance of any egg before a search. ``known``
+    is what is known of the laying of these females otherwise. ``female_days`` are
+    those with these stems, ``sex_not_known`` days of adults that may be females among them; ``sought`` are they by the
+    searches made since, of which ``missed`` is the share of eggs that these leave, ``shares`` what one search finds, by
+    aid, ``found`` what was found on them. ``hatching`` counts the warmth up to the last look, and the looks made once
+    half should have hatched; ``by_now`` is the warmth up to now. ``hatched_by_now`` is the chance that it bore viable
+    eggs, times the share of hatches due by now. ``perhaps``: frass was seen, perhaps of this lot.
     """
 
     chance: float
     keep_until: datetime | None
-    prior: float
-    rate: float
-    eggs: int
+    before: float
+    known: Known
     female_days: float
-    searches: tuple[tuple[str, float], ...]
+    sex_not_known: float
+    sought: dict[str, float]
+    shares: dict[str, float]
+    missed: float
+    found: int
     viable: float
-    degree_days: float
-    hatch_dd: float
+    hatching: Hatching
+    looks_after: int
     hatched_share: float
+    by_now: float
+    hatched_by_now: float
     need: Need
     warmth: str
     shown: bool = False
-    looks_after: int = 0
     perhaps: bool = False
-    by_now: float = 0.0
-    hatched_by_now: float = 0.0
-    sex_not_known: float = 0.0
 
     @property
     def may_go(self) -> bool:
@@ -64,17 +83,42 @@ class Chance(Struct, frozen=True):
         return self.chance < AIM and not self.shown and not self.perhaps
 
 
-def laying_rate_on(bench: Bench, taxon: str, plant: str) -> tuple[float, Laid]:
-    """Eggs per female-day on a plant: own eggs and female-days, with the usual rate for a couple of female-days before them.
+class Known(Struct, frozen=True):
+    """What is known of how some females lay on a plant, but for one lot: ``laying``, and what it is made of.
 
-    Of one of several species (``A or B``) it is that of all of them together. Adults whose sex is not known are taken for
-    females: what is discarded with eggs on it is lost.
+    ``eggs`` of these females in so many ``days``, each times the share that searches found; ``other_eggs`` of ``laid``
+    other females (or groups) that laid there, in ``other_days``; ``idle`` others of whom none was found.
     """
-    known = [bench.laid.get(one, {}).get(plant, Laid()) for one in dict.fromkeys((taxon, *members(taxon)))]
-    laid = Laid(*(sum(getattr(one, name) for one in known) for name in Laid.__struct_fields__))
-    eggs, days = laid.eggs, laid.female_days + laid.sex_not_known
-    usual = number_setting(bench, "usual eggs", USUAL_EGGS_A_DAY, 0.01, 1000)
-    return (USUAL_WEIGHS * usual + eggs) / (USUAL_WEIGHS + days), laid
+
+    laying: Laying
+    eggs: int
+    days: float
+    other_eggs: int
+    other_days: float
+    laid: int
+    idle: int
+
+
+def known_laying(bench: Bench, held: Held, shares: Mapping[str, float]) -> Known:
+    """How the females that stood with a lot lay on its plant, by all that is known but of the lot itself.
+
+    How fast: from other females that laid there, and from the usual rate; then from these. Whether at all: from how many
+    others did, and the usual share; then from these. Adults whose sex is not known are taken for females: what is discarded
+    with eggs on it is lost.
+    """
+    mothers, groups = set(held.mothers), [one for plant in on_record(bench, held.taxon, held.plant) for one in plant.laid.items()]
+    mine = [laid for codes, laid in groups if mothers & set(codes.split(","))]
+    others = [(laid.eggs, days_found(laid.sought, shares)) for codes, laid in groups if not mothers & set(codes.split(","))]
+    layers = [one for one in others if one[0]]
+    other_eggs, other_days = sum(eggs for eggs, _ in layers), sum(days for _, days in layers)
+    usual = Laying(number_setting(bench, "usual eggs", USUAL_EGGS_A_DAY, 0.01, 1000), USUAL_WEIGHS)
+    mean = learned_laying(usual, eggs=other_eggs, searched_days=other_days, vary=FEMALES_VARY)
+    idle = [1 - none_found(mean, days) for eggs, days in others if not eggs]
+    willing = (LAY_THERE * LAY_WEIGHS + len(layers)) / (LAY_WEIGHS + len(layers) + sum(idle))
+    eggs = max(0, sum(one.eggs for one in mine) - held.eggs)
+    days = max(0.0, sum(days_found(one.sought, shares) for one in mine) - days_found(held.sought, shares))
+    laying = learned_laying(replace(mean, willing=willing), eggs=eggs, searched_days=days, vary=DAYS_VARY)
+    return Known(laying, eggs, days, other_eggs, other_days, len(layers), len(idle))
 
 
 def number_setting(bench: Bench, name: str, usual: float, least: float, most: float) -> float:
@@ -85,13 +129,6 @@ def number_setting(bench: Bench, name: str, usual: float, least: float, most: fl
         return usual
 
 
-def detection_of(bench: Bench, aid: str) -> Detection:
-    """The share of eggs that a search with an aid finds, learned from sprigs that bore eggs after all."""
-    known = bench.detected.get(aid)
-    usual = USUAL_DETECTION.get(aid, USUAL_DETECTION["naked eye"])
-    return learned_detection(usual=usual, found=known.found if known else 0, missed=known.missed if known else 0)
-
-
 def viable_share(bench: Bench, taxon: str) -> float:
     """The share of a species' eggs that hatched here, drawn toward the usual share while they are few."""
     hatched = ended = 0
@@ -100,72 +137,72 @@ def viable_share(bench: Bench, taxon: str) -> float:
             died = tally.fates.get("died", {}).get("egg", 0)
             out = sum(one.number for one in bench.passed if one.brood == code and one.stage == "egg")
             hatched, ended = hatched + out, ended + out + died
-    return (VIABLE_SHARE * 10 + hatched) / (10 + ended)
+    return (VIABLE_SHARE * VIABLE_WEIGHS + hatched) / (VIABLE_WEIGHS + ended)
 
 
 def chance_of(bench: Bench, held: Held, need: Need, trace: Trace, warmth: str, now: datetime) -> Chance:
-    """The chance for one lot of held sprigs, now.
+    """The chance for one lot of kept stems, now.
 
     Args:
         need: how much warmth the eggs need.
         trace: the heat where they are held, above the need's threshold; ``warmth`` says what it rests on.
     """
-    rate, laid = laying_rate_on(bench, held.taxon, held.plant)
-    prior = prior_from_laying(rate=rate, female_days=held.female_days + held.sex_not_known)
-    searches = tuple((one.aid, detection_of(bench, one.aid).share) for one in held.searches if not one.unsure)
+    shares, sought = shares_found(bench, held.taxon, held.plant), with_fresh(held)
+    days, laying = days_with(held), known_laying(bench, held, shares)
+    missed = sum(part * (1 - share_found(one, shares)) for one, part in sought.items()) / days if days else 1.0
     viable = viable_share(bench, held.taxon)
     start = trace.heat_at(day_of(held.taken_out))
+    laid_over = max(0.0, start - trace.heat_at(day_of(held.offered)))
     looks = _looks_that_count(held, now)
     # Warmth up to the last look speaks: frass that came since then could not have been seen.
     looked = max([held.taken_out, *looks])
-    gone = max(0.0, trace.heat_at(day_of(looked)) - start)
     after = sum(trace.heat_at(day_of(one)) - start >= need.constant_dd for one in looks)
-
     by_now = max(0.0, trace.heat_at(day_of(now)) - start)
 
-    def hatched(degree_days: float) -> float:
-        off = log(max(degree_days / need.constant_dd, LEAST_SHARE))
-        return normal_share(off / hypot(need.spread, need.uncertainty if off < 0 else need.above))
+    def hatching(heat: float, looks_after: int, over: float = laid_over) -> Hatching:
+        gone = max(0.0, heat - start)
+        off = need.uncertainty, need.above
+        return Hatching(gone, need.constant_dd, need.spread, *off, max(1, looks_after), SEEN_BY_A_LOOK, over)
 
-    def chance(degree_days: float, looks_after: int) -> float:
-        return viable_unseen(
-            prior=prior,
-            detections=[share for _, share in searches],
-            viable_share=viable,
-            hatched_share=hatched(degree_days),
-            frass_seen_share=1 - (1 - SEEN_BY_A_LOOK) ** max(1, looks_after),
+    def known(at: Hatching) -> Hidden:
+        return hidden_viable(
+            laying=laying.laying, female_days=days, missed=min(1.0, missed), found=held.eggs, viable_share=viable, hatching=at
         )
 
-    present = chance(gone, after)
+    at_look = hatching(trace.heat_at(day_of(looked)), after)
+    present = known(at_look)
     keep_until: datetime | None = looked
-    if present >= AIM:
+    if present.chance >= AIM:
         keep_until = _after_looks(
-            lambda heat, more: chance(max(0.0, heat - start), after + more),
+            lambda heat, more: known(hatching(heat, after + more)).chance,
             trace,
             max(now, looked + A_DAY),
             trace.day_of(start + need.constant_dd),
         )
+    unlooked = known(hatching(start, 0))
+    due = known(hatching(start + by_now, 0, over=0.0)).hatched_share
     shown = held.frass in SHOWN
     return Chance(
-        1.0 if shown else present,
-        keep_until,
-        prior,
-        rate,
-        laid.eggs,
-        laid.female_days,
-        searches,
-        viable,
-        gone,
-        need.constant_dd,
-        hatched(gone),
-        need,
-        warmth,
-        shown,
-        after,
-        held.frass == PERHAPS,
-        by_now,
-        chance(0.0, 0) * hatched(by_now),
-        laid.sex_not_known,
+        chance=1.0 if shown else present.chance,
+        keep_until=keep_until,
+        before=present.before,
+        known=laying,
+        female_days=days,
+        sex_not_known=held.sex_not_known,
+        sought=sought,
+        shares=shares,
+        missed=missed,
+        found=held.eggs,
+        viable=viable,
+        hatching=at_look,
+        looks_after=after,
+        hatched_share=present.hatched_share,
+        by_now=by_now,
+        hatched_by_now=unlooked.chance * due,
+        need=need,
+        warmth=warmth,
+        shown=shown,
+        perhaps=held.frass == PERHAPS,
     )
 
 

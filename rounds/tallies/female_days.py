@@ -6,7 +6,8 @@ plant. Where several hosts stand side by side each gets the time, for each was o
 count where the sprigs had stood.
 
 Time is effort only once somebody looked for eggs: a search counts the time of the stems that it looked at, in the container or
-after they were taken out. What came after the last search, and the time of stems that nobody searched, wait beside it.
+after they were taken out. What came after the last search, and the time of stems that nobody searched, wait beside it. Searches
+find a share of what is there: what females laid is told by the days times that share, so that hosts searched otherwise compare.
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ from rounds.bench.folding.female_days import stood_with
 from rounds.bench.movements import Adults, Stems, StoodWith
 from rounds.bench.state import Bench
 from rounds.biology.laying import Rate, laying_rate
+from rounds.tallies.detection import share_of_days
 from rounds.tallies.egg_finds import EggSearch, KeptStems
 
 NOT_SAID = "host not said"
@@ -46,7 +48,7 @@ class Part(Struct):
     at; ``unsaid`` are eggs found where several plants stood, nobody knows on which; ``either`` those that may be of another
     species, and ``doubtful`` the time in which these were laid, which is in no rate either; ``counted`` is the newest time that
     is in a rate, ``doubted`` what eggs that showed later took out of it. ``beside`` are the females of other
-    species that stood there at the same time.
+    species that stood there at the same time. ``share_found`` is how much of the eggs laid in the days the searches found.
     """
 
     container: str
@@ -65,6 +67,7 @@ class Part(Struct):
     counted: list[Stretch] = field(default_factory=list)
     doubted: list[Stretch] = field(default_factory=list)
     beside: set[str] = field(default_factory=set)
+    share_found: float = 1.0
 
     @property
     def alone(self) -> str:
@@ -77,8 +80,13 @@ class Part(Struct):
         return sum(days for one in self.waiting for days in one.by_code.values())
 
     @property
+    def found_days(self) -> float:
+        """The female-days, each times the share of its eggs that the searches found."""
+        return self.female_days * self.share_found
+
+    @property
     def rate(self) -> Rate | None:
-        """Eggs per female-day, with limits; None without time that is worth a figure, or if they may be on another plant."""
+        """Eggs found per female-day, with limits; None without time that is worth a figure, or if they may be on another plant."""
         return _rate(self.eggs, self.female_days, self.unsaid + self.either)
 
     def count(self, spans: list[Stretch]) -> None:
@@ -112,6 +120,7 @@ class OnHost(Struct):
 
     ``sex_not_known`` are days of adults of which nobody knows whether they are females: they are in no sum. Where it is
     ``in_doubt`` these are eggs that may be of females of several species; a female entered as ``A or B`` has her own beside it.
+    ``share_found`` is how much of the eggs laid in the days the searches found.
     """
 
     taxon: str
@@ -119,6 +128,7 @@ class OnHost(Struct):
     parts: list[Part] = field(default_factory=list)
     sex_not_known: float = 0.0
     in_doubt: bool = False
+    share_found: float = 1.0
 
     @property
     def female_days(self) -> float:
@@ -151,9 +161,20 @@ class OnHost(Struct):
         return sum(part.not_searched for part in self.parts)
 
     @property
+    def found_days(self) -> float:
+        """The female-days, each times the share of its eggs that the searches found."""
+        return self.female_days * self.share_found
+
+    @property
     def rate(self) -> Rate | None:
-        """Eggs per female-day, with limits; None without time that is worth a figure, or if they may be on another plant."""
+        """Eggs found per female-day, with limits; None without time that is worth a figure, or if they may be on another plant."""
         return _rate(self.eggs, self.female_days, self.unsaid + self.either)
+
+    @property
+    def laid(self) -> Rate | None:
+        """Eggs laid per female-day, by those found and the share that searches find, with limits; None as for ``rate``."""
+        rate = self.rate
+        return laying_rate(eggs=self.eggs, female_days=self.found_days) if rate and self.found_days else None
 
 
 def _rate(eggs: int, female_days: float, unsaid: int) -> Rate | None:
@@ -188,6 +209,10 @@ class FemaleDays:
         known._found = {key: _copied(one) for key, one in self._found.items()}
         for span in still_standing(bench, now):
             known._stood(span)
+        for one in known._found.values():
+            one.share_found = share_of_days(bench, one.taxon, one.plant)
+            for part in one.parts:
+                part.share_found = share_of_days(bench, one.taxon, one.plant, part.codes)
         return sorted(known._found.values(), key=lambda one: (one.taxon, -one.female_days, one.plant, one.in_doubt))
 
     def _on(self, taxon: str, plant: str, *, in_doubt: bool = False) -> OnHost:
@@ -311,7 +336,10 @@ def offered(stems: Iterable[Stems], taxon: str, free: Collection[str]) -> list[s
 def of_females(record: Iterable[OnHost], codes: Iterable[str]) -> list[OnHost]:
     """The same record, of the parts only in which any of these females had a share."""
     wanted = set(codes)
-    found = [OnHost(one.taxon, one.plant, [part for part in one.parts if part.codes & wanted]) for one in record]
+    found = [
+        OnHost(one.taxon, one.plant, [part for part in one.parts if part.codes & wanted], share_found=one.share_found)
+        for one in record
+    ]
     return [one for one in found if one.parts]
 
 

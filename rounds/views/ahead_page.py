@@ -12,13 +12,12 @@ from rounds.checks.base import What
 from rounds.checks.due import Due, pressing, why
 from rounds.checks.due_lookup import chosen
 from rounds.checks.round_clock import Moment
-from rounds.checks.time_format import chance_words
 from rounds.checks.timeline import Item
-from rounds.forecasts.kept_stems import Chance
 from rounds.forecasts.outcomes import Outcome, Score, score
 from rounds.forecasts.stage_ends import Coming
 from rounds.forecasts.warmth import LONGEST_HOLE_DAYS
 from rounds.views.cells import Cell, Column, Line, Row, Tone, labelled, line
+from rounds.views.kept_chance import chance_in_short
 from rounds.views.time_axis import LEGEND, Axis, axis_of, drawn, rounds_row, tick_row
 from rounds.views.words import day_and_time, literal, number
 
@@ -201,7 +200,7 @@ def item_why(bench: Bench, item: Item, moment: Moment) -> tuple[Line, ...]:
     if item.coming is not None:
         return _coming_why(item.coming, moment)
     if item.chance is not None:
-        return chance_why(item.subject, item.chance, moment)
+        return chance_in_short(item.subject, item.chance, moment)
     if item.due is not None:
         told = why(item.due, bench, moment)
         return labelled("why", f"{told.rule}. {told.last}"), labelled("", told.arithmetic), labelled("from", told.source, "quiet")
@@ -238,21 +237,6 @@ def _coming_why(one: Coming, moment: Moment) -> tuple[Line, ...]:
         told = "; ".join(f"{said(start)} to {said(end)} ({_bridged(end - start)})" for start, end in one.holes[-2:])
         lines.insert(4, labelled("holes", f"nothing read {told}", "late"))
     return tuple(lines)
-
-
-def chance_why(name: str, chance: Chance, moment: Moment) -> tuple[Line, ...]:
-    """The chance that held sprigs bear viable eggs, with every number behind it."""
-    until = dated(chance.keep_until, moment) if chance.keep_until else "no date"
-    searches = ", ".join(f"{aid} finds {share:.0%}" for aid, share in chance.searches) or "not searched"
-    rest = chance.sex_not_known
-    others = f", and {rest:.1f} days of adults whose sex is not known, taken for females" if rest >= 0.05 else ""
-    return (
-        labelled("held", f"{literal(name)}: chance of viable eggs {chance_words(chance.chance)}; keep until {until}, then under 1 %"),
-        labelled("why", f"{chance.prior:.0%} before any search: {chance.rate:.2g} eggs a female-day here ({chance.eggs} in "
-                 f"{chance.female_days:.1f}{others}); {searches}; {chance.viable:.0%} of eggs hatch; {chance.degree_days:.0f} of "
-                 f"{chance.hatch_dd:.0f} degree-days gone by the last look without droppings"),
-        labelled("from", f"Bayes' rule over independent searches; {literal(chance.need.words)}; {literal(chance.warmth)}", "quiet"),
-    )  # fmt: skip
 
 
 def outcome_rows(outcomes: list[Outcome], moment: Moment) -> tuple[Row, ...]:

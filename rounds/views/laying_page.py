@@ -15,15 +15,15 @@ from rounds.tallies.female_days import LEAST_TIME, OnHost, Part
 from rounds.tallies.laying_days import Day
 from rounds.views.ahead_page import dated
 from rounds.views.cells import Cell, Line, labelled, line
+from rounds.views.kept_chance import chance_why
 from rounds.views.words import cut_to, day_and_time, literal, number
 
 NOT_SEARCHED, NO_TIME = "not searched", "no time with it"
-LEFT_OF_BAR = 57  # what stands before the drawing
+LEFT_OF_BAR = 62  # what stands before the drawing
 LEAST_BAR, MOST_BAR = 12, 50
 MOST_CODES = 4  # females of one part that are named
 SETTLED_P = 0.05
 MOST_DAYS = 21
-SHARE_FOUND = 0.5  # of the eggs that are there, over the searches of a day; our estimate, no source
 
 
 def laying_lines(
@@ -66,12 +66,18 @@ def _species(taxon: str, hosts: list[OnHost], zone: tzinfo, now: datetime, bar: 
     top = min(top, max((rate.value for rate in rates if rate), default=1.0) * 3 + 1)
     lines = [line(""), line(Cell(literal(taxon) or "species not said", "strong"))]
     scale = f"0{number(top / 2):^{bar - 4}}{number(top)}"
-    lines.append(line(Cell(f"  {'host':<14}{'female-days':>11} {'eggs':>5}  {'a female-day, 95 %':<19} {scale}", "quiet")))
+    lines.append(
+        line(Cell(f"  {'host':<14}{'female-days':>11} {'finds':>6} {'eggs':>5}  {'a female-day, 95 %':<19} {scale}", "quiet"))
+    )
     for one, rate in zip(hosts, rates, strict=True):
         told = limits(one)
         drawn = _bar(rate, top, bar) if rate else ""
-        lines.append(line(f"  {cut_to(literal(one.plant), 13):<14}{one.female_days:>11.1f} {one.eggs:>5}  {told:<19} {drawn}"))
+        name, share = cut_to(literal(one.plant), 13), _percent(one.share_found) if one.female_days >= LEAST_TIME else "-"
+        lines.append(line(f"  {name:<14}{one.female_days:>11.1f} {share:>6} {one.eggs:>5}  {told:<19} {drawn}"))
     lines += [labelled("", words) for words in verdict(hosts, usual_rate)]
+    lines.append(
+        labelled("", "found: the share of its eggs that the searches of a host find; eggs laid are those found over it", "quiet")
+    )
     for one in hosts:
         if one.sex_not_known >= LEAST_TIME:
             words = f"{literal(one.plant)}: {one.sex_not_known:.1f} days of adults whose sex is not known count as no female-days"
@@ -109,7 +115,7 @@ def whose(part: Part) -> str:
 
 
 def limits(one: OnHost) -> str:
-    """Eggs per female-day with their exact limits, two-sided 95 %; of none found the upper one; else why there is none."""
+    """Eggs found per female-day with their exact limits, two-sided 95 %; of none found the upper one; else why there is none."""
     rate = one.rate
     if rate is not None:
         return f"{rate.value:.2f} ({rate.low:.2f} to {rate.high:.2f})" if rate.eggs else f"none: under {rate.high:.2f}"
@@ -155,10 +161,10 @@ def _day_line(day: Day, top: float, bar: int, room: int) -> Line:
 
 
 def held_lines(held: list[tuple[str, Held, Chance]], moment: Moment) -> tuple[Line, ...]:
-    """Every lot of held sprigs: its chance of viable eggs, until when to keep it, and every number behind it."""
+    """Every lot of kept stems: its chance of viable eggs, until when to keep it, and every number behind it."""
     if not held:
         return ()
-    lines = [line(""), line(Cell("held sprigs", "strong"), Cell("   chance of viable eggs, and until when to keep them", "quiet"))]
+    lines = [line(""), line(Cell("kept stems", "strong"), Cell("   chance of viable eggs, and until when to keep them", "quiet"))]
     lines.append(line(Cell(f"  {'in':<4}{'plant':<17}{'from':<5}{'taken out':<13}{'sought':>6} {'chance':>11}  keep until", "quiet")))
     for code, one, chance in sorted(held, key=lambda row: row[2].keep_until or row[1].taken_out):
         until = dated(chance.keep_until, moment) if chance.keep_until else "-"
@@ -168,7 +174,7 @@ def held_lines(held: list[tuple[str, Held, Chance]], moment: Moment) -> tuple[Li
         row = (f"  {literal(code):<4}{name:<17}{literal(one.source):<5}{dated(one.taken_out, moment):<13}{len(one.searches):>6} "
                f"{told:>11}  ")  # fmt: skip
         lines.append(Line((Cell(row), Cell(words)), hang=len(row)))
-    lines.append(labelled("", "The chance of each, with its numbers, stands in what is coming (.)", "quiet"))
+        lines += chance_why(chance)
     return tuple(lines)
 
 
@@ -182,32 +188,39 @@ def verdict(hosts: list[OnHost], usual_rate: float = 1.0) -> list[str]:
         elif limits(one) == NOT_SEARCHED:
             words.append(f"{literal(one.plant)}: not searched: whether eggs are on it nobody knows.")
     for one in tried:
-        rate = one.rate
+        rate, laid = one.rate, one.laid
         if rate and not rate.enough:
             words.append(f"{literal(one.plant)}: too early to say, {one.female_days:.1f} female-days.")
-        elif rate and not one.eggs:
+        elif laid and not one.eggs:
+            share = f"searches find {_percent(one.share_found)}"
             words.append(
-                f"{literal(one.plant)}: none in {one.female_days:.1f} female-days: under {rate.high:.2f} a day (two-sided 95 %)."
+                f"{literal(one.plant)}: none found in {one.female_days:.1f} female-days, {share}: under {laid.high:.2f} laid a day "
+                "(two-sided 95 %)."
             )
-            chance = chance_of_none_seen(usual_rate=usual_rate, female_days=one.female_days, share_found=SHARE_FOUND)
+            chance = chance_of_none_seen(usual_rate=usual_rate, female_days=one.female_days, share_found=one.share_found)
             words.append(
-                f"If they laid {number(usual_rate, 2)} a day on {literal(one.plant)} and searches find half, the chance of "
-                f"having seen none by now is {chance_words(chance)}."
+                f"If they laid {number(usual_rate, 2)} a day on {literal(one.plant)}, the chance of having seen none by now is "
+                f"{chance_words(chance)}."
             )
     if len(tried) < 2:
         return words
-    best, other = sorted(tried, key=lambda one: -(one.eggs / one.female_days))[:2]
+    best, other = sorted(tried, key=lambda one: -(one.eggs / one.found_days))[:2]
     compared = hosts_compared(
-        eggs_first=best.eggs, female_days_first=best.female_days, eggs_second=other.eggs, female_days_second=other.female_days
+        eggs_first=best.eggs, female_days_first=best.found_days, eggs_second=other.eggs, female_days_second=other.found_days
     )
-    return [*words, _comparison(literal(best.plant), literal(other.plant), compared)]
+    mean_share = (best.found_days + other.found_days) / (best.female_days + other.female_days)
+    return [*words, _comparison(literal(best.plant), literal(other.plant), compared, mean_share)]
 
 
-def _comparison(best: str, other: str, compared: Compared) -> str:
+def _percent(share: float) -> str:
+    return f"{share:.0%}".replace("%", " %")
+
+
+def _comparison(best: str, other: str, compared: Compared, share_found: float) -> str:
     p = f"p = {compared.p_two_sided:.4f}" if compared.p_two_sided >= 0.0001 else "p under 0.0001"
     if not compared.enough:
         return f"{best} against {other}: not enough to say yet ({p}, exact)."
     if compared.p_two_sided < SETTLED_P:
         return f"{best} against {other}: {p} (exact). A change to {best} is reasonable: one change at a time, and yours to decide."
-    more = f"about {compared.more_female_days:.0f} more female-days would settle a two-fold difference"
+    more = f"about {compared.more_female_days / share_found:.0f} more female-days would settle a two-fold difference"
     return f"{best} against {other}: {p} (exact); {more}."

@@ -69,10 +69,13 @@ def test_eggs_found_among_two_lots_of_sprigs_teach_nothing_of_either(desk: Desk,
     tell(desk, clock, "L3 host in lathyrus leaf")
     clock.on(days=1)
     tell(desk, clock, "L3 host out lathyrus held in H2\nbrood DIV-26-01/A mothers=DIV-26-01\nH2 searched 2 lot=all brood=DIV-26-01/A")
-    assert desk.bench.detected == {}
+    known = desk.bench.laid["Shijimiaeoides divinus"]
+    assert not any(plant.detected for plant in known.values())
 
     tell(desk, clock, "H2 searched 1 brood=DIV-26-01/A plant=sophora")
-    assert desk.bench.detected["naked eye"].found == 1
+    known = desk.bench.laid["Shijimiaeoides divinus"]
+    assert known["sophora"].detected["naked eye"].missed == 1  # by the search before; found ones count once all is watched
+    assert not known["lathyrus"].detected
     assert [len(held.searches) for held in desk.bench.containers["H2"].held] == [2, 1]
 
 

@@ -99,41 +99,52 @@ def test_comparing_two_hosts_the_other_way_round_is_the_same(a: int, t: float, b
     assert one.more_female_days >= 0
 
 
-@given(shares, st.lists(shares, max_size=6), shares, st.floats(0, 300), st.floats(20, 200), st.floats(1, 30), shares)
-@example(1.0, [], 1.0, 134.0, 20.0, 16.0, 1.0)  # rounding once put this chance above one
-@example(1.0, [], 1.0, 0.0, 24.0, 5.0, 1.0)
-@example(1.0, [0.5, 0.9999, 0.1015625], 1.0, 0.0, 20.0, 1.0, 0.0)
+@given(
+    st.floats(0.01, 60), st.floats(0.1, 50) | st.just(math.inf), shares, st.floats(0, 30), shares, shares, st.floats(0, 300),
+    st.floats(0, 0.4), st.integers(1, 5),
+)  # fmt: skip
+@example(1000.0, math.inf, 1.0, 1e6, 1.0, 1.0, 300.0, 0.4, 5)  # so many that none seen is as good as impossible
+@example(1.0, 1.0, 0.0, 3.0, 1.0, 1.0, 0.0, 0.0, 1)
 @quick
 def test_a_hidden_egg_grows_less_likely_with_all_that_speaks_against_it(
-    prior: float, searches: list[float], viable: float, heat: float, mean: float, spread: float, seen: float
+    rate: float, counted: float, willing: float, days: float, missed: float, viable: float, heat: float, off: float, looks: int
 ) -> None:
     def chance(**changed: Any) -> float:
-        given_now = {
-            "prior": prior, "detections": searches, "viable_share": viable, "degree_days": heat, "hatch_dd": mean,
-            "hatch_sd_dd": spread, "frass_seen_share": seen,
+        now = {
+            "rate": rate, "willing": willing, "female_days": days, "missed": missed, "viable_share": viable, "degree_days": heat,
+            "hatch_dd": 80.0, "looks": looks, "found": 0,
         } | changed  # fmt: skip
-        return hidden_eggs.hidden_viable(**given_now).chance
+        hatching = hidden_eggs.Hatching(now["degree_days"], now["hatch_dd"], 0.1, off, off, now["looks"])
+        return hidden_eggs.hidden_viable(
+            laying=hidden_eggs.Laying(now["rate"], counted, now["willing"]), female_days=now["female_days"], missed=now["missed"],
+            found=now["found"], viable_share=now["viable_share"], hatching=hatching,
+        ).chance  # fmt: skip
 
     here = chance()
     assert 0 <= here <= 1
-    assert chance(detections=[*searches, 0.4]) <= here + 1e-12
-    assert chance(degree_days=heat + 10) <= here + 1e-12
-    assert chance(prior=min(1, prior + 0.1)) >= here - 1e-12
-    assert chance(viable_share=min(1, viable + 0.1)) >= here - 1e-12
-    assert chance(hatch_dd=mean + 20) >= here - 1e-12
-    keep = hidden_eggs.hidden_viable(
-        prior=prior,
-        detections=searches,
-        viable_share=viable,
-        degree_days=heat,
-        hatch_dd=mean,
-        hatch_sd_dd=spread,
-        frass_seen_share=seen,
-    ).keep_until_dd
+    assert chance(missed=missed * 0.6) <= here + 1e-9
+    assert chance(degree_days=heat + 10) <= here + 1e-9
+    assert chance(looks=looks + 1) <= here + 1e-9
+    assert chance(willing=min(1, willing + 0.1)) >= here - 1e-9
+    assert chance(hatch_dd=100.0) >= here - 1e-9
+    assert chance(found=3) >= here - 1e-9
+
+
+@given(st.floats(0.01, 20), st.floats(0.1, 10), shares, st.floats(0, 0.3))
+@quick
+def test_a_stem_is_kept_until_just_under_the_aim(rate: float, days: float, missed: float, off: float) -> None:
+    given_now = {
+        "laying": hidden_eggs.Laying(rate, 2.0, 0.7), "female_days": days, "missed": missed, "viable_share": 0.8,
+    }  # fmt: skip
+
+    def hatching(heat: float) -> hidden_eggs.Hatching:
+        return hidden_eggs.Hatching(degree_days=heat, shorter=off, longer=off, looks=4)
+
+    keep = hidden_eggs.keep_until_dd(**given_now, hatching=hatching(0.0))  # type: ignore[arg-type]
     if keep is not None:
-        assert chance(degree_days=keep) <= 0.01 + 1e-9
+        assert hidden_eggs.hidden_viable(**given_now, hatching=hatching(keep)).chance <= 0.01 + 1e-9  # type: ignore[arg-type]
         if keep > 1:
-            assert chance(degree_days=keep - 0.5) > 0.01 - 1e-9
+            assert hidden_eggs.hidden_viable(**given_now, hatching=hatching(keep - 0.5)).chance > 0.01 - 1e-9  # type: ignore[arg-type]
 
 
 @given(st.lists(st.tuples(st.integers(1, 40), st.booleans()), min_size=1, max_size=40))
@@ -278,11 +289,12 @@ def test_edges() -> None:
     assert development.days_at(temperature_c=10, lower_c=10, constant_dd=80) is None
     assert hidden_eggs.searches_needed(detection=0) is None
     assert hidden_eggs.searches_needed(detection=1) == 1
-    assert hidden_eggs.searches_until(prior=0.001, detection=0.5, chance=0.01) == 0
-    assert hidden_eggs.searches_until(prior=1, detection=0.5, chance=0.01) is None
-    assert hidden_eggs.searches_until(prior=0.5, detection=1, chance=0.01) == 1
-    assert hidden_eggs.prior_from_laying(rate=1, female_days=0) == 0
-    assert hidden_eggs.prior_from_laying(rate=2, female_days=1, found_share=0.5) == pytest.approx(1 - math.exp(-1))
+    one = hidden_eggs.Laying(1.0)
+    assert hidden_eggs.searches_until_under(laying=one, female_days=0.001, detection=0.5, chance=0.01) == 0
+    assert hidden_eggs.searches_until_under(laying=one, female_days=3, detection=0, chance=0.01) is None
+    assert hidden_eggs.searches_until_under(laying=one, female_days=3, detection=1, chance=0.01) == 1
+    assert hidden_eggs.hidden_viable(laying=one, female_days=0).before == 0
+    assert hidden_eggs.learned_laying(hidden_eggs.Laying(1.0, 1.0, 0.7), eggs=1, searched_days=9).willing == 1
     assert distributions.binomial_chance(0, 5, 0) == 1
     assert distributions.binomial_chance(5, 5, 1) == 1
     assert distributions.regularised_gamma_lower(2, 0) == 0

@@ -30,10 +30,15 @@ from rounds.surroundings import air, moat, solution, sun
 Function = Callable[..., Any]
 STEADY = forecast.steady_trace(temperature_c=20, lower_c=10)
 STAGE = {"begun_from": 0.0, "begun_to": 0.0, "lower_c": 10.0, "constant_dd": 80.0}
-HIDDEN = {"prior": 0.5, "detections": [0.5], "viable_share": 0.8, "degree_days": 50.0, "hatch_dd": 80.0, "hatch_sd_dd": 8.0}
+HIDDEN = {"laying": hidden_eggs.Laying(1.0), "female_days": 3.0}
 NOON = datetime(2026, 6, 21, 12, tzinfo=UTC)
 SILL = {"latitude_deg": 48.0, "longitude_deg": 16.0, "zone": UTC, "facing_deg": 180.0}
 A_DAY = {"low_c": 10.0, "high_c": 20.0, "lower_c": 8.0, "upper_c": 30.0}
+
+
+def _hatching(**changed: Any) -> object:
+    return hidden_eggs.hidden_viable(**HIDDEN, hatching=hidden_eggs.Hatching(**changed))
+
 
 CASES: list[tuple[Function, dict[str, Any], str, float, float]] = [
     (degree_days.single_sine_1969, A_DAY | {"high_c": 70.0}, "low_c", -60, 70),
@@ -59,18 +64,25 @@ CASES: list[tuple[Function, dict[str, Any], str, float, float]] = [
     (lambda share: hidden_eggs.chance_after_searches(prior=0.5, detections=[share]), {}, "share", 0, 1),
     (hidden_eggs.searches_needed, {}, "detection", 0, 1),
     (hidden_eggs.searches_needed, {"detection": 0.5}, "certainty", 0.5, 0.999999),
-    (hidden_eggs.searches_until, {"prior": 0.5, "detection": 0.5}, "chance", 1e-9, 0.999),
-    (hidden_eggs.searches_until, {"detection": 0.5, "chance": 0.01}, "prior", 0, 1),
-    (hidden_eggs.searches_until, {"prior": 0.5, "chance": 0.01}, "detection", 0, 1),
-    (hidden_eggs.prior_from_laying, {"female_days": 2.0}, "rate", 0, 1000),
-    (hidden_eggs.prior_from_laying, {"rate": 2.0}, "female_days", 0, 1e6),
-    (hidden_eggs.prior_from_laying, {"rate": 2.0, "female_days": 2.0}, "found_share", 0, 1),
     (hidden_eggs.hidden_viable, HIDDEN, "viable_share", 0, 1),
-    (hidden_eggs.hidden_viable, HIDDEN, "degree_days", 0, 1e5),
-    (hidden_eggs.hidden_viable, HIDDEN, "hatch_dd", 1e-6, 1e5),
-    (hidden_eggs.hidden_viable, HIDDEN, "hatch_sd_dd", 1e-6, 1e5),
-    (hidden_eggs.hidden_viable, HIDDEN, "frass_seen_share", 0, 1),
-    (hidden_eggs.hidden_viable, HIDDEN, "aim", 1e-9, 0.5),
+    (hidden_eggs.hidden_viable, HIDDEN, "missed", 0, 1),
+    (hidden_eggs.hidden_viable, HIDDEN, "found", 0, 10_000_000),
+    (hidden_eggs.hidden_viable, HIDDEN, "female_days", 0, 1e6),
+    (lambda rate: hidden_eggs.hidden_viable(laying=hidden_eggs.Laying(rate), female_days=3.0), {}, "rate", 0, 1e6),
+    (lambda willing: hidden_eggs.hidden_viable(laying=hidden_eggs.Laying(1.0, 2.0, willing), female_days=3.0), {}, "willing", 0, 1),
+    (_hatching, {}, "degree_days", 0, 1e5),
+    (_hatching, {}, "hatch_dd", 1e-6, 1e5),
+    (_hatching, {}, "spread", 1e-6, 2),
+    (_hatching, {}, "shorter", 0, 2),
+    (_hatching, {}, "longer", 0, 2),
+    (_hatching, {}, "looks", 0, 1_000_000),
+    (_hatching, {}, "seen_by_a_look", 0, 1),
+    (lambda aim: hidden_eggs.keep_until_dd(**HIDDEN, missed=0.5, viable_share=0.8, hatching=hidden_eggs.NO_LOOK, aim=aim),
+     {}, "aim", 1e-9, 0.5),
+    (hidden_eggs.searches_until_under, HIDDEN | {"chance": 0.01}, "detection", 0, 1),
+    (hidden_eggs.searches_until_under, HIDDEN | {"detection": 0.5}, "chance", 1e-9, 0.999),
+    (lambda eggs: hidden_eggs.learned_laying(hidden_eggs.Laying(1.0, 1.0), eggs=eggs, searched_days=3.0), {}, "eggs", 0, 1e9),
+    (lambda days: hidden_eggs.learned_laying(hidden_eggs.Laying(1.0, 1.0), eggs=3, searched_days=days), {}, "days", 0, 1e9),
     (lambda age: increase.increase([age, 50], [1e-9, 1]), {}, "age", 1e-9, 1e5),
     (lambda number: increase.increase([20, 50], [number, 1]), {}, "number", 0, 1e7),
     (kinship.effective_number, {"females": 3}, "males", 1, 1_000_000),

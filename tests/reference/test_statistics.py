@@ -10,7 +10,7 @@ from scipy import optimize, special, stats
 
 from rounds.biology import distributions as d
 from rounds.biology.development import ikemoto_takai_fit, x_intercept_fit
-from rounds.biology.hidden_eggs import learned_detection
+from rounds.biology.hidden_eggs import Hatching, Laying, hidden_viable, learned_detection, learned_laying
 from rounds.biology.increase import increase
 from rounds.biology.laying import chance_of_none_seen, hosts_compared, laying_rate
 from rounds.biology.proportions import binomial_test, exact_share
@@ -153,3 +153,44 @@ def test_every_step_of_the_fly_survival_curves() -> None:
         for step in curve.steps:
             assert step.survival == pytest.approx(float(fitted.predict(step.time)), abs=1e-12)
             assert step.at_risk == int(fitted.event_table.loc[step.time, "at_risk"])
+
+
+def test_eggs_left_on_a_stem_against_the_integral_over_the_rate() -> None:
+    # scipy's gamma density and quadrature: eggs Poisson about rate x days, each missed, viable, not shown by frass.
+    from scipy import integrate
+
+    chance = random.Random(9)
+    for _ in range(60):
+        rate, counted, willing = chance.uniform(0.05, 8), chance.uniform(0.5, 12), chance.choice((1.0, chance.random()))
+        days, missed, viable = chance.uniform(0, 6), chance.random(), chance.random()
+        found, heat, looks = chance.choice((0, 0, chance.randint(1, 9))), chance.uniform(30, 120), chance.randint(1, 3)
+        of_rate = stats.gamma(counted, scale=rate / counted)
+        shown = stats.norm.cdf(np.log(heat / 80) / 0.12) * (1 - 0.1**looks)
+        seen, left = days * (1 - missed + missed * viable * shown), days * missed * viable * (1 - shown)
+        # found eggs count as seen; the density of the rate given them is that of the prior times rate^found
+        whole, none = (
+            integrate.quad(lambda r, d=d: of_rate.pdf(r) * r**found * np.exp(-r * d), 0, of_rate.ppf(1 - 1e-14), limit=400)[0]
+            for d in (seen, seen + left)
+        )
+        idle = 0.0 if found else 1 - willing
+        expected = willing * (whole - none) / (willing * whole + idle)
+        ours = hidden_viable(
+            laying=Laying(rate, counted, willing), female_days=days, missed=missed, found=found, viable_share=viable,
+            hatching=Hatching(degree_days=heat, spread=0.12, looks=looks),
+        )  # fmt: skip
+        assert ours.chance == pytest.approx(expected, abs=2e-6)
+
+
+def test_eggs_left_where_the_rate_is_known() -> None:
+    # By hand: 10 eggs expected, 0.6 viable: 1 - exp(-6) before any search, 1 - exp(-6 / 32) after five that find half.
+    assert hidden_viable(laying=Laying(10.0), female_days=1, viable_share=0.6).chance == pytest.approx(0.9975212)
+    assert hidden_viable(laying=Laying(10.0), female_days=1, missed=0.5**5, viable_share=0.6).chance == pytest.approx(0.1709709)
+
+
+def test_a_rate_learned_from_eggs_and_days() -> None:
+    # scipy's gamma: prior shape 1 and rate 1, after 5 eggs in 3 days shape 6 and rate 4; none in 3 days by Bayes' rule.
+    learned = learned_laying(Laying(1.0, 1.0, 0.7), eggs=5, searched_days=3)
+    assert (learned.rate, learned.counted, learned.willing) == (pytest.approx(stats.gamma(6, scale=0.25).mean()), 6.0, 1.0)
+    none = stats.nbinom(1, 1 / (1 + 3)).pmf(0)  # a Poisson count about a gamma rate
+    idle = learned_laying(Laying(1.0, 1.0, 0.7), eggs=0, searched_days=3)
+    assert idle.willing == pytest.approx(0.7 * none / (0.7 * none + 0.3))

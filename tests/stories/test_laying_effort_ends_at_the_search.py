@@ -46,7 +46,7 @@ async def test_a_plant_never_searched_says_so_everywhere(story: Story, tmp_path:
     tell(story, "K2 searched 9 lens plant=cress")
     shown, rows = await page(story), table(story, tmp_path)
     assert "none: under" not in shown
-    assert "none in 5.0 female-days" not in shown
+    assert "none found in 5.0 female-days" not in shown
     assert "not searched" in row(shown, "charlock")
     assert "1.80" in row(shown, "cress")
     assert "charlock: not searched: whether eggs are on it nobody knows." in shown
@@ -100,7 +100,7 @@ async def test_eggs_on_nobody_knows_which_plant_are_no_none_on_either(story: Sto
     tell(story, "K2 searched 7 lens")
     shown = await page(story)
     assert "none: under" not in shown
-    assert "none in 5.0 female-days" not in shown
+    assert "none found in 5.0 female-days" not in shown
     assert "which plant?" in row(shown, "cress")
     assert "7" in next(line for line in shown.splitlines() if line.strip().startswith("host not said"))
 

@@ -182,9 +182,10 @@ def test_two_species_none_of_which_is_protected_are_not_withheld(story: Story, t
 
 
 def test_each_species_has_the_days_of_its_own_females_on_kept_stems(cup: Story) -> None:
-    cup.type("K2 host out A held_in=K2", "K2 host in ruellia 3 sprigs")
-    laid = cup.desk.bench.laid
-    assert laid["Kallima montis"]["ruellia"].female_days == pytest.approx(1, abs=0.01)
-    assert laid["Parasa montana"]["ruellia"].female_days == pytest.approx(1, abs=0.01)
+    cup.type("K2 searched 0", "K2 host out A held_in=K2", "K2 host in ruellia 3 sprigs")
+    for species in ("Kallima montis", "Parasa montana"):
+        ((mothers, laid),) = cup.desk.bench.laid[species]["ruellia"].laid.items()
+        assert mothers == "W2,W3"
+        assert laid.sought == {"e": pytest.approx(1, abs=0.01)}  # a day each that one search by eye looked at
     (held,) = cup.desk.bench.containers["K2"].held
     assert held.taxon == EITHER

@@ -6,22 +6,16 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from rounds.bench.codes import one_of
+from rounds.bench.folding.sought import as_taken_out
 from rounds.bench.kept_lots import SAME_STOP, named, new_name
-from rounds.bench.state import Bench, Container, Held, Host, Laid
+from rounds.bench.state import Bench, Container, Held, Host
 
 if TYPE_CHECKING:
     from rounds.entries.arrivals import Stocked
     from rounds.entries.searching import Searched
 
 SHOWN: tuple[str, ...] = ("trace", "plain")
-
-
 PERHAPS = "perhaps"  # frass under one of several lots, nobody knows which
-
-
-def laid_on(bench: Bench, taxon: str, plant: str) -> Laid:
-    """What females of a species laid on a plant so far."""
-    return bench.laid.setdefault(taxon, {}).setdefault(plant, Laid())
 
 
 def as_kept(bench: Bench, container: Container, host: Host, at: datetime, stems: int | None = None) -> Held:
@@ -39,6 +33,8 @@ def as_kept(bench: Bench, container: Container, host: Host, at: datetime, stems:
         offered=host.put_in,
         taken_out=at,
         sprigs=host.sprigs if stems is None else stems,
+        sought=as_taken_out(host, at),
+        eggs=host.eggs,
     )
 
 

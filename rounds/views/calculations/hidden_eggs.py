@@ -1,43 +1,56 @@
-"""Hidden eggs: how likely, and how long to keep the sprig."""
+"""Hidden eggs: how likely, and how long to keep the stem."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from typing import Any
 
-from rounds.biology.hidden_eggs import hidden_viable, learned_detection, prior_from_laying, searches_needed, searches_until
+from rounds.biology.hidden_eggs import (
+    Hatching,
+    Laying,
+    hidden_viable,
+    keep_until_dd,
+    learned_detection,
+    searches_needed,
+    searches_until_under,
+)
 from rounds.views.calculations.frame import Calculation, Figure, Input, InputRefused, Worked
+
+MOST_PRIOR = 0.999999
 
 
 def _hidden(given: Mapping[str, Any]) -> Worked:
-    share = given["share-found"]
-    learned = learned_detection(usual=share, found=given["own-found"], missed=given["own-missed"])
-    prior = given["prior"]
-    if (given["rate"] is None) != (given["female-days"] is None):
-        raise InputRefused("--rate and --female-days belong together; give both, or --prior")
-    if given["rate"] is not None:
-        prior = prior_from_laying(rate=given["rate"], female_days=given["female-days"])
-    found = hidden_viable(
-        prior=prior, detections=[learned.share] * given["searches"], viable_share=given["viable"],
-        degree_days=given["degree-days"], hatch_dd=given["hatch"], hatch_sd_dd=given["hatch-spread"],
+    learned = learned_detection(usual=given["share-found"], found=given["own-found"], missed=given["own-missed"])
+    laying, female_days = _laying(given)
+    missed = given["missed"] if given["missed"] is not None else (1 - learned.share) ** given["searches"]
+    hatching = Hatching(
+        degree_days=given["degree-days"], hatch_dd=given["hatch"], spread=given["hatch-spread"],
+        shorter=given["hatch-shorter"], longer=given["hatch-longer"], looks=given["looks"],
+        laid_over=given["laid-over"],
     )  # fmt: skip
-    needed = searches_needed(detection=learned.share)
+    viable, found, aim = given["viable"], given["found"], given["aim"]
+    known = hidden_viable(laying=laying, female_days=female_days, missed=missed, found=found, viable_share=viable, hatching=hatching)
+    keep = keep_until_dd(
+        laying=laying, female_days=female_days, missed=missed, found=found, viable_share=viable, hatching=hatching, aim=aim
+    )
     words = ["none seen is not none there"]
-    if found.keep_until_dd is None:
-        words.append("no waiting brings it under 1 %: droppings alone do not tell enough")
-    elif found.keep_until_dd == 0:
-        words.append("under 1 % already")
+    if keep is None:
+        words.append(f"no waiting brings it under {aim:.2%}: frass alone does not tell enough")
+    elif keep == 0:
+        words.append(f"under {aim:.2%} already")
     else:
-        words.append(f"keep it until {found.keep_until_dd:.0f} degree-days from laying")
+        words.append(f"keep it until {keep:.0f} degree-days from laying, with a look for frass then: under {aim:.2%}")
+    needed = searches_needed(detection=learned.share)
     if needed:
         words.append(f"{needed} searches would make it 95 % certain that an egg had been found")
-    until = searches_until(prior=prior, detection=learned.share, chance=given["aim"])
+    until = searches_until_under(laying=laying, female_days=female_days, detection=learned.share, chance=aim)
     if until is not None:
-        words.append(f"{until} searches in all that find none make any egg on it less likely than {given['aim']:g}")
+        words.append(f"{until} searches in all that find none make any egg on it less likely than {aim:g}")
     return Worked(
         (
-            Figure("chance of viable eggs", found.chance),
-            Figure("share of hatches due by now", found.hatched_share),
+            Figure("chance of viable eggs", known.chance),
+            Figure("share of hatches due by now", known.hatched_share),
             Figure(
                 "share that one search finds",
                 learned.share,
@@ -46,32 +59,61 @@ def _hidden(given: Mapping[str, Any]) -> Worked:
                 learned.high,
                 f"95 %, {learned.eggs} own eggs",
             ),
-            Figure("keep until", found.keep_until_dd, "C day", digits=0),
-            Figure("chance of eggs before any search", prior),
+            Figure("keep until", keep, "C day", digits=0),
+            Figure("chance of eggs before any search", known.before),
+            Figure("eggs expected, if they lay", laying.rate * female_days),
         ),
         tuple(words),
-        "Bayes: prior x prod(1 - p) x viable x (1 - hatched x droppings seen), against its opposite",
-        "McArdle 1990, Oikos 57:276-277; Gelman et al. 2013, 2.4 (learning); usual shares: our estimate, no source",
+        "1 - exp(-rate x female-days x missed x viable x (1 - hatched x frass seen)), missed = (1 - share found)^searches; "
+        "averaged over rate, whether they lay, and time to hatching, each weighed by Bayes' rule",
+        "Kingman 1993, Poisson Processes, 5.1 (from memory); McArdle 1990, Oikos 57:276-277; Gelman et al. 2013, 2.4 and 2.6 "
+        "(learning); usual shares: our estimate, no source",
     )
+
+
+def _laying(given: Mapping[str, Any]) -> tuple[Laying, float]:
+    """What is known of laying, and the female-days; a chance of eggs before any search stands for that many in one."""
+    if (given["rate"] is None) != (given["female-days"] is None):
+        raise InputRefused("--rate and --female-days belong together; give both, or --prior")
+    counted = given["rate-eggs"] if given["rate-eggs"] is not None else math.inf
+    if given["rate"] is None:
+        return Laying(-math.log1p(-given["prior"])), 1.0
+    return Laying(given["rate"], counted, given["lays"]), given["female-days"]
 
 
 CALCULATIONS = (
     Calculation(
         "hidden-eggs",
-        "the chance that a sprig still bears viable eggs, and how long to keep it",
+        "the chance that a stem still bears viable eggs, and how long to keep it",
         (
-            Input("prior", "chance of eggs before any search", low=0, high=1, default=0.5),
+            Input("prior", "chance of eggs before any search", low=0, high=MOST_PRIOR, default=0.5),
             Input("rate", "laying rate, for a prior from it", unit="eggs per female-day", low=0, high=1000, optional=True),
-            Input("female-days", "on this sprig, for a prior from it", low=0, high=1e6, optional=True),
+            Input("female-days", "on this stem, for a prior from it", low=0, high=1e6, optional=True),
+            Input(
+                "rate-eggs",
+                "eggs counted that leave the rate so uncertain; without it it is exact",
+                low=0.01,
+                high=1e6,
+                optional=True,
+            ),
+            Input("lays", "chance that they lay on this plant at all", low=0, high=1, default=1.0),
             Input("searches", "that found none", "count", low=0, high=1000, default=0),
             Input("share-found", "of the eggs there, by one search", low=0.01, high=0.99, default=0.5),
+            Input("missed", "share of the eggs that the searches leave, in their place", low=0, high=1, optional=True),
+            Input("found", "eggs found on this stem", "count", low=0, high=1_000_000, default=0),
             Input("own-found", "eggs that searches found, to learn from", "count", low=0, high=1_000_000, default=0),
             Input("own-missed", "eggs that searches missed, to learn from", "count", low=0, high=1_000_000, default=0),
             Input("viable", "share of eggs that hatch", low=0, high=1, default=0.6),
-            Input("degree-days", "since laying", unit="C day", low=0, high=1e5, default=0.0),
-            Input("hatch", "mean of hatching", unit="C day", low=1e-6, high=1e5, default=80.0),
-            Input("aim", "chance of eggs under which to stop searching", low=1e-9, high=0.999, default=0.01),
-            Input("hatch-spread", "its spread", unit="C day", low=1e-6, high=1e5, default=8.0),
+            Input("degree-days", "from the last laying to the last look for frass", unit="C day", low=0, high=1e5, default=0.0),
+            Input("laid-over", "degree-days before that over which they were laid", unit="C day", low=0, high=1e5, default=0.0),
+            Input("hatch", "when half of them hatch", unit="C day", low=1e-6, high=1e5, default=80.0),
+            Input("aim", "chance of eggs under which it may go", low=1e-9, high=0.5, default=0.01),
+            Input("hatch-spread", "of eggs, as a share of that", low=0.001, high=2, default=0.1),
+            Input("hatch-shorter", "how far off that may be, if less is needed, as a share", low=0, high=2, default=0.0),
+            Input("hatch-longer", "the same, if more is needed", low=0, high=2, default=0.0),
+            Input(
+                "looks", "for frass since half should have hatched, each of which shows 90 %", "count", low=1, high=1000, default=1
+            ),
         ),
         _hidden,
         "--prior 0.4 --searches 2 --degree-days 60",

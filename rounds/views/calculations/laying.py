@@ -14,30 +14,31 @@ GARWOOD = "Garwood 1936, Biometrika 28:437-442"
 
 
 def _laying(given: Mapping[str, Any]) -> Worked:
-    rate = laying_rate(eggs=given["eggs"], female_days=given["female-days"])
+    share, days = given["share-found"], given["female-days"]
+    rate = laying_rate(eggs=given["eggs"], female_days=days * share)
     words = []
     if not rate.enough:
         words.append("not enough to say: fewer than 2 female-days")
     elif rate.eggs == 0:
-        words.append(f"none in {rate.female_days:g} female-days: under {rate.high:.2f} a day (two-sided 95 %)")
+        words.append(f"none in {days:g} female-days: under {rate.high:.2f} a day (two-sided 95 %)")
     if given["usual-rate"] is not None:
-        chance = chance_of_none_seen(usual_rate=given["usual-rate"], female_days=rate.female_days, share_found=given["share-found"])
+        chance = chance_of_none_seen(usual_rate=given["usual-rate"], female_days=days, share_found=share)
         words.append(
-            f"if they laid {given['usual-rate']:g} a day and searches find {given['share-found']:.0%}, "
+            f"if they laid {given['usual-rate']:g} a day and searches find {share:.0%}, "
             f"the chance of having seen none by now is {chance:.1%}"
         )
     return Worked(
         (Figure("eggs per female-day", rate.value, "", rate.low, rate.high, "exact Poisson, two-sided 95 %", 2),),
         tuple(words),
-        "limits: chi-square quantiles at 2n and 2n + 2, halved, over the exposure; none: -ln(0.025) / exposure",
+        "limits: chi-square quantiles at 2n and 2n + 2, halved, over female-days x share found; none: -ln(0.025) over them",
         GARWOOD,
     )
 
 
 def _hosts(given: Mapping[str, Any]) -> Worked:
     found = hosts_compared(
-        eggs_first=given["eggs-1"], female_days_first=given["female-days-1"],
-        eggs_second=given["eggs-2"], female_days_second=given["female-days-2"],
+        eggs_first=given["eggs-1"], female_days_first=given["female-days-1"] * given["share-found-1"],
+        eggs_second=given["eggs-2"], female_days_second=given["female-days-2"] * given["share-found-2"],
     )  # fmt: skip
     words = []
     if not found.enough:
@@ -56,7 +57,8 @@ def _hosts(given: Mapping[str, Any]) -> Worked:
             Figure("p, two-sided", found.p_two_sided, digits=4),
         ),
         tuple(words),
-        "given their sum, the first count is binomial with share t1 / (t1 + t2); outcomes no likelier are summed",
+        "given their sum, the first count is binomial with share t1 / (t1 + t2), t = female-days x share found; outcomes no likelier "
+        "are summed",
         f"Przyborowski & Wilenski 1940, Biometrika 31:313-323; {GARWOOD}",
     )
 
@@ -91,7 +93,7 @@ CALCULATIONS = (
             Input("eggs", "found", "count", low=0, high=10_000_000),
             Input("female-days", "living, fed, warm, with the host", low=0, high=1e7),
             Input("usual-rate", "to ask how likely none is", unit="eggs per female-day", low=0, high=1000, optional=True),
-            Input("share-found", "of the eggs that are there", low=0, high=1, default=0.5),
+            Input("share-found", "of the eggs that are there, by all searches", low=0.001, high=1, default=1.0),
         ),
         _laying,
         "--eggs 0 --female-days 7.5 --usual-rate 1",
@@ -104,6 +106,8 @@ CALCULATIONS = (
             Input("female-days-1", "with the first", low=0, high=1e7),
             Input("eggs-2", "on the second", "count", low=0, high=10_000_000),
             Input("female-days-2", "with the second", low=0, high=1e7),
+            Input("share-found-1", "of the eggs on the first, by all searches", low=0.001, high=1, default=1.0),
+            Input("share-found-2", "of the eggs on the second", low=0.001, high=1, default=1.0),
         ),
         _hosts,
         "--eggs-1 0 --female-days-1 5 --eggs-2 15 --female-days-2 4.5",

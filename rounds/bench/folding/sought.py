@@ -1,0 +1,124 @@
+"""What searches for eggs looked at: the time that females stood with stems, by the searches made of them since.
+
+A search finds only what was laid before it. So the days that females stood with some stems are kept apart by the searches
+that came after them, a letter a search: ``{"": 0.5, "el": 2.0}`` are half a day that no search looked at, and two days whose
+eggs were looked for once by naked eye and once with a lens. Of the eggs laid in these the share that was found follows from
+the share that a search with each aid finds.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import datetime
+from math import ceil, prod
+
+from rounds.bench.kept_lots import SAME_STOP
+from rounds.bench.state import Bench, Detected, Held, Host, Laid, OnPlant, SearchMade
+
+LETTERS = {"naked eye": "e", "lens": "l", "macro photo": "m"}
+WATCHED_LOOKS = 5  # looks for frass after which stems count as watched; our estimate
+AIDS = {letter: aid for aid, letter in LETTERS.items()}
+
+
+def on_plant(bench: Bench, taxon: str, plant: str) -> OnPlant:
+    """What is known of a species on a plant so far."""
+    return bench.laid.setdefault(taxon, {}).setdefault(plant, OnPlant())
+
+
+def laid_on(bench: Bench, taxon: str, plant: str, mothers: Iterable[str]) -> Laid:
+    """What some females of a species laid on a plant so far."""
+    return on_plant(bench, taxon, plant).laid.setdefault(",".join(sorted(mothers)), Laid())
+
+
+def share_found(searches: str, shares: Mapping[str, float]) -> float:
+    """The share of eggs that some searches, a letter each, find: 1 - product of (1 - share), each by itself.
+
+    Args:
+        shares: what one search finds, by aid.
+    """
+    return 1 - prod(1 - shares[AIDS[letter]] for letter in searches)
+
+
+def days_found(sought: Mapping[str, float], shares: Mapping[str, float]) -> float:
+    """The days, each times the share of its eggs that the searches since then found."""
+    return max(0.0, sum(days * share_found(searches, shares) for searches, days in sought.items()))
+
+
+def days_with(stems: Host | Held) -> float:
+    """How long adults stood with some stems that are females or may be [days]."""
+    return stems.female_days + stems.sex_not_known
+
+
+def search_stems(bench: Bench, stems: Host | Held, made: SearchMade, *, tells: bool) -> None:
+    """A search of some stems; one that is not sure what it saw finds nothing.
+
+    Args:
+        tells: whether it says something of laying on their plant: not where eggs were found, nobody knows on which plant.
+    """
+    if made.unsure or made.aid not in LETTERS:
+        return
+    before = with_fresh(stems)
+    after: dict[str, float] = {}
+    for searches, days in before.items():
+        key = "".join(sorted(searches + LETTERS[made.aid]))
+        after[key] = after.get(key, 0.0) + days
+    stems.sought = after
+    for taxon, share in _shares_of(bench, stems) if tells else ():
+        known = laid_on(bench, taxon, stems.plant, stems.mothers).sought
+        for changed, sign in ((after, 1), (before, -1)):
+            for searches, days in changed.items():
+                if searches:
+                    known[searches] = known.get(searches, 0.0) + sign * share * days
+
+
+def with_fresh(stems: Host | Held) -> dict[str, float]:
+    """The days by search, with those that no search looked at yet under ``""``."""
+    searched = {searches: days for searches, days in stems.sought.items() if searches}
+    return searched | {"": max(0.0, days_with(stems) - sum(searched.values()))}
+
+
+def _shares_of(bench: Bench, stems: Host | Held) -> Iterable[tuple[str, float]]:
+    """The species whose females stood with some stems, and their share of the days."""
+    if isinstance(stems, Held):
+        return [(stems.taxon, 1.0)]
+    total = days_with(stems)
+    of = [*stems.days_of.items(), *stems.not_known_of.items()]
+    return [(bench.taxon_of(code), days / total) for code, days in of] if total else []
+
+
+def as_taken_out(host: Host, at: datetime) -> dict[str, float]:
+    """The days by search of stems that come out; a search at the same stop looked at all that they bear."""
+    sought = with_fresh(host)
+    at_stop = sorted(LETTERS[one.aid] for one in host.searches if at - one.at <= SAME_STOP and not one.unsure)
+    if at_stop:
+        key = "".join(at_stop)
+        sought[key] = sought.get(key, 0.0) + sought.pop("")
+    return sought
+
+
+def divided(stems: Host | Held, of: Host | Held, share: float) -> None:
+    """Some of the stems bear their share; of eggs found not less than that."""
+    stems.sought = {searches: days * share for searches, days in of.sought.items()}
+    stems.eggs = ceil(of.eggs * share)
+
+
+def learn_missed(bench: Bench, held: Held, missed: int) -> None:
+    """Eggs showed on kept stems, in a later search or by frass, that all searches of them so far had missed."""
+    by_aid = on_plant(bench, held.taxon, held.plant).detected
+    for search in held.searches:
+        if not search.unsure:
+            by_aid.setdefault(search.aid, Detected()).missed += missed
+
+
+def learn_watched(bench: Bench, held: Held) -> None:
+    """What searches of kept stems found, once these were watched until what was missed had its time to show.
+
+    Eggs found count only then: of stems that nobody watched only the eggs found are known, never those missed, and a search
+    would seem to find them all.
+    """
+    if len(held.frass_looks) < WATCHED_LOOKS:
+        return
+    by_aid = on_plant(bench, held.taxon, held.plant).detected
+    for search in held.searches:
+        if not search.unsure:
+            by_aid.setdefault(search.aid, Detected()).found += search.found

@@ -1,0 +1,101 @@
+"""The chance that kept stems bear viable eggs, in words: every number that it is made of."""
+
+from __future__ import annotations
+
+from rounds.bench.folding.sought import AIDS
+from rounds.bench.plurals import count
+from rounds.checks.round_clock import Moment
+from rounds.checks.time_format import chance_words
+from rounds.forecasts.kept_stems import AIM, Chance
+from rounds.views.cells import Line, labelled
+from rounds.views.words import day_and_time, literal
+
+LEAST_DAYS = 0.05  # female-days that are told as 0.1
+
+
+def chance_in_short(name: str, chance: Chance, moment: Moment) -> tuple[Line, ...]:
+    """The chance that kept stems bear viable eggs, until when to keep them, and what it comes from."""
+    until = day_and_time(chance.keep_until, moment.zone, moment.now) if chance.keep_until else "no date"
+    now = f"chance of viable eggs {chance_words(chance.chance)}; keep until {until}, then under {_percent(AIM)}"
+    parts = (
+        f"{_percent(chance.before)} that any egg was laid on it; searches leave {_percent(chance.missed)} of the eggs, of which "
+        f"{_percent(chance.viable)} are viable; {_percent(chance.hatched_share)} hatched by the last look for frass"
+    )
+    return (
+        labelled("kept", f"{literal(name)}: {now}"),
+        labelled("why", parts),
+        labelled("", "Every number of it stands in who laid on what (i).", "quiet"),
+    )
+
+
+def chance_why(chance: Chance) -> tuple[Line, ...]:
+    """Every number that the chance of viable eggs is made of."""
+    method = "1 - exp(-eggs left), averaged over rate, whether they lay, and time to hatching"
+    return (
+        labelled("laid", _laid(chance)),
+        labelled("left", _left(chance)),
+        labelled("frass", _frass(chance)),
+        labelled("from", f"{method}; {literal(chance.need.words)}; {literal(chance.warmth)}", "quiet"),
+        labelled("as", f"calc hidden-eggs {calculated_as(chance)}; it may go under {_percent(AIM)}", "quiet"),
+    )
+
+
+def _laid(chance: Chance) -> str:
+    known, laying, rest = chance.known, chance.known.laying, chance.sex_not_known
+    others = f", {rest:.1f} of them of adults whose sex is not known, taken for females" if rest >= LEAST_DAYS else ""
+    lay = f", if they lay on it at all ({_percent(laying.willing)})" if laying.willing < 1 else ""
+    own = f"these females' {count(known.eggs, 'egg')} in {known.days:.1f} female-days elsewhere on it, times the share found"
+    laid = f"{count(known.laid, 'other')} laid {count(known.other_eggs, 'egg')} in {known.other_days:.1f}, {known.idle} none"
+    more = "1 egg counted would" if laying.counted == 1 else f"{laying.counted:.2g} eggs counted"
+    return (
+        f"{_percent(chance.before)} that any egg was laid: {chance.female_days:.1f} female-days{others}, {laying.rate:.2g} eggs in "
+        f"each{lay}, as uncertain as {more} leave it; from {own}; {laid}"
+    )
+
+
+def _left(chance: Chance) -> str:
+    """What the searches leave: the female-days by the searches made since, and what one search finds."""
+    parts = []
+    for searches, days in sorted(chance.sought.items()):
+        made = [f"{searches.count(letter)} by {aid}" for letter, aid in AIDS.items() if letter in searches]
+        if days >= LEAST_DAYS:
+            parts.append(f"{days:.1f} female-days searched {' and '.join(made)}" if made else f"{days:.1f} not searched")
+    used = {letter for searches in chance.sought for letter in searches}
+    shares = [f"a search by {aid} finds {_percent(chance.shares[aid])}" for letter, aid in AIDS.items() if letter in used]
+    return (
+        f"{', '.join(parts) or 'not searched'}; {''.join(f'{one}; ' for one in shares)}{_percent(chance.missed)} of the eggs are "
+        f"left, {_percent(chance.viable)} of these viable; {count(chance.found, 'egg')} found on it"
+    )
+
+
+def _frass(chance: Chance) -> str:
+    at = chance.hatching
+    gone = f"{at.degree_days:.0f} to {at.degree_days + at.laid_over:.0f} degree-days after laying, of {at.hatch_dd:.0f}"
+    looks = f"{count(chance.looks_after, 'look')} since half should have, each shows {_percent(at.seen_by_a_look)}"
+    return f"none up to the last look, {gone}: {_percent(chance.hatched_share)} hatched by then; {looks}"
+
+
+def calculated_as(chance: Chance) -> str:
+    """The inputs with which the calculator gives the same chance."""
+    at, laying = chance.hatching, chance.known.laying
+    given = {
+        "rate": laying.rate,
+        "rate-eggs": laying.counted,
+        "lays": laying.willing,
+        "female-days": chance.female_days,
+        "missed": chance.missed,
+        "found": chance.found,
+        "viable": chance.viable,
+        "degree-days": at.degree_days,
+        "hatch": at.hatch_dd,
+        "hatch-spread": at.spread,
+        "hatch-shorter": at.shorter,
+        "hatch-longer": at.longer,
+        "looks": at.looks,
+        "laid-over": at.laid_over,
+    }
+    return " ".join(f"--{name} {value:.5g}" for name, value in given.items())
+
+
+def _percent(share: float) -> str:
+    return f"{share:.0%}".replace("%", " %")

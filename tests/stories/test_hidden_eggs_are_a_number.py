@@ -1,0 +1,105 @@
+"""Eggs hidden on kept stems are a number: searched stems bear fewer, those that nobody searched say nothing of others."""
+
+from __future__ import annotations
+
+import re
+
+from tests.stories.telling import Story, tell
+
+SET_UP = """
+K1 set up laying moat
+K2 set up laying moat
+E1 set up host store
+K1 founder F1, Lycaena hippothoe female
+K2 founder F2, Lycaena hippothoe female
+K1 host in rumex leaf 9 sprigs
+K2 host in rumex leaf 9 sprigs
+room air 20C
+"""
+
+
+def begin(story: Story) -> None:
+    story.at("2027-05-21 08:00")
+    tell(story, SET_UP)
+
+
+async def told(story: Story, source: str) -> str:
+    """What the page of who laid on what says of the lot kept from a container, in one line."""
+    async with story.screens(size=(150, 90)) as screen:
+        await screen.press("i")
+        text = " ".join(line.strip(" \u2502|") for line in screen.text.splitlines())
+    text = re.sub(r"\s+", " ", text)
+    found = re.search(rf"E1 rumex \w {source} .*?it may go under 1 %", text)
+    assert found, text
+    return found[0]
+
+
+def percent(text: str) -> float:
+    found = re.search(r"([\d.]+) %", text)
+    assert found, text
+    return float(found[1])
+
+
+def calculated(story: Story, text: str) -> float:
+    """The same facts given to the calculator."""
+    command = re.search(r"(hidden-eggs (?:--[a-z-]+ [\d.e+-]+ ?)+)", text)
+    assert command, text
+    done = story.shell("calc", *command[1].split(), "--json")
+    found = re.search(r'"label": "chance of viable eggs",\s*"value": ([\d.e-]+)', done.out)
+    assert found, done.out + done.err
+    return float(found[1])
+
+
+async def test_what_nobody_searched_lowers_nothing(story: Story) -> None:
+    begin(story)
+    story.at("2027-05-23 08:00").type("K1 host out held in E1")
+    before = percent(await told(story, "K1"))
+    story.later(hours=1).type("K2 host out discarded sure")
+    assert percent(await told(story, "K1")) == before
+
+
+async def test_each_search_while_they_stood_counts_for_what_was_laid_before_it(story: Story) -> None:
+    begin(story)
+    story.at("2027-05-22 08:00").type("K1 searched 0 lens")
+    story.at("2027-05-23 08:00").type("K1 host out held in E1", "K2 host out held in E1")
+    searched, other = await told(story, "K1"), await told(story, "K2")
+    assert "1.0 female-days searched 1 by lens" in searched
+    assert "1.0 not searched" in searched
+    assert "2.0 not searched" in other
+    assert percent(searched) < percent(other)
+
+
+async def test_ten_eggs_expected_are_nearly_sure_to_be_there_and_five_searches_leave_few(story: Story) -> None:
+    """10 eggs expected: over 99 % before any search; a there-or-not chance stayed at 60 % before and after five."""
+    begin(story)
+    story.type("setting usual eggs 5")
+    story.at("2027-05-23 08:00").type("K1 host out held in E1")
+    unsearched = percent(await told(story, "K1"))
+    for _ in range(5):
+        story.later(hours=1).type("E1 searched 0 macro photo")
+    searched = percent(await told(story, "K1"))
+    assert unsearched > 55  # what is left is the chance that she does not lay there at all
+    assert searched < 4
+
+
+async def test_the_bench_and_the_calculator_agree_on_the_same_facts(story: Story) -> None:
+    begin(story)
+    story.at("2027-05-22 08:00").type("K1 searched 0", "K2 searched 3")
+    story.at("2027-05-23 08:00").type("K1 host out held in E1", "E1 searched 0 lens")
+    for _ in range(6):
+        text = await told(story, "K1")
+        said = percent(text)
+        assert abs(said - 100 * calculated(story, text)) < (0.06 if said < 10 else 0.6), text
+        story.later(hours=24).type("E1 frass none")
+
+
+async def test_eggs_found_elsewhere_on_the_plant_tell_that_they_lay_there(story: Story) -> None:
+    begin(story)
+    story.at("2027-05-23 08:00").type("K1 host out held in E1")
+    before = await told(story, "K1")
+    story.type("K2 searched 12 lens")
+    after = await told(story, "K1")
+    assert "if they lay on it at all (70 %)" in before
+    assert "if they lay on it at all (77 %)" in after  # of the usual 7 in 10, worth three females, and one more that does
+    assert percent(after) > percent(before)
+    assert "1 other laid 12 eggs" in after

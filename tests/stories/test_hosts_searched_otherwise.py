@@ -1,0 +1,36 @@
+"""Two hosts that were searched otherwise are compared by what was laid on each, not by what was found."""
+
+from __future__ import annotations
+
+import re
+
+from tests.stories.telling import Story, tell
+
+
+async def page(story: Story) -> str:
+    async with story.screens((120, 60)) as screen:
+        await screen.press("i")
+        return " ".join(screen.text.split())
+
+
+def p_value(text: str) -> float:
+    found = re.search(r"p = ([\d.]+)", text)
+    assert found, text
+    return float(found[1])
+
+
+async def test_a_plant_searched_with_the_eye_alone_is_not_called_the_worse_for_it(story: Story) -> None:
+    """12 eggs in 5 days by three searches with a macro photo, 5 in 5 by one look: by the share each finds 12.3 and 12.5."""
+    tell(story, "K1 set up laying\nK2 set up laying\nK1 founder F1, Pieris orata female\nK2 founder F2, Pieris orata female")
+    tell(story, "K1 host in cress leaf water\nK2 host in charlock leaf water")
+    story.later(days=5)
+    tell(story, "K1 searched 8 macro photo\nK1 searched 3 macro photo\nK1 searched 1 macro photo\nK2 searched 5")
+    text = await page(story)
+    assert re.search(r"cress 5.0 97 % 12", text), text  # 1 - 0.3^3
+    assert re.search(r"charlock 5.0 40 % 5", text), text
+    assert p_value(text) > 0.9  # by what was found alone it would be 0.14
+    done = story.shell(
+        "calc", "hosts-compared", "--eggs-1", "12", "--female-days-1", "5", "--share-found-1", "0.973",
+        "--eggs-2", "5", "--female-days-2", "5", "--share-found-2", "0.4",
+    )  # fmt: skip
+    assert f"{p_value(text):.4f}" in done.out, done.out + done.err
