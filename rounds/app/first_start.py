@@ -26,6 +26,7 @@ from rounds.app.holdings import (
 )
 from rounds.app.prompt_line import say_phrase
 from rounds.bench.state import Round
+from rounds.bench.zones import zone_doubt
 from rounds.checks.question import Saying
 from rounds.checks.registry import CHECKS
 from rounds.checks.walk import stops
@@ -72,6 +73,8 @@ QUESTIONS: tuple[Asking, ...] = (
         + CAUTIONS["protected"],
     ),
 )
+METRIC_WORDS = ("1", "c", "celsius", "metric", "ml", "mm")
+IMPERIAL_WORDS = ("2", "f", "fahrenheit", "imperial", "us", "fl oz", "in")
 WELCOME = (
     "This book is empty. Three questions lead to your first round, the first with place and units; every answer can be struck or "
     "changed later.",
@@ -108,7 +111,7 @@ class FirstStart:
         if self.place == 0 and text.casefold() == "demo":
             self.wants_demo = True
             return ""
-        if self.place == 0 and text.casefold() == "list":
+        if not self.container and text.casefold() == "list":
             self.wants_list = True
             return ""
         if self.place == 0 and text.casefold().startswith("from "):
@@ -150,12 +153,19 @@ class FirstStart:
 
     def _where(self, text: str) -> Outcome | str:
         found = read_place(text)
-        return found if isinstance(found, str) else self._settings(**found)
+        if isinstance(found, str):
+            return found
+        if "longitude" in found and not {"zone"} & {*found, *self.desk.bench.settings}:
+            doubt = zone_doubt(self.desk.zone, float(found["longitude"]), self.desk.now())
+            if doubt:
+                return f"{doubt}: say its time zone too, as: {literal(text)} Europe/Paris; or UTC if that is meant"
+        return self._settings(**found)
 
     def _units(self, text: str) -> Outcome | str:
-        if text not in ("1", "2"):
+        first = text.casefold().split(",")[0].split(" for ")[0].strip()
+        if first not in (*METRIC_WORDS, *IMPERIAL_WORDS):
             return f"'{literal(text)}' is neither; type 1 for C, ml, mm or 2 for F, fl oz, in"
-        chosen = ("C", "ml", "mm") if text == "1" else ("F", "fl oz", "in")
+        chosen = ("C", "ml", "mm") if first in METRIC_WORDS else ("F", "fl oz", "in")
         return self._settings(temperature=chosen[0], volume=chosen[1], length=chosen[2])
 
     def _stands(self, text: str) -> Outcome | str:
@@ -251,6 +261,8 @@ def _as_float(text: str) -> float:
 
 def _zone_of(typed: str) -> str:
     """The zone of that name or town; a line that begins 'no time zone' where it is not clear."""
+    if typed.upper() == "UTC":
+        return "UTC"
     near = nearest_zones(typed)
     exact = [zone for zone in near if typed.casefold().replace(" ", "_") in (zone.casefold(), zone.rsplit("/", 1)[-1].casefold())]
     begun = [zone for zone in near if typed.casefold() in zone.casefold()]

@@ -10,6 +10,7 @@ from rounds.app.desk import Desk, Outcome, Refused, Said
 from rounds.app.photos import attach
 from rounds.bench.codes import some_of
 from rounds.bench.state import Bench
+from rounds.bench.zones import zone_doubt
 from rounds.checks.question import Saying
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
@@ -72,10 +73,21 @@ def say_phrase(desk: Desk, text: str, at: datetime | None = None) -> Outcome:
         outcome = attach(desk, sayings[0][1], draft.at or at)
         return outcome if isinstance(outcome, Refused) or len(sayings) == 1 else desk.say_many(sayings[1:], draft.at or at)
     outcome = desk.say_many(sayings, draft.at or at)
-    beside = "; ".join(filter(None, (_left_out(draft), _which_time(desk, text, draft))))
-    if isinstance(outcome, Said) and beside:
-        desk.say_beside(outcome.entry, beside)
+    if isinstance(outcome, Said):
+        told = (_left_out(draft), _which_time(desk, text, draft), _of_another_zone(desk, draft))
+        if beside := "; ".join(filter(None, told)):
+            desk.say_beside(outcome.entry, beside)
     return outcome
+
+
+def _of_another_zone(desk: Desk, draft: Draft) -> str:
+    """That the hours of a bench that now has its coordinates are hardly those of this machine, and how to say which they are."""
+    settings = desk.bench.settings
+    is_place = draft.kind is k.Setting and setting_said(str(draft.fields.get("name", "")), "")[0] in ("latitude", "longitude")
+    if not is_place or settings.get("zone") or not (settings.get("latitude") and settings.get("longitude")):
+        return ""
+    doubt = zone_doubt(desk.zone, float(settings["longitude"]), desk.now())
+    return f"{doubt}; say which hours are meant, as: setting zone Europe/Paris" if doubt else ""
 
 
 def preview(desk: Desk, text: str, at: datetime | None = None) -> tuple[str, bool]:

@@ -37,6 +37,6 @@ CHECK = Check(
     ),
     needs=lambda facts: facts.kept != "living" and eat(facts),  # frass falls through a sleeve, or is shaken out as it moves on
     question=Question("Cleaned?", (Answer("c", "cleaned", _cleaned, COUNTED_THERE, usual=True),)),
-    helped=(Helped("Open, brush the droppings out, leave the leaves in.", opens=True, touches=True),),
+    helped=(Helped("Open, brush out droppings; touch none that does not move.", opens=True, touches=True),),
     cautions=("bleach", "hairs"), first_cautions=("bleach",), uses=uses,
 )  # fmt: skip

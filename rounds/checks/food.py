@@ -185,7 +185,7 @@ CHECK = Check(
     through_lid=lambda question, container: seen_through_lid(question, "Food left, seen through the lid?", _SET_BESIDE),
     helped=(
         Helped("Open, add fresh {}.", opens=True, touches=True, plant=True, also_by=(host.POT,)),
-        Helped("Leaves gone? Only lift the lid, touch none, set in beside them fresh {}.", BESIDE,
+        Helped("Leaves gone? Lift the lid, touch none, set in beside them fresh {}.", BESIDE,
                opens=True, touches=True, plant=True),
     ),
     cautions=("blades", "insecticide"), first_cautions=("blades",), uses=uses,

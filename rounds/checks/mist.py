@@ -6,7 +6,7 @@ from rounds.checks.answer_entries import say
 from rounds.checks.base import Check, Helped
 from rounds.checks.facts import HALF_GROWN, LATE_WINTER, Condition, has
 from rounds.checks.question import Answer, Question
-from rounds.checks.rule import COMMON, DAY, WINTER, Rule
+from rounds.checks.rule import AWAKE, COMMON, DAY, WINTER, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 
@@ -16,7 +16,7 @@ CHECK = Check(
     value=Value(10, 1.0, 0.002, "eggs and pupae"),
     severity=1, place=220, answered_by=("misted",), disturbs=True,
     rules=(
-        Rule(("pupation", "emergence"), "pupa", every_h=36, amber_h=48, red_h=72,
+        Rule(AWAKE, "pupa", every_h=36, amber_h=48, red_h=72,
              basis=f"light spray daily or every other day: {COMMON}; hours our estimate"),
         Rule(WINTER, "pupa", Condition("early winter", lambda facts: not facts.flags & LATE_WINTER),
              every_h=14 * DAY, amber_h=16 * DAY, red_h=21 * DAY, basis=f"every fortnight early in winter: {COMMON}"),

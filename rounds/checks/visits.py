@@ -32,6 +32,7 @@ from rounds.forecasts.tonight import is_open_lid
 
 DRINK, FOOD, FRASS, HOST, LOOK, ROOM = (one.CHECK.name for one in (drink, food, frass, host, look, room))
 SOON = timedelta(hours=1)  # a round so soon after leaving is the keeper's own; our estimate
+SOON_BACK = timedelta(minutes=30)  # and one so soon before coming back
 
 
 class Task(Struct, frozen=True):
@@ -136,10 +137,10 @@ def _stems_of(plant: str, place: Place, task: Task) -> int:
 
 
 def visits_between(moment: Moment, leave: datetime, back: datetime) -> tuple[datetime, ...]:
-    """When the rounds between leaving and coming back begin; one just after leaving is the keeper's own."""
+    """When the rounds between leaving and coming back begin; those just after it and just before are the keeper's."""
     found: list[datetime] = []
     coming = moment.next_anchor(leave + SOON)
-    while coming < back:
+    while coming < back - SOON_BACK:
         found.append(coming)
         coming = moment.next_anchor(coming)
     return tuple(found)

@@ -86,6 +86,7 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
     of_now: ClassVar[bool] = False  # is said of the bench as it stands, whenever it is said to have been
     sets_up: ClassVar[bool] = False  # its container need not stand before
     takes: ClassVar[bool] = False  # takes some animals out of its container: which ones must be told
+    walks: ClassVar[bool] = False  # takes only what can walk or fly, unless another stage is said
     parts: ClassVar[bool] = False  # those that it takes go different ways
     regroups: ClassVar[bool] = False  # takes none, but tells animals from others
     usual_stage: ClassVar[Stage | None] = None  # whom it takes if no stage is said

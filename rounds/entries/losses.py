@@ -180,6 +180,7 @@ class Escaped(Here, frozen=True, kw_only=True, tag="escaped"):
     whose: Whose = ""
 
     takes = True
+    walks = True
     changes_company = True
     slots = Slots(numbers=("number",))
 

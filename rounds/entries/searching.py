@@ -16,7 +16,8 @@ from rounds.bench.folding.sought import laid_on, learn_missed, search_stems
 from rounds.bench.kept_lots import SAME_STOP, came_out_just_now, digits, named
 from rounds.bench.measures import Measures
 from rounds.bench.movements import FOUND, Movement
-from rounds.bench.state import Bench, Container, Held, Host, SearchMade, Unsure
+from rounds.bench.plurals import PLURALS
+from rounds.bench.state import STAGES, Bench, Container, Held, Host, SearchMade, Unsure
 from rounds.bench.whose_eggs import CLOSE, by_species, laid_between, layers
 from rounds.entries.arrivals import BroodBegun
 from rounds.entries.base import MAXIMUM_COUNT, Count, Here, KeptLots, Minutes, Saying
@@ -26,7 +27,7 @@ from rounds.entries.hosts import plant_there
 from rounds.entries.names import species_named
 from rounds.entries.questions import Choice, WhichAnimals
 from rounds.entries.slots import Slots, each, say
-from rounds.entries.validation import known_brood, known_lots, sex_of, which_refusals
+from rounds.entries.validation import holds, known_brood, known_lots, sex_of, which_refusals
 from rounds.entries.which_animals import or_not_known
 from rounds.entries.wording import comma_joined, lots_words
 
@@ -248,6 +249,12 @@ class Looked(Here, frozen=True, kw_only=True, tag="looked"):
         ),
     )
 
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        container, stage = bench.containers[self.container], SHOWN_BY.get(self.sign)
+        if stage and container.lots and all(STAGES.index(lot.stage) > STAGES.index(stage) for lot in container.lots):
+            of_pupae = f"; of pupae: {container.code} colouring" if self.sign == "darkening" and container.count("pupa") else ""
+            yield f"{container.code} holds {holds(container)}; '{self.sign}' is seen of {PLURALS[stage]}{of_pupae}"
+
     def effect(self, bench: Bench) -> None:
         """What was seen stays on the card until something else is seen."""
         container = container_for(bench, self.container, self)
@@ -334,7 +341,8 @@ def _seen_unsure(container: Container, entry: Searched) -> datetime | None:
     again = [one for one in container.unsure if entry.unsure and (one.plant, one.lots) == (entry.plant, entry.lots)]
     container.unsure = [one for one in container.unsure if one not in before and one not in again]
     if entry.unsure:
-        container.unsure.append(Unsure(entry.unsure, entry.at, entry.lots, entry.plant))
+        first = min((one.at for one in again), default=entry.at)
+        container.unsure.append(Unsure(entry.unsure, first, entry.lots, entry.plant))
     return min(one.at for one in before) if before and entry.found else None
 
 

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from types import SimpleNamespace
 from typing import Any
 
-from rounds.bench.folding.not_seen import open_here
+from rounds.bench.folding.not_seen import WALKS, open_here
 from rounds.bench.folding.unsure import meant, stage_taken
 from rounds.bench.plurals import PLURALS, of_stage
 from rounds.bench.state import Bench, Container, Lot
@@ -95,6 +95,8 @@ def _fitting(container: Container, kind: type[Entry], fields: Mapping[str, Any])
     if kind.grows_from:
         said |= {"instar": None, "sex": None}
     lots = meant(container, SimpleNamespace(**said, takes=False, moults=False, grows_from=None))
+    if kind.walks and not fields.get("stage"):
+        lots = [lot for lot in lots if lot.stage in WALKS] or lots
     if kind.moults:
         lots = [lot for lot in lots if lot.instar < int(fields.get("instar") or 0)]
     return lots
@@ -113,7 +115,8 @@ def _asked_of(
     if len(broods) > 1 and not fields.get("brood"):
         codes = sorted({code for lot in lots for code in lot.codes})
         choices = [Choice(f"brood={one}", {"brood": one}) for one in codes]
-        return WhichAnimals(f"{container.code} holds several broods{_marks_of(bench, codes)}; say which", or_not_known(choices))
+        kinds = f"{len(codes)} adults" if all(_is_one_animal(bench, code) for code in codes) else "several broods"
+        return WhichAnimals(f"{container.code} holds {kinds}{_marks_of(bench, codes)}; say which", or_not_known(choices))
     if not kind.takes:
         return None
     instars = sorted({lot.instar for lot in lots if lot.stage == "larva"})
@@ -125,6 +128,11 @@ def _asked_of(
         line = f"{container.code} holds {'both sexes' if '' not in sexes else 'adults of several sexes'}; say which"
         return WhichAnimals(line, or_not_known([Choice(one, {"sex": one}) for one in sexes if one]))
     return None
+
+
+def _is_one_animal(bench: Bench, code: str) -> bool:
+    """Whether a code is of one adult that was brought in."""
+    return code in bench.founders and bench.founders[code].stage == "adult"
 
 
 def _marks_of(bench: Bench, codes: list[str]) -> str:

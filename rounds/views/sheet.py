@@ -14,7 +14,7 @@ from msgspec import Struct
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench
-from rounds.checks import ants, host, look, room
+from rounds.checks import ants, food, host, look, room
 from rounds.checks.away import Away
 from rounds.checks.due import Due, pressing
 from rounds.checks.registry import CHECKS, HELPED
@@ -50,7 +50,7 @@ RING = (
     "Telephone, touch nothing: mould or ants in a cup, an animal limp, smelling, dead or outside its cup, one that will not "
     "drink twice, caterpillars out of eggs where no line gives them a leaf, a plant that runs out."
 )
-NOT_DRUNK = "Will not drink: the pad stays in."
+DRINKING = "Hold it by all four wings, shut, its feet on the pad. Will not drink: the pad stays in."
 SEEN_BY = f"Seen by: {BLANK}   Odd things: {BLANK * 3}"
 
 
@@ -282,11 +282,15 @@ class _Words:
     def _closed(self, place: Place, numbers: range) -> str:
         if not len(numbers) or place.opens <= numbers[0]:
             return ""
-        if place.opens > numbers[-1]:
+        opens = "" if place.opens > numbers[-1] else day_and_time(self._visits.at[place.opens], self._zone)
+        if any(task.check == food.BESIDE and set(task.at) & set(numbers) for task in place.tasks):
+            until = f"Until {opens} open" if opens else "Open"
+            return f"Look through the lid. Do not move it. {until} it only for leaves."
+        if not opens:
             return "Look through the lid. Do not open or move it."
         if not any(HELPED[task.check].opens and set(task.at) & set(numbers) for task in place.tasks):
             return ""  # at no visit is there anything to open it for
-        return f"Look through the lid. Do not open or move it before {day_and_time(self._visits.at[place.opens], self._zone)}."
+        return f"Look through the lid. Do not open or move it before {opens}."
 
     def _title(self, place: Place) -> str:
         where = literal(place.where)
@@ -428,7 +432,7 @@ def phone_line(told: Sheet) -> str:
 
 def head_parts(told: Sheet) -> list[str]:
     """What stands above the first place, besides name, time and telephone."""
-    pads = [] if told.pads is None else [f"Sugar pads and solution: {told.pads or BLANK}. {NOT_DRUNK}"]
+    pads = [] if told.pads is None else [f"Sugar pads and solution: {told.pads or BLANK}. {DRINKING}"]
     return [CAUTIONS, NORMAL, *([plants_line(told)] if told.plants else []), *pads, TICK]
 
 

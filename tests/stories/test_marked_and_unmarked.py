@@ -56,7 +56,7 @@ def test_eggs_of_the_marked_one_and_of_the_others(cup: Story, line: str, mothers
 
 
 def test_what_is_asked_says_who_is_marked(cup: Story) -> None:
-    assert "K2 holds several broods (W2 is marked red, the others not); say which: brood=W2" in cup.refused("K2 died 1")
+    assert "K2 holds 3 adults (W2 is marked red, the others not); say which: brood=W2" in cup.refused("K2 died 1")
 
 
 async def test_the_card_says_it(cup: Story) -> None:

@@ -126,7 +126,8 @@ def test_what_is_not_to_be_disturbed_is_looked_at_and_nothing_opens_it(story: St
     tell(story, BENCH)
     story.at("2027-05-02 07:30").type("R2 leave be +5d -- moulting")
     words, rows = places(told(story)[0])["R2"]
-    assert "Look through the lid. Do not open or move it." in words
+    assert "Look through the lid. Do not move it. Open it only for leaves." in words
+    assert "Leaves gone? Lift the lid, touch none" in words
     assert rows == [[True] * 4, [True, False, True, False]]  # looked at, and a fresh stem set beside each day
     assert "Open," not in words
 
@@ -135,9 +136,9 @@ def test_after_it_may_be_disturbed_again_it_is_fed_at_the_next_visit(story: Stor
     tell(story, BENCH)
     story.at("2027-05-02 07:30").type("R2 leave be +20h -- moulting")
     words, rows = places(told(story)[0])["R2"]
-    assert "Look through the lid. Do not open or move it before Mon 3 May 07:00." in words
+    assert "Look through the lid. Do not move it. Until Mon 3 May 07:00 open it only for leaves." in words
     assert "Open, add fresh sallow from S7: 1 stem." in words
-    assert "Leaves gone? Only lift the lid" in words
+    assert "Leaves gone? Lift the lid" in words
     # set beside only if leaves are gone; fed once it may be opened, then each day
     assert rows == [[True] * 4, [False, True, False, True], [True, False, False, False]]
 
