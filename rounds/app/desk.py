@@ -129,6 +129,7 @@ class Desk:
         self._gaps = Gaps()
         self._ahead: dict[str, Entry] = {}  # what is said to have happened later than now; it counts when that comes
         self.unsaved: list[Entry] = []
+        self.keeps_unsaved = False  # whether all of it is kept on this machine
         self._waiting: set[str] = set()  # ids of those that were unsaved already when the book was opened
         self.trouble = ""  # why the last try to save failed
         self._clock = clock
@@ -368,6 +369,7 @@ class Desk:
             self.book.append_many([written.write(entry) for entry in entries])
         except NotSaved as trouble:
             self.unsaved.extend(entries)
+            self.keeps_unsaved = False
             self.trouble = str(trouble)
             return Unsaved(tuple(entries), self.trouble)
         fitted = {(one.entry, one.text) for one in self.bench.misfits}
@@ -415,7 +417,9 @@ class Desk:
         try:
             self._keep_aside(self.unsaved, self.unsaved)
         except OSError as trouble:
+            self.keeps_unsaved = False
             return trouble.strerror or str(trouble)
+        self.keeps_unsaved = True
         return ""
 
     def _keep_aside(self, ours: Sequence[Entry], still: Sequence[Entry]) -> None:
@@ -447,6 +451,7 @@ class Desk:
         if not self.unsaved:
             self.book.forget_aside()
         elif not self.retry():
+            self.keeps_unsaved = True
             self._waiting.update(one.id for one in self.unsaved)
             self.problems.append(f"{len(self.unsaved)} said before could not be saved yet; they are kept and tried again")
 

@@ -154,6 +154,10 @@ class Daybook:
         """By how many lines the book is behind what this machine has seen in it."""
         return self._seen.behind(position_of(self.folder))
 
+    def most_lines(self) -> int:
+        """How many lines the book has, or had when this machine saw more of it; lines that cannot be read count too."""
+        return self._seen.most(position_of(self.folder))
+
     def accept(self, damaged: Iterable[Problem] = ()) -> None:
         """Take the book as it is: what is no longer in it, and what of it cannot be read so, is not told again."""
         self._seen.accept(position_of(self.folder))

@@ -83,6 +83,11 @@ class Seen:
         now = self._counted(position)
         return sum(max(0, lines - now.get(name, 0)) for name, lines in self._lines.items())
 
+    def most(self, position: Position) -> int:
+        """How many lines the book has, or had when this machine saw more of it."""
+        now = self._counted(position)
+        return sum(max(now.get(name, 0), self._lines.get(name, 0)) for name in now.keys() | self._lines.keys())
+
     def accept(self, position: Position) -> None:
         """Remember the book as it is now."""
         self._lines = self._counted(position)

@@ -21,6 +21,7 @@ ENTRY_FILES = "entries-*.jsonl"
 _NAMED = re.compile(r"entries-(?P<writer>[a-z0-9]+)-(?P<month>\d{4}-\d{2})")
 _NO_COPY = re.compile(r"^(\.|checkpoint-)|\.(part|partial|te?mp|crdownload|download)$", re.IGNORECASE)  # not, or not yet
 _CANONICAL = re.compile(r"^entries-(?P<writer>[a-z0-9]+)-(?P<month>\d{4}-\d{2})\.jsonl$")
+_ID = re.compile(rb'"id":"[^"]+"')
 MOST_BYTES_A_LINE = 1_000_000
 BOM = b"\xef\xbb\xbf"
 GLANCED_AT = 65_536  # bytes of a file of another name, to see whether it holds entries
@@ -194,7 +195,7 @@ def read_on(folder: Path, position: Position, own: Collection[str] = ()) -> tupl
             if stamp.size == mark.offset and (stamp.inode, stamp.changed_ns) == (mark.stamp.inode, mark.stamp.changed_ns):
                 continue
             end = after[path.name] = _read_file(path, mark, batch)
-            if end.stamp.size > end.offset and path.name not in own:
+            if end.stamp.size > end.offset and path.name not in own and not (is_copy(path) and stands_elsewhere(path, paths)):
                 batch.problems.append(Problem(path.name, 0, without_end(end.stamp.size - end.offset), gap=True))
         except OSError as trouble:
             batch.problems.append(Problem(path.name, 0, f"cannot be read: {trouble.strerror or trouble}", gap=True))
@@ -207,6 +208,25 @@ def read_on(folder: Path, position: Position, own: Collection[str] = ()) -> tupl
 def without_end(size: int) -> str:
     """That so many bytes at the end of a file are not a line yet."""
     return f"its last line has no end ({size} bytes); it may still be being copied, or was broken off"
+
+
+def stands_elsewhere(path: Path, files: Collection[Path]) -> bool:
+    """Whether the half line at the end of a copy is the beginning of a whole line of another file, so that nothing is missing.
+
+    It is if it has that line's id, or follows the same line.
+    """
+    data = read_plain(path)
+    before, _, half = data.rpartition(b"\n")
+    follows = before[before.rfind(b"\n") + 1 :] + b"\n" + half
+    wanted = [b"\n" + half] if _ID.search(half) else []
+    group = group_of(path.name)
+    for other in files:
+        if other != path and group in ("", group_of(other.name)):
+            there = b"\n" + read_plain(other)
+            end = there.rfind(b"\n")
+            if any(there.find(one, 0, end) >= 0 for one in (*wanted, b"\n" + follows)):
+                return True
+    return False
 
 
 def position_of(folder: Path) -> Position:

@@ -21,7 +21,7 @@ from rounds.daybook.identity import Identity, WithId
 from rounds.daybook.ids import time_of_id
 from rounds.daybook.kept_aside import KeptAside, kept_words
 from rounds.daybook.line_counts import Seen
-from rounds.daybook.lines import NEWER, entry_files, is_copy, newer_words, without_end
+from rounds.daybook.lines import NEWER, entry_files, is_copy, newer_words, stands_elsewhere, without_end
 from rounds.daybook.safe_files import NOT_FOLLOWED, read_plain
 from rounds.daybook.series import read_series
 from rounds.daybook.storage import ASIDE
@@ -179,13 +179,14 @@ class _Seen:
 
 def _ends(folder: Path, report: Examined) -> None:
     """Entry files whose last line has no end."""
-    for path in entry_files(folder):
+    files = entry_files(folder)
+    for path in files:
         try:
             data = read_plain(path)
         except OSError:
             continue  # told with the damage
         torn = len(data) - data.rfind(b"\n") - 1
-        if torn:
+        if torn and not (is_copy(path) and stands_elsewhere(path, files)):
             number = data.count(b"\n") + 1
             report.found.append(Finding("torn", without_end(torn), path.name, number))
 

@@ -61,10 +61,13 @@ def uid_of(book: str, name: str) -> str:
 
 
 def _sequence(source: Source) -> int:
-    """How new this export is: it grows with time and with each line of the book, also where a clock was set back."""
+    """How new this export is: it grows with time and with each line of the book, also where a clock was set back.
+
+    Lines that are gone, or cannot be read now, count as before: what says that the book is not whole is the newest.
+    """
     newest = max((entry.logged for entry in source.entries), default=_FIRST)
     seconds = int((max(utc(source.moment.now), utc(newest)) - _FIRST).total_seconds())
-    return max(0, seconds) + len(source.entries)
+    return max(0, seconds) + max(len(source.entries), source.desk.book.most_lines())
 
 
 def _component(event: Event, source: Source, sequence: int, status: str) -> Component:

@@ -46,14 +46,14 @@ def merge(book: Daybook, other: Path, progress: Progress) -> Merged:
         OSError: something cannot be read or written; what was taken in until then stays, and doing it again
             takes in the rest.
     """
-    files, left = files_of(other)
     here, there = book.folder.resolve(), other.resolve()
     if there == here:
         raise Refused("that is this book itself")
     if here.is_relative_to(there):
         raise Refused(f"{other} holds this book itself, in {here.relative_to(there)}; give the other book's own folder")
-    if not any(len(path.parts) == 1 and holds_entries(other / path) for path in files):
+    if not any(is_plain(path) and holds_entries(path) for path in other.iterdir()):  # before all below it is looked through
         raise Refused(f"there is no book in {other}: no file in it has lines that are entries; give the book's own folder")
+    files, left = files_of(other)
     merged = Merged(problems=[str(one) for one in left])
     before = _oddities(book.folder, progress)
     known = _Known(book.folder)

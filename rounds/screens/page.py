@@ -21,7 +21,7 @@ from rounds.screens.page_host import PageHost
 from rounds.screens.prompt import Prompt, Words
 from rounds.views.actions import Action, Scope, actions_of, sign_of
 from rounds.views.cells import Line, Tone
-from rounds.views.gaps import gap_words, in_lines, misfit_words
+from rounds.views.gaps import gap_words, in_lines, misfit_words, unsaved_words
 from rounds.views.keys import actions_in, binding_id, sign_in
 from rounds.views.words import clock, literal
 
@@ -152,7 +152,8 @@ class Page(Screen[None]):
             self.tell(f"{literal(self.desk.told(outcome.entries))}   {at} saved{f'; {literal(advised)}' if advised else ''}", "good")
             return True
         if isinstance(outcome, Unsaved):
-            self.tell(f"NOT SAVED, kept and tried again: {literal(outcome.line)}", "danger")
+            self.desk.keep_unsaved()
+            self.tell(f"NOT SAVED, {unsaved_words(self.desk.keeps_unsaved)}: {literal(outcome.line)}", "danger")
             self._stands = "unsaved"
             return False
         self.tell(literal(outcome.line), "late")

@@ -19,6 +19,7 @@ from rounds.screens.question import QuestionBar
 from rounds.views.actions import Scope, scopes_of, sign_of
 from rounds.views.cautions import cautions_at
 from rounds.views.cells import Cell, Line, line
+from rounds.views.gaps import unsaved_words
 from rounds.views.keys import enter_keys, handed
 from rounds.views.words import clock, literal
 
@@ -102,7 +103,7 @@ class Asking(Page):
     def head_lines(self, head: tuple[Line, ...]) -> tuple[Line, ...]:
         """The head, and as long as it holds: what is not saved, and that the next answers do not happen now."""
         if self.desk.unsaved and "NOT SAVED" not in head[0].text:
-            waits = f"NOT SAVED: {count(len(self.desk.unsaved), 'line')}, kept and tried again each second"
+            waits = f"NOT SAVED: {count(len(self.desk.unsaved), 'line')}, {unsaved_words(self.desk.keeps_unsaved)}"
             head = (line(Cell(waits, "danger")), *head[1:])
         if self._when is None:
             return head

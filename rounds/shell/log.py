@@ -76,7 +76,7 @@ def _tell(desk: Desk, text: str) -> bool:
     outcome = say_phrase(desk, text)
     if isinstance(outcome, Said):
         for entry in outcome.entries:
-            _print_saved(f"{day_and_time(entry.at, desk.zone, desk.now())}  {literal(desk.told([entry]))}  {entry.id}")
+            _print_saved(f"{day_and_time(entry.at, desk.zone, year=True)}  {literal(desk.told([entry]))}  {entry.id}")
         if advised := advice(outcome.entries):
             print(f"rounds: {literal(advised)}", file=sys.stderr)
         return True

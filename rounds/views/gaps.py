@@ -32,8 +32,24 @@ def gap_words(gaps: Sequence[str], width: int = 80, lines: int = 2) -> str:
 
 
 def in_lines(told: str, width: int, lines: int) -> str:
-    """A text in so many lines at most, each so wide; what has no room ends with a sign that says so."""
-    return "\n".join(textwrap.wrap(told, max(LEAST_WIDTH, width), max_lines=lines, placeholder=" …"))
+    """A text in so many lines at most, each so wide.
+
+    Without room for all its last clauses are left out; a first one that has none ends with a sign that says so.
+    """
+    width = max(LEAST_WIDTH, width)
+    clauses = told.split("; ")
+    for number in range(len(clauses), 0, -1):
+        wrapped = textwrap.wrap("; ".join(clauses[:number]), width)
+        if len(wrapped) <= lines:
+            return "\n".join(wrapped)
+    return "\n".join(textwrap.wrap(told, width, max_lines=lines, placeholder=" …"))
+
+
+def unsaved_words(is_kept: bool) -> str:
+    """What becomes of lines that could not be saved."""
+    if is_kept:
+        return "kept on this machine and tried again"
+    return "kept nowhere but on this screen, and tried again"
 
 
 def misfit_words(misfits: Sequence[Oddity]) -> str:

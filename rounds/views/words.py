@@ -88,11 +88,11 @@ def clock(then: datetime, now: datetime, zone: tzinfo) -> str:
     return short(then.astimezone(zone), now.astimezone(zone).date())
 
 
-def day_and_time(then: datetime, zone: tzinfo, now: datetime | None = None) -> str:
-    """``Wed 25 Nov 07:42``; with the year where it is not that of now."""
+def day_and_time(then: datetime, zone: tzinfo, now: datetime | None = None, *, year: bool = False) -> str:
+    """``Wed 25 Nov 07:42``; with the year where it is not that of now, or is asked for."""
     local = then.astimezone(zone)
-    year = f"{local:%Y} " if now and now.astimezone(zone).year != local.year else ""
-    return f"{local:%a} {local.day} {local:%b} {year}{local:%H:%M}"
+    of_year = f"{local:%Y} " if year or (now and now.astimezone(zone).year != local.year) else ""
+    return f"{local:%a} {local.day} {local:%b} {of_year}{local:%H:%M}"
 
 
 def number(value: float, digits: int = 1) -> str:

@@ -169,7 +169,7 @@ def test_echoes_have_the_year_where_it_is_not_this_one(story: Story) -> None:
     story.at("2026-12-30 07:05").type("K2 set up laying")
     story.at("2027-01-02 08:00")
     assert "2026" in story.shell("log", "K2", "note", "x", "2026-12-31", "08:00").out
-    assert "2027" not in story.shell("log", "K2", "note", "x", "-1h").out
+    assert "2 Jan 2027" in story.shell("log", "K2", "note", "x", "-1h").out  # whose clock may be of another year: always
     assert "2026" in story.preview("K2 note x 2026-12-31 08:00")
     assert "2027" not in story.preview("K2 note x -1h")
     assert "2026" in story.refused("K2 drank 2026-12-29 08:00")

@@ -1,0 +1,141 @@
+"""What is told of a book is true, fits the screen, and comes at once."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import icalendar
+import pytest
+
+from tests.stories.telling import Story, tell
+
+
+def entry_file(story: Story) -> Path:
+    """The one file of entries."""
+    (found,) = story.folder.glob("entries-*.jsonl")
+    return found
+
+
+# --- not saved ------------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("can_keep", [True, False])
+async def test_what_is_kept_nowhere_is_not_said_to_be_kept(
+    story: Story, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, can_keep: bool
+) -> None:
+    story.type("K2 set up laying")
+    async with story.screens((110, 30)) as screen:
+        story.folder.rename(tmp_path / "away")
+        if not can_keep:
+            monkeypatch.setattr("rounds.daybook.kept_aside.put_lines", _full)
+        await screen.type("note while the disk was full")
+        assert ("kept on this machine and tried again" in screen.message) is can_keep
+        assert ("kept nowhere but on this screen" in screen.message) is not can_keep
+
+
+def _full(*_: object) -> None:
+    raise OSError(28, "No space left on device")
+
+
+# --- merge ----------------------------------------------------------------------------------------------------------------
+
+
+def test_a_folder_that_is_no_book_is_refused_without_looking_through_all_below_it(
+    story: Story, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    story.type("K2 set up laying")
+    monkeypatch.setattr("rounds.exchange.merge.files_of", lambda folder: pytest.fail(f"{folder} was looked through"))
+    (tmp_path / "other" / "deep").mkdir(parents=True)
+    for folder, why in ((tmp_path / "other", "there is no book in"), (tmp_path, "holds this book itself"), (Path("/"), "holds this")):
+        ran = story.shell("merge", str(folder))
+        assert ran.status == 1
+        assert why in ran.err
+
+
+# --- a clock of another year ----------------------------------------------------------------------------------------------
+
+
+def test_a_line_logged_is_acknowledged_with_its_year(story: Story) -> None:
+    story.type("K2 set up laying")
+    ran = story.at("2099-01-01 00:00").shell("log", "K2 misted")
+    assert ran.out.startswith("Thu 1 Jan 2099 00:00  K2 misted")
+
+
+# --- a copy that ends in half a line --------------------------------------------------------------------------------------
+
+
+def test_half_a_line_of_a_copy_that_stands_whole_elsewhere_is_no_gap(story: Story) -> None:
+    tell(story, "K2 set up laying\nK2 misted")
+    raw = entry_file(story).read_bytes()
+    copy = entry_file(story).with_name(f"{entry_file(story).stem} (conflicted copy).jsonl")
+    for size in (len(raw) - 1, len(raw) - 30, len(raw) - 100):
+        copy.write_bytes(raw[:size])
+        copy.chmod(0o600)
+        story.reopen()
+        ran = story.shell("due")
+        assert "NOT WHOLE" not in ran.out
+        assert story.shell("check").status == 0
+
+
+def test_half_a_line_that_stands_nowhere_is_told_and_taken_when_it_is_whole(story: Story) -> None:
+    tell(story, "K2 set up laying\nK2 misted")
+    raw = entry_file(story).read_bytes()
+    *lines, last = raw.splitlines(keepends=True)
+    name = json.loads(last)["id"].encode()
+    other = last.replace(b'"misted"', b'"cleaned"').replace(name, name[:-1] + b"z")
+    copy = entry_file(story).with_name(f"{entry_file(story).stem} (conflicted copy).jsonl")
+    copy.write_bytes(b"".join(lines) + other[:60])
+    copy.chmod(0o600)
+    story.reopen()
+    assert "its last line has no end (60 bytes)" in story.shell("due").out
+    assert "torn" in story.shell("check").out
+    copy.write_bytes(b"".join(lines) + other)
+    story.reopen()
+    assert "NOT WHOLE" not in story.shell("due").out
+    assert "cleaned" in story.desk.bench.containers["K2"].last
+
+
+# --- on 80 columns --------------------------------------------------------------------------------------------------------
+
+
+async def test_a_warning_on_80_columns_ends_with_a_whole_clause(story: Story) -> None:
+    tell(story, "K2 set up laying\nK2 misted")
+    copy = entry_file(story).with_name(f"{entry_file(story).stem} (conflicted copy).jsonl")
+    copy.write_bytes(entry_file(story).read_bytes() + b'{"what":"note","id":"1')
+    story.reopen()
+    async with story.screens((80, 24)) as screen:
+        told = " ".join(screen.text.split("the bench")[0].split())
+    assert told.endswith("its last line has no end (22 bytes)")
+    async with story.screens((120, 40)) as screen:
+        told = " ".join(screen.text.split("the bench")[0].split())
+    assert told.endswith("it may still be being copied, or was broken off")
+
+
+# --- the calendar of a book that is not whole ------------------------------------------------------------------------------
+
+
+def sequence_of(story: Story, path: Path) -> int:
+    """How new an export is, as its events say."""
+    story.reopen()
+    ran = story.shell("export", "ics", str(path), "--replace")
+    assert ran.status == 0, ran.err
+    found = {int(event["sequence"]) for event in icalendar.Calendar.from_ical(path.read_text()).walk("VEVENT")}
+    assert len(found) == 1
+    return found.pop()
+
+
+def test_a_calendar_that_warns_is_newer_than_the_whole_one_before(story: Story, tmp_path: Path) -> None:
+    tell(story, "K2 set up laying\nK2 founder W2 'Aglais vera' female\n" + "K2 misted\n" * 12)
+    whole = sequence_of(story, tmp_path / "due.ics")
+    kept = entry_file(story).read_bytes().splitlines(keepends=True)
+    story.later(seconds=1)
+    entry_file(story).write_bytes(b"".join(kept[:4]))
+    assert sequence_of(story, tmp_path / "due.ics") > whole
+    story.later(seconds=1)
+    entry_file(story).write_bytes(b"".join([*kept[:6], *[b"damaged\n"] * 8]))
+    damaged = sequence_of(story, tmp_path / "due.ics")
+    assert damaged > whole
+    story.later(seconds=1)
+    entry_file(story).write_bytes(b"".join(kept))
+    assert sequence_of(story, tmp_path / "due.ics") > damaged
