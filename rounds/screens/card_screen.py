@@ -35,6 +35,7 @@ class CardScreen(Asking):
         super().__init__()
         self._code = ""
         self._as_table = False
+        self._turn = 0  # which drawing stands first
         self._dues: list[Due] = []
 
     def begin_at(self, code: str) -> None:
@@ -72,6 +73,7 @@ class CardScreen(Asking):
             width,
             height,
             as_table=self._as_table,
+            turn=self._turn,
         ) or (line(Cell(f"{literal(self._code)} does not stand here any more", "late")),)
         self.query_one("#head", Lines).show(self.head_lines(told[:1]))
         self.query_one("#page", Lines).show(told[1:])
@@ -134,6 +136,11 @@ class CardScreen(Asking):
     def action_as_table(self) -> None:
         """The drawing as a table of numbers, or drawn again."""
         self._as_table = not self._as_table
+        self.show()
+
+    def action_next_drawing(self) -> None:
+        """Another drawing first: eggs, window, warmth, moat."""
+        self._turn += 1
         self.show()
 
     def action_read_on(self) -> None:

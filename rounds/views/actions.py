@@ -121,6 +121,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("back_card", "left,escape", "back", "Back to where the card was opened, at this container.", "card"),
     Action("previous_card", "up", "", "Shows the container before in the walk.", "card"),
     Action("next_card", "down", "other cup", "Shows the next container of the walk.", "card"),
+    Action("next_drawing", "d", "drawing", "Draws something else: eggs by day, when they hatch, warmth, the moat.", "card"),
     Action("as_table", "v", "numbers", "Tells the drawing as a table of numbers; again draws it.", "card"),
     Action("read_on", "space", "read on", "Reads on; at the end it begins again.", "card"),
     Action("do", "enter", "do it", "Asks the question of the highlighted check.", "overdue"),

@@ -1,4 +1,4 @@
-"""What is drawn on a container's card: eggs by day where females lay, the window of eggs and pupae, how warm it was."""
+"""What is drawn on a container's card: eggs by day where females lay, the window of eggs and pupae, warmth, the moat."""
 
 from __future__ import annotations
 
@@ -17,9 +17,11 @@ from rounds.entries.searching import Searched
 from rounds.forecasts.foresight import Foresight
 from rounds.views.ahead_page import SPANS, item_line
 from rounds.views.cells import Cell, Line, line
+from rounds.views.day_curve import curve_lines, curve_table
 from rounds.views.egg_bars import egg_aloud, egg_days, egg_lines, egg_table
+from rounds.views.moat_curve import moat_aloud, moat_curve
 from rounds.views.time_axis import axis_of, day_row, drawn, tick_row
-from rounds.views.warmth_curve import curve_aloud, curve_lines, curve_of, curve_table
+from rounds.views.warmth_curve import TAKEN_FOR, warmth_aloud, warmth_curve
 
 WINDOW_LABEL = 16  # cells before the drawing of a window
 NOT_READ = line(Cell("Nothing was read of how warm it is here in the last days.", "quiet"))
@@ -60,14 +62,22 @@ def drawings(
         yield from _window(moment, changes_of(container, foresight), paper)
     if not too_warm:
         yield warmth
+    yield from _moat(bench, moment, foresight, container, paper)
 
 
 def _warmth(bench: Bench, moment: Moment, foresight: Foresight, container: Container, paper: Paper) -> Drawing:
-    curve = curve_of(bench, moment, foresight, container)
+    curve = warmth_curve(bench, moment, foresight, container)
     if curve is None:
         return Drawing((NOT_READ,), (NOT_READ,))
-    table = line(curve_aloud(curve, moment)), *curve_table(curve, moment)
+    table = line(warmth_aloud(curve, moment)), *curve_table(curve, moment), line(Cell(TAKEN_FOR, "quiet"))
     return Drawing(curve_lines(curve, moment, paper.width, paper.rows), table)
+
+
+def _moat(bench: Bench, moment: Moment, foresight: Foresight, container: Container, paper: Paper) -> Iterator[Drawing]:
+    curve = moat_curve(bench, moment, container)
+    if curve is not None:
+        words = line(moat_aloud(curve, bench, moment, foresight, container))
+        yield Drawing(curve_lines(curve, moment, paper.width, paper.rows), (words, *curve_table(curve, moment)))
 
 
 def _window(moment: Moment, changes: Sequence[Item], paper: Paper) -> Iterator[Drawing]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import islice
+from itertools import cycle, islice
 
 from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench
@@ -39,12 +39,14 @@ def card_page(
     height: int,
     *,
     as_table: bool,
+    turn: int = 0,
 ) -> tuple[Line, ...]:
     """The page of a container, its title first; empty where it does not stand here any more.
 
     Args:
         entries: those of the container that count, the oldest first.
         as_table: whether what is drawn is told as a table of numbers.
+        turn: which drawing stands first; they go round.
     """
     container = bench.at(code)
     if container is None:
@@ -54,7 +56,8 @@ def card_page(
     paper = Paper(width, max(LEAST_ROWS, min(MOST_ROWS, height - BESIDE_DRAWING)))
     shown = 2 if height >= TWO_DRAWINGS else 1
     searches = [one for one in entries if isinstance(one, Searched)]
-    for drawing in islice(drawings(bench, dues, moment, foresight, container, searches, paper), shown):
+    drawn = list(drawings(bench, dues, moment, foresight, container, searches, paper))
+    for drawing in islice(cycle(drawn), turn % len(drawn), turn % len(drawn) + min(shown, len(drawn))):
         lines += [line(""), *(drawing.table if as_table else drawing.lines)]
     return (*lines, line(""), *_last(bench, entries, moment), *rest)
 

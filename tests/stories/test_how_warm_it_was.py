@@ -187,3 +187,26 @@ async def test_the_last_three_lines_stand_on_the_card(sill: Story) -> None:
         assert "33.8 C" in text[first]
         assert text[first + 1].split()[0] == "Wed"
         assert text[first + 2].split()[0] == "Tue"
+
+
+async def test_another_drawing_by_its_key_the_moat_among_them(story: Story) -> None:
+    tell(story.at("2027-05-18 18:00"), "shelf set up sill moat\n" + LAYING.replace("laying", "laying shelf=sill", 1))
+    for day, mm in ((18, 22), (19, 17), (20, 12)):
+        story.at(f"2027-05-{day} 18:10").type(f"sill moat full {mm} mm")
+    story.at("2027-05-20 20:00").type("K3 searched 2", "room 18/24")
+    async with story.screens() as screen:
+        first = await opened_at(screen, "K3")
+        assert any("not searched" in row for row in first)
+        await screen.press("d")
+        assert rows_of(screen.text.splitlines())
+        await screen.press("d")
+        depths = [row for row in screen.text.splitlines() if re.match(r" +\d+ mm \|", row)]
+        assert any(": low" in row for row in depths)
+        columns = [row.split("|")[1].index("o") for row in depths if "o" in row.split("|")[1][:56]]
+        assert columns == sorted(columns)
+        assert len(columns) == 3
+        assert "moat of shelf sill 12 mm, 18:10" in screen.text
+        await screen.press("v")
+        assert re.search(r"Wed 19 +17 mm +17 mm", screen.text)
+        await screen.press("v", "d")
+        assert any("not searched" in row for row in screen.text.splitlines())
