@@ -106,5 +106,6 @@ def _moats(bench: Bench, moment: Moment, foresight: Foresight) -> Iterator[Item]
     for where, moat in guards:
         low = foresight.moat(moat, moment.now)
         if low is not None and low.low_at is not None:
-            told = f"{low.by_now_mm:.0f} mm by now, {low.loss.mm_a_day:.1f} mm a day from {low.loss.rests_on}"
+            loss = f"{low.loss.mm_a_day:.1f} mm a day ({low.loss.low:.1f} to {low.loss.high:.1f})"
+            told = f"{low.by_now_mm:.0f} mm by now, {loss} from {low.loss.rests_on}"
             yield Item(where, "moat low", low.low_at, subject=told)

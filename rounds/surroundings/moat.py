@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import statistics
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -11,6 +12,9 @@ from rounds.limits import within
 from rounds.surroundings.air import vapour_pressure_deficit_kpa
 
 SPREAD_OF_STILL_AIR = 0.4  # a small dish departs this much from the formula; from memory, no source
+READ_TO_MM = 1.0  # a depth is read to the millimetre
+DAYS_DIFFER = 0.3  # how much the loss of one day differs from that of another, as a share; our estimate, no source
+LEAST_APART = 0.2  # days between two readings that tell a loss
 DEFAULT_LOSS_MM_A_DAY = 3.0  # where nothing is known of the room; our estimate
 
 
@@ -51,10 +55,14 @@ def loss_from_air(*, temperature_c: float, humidity_percent: float) -> Loss:
 
 
 def loss_from_readings(readings: Sequence[tuple[float, float]]) -> Loss | None:
-    """The loss from a keeper's own depth readings: the median slope of all pairs between two toppings-up.
+    """The loss from a keeper's own depth readings: what was lost from one topping-up to the next, over that time; 95 % limits.
 
-    Source: Theil 1950 and Sen 1968 (J. Am. Stat. Assoc. 63:1379-1389), median of pairwise slopes. A rise in depth
-    is a topping-up and ends a run; what pairs across it is left out.
+    Where days differ at random, first and last reading of a run tell all that there is to know of its mean (the increments
+    of a random walk; Wald 1947 for its drift, from memory). A rise in depth is a topping-up and ends a run. A depth is read
+    to the millimetre, so that each end is off by up to half of one (a standard deviation of 1 / sqrt(12)), and days differ:
+    over T days in k runs the standard deviation is sqrt(k / 6 + (share x loss)^2 T) / T. A moat never gains by itself: the
+    normal distribution that this makes is cut at nought, and its median is told, so that two equal readings do not mean
+    that it loses nothing.
 
     Args:
         readings: (time in days, depth in mm), in any order.
@@ -62,21 +70,28 @@ def loss_from_readings(readings: Sequence[tuple[float, float]]) -> Loss | None:
     Returns:
         None where no run has two readings some hours apart.
     """
-    slopes: list[float] = []
-    run: list[tuple[float, float]] = []
+    runs: list[list[tuple[float, float]]] = [[]]
     for day, depth in sorted(readings):
         within("depth", depth, 0, 500, "mm")
-        if run and depth > run[-1][1] + 0.5:
-            run = []
-        slopes.extend((before - depth) / (day - then) for then, before in run if day - then >= 0.2)
-        run.append((day, depth))
-    if not slopes:
+        if runs[-1] and depth > runs[-1][-1][1] + 0.5:
+            runs.append([])
+        runs[-1].append((day, depth))
+    whole = [(run[-1][0] - run[0][0], run[0][1] - run[-1][1]) for run in runs if run]
+    told = [(days, lost) for days, lost in whole if days >= LEAST_APART]
+    if not told:
         return None
-    rate = max(0.0, statistics.median(slopes))
-    if len(slopes) < 3:
-        return Loss(rate, rate * 0.5, rate * 1.5, "own readings", len(readings))
-    quarters = statistics.quantiles(slopes, n=4, method="inclusive")
-    return Loss(rate, max(0.0, quarters[0]), quarters[2], "own readings", len(readings))
+    total = sum(days for days, _ in told)
+    rate = max(0.0, sum(lost for _, lost in told) / total)
+    off = math.sqrt(len(told) * 2 * READ_TO_MM**2 / 12 + (DAYS_DIFFER * rate) ** 2 * total) / total
+    low, middle, high = (_above_nought(rate, off, share) for share in (0.025, 0.5, 0.975))
+    return Loss(middle, low, high, "own readings", len(readings))
+
+
+def _above_nought(mean: float, spread: float, share: float) -> float:
+    """Where a normal distribution that is cut at nought has that share below."""
+    curve = statistics.NormalDist(mean, spread)
+    under = curve.cdf(0.0)
+    return max(0.0, curve.inv_cdf(under + share * (1 - under)))
 
 
 def days_until(*, depth_mm: float, low_mm: float, loss_mm_a_day: float) -> float | None:

@@ -22,7 +22,7 @@ def _moat(given: Mapping[str, Any]) -> Worked:
         loss = moat.loss_from_air(temperature_c=given["temperature"], humidity_percent=given["humidity"])
     if loss is None:
         usual = moat.DEFAULT_LOSS_MM_A_DAY
-        loss = moat.Loss(usual, usual * 0.3, usual * 2, "assumed")
+        loss = moat.Loss(usual, usual * 0.5, usual * 2, "assumed")
     rests_on = "what is usual, for nothing was read" if loss.rests_on == "assumed" else loss.rests_on
     times = [
         moat.days_until(depth_mm=given["depth"], low_mm=given["low-mark"], loss_mm_a_day=rate)
@@ -34,9 +34,10 @@ def _moat(given: Mapping[str, Any]) -> Worked:
             Figure("low in", times[0], "days", times[1], times[2], "by the same", 1),
         ),
         (*words, f"rests on {rests_on}", "look again before the earlier limit"),
-        "own readings: median of all slopes between toppings-up; else E = 6.43 D / lambda in still air",
-        "Theil 1950, Sen 1968; Penman 1948 in the form of Shuttleworth 1993 (coefficients from memory); a small dish departs "
-        "by a third to a half",
+        "own readings: lost between toppings-up over that time, 95 % limits of readings to the millimetre and of days that differ; "
+        "else E = 6.43 D / lambda in still air",
+        "Wald 1947, drift of a random walk (from memory); Penman 1948 in the form of Shuttleworth 1993 (coefficients from memory); a "
+        "small dish departs by a third to a half",
     )
 
 
