@@ -9,6 +9,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from rounds.bench.folding.lots import matching
+from rounds.bench.kept_lots import came_out_just_now
 from rounds.bench.whose_eggs import layers
 from rounds.checks.question import Answer, Asked, Question, Saying
 from rounds.entries import registry as k
@@ -49,6 +50,8 @@ class _Group(Struct):
 
 def _which(answer: Answer, sayings: list[Saying], asked: Asked) -> Question | None:
     """Which of the animals are meant, where an answer is about some of them and does not say."""
+    if on_which := _on_which_stems(answer, sayings, asked):
+        return on_which
     place, groups = next(
         ((place, groups) for place, (kind, fields) in enumerate(sayings) if (groups := _groups(kind, fields, asked))), (0, [])
     )
@@ -67,6 +70,28 @@ def _which(answer: Answer, sayings: list[Saying], asked: Asked) -> Question | No
         keys = iter("kmnoqstu")
         choices += [Answer(next(keys), f"{one['stage']}, {NOT_KNOWN}", _with(sayings, place, one)) for one in unknown]
     return Question(f"{answer.label}: {about}", tuple(choices))
+
+
+def _on_which_stems(answer: Answer, sayings: list[Saying], asked: Asked) -> Question | None:
+    """On which plant eggs were, where several came out at this stop: the search is of those, wherever they are kept now."""
+    for place, (kind, fields) in enumerate(sayings):
+        told = any(fields.get(name) for name in ("plant", "lots", "where", "confirmed"))
+        out = came_out_just_now(asked.bench, asked.container, asked.now) if asked.container and kind is k.Searched else None
+        if out is None or told or not fields.get("found"):
+            continue
+        keeper, lots = out
+        here: dict[str, Any] = {"container": keeper.code}
+        plants = dict.fromkeys(held.plant for held in lots)
+        if len(plants) < 2:
+            continue
+        choices = [
+            Answer(key, plant, _with(sayings, place, here | {"lots": tuple(held.lot for held in lots if held.plant == plant)}))
+            for key, plant in zip(CHOICE_KEYS, plants, strict=False)
+        ]
+        all_of_them = here | {"lots": tuple(held.lot for held in lots)}
+        choices.append(Answer("k", NOT_KNOWN, _with(sayings, place, all_of_them)))
+        return Question(f"{answer.label}: on which of those that came out?", tuple(choices))
+    return None
 
 
 def _counted(groups: list[_Group], number: int) -> tuple[list[_Group], str]:

@@ -268,6 +268,10 @@ class FemaleDays:
             part = _part(on_host, found.source or one.container, set(found.mothers))
             part.eggs += found.eggs
             part.searches += not one.hidden
+            if not found.plant:  # on one of several plants, nobody knows which: none of them bore nothing
+                for other in {id(other): other for _, other, _ in theirs if other is not part}.values():
+                    other.unsaid += found.eggs
+                    other.searches += not one.hidden
             if in_doubt:
                 for _, other, spans in theirs:
                     other.doubt(spans, found.eggs)

@@ -1,0 +1,92 @@
+"""Two plants come out at one stop and eggs are found: it is asked on which, and neither is said to have borne none."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.stories.telling import Screen, Story, tell
+
+
+@pytest.fixture
+def evening(story: Story) -> Story:
+    """A female who sat with two plants for a day, and a box for stems."""
+    story.at("2027-06-01 18:30")
+    tell(
+        story,
+        """
+        K3 set up laying
+        S6 set up host store
+        K3 founder W2 "Boloria lapidata" female
+        K3 host in "Viola canina"
+        K3 host in "Rubus idaeus"
+        """,
+    )
+    return story.at("2027-06-02 18:30")
+
+
+async def change_and_find(screen: Screen, answer: str) -> None:
+    screen.highlight("K3")
+    await screen.press("h", "c", "e", "6", "enter")
+    assert "on which of those that came out?" in screen.text
+    assert "Viola canina" in screen.text
+    assert "k not known" in screen.text
+    await screen.press(answer)
+
+
+async def laying_page(screen: Screen) -> dict[str, str]:
+    """The row of each plant."""
+    await screen.press("escape", "escape", "i")
+    rows = [row.strip() for row in screen.text.splitlines()]
+    return {name: next((row for row in rows if row.startswith(name)), "") for name in ("Viola canina", "Rubus idaeus")}
+
+
+async def test_on_one_of_them(evening: Story) -> None:
+    async with evening.screens((120, 40)) as screen:
+        await change_and_find(screen, "1")
+        rows = await laying_page(screen)
+    search = next(one for one in evening.on_disk() if one["what"] == "searched")
+    assert search["container"] == "S6", "they are on the stems, wherever those are kept now"
+    assert search["lots"] == ["K3 A 06-02 18:30"]
+    assert rows["Viola canina"].split()[2:4] == ["1.0", "6"]
+    assert "none" not in rows["Viola canina"]
+
+
+async def test_nobody_knows_on_which(evening: Story) -> None:
+    async with evening.screens((120, 40)) as screen:
+        await change_and_find(screen, "k")
+        rows = await laying_page(screen)
+        text = screen.text
+    assert all(rows.values())
+    assert not any("none" in row for row in rows.values())
+    assert text.count("6 eggs on one of several plants, nobody knows which") == 2
+    assert "0 searches" not in text
+    assert "p = 1.0000" not in text
+
+
+async def test_none_found_is_of_all_that_came_out(evening: Story) -> None:
+    async with evening.screens((120, 40)) as screen:
+        screen.highlight("K3")
+        await screen.press("h", "c", "e", "0")
+        assert "on which" not in screen.text
+    search = next(one for one in evening.on_disk() if one["what"] == "searched")
+    assert len(search["lots"]) == 2
+
+
+async def test_one_plant_that_came_out_is_not_asked_about(story: Story) -> None:
+    story.at("2027-06-01 18:30")
+    tell(story, 'K3 set up laying\nS6 set up host store\nK3 founder W2 "Boloria lapidata" female\nK3 host in "Viola canina"')
+    story.at("2027-06-02 18:30")
+    async with story.screens((120, 40)) as screen:
+        screen.highlight("K3")
+        await screen.press("h", "c", "e", "6", "enter")
+        assert "on which" not in screen.text
+    assert next(one for one in story.on_disk() if one["what"] == "searched")["found"] == 6
+
+
+def test_the_line_typed_says_one_of_several_too(evening: Story) -> None:
+    evening.type("K3 host changed willow", "K3 searched 6")
+    table = evening.folder.parent / "laying.csv"
+    assert evening.shell("export", "csv", str(table), "--table", "laying").status == 0
+    assert "6" in table.read_text()
+    search = next(one for one in evening.on_disk() if one["what"] == "searched")
+    assert len(search["lots"]) == 2
