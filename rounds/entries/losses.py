@@ -209,10 +209,15 @@ class Missing(Here, frozen=True, kw_only=True, tag="missing"):
     sex: Sex | None = None
     which: Which = ""
     among: Among = ()
+    whose: Annotated[Literal["", "others"], Meta(description="others: more than a count showed missing")] = ""
 
     takes = True
     changes_company = True
     slots = Slots(numbers=("number",))
+
+    @classmethod
+    def question(cls, bench: Bench, container: Container, said: Mapping[str, Any]) -> WhichAnimals | None:
+        return None if said.get("whose") else _missing_by_count(bench, container, said)
 
     def effect(self, bench: Bench) -> Moves:
         container = container_for(bench, self.container, self)
@@ -406,6 +411,18 @@ def _which_missing(bench: Bench, container: Container, fields: Mapping[str, Any]
         choices = [Choice(f"brood={one}", {"brood": one}) for one in broods]
         return WhichAnimals(f"{container.code} misses animals of several broods; say which", or_not_known(choices))
     return None
+
+
+def _missing_by_count(bench: Bench, container: Container, fields: Mapping[str, Any]) -> WhichAnimals | None:
+    """Whether those that are said to be missing are more than the newest count showed."""
+    newest = container.last.get("counted")
+    here = open_here(bench, container.code, fields.get("brood") or "", fields.get("stage") or None)
+    number = sum(one.number for one in here if newest is not None and one.entry == newest.id)
+    if not number:
+        return None
+    of_it = "is missing already, by the count" if number == 1 else "are missing already, by the count"
+    more = "one more of the others is" if number_said(Missing, fields) == 1 else "more of the others are"
+    return WhichAnimals(f"{number} of {container.code} {of_it}; if {more} missing, add", (Choice("others", {"whose": "others"}),))
 
 
 def _missing_or_others(bench: Bench, container: Container, fields: Mapping[str, Any]) -> WhichAnimals | None:

@@ -24,4 +24,4 @@ class WhichAnimals(Struct, frozen=True):
     def asked(self) -> str:
         """The question with its answers as they can be typed."""
         words = [choice.words for choice in self.choices]
-        return f"{self.line}: {', '.join(words[:-1])} or {words[-1]}"
+        return f"{self.line}: {' or '.join(part for part in (', '.join(words[:-1]), words[-1]) if part)}"

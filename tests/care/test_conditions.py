@@ -354,7 +354,7 @@ def test_darkening_eggs_and_colouring_pupae_are_looked_at_each_round(desk: Desk,
 
 
 def test_several_not_seen_of_one_brood_are_one_question(desk: Desk, clock: Clock) -> None:
-    tell(desk, clock, BEGIN + "R4 stocked 9 L4 QUE-26-02/A\nR4 counted 8\nR4 missing 2")
+    tell(desk, clock, BEGIN + "R4 stocked 9 L4 QUE-26-02/A\nR4 counted 8\nR4 missing 2 others")
     found = [due for due in all_dues(desk.bench, desk.moment()) if due.check == "balance"]
 
     assert [due.reason for due in found] == ["3 larvae of QUE-26-02/A not seen"]

@@ -89,3 +89,17 @@ def test_all_of_them_dead_are_known_by_instar(story: Story, tmp_path: Path) -> N
     story.later(days=1).type("R4 moulted 2 L4")
     story.later(hours=1).type("R4 died 3")
     assert "died: 3 (1 L3, 2 L4)" in note_of(story, tmp_path)
+
+
+def test_missing_after_a_count_that_fell_short_is_not_taken_twice(story: Story) -> None:
+    tell(story, CUP + "R4 stocked 10 L4 brood=A1")
+    story.later(days=1).type("R4 counted 9")
+    for line in ("R4 missing 1", "R4 1 missing", "R4 missing 1 larva"):
+        asked = story.refused(line)
+        assert "1 of R4 is missing already, by the count" in asked
+        assert "others" in asked
+    assert story.desk.bench.containers["R4"].count("larva") == 9
+    story.type("R4 missing 1 others")
+    assert story.desk.bench.containers["R4"].count("larva") == 8
+    story.type("R4 counted 8", "R4 missing 1")
+    assert story.desk.bench.containers["R4"].count("larva") == 7
