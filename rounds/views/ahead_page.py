@@ -162,13 +162,15 @@ def _tone(item: Item, moment: Moment) -> Tone:
 
 
 def dated(at: datetime | None, moment: Moment) -> str:
-    """A day and time that cannot be taken for one a week before or after: ``Wed 25 18:00``, today only the time."""
+    """A day and time that cannot be taken for one a week before or after: ``Wed 25 18:00`` in this month, ``3 Dec 18:00`` in
+    another; today only the time.
+    """
     if at is None:
         return "-"
     here = at.astimezone(moment.zone)
     if here.date() == moment.today:
         return f"today {here:%H:%M}"
-    if abs((at - moment.now).days) < 25:
+    if (here.year, here.month) == (moment.today.year, moment.today.month):
         return f"{here:%a} {here.day} {here:%H:%M}"
     year = f"{here:%Y} " if here.year != moment.now.astimezone(moment.zone).year else ""
     return f"{here.day} {here:%b} {year}{here:%H:%M}"

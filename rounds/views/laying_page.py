@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime, tzinfo
+from datetime import date, datetime, tzinfo
 
 from rounds.bench.codes import members
 from rounds.bench.plurals import count
@@ -149,15 +149,18 @@ def day_lines(by_taxon: dict[str, list[Day]], room: int) -> tuple[Line, ...]:
         scale = f"= is {number(top / bar, 2)} a day" if top else ""
         lines += [line(""), line(Cell(f"{literal(taxon) or 'species not said'}, day by day", "strong"), Cell(f"   {scale}", "quiet"))]
         lines.append(line(Cell(f"  {'day':<8}{'female-days':>11} {'eggs':>5}  {'a day':<{bar}}  changed", "quiet")))
-        lines += [_day_line(day, top, bar, room - bar - 31) for day in shown]
+        lines += [_day_line(day, shown[-1].day, top, bar, room - bar - 31) for day in shown]
     return tuple(lines)
 
 
-def _day_line(day: Day, top: float, bar: int, room: int) -> Line:
+def _day_line(day: Day, last: date, top: float, bar: int, room: int) -> Line:
+    """A day, by its month where that is not the month of the last day."""
+    of_month = (day.day.year, day.day.month) == (last.year, last.month)
+    name = f"{day.day:%a} {day.day.day}" if of_month else f"{day.day.day} {day.day:%b}"
     nothing = f"{day.either} of either" if day.either else "none" if day.searches else "no search"
     drawn = "=" * max(1, round(day.rate / top * bar)) if day.rate and top else nothing
     changed = cut_to(literal(", ".join(dict.fromkeys(day.changes))), room)
-    return line(f"  {f'{day.day:%a} {day.day.day}':<8}{day.female_days:>11.1f} {day.eggs:>5}  {drawn:<{bar}}  {changed}")
+    return line(f"  {name:<8}{day.female_days:>11.1f} {day.eggs:>5}  {drawn:<{bar}}  {changed}")
 
 
 def held_lines(held: list[tuple[str, Held, Chance]], moment: Moment) -> tuple[Line, ...]:

@@ -91,7 +91,9 @@ def left_words(left: Left, moment: Moment) -> tuple[str, ...]:
 
 def _head(moment: Moment, walk: Round, stops: tuple[Stop, ...], place: int) -> tuple[Line, ...]:
     done = sum(1 for stop in stops if not is_open(stop))
-    where = f"stop {min(place + 1, len(stops))} of {len(stops)}"
+    in_front = next((at for at, stop in enumerate(stops) if is_open(stop)), len(stops))
+    number = (done if place == in_front else place) + 1  # one that comes before others out of its order is no earlier stop
+    where = f"stop {min(number, len(stops))} of {len(stops)}"
     group = stops[place].group if place < len(stops) else ""
     begun = f"since {clock(walk.started, moment.now, moment.zone)} {literal(walk.by)}".rstrip()
     return (

@@ -90,8 +90,9 @@ def day_row(axis: Axis) -> str:
 
 
 def _days(axis: Axis) -> Iterator[tuple[datetime, str]]:
+    """Each day by its weekday and number, the first of a month by the month's name."""
     for at in axis.midnights():
-        yield at, f"{at:%a} {at.day}"
+        yield at, f"{at.day} {at:%b}" if at.day == 1 else f"{at:%a} {at.day}"
 
 
 def _hours(axis: Axis) -> Iterator[tuple[datetime, str]]:

@@ -25,7 +25,7 @@ def at(day: int, hour: int) -> datetime:
 
 def test_a_week_is_three_hours_a_letter_from_midnight() -> None:
     assert WEEK.step_words == "3 hours a letter"
-    assert day_row(WEEK) == "Thu 27  Fri 28  Sat 29  Sun 30  Mon 31  Tue 1   Wed 2"
+    assert day_row(WEEK) == "Thu 27  Fri 28  Sat 29  Sun 30  Mon 31  1 Jun   Wed 2"
     assert tick_row(WEEK) == "+-----^-+-------+-------+-------+-------+-------+-------"
 
 
