@@ -11,6 +11,8 @@ from msgspec.structs import replace
 from rounds.bench.folding.lots import matching
 from rounds.bench.kept_lots import came_out_just_now
 from rounds.bench.whose_eggs import layers
+from rounds.checks.early_change import CHANGES, too_early_to_change
+from rounds.checks.held_lots import foresight_of
 from rounds.checks.question import Answer, Asked, Question, Saying
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
@@ -37,7 +39,17 @@ def led_to(answer: Answer, asked: Asked, *, alone: bool = True) -> list[Saying] 
         return answer.none(asked) if answer.none else f"0 is none: nothing is recorded as {answer.label}"
     sayings = answer.says(asked)
     some = alone and not asked.every
-    return (_which(answer, sayings, asked) or _still_to_tell(answer, sayings, asked) if some else None) or sayings
+    which_of_them = _which(answer, sayings, asked) or _still_to_tell(answer, sayings, asked) if some else None
+    return which_of_them or (_is_it_so(answer, sayings, asked) if alone else None) or sayings
+
+
+def _is_it_so(answer: Answer, sayings: list[Saying], asked: Asked) -> Question | None:
+    """Whether a change that comes long before it can is meant: a slip of a key is likelier."""
+    for place, (kind, fields) in enumerate(sayings):
+        early = too_early_to_change(asked.bench, kind, fields, asked.now, foresight_of(asked)) if kind in CHANGES else ""
+        if early:
+            return Question(f"{answer.label}: {early}. Sure?", (Answer("1", "seen so", _with(sayings, place, {"sure": True})),))
+    return None
 
 
 class _Group(Struct):

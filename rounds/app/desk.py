@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 import msgspec
 from msgspec import Struct
+from msgspec.structs import asdict
 
 from rounds.bench.dates import dated
 from rounds.bench.folding import apply, stands_for
@@ -21,6 +22,7 @@ from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Oddity, Round
 from rounds.bench.zones import zone_named
 from rounds.checks.due import Due, all_dues
+from rounds.checks.early_change import CHANGES, too_early_to_change
 from rounds.checks.early_discard import too_early_to_bin
 from rounds.checks.plan import refusal_without_effect
 from rounds.checks.registry import CHECKS
@@ -270,6 +272,9 @@ class Desk:
         if line is None and isinstance(last, HostOut) and not last.sure:
             moment = Moment(now=now, zone=self.zone, anchors=())
             return too_early_to_bin(bench, last, moment, Foresight(bench, self.zone, self.series))
+        if line is None and type(last) in CHANGES:
+            early = too_early_to_change(bench, type(last), asdict(last), last.at, Foresight(bench, self.zone, self.series))
+            return f"{early}; if it was seen so, add 'sure'" if early else None
         return line
 
     def _is_known(self, entry_id: str, entries: Sequence[Entry]) -> bool:

@@ -23,6 +23,7 @@ from rounds.entries.slots import Slots, each, say
 from rounds.entries.validation import holds, known_brood
 from rounds.entries.wording import animals, comma_joined, unknown_words
 
+Sure = Annotated[bool, Meta(description="seen so, though it was asked about")]
 Seen = Annotated[Literal["seen", "inferred"], Meta(description="seen, or inferred from shells, droppings or nibbling")]
 
 
@@ -34,6 +35,7 @@ class Hatched(Here, frozen=True, kw_only=True, tag="hatched"):
     evidence: Seen = "seen"
     which: Which = ""
     among: Among = ()
+    sure: Sure = False
 
     answers = "look"
     finds = True

@@ -80,7 +80,8 @@ def test_a_brood_of_one_of_two_mothers_names_the_place_of_neither(story: Story, 
         """,
     )
     story.later(days=1)
-    tell(story, "K2 searched 6 not known\nR2 set up rearing\nK2 moved 6 eggs to R2\nR2 hatched 6")
+    tell(story, "K2 searched 6 not known\nR2 set up rearing\nK2 moved 6 eggs to R2")
+    story.later(days=6).type("R2 hatched 6")
     story.later(days=30)
     tell(story, "R2 pupated 6")
     story.later(days=12)
