@@ -17,6 +17,7 @@ from rounds.biology.thermal_time import NEVER, Seen, estimated
 from rounds.tallies.warmth import day_of
 
 LEARNING = 0.08  # of a species' own constant beside own broods: one brood weighs less than it, ten nine tenths; our choice
+WIDEST_SPREAD, WIDEST_UNCERTAINTY = 1.0, 2.0  # a brood that is unlike any other tells no more than that; as the forecast takes them
 NEVER_HATCH = 0.2  # share of eggs that may never hatch; our estimate, no source
 GRAIN_DD = 0.01  # degree-days are told no finer, so that what was reckoned once stays reckoned
 
@@ -128,4 +129,6 @@ def bettered(known: Known, stage: str, broods: Sequence[tuple[Seen, ...]], this:
         return need
     told = count(found.broods, "own brood") if found.broods else "own animals that are not there yet"
     words = f"{need.words}, drawn {found.weight:.0%} of the way to {told}"
-    return Need(need.lower_c, found.constant_dd, found.spread, found.shorter, words, found.broods, found.longer)
+    animals = min(found.spread, WIDEST_SPREAD)
+    shorter, longer = min(found.shorter, WIDEST_UNCERTAINTY), min(found.longer, WIDEST_UNCERTAINTY)
+    return Need(need.lower_c, found.constant_dd, animals, shorter, words, found.broods, longer)
