@@ -132,7 +132,7 @@ def _bar(rate: Rate, top: float, room: int) -> str:
     middle = round(rate.value / top * (room - 1))
     signs = [" "] * room
     for place in range(first, last + 1):
-        signs[place] = "="
+        signs[place] = "-"
     signs[first], signs[last] = "[", ">" if rate.high > top else "]"
     if rate.eggs:
         signs[min(middle, room - 1)] = "o"
@@ -146,7 +146,7 @@ def day_lines(by_taxon: dict[str, list[Day]], room: int) -> tuple[Line, ...]:
         shown = days[-MOST_DAYS:]
         top = max((day.rate for day in shown if day.rate), default=0.0)
         bar = max(10, min(30, room - 64))
-        scale = f"= is {number(top / bar, 2)} a day" if top else ""
+        scale = f"* is {number(top / bar, 2)} a day" if top else ""
         lines += [line(""), line(Cell(f"{literal(taxon) or 'species not said'}, day by day", "strong"), Cell(f"   {scale}", "quiet"))]
         lines.append(line(Cell(f"  {'day':<8}{'female-days':>11} {'eggs':>5}  {'a day':<{bar}}  changed", "quiet")))
         lines += [_day_line(day, shown[-1].day, top, bar, room - bar - 31) for day in shown]
@@ -158,7 +158,7 @@ def _day_line(day: Day, last: date, top: float, bar: int, room: int) -> Line:
     of_month = (day.day.year, day.day.month) == (last.year, last.month)
     name = f"{day.day:%a} {day.day.day}" if of_month else f"{day.day.day} {day.day:%b}"
     nothing = f"{day.either} of either" if day.either else "none" if day.searches else "no search"
-    drawn = "=" * max(1, round(day.rate / top * bar)) if day.rate and top else nothing
+    drawn = "*" * max(1, round(day.rate / top * bar)) if day.rate and top else nothing
     changed = cut_to(literal(", ".join(dict.fromkeys(day.changes))), room)
     return line(f"  {name:<8}{day.female_days:>11.1f} {day.eggs:>5}  {drawn:<{bar}}  {changed}")
 

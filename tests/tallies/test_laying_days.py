@@ -57,6 +57,6 @@ def test_the_drawing_is_as_long_as_the_rate_and_says_none_and_no_search(desk: De
     lines = [line.text for line in day_lines(tallies_of(desk.entries(whole=True), PARIS).days(clock.now), 74)]
 
     assert max(map(len, lines)) <= 74
-    assert any(" 6  ==========" in text for text in lines)
+    assert any(" 6  **********" in text for text in lines)
     assert any(text.rstrip().endswith("none") for text in lines)
     assert any("no search" in text for text in lines)
