@@ -78,7 +78,7 @@ async def test_one_letter_given_on_two_laptops_is_two_cuttings(story: Story, mon
     story.reopen()
     story.later(hours=2).type("R3 died 2")
     async with story.screens((120, 40)) as screen:
-        await screen.press("2")
+        await screen.press("8")
         rows = [line for line in screen.text.splitlines() if " B " in line and "willow" in line]
         newer, older = rows
         assert "Several died within a day of: willow B" in screen.text
@@ -93,7 +93,7 @@ async def test_a_letter_that_is_named_is_the_cutting_that_stands(story: Story) -
     story.later(days=2).type("R3 host in willow batch A")
     assert story.on_disk()[-1]["cut"] == story.on_disk()[-2]["cut"]
     async with story.screens((120, 40)) as screen:
-        await screen.press("2")
+        await screen.press("8")
         (row,) = [line for line in screen.text.splitlines() if " A " in line and "willow" in line]
         assert "R2, R3" in row
 
@@ -103,6 +103,6 @@ async def test_what_is_taken_from_the_store_is_of_its_cutting(story: Story) -> N
     story.type("S2 set up host store", "S2 host in willow 20 stems")
     story.later(days=2).type("R3 host in willow leaf water")
     async with story.screens((120, 40)) as screen:
-        await screen.press("2")
+        await screen.press("8")
         (row,) = [line for line in screen.text.splitlines() if " A " in line and "willow" in line]
         assert "R2, R3" in row
