@@ -62,7 +62,7 @@ class _Group(Struct):
 
 def _which(answer: Answer, sayings: list[Saying], asked: Asked) -> Question | None:
     """Which of the animals are meant, where an answer is about some of them and does not say."""
-    if on_which := _on_which_stems(answer, sayings, asked):
+    if on_which := _on_which_stems(sayings, asked):
         return on_which
     place, groups = next(
         ((place, groups) for place, (kind, fields) in enumerate(sayings) if (groups := _groups(kind, fields, asked))), (0, [])
@@ -84,7 +84,7 @@ def _which(answer: Answer, sayings: list[Saying], asked: Asked) -> Question | No
     return Question(f"{answer.label}: {about}", tuple(choices))
 
 
-def _on_which_stems(answer: Answer, sayings: list[Saying], asked: Asked) -> Question | None:
+def _on_which_stems(sayings: list[Saying], asked: Asked) -> Question | None:
     """On which plant eggs were, where several came out at this stop: the search is of those, wherever they are kept now."""
     for place, (kind, fields) in enumerate(sayings):
         told = any(fields.get(name) for name in ("plant", "lots", "where", "confirmed"))
@@ -102,7 +102,7 @@ def _on_which_stems(answer: Answer, sayings: list[Saying], asked: Asked) -> Ques
         ]
         all_of_them = here | {"lots": tuple(held.lot for held in lots)}
         choices.append(Answer("k", NOT_KNOWN, _with(sayings, place, all_of_them)))
-        return Question(f"{answer.label}: on which of those that came out?", tuple(choices))
+        return Question(f"{fields['found']} found: on which of those that came out?", tuple(choices))
     return None
 
 
