@@ -12,7 +12,7 @@ from datetime import datetime, timedelta
 from itertools import groupby
 
 from msgspec import Struct
-from rich.cells import cell_len
+from rich.cells import cell_len, set_cell_size
 
 from rounds.bench.measures import measures_of
 from rounds.bench.plurals import count, of_stage
@@ -413,17 +413,18 @@ def _wrapped(units: Iterable[str], width: int) -> list[str]:
 
 
 def _board_line(shelf: MapShelf, width: int) -> Line:
-    """The shelf itself: a rule of dashes with its name, and what is to be done there."""
-    told = list(shelf.told)
-    need = f"   {SIGNS[shelf.state]} {shelf.need}" if shelf.need else ""
-    while len(told) > 1 and cell_len(f" -- {'   '.join(told)}{need} -") > width:
-        told.pop(1)
-    begun = f" -- {'   '.join(told)}"
-    rest = max(0, width - 2 - cell_len(begun) - cell_len(need))
+    """The shelf itself: a rule of dashes with its name, and what is to be done there; in little room what is told goes first."""
+    whole = f"   {SIGNS[shelf.state]} {shelf.need}" if shelf.need else ""
+    brief = f"   {SIGNS[shelf.state]} {shelf.state}" if shelf.need else ""
+    name, *told = shelf.told
+    begins = [f" -- {'   '.join([name, *told[:shown]])}" for shown in range(len(told), -1, -1)]
+    ways = [(begun, whole) for begun in begins] + [(begins[-1], brief), (f" {name}", brief), (f" {name}", "")]
+    begun, need = next((way for way in ways if cell_len("".join(way)) < width), (set_cell_size(f" {name}", width), ""))
+    rest = width - 2 - cell_len(begun) - cell_len(need)
     return line(
         Cell(begun, "quiet" if shelf.state == "in order" else "plain"),
         Cell(need, TONES[shelf.state]),
-        Cell(f" {'-' * rest}", "quiet"),
+        Cell(f" {'-' * rest}" if rest > 0 else "", "quiet"),
     )
 
 
