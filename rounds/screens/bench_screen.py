@@ -32,6 +32,7 @@ from rounds.views.cells import Line
 from rounds.views.words import clock, literal
 
 MOST_DIGITS = 3
+WIDE_FOR_WORDS = 70  # columns: below it a hint keeps to one row
 
 
 class BenchScreen(Asking):
@@ -280,7 +281,8 @@ class BenchScreen(Asking):
         event.prevent_default()
         self._minutes = (self._minutes + event.key if begins else self._minutes[:-1])[:MOST_DIGITS]
         self._was_digit = True
-        self.tell(f"number {self._minutes}_   {self.sign('round')} begins a round in so many minutes" if self._minutes else "")
+        words = "begins a round in so many minutes" if self.size.width >= WIDE_FOR_WORDS else "round"
+        self.tell(f"number {self._minutes}_   {self.sign('round')} {words}" if self._minutes else "")
 
     def action_overdue(self) -> None:
         """Open what is late."""

@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from rich.cells import cell_len
 
 from rounds.bench.state import Bench
+from rounds.checks import leaf
 from rounds.checks.base import What
 from rounds.checks.due import Due, pressing, why
 from rounds.checks.due_lookup import chosen
@@ -120,8 +121,8 @@ def asked_of(bench: Bench, item: Item, dues: Iterable[Due], moment: Moment) -> D
     here = {due.check: due for due in dues if due.where == item.where}
     container = bench.at(item.where)
     check = ASKED[item.what]
-    if item.what == "hatch" and "leaf" in here and pressing(here["leaf"], moment.now) != "ahead":
-        check = "leaf"
+    if item.what == "hatch" and leaf.CHECK.name in here and pressing(here[leaf.CHECK.name], moment.now) != "ahead":
+        check = leaf.CHECK.name
     elif item.what == "host old" and container is not None and container.count("larva"):
         check = "food"
     if check in here or container is None:
