@@ -315,6 +315,21 @@ class Shelf(Struct):
     answered: dict[str, Look] = field(default_factory=dict)  # by question
 
 
+class WithoutEggs(Struct):
+    """How long females stood with a plant in the light and none of their eggs was found, since when, in female-days.
+
+    ``female_days`` are those in which they were warm and fed, as far as was recorded; ``cool`` those in which the last reading
+    was too low to lay, ``hungry`` others in which they had not drunk lately; ``unread`` those of all of them in which nothing
+    was read.
+    """
+
+    since: datetime
+    female_days: float = 0.0
+    cool: float = 0.0
+    hungry: float = 0.0
+    unread: float = 0.0
+
+
 class Stood(Struct):
     """Since when and until when a female stood in a container.
 
@@ -356,6 +371,7 @@ class Container(Struct):
     feed_done: datetime | None = None  # when the last of them did
     drank_part: list[tuple[datetime, int]] = field(default_factory=list)  # of several lots, nobody knows which
     eggs_found: datetime | None = None
+    without_eggs: dict[str, WithoutEggs] = field(default_factory=dict)  # by plant, since the last egg on it
     finds: tuple[tuple[datetime, int], ...] = ()  # the last searches that found eggs, and how many
     searched: tuple[datetime, ...] = ()  # when it was searched for eggs, the last times
     unsure: list[Unsure] = field(default_factory=list)

@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
-from rounds.checks.answer_entries import say
+from datetime import timedelta
+
+from msgspec.structs import replace
+
+from rounds.bench.folding.female_days import females_here
+from rounds.bench.folding.without_eggs import up_to
+from rounds.bench.state import Bench, Container
+from rounds.checks.answer_entries import put_off, say
 from rounds.checks.answers import ANOTHER_PLANT, INTO_SHADE, unchanged
 from rounds.checks.base import Check
 from rounds.checks.due_state import Due
@@ -10,43 +17,57 @@ from rounds.checks.facts import FEMALE, Condition, Here, Reckoning
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import Timed, applies_from, make_due
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import COMMON, LAYING, Rule
+from rounds.checks.rule import LAYING, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
+from rounds.forecasts.no_eggs import why_no_eggs
 
 
 def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
-    """Counts from the last change: females in, another host in, more or less light; none in the dark."""
+    """Counts warm, fed female-days with the plant species since its last egg, however often its stems are renewed."""
     container = here.container
-    if container.lit == "dark":
+    females = [lot for lot in females_here(container) if lot.sex == "female"]
+    number = sum(lot.number for lot in females)
+    if not number:
         return None
-    hosts = container.hosts
-    plant = hosts[-1].plant
-    start = utc(hosts[0].put_in)
-    if len(hosts) > 1:
-        start = min([utc(host.put_in) for host in hosts if host.plant == plant])
-    start = max(start, applies_from(reckoning, here, rule))
-    if container.lit_since is not None:
-        start = max(start, utc(container.lit_since))
-    if container.eggs_found is not None and utc(container.eggs_found) >= start:
-        return None
-    return make_due(reckoning, here, rule, start, None, None, plant)
+    plant, now = container.hosts[-1].plant, reckoning.moment.now
+    known = up_to(reckoning.bench, container, females, now).get(plant)
+    counted = known.female_days / number if known else 0.0
+    start = max(utc(now) - timedelta(days=counted), applies_from(reckoning, here, rule))
+    due, amber = (start + span / number if span else None for span in (rule.every, rule.amber))
+    reason = f"no eggs in {known.female_days:.1f} warm, fed female-days on {plant}" if known and known.female_days >= 0.05 else ""
+    return make_due(reckoning, here, rule, start, None, due, plant, reason, None, amber)
 
+
+def ask(bench: Bench, due: Due, container: Container | None) -> Question:
+    """Usual is what the evidence favours; whatever it is, the keeper decides."""
+    known = why_no_eggs(bench, container, bench.newest) if container is not None and bench.newest is not None else None
+    favoured = _ANSWERS.get(known.favoured) if known else None
+    if known is None or favoured is None:
+        return CHECK.question
+    others = tuple(replace(one, usual=False) for one in (_WAIT, ANOTHER_PLANT, _INTO_SUN, INTO_SHADE) if one.key != favoured.key)
+    return Question(f"No eggs. {known.verdict}", (replace(favoured, usual=True), *others))
+
+
+_WAIT = Answer("0", "nothing yet", put_off(24, "nothing yet"))
+_INTO_SUN = Answer("b", "into sun", say(k.Light, to="sun"))
+_ANSWERS = {"another plant": ANOTHER_PLANT, "second plant": ANOTHER_PLANT, "warmth": _INTO_SUN}
 
 CHECK = Check(
     name="change", label="change", verb="change?",
-    help="After two or three fed, warm days: one change at a time, and yours to decide.",
+    help="After three warm, fed female-days on a plant: one change at a time, and yours to decide; i weighs what may be missing.",
     value=Value(75, 0.3, 0.5, "eggs to be laid"),
     severity=1, place=130, answered_by=("host in", "light"), disturbs=True, discards=True,
     in_passing=True, own_end=True,
     rules=(
         Rule(LAYING, "adult", Condition("no eggs", lambda facts: bool(facts.stages & FEMALE) and facts.kept != ""),
-             every_h=48, amber_h=48, red_h=72,
-             basis=f"two to three fed, warm days are the usual patience: {COMMON}; the keeper decides"),
+             every_h=72, amber_h=96,
+             basis="warm, fed female-days: first eggs 2 to 3 days after pairing (David & Gardiner 1962); a first generation from the "
+                   "wild laid on 3 of 16 days (Lewis & Thomas 2001); the keeper decides"),
     ),
-    reckon=reckon,
+    reckon=reckon, ask=ask,
     question=Question(
         "No eggs so far. Change one thing?",
-        (unchanged("wait another day"), ANOTHER_PLANT, Answer("b", "into sun", say(k.Light, to="sun")), INTO_SHADE),
+        (unchanged("wait another day"), ANOTHER_PLANT, _INTO_SUN, INTO_SHADE),
     ),
 )  # fmt: skip

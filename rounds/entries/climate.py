@@ -160,6 +160,8 @@ class Light(Here, frozen=True, kw_only=True, tag="light"):
         elif self.to == "lamp off":
             container.lamp_since = None
         else:
+            if self.to not in ("dark", container.lit):
+                container.without_eggs = {}  # one thing was changed: the wait for eggs begins anew
             container.lit, container.lit_since = self.to, self.at
 
     def wording(self, measures: Measures) -> str:

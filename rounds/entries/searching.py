@@ -133,6 +133,7 @@ class Searched(Here, frozen=True, kw_only=True, tag="searched"):
         if not self.found:
             return []
         _eggs_on(bench, container, self, lots)
+        _lay(bench, container, self, lots)
         container.eggs_found = self.at
         container.finds = (*container.finds, (self.at, self.found))[-MOST_FINDS:]
         if not self.brood:
@@ -360,6 +361,15 @@ def _looked_for(bench: Bench, container: Container, entry: Searched, made: Searc
             search_stems(bench, one, made, tells=not entry.found or bool(plant))
         if plant in ("", one.plant):
             one.eggs += entry.found
+
+
+def _lay(bench: Bench, container: Container, entry: Searched, lots: list[Held]) -> None:
+    """They lay: the time without eggs begins anew, on that plant, or on all where it is not known which."""
+    plant = _plant_of(container, entry, lots)
+    for where in {container.code, *(held.source for held in lots)}:
+        place = bench.containers.get(where)
+        if place is not None:
+            place.without_eggs = {one: known for one, known in place.without_eggs.items() if plant and one != plant}
 
 
 def _eggs_on(bench: Bench, container: Container, entry: Searched, lots: list[Held]) -> None:

@@ -11,8 +11,10 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
 from rounds.app.desk import Refused
+from rounds.bench.folding.female_days import LAYS_IN
 from rounds.entries.phrase.times import read_time
 from rounds.forecasts.kept_stems import USUAL_EGGS_A_DAY, number_setting
+from rounds.forecasts.no_eggs import why_no_eggs
 from rounds.screens.lines import Lines
 from rounds.screens.page import Page, bindings_of
 from rounds.views.actions import Scope
@@ -20,6 +22,7 @@ from rounds.views.away_page import away_lines, next_days
 from rounds.views.calculator_page import asked_lines, calculator_lines
 from rounds.views.cells import Cell, Line, line
 from rounds.views.laying_page import day_lines, held_lines, laying_lines
+from rounds.views.no_eggs_page import LEAST_DAYS, no_eggs_lines
 from rounds.views.supplies_page import supplies_lines
 
 PAGE = 15  # lines that a key reads on
@@ -78,7 +81,9 @@ class LayingScreen(ReadingScreen):
         held = [(cup.code, one, desk.foresight.chance(cup, one, moment.now)) for cup in desk.bench.standing() for one in cup.held]
         room = self.size.width - 6
         told = laying_lines(tallies.on_hosts(moment.now), desk.zone, moment.now, room, usual)
-        self.fill((*told, *held_lines(held, moment), *day_lines(tallies.days(moment.now), room)))
+        waits = [why_no_eggs(desk.bench, cup, moment.now) for cup in desk.bench.standing() if cup.purpose in LAYS_IN]
+        why = no_eggs_lines([one for one in waits if one is not None and one.waited.female_days >= LEAST_DAYS])
+        self.fill((*why, *told, *held_lines(held, moment), *day_lines(tallies.days(moment.now), room)))
 
 
 class SuppliesScreen(ReadingScreen):

@@ -46,7 +46,7 @@ USUAL = [
     ("heat", "laying", "hot cup", "", 0, 0, 0),
     ("host", "laying", "host cut dry", "", None, 24, 36),
     ("host", "laying", "host in water", "", None, 48, 72),
-    ("change", "laying", "no eggs", "adult", 48, 48, 72),
+    ("change", "laying", "no eggs", "adult", 72, 96, None),
     ("eggs", "laying", "", "adult", None, 24, 48),
     ("air", "eggs", "", "egg", 36, 48, 72),
     ("food", "rearing", "unfed", "larva", 0, 6, 12),

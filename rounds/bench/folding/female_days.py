@@ -10,6 +10,7 @@ from datetime import datetime, timedelta
 
 from msgspec.structs import replace
 
+from rounds.bench.folding.without_eggs import stand
 from rounds.bench.movements import Adults, Event, Stems, StoodWith
 from rounds.bench.state import Bench, Container, Host, Lot, Stood
 from rounds.entries.base import Entry
@@ -37,11 +38,11 @@ def stood_since(container: Container, code: str, lot: Lot) -> datetime:
 def stood_up_to(container: Container, host: Host, at: datetime) -> Host:
     """A plant that stands here with the female-days that it has by then; the bench stays as it is."""
     counted = replace(host, days_of=dict(host.days_of), not_known_of=dict(host.not_known_of))
-    _count(counted, _females(container), container.accounted or container.since, at)
+    _count(counted, females_here(container), container.accounted or container.since, at)
     return counted
 
 
-def _females(container: Container) -> list[Lot]:
+def females_here(container: Container) -> list[Lot]:
     """The adults that may lay here; none in the dark."""
     return [lot for lot in container.lots if lot.stage == "adult" and lot.sex != "male"] if container.lit != "dark" else []
 
@@ -62,15 +63,20 @@ def _account(bench: Bench, container: Container, at: datetime) -> StoodWith | No
     since, container.accounted = container.accounted or container.since, at
     codes = [(lot, code) for lot in container.lots if lot.stage == "adult" and lot.sex != "male" for code in lot.codes]
     container.stood |= {code: Stood(stood_since(container, code, lot), at) for lot, code in codes}
-    adults = _females(container)
+    adults = females_here(container)
     for host in container.hosts if adults else ():
         _count(host, adults, since, at)
+    females = [lot for lot in adults if lot.sex == "female"]
+    if females and container.purpose in LAYS_IN:
+        stand(bench, container, females, since, at)
+    elif not females and container.lit != "dark":
+        container.without_eggs = {}
     return stood_with(bench, container, since, at) if adults and at > since else None
 
 
 def stood_with(bench: Bench, container: Container, since: datetime, until: datetime) -> StoodWith | None:
     """Who stood with which stems in a container from then till then, if it is one in which females lay."""
-    females = _females(container) if container.purpose in LAYS_IN else []
+    females = females_here(container) if container.purpose in LAYS_IN else []
     adults = tuple(Adults(lot.brood, bench.taxon_of(lot.brood), lot.number, lot.sex == "female") for lot in females)
     stems = tuple(Stems(host.plant, host.put_in) for host in container.hosts)
     return StoodWith(container.code, since, until, adults, stems) if adults else None

@@ -1,0 +1,120 @@
+"""No eggs: the wait goes by warm, fed female-days on a plant since its last egg, and what the evidence favours is usual."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from tests.stories.telling import Story, tell
+
+HERS = """
+room air 24C
+K2 set up laying
+K2 founder W-7, Boloria selene female wear=worn
+K2 light sun
+K2 host in 'dog violet' leaf water
+K2 drank
+"""
+
+
+def a_day(story: Story, *lines: str) -> None:
+    """A morning and an evening: she drinks, it is read; then what else is told."""
+    for _ in range(2):
+        story.later(hours=12).type("K2 drank", "room air 24C")
+    story.type(*lines)
+
+
+def change_due(story: Story) -> datetime | None:
+    listed = story.desk.dues()
+    return next((one.due for one in listed if one.check == "change" and one.where == "K2"), None)
+
+
+def test_renewing_the_plant_does_not_begin_the_wait_anew(story: Story) -> None:
+    """A keeper who follows the host rule, and renews each second day, is asked after three warm, fed days."""
+    tell(story, HERS)
+    begun = story.clock.now
+    for day in range(1, 4):
+        a_day(story, "K2 searched 0")
+        if day == 2:
+            story.type("K2 host out held sure", "K2 host in 'dog violet' leaf water")
+    due = change_due(story)
+    assert due is not None
+    assert abs(due - begun - timedelta(days=3)) < timedelta(hours=1)
+    assert "change" in story.due("K2")
+
+
+def test_an_egg_begins_it_anew(story: Story) -> None:
+    tell(story, HERS)
+    a_day(story)
+    a_day(story, "K2 searched 1 lens")
+    due = change_due(story)
+    assert due is not None
+    assert due - story.clock.now > timedelta(days=2, hours=20)
+
+
+def test_hungry_and_cool_days_do_not_count(story: Story) -> None:
+    tell(story, HERS)
+    a_day(story)
+    for _ in range(3):
+        story.later(days=1).type("room air 14C")  # nor did she drink
+    due = change_due(story)
+    assert due is not None
+    assert due > story.clock.now
+    assert "change" not in story.due("K2")
+
+
+async def test_the_page_weighs_plant_mating_warmth_sun_and_food(story: Story) -> None:
+    tell(story, HERS)
+    for _ in range(3):
+        a_day(story, "K2 searched 0")
+    async with story.screens(size=(110, 50)) as screen:
+        await screen.press("i")
+        text = " ".join(screen.text.split())
+    assert "why no eggs? K2, dog violet" in text
+    assert "a second plant beside it costs little" in text
+    assert "host plant dog violet: none found in 3.0 warm, fed female-days" in text
+    assert "mating not seen; she is worn, so probably: little" in text
+    assert "warmth 0.0 of 3.0 female-days read under 18 C: none" in text
+    assert "sun in the sun: little" in text
+    assert "food 0.0 of 3.0 female-days more than a day after the last drink: none" in text
+    assert "One change at a time; it is yours to decide." in text
+
+
+async def test_where_others_lay_on_another_plant_that_plant_is_the_usual_answer(story: Story) -> None:
+    tell(story, HERS)
+    tell(story, "K6 set up laying\nK6 founder W-6, Boloria selene female\nK6 host in 'marsh violet' leaf water")
+    for _ in range(4):
+        a_day(story, "K2 searched 0 lens", "K6 searched 9 lens")
+    async with story.screens(size=(110, 50)) as screen:
+        await screen.press("r")
+        await screen.walk_to("change", "K2")
+        assert "Your records favour marsh violet: change the host plant." in " ".join(screen.text.split())
+        await screen.press("space")
+        assert "K2 host in" in screen.text
+    async with story.screens(size=(110, 50)) as screen:
+        await screen.press("i")
+        text = " ".join(screen.text.split())
+    assert "marsh violet:" in text
+    assert "host plant dog violet: none found" in text
+    assert "If they laid here as others do on marsh violet, none found by now would be" in text
+
+
+async def test_the_keeper_may_wait_all_the_same(story: Story) -> None:
+    tell(story, HERS)
+    for _ in range(3):
+        a_day(story, "K2 searched 0")
+    async with story.screens(size=(110, 50)) as screen:
+        await screen.press("r")
+        await screen.walk_to("change", "K2")
+        await screen.press("0")
+    assert story.on_disk()[-1]["what"] == "put off"
+
+
+async def test_what_was_not_read_is_told_as_not_recorded(story: Story) -> None:
+    tell(story, HERS.replace("room air 24C\n", "").replace("K2 light sun\n", ""))
+    for _ in range(4):
+        story.later(hours=12).type("K2 drank")
+    async with story.screens(size=(110, 50)) as screen:
+        await screen.press("i")
+        text = " ".join(screen.text.split())
+    assert "warmth not recorded for most of it: some" in text
+    assert "sun not recorded: some" in text
