@@ -15,11 +15,12 @@ from rounds.app.desk import Desk, Outcome, Refused
 from rounds.bench.equal_parts import shares, too_few
 from rounds.bench.state import Container, Round
 from rounds.checks.due import Due
+from rounds.checks.glance import glanced
 from rounds.checks.question import Amount, Answer, Asked, Question, Saying
 from rounds.checks.walk import Stop, left_before, stops
 from rounds.entries import registry as k
-from rounds.views.cells import labelled
-from rounds.views.round_page import RoundPage, is_open, left_words, round_page, washes_needed
+from rounds.views.cells import Cell, Line
+from rounds.views.round_page import Known, RoundPage, is_open, left_words, round_page, washes_needed
 from rounds.views.words import clock, literal
 
 SAY_WHY = "say why, in a word or two"
@@ -28,10 +29,16 @@ NOT_KNOWN = "the plant is not known here yet; type it: plant, part, how kept"
 
 
 class Walking:
-    """The open round of a desk, seen stop by stop."""
+    """The open round of a desk, seen stop by stop.
 
-    def __init__(self, desk: Desk) -> None:
+    Args:
+        glances: whether what one look answers is asked at once; else each check is asked by itself.
+    """
+
+    def __init__(self, desk: Desk, *, glances: bool = True) -> None:
         self.desk = desk
+        self._glances = glances
+        self._one_by_one = ""  # the stop where each check is asked by itself
         self.stops: tuple[Stop, ...] = ()
         self.place = 0
         self._washing = False
@@ -48,17 +55,24 @@ class Walking:
         if walk is None:
             return None
         moment = self.desk.moment()
-        self.stops = stops(self.desk.bench, moment, walk, self.desk.dues())
+        dues = self.desk.dues()
+        self.stops = stops(self.desk.bench, moment, walk, dues)
         self.place = self._present()
         needed = washes_needed(self.stops, self.place)
         done = sum(1 for _, kind in walk.done if kind == "hands washed")
-        page = round_page(self.desk.bench, moment, walk, self.stops, self.place, done >= needed, self.desk.foresight)
+        stop = self.stop
+        glances = self._glances and (stop is None or key_of(stop) != self._one_by_one)
+        struck = self.desk.struck
+        entries = (entry for entry in reversed(self.desk.entries()) if entry.id not in struck)
+        known = Known(tuple(dues), self.desk.foresight, entries)
+        page = round_page(self.desk.bench, moment, walk, self.stops, self.place, done >= needed, known, glances=glances)
         self._washing = page.wash
         just_seen = self._just_seen()
         if just_seen is None:
             return page
         words = f"suspect now means {literal(just_seen.code)}, where {just_seen.sign} was seen just now"
-        return replace(page, care=(labelled("care", words, "strong"), *page.care))
+        care = (Line((Cell(f"  {words}"),), hang=2), *page.below.care)
+        return replace(page, below=replace(page.below, care=care))
 
     def over_words(self) -> str:
         """That the last round is over, to one for whom it was still open."""
@@ -116,12 +130,20 @@ class Walking:
             self._looking_at = key_of(found)
         return found is not None
 
-    def skip(self, due: Due, why: str, *, whole_stop: bool, at: datetime | None = None) -> Outcome:
-        """Pass over one check of this stop, or all that are open, with the reason."""
+    def ask_one_by_one(self) -> bool:
+        """At this stop ask each check by itself, or again at once what one look answers; False where that is the same."""
+        stop = self.stop
+        if stop is None or not glanced(self.desk.bench, stop.open_checks, self.desk.now()):
+            return False
+        self._one_by_one = "" if self._one_by_one == key_of(stop) else key_of(stop)
+        return True
+
+    def skip(self, dues: Sequence[Due], why: str, *, whole_stop: bool, at: datetime | None = None) -> Outcome:
+        """Pass over these checks of this stop, or all that are open, with the reason."""
         stop = self.stop
         if stop is None or not why.strip():
             return Refused(SAY_WHY)
-        checks = list(stop.open_checks) if whole_stop else [due]
+        checks = stop.open_checks if whole_stop else dues
         place = {stop.place_kind: stop.where} if stop.place_kind in ("container", "shelf") else {}
         self.in_turn()
         return self.desk.say_many([(k.StopSkipped, place | {"check": one.check, "why": why.strip()}) for one in checks], at=at)

@@ -130,6 +130,13 @@ def asked_of(bench: Bench, container: Container) -> tuple[PlaceKind, str]:
     return "shelf" if where in bench.shelves and where not in bench.containers else "container", where
 
 
+def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
+    """That the container's own barrier holds, where nothing was seen or reckoned to be wrong with it."""
+    if due.subject or container.moat.state in WANTING | FAILED_STATES or container.moat.ants_above:
+        return ""
+    return "the moat is full" if container.barrier == "moat" else f"the {container.barrier} is sound"
+
+
 def _seen(state: str) -> Callable[[Asked], list[Saying]]:
     """What the barrier looked like; a depth that was typed decides what is dry, low and full."""
 
@@ -181,7 +188,7 @@ CHECK = Check(
              basis=f"seen each round, a moat topped up every day or two: {COMMON}; urgent hours our estimate"),
         Rule(when=FAILED, every_h=0, amber_h=0, red_h=0, harm_h=2, basis=f"dry, bridged or with an ant past it: {COMMON}; {DANGER}"),
     ),
-    of_bench=of_bench, elsewhere=is_elsewhere, asked_of=asked_of, last_seen=last_seen, lasts=lasts,
+    of_bench=of_bench, elsewhere=is_elsewhere, glance=glance, asked_of=asked_of, last_seen=last_seen, lasts=lasts,
     question=Question(
         "The ant barrier?",
         (

@@ -93,6 +93,9 @@ class Check(Struct, frozen=True):
         of_bench: in place of ``reckon``: all of it on a bench, where it goes by no container's facts.
         ask: the question as it fits what is there; without it as it stands.
         through_lid: the question while the container is not to be disturbed; without it as it stands.
+        glance: what one look without touching has seen if the usual answer holds, in a few words; empty where a look alone
+            cannot tell, or where something is known that wants an answer of its own.
+        leads: its question stands for all that one look answers there.
         helped: what a helper is asked to do, its own task first; empty where only a keeper may decide.
         cautions: the usual cautions that go with it: names of ``views/cautions.py``, or one of its own in full.
         first_cautions: those that stand at the question itself, the first time in a round.
@@ -131,6 +134,8 @@ class Check(Struct, frozen=True):
     of_bench: Callable[[Reckoning, RuleOf], Iterator[Due]] | None = None
     ask: Callable[[Bench, Due, Container | None], Question] | None = None
     through_lid: Callable[[Question, Container], Question] | None = None
+    glance: Callable[[Bench, Due, Container, datetime], str] | None = None
+    leads: bool = False
     helped: tuple[Helped, ...] = ()
     cautions: tuple[str, ...] = ()
     first_cautions: tuple[str, ...] = ()

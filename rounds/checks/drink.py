@@ -85,6 +85,17 @@ def through_lid(question: Question, container: Container) -> Question:
     return Question("A drink through the gauze, the lid on?", (LID_STAYS_ON, replace(DRANK, by_enter=True), _OFFERED))
 
 
+def ask(bench: Bench, due: Due, container: Container | None) -> Question:
+    """After food that was put before them and not drunk, feeding by hand is the likeliest, and nothing is usual."""
+    if container is None:
+        return CHECK.question
+    tried = [container.last[kind].at for kind in CHECK.closed_by if kind in container.last]
+    drank = container.last.get("drank")
+    if not tried or (drank is not None and drank.at >= max(tried)):
+        return CHECK.question
+    return Question(CHECK.question.text, (_HAND_FED, replace(DRANK, by_enter=True), _OFFERED, _REFUSED))
+
+
 def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use]:
     """Solution for each, and a swab."""
     animals = sum(lot.number for lot in fed_lots(bench, container))
@@ -92,6 +103,8 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use
     return [solution, Use(at, "swabs", "", 1, container.code)]
 
 
+_HAND_FED = Answer("h", "hand-fed", with_number(k.Drank, how="when helped"), HOW_MANY_DRANK, none=DRANK.none)
+_REFUSED = Answer("r", "refused", with_number(k.Refused), HOW_MANY)
 _OFFERED = Answer("o", "only offered", say(k.Offered))
 CHECK = Check(
     name="drink", label="drink", verb="drink",
@@ -115,12 +128,12 @@ CHECK = Check(
         "Did they drink?",
         (
             replace(DRANK, by_enter=True, usual=True),
-            Answer("h", "hand-fed", with_number(k.Drank, how="when helped"), HOW_MANY_DRANK, none=DRANK.none),
-            Answer("r", "refused", with_number(k.Refused), HOW_MANY),
+            _HAND_FED,
             _OFFERED,
+            _REFUSED,
         ),
     ),
-    through_lid=through_lid,
+    ask=ask, through_lid=through_lid,
     helped=(
         Helped("Open, fresh wet sugar pad, hold each to it until it drinks.", opens=True, pad=True, also_by=(THROUGH,)),
         Helped("Lay a wet sugar pad on the gauze, take it off after an hour or at the next visit.", THROUGH, pad=True),

@@ -39,6 +39,7 @@ from rounds.entries.base import ROOTED
 
 BESIDE = "food beside"  # of a helper: food for those in a container that is not to be disturbed
 UNFED_BASIS = f"young larvae unfed over twelve hours; they survive a day or so: {COMMON}; late hours our estimate"
+GROWING_WORDS = "plenty seen on a growing plant"
 GROWING_PART = 3  # plenty on a growing plant lasts this many times as long as cut food; our estimate, no source
 
 
@@ -100,7 +101,7 @@ def _grows_plenty(one: Host) -> bool:
 def _of_a_growing(due: Due, rule: Timed, start: datetime) -> Due:
     """A growing plant of which plenty was seen is looked at as often, but lasts longer."""
     late, worst, harm = (None if hours is None else start + GROWING_PART * hours for hours in (rule.amber, rule.red, rule.harm))
-    return replace(due, amber=late, red=worst, harm=harm, reason="plenty seen on a growing plant")
+    return replace(due, amber=late, red=worst, harm=harm, reason=GROWING_WORDS)
 
 
 class _Lack(NamedTuple):
@@ -148,6 +149,12 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
     return _THAT_GROWS if all(host.kept == "living" for host in container.hosts) else CHECK.question
 
 
+def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
+    """That there is plenty, where some is in and nothing was seen to fail."""
+    fails = due.reason and due.reason != GROWING_WORDS
+    return "" if fails or not container.hosts else "there is plenty of food"
+
+
 def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use]:
     """What all eat from one feeding to the next; nothing where a plant grows."""
     rule = due.rule
@@ -176,10 +183,10 @@ CHECK = Check(
         Rule(AWAKE, "larva", LAST_INSTAR, every_h=12, amber_h=14, red_h=16, harm_h=21,
              basis=f"the last instars eat nearly all that a larva eats: {COMMON}; {DANGER}", stems_a_day=1.0),
     ),
-    needs=eat, reckon=reckon,
+    needs=eat, reckon=reckon, glance=glance,
     question=Question(
         "Food left?",
-        (_PLENTY, NEW_ADDED, Answer("c", "changed", changed("binned"), STEMS, touches=True), _LOW, _BARE, LIMP),
+        (_PLENTY, _LOW, LIMP, Answer("c", "changed", changed("binned"), STEMS, touches=True), NEW_ADDED, _BARE),
     ),
     ask=ask,
     through_lid=lambda question, container: seen_through_lid(question, "Food left, seen through the lid?", _SET_BESIDE),

@@ -67,7 +67,7 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
     lots = tuple(Answer(str(one.number), f"under lot {one.number}", _under((one.lot,))) for one in held if one.number <= 9)
     more = [Answer("b", "under another lot", lambda asked: [], prompt=lambda asked: f"{asked.due.where} frass trace lot=")]
     return Question(
-        "Frass (droppings) on the paper?",
+        "Is there frass (droppings) on the paper?",
         (
             Answer("0", "none under any lot", _NONE_UNDER_ANY, usual=True),
             *lots,
@@ -76,6 +76,11 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
             Answer("y", "lot not known, all stay", _UNDER_ONE),
         ),
     )
+
+
+def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
+    """That there is no frass, where nothing but kept stems is there."""
+    return "" if container.lots else "no frass on the paper"
 
 
 CHECK = Check(
@@ -87,9 +92,9 @@ CHECK = Check(
         Rule(when=KEPT_STEMS, amber_h=36, red_h=60, harm_h=84, daily=True,
              basis=f"kept stems looked at for frass every day: {COMMON}; hours our estimate"),
     ),
-    reckon=reckon,
+    reckon=reckon, glance=glance, leads=True,
     question=Question(
-        "Frass (droppings) under the kept stems?",
+        "Is there frass (droppings) under the kept stems?",
         (
             Answer("0", "none", say(k.FrassSeen, level="none"), usual=True),
             Answer("r", "a trace", say(k.FrassSeen, level="trace")),

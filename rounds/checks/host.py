@@ -143,6 +143,12 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
     return _STEMS_LEFT if container.females_left is not None else CHECK.question
 
 
+def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
+    """That what stands there is fresh, where it was not seen to fail and is not long past its time."""
+    is_old = due.red is not None and due.red <= now
+    return "" if due.reason or is_old or not container.hosts else "the host plant is fresh"
+
+
 def done_at(container: Container, due: Due, rounds: list[datetime]) -> list[datetime]:
     """It is cut anew in the last round before it is past its time; where no female is, none is cut."""
     if not any(host.kept not in ROOTED for host in container.hosts) or not container.females or due.amber is None:
@@ -184,7 +190,7 @@ CHECK = Check(
              basis=f"a potted or living host stays, and is looked at each round: {COMMON}"),
         Rule(LAYING, "adult", NO_HOST, every_h=0, amber_h=6, red_h=24, basis=f"she cannot choose what is not there; {ESTIMATE}"),
     ),
-    about=about, reckon=reckon,
+    about=about, reckon=reckon, glance=glance,
     question=Question("The host plant?", (_FRESH, NEW_ADDED, _CHANGED, LIMP, _YELLOW, ANOTHER_PLANT)),
     ask=ask,
     through_lid=lambda question, container: seen_through_lid(question, "The host plant, seen through the lid?"),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from msgspec.structs import replace
 
 from rounds.bench.state import Bench, Container
@@ -29,10 +31,17 @@ from rounds.checks.reckon import Timed, plain
 from rounds.checks.rule import AWAKE, COMMON, DAY, ESTIMATE, LOOKED_AT, SLOWER, WINTER, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
+from rounds.entries.base import Stage
 
 KEPT_APART = has("kept apart", CROWDED)
 # Signs that last over several looks; a look that finds nothing new must not wipe them off the card.
 LASTING_SIGNS = frozenset({"darkening", "still", "hanging", "soft pupa", "colouring"})
+_USUAL_SIGHT: dict[Stage, str] = {
+    "egg": "no egg is dark or hatched",
+    "larva": "the larvae move",
+    "pupa": "the pupae are as before",
+    "adult": "the adults are well",
+}
 SIGN_WORDS = {"still": "not moving", "hanging": "hanging up", "soft pupa": "fresh pupa"}
 
 _USUAL = Answer("space", "as usual", say(k.Looked, sign="as usual"), usual=True)
@@ -106,6 +115,16 @@ def looks_for(container: Container | None) -> tuple[Answer, ...]:
     return tuple(found.values())
 
 
+def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
+    """What is as usual, by what is there and by the sign that lasts."""
+    if due.reason:
+        return ""
+    if container.sign in LASTING_SIGNS and container.lots:
+        return f"{SIGN_WORDS.get(container.sign, container.sign)} as before"
+    stages = [stage for stage in _USUAL_SIGHT if container.count(stage)]
+    return ", ".join(_USUAL_SIGHT[stage] for stage in stages) or "no mould, nothing odd"
+
+
 def ask(bench: Bench, due: Due, container: Container | None) -> Question:
     """With the answers that fit what is there."""
     return Question(CHECK.question.text, looks_for(container))
@@ -139,7 +158,7 @@ CHECK = Check(
              basis=f"resting eggs dry and mould easily: every three to seven days; {COMMON}"),
         Rule(WINTER, "adult", every_h=7 * DAY, amber_h=10 * DAY, red_h=14 * DAY, severity=1, basis=ESTIMATE),
     ),
-    needs=needs, reckon=reckon,
+    needs=needs, reckon=reckon, glance=glance,
     question=Question("What do you see?", tuple({one.key: one for looks in LOOKS.values() for one in looks}.values())),
     ask=ask,
     through_lid=lambda question, container: seen_through_lid(question, "What do you see through the lid?"),

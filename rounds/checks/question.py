@@ -144,11 +144,16 @@ class Answer(Struct, frozen=True):
 
 
 class Question(Struct, frozen=True):
-    """A question and its answers; ``no_usual`` is why Space answers nothing, of several places whose usual answers differ."""
+    """A question and its answers.
+
+    ``seen`` is what a look has seen if the usual answer holds, where one answers several checks; ``no_usual`` is why Space
+    answers nothing, of several places whose usual answers differ.
+    """
 
     text: str
     answers: tuple[Answer, ...]
     no_usual: str = ""
+    seen: str = ""
 
     @property
     def usual(self) -> Answer | None:

@@ -1,18 +1,21 @@
-"""What the end of a walk says: what is open, what was passed over, the night ahead, what changed, when to be back."""
+"""What the end of a walk says: when to be back, what is open, what was passed over, and the hours until then."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import datetime, timedelta
 
+from msgspec import Struct
+
 from rounds.bench.measures import measures_of
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, Round
 from rounds.checks.due import Due, all_dues
-from rounds.checks.due_state import PRESSING, place_name, pressing
+from rounds.checks.due_state import PRESSING, Pressing, pressing
 from rounds.checks.leaf import LEAF_COUNTS_FROM
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
+from rounds.checks.supplies import coming_round
 from rounds.checks.time_format import local
 from rounds.entries.base import Entry
 from rounds.entries.registry import Searched
@@ -22,9 +25,9 @@ from rounds.forecasts.stage_ends import Change
 from rounds.forecasts.tonight import is_closed, tonight
 
 NOON = 12
-MOST_OPEN = 3
 MOST_CHANGES = 5
 _FAR = timedelta(days=3650)
+
 # What changes the stock or the state of a container, as against what only tends it; the gravest first.
 _CHANGES = (
     "died", "escaped", "missing", "suspect", "hatched", "emerged", "pupated", "moulted", "searched", "released",
@@ -32,42 +35,60 @@ _CHANGES = (
 )  # fmt: skip
 
 
-def closing_words(bench: Bench, moment: Moment, foresight: Foresight | None = None) -> list[str]:
-    """The lines that end a walk, the most pressing first; nothing that need not be said."""
+class Closing(Struct, frozen=True):
+    """What still wants a person when a walk ends.
+
+    Args:
+        back: when the next round begins.
+        sooner: the earliest that anything that matters turns late before it, and what.
+        open: what is due or worse, the worst first.
+        passed_over: what was skipped and not answered after all, with the reasons: where, what.
+        ahead: what may happen before the next round, or stands on until then: where, what.
+        changes: what changed on the bench since the round before ended, the gravest first.
+    """
+
+    back: datetime
+    sooner: tuple[datetime, Due] | None
+    open: tuple[tuple[Due, Pressing], ...]
+    passed_over: tuple[tuple[str, str], ...]
+    ahead: tuple[tuple[str, str], ...]
+    changes: tuple[str, ...]
+
+
+def closing(bench: Bench, moment: Moment, foresight: Foresight | None = None) -> Closing:
+    """What still wants a person now that a walk ends; nothing that was recorded is repeated."""
     foresight = foresight or Foresight(bench, moment.zone)
     dues = all_dues(bench, moment, foresight=foresight)
     walk = bench.rounds[-1] if bench.rounds else None
-    return [
-        *_still_open(moment, dues),
-        *(_passed_over(bench, walk) if walk else ()),
-        *_night_watch(bench, moment, foresight),
-        *_fogging(bench, moment),
-        *_changes(bench),
-        *_lamps(bench, moment),
-        *_be_back(moment, dues),
-    ]
+    back = coming_round(bench, moment)
+    return Closing(
+        back,
+        _sooner(moment, dues, back),
+        _still_open(moment, dues),
+        tuple(_passed_over(bench, walk)) if walk else (),
+        (*_night_watch(bench, moment, foresight), *_fogging(bench, moment), *_lamps(bench, moment)),
+        tuple(_changes(bench)),
+    )
 
 
-def _still_open(moment: Moment, dues: list[Due]) -> Iterator[str]:
+def _still_open(moment: Moment, dues: list[Due]) -> tuple[tuple[Due, Pressing], ...]:
     now = moment.now
-    open_now = [(due, pressing(due, now)) for due in dues]
-    open_now = [(due, state) for due, state in open_now if state != "ahead"]
-    open_now.sort(key=lambda one: (PRESSING.index(one[1]), -one[0].severity, one[0].harm - now if one[0].harm else _FAR))
-    for due, state in open_now[:MOST_OPEN]:
-        yield f"Open: {place_name(due)}, {CHECKS[due.check].verb}, {state}."
+    found = [(due, state) for due in dues if (state := pressing(due, now)) != "ahead"]
+    found.sort(key=lambda one: (PRESSING.index(one[1]), -one[0].severity, one[0].harm - now if one[0].harm else _FAR))
+    return tuple(found)
 
 
-def _passed_over(bench: Bench, walk: Round) -> Iterator[str]:
+def _passed_over(bench: Bench, walk: Round) -> Iterator[tuple[str, str]]:
     """What was skipped in this walk and not answered after all, with the reason that was given."""
     told: dict[str, list[str]] = {}
     for where, check, reason in dict.fromkeys(walk.skipped):
-        name = f"{CHECKS[check].verb}, {reason}" if check in CHECKS else reason
+        name = f"{CHECKS[check].verb} skipped ({reason})" if check in CHECKS else f"skipped ({reason})"
         container = bench.at(where)
         answered = check in CHECKS and container is not None and _answered_in(container, check, walk)
         if not answered:
             told.setdefault(where, []).append(name)
     for where, names in told.items():
-        yield f"Passed over: {where or 'the room'} ({'; '.join(names)})."
+        yield where or "the room", ", ".join(names)
 
 
 def _answered_in(container: Container, check: str, walk: Round) -> bool:
@@ -75,22 +96,23 @@ def _answered_in(container: Container, check: str, walk: Round) -> bool:
     return any(entry is not None and entry.round == walk.id for entry in entries)
 
 
-def _night_watch(bench: Bench, moment: Moment, foresight: Foresight) -> Iterator[str]:
+def _night_watch(bench: Bench, moment: Moment, foresight: Foresight) -> Iterator[tuple[str, str]]:
     """Eggs and pupae near their change before the next round, by what was seen, else by the forecast."""
-    by_when = "before morning" if moment.now.astimezone(moment.zone).hour >= NOON else "today"
     for container in bench.standing():
-        if container.sign == "darkening" and container.count("egg"):
+        eggs, pupae = container.count("egg"), container.count("pupa")
+        if container.sign == "darkening" and eggs:
             food = container.last.get("host in")
             since = container.sign_since
             fed = food is not None and since is not None and food.at >= utc(since) - LEAF_COUNTS_FROM
-            yield f"May hatch {by_when}: {container.code}. Tender leaf {'is in' if fed else 'NOT in yet'}."
-        elif container.count("egg") and (first := _forecast(foresight, container, "hatch", moment)):
-            leaf = "Food is in" if container.hosts else "Leaf NOT in yet: look whether they darken"
-            yield f"May hatch {by_when}: {container.code}, {_first(first, moment)}. {leaf}."
-        if container.sign == "colouring" and container.count("pupa"):
-            yield f"May emerge {by_when}: {container.code}. Is there a free climb?"
-        elif container.count("pupa") and (first := _forecast(foresight, container, "emergence", moment)):
-            yield f"May emerge {by_when}: {container.code}, {_first(first, moment)}. Is there a free climb?"
+            leaf = "the leaf is in" if fed else "no tender leaf is in yet"
+            yield container.code, f"{count(eggs, 'egg')} may hatch; {leaf}"
+        elif eggs and (first := _forecast(foresight, container, "hatch", moment)):
+            leaf = "food is in" if container.hosts else "no leaf is in yet: look whether they darken"
+            yield container.code, f"{count(eggs, 'egg')} may hatch, {_first(first, moment)}; {leaf}"
+        if container.sign == "colouring" and pupae:
+            yield container.code, f"{count(pupae, 'pupa')} may give adults; is there a free climb?"
+        elif pupae and (first := _forecast(foresight, container, "emergence", moment)):
+            yield container.code, f"{count(pupae, 'pupa')} may give adults, {_first(first, moment)}; is there a free climb?"
 
 
 def _forecast(foresight: Foresight, container: Container, change: Change, moment: Moment) -> datetime | None:
@@ -109,7 +131,7 @@ def _first(at: datetime, moment: Moment) -> str:
     return f"the first was expected {here:%a} {here.day} {here:%b}{year} {here:%H:%M}"
 
 
-def _fogging(bench: Bench, moment: Moment) -> Iterator[str]:
+def _fogging(bench: Bench, moment: Moment) -> Iterator[tuple[str, str]]:
     """Closed cups whose walls will fog in the night to come."""
     night = tonight(bench, moment.now)
     if night is None or not night.condensing or moment.now.astimezone(moment.zone).hour < NOON:
@@ -117,7 +139,7 @@ def _fogging(bench: Bench, moment: Moment) -> Iterator[str]:
     closed = [one.code for one in bench.standing() if one.lots and is_closed(one)]
     if closed:
         told = f"dew point {night.dew_point_c:.1f} C, the nights fall to {night.low_c:g} C"
-        yield f"Cups may fog tonight ({told}): open or wipe {', '.join(closed)}."
+        yield closed[0], f"cups may fog tonight ({told}): open or wipe {', '.join(closed)}"
 
 
 def _changes(bench: Bench) -> Iterator[str]:
@@ -146,19 +168,17 @@ def _changed_since(bench: Bench, since: datetime) -> Iterator[tuple[Entry, str]]
             yield entry, eggs if is_more else ""
 
 
-def _lamps(bench: Bench, moment: Moment) -> Iterator[str]:
+def _lamps(bench: Bench, moment: Moment) -> Iterator[tuple[str, str]]:
     for one in bench.standing():
         if one.lamp_since:
-            yield f"A lamp is still on at {one.code}, since {one.lamp_since.astimezone(moment.zone):%H:%M}."
+            yield one.code, f"a lamp is on, since {local(one.lamp_since, moment)}"
 
 
-def _be_back(moment: Moment, dues: list[Due]) -> Iterator[str]:
-    """The earliest that anything that matters turns late from here on."""
+def _sooner(moment: Moment, dues: list[Due], back: datetime) -> tuple[datetime, Due] | None:
+    """The earliest before the next round that anything that matters turns late."""
     ahead = [
         (due.amber, due)
         for due in dues
-        if due.amber is not None and due.severity > 1 and due.amber > moment.now and due.put_off_until is None
+        if due.amber is not None and due.severity > 1 and moment.now < due.amber < back and due.put_off_until is None
     ]
-    if ahead:
-        late, due = min(ahead, key=lambda one: (one[0], -one[1].severity))
-        yield f"Be back by {late.astimezone(moment.zone):%a %H:%M}: {place_name(due)}, {CHECKS[due.check].verb} turns late then."
+    return min(ahead, key=lambda one: (one[0], -one[1].severity), default=None)

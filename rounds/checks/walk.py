@@ -16,11 +16,10 @@ from rounds.checks.due import Due, PlaceKind, all_dues, pressing, standing, wors
 from rounds.checks.facts import left_be_until
 from rounds.checks.registry import ANSWERED_BY, CHECKS, asked_elsewhere
 from rounds.checks.round_clock import Moment
-from rounds.checks.round_summary import closing_words
 from rounds.checks.walking_order import GROUPS, OrderKey, group_of, order_key, wash_before
 
 __all__ = [
-    "Left", "Stop", "asked_by", "closing_words", "goes_on", "left_before", "present_stop", "stops",
+    "Left", "Stop", "asked_by", "goes_on", "left_before", "present_stop", "stops",
 ]  # fmt: skip
 
 _GROUP_OF_KIND: dict[PlaceKind, str] = {"room": GROUPS[0], "shelf": GROUPS[0], "book": "host store"}

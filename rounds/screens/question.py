@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from rich.cells import cell_len
 from textual import events
 from textual.content import Content
 from textual.message import Message
@@ -14,11 +13,13 @@ from textual.widgets import Static
 from rounds.checks.due import Due
 from rounds.checks.question import NUMBER_SIGNS, Amount, Answer, Question
 from rounds.screens.key_queue import MOVING
-from rounds.views.actions import sign_of
+from rounds.screens.lines import content_of
+from rounds.views.fitting import Fitted
+from rounds.views.question_lines import Below, question_lines
 
-GAP = "   "
-SPREAD_COLUMNS, SPREAD_COLUMN = 3, 26
-ROOMY_LINES = 9  # a question whose answers want more lines than this has them without space between
+MOST_ROWS, LEAST_ROWS, BESIDE = 10, 2, 6  # where it has the room that it wants; BESIDE is what else a page shows
+NOTHING_BELOW = Below()
+LayOut = Callable[[Question, str, str, Below, int, int, int], Fitted]
 
 
 class QuestionBar(Static, can_focus=True):
@@ -58,61 +59,51 @@ class QuestionBar(Static, can_focus=True):
         self.about = ""  # what stands before the question
         self.enter_keys = {"enter"}
         self.actions: Mapping[str, str] = {}  # the footer's keys, and what each does
-        self.spread = False  # an answer a column entry with space around it, for large text
+        self.below = NOTHING_BELOW
+        self.fills = False  # whether it has all the room that a page leaves it, and no less
+        self.part = 0  # which part is shown of what has no room at once
+        self.parts = 1
+        self.lay_out: LayOut = question_lines
 
-    def ask(self, question: Question, due: Due, about: str = "") -> None:
+    def ask(self, question: Question, due: Due, about: str = "", below: Below = NOTHING_BELOW) -> None:
         """Ask this question; a number begun for the same question stays."""
         same = self.due is not None and self.question is not None
         if not same or _what(self.question, self.due) != _what(question, due):
             self.typed = ""
-        self.question, self.due, self.about = question, due, about
-        self._draw()
+            self.part = 0
+        self.question, self.due, self.about, self.below = question, due, about, below
+        self.draw()
 
     def clear(self) -> None:
         """Ask nothing."""
         self.question = self.due = None
         self.typed = ""
+        self.part, self.parts = 0, 1
         self.update("")
 
-    def _draw(self) -> None:
+    def draw(self) -> None:
+        """Draw the question into the room that there is."""
         if self.question is None:
             return
-        number = f"  number {self.typed}_" if self.typed else ""
-        parts: list[tuple[str, str]] = [(f"{self.about}{self.question.text}", "bold"), (number, "bold $primary")]
-        told = [(sign_of(one.key), one.label) for one in self.question.answers if one.key not in ("enter", "space")]
-        if self.question.number_words:
-            told.append(self.question.number_words)
-        usual = self.question.usual
-        if usual:
-            told.append(("Space", usual.label))
-        elif self.question.no_usual:
-            told.append(("Space", self.question.no_usual))
-        for before, sign, label in self._laid_out(told):
-            parts += [(before, ""), (sign, "bold $primary"), (f" {label}", "bold" if self.spread else "")]
-        self.update(Content.assemble(*parts))
-
-    def _laid_out(self, told: list[tuple[str, str]]) -> Iterator[tuple[str, str, str]]:
-        """What stands before each key and its label, so that the two are never torn apart at the end of a line."""
         width = max(20, self.content_size.width or self.app.size.width - 2)
-        columns = max(1, min(SPREAD_COLUMNS, width // SPREAD_COLUMN)) if self.spread else 0
-        asked_lines = 1 + cell_len(f"{self.about}{self.question.text if self.question else ''}") // width
-        roomy = self.spread and asked_lines + 2 * -(-len(told) // columns) <= ROOMY_LINES
-        used = 0
-        for place, (sign, label) in enumerate(told):
-            size = cell_len(f"{sign} {label}")
-            column = width // columns if columns else used + len(GAP)
-            ends = place % columns == 0 if columns else used + len(GAP) + size > width
-            if not place or ends:
-                yield "\n\n" if roomy else "\n", sign, label
-                used = size
-            else:
-                gap = max(1, (place % columns) * column - used) if columns else len(GAP)
-                yield " " * gap, sign, label
-                used += gap + size
+        rows = self.content_size.height if self.fills and self.content_size.height else self._most_rows
+        told = self.lay_out(self.question, self.typed, self.about, self.below, width, rows, self.part)
+        self.parts = told.parts
+        self.update(Content("\n").join(content_of(one) for one in told.lines))
+
+    @property
+    def _most_rows(self) -> int:
+        return max(LEAST_ROWS, min(MOST_ROWS, self.app.size.height - BESIDE))
+
+    def wanted(self, width: int) -> int:
+        """How many rows the question and its answers want, in that width."""
+        if self.question is None:
+            return 0
+        return len(self.lay_out(self.question, self.typed, self.about, NOTHING_BELOW, width, 1_000, 0).lines)
 
     def on_resize(self) -> None:
         """Lay out anew."""
-        self._draw()
+        self.draw()
 
     def gathers(self, event: events.Key) -> bool:
         """Whether this key goes on with a number, or takes a sign of it back."""
@@ -150,7 +141,7 @@ class QuestionBar(Static, can_focus=True):
 
     def _type(self, typed: str) -> None:
         self.typed = typed
-        self._draw()
+        self.draw()
 
     def _enter(self) -> None:
         assert self.question is not None

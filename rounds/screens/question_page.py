@@ -15,12 +15,13 @@ from rounds.checks.question import Amount, Asked, Question
 from rounds.checks.questions import question_for_all
 from rounds.entries.phrase.times import read_time, which_of_two
 from rounds.screens.page import Page
-from rounds.screens.question import QuestionBar
+from rounds.screens.question import NOTHING_BELOW, QuestionBar
 from rounds.views.actions import Scope, scopes_of, sign_of
 from rounds.views.cautions import cautions_at
 from rounds.views.cells import Cell, Line, line
 from rounds.views.gaps import unsaved_words
 from rounds.views.keys import enter_keys, handed
+from rounds.views.question_lines import Below
 from rounds.views.words import clock, literal
 
 SAME_ANSWER_S = 60.0  # the same key answers the same check once in this time
@@ -31,7 +32,7 @@ class Asking(Page):
 
     _when: datetime | None = None
     _further: Question | None = None  # the one more thing
-    _first: tuple[Question, Due, str] | None = None  # what was asked before the answer that wants one more thing told
+    _first: tuple[Question, Due, str, Below] | None = None  # what was asked before the answer that wants one more thing told
 
     def __init__(self) -> None:
         super().__init__()
@@ -55,18 +56,22 @@ class Asking(Page):
     def ask(self, question: Question, due: Due, about: str = "") -> None:
         """Ask; the keys go to the question until it is answered."""
         self.bar.display = True
+        self.add_class("-asking")
         self.put(handed(question, self.desk.bench.settings), due, about)
         self.set_focus(self.bar)
         cautions = cautions_at(due.check, self.desk.open_round)
         if cautions:
             self.tell(" ".join(cautions), "strong")
 
-    def put(self, question: Question, due: Due, about: str) -> None:
+    def put(self, question: Question, due: Due, about: str, below: Below = NOTHING_BELOW) -> None:
         """Put a question whose keys are the keeper's; what the last answer still wants told goes first."""
         further = self._further if self._first and self._first[1] == due else None
-        self._first = (question, due, about) if further else None
+        self._first = (question, due, about, below) if further else None
         bar = self.bar
-        bar.ask(further or question, due, about)
+        if further:
+            bar.ask(further, due, about)
+        else:
+            bar.ask(question, due, about, below)
         bar.enter_keys = enter_keys(self.desk.bench.settings)
         bar.actions = {key: action.id for action in self.actions() for key in action.key.split(",")}
         self.show_keys()
@@ -76,6 +81,7 @@ class Asking(Page):
         self._first = None
         self.bar.clear()
         self.bar.display = False
+        self.remove_class("-asking")
         self.show_keys()
         self.back_to_work()
 
@@ -150,7 +156,7 @@ class Asking(Page):
     def _ask_further(self, question: Question, due: Due) -> None:
         bar = self.bar
         assert bar.question is not None
-        self._first = self._first or (bar.question, due, bar.about)
+        self._first = self._first or (bar.question, due, bar.about, bar.below)
         self._further = question
         self.put(*self._first)
 

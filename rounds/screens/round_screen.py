@@ -2,43 +2,49 @@
 
 from __future__ import annotations
 
-from functools import cached_property, partial
+from functools import cached_property
 from typing import ClassVar
 
 from textual import events, on
 from textual.app import ComposeResult
-from textual.containers import VerticalScroll
 
 from rounds.app.desk import Refused, Said, Unsaved
 from rounds.app.round import Walking, key_of
-from rounds.checks.due import Due
-from rounds.checks.due_state import place_name
 from rounds.checks.questions import OTHER_WORDS, SKIP_QUESTION
 from rounds.entries import registry as k
-from rounds.screens.lines import Lines
+from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.page import Page, bindings_of
 from rounds.screens.question import QuestionBar
 from rounds.screens.question_page import Asking
 from rounds.views.about import about_lines
-from rounds.views.actions import Scope
+from rounds.views.actions import Action, Scope
 from rounds.views.cells import Line
+from rounds.views.fitting import fitted
 from rounds.views.keys import enter_keys, handed, sign_in
-from rounds.views.large_page import large_lines
-from rounds.views.round_page import RoundPage
+from rounds.views.large_page import Large, large_heading, large_words, state_row
+from rounds.views.question_lines import question_lines
+from rounds.views.round_page import RoundPage, fitting_head
 from rounds.views.settings import setting_of
 from rounds.views.words import literal
+
+FOOTER = ("skip_check", "strike_last", "suspect", "more", "when", "note", "large", "leave")
+ROOMY = 20  # rows from which on the rule has a place of its own
+RULE_ROW, ROOMY_AS_DRAWN = 14, 24
 
 
 class RoundScreen(Asking):
     """The walk along the bench."""
 
     SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "round")
+    page: RoundPage  # the stop as it is shown
     BINDINGS = bindings_of(*SCOPES)
 
     def __init__(self) -> None:
         super().__init__()
         self._skipping: str | None = None
         self._place = ("", "", False)  # the stop and the check in front
+        self._head_rows = 1
+        self._part, self._parts = 0, 1  # which part is shown of what has no room at once
 
     @cached_property
     def walking(self) -> Walking:
@@ -46,10 +52,9 @@ class RoundScreen(Asking):
         return Walking(self.desk)
 
     def body(self) -> ComposeResult:
-        """The stop's card, its checks, the question."""
-        with VerticalScroll(id="walk", can_focus=False):
-            yield Lines(id="stop", markup=False)
-            yield Lines(id="checks", markup=False)
+        """What is known of the stop, and the question below the rule."""
+        yield Lines(id="stop", markup=False)
+        self.bar.fills = True
         yield self.bar
 
     def on_mount(self) -> None:
@@ -66,22 +71,61 @@ class RoundScreen(Asking):
                 key = sign_in(self.desk.bench.settings, "bench", "round")
                 self.host.leave_round(f"{self.walking.over_words()} {key} begins the next.")
             return
-        self.query_one("#head", Lines).show(self.head_lines(page.head))
-        large = self._is_large
-        self.set_class(large, "-large")
-        width = self.size.width - 2
-        moment = self.desk.moment()
-        card = large_lines(self.desk.bench, page, self.walking.stop, moment, width) if large else page.card
-        self.query_one("#stop", Lines).show(card)
-        self.query_one("#checks", Lines).show(() if large else page.checks + page.care)
-        self.bar.spread = large
-        self._page = page
+        large = self._is_large and page.question is not None
+        head = state_row(page, self.desk.moment()) if large else fitting_head(page.head, self.size.width - 2)
+        head = self.head_lines(head)
+        self._head_rows = len(head)
+        self.query_one("#head", Lines).show(head)
+        self.page = page
         stop = self.walking.stop
         place = (key_of(stop) if stop else "", page.asked.check if page.asked else "", page.wash)
         if place != self._place:
             self._place = place
+            self._part = 0
             self.moved_on()
         self._show_question()
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        """What is known above the rule, which is always in the same row, and the question below it."""
+        page = self.page
+        large = self._is_large and page.question is not None
+        self.bar.lay_out = Large(page.question, large_words(page)) if large and page.question is not None else question_lines
+        above = 0 if large or page.question is None else self._rows_above()
+        self.set_class(large, "-large")
+        self.set_class(page.question is None, "-nothing-asked")
+        stop = self.query_one("#stop", Lines)
+        rows = above or max(1, self.size.height - self._rows_around())
+        heading = large_heading(page, self.size.width - 2) if self._is_large else ()
+        told = fitted((heading, *page.sections), self.size.width - 2, rows, self._part)
+        stop.styles.height = above or "1fr"
+        stop.show(told.lines)
+        self.bar.part = self._part
+        self.bar.draw()
+        parts = max(told.parts, self.bar.parts)
+        if self._part >= parts:
+            self._part = parts - 1
+        if parts != self._parts:
+            self._parts = parts
+            self.show_keys()
+
+    def _rows_on_top(self) -> int:
+        """The rows of the title and of what stands above it."""
+        gaps = self._gaps.count("\n") + 1 if self._gaps else 0
+        return gaps + self._head_rows
+
+    def _rows_around(self) -> int:
+        """The rows of the title, of what stands above it, of the message and of the keys."""
+        return self._rows_on_top() + self.query_one("#message").outer_size.height + 1
+
+    def _rows_above(self) -> int:
+        """How many rows are above the rule: it stands in row 14 of 24, lower where there are more; of few the question comes
+        first.
+        """
+        height = self.size.height
+        if height >= ROOMY:
+            return max(1, RULE_ROW - 1 + (height - ROOMY_AS_DRAWN) // 2 - self._rows_on_top())
+        return max(1, height - self._rows_around() - 1 - self.bar.wanted(self.size.width - 2))
 
     @property
     def scopes(self) -> tuple[Scope, ...]:
@@ -89,19 +133,19 @@ class RoundScreen(Asking):
         return self.SCOPES
 
     def _show_question(self) -> None:
-        due = self._page.asked
+        due = self.page.asked
         stop = self.walking.stop
         if self._skipping is not None and due is not None:
             question = handed(SKIP_QUESTION, self.desk.bench.settings)
             self.put(question, due, "Skip this stop. " if self._skipping == "stop" else "Skip. ")
-        elif self._page.question and due is not None and stop is not None:
-            self.put(self._page.question, due, f"{literal(place_name(stop))}: ")
+        elif self.page.question and due is not None and stop is not None:
+            self.put(self.page.question, due, "", self.page.below)
         else:
             self.bar.clear()
 
     def about(self) -> tuple[Line, ...]:
         """What is asked here."""
-        return about_lines(self.desk.bench, self.here(), self._page.asked, self.desk.moment())
+        return about_lines(self.desk.bench, self.here(), self.page.asked, self.desk.moment())
 
     def here(self) -> str:
         """The container of this stop."""
@@ -113,23 +157,40 @@ class RoundScreen(Asking):
         self._draw(self.walking.answered())
 
     def on_key(self, event: events.Key) -> None:
-        """Enter goes on where nothing is asked; up and down read on where the page is longer than the screen."""
-        if event.key in ("up", "down"):
-            step = 1 if event.key == "down" else -1
-            self.query_one("#walk", VerticalScroll).scroll_relative(y=step, animate=False)
+        """Enter goes on where nothing is asked."""
         if event.key not in enter_keys(self.desk.bench.settings) or self.focused is not self.bar:
             return
         event.stop()
         if self.walking.walk is None:
             self.show()
-        elif self._page.wash:
+        elif self.page.wash:
             self.answered(self.desk.say(k.HandsWashed))
             self.show()
-        elif self._page.done:
+        elif self.page.done:
             self._finish()
         else:
             self.walking.in_turn()
             self.show()
+
+    def actions(self) -> tuple[Action, ...]:
+        """What the keys do here; reading on only where there is more."""
+        return tuple(action for action in super().actions() if self._parts > 1 or action.id not in ("more", "less"))
+
+    def show_keys(self) -> None:
+        """The keys, those that a hand wants most first."""
+        known = {action.id: action for action in self.actions()}
+        first = [known[name] for name in FOOTER if name in known]
+        self.query_one(KeysLine).show([*first, *(action for action in known.values() if action.id not in FOOTER)])
+
+    def action_more(self) -> None:
+        """Show what had no room, of what is known and of the answers; behind the last comes the first again."""
+        self._part = (self._part + 1) % self._parts
+        self._lay_out()
+
+    def action_less(self) -> None:
+        """Back to what was shown before."""
+        self._part = max(0, self._part - 1)
+        self._lay_out()
 
     def no_key(self, key: str) -> None:
         """Enter answers nothing here by itself, which is told."""
@@ -157,7 +218,7 @@ class RoundScreen(Asking):
         if self.walking.walk is None:
             self.show()
             return
-        if self._page.asked is None:
+        if self.page.asked is None:
             self.tell("nothing is asked here")
             return
         self._skipping = None if self._skipping == what else what
@@ -171,12 +232,12 @@ class RoundScreen(Asking):
         event.prevent_default()
         event.stop()
         if event.answer.label == OTHER_WORDS:
-            self.ask_words("why is it passed over?", partial(self._skip, event.due))
+            self.ask_words("why is it passed over?", self._skip)
         else:
-            self._skip(event.due, event.answer.label)
+            self._skip(event.answer.label)
 
-    def _skip(self, due: Due, why: str) -> None:
-        outcome = self.walking.skip(due, why, whole_stop=self._skipping == "stop")
+    def _skip(self, why: str) -> None:
+        outcome = self.walking.skip(self.page.dues, why, whole_stop=self._skipping == "stop")
         self.answered(outcome)
         if not isinstance(outcome, Refused):
             self.after_answer()
@@ -184,6 +245,13 @@ class RoundScreen(Asking):
     def action_suspect(self) -> None:
         """Mark the container suspect: it goes to the end of the walk now."""
         self.answered(self.walking.suspect())
+        self.show()
+
+    def action_one_by_one(self) -> None:
+        """Ask each check of this stop by itself, or again at once what one look answers."""
+        if not self.walking.ask_one_by_one():
+            self.tell("here each check is asked by itself anyway")
+        self._skipping = None
         self.show()
 
     def action_next_stop(self) -> None:

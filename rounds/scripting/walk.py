@@ -34,7 +34,7 @@ class Round:
 
     def __init__(self, desk: Desk, name: str = "", minutes: float = 0) -> None:
         self._desk = desk
-        self._walking = Walking(desk)
+        self._walking = Walking(desk, glances=False)
         if self._walking.walk is None:
             self._kept(desk.start_round(name, minutes))
         self._page = self._walking.answered()
@@ -105,7 +105,7 @@ class Round:
         page = self._open_page()
         if page.asked is None:
             raise Refused("nothing is asked here that could be skipped")
-        return self._kept(self._walking.skip(page.asked, reason, whole_stop=whole_stop))
+        return self._kept(self._walking.skip([page.asked], reason, whole_stop=whole_stop))
 
     def leave(self) -> None:
         """Leave the round open; it goes on where it was left."""

@@ -105,6 +105,7 @@ def _parser(*, exports: bool) -> argparse.ArgumentParser:
     walk = commands.add_parser("round", parents=[common], help="walk the round at once")
     walk.add_argument("--plain", action="store_true", help="as questions and answers on lines, for a screen reader or a pipe")
     walk.add_argument("--minutes", type=_minutes, default=0, metavar="N", help="what saves most in so many minutes, then the rest")
+    walk.add_argument("--short", action="store_true", help="as --plain, saying only what is not as usual")
     walk.set_defaults(do=_walk)
     sheet = commands.add_parser("sheet", parents=[common], help="print a helper's page for an absence")
     sheet.add_argument("--from", dest="leave", default="now", help="when you leave, as now, 18:00, 'tomorrow 07:30'")

@@ -47,7 +47,7 @@ def walk(options: argparse.Namespace) -> int:
     """Walk the round; status 1 where something that was piped in was refused."""
     desk = open_desk(book_folder(options.book, os.environ), keeper=options.by)
     in_a_terminal = sys.stdin.isatty() and sys.stdout.isatty()
-    if in_a_terminal and not options.plain and os.environ.get("TERM") != "dumb":
+    if in_a_terminal and not options.plain and not options.short and os.environ.get("TERM") != "dumb":
         from rounds.shell.open_screens import look_at
 
         return look_at(desk, walk=True, minutes=options.minutes)
@@ -57,7 +57,7 @@ def walk(options: argparse.Namespace) -> int:
         begun = ask_on_lines(FirstStart(desk, taken_over), typed, tell)
         if not (begun and asks_now(desk)):
             return 0 if begun else 1
-    plain = PlainRound(desk, typed, tell, options.minutes)
+    plain = PlainRound(desk, typed, tell, options.minutes, short=options.short)
     try:
         plain.go()
     except KeyboardInterrupt:
@@ -75,11 +75,14 @@ class PlainRound:
         typed: the lines as they come; their end leaves the round open where it is.
         told: says one line.
         minutes: that there are; 0 for as long as it takes.
+        short: says only what is not as usual, and answers only where they are others than the last time.
     """
 
-    def __init__(self, desk: Desk, typed: Iterable[str], told: Say, minutes: int = 0) -> None:
+    def __init__(self, desk: Desk, typed: Iterable[str], told: Say, minutes: int = 0, *, short: bool = False) -> None:
         self.desk = desk
         self._minutes = minutes
+        self._short = short
+        self._answers: dict[str, list[str]] = {}  # as they were said last, by question
         self.refused = 0
         self._walking = Walking(desk)
         self._typed = iter(typed)
@@ -135,13 +138,19 @@ class PlainRound:
     def _ask(self, page: RoundPage) -> None:
         stop = self._walking.stop
         at = f"{key_of(stop) if stop else ''} {page.wash}"
-        if at != self._at:
+        arrived = at != self._at
+        if arrived:
             self._at = at
-            self._say_all(stop_lines(page))
+            self._say_all(stop_lines(page, short=self._short))
         asked = f"{at} {page.asked.check if page.asked else ''}"
         again = asked == self._asked
         self._asked = asked
-        self._say_all(question_lines(page, self.desk.bench, self.desk.moment(), again=again))
+        self._say_all(question_lines(page, self.desk.bench, self.desk.moment(), again=again, arrived=arrived))
+        if page.question is not None:
+            answers = list(answer_lines(page.question))
+            if not self._short or again or answers != self._answers.get(page.question.text):
+                self._say_all(answers)
+            self._answers[page.question.text] = answers
 
     def _hear(self, line: str, page: RoundPage) -> None:
         word, _, rest = line.strip().partition(" ")
@@ -225,6 +234,9 @@ class PlainRound:
             self._set_when(rest)
         elif name in ("note", "photo"):
             self._phrase(f"{self._walking.here} {name} {rest or self._more(f'{name}: ')}".strip())
+        elif name == "one_by_one":
+            if not self._walking.ask_one_by_one():
+                self._refuse("here each check is asked by itself anyway")
         elif name == "prompt":
             self._phrase(rest or self._more("what happened? "))
         elif name == "help":
@@ -246,7 +258,7 @@ class PlainRound:
         if not rest:
             choices = ", ".join(f"{key} {label}" for key, label in reasons.items())
             rest = self._more(f"Why? {choices}, or other words").strip()
-        self._outcome(self._walking.skip(page.asked, reasons.get(rest, rest), whole_stop=whole_stop, at=self._when))
+        self._outcome(self._walking.skip(page.dues, reasons.get(rest, rest), whole_stop=whole_stop, at=self._when))
 
     def _set_when(self, rest: str) -> None:
         if self._when and not rest:

@@ -75,7 +75,7 @@ ACTIONS: tuple[Action, ...] = (
     Action(
         "strike_last",
         "u",
-        "strike last",
+        "undo",
         "Strikes what was said last here; the line stays in the daybook.",
         "everywhere",
     ),
@@ -111,10 +111,21 @@ ACTIONS: tuple[Action, ...] = (
         "round",
     ),
     Action("when", "w", "when", "Says when the next answers happened, as -20m or 7:40; again for now.", "round"),
-    Action("large", "tab", "", "Large letters, to be read at arm's length; again for the usual page. The book remembers.", "round"),
+    Action(
+        "one_by_one",
+        "semicolon",
+        "",
+        "Asks each check of this stop by itself; again asks at once what one look answers.",
+        "round",
+    ),
+    Action(
+        "large", "tab", "large", "Large letters, to be read at arm's length; again for the usual page. The book remembers.", "round"
+    ),
     Action("next_stop", "right", "", "Looks at the next stop without answering.", "round"),
     Action("previous_stop", "left", "", "Looks at the stop before.", "round"),
-    Action("leave", "escape", "bench", "Leaves the round; it goes on where it was left.", "round"),
+    Action("more", "down", "more", "Shows what had no room: of what is known of the stop, and further answers.", "round"),
+    Action("less", "up", "", "Back to what was shown before.", "round"),
+    Action("leave", "escape", "leave", "Leaves the round; it goes on where it was left.", "round"),
     Action("when", "w", "when", "Says when the next answers happened, as -20m or 7:40; again for now.", "question"),
     Action("close_question", "escape", "close", "Closes the question; nothing is recorded.", "question"),
     Action("answer_next", "enter", "answer", "Asks the most urgent check of the container.", "card"),

@@ -52,11 +52,12 @@ class Line(Struct, frozen=True):
 
     cells: tuple[Cell, ...]
     hang: int = 0  # how far its second and later lines are set in
+    right: str = ""  # what stands at the right margin of its first
 
     @property
     def text(self) -> str:
         """The line's words alone."""
-        return "".join(cell.text for cell in self.cells)
+        return "".join([*(cell.text for cell in self.cells), f"   {self.right}" if self.right else ""])
 
 
 def line(*parts: str | Cell) -> Line:

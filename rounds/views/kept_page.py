@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from rounds.bench.plurals import count
 from rounds.bench.state import Container, Held, Unsure
 from rounds.checks.round_clock import Moment
@@ -10,7 +12,7 @@ from rounds.forecasts.foresight import Foresight
 from rounds.forecasts.kept_stems import Chance
 from rounds.views.ahead_page import dated
 from rounds.views.cells import Cell, Line, Tone, labelled, line
-from rounds.views.words import ago, cut_to, literal
+from rounds.views.words import ago, literal
 
 
 def unsure_lines(container: Container, moment: Moment) -> list[Line]:
@@ -26,23 +28,39 @@ def _unsure_words(container: Container, one: Unsure, moment: Moment) -> str:
 
 
 def kept_lines(container: Container, moment: Moment, foresight: Foresight) -> list[Line]:
-    """The lots at their stop: a line each, by the digit that names it."""
+    """The lots at their stop: a line each, by the digit that names it; their plants where they are not all of one."""
     if not container.held:
         return []
-    head = f" {'lot':<4}{'plant':<12}{'from':<5}{'stems':>5}  {'out since':<13}{'sought':>6}{'looks':>6}{'eggs':>9}  keep until"
+    plants = {literal(f"{held.plant} {held.batch}".strip()): None for held in container.held}
+    several = len({held.plant for held in container.held}) > 1
+    wide = max(map(len, plants)) + 2 if several else 0
+    plant = f"{'plant':<{wide}}" if several else ""
+    head = f"  lot  {plant}from  stems  out since        searched  looks  eggs left?  keep until"
     lines = [line(Cell(head, "quiet"))]
     for held in container.held:
         chance = foresight.chance(container, held, moment.now)
-        name = cut_to(literal(f"{held.plant} {held.batch}".strip()), 11)
+        name = f"{literal(f'{held.plant} {held.batch}'.strip()):<{wide}}" if several else ""
         stems = str(held.sprigs) if held.sprigs else "-"
         lines.append(
             line(
-                f" {held.number:<4}{name:<12}{literal(held.source):<5}{stems:>5}  {dated(held.taken_out, moment):<13}"
-                f"{len(held.searches):>6}{len(held.frass_looks):>6}",
-                Cell(f"{_eggs_left(chance):>9}  {_until(chance, moment)}", _tone(chance)),
+                f"  {held.number:<5}{name}{literal(held.source):<5}{stems:>6}  {dated(held.taken_out, moment):<17}"
+                f"{count(len(held.searches), 'time'):>8}{len(held.frass_looks):>7}",
+                Cell(f"{_eggs_left(chance):>12}  {_until(chance, moment)}", _tone(chance)),
             )
         )
     return lines
+
+
+def kept_aloud(container: Container, moment: Moment, foresight: Foresight) -> Iterator[str]:
+    """The lots as they are read aloud, a sentence each."""
+    for held in container.held:
+        chance = foresight.chance(container, held, moment.now)
+        stems = count(held.sprigs, "stem") if held.sprigs else "stems"
+        source = f" from {literal(held.source)}" if held.source else ""
+        out = f"{stems} of {literal(held.plant)}{source}, out since {dated(held.taken_out, moment)}"
+        eggs = "frass was seen" if chance.shown or chance.perhaps else f"chance of live eggs {chance_words(chance.chance)}"
+        keep = f"; keep until {dated(chance.keep_until, moment)}" if chance.keep_until and not chance.may_go else ""
+        yield f"Lot {held.number}, {out}; {eggs}{keep}."
 
 
 def _eggs_left(chance: Chance) -> str:

@@ -1,50 +1,107 @@
-"""The round in large letters: one check fills the screen, to be read with a butterfly in hand."""
+"""The round in large letters: the question and the two likeliest answers fill the screen, to be read with a butterfly in hand."""
 
 from __future__ import annotations
 
-from rounds.bench.state import Bench
-from rounds.checks.due_state import place_name
+from collections.abc import Sequence
+
+from msgspec import Struct
+from rich.cells import cell_len
+
+from rounds.checks.question import Question
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
-from rounds.checks.walk import Stop
-from rounds.views.block_letters import block_letters
+from rounds.views.block_letters import HEIGHT, block_letters
 from rounds.views.cells import Cell, Line, line
-from rounds.views.round_page import RoundPage, before_words, pressing_words
-from rounds.views.states import TONES, WORSE_THAN_DUE, state_of
-from rounds.views.words import literal
+from rounds.views.fitting import Fitted, wrapped
+from rounds.views.question_lines import Below, keys_and_labels
+from rounds.views.round_page import RoundPage
+from rounds.views.states import SIGNS, TONES, WORSE_THAN_DUE, State, state_of
+from rounds.views.words import age
+
+GAP = "      "
+LARGE_AT_ONCE = 2  # answers that are drawn large
 
 
-def large_lines(bench: Bench, page: RoundPage, stop: Stop | None, moment: Moment, width: int) -> tuple[Line, ...]:
-    """The place and the check large, how long ago it was done, then the card as usual; where nothing is asked, the card alone."""
-    if page.asked is None or stop is None:
-        large = _either("wash" if page.wash else ("the end" if page.done else "all done"), width)
-        return (*large, *(spaced for one in page.card for spaced in (one, line(""))))
-    due = page.asked
-    name = literal(place_name(stop)).removeprefix("the ")
-    label = CHECKS[due.check].label
-    words = name if name == label else f"{name}  {label}"
-    heading = _large(words, width) or (*_either(name, width), line(""), *_either(label, width))
-    since = before_words(due, bench, moment)
-    worse = pressing_words(due, moment)
-    state = state_of(due, moment.now)
-    pressed = [Cell("   "), Cell(worse, TONES[state] if state in WORSE_THAN_DUE else "strong")] if worse else []
-    more = len(stop.open_checks) - 1
-    then = f"   then {more} more here" if more else ""
+def state_row(page: RoundPage, moment: Moment) -> tuple[Line, ...]:
+    """Where one is and how the check stands, in one row."""
+    stop = page.head[0].cells[1].text.strip()
+    if page.asked is None:
+        return (line(stop),)
+    state = state_of(page.asked, moment.now)
+    word: State = "due" if state == "in order" else state
+    since = page.asked.since
+    told = f": {age(moment.now - since)}" if word in WORSE_THAN_DUE and since is not None and since <= moment.now else ""
     return (
-        line(""),
-        *heading,
-        line(""),
-        line(Cell(since, "strong"), *pressed, Cell(then, "quiet")),
-        line(""),
-        *page.care,
-        *page.card,
+        line(
+            f"{stop}   {page.where}   ", f"{SIGNS[word]} ", Cell(f"{word}{told}", TONES[word] if word in WORSE_THAN_DUE else "plain")
+        ),
     )
 
 
-def _large(text: str, width: int) -> tuple[Line, ...]:
-    return tuple(line(Cell(row, "strong")) for row in block_letters(text, width))
+def large_heading(page: RoundPage, width: int) -> tuple[Line, ...]:
+    """What a page is where nothing is asked."""
+    words = "wash hands" if page.wash else "the end" if page.done else "all done"
+    return tuple(line(Cell(row, "strong")) for row in block_letters(words, width))
 
 
-def _either(text: str, width: int) -> tuple[Line, ...]:
-    """Large where it fits, else capitals."""
-    return _large(text, width) or (line(Cell(text.upper(), "strong")),)
+def large_words(page: RoundPage) -> str:
+    """What is asked in a word or two, that can be read from two metres."""
+    return "as usual?" if page.is_glance or page.asked is None else f"{CHECKS[page.asked.check].label}?"
+
+
+class Large(Struct, frozen=True):
+    """How the question of a page is laid out in large letters; what it wants besides is asked in its own words."""
+
+    of: Question
+    words: str
+
+    def __call__(self, question: Question, typed: str, about: str, below: Below, width: int, rows: int, part: int = 0) -> Fitted:
+        """What is asked, then two answers with their keys, as large as they can be; the others below in capitals.
+
+        The next part has the next two answers large.
+        """
+        told = keys_and_labels(question)
+        parts = max(1, -(-len(told) // LARGE_AT_ONCE))
+        begin = min(part, parts - 1) * LARGE_AT_ONCE
+        chosen, others = told[begin : begin + LARGE_AT_ONCE], told[:begin] + told[begin + LARGE_AT_ONCE :]
+        asked = self._asked(question, typed, about, width)
+        lines = list(asked)
+        room = rows - len(asked) - (1 if others else 0)
+        for place, (sign, label) in enumerate(chosen):
+            after = len(chosen) - place - 1  # rows that the other wants at the least
+            drawn = _answer(sign, label, width, large=room - after > HEIGHT)
+            room -= len(drawn)
+            lines += drawn
+        care = [row for one in below.care for row in wrapped(one, width)]
+        small = [*care, *_small(question, others, width)][: max(1, rows - len(lines))]
+        blank = [line("")] if rows > len(lines) + len(small) else []
+        return Fitted((*lines, *blank, *small), parts)
+
+    def _asked(self, question: Question, typed: str, about: str, width: int) -> list[Line]:
+        number = f"   number {typed}_" if typed else ""
+        whole = Line((Cell(f"  {about}{question.text}   {question.seen}".rstrip()), Cell(number, "due")), hang=2)
+        drawn = block_letters(self.words, width) if question is self.of else ()
+        if not drawn:
+            return wrapped(Line((Cell(f"  {about}{question.text}".upper(), "strong"), Cell(number, "due")), hang=2), width)
+        return [*(line(Cell(row, "strong")) for row in drawn), *wrapped(whole, width)]
+
+
+def _answer(sign: str, label: str, width: int, *, large: bool) -> list[Line]:
+    """An answer in large letters with an empty row above, which has the name of a key that is no letter."""
+    named = len(sign) > 1
+    drawn = block_letters(label if named else f"{sign}  {label}", width) if large else ()
+    if not drawn:
+        return wrapped(line(Cell(f"  {sign}  {label.upper()}", "due")), width)
+    return [line(Cell(sign if named else "", "due")), *(line(Cell(row, "due")) for row in drawn)]
+
+
+def _small(question: Question, told: Sequence[tuple[str, str]], width: int) -> list[Line]:
+    number = question.number_words
+    words = [f"{sign}  {label.upper()}" for sign, label in told] + ([f"{number[0]}  {number[1]}"] if number else [])
+    rows: list[str] = []
+    for one in words:
+        if rows and cell_len(rows[-1]) + len(GAP) + cell_len(one) <= width:
+            rows[-1] += f"{GAP}{one}"
+        else:
+            rows.append(f"  {one}")
+    return [row for one in rows for row in wrapped(line(one), width)]

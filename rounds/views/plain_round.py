@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from rounds.bench.state import Bench
-from rounds.checks.due import Due, because, last_answered, why
+from rounds.checks.due import Due, because, why
 from rounds.checks.question import ALL, Amount, Answer, Question
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
@@ -15,9 +15,14 @@ from rounds.checks.worth import worth_of
 from rounds.views.actions import sign_of
 from rounds.views.cells import Line
 from rounds.views.keys import sign_in
-from rounds.views.round_page import RoundPage, before_words, pressing_words
+from rounds.views.question_lines import usual_sign
+from rounds.views.round_page import LOTS, RoundPage
+from rounds.views.states import SIGNS
+from rounds.views.stop_page import pressing_words
 from rounds.views.words import literal
 
+_SIGN_NAMES = {"-": "minus", ";": "semicolon", "?": "question mark", ",": "comma", "'": "apostrophe"}
+_SIGNS = {f"{sign} " for sign in SIGNS.values() if sign.strip()}
 _GAPS = re.compile(r"\s{2,}")
 _AMOUNT = r"-?[0-9][0-9.,/-]*|\.(?=\s|$|[a-z])|all(?=\s|$)"
 _TYPED = re.compile(rf"^(?P<number>{_AMOUNT})?\s*(?P<word>.*)$", re.IGNORECASE)
@@ -31,6 +36,7 @@ ON_A_LINE: tuple[tuple[str, str, str], ...] = (
     ("suspect", "", "marks the container suspect: it goes to the end of the walk now"),
     ("when", "and a time, as -20m or 7:40", "says when the next answers happened; alone, now again"),
     ("note", "and words", "keeps a note of this container"),
+    ("one_by_one", "", "asks each check here by itself, or again at once what one look answers"),
     ("photo", "and a path, or newest", "copies a picture into the book"),
     ("prompt", "and a line, as K7 drank 2 -20m", "says anything at all"),
     ("help", "", "says what is asked here, why, and what can be typed"),
@@ -47,8 +53,17 @@ class Given:
 
 
 def spoken(line: Line) -> str:
-    """A line of the screen as a sentence: where the screen leaves a gap, a comma."""
-    return _GAPS.sub(", ", line.text.strip())
+    """A line of the screen as a sentence: no sign, a colon behind a state or label, a comma where the screen leaves a gap."""
+    drawn = line.text
+    text = drawn.strip()
+    is_labelled = drawn[:2] != text[:2]  # set in behind a label or a sign
+    if text[:2] in _SIGNS:
+        is_labelled, text = True, text[2:]
+    text = text.strip()
+    if is_labelled:
+        text = _GAPS.sub(": ", text, count=1)
+    text = _GAPS.sub(", ", text)
+    return f"{text[:1].upper()}{text[1:]}{'' if text[-1:] in '.?!:' else '.'}"
 
 
 def keys_on_a_line(settings: Mapping[str, str]) -> dict[str, str]:
@@ -56,49 +71,73 @@ def keys_on_a_line(settings: Mapping[str, str]) -> dict[str, str]:
     return {name: sign_in(settings, "round", name) or sign_in(settings, "bench", name) for name, _, _ in ON_A_LINE}
 
 
+def _key_named(key: str) -> str:
+    """A key as it is read aloud, a sign by its name."""
+    return f"Key {_SIGN_NAMES.get(key, key)}"
+
+
 def opening_line(settings: Mapping[str, str]) -> str:
     """What is said once at the start."""
     key = keys_on_a_line(settings)["help"]
-    return f"A space and Enter gives the usual answer, Enter alone says the question again, {key} what else can be typed."
+    told = "Space and Enter gives the usual answer. Enter alone says the question again."
+    return f"{told} {_key_named(key)} says what else can be typed."
 
 
 def command_lines(settings: Mapping[str, str]) -> Iterator[str]:
     """What can be typed besides an answer."""
     keys = keys_on_a_line(settings)
     for name, follows, does in ON_A_LINE:
-        yield f"{keys[name]}{f' {follows}' if follows else ''}: {does}."
+        yield f"{_key_named(keys[name])}{f' {follows}' if follows else ''}: {does}."
 
 
-def stop_lines(page: RoundPage) -> Iterator[str]:
-    """What is said on coming to a stop."""
-    for line in (*page.head, *page.card):
-        if line.text.strip():
-            yield spoken(line)
+def stop_lines(page: RoundPage, *, short: bool = False) -> Iterator[str]:
+    """What is said on coming to a stop; in short, only where one is and what is not as usual."""
+    yield spoken(Line(tuple(cell for cell in page.head[0].cells if not cell.text.startswith("["))))
+    for place, section in enumerate(page.sections):
+        if place == LOTS:
+            yield from page.lots_aloud
+            continue
+        for line in section:
+            if line.text.strip() and not (short and _is_usual(place, line)):
+                yield spoken(line)
 
 
-def question_lines(page: RoundPage, bench: Bench, moment: Moment, *, again: bool = False) -> Iterator[str]:
-    """The question with why it is asked and its caution, then its answers; asked again, without the two."""
+def _is_usual(place: int, line: Line) -> bool:
+    """Whether a line says nothing but that something is due, comes later or was so before."""
+    label = line.text.strip()
+    return place > LOTS - 2 and not label.startswith(("#", "=", ":", "changed"))
+
+
+def question_lines(page: RoundPage, bench: Bench, moment: Moment, *, again: bool = False, arrived: bool = False) -> Iterator[str]:
+    """The question with how pressing it is, why it is asked and its caution.
+
+    Args:
+        again: it was asked just now: without why and caution.
+        arrived: the stop was told just now, and how pressing each check is.
+    """
     if page.question is None or page.asked is None:
         return
     due = page.asked
-    last = before_words(due, bench, moment)
-    before = f"last {last}" if last_answered(due, bench) else last
     since = pressing_words(due, moment)
-    pressing = f" {since[0].upper()}{since[1:]}." if since else ""
-    yield f"{CHECKS[due.check].label}, {before}.{pressing} {page.question.text}"
+    names = " and ".join(CHECKS[one.check].label for one in page.dues)
+    pressing = f" {since[0].upper()}{since[1:]}." if since and not arrived else ""
+    seen = f" {page.question.seen}" if page.question.seen else ""
+    yield f"{names[0].upper()}{names[1:]}.{pressing} {page.question.text}{seen}"
     if (since or due.reason) and not again:
         yield f"Why: {literal(because(due, bench, moment))}."
-    for care in () if again else page.care:
-        yield f"Care: {care.cells[-1].text}"
-    yield from answer_lines(page.question)
+    for care in () if again else page.below.care:
+        yield f"Care: {care.text.strip()}"
 
 
 def answer_lines(question: Question) -> Iterator[str]:
-    """The answer keys in one line, and what a number means."""
-    told = [f"{sign_of(one.key)} {one.label}{' (usual)' if one.usual else ''}" for one in question.answers if one.key != "enter"]
+    """The answers in one line, each a sentence with its key named as a key, and what a number means."""
+    usual = question.usual
+    told = [f"{usual_sign(usual).replace(' or ', ' or key ')}: {usual.label}"] if usual is not None else []
+    others = (one for one in question.answers if one is not usual and one.key not in ("enter", "space"))
+    told += [f"Key {sign_of(one.key)}: {one.label.replace(': ', ' ')}" for one in others]
     if question.number_words:
-        told.append(": ".join(question.number_words))
-    yield ", ".join(told)
+        told.append(": ".join(question.number_words).capitalize())
+    yield f"{'. '.join(told)}."
 
 
 def why_spoken(bench: Bench, due: Due, moment: Moment) -> Iterator[str]:
@@ -136,7 +175,8 @@ def read_answer(question: Question, typed: str) -> Given | str:
 def _answer_called(question: Question, word: str) -> Answer | None:
     """The answer of that key or those words; Enter is no word."""
     named = word.casefold()
-    return next((one for one in question.answers if one.key != "enter" and named in (one.key, one.label.casefold())), None)
+    called = [(one, {one.key, one.label.casefold(), one.label.casefold().rpartition(": ")[2]}) for one in question.answers]
+    return next((one for one, names in called if one.key != "enter" and named in names), None)
 
 
 def _choices(question: Question) -> str:

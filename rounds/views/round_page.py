@@ -2,47 +2,81 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from msgspec import Struct
 
 from rounds.bench.measures import measures_of
 from rounds.bench.plurals import count
-from rounds.bench.state import Bench, Container, Round
-from rounds.checks.due import Due, all_dues, because, last_answered, pressing
+from rounds.bench.state import Bench, Round
+from rounds.checks.due import Due, because
 from rounds.checks.due_state import place_name
-from rounds.checks.facts import left_be_until
+from rounds.checks.glance import glance_question, glanced
 from rounds.checks.question import Question
 from rounds.checks.questions import question_for
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
-from rounds.checks.supplies import supplies
-from rounds.checks.walk import Left, Stop, closing_words, left_before
+from rounds.checks.walk import Left, Stop, left_before
+from rounds.checks.worth import STEP_S, seconds_of
+from rounds.entries.base import Entry
 from rounds.forecasts.foresight import Foresight
-from rounds.views.bench_page import stock_words, without_stock
-from rounds.views.card import not_seen
-from rounds.views.cautions import care_lines, cautions_at
-from rounds.views.cells import Cell, Line, Tone, labelled, line
-from rounds.views.kept_page import kept_lines, unsure_lines
-from rounds.views.keys import handed
-from rounds.views.states import SIGNS, TONES, WORSE_THAN_DUE, state_of
-from rounds.views.supplies_page import arithmetic_words, need_words
-from rounds.views.words import ago, clock, literal
+from rounds.views.cautions import cautions_at
+from rounds.views.cells import Cell, Line, line
+from rounds.views.kept_page import kept_aloud
+from rounds.views.keys import handed, sign_in
+from rounds.views.question_lines import Below
+from rounds.views.round_end import end_head, end_sections
+from rounds.views.short_round_page import minutes
+from rounds.views.stop_page import (
+    alert_lines,
+    before_lines,
+    changed_lines,
+    check_line,
+    done_lines,
+    expected_lines,
+    here_line,
+    lot_lines,
+    note_lines,
+    quiet_lines,
+    waiting_lines,
+)
+from rounds.views.words import clock, literal
 
 MOST_LEFT = 6  # stops of a round that was left, by name
-QUIET_WORDS = {"still": "not moving (moult?)", "hanging": "hanging up (prepupa)", "soft pupa": "fresh pupa"}
-NOTHING_ASKED = "Nothing on this bench is asked about now."
+LOTS = 5  # which of the sections is that of kept stems
+BAR = 20  # cells of the bar of how far the round is
+
+
+class Known(Struct, frozen=True):
+    """What a page is made from besides the bench: its checks, what is coming, and the entries that count, the newest first."""
+
+    dues: tuple[Due, ...]
+    foresight: Foresight
+    entries: Iterable[Entry] = ()
 
 
 class RoundPage(Struct, frozen=True):
-    """A stop of the round as it is shown."""
+    """A stop of the round as it is shown; ``dues`` are the checks that the question is about, ``asked`` the first of them.
+
+    ``sections`` stand above the question, the most needed first: what is here, whether it may be disturbed, how each check
+    stands, and the rest. ``below`` stands with the question.
+    """
 
     head: tuple[Line, ...]
-    card: tuple[Line, ...]
-    checks: tuple[Line, ...]
-    question: Question | None
-    asked: Due | None
-    care: tuple[Line, ...] = ()
+    sections: tuple[tuple[Line, ...], ...]
+    question: Question | None = None
+    asked: Due | None = None
+    dues: tuple[Due, ...] = ()
+    below: Below = Below()
+    lots_aloud: tuple[str, ...] = ()  # the section of kept stems, as it is read aloud
+    where: str = ""  # the place in a few words
     wash: bool = False
     done: bool = False
+
+    @property
+    def is_glance(self) -> bool:
+        """Whether the question asks at once what one look answers."""
+        return len(self.dues) > 1
 
 
 def is_open(stop: Stop) -> bool:
@@ -51,30 +85,85 @@ def is_open(stop: Stop) -> bool:
 
 
 def round_page(
-    bench: Bench, moment: Moment, walk: Round, stops: tuple[Stop, ...], place: int, washed: bool, foresight: Foresight
+    bench: Bench,
+    moment: Moment,
+    walk: Round,
+    stops: tuple[Stop, ...],
+    place: int,
+    washed: bool,
+    known: Known,
+    *,
+    glances: bool = True,
 ) -> RoundPage:
     """The page of the stop at that place.
 
     Args:
         washed: whether hands were washed since the group before; else a stop of a dirtier group asks first.
+        glances: whether what one look answers is asked at once.
     """
-    head = _head(moment, walk, stops, place)
+    head = _head(bench, walk, stops, place)
     before = left_before(bench, moment)
     begins = tuple(line(Cell(words, "late")) for words in left_words(before, moment)) if before else ()
     if not stops or place >= len(stops):
-        return RoundPage(head, begins + ended(bench, moment, stops, foresight), (), None, None, done=True)
+        sections = end_sections(bench, moment, stops, known.foresight)
+        return RoundPage(end_head(walk, stops, moment), (begins, *sections), done=True)
     stop = stops[place]
     if stop.wash_before and not washed:
-        return RoundPage(head, begins + _wash_lines(stop), (), None, None, wash=True)
+        return RoundPage(head, (begins, *_wash_lines(stop)), wash=True)
     waiting = stop.open_checks
-    asked = waiting[0] if waiting else None
-    return RoundPage(
-        head,
-        begins + _card(bench, stop, moment, foresight),
-        (*(_check_line(bench, due, stop, asked, moment) for due in stop.checks), *_why(bench, asked, moment)),
-        handed(question_for(bench, asked, moment.now), bench.settings) if asked else None,
-        asked,
-        tuple(labelled("care", words, "strong") for words in cautions_at(asked.check, walk)) if asked else (),
+    dues = (glanced(bench, waiting, moment.now) if glances else ()) or waiting[:1]
+    sections = (begins, *_sections(bench, stop, walk, moment, known))
+    stands = here_line(bench, stop).right
+    where = f"{literal(place_name(stop))}{f', {stands}' if stands else ''}"
+    if not dues:
+        return RoundPage(head, sections, where=where)
+    question = handed(_question(bench, dues, moment), bench.settings)
+    container = bench.at(stop.where) if stop.place_kind == "container" else None
+    aloud = tuple(kept_aloud(container, moment, known.foresight)) if container is not None else ()
+    return RoundPage(head, sections, question, dues[0], dues, _below(bench, question, dues, walk, moment), aloud, where)
+
+
+def _sections(bench: Bench, stop: Stop, walk: Round, moment: Moment, known: Known) -> tuple[tuple[Line, ...], ...]:
+    container = bench.at(stop.where) if stop.place_kind == "container" else None
+    checks = [check_line(bench, due, stop, moment) for due in stop.checks if due.check not in stop.answered]
+    return (
+        (here_line(bench, stop),),
+        tuple(quiet_lines(container, moment)),
+        tuple(alert_lines(bench, container, stop, moment)),
+        (
+            *checks,
+            *done_lines(stop),
+            *waiting_lines(bench, stop, known.dues, moment),
+            *expected_lines(container, moment, known.foresight),
+        ),
+        tuple(lot_lines(container, moment, known.foresight)),
+        (
+            *changed_lines(bench, container, walk, moment),
+            *before_lines(bench, known.entries, stop, walk, moment),
+            *note_lines(container, moment),
+        ),
+    )
+
+
+def _question(bench: Bench, dues: tuple[Due, ...], moment: Moment) -> Question:
+    return glance_question(bench, dues, moment.now) if len(dues) > 1 else question_for(bench, dues[0], moment.now)
+
+
+def _below(bench: Bench, question: Question, dues: tuple[Due, ...], walk: Round, moment: Moment) -> Below:
+    cautions = dict.fromkeys(words for due in dues for words in cautions_at(due.check, walk))
+    in_words = measures_of(bench.settings).in_words
+    gravest = max(dues, key=lambda due: (due.severity, due.harm is not None))
+    one_look = f"one look shows it; {CHECKS[gravest.check].label}: " if len(dues) > 1 else ""
+    why = literal(f"{one_look}{in_words(because(gravest, bench, moment))}")
+    hints: tuple[str, ...] = ()
+    if len(dues) > 1:
+        key = sign_in(bench.settings, "round", "one_by_one")
+        number = "A number goes first, as 2 m. " if question.takers else ""
+        hints = (f"{number}The others stay as usual. {key} asks each by itself.",)
+    return Below(
+        tuple(Line((Cell(f"  {words}"),), hang=2) for words in cautions),
+        hints,
+        (Line((Cell("  why   ", "quiet"), Cell(why, "quiet")), hang=8),) if why else (),
     )
 
 
@@ -89,144 +178,47 @@ def left_words(left: Left, moment: Moment) -> tuple[str, ...]:
     return over, f"It left open: {', '.join(names[:MOST_LEFT])}{more}. That is asked with all that is due."
 
 
-def _head(moment: Moment, walk: Round, stops: tuple[Stop, ...], place: int) -> tuple[Line, ...]:
+def _head(bench: Bench, walk: Round, stops: tuple[Stop, ...], place: int) -> tuple[Line, ...]:
+    """The round, how far it is, drawn too, and how much is left."""
     done = sum(1 for stop in stops if not is_open(stop))
-    in_front = next((at for at, stop in enumerate(stops) if is_open(stop)), len(stops))
-    number = (done if place == in_front else place) + 1  # one that comes before others out of its order is no earlier stop
-    where = f"stop {min(number, len(stops))} of {len(stops)}"
-    group = stops[place].group if place < len(stops) else ""
-    begun = f"since {clock(walk.started, moment.now, moment.zone)} {literal(walk.by)}".rstrip()
+    left = sum(len(stop.open_checks) for stop in stops)
+    took = f", about {minutes(_seconds_left(bench, stops))} min" if left else ""
+    first_open = next((place for place, stop in enumerate(stops) if is_open(stop)), len(stops))
+    number = (done if place == first_open else place) + 1  # one that comes before others out of its order is no earlier stop
+    full = BAR * done // len(stops) if stops else BAR
     return (
         line(
-            Cell(f"{literal(walk.name)} round", "strong"),
-            f"   {where}   ",
-            Cell(f"{done} done", "quiet"),
-            f"   {group}   ",
-            Cell(begun, "quiet"),
+            f"{literal(walk.name)} round   ",
+            f"stop {min(number, len(stops))} of {len(stops)}   ",
+            Cell(f"[{'-' * full}{' ' * (BAR - full)}]", "quiet"),
+            f"   {count(left, 'check')}{took}",
         ),
     )
 
 
-def _wash_lines(stop: Stop) -> tuple[Line, ...]:
+def _seconds_left(bench: Bench, stops: tuple[Stop, ...]) -> float:
+    """How long what is open takes, with the ways: by what answers took in this book's rounds, else by a starting estimate."""
+    open_stops = [stop for stop in stops if is_open(stop)]
+    return sum(STEP_S + sum(seconds_of(bench, due) for due in stop.open_checks) for stop in open_stops)
+
+
+def fitting_head(head: tuple[Line, ...], width: int) -> tuple[Line, ...]:
+    """The head in one row: in little room without the drawing of how far the round is, then with the stop and what is left."""
+    if len(head[0].cells) < 4:
+        return head  # its end
+    name, stop, _, left = head[0].cells
+    for cells in (head[0].cells, (name, stop, Cell(left.text.strip())), (stop, Cell(left.text.strip()))):
+        if sum(len(cell.text) for cell in cells) <= width:
+            return (Line(cells), *head[1:])
+    return (Line((stop,)), *head[1:])
+
+
+def _wash_lines(stop: Stop) -> tuple[tuple[Line, ...], ...]:
     return (
-        line(""),
-        line(Cell("Wash your hands.", "strong")),
-        line(f"Next: {stop.group}. Soap and water, also what you touched: tools, lamp switch, keyboard."),
-        line(""),
-        line(Cell("Enter when washed.", "due")),
+        (line(Cell("Wash your hands.", "strong")),),
+        (line(f"Next: {stop.group}. Soap and water, also what you touched: tools, lamp switch, keyboard."),),
+        (line(Cell("Enter when washed.", "due")),),
     )
-
-
-def _why(bench: Bench, asked: Due | None, moment: Moment) -> tuple[Line, ...]:
-    if asked is None:
-        return ()
-    told = measures_of(bench.settings).in_words(because(asked, bench, moment))
-    return (line(""), labelled("why", literal(told), "quiet"))
-
-
-def _card(bench: Bench, stop: Stop, moment: Moment, foresight: Foresight) -> tuple[Line, ...]:
-    container = bench.at(stop.where) if stop.place_kind == "container" else None
-    if container is None:
-        return (line(Cell(literal(place_name(stop)), "strong")),)
-    inside = f", inside {literal(container.inside)}" if container.inside else ""
-    where = f"shelf {literal(container.shelf)}, place {container.place}{inside}" if container.shelf else ""
-    lines = [
-        line(
-            Cell(f"{literal(container.code)}", "strong"),
-            f"   {container.purpose}   {stock_words(bench, container) or without_stock(container)}   ",
-            Cell(where, "quiet"),
-        )
-    ]
-    if stop.out_of_turn:
-        lines.append(line(Cell(f"{literal(container.code)} comes first in its group: in danger.", "strong")))
-    lines.extend(not_seen(bench, container, moment))
-    lines.extend(unsure_lines(container, moment))
-    lines.extend(kept_lines(container, moment, foresight))
-    if container.suspect_since:
-        lines.append(line(Cell(f"{f'SUSPECT {literal(container.suspect_sign)}'.rstrip()}: own tools, hands after", "late")))
-    lines.extend(_not_to_be_disturbed(container, moment))
-    lines.extend(care_lines(bench, container))
-    lines.extend(
-        line(Cell(f"{clock(note.at, moment.now, moment.zone)} {literal(note.by)}: '{literal(note.text)}'", "quiet"))
-        for note in reversed(container.notes)
-    )
-    return tuple(lines)
-
-
-def _not_to_be_disturbed(container: Container, moment: Moment) -> list[Line]:
-    until = left_be_until(container, moment.now)
-    if until is None:
-        return []
-    told = f"do not disturb until {clock(until, moment.now, moment.zone)}"
-    if container.sign in QUIET_WORDS and container.sign_since is not None:
-        since = clock(container.sign_since, moment.now, moment.zone)
-        told += f", since {since}: {QUIET_WORDS[container.sign]}"
-    elif container.leave_be_why:
-        told += f": {literal(container.leave_be_why)}"
-    order = "Leave the lid on. Do not move, clean, count or mist. Look from outside."
-    return [line(Cell(f"~ {told}", "strong")), line(Cell(order, "strong"))]
-
-
-def _check_line(bench: Bench, due: Due, stop: Stop, asked: Due | None, moment: Moment) -> Line:
-    """A check with its sign and how pressing it is, when it was last answered, and from when on it is worse."""
-    name = f"{CHECKS[due.check].label:<9} "
-    if due.check in stop.answered:
-        return line(Cell(f"   {'done':<12}", "good"), Cell(f"{name}{before_words(due, bench, moment)}", "quiet"))
-    if due.check in stop.skipped:
-        return line(Cell(f"   {'skipped':<12}", "late"), Cell(f"{name}{before_words(due, bench, moment)}; comes back", "quiet"))
-    state = state_of(due, moment.now)
-    word = "due" if state == "in order" else state  # it falls due before the next round
-    mark = f"{'>' if due is asked else ' '}{SIGNS[word]} "
-    since = pressing_words(due, moment)
-    told = f"{before_words(due, bench, moment)}; {since}" if since else before_words(due, bench, moment)
-    tone: Tone = "strong" if due is asked else "plain"
-    state_tone = TONES[word] if word in WORSE_THAN_DUE else tone
-    gap = " " * (12 - len(word))
-    return Line((Cell(mark, "strong"), Cell(word, state_tone), Cell(gap + name, tone), Cell(told)), hang=25)
-
-
-def before_words(due: Due, bench: Bench, moment: Moment) -> str:
-    """How long ago a check was last answered."""
-    last = last_answered(due, bench)
-    return ago(last, moment.now) if last else "not yet"
-
-
-def pressing_words(due: Due, moment: Moment) -> str:
-    """Since when a check is late, urgent or in danger, and when it gets worse; empty where it is only due."""
-    state = pressing(due, moment.now)
-    begun = {"in danger": due.harm, "urgent": due.red, "late": due.amber}.get(state)
-    told = [f"{state} since {clock(begun, moment.now, moment.zone)}"] if begun else []
-    worse = [("urgent", due.red)] if state == "late" and due.harm is None else [("in danger", due.harm)]
-    for word, at in worse:
-        near = begun is not None or (at is not None and at < moment.round_after)
-        if at is not None and at > moment.now and near:
-            told.append(f"{word} from {clock(at, moment.now, moment.zone)}")
-    return ", ".join(told)
-
-
-def ended(bench: Bench, moment: Moment, stops: tuple[Stop, ...], foresight: Foresight) -> tuple[Line, ...]:
-    """What the end of a round says, and nothing else."""
-    left = [literal(place_name(stop)) for stop in stops if is_open(stop)]
-    over = "The walk is done." if stops else NOTHING_ASKED
-    lines = [line(""), line(Cell("The end of the walk." if left else over, "strong"))]
-    if left:
-        lines.append(line(Cell(f"Not answered: {', '.join(left)}", "late")))
-    lines.extend(line(words) for words in closing_words(bench, moment, foresight))
-    lines += [line(""), line(Cell("Enter ends the round.", "due")), line("")]
-    return (*lines, *supply_lines(bench, moment, foresight))
-
-
-def supply_lines(bench: Bench, moment: Moment, foresight: Foresight) -> list[Line]:
-    """What to cut and mix for the next round and for tomorrow, as a guess; its arithmetic stands below."""
-    found = supplies(bench, moment, all_dues(bench, moment, foresight=foresight))
-    measures = measures_of(bench.settings)
-    plans = (("next", found.coming), ("then", found.tomorrow))
-    lines = [line(Cell("To have ready, a guess: for the next round, then for tomorrow.", "quiet"))] if found.tomorrow else []
-    lines += [labelled(label, ", ".join(need_words(one, measures) for one in needs)) for label, needs in plans if needs]
-    for label, needs in plans:
-        told = [f"{need_words(one, measures)}: {arithmetic_words(one, measures)}" for one in needs]
-        lines += [labelled("" if place else label, words, "quiet") for place, words in enumerate(told)]
-    return lines
 
 
 def washes_needed(stops: tuple[Stop, ...], place: int) -> int:

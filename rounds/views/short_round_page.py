@@ -13,8 +13,8 @@ from rounds.checks.round_clock import Moment
 from rounds.checks.short_round import CANNOT_WAIT, ShortRound, Weighed, seconds_for
 from rounds.checks.value import AtStake
 from rounds.views.cells import Cell, Line, line
-from rounds.views.round_page import pressing_words
 from rounds.views.states import SIGNS, TONES, State
+from rounds.views.stop_page import pressing_words
 from rounds.views.words import clock, literal
 
 WHERE, MINUTES = 38, 5  # columns

@@ -15,8 +15,9 @@ from rounds.checks.due import all_dues, dues_of, standing, time_left, why
 from rounds.checks.plan import DEFAULT_PLAN, plan_lines, plan_of
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
+from rounds.checks.round_summary import closing
 from rounds.checks.supplies import supplies
-from rounds.checks.walk import closing_words, present_stop, stops
+from rounds.checks.walk import present_stop, stops
 from rounds.entries.base import Entry
 from tests.bench.strategies import START, histories
 from tests.care.test_moment import ANCHORS
@@ -76,7 +77,8 @@ def test_any_walk_has_an_end(said: list[Entry], moment: Moment) -> None:
         assert not stop.answered & stop.skipped
         asked = [due.check for due in stop.checks]
         assert len(asked) == len(set(asked))
-    assert all("\n" not in words for words in closing_words(bench, moment))
+    told = closing(bench, moment)
+    assert all("\n" not in words for _, words in (*told.passed_over, *told.ahead))
 
 
 @settings(max_examples=40, deadline=None)

@@ -11,15 +11,13 @@ from rounds.app.round import Walking
 from rounds.checks.away import away
 from rounds.checks.question import Asked
 from rounds.checks.questions import question_for
-from rounds.checks.round_summary import closing_words
+from rounds.checks.round_summary import closing
 from rounds.entries.registry import HostOut
 from rounds.exchange.loggers.intake import new_readings, take_in
 from rounds.exchange.loggers.reading import read_log
 from rounds.forecasts.kept_stems import Chance
 from rounds.tallies.tallies import tallies_of
 from rounds.tallies.warmth import day_of
-from rounds.views.plain_round import spoken
-from rounds.views.round_page import ended
 from tests.bench.test_stories import BEGIN, tell
 from tests.care.test_ahead import DIVINUS, HELD, ahead, due_of, hold_sprigs, laid_at_once, warm
 from tests.conftest import Clock
@@ -51,7 +49,7 @@ def test_a_round_walked_before_its_hour_still_tells_of_the_whole_night(desk: Des
     assert first - evening > timedelta(minutes=30)
     clock.now = (evening - timedelta(hours=1)).astimezone(clock.now.tzinfo)
 
-    assert any("May hatch" in words and "E2" in words for words in closing_words(desk.bench, desk.moment()))
+    assert any("may hatch" in words for where, words in closing(desk.bench, desk.moment()).ahead if where == "E2")
 
 
 def test_a_reading_of_humidity_alone_does_not_call_off_the_heat(desk: Desk, clock: Clock) -> None:
@@ -184,8 +182,7 @@ def test_a_walk_its_end_and_binning_go_by_a_loggers_readings_as_the_bench_does(d
     asked = [(stop.where, due.check) for stop in walking.stops for due in stop.checks]
     assert ("E3", "air") in asked
     assert ("E3", "leaf") not in asked
-    told = ended(desk.bench, desk.moment(), (), desk.foresight)
-    assert not any("May hatch" in spoken(one) for one in told)
+    assert not any("may hatch" in words for _, words in closing(desk.bench, desk.moment(), desk.foresight).ahead)
 
 
 def test_eggs_that_moved_to_the_cool_had_the_warmth_of_where_they_stood(desk: Desk, clock: Clock) -> None:

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from rounds.app.desk import Desk
+from rounds.checks.due_state import PRESSING
 from rounds.checks.round_clock import utc
-from rounds.checks.walk import Stop, asked_by, closing_words, present_stop, stops
+from rounds.checks.round_summary import closing
+from rounds.checks.walk import Stop, asked_by, present_stop, stops
 from rounds.checks.walking_order import walking_order
 from rounds.entries.registry import Cleared, HandsWashed
 from tests.bench.test_stories import BEGIN, tell
@@ -252,7 +254,7 @@ def test_what_is_passed_over_comes_back_at_the_end_once(desk: Desk, clock: Clock
 
     assert asked(desk, "E3") == []
     assert "look" in stop_at(desk, "E3").skipped
-    assert any(line == "Passed over: E3 (asleep)." for line in closing_words(desk.bench, desk.moment()))
+    assert closing(desk.bench, desk.moment()).passed_over == (("E3", "skipped (asleep)"),)
 
 
 def test_one_check_passed_over_lets_the_others_be_answered_first(desk: Desk, clock: Clock) -> None:
@@ -299,7 +301,7 @@ def test_washing_hands_belongs_to_no_stop(desk: Desk, clock: Clock) -> None:
     assert order(desk) == before
 
 
-def test_the_end_says_what_is_open_the_night_what_changed_lamps_and_when_to_be_back(desk: Desk, clock: Clock) -> None:
+def test_the_end_says_what_is_open_the_night_lamps_and_when_to_be_back(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, BEGIN + MORE)
     desk.start_round()
     desk.finish_round()
@@ -316,22 +318,23 @@ def test_the_end_says_what_is_open_the_night_what_changed_lamps_and_when_to_be_b
         L2 drank
         """,
     )
-    words = closing_words(desk.bench, desk.moment())
+    told = closing(desk.bench, desk.moment())
 
-    assert len([line for line in words if line.startswith("Open: ")]) == 3
-    assert "May hatch before morning: E3. Tender leaf NOT in yet." in words
-    changed = next(line for line in words if line.startswith("Since the morning round: "))
-    assert "R4 died 1 larva, dry" in changed
-    assert "L2 searched, 11 found" in changed
-    assert changed.index("died") < changed.index("searched")
-    assert any(line.startswith("A lamp is still on at L2, since ") for line in words)
-    assert words[-1].startswith("Be back by ")
+    assert len(told.open) > 3
+    states = [PRESSING.index(state) for _, state in told.open]
+    assert states == sorted(states), "the worst first"
+    ahead = dict(told.ahead)
+    assert ahead["E3"].endswith(" may hatch; no tender leaf is in yet")
+    assert ahead["L2"].startswith("a lamp is on, since ")
+    assert told.back == desk.moment().round_after
+    assert told.sooner is None or desk.now() < told.sooner[0] < told.back
 
 
 def test_the_end_of_a_quiet_walk_is_short(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, "T2 set up rearing")
 
-    assert closing_words(desk.bench, desk.moment()) == []
+    told = closing(desk.bench, desk.moment())
+    assert (told.open, told.passed_over, told.ahead) == ((), (), ())
 
 
 def test_an_old_host_that_is_seen_fresh_is_answered_and_a_limp_one_is_not(desk: Desk, clock: Clock) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from rich.cells import cell_len
 from textual.pilot import Pilot
 
 from rounds.screens.app import RoundsApp
@@ -34,6 +35,20 @@ async def press(pilot: Pilot[None], *keys: str) -> None:
     """Press keys as they come from a terminal."""
     for key in keys:
         await pilot.press(key)
+
+
+async def all_parts(pilot: Pilot[None], app: RoundsApp) -> list[str]:
+    """The rows of the question in all its parts, which Down shows one after the other."""
+    bar = app.screen.query_one(QuestionBar)
+    rows: list[str] = []
+    for _ in range(bar.parts):
+        drawn = str(bar.render()).splitlines()
+        assert len(drawn) <= bar.content_size.height, "nothing is cut off below"
+        assert all(cell_len(one) <= bar.content_size.width for one in drawn), drawn
+        rows += drawn
+        if bar.parts > 1:
+            await pilot.press("down")
+    return rows
 
 
 async def walk(pilot: Pilot[None], app: RoundsApp, most: int = 400) -> Walked:

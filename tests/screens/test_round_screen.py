@@ -16,7 +16,7 @@ from rounds.screens.question import QuestionBar
 from rounds.screens.round_screen import RoundScreen
 from tests.conftest import Clock
 from tests.screens.conftest import Opened
-from tests.screens.driving import SPECIAL, walk
+from tests.screens.driving import SPECIAL, all_parts, walk
 from tests.screens.test_bench_screen import message, on_disk
 
 
@@ -203,9 +203,9 @@ async def test_the_end_says_what_matters_and_nothing_else(demo_desk: Desk, opene
             await walk(pilot, app, most=1)
         told = text_of(app, "#stop")
 
-        assert "May hatch today: E7. Tender leaf is in." in told
-        assert "Be back by " in told
-        assert told.count("Open: ") <= 3
+        assert "E7" in told
+        assert "may hatch; the leaf is in" in told
+        assert "Be back on " in told
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40)])
@@ -214,17 +214,18 @@ async def test_nothing_is_cut_at_either_size(demo_desk: Desk, opened: Opened, si
         await pilot.press("r")
         for _ in range(40):
             bar = app.screen.query_one(QuestionBar)
-            assert bar.virtual_size.height <= 6
-            assert bar.region.bottom <= size[1] - 1
             if bar.question is None:
                 break
+            assert bar.region.bottom <= size[1] - 1
+            assert bar.region.y == (13 if size[1] == 24 else 21), "the rule is always in the same row"
+            await all_parts(pilot, app)
             await walk(pilot, app, most=1)
 
 
 async def test_a_key_that_does_nothing_says_so(demo_desk: Desk, opened: Opened) -> None:
     async with opened(demo_desk) as (app, pilot):
-        await pilot.press("8")
-        assert message(app) == "8 does nothing here. ? shows the keys."
+        await pilot.press("apostrophe")
+        assert message(app) == "' does nothing here. ? shows the keys."
         await pilot.press("r", "space")  # the room has no usual answer
         assert message(app).startswith("Space does nothing here")
         await pilot.press("t", "q", "8")

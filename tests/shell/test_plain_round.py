@@ -159,7 +159,7 @@ def test_what_is_no_answer_is_refused_with_what_would_be() -> None:
     from rounds.checks.questions import QUESTIONS
 
     assert read_answer(QUESTIONS["drink"], "banana") == (
-        "'banana' is no answer here; it can be d drank, h hand-fed, r refused, o only offered, a number"
+        "'banana' is no answer here; it can be d drank, h hand-fed, o only offered, r refused, a number"
     )
     assert read_answer(QUESTIONS["ants"], "22/26") == "'22/26' is more than one number; this takes one, as 12"
     assert read_answer(QUESTIONS["eggs"], "2.5") == "'2.5' is no whole number; this takes eggs found, as 12"

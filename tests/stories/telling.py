@@ -68,8 +68,10 @@ class Screen:
             bar = self.app.screen.query_one(QuestionBar)
             if bar.due is None:
                 await self.press("enter")
-            elif (bar.due.check, bar.due.where) == (check, where):
-                return
+            elif bar.due.where == where and check in self.checks:
+                if len(self.checks) == 1:
+                    return
+                await self.press("semicolon")
             else:
                 await self.press("minus", "m")
         pytest.fail(f"{check} of {where} was not asked:\n{self.text}")
@@ -80,10 +82,21 @@ class Screen:
         return str(self.app.screen.query_one("#message", Static).render())
 
     @property
+    def words(self) -> str:
+        """All words drawn on the screen, with one space between them."""
+        return " ".join(self.text.split())
+
+    @property
     def check(self) -> str:
         """The check that is asked; '' if none is."""
         bar = self.app.screen.query_one(QuestionBar)
         return bar.due.check if bar.due else ""
+
+    @property
+    def checks(self) -> list[str]:
+        """All checks that the question answers at once; in the round it may be several."""
+        page = getattr(self.app.screen, "page", None)
+        return [due.check for due in page.dues] if page is not None else [self.check] if self.check else []
 
     @property
     def text(self) -> str:

@@ -13,6 +13,14 @@ BENCH = "\n".join(
 )
 
 
+GLANCE = ["looked", "host seen"]  # what one Space says of a cup
+
+
+def kinds(story: Story, before: int) -> list[str]:
+    """What was recorded after so many entries."""
+    return [entry["what"] for entry in story.on_disk()[before:]]
+
+
 @pytest.fixture
 def bench(story: Story) -> Story:
     """Six females in six cups."""
@@ -35,10 +43,10 @@ async def test_a_key_pressed_again_at_once_does_not_walk_on(bench: Story) -> Non
         before = len(bench.on_disk())
         bench.hand.apart = 0.15
         await screen.press(*["space"] * 12)
-        assert len(bench.on_disk()) == before + 1
+        assert kinds(bench, before) == GLANCE
         bench.hand.apart = 1.0
         await screen.press("space")
-        assert len(bench.on_disk()) == before + 2
+        assert kinds(bench, before) == [*GLANCE, "drank"]
 
 
 async def test_the_first_repeat_of_a_keyboard_with_a_long_delay_is_no_press(bench: Story) -> None:
@@ -53,7 +61,7 @@ async def test_the_first_repeat_of_a_keyboard_with_a_long_delay_is_no_press(benc
         screen.app.simulate_key("space")
         bench.hand.apart = 0.03
         await screen.press(*["space"] * 20)
-        assert len(bench.on_disk()) == before + 1
+        assert kinds(bench, before) == GLANCE
 
 
 async def test_a_second_press_after_half_a_second_is_a_press(bench: Story) -> None:
@@ -64,7 +72,8 @@ async def test_a_second_press_after_half_a_second_is_a_press(bench: Story) -> No
             bench.hand.apart = 0.0
             bench.hand.now += 0.9
             await screen.press("space")
-        assert len(bench.on_disk()) == before + 3
+        assert kinds(bench, before)[:3] == [*GLANCE, "drank"]
+        assert kinds(bench, before)[3:] == GLANCE, "of the next cup"
 
 
 async def test_lines_and_numbers_take_the_same_sign_twice(bench: Story) -> None:

@@ -111,7 +111,7 @@ async def test_how_many_drank(bench: Story, keys: list[str], what: str, number: 
     bench.later(hours=13)
     async with bench.screens() as screen:
         await to_check(screen, "drink")
-        assert "number, Enter how many drank" in screen.text
+        assert "number, Enter how many drank" in screen.words
         await screen.press(*keys)
         assert (last(bench)["what"], last(bench).get("number")) == (what, number)
 
@@ -130,7 +130,7 @@ async def test_how_many_drank(bench: Story, keys: list[str], what: str, number: 
 async def test_a_depth_says_what_the_moat_is(bench: Story, keys: list[str], what: str, state: str | None, mm: float) -> None:
     async with bench.screens() as screen:
         await ask(screen, "K2", "a")
-        assert "number, Enter depth in mm" in screen.text
+        assert "number, Enter depth in mm" in screen.words
         await screen.press(*keys)
         told = last(bench)
         assert (told["what"], told.get("state"), told["depth_mm"]) == (what, state, mm)

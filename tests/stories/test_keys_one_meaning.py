@@ -109,7 +109,7 @@ async def test_a_death_has_a_letter_of_its_own_under_one_hand_too(bench: Story, 
     async with bench.screens() as screen:
         screen.highlight("K2")
         await screen.press("l")
-        assert f"{letter} found dead" in screen.text
+        assert f"{letter} found dead" in screen.words
         await screen.press(letter, "1", "enter")
         assert (bench.on_disk()[-1]["what"], bench.on_disk()[-1]["number"]) == ("died", 1)
         await _opens_no_other(screen)

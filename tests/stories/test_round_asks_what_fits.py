@@ -29,7 +29,8 @@ def asked(printed: list[str], check: str) -> list[str]:
     """Every time a check was asked on lines, with the line of its answers."""
     lines = []
     for place, line in enumerate(printed):
-        if line.startswith((f"{check}, last", f"{check}, not yet")):
+        about, _, rest = line.partition(". ")
+        if check in about.casefold().split(" and ") and "?" in rest:
             answers = next(one for one in printed[place + 1 :] if not one.startswith(("Why", "Care")))
             lines.append(f"{line} {answers}")
     return lines
@@ -53,12 +54,12 @@ async def test_one_that_is_missing_is_looked_for_before_the_cup_is_cleaned(bench
 def test_a_cup_not_to_be_disturbed_is_only_looked_at_through_the_lid(bench: Story) -> None:
     tell(bench, "R4 looked still")
     bench.at("2027-05-02 18:05")
-    printed = bench.plain(["20/24", " ", " ", " "])
+    printed = bench.plain(["20/24", ";", " ", " ", " "])
     told = "\n".join(printed)
-    assert "do not disturb until Mon 07:05, since 07:05: not moving (moult?)" in told
+    assert "Do not disturb: until Mon 07:05, since 07:05: not moving (moult?)" in told
     assert "Leave the lid on. Do not move, clean, count or mist. Look from outside." in told
     assert "What do you see through the lid?" in asked(printed, "look")[0]
-    food = asked(printed, "food")[0]
+    food = asked(printed, "food")[-1]
     assert "Food left, seen through the lid?" in food
     for touching in ("new added", "changed", "another plant", "sprigs"):
         assert touching not in food
@@ -68,8 +69,8 @@ def test_a_cup_not_to_be_disturbed_is_only_looked_at_through_the_lid(bench: Stor
 def test_little_seen_through_the_lid_is_an_answer_and_the_walk_goes_on(bench: Story) -> None:
     tell(bench, "R4 looked still")
     bench.at("2027-05-02 18:05")
-    printed = bench.plain(["20/24", "bare", " ", "q"])
-    assert len(asked(printed, "food")) == 1
+    printed = bench.plain(["20/24", ";", "bare", " ", "q"])
+    assert len([line for line in asked(printed, "food") if line.startswith("Food. ")]) == 1
     assert "R4 host eaten, none left" in "\n".join(printed)
     assert "goes on at K2" in printed[-1]
 
@@ -80,9 +81,9 @@ async def test_plenty_is_no_answer_where_no_food_is_in_on_record(bench: Story) -
     async with bench.screens() as screen:
         await screen.press("r", *"20/24", "enter", "space")
         assert screen.check == "food"
-        assert "R4: No food is in, on record. Put some in?" in screen.text
-        assert "plenty" not in screen.text
-        assert "a new added" in screen.text
+        assert "No food is in, on record. Put some in?" in screen.text
+        assert "Space" not in screen.text
+        assert "a new added" in screen.words
         assert "another plant" in screen.text
         before = len(bench.on_disk())
         await screen.press("space")

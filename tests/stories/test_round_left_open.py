@@ -105,7 +105,7 @@ async def test_the_screen_left_in_front_over_night_goes_back_to_the_bench(bench:
         await answer_a_few(screen)
         bench.at("2027-05-02 07:05")
         await screen.press("space")  # an answer to last evening's question is kept
-        assert kinds_on_disk(bench)[-2:] == ["looked", "looked"]
+        assert kinds_on_disk(bench)[-2:] == ["looked", "host seen"]
         assert "The evening round ended Sat 18:00, at its last answer." in screen.text
         await screen.press("r")
         assert "morning round" in screen.text
@@ -145,7 +145,7 @@ def test_two_laptops_agree_when_the_other_begins_the_morning(bench: Story) -> No
     bench.desk.hear()
     bench.later(minutes=1)
     printed = bench.plain([])
-    assert "morning round" in "\n".join(printed)
+    assert "Morning round, stop" in "\n".join(printed)
     assert "it goes on at shelf B" in printed[-1]
     assert kinds_on_disk(bench).count("round started") == 2
 

@@ -1,0 +1,126 @@
+"""One look, one key: what a single glance at a container answers is asked as one question.
+
+Space gives the usual answer of each check that was shown. An answer that differs is given to its own check alone; the others
+are asked on. What wants a hand (drank, searched, counted, cleaned), and what is in danger or urgent before it, is asked by itself.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import datetime
+from typing import TypeVar
+
+from msgspec.structs import replace
+
+from rounds.bench.state import Bench, Container
+from rounds.checks.due_state import Due, pressing
+from rounds.checks.facts import left_be_until
+from rounds.checks.question import Answer, Asked, Question, Saying
+from rounds.checks.questions import question_for
+from rounds.checks.registry import CHECKS
+
+MOST_ANSWERS = 12  # beside the usual one and found dead: as many letters as one hand has
+LIKELIEST = 3  # answers of the first check that stand before those of the others
+_NUMBERS = ("both", "all three", "all four", "all five")
+T = TypeVar("T")
+
+
+def glanced(bench: Bench, open_checks: Sequence[Due], now: datetime) -> tuple[Due, ...]:
+    """The checks that one look answers together with the first of these; none where that is asked by itself."""
+    found = [due for due in open_checks if _is_seen(bench, due, now)]
+    return tuple(found) if len(found) > 1 and found[0] is open_checks[0] else ()
+
+
+def _is_seen(bench: Bench, due: Due, now: datetime) -> bool:
+    state = pressing(due, now)
+    if state == "in danger" or (state == "urgent" and due.harm is not None):
+        return False
+    usual = question_for(bench, due, now).usual
+    return bool(_sight(bench, due, now)) and usual is not None and not usual.touches
+
+
+def _sight(bench: Bench, due: Due, now: datetime) -> str:
+    check, container = CHECKS[due.check], _container(bench, due)
+    return check.glance(bench, due, container, now) if check.glance is not None and container is not None else ""
+
+
+def _container(bench: Bench, due: Due) -> Container | None:
+    return bench.at(due.where) if due.place_kind == "container" else None
+
+
+def glance_question(bench: Bench, dues: Sequence[Due], now: datetime) -> Question:
+    """The one question of several checks that one look answers.
+
+    Of two answers with one key the first stands; what is left out is there where each is asked by itself.
+    """
+    in_order = sorted(dues, key=lambda due: (not CHECKS[due.check].leads, CHECKS[due.check].place))
+    asked = [(due, question_for(bench, due, now)) for due in in_order]
+    usual = _usual(bench, asked, now)
+    answers = {usual.key: usual} | _differing(asked)
+    first = CHECKS[asked[0][0].check]
+    text = asked[0][1].text if first.leads or _is_left_be(bench, dues[0], now) else "Is all as usual?"
+    sights = [_sight(bench, due, now) for due, _ in asked]
+    seen = f"{', '.join(sights[:-1])} and {sights[-1]}"
+    return Question(text, tuple(answers.values()), seen=f"{seen[0].upper()}{seen[1:]}.")
+
+
+def _differing(asked: Sequence[tuple[Due, Question]]) -> dict[str, Answer]:
+    """What differs, by its key, each given to its own check: the likeliest of the first, all of the others, then the rest.
+
+    Of two with one key what happened to animals stands before plants and barriers, and these before signs.
+    """
+    told = [
+        [_about(answer, due, is_named=place > 0) for answer in question.answers if not answer.usual]
+        for place, (due, question) in enumerate(asked)
+    ]
+    first, others = told[0], [answer for answers in told[1:] for answer in answers]
+    happened = [answer for answer in first if answer.takes is not None] or first
+    wins: dict[str, Answer] = {}
+    for answer in (*happened, *others, *first):
+        wins.setdefault(answer.key, answer)
+    likely = first if CHECKS[asked[0][0].check].leads else happened[:LIKELIEST]
+    in_order = dict.fromkeys((*likely, *others, *first))
+    kept = [answer for answer in in_order if wins[answer.key] is answer]
+    losses = [answer for answer in kept if answer.loss]
+    return {answer.key: answer for answer in kept if answer.loss or kept.index(answer) < MOST_ANSWERS + len(losses)}
+
+
+def _usual(bench: Bench, asked: Sequence[tuple[Due, Question]], now: datetime) -> Answer:
+    """The answer that says of each check that it is as usual."""
+    due, question = asked[0]
+    own = question.usual
+    leads = own is not None and CHECKS[due.check].leads
+    label = f"yes, {_NUMBERS[min(len(asked), 5) - 2]}"
+    if _is_left_be(bench, due, now):
+        label = "as before, nothing changed"
+    return Answer(
+        own.key if own and leads else "space", own.label if own and leads else label,
+        lambda one: _all_usual(one, asked), usual=True,
+    )  # fmt: skip
+
+
+def _is_left_be(bench: Bench, due: Due, now: datetime) -> bool:
+    container = _container(bench, due)
+    return container is not None and left_be_until(container, now) is not None
+
+
+def _all_usual(asked: Asked, questions: Sequence[tuple[Due, Question]]) -> list[Saying]:
+    """What the usual answer of each says."""
+    return [
+        saying for due, question in questions if question.usual is not None for saying in question.usual.says(replace(asked, due=due))
+    ]
+
+
+def _about(answer: Answer, due: Due, *, is_named: bool) -> Answer:
+    """An answer that is given to its own check, whichever was asked first."""
+
+    def of_it(says: Callable[[Asked], T]) -> Callable[[Asked], T]:
+        return lambda asked: says(replace(asked, due=due))
+
+    return replace(
+        answer,
+        label=f"{CHECKS[due.check].label}: {answer.label}" if is_named else answer.label,
+        says=of_it(answer.says),
+        none=of_it(answer.none) if answer.none else None,
+        prompt=of_it(answer.prompt) if answer.prompt else None,
+    )

@@ -1,0 +1,125 @@
+"""How a round ends: when to be back, what still wants a person, the hours until then, and what to have ready."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rounds.bench.measures import measures_of
+from rounds.bench.plurals import count
+from rounds.bench.state import Bench, Round
+from rounds.checks.due import Due, all_dues, because
+from rounds.checks.due_state import place_name
+from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import Moment
+from rounds.checks.round_summary import Closing, closing
+from rounds.checks.supplies import Need, supplies
+from rounds.checks.walk import Stop
+from rounds.forecasts.foresight import Foresight
+from rounds.views.cells import Cell, Line, Tone, line
+from rounds.views.states import SIGNS, TONES, WORSE_THAN_DUE, state_of
+from rounds.views.supplies_page import arithmetic_words
+from rounds.views.words import age, clock, day_and_time, literal, number
+
+MOST_OPEN = 6  # by name
+NOON = 12
+PLACE = 7  # cells of a place
+THING = 24  # cells of a thing to have ready
+NOTHING_ASKED = "Nothing on this bench is asked about now."
+UNITS = {"sprigs": "sprigs", "solution": "sugar solution", "swabs": "swabs", "tubes": "tubes", "lining": "lining"}
+
+
+def end_head(walk: Round, stops: Sequence[Stop], moment: Moment) -> tuple[Line, ...]:
+    """The round, how long it took, and how much of it was answered."""
+    checks = sum(len(stop.checks) for stop in stops)
+    answered = sum(len(stop.answered) for stop in stops)
+    skipped = sum(1 for stop in stops for due in stop.checks if due.check in stop.skipped and due.check not in stop.answered)
+    told = f"{count(len(stops), 'stop')}, {answered} of {count(checks, 'check')}{f', {skipped} skipped' if skipped else ''}"
+    at = clock(moment.now, moment.now, moment.zone)
+    return (line(f"{literal(walk.name)} round   {at}, {age(moment.now - walk.started)}   {told}"),)
+
+
+def end_sections(bench: Bench, moment: Moment, stops: Sequence[Stop], foresight: Foresight) -> tuple[tuple[Line, ...], ...]:
+    """What the end of a round says, and nothing that was recorded."""
+    left = closing(bench, moment, foresight)
+    return (
+        (Line((Cell(f"  {_back_words(left, moment, bool(stops))}", "strong"),), hang=2),),
+        _open_lines(bench, left, moment),
+        _ahead_lines(left, moment),
+        supply_lines(bench, moment, foresight),
+        tuple(Line((Cell(f"  {literal(words)}", "quiet"),), hang=2) for words in left.changes),
+        (line(Cell("  Enter ends the round.", "due")),),
+    )
+
+
+def _back_words(left: Closing, moment: Moment, walked: bool) -> str:
+    told = f"Be back on {day_and_time(left.back, moment.zone, moment.now)}."
+    if left.sooner is not None:
+        at, due = left.sooner
+        when = clock(at, moment.now, moment.zone)
+        told += f" Sooner, if you can: {literal(place_name(due))} at {when}, when {CHECKS[due.check].verb} turns late."
+    return told if walked else f"{NOTHING_ASKED} {told}"
+
+
+def _open_lines(bench: Bench, left: Closing, moment: Moment) -> tuple[Line, ...]:
+    """What is open, the worst first, a line a place; then what was passed over."""
+    lines: list[Line] = []
+    for due, _ in left.open[:MOST_OPEN]:
+        lines.append(_open_line(bench, due, moment))
+    if len(left.open) > MOST_OPEN:
+        lines.append(Line((Cell(f"  {'':<{PLACE}}and {count(len(left.open) - MOST_OPEN, 'more check')}", "quiet"),)))
+    lines += [_place_line(where, words) for where, words in left.passed_over]
+    return (line(Cell("  still open", "quiet")), *lines) if lines else ()
+
+
+def _open_line(bench: Bench, due: Due, moment: Moment) -> Line:
+    state = state_of(due, moment.now)
+    tone: Tone = TONES[state] if state in WORSE_THAN_DUE else "plain"
+    name = literal(place_name(due))
+    why = f": {literal(because(due, bench, moment))}" if due.reason else ""
+    return Line((Cell(f"{SIGNS[state]} {name:<{PLACE - 1}} {CHECKS[due.check].verb} "), Cell(state, tone), Cell(why)), hang=PLACE + 2)
+
+
+def _place_line(where: str, words: str) -> Line:
+    return Line((Cell(f"  {literal(where):<{PLACE - 1}} {literal(words)}"),), hang=PLACE + 2)
+
+
+def _ahead_lines(left: Closing, moment: Moment) -> tuple[Line, ...]:
+    """What may happen before the next round, so that nobody is surprised."""
+    heading = "tonight" if moment.now.astimezone(moment.zone).hour >= NOON else "until then"
+    return (line(Cell(f"  {heading}", "quiet")), *(_place_line(*one) for one in left.ahead)) if left.ahead else ()
+
+
+def supply_lines(bench: Bench, moment: Moment, foresight: Foresight) -> tuple[Line, ...]:
+    """What to have ready for the next round, a guess: needed, what the host store has, and what to do, with the arithmetic."""
+    found = supplies(bench, moment, all_dues(bench, moment, foresight=foresight))
+    if not found.coming:
+        return ()
+    stored = [_stored(bench, need) for need in found.coming]
+    has = any(one is not None for one in stored)
+    when = clock(found.round_begins, moment.now, moment.zone)
+    have = f"{'have':>6}" if has else ""
+    lines = [line(Cell(f"  {f'for {when}, a guess':<{THING}}{'needed':>8}{have}   so", "quiet"))]
+    for need, there in zip(found.coming, stored, strict=True):
+        lines.append(_need_line(bench, need, there, has=has))
+    return tuple(lines)
+
+
+def _need_line(bench: Bench, need: Need, there: int | None, *, has: bool) -> Line:
+    measures = measures_of(bench.settings)
+    thing = literal(need.of) or UNITS[need.what]
+    needed = measures.bulk(need.number) if need.what == "solution" else number(need.number)
+    have = f"{'' if there is None else there:>6}" if has else ""
+    short = need.number - (there or 0)
+    do = {"solution": "mix it", "swabs": "lay them out", "tubes": "fill them", "lining": "cut it"}.get(need.what, "")
+    do = do or ("enough" if short <= 0 else f"cut {number(short)}")
+    before = f"  {thing:<{THING}}{needed:>8}{have}   "
+    return Line((Cell(before), Cell(f"{do}: {arithmetic_words(need, measures)}")), hang=len(before))
+
+
+def _stored(bench: Bench, need: Need) -> int | None:
+    """How many stems of a plant stand in host stores; None where that is not known."""
+    if need.what != "sprigs":
+        return None
+    stores = [one for one in bench.standing() if one.purpose == "host store"]
+    stems = [host.sprigs for store in stores for host in store.hosts if host.plant == need.of]
+    return sum(one or 0 for one in stems) if any(stems) else None

@@ -1,0 +1,307 @@
+"""A stop of the round above its question: what is here, how each check stands, and what one wants to know before answering."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import datetime, timedelta
+
+from rounds.bench.codes import members
+from rounds.bench.measures import measures_of
+from rounds.bench.plurals import count, of_stage
+from rounds.bench.state import Bench, Container, Lot, Round
+from rounds.checks.due import Due, comes, last_answered
+from rounds.checks.due_state import place_name
+from rounds.checks.facts import STAGE_BITS, left_be_until
+from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import Moment, utc
+from rounds.checks.walk import Stop
+from rounds.entries.base import ROOTED, Entry
+from rounds.entries.registry import Drank, HostSeen, Looked
+from rounds.entries.wording import saying
+from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.stage_ends import Coming
+from rounds.forecasts.tonight import sill_spans
+from rounds.views.bench_page import kept_words, without_stock
+from rounds.views.card import not_seen
+from rounds.views.cautions import care_lines
+from rounds.views.cells import Cell, Line, Tone, line
+from rounds.views.kept_page import kept_lines, unsure_lines
+from rounds.views.states import SIGNS, TONES, WORSE_THAN_DUE, State, state_of
+from rounds.views.words import age, ago, clock, day_and_time, literal
+
+LABEL = 12  # cells of a label, so that the texts begin in one line
+MOST_BEFORE = 3  # answers of before
+MOST_EXPECTED = 2  # lots
+MOST_WAITING = 4  # checks that come later, by name
+SOON = timedelta(hours=48)
+WARMER_C = 2.0  # a change of warmth since the last look that is told; our estimate, no source
+SEEN = "host seen"  # a kind of entry
+_NEEDLESS = {SEEN: "host ", "looked": "looked, ", "frass": "frass: ", "offered": ""}  # what a label says already
+QUIET_WORDS = {"still": "not moving (moult?)", "hanging": "hanging up (prepupa)", "soft pupa": "fresh pupa"}
+LEAVE_IT = "Leave the lid on. Do not move, clean, count or mist. Look from outside."
+_NEXT_STAGE = {"hatch": "hatch", "pupation": "pupae", "emergence": "adults"}
+
+
+def fact(label: str, text: str, right: str = "") -> Line:
+    """A line with a quiet label in a column of its own, and what stands at the right margin."""
+    return Line((Cell(f"  {label:<{LABEL - 2}}", "quiet"), Cell(text)), hang=LABEL, right=right)
+
+
+def here_line(bench: Bench, stop: Stop) -> Line:
+    """The place, what it holds with the species in whole, of which females or broods, and where it stands."""
+    container = bench.at(stop.where) if stop.place_kind == "container" else None
+    if container is None:
+        return line(literal(place_name(stop)))
+    inside = f", inside {literal(container.inside)}" if container.inside else ""
+    where = f"{literal(container.shelf)}, place {container.place}{inside}" if container.shelf else inside.removeprefix(", ")
+    held = animals_words(bench, container) or without_stock(container)
+    codes = dict.fromkeys(code for lot in container.lots for code in lot.codes)
+    broods = f"   {' and '.join(literal(code) for code in list(codes)[:2])}" if 0 < len(codes) <= 2 else ""
+    kept = f"; {kept_words(container)}" if container.lots and container.held else ""
+    return Line((Cell(f"{literal(container.code)}   {held}{kept}"), Cell(broods, "quiet")), hang=5, right=where)
+
+
+def animals_words(bench: Bench, container: Container) -> str:
+    """The animals of a container, the species in whole: ``2 females Leptidea sinapis``, ``11 L3 Smerinthus ocellata``."""
+    grouped: dict[str, dict[str, int]] = {}
+    for lot in container.lots:
+        taxon = " or ".join(dict.fromkeys(filter(None, members(bench.taxon_of(lot.brood)))))
+        stages = grouped.setdefault(literal(taxon), {})
+        stages[_stage_word(lot)] = stages.get(_stage_word(lot), 0) + lot.number
+    told = []
+    for taxon, stages in grouped.items():
+        words = ", ".join(count(n, one) if one in ("female", "male", "adult") else of_stage(n, one) for one, n in stages.items())
+        told.append(f"{words} {taxon}".rstrip())
+    return ", ".join(told)
+
+
+def _stage_word(lot: Lot) -> str:
+    if lot.stage == "adult":
+        return lot.sex or "adult"
+    return f"L{lot.instar}" if lot.stage == "larva" and lot.instar else lot.stage
+
+
+def quiet_lines(container: Container | None, moment: Moment) -> list[Line]:
+    """That a container is not to be disturbed, until when and why, and what that means for the hand."""
+    until = left_be_until(container, moment.now) if container is not None else None
+    if container is None or until is None:
+        return []
+    told = f"until {clock(until, moment.now, moment.zone)}"
+    if container.sign in QUIET_WORDS and container.sign_since is not None:
+        told += f", since {clock(container.sign_since, moment.now, moment.zone)}: {QUIET_WORDS[container.sign]}"
+    elif container.leave_be_why:
+        told += f": {literal(container.leave_be_why)}"
+    state: State = "do not disturb"
+    first = Line((Cell(f"{SIGNS[state]} {state}   {told}"),), hang=2)
+    return [first, line(""), Line((Cell("     "), Cell(LEAVE_IT)), hang=5)]
+
+
+def check_line(bench: Bench, due: Due, stop: Stop, moment: Moment) -> Line:
+    """A check with its state, what was answered last and how long ago, since when it is worse than due and from when worse."""
+    told = last_words(due, bench, moment)
+    label = f"{CHECKS[due.check].label:<8}"
+    if due.check in stop.skipped:
+        return Line((Cell(f"  {'skipped':<12}", "late"), Cell(f"{label}{told}; comes back", "quiet")), hang=LABEL + 10)
+    state = state_of(due, moment.now)
+    word = "due" if state == "in order" else state  # it falls due before the next round
+    since = pressing_words(due, moment)
+    tone: Tone = TONES[word] if word in WORSE_THAN_DUE else "plain"
+    gap = " " * (LABEL - len(word))
+    worse = f"; {since}" if since else ""
+    return Line((Cell(f"{SIGNS[word]} "), Cell(word, tone), Cell(f"{gap}{label}{told}{worse}")), hang=LABEL + 10)
+
+
+def done_lines(stop: Stop) -> list[Line]:
+    """The checks that were answered in this round."""
+    done = ", ".join(CHECKS[due.check].label for due in stop.checks if due.check in stop.answered)
+    return [Line((Cell(f"  {'done':<{LABEL - 2}}", "good"), Cell(done, "quiet")), hang=LABEL)] if done else []
+
+
+def last_words(due: Due, bench: Bench, moment: Moment) -> str:
+    """What was answered last and how long ago; of plants, how long ago they were cut too."""
+    check, container = CHECKS[due.check], bench.at(due.where) if due.place_kind == "container" else None
+    last = last_answered(due, bench)
+    told = f"{_said(due.last, bench) if due.last is not None else 'seen'} {ago(last, moment.now)}" if last else "not yet"
+    if check.last_words is not None and container is not None:
+        told = check.last_words(bench, container, moment) or told
+    if container is not None and container.hosts and SEEN in check.answered_by:
+        oldest = min(container.hosts, key=lambda host: host.cut)
+        grows = "" if oldest.kept in ROOTED else f", cut {age(moment.now - oldest.cut)} ago"
+        seen = f"; {told}" if isinstance(due.last, HostSeen) else ""
+        told = f"{literal(oldest.plant)}{grows}{seen}"
+    return told
+
+
+def _said(entry: Entry, bench: Bench) -> str:
+    """What an entry says without its place."""
+    if isinstance(entry, Looked) and entry.sign in QUIET_WORDS:
+        return f"{f'{entry.number} ' if entry.number else ''}{QUIET_WORDS[entry.sign]}"
+    if isinstance(entry, Drank) and entry.how == "when helped":
+        return f"{f'{entry.number} ' if entry.number else ''}hand-fed"
+    told = literal(saying(entry, measures_of(bench.settings))).removeprefix(literal(entry.whereabouts)).strip()
+    return told.removeprefix(_NEEDLESS.get(entry.what, ""))
+
+
+def before_words(due: Due, bench: Bench, moment: Moment) -> str:
+    """How long ago a check was last answered."""
+    last = last_answered(due, bench)
+    return ago(last, moment.now) if last else "not yet"
+
+
+def pressing_words(due: Due, moment: Moment) -> str:
+    """Since when a check is late, urgent or in danger, and when it gets worse; empty where it is only due."""
+    state = state_of(due, moment.now)
+    begun = {"in danger": due.harm, "urgent": due.red, "late": due.amber}.get(state)
+    told = [f"{state} since {clock(begun, moment.now, moment.zone)}"] if begun else []
+    worse: list[tuple[State, datetime | None]] = [("urgent", due.red)] if state == "late" and due.harm is None else []
+    for word, at in [*worse, ("in danger", due.harm)]:
+        near = begun is not None or (at is not None and at < moment.round_after)
+        if at is not None and at > moment.now and near:
+            told.append(f"{word} from {clock(at, moment.now, moment.zone)}")
+    return ", ".join(told)
+
+
+def waiting_lines(bench: Bench, stop: Stop, dues: Iterable[Due], moment: Moment) -> list[Line]:
+    """What is asked of this place next time, soon; and what is not asked before it may be disturbed."""
+    container = bench.at(stop.where) if stop.place_kind == "container" else None
+    asked = {due.check for due in stop.checks}
+    own = [due for due in dues if (due.place_kind, due.where) == (stop.place_kind, stop.where) and due.check not in asked]
+    own = sorted((due for due in own if comes(due, moment.now) - moment.now < SOON), key=lambda due: comes(due, moment.now))
+    told = [f"{CHECKS[due.check].verb} {clock(comes(due, moment.now), moment.now, moment.zone)}" for due in own[:MOST_WAITING]]
+    lines = [fact("waits", ", ".join(told))] if told else []
+    until = left_be_until(container, moment.now) if container is not None else None
+    if container is not None and until is not None and (names := _not_before(container)):
+        lines.insert(0, fact("waits", f"{', '.join(names)}: not asked before {clock(until, moment.now, moment.zone)}"))
+    return lines
+
+
+def _not_before(container: Container) -> list[str]:
+    """The checks that would disturb what is here."""
+    stages = {lot.stage for lot in container.lots}
+    return [
+        check.verb
+        for check in CHECKS.values()
+        if check.disturbs
+        and any((not rule.purposes or container.purpose in rule.purposes) and rule.stage in stages & STAGE_BITS.keys()
+                for rule in check.rules)
+    ]  # fmt: skip
+
+
+def expected_lines(container: Container | None, moment: Moment, foresight: Foresight) -> list[Line]:
+    """What its animals will do next, from when and by when half of them; of each lot the change that comes first."""
+    coming = foresight.coming(container) if container is not None else ()
+    first: dict[tuple[str, int], str] = {}
+    for one in coming:
+        words = _coming_words(one, moment)
+        if words:
+            first.setdefault((one.brood, one.instar), words)
+    return [fact("expected", words) for words in list(first.values())[:MOST_EXPECTED]]
+
+
+def _coming_words(one: Coming, moment: Moment) -> str:
+    if one.half is None or one.first is None:
+        return ""
+    what = f"L{one.instar + 1}" if one.change == "moult" and one.instar else _NEXT_STAGE.get(one.change, one.change)
+    half = f", half by {_day(one.half, moment)}" if one.number > 1 else ""
+    return f"{what} from {_day(one.first, moment)}{half}"
+
+
+def _day(at: datetime, moment: Moment) -> str:
+    here = at.astimezone(moment.zone)
+    return f"{here:%H:%M}" if here.date() == moment.today else day_and_time(at, moment.zone, moment.now)
+
+
+def changed_lines(bench: Bench, container: Container | None, walk: Round, moment: Moment) -> list[Line]:
+    """What changed about this place since it was last looked at: its warmth, and whether the sun is on it."""
+    if container is None:
+        return []
+    told = [*_warmth_changed(bench, container, walk, moment), *_in_the_sun(bench, container, moment)]
+    return [fact("changed", "; ".join(told))] if told else []
+
+
+def _warmth_changed(bench: Bench, container: Container, walk: Round, moment: Moment) -> Iterator[str]:
+    looked = max((entry.at for entry in container.last.values() if entry.round and entry.round != walk.id), default=None)
+    place = next((place for place in bench.places_of(container.code) if bench.air.get(place)), None)
+    if looked is None or place is None:
+        return
+    read = [(one.at, warm) for one in bench.air[place] if (warm := _warm(one)) is not None]
+    then = next(((at, warm) for at, warm in reversed(read) if utc(at) <= utc(looked) + timedelta(minutes=30)), None)
+    if then is None or read[-1][0] <= then[0] or abs(read[-1][1] - then[1]) < WARMER_C:
+        return
+    name = "the room" if not place else "it" if place == container.code else literal(place)
+    did = "rose" if read[-1][1] > then[1] else "fell"
+    warmth = measures_of(bench.settings).warmth(read[-1][1])
+    yield f"{name} {did} to {warmth} since {clock(then[0], moment.now, moment.zone)}"
+
+
+def _warm(reading: object) -> float | None:
+    now: float | None = getattr(reading, "temperature_c", None)
+    high: float | None = getattr(reading, "high_c", None)
+    return high if now is None else now
+
+
+def _in_the_sun(bench: Bench, container: Container, moment: Moment) -> Iterator[str]:
+    if container.lit == "sun":
+        for begins, ends in sill_spans(bench, moment.now, moment.zone):
+            if begins <= moment.now < ends:
+                yield f"the sun is on it until {ends:%H:%M}"
+
+
+def before_lines(bench: Bench, entries: Iterable[Entry], stop: Stop, walk: Round, moment: Moment) -> list[Line]:
+    """The last answers given here, each with its day, its words and who gave it.
+
+    Args:
+        entries: those that count, the newest first.
+    """
+    found: list[tuple[tuple[str, str], list[Entry]]] = []
+    for entry in entries:
+        if entry.round == walk.id or not _is_of(entry, stop):
+            continue
+        visit = entry.round or f"{entry.at:%Y-%m-%d %H:%M}", entry.by
+        if not found or found[-1][0] != visit:
+            if len(found) == MOST_BEFORE:
+                break
+            found.append((visit, []))
+        found[-1][1].append(entry)
+    lines = []
+    for place, ((_, by), visit_entries) in enumerate(found):
+        told = dict.fromkeys(_said(one, bench) for one in reversed(visit_entries))
+        at = clock(visit_entries[0].at, moment.now, moment.zone)
+        label = "before" if not place else ""
+        lines.append(
+            Line((Cell(f"  {label:<{LABEL - 2}}", "quiet"), Cell(f"{at:<11}"), Cell("; ".join(told))), hang=LABEL + 11,
+                 right=literal(by))
+        )  # fmt: skip
+    return lines
+
+
+def _is_of(entry: Entry, stop: Stop) -> bool:
+    if stop.place_kind == "container":
+        return bool(getattr(entry, "container", "") == stop.where)
+    if stop.place_kind == "shelf":
+        return bool(getattr(entry, "shelf", "") == stop.where)
+    return stop.place_kind == "room" and entry.what == "air" and not entry.whereabouts
+
+
+def alert_lines(bench: Bench, container: Container | None, stop: Stop, moment: Moment) -> list[Line]:
+    """What stands before all else of a place: one missing, what may be eggs, a suspicion, that it comes out of turn."""
+    if container is None:
+        return []
+    lines = [*not_seen(bench, container, moment), *unsure_lines(container, moment)]
+    if container.suspect_since:
+        told = f"suspect {literal(container.suspect_sign)}".rstrip()
+        lines.append(Line((Cell(told, "late"), Cell(": own tools, wash hands after")), hang=2))
+    if stop.out_of_turn:
+        lines.append(fact("order", f"{literal(container.code)} comes first in its group: in danger"))
+    return [*lines, *care_lines(bench, container)]
+
+
+def note_lines(container: Container | None, moment: Moment) -> list[Line]:
+    """The notes on the card, the newest first."""
+    notes = reversed(container.notes) if container is not None else ()
+    return [fact("note", f"{clock(note.at, moment.now, moment.zone)} '{literal(note.text)}'", literal(note.by)) for note in notes]
+
+
+def lot_lines(container: Container | None, moment: Moment, foresight: Foresight) -> list[Line]:
+    """The kept stems, lot by lot."""
+    return kept_lines(container, moment, foresight) if container is not None else []
