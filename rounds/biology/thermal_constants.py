@@ -15,10 +15,10 @@ from __future__ import annotations
 import csv
 from bisect import bisect_left
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from importlib.resources import files
-from math import log
+from math import inf, log
 from statistics import median
 from typing import Literal
 
@@ -305,6 +305,38 @@ def _from_days(name: str, stage: str) -> Constants | None:
     return Constants(
         first.species, first.family, stage, lower, constant, first.source, note, tested=span, winters_as=first.winters_as
     )
+
+
+def less(whole: Constants, stage: str, parts: Sequence[Constants]) -> Constants | None:
+    """The line of what a span of several stages leaves for one of them, the days of the others taken off at 18 and 26 C.
+
+    Returns:
+        None where nothing is left at one of the two, or no line goes through both.
+    """
+    rates = []
+    for at in (LOW_C, HIGH_C):
+        left = _days(whole, at) - sum(_days(one, at) for one in parts)
+        if not 0 < left < inf:
+            return None
+        rates.append(1 / left)
+    low, high = rates
+    if high <= low:
+        return None
+    constant = (HIGH_C - LOW_C) / (high - low)
+    return replace(whole, stage=stage, lower_c=LOW_C - low * constant, constant_dd=constant)
+
+
+def _days(one: Constants, temperature_c: float) -> float:
+    rate = one.rate(temperature_c)
+    return 1 / rate if rate > 0 else inf
+
+
+def every_line(species: str) -> list[Constants]:
+    """Every row that ships of a species, then of others of its genus, whatever it says; those left out say why."""
+    name = _accepted(named(species))
+    genus = name.split(" ")[0]
+    own = [one for one in published() if named(one.species) == name]
+    return own + [one for one in published() if named(one.species) != name and named(one.species).split(" ")[0] == genus]
 
 
 def winters_as(species: str) -> tuple[str, ...]:

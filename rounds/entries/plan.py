@@ -90,10 +90,11 @@ class ThermalConstants(Entry, frozen=True, kw_only=True, tag="constants"):
 
     taxon: Annotated[str, Meta(min_length=1, max_length=120, description="scientific name")]
     stage: Annotated[
-        Literal["egg", "larva", "pupa", "L1", "L2", "L3", "L4", "L5", "L6", "L7"], Meta(description="which stage or instar")
+        Literal["egg", "larva", "pupa", "L1", "L2", "L3", "L4", "L5", "L6", "L7", "egg to adult", "larva and pupa"],
+        Meta(description="which stage or instar, or several together"),
     ]
     lower_c: Annotated[float, Meta(ge=-10, le=30, description="no development below, C")]
-    constant_dd: Annotated[float, Meta(gt=0, le=20_000, description="degree-days from begin to end of the stage")]
+    constant_dd: Annotated[float, Meta(gt=0, le=20_000, description="degree-days from begin to end of it")]
     source: Annotated[str, Meta(max_length=200, description="who says so")] = ""
 
     names_species = "taxon"

@@ -250,7 +250,7 @@ class Foresight:
             longer_dd = moult.degree_days - part.constant_dd  # what still has to moult is no nearer to pupation
             rest = scaled(rest, 1 + longer_dd / rest.constant_dd, "later by the moult that is late") if longer_dd > 0 else rest
         coming = self._one(container, lot, "pupation", rest, stage.constant_dd if stage else None)
-        if self._rests(taxon, lot):
+        if self._rests(taxon, lot) and lot.rested is None:  # those that have wintered have their summer before them
             pauses = "its larvae winter: no date for pupation, for nobody can tell from warmth whether these pause first"
             coming = undated(coming, pauses)
         yield coming

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from datetime import datetime
-from math import inf
+from math import hypot, inf
 
 from msgspec import Struct
 
@@ -12,13 +12,16 @@ from rounds.bench.folding.stage_completions import A_LOOK_BEFORE
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Passed
 from rounds.biology.forecast import Trace
-from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, Found, constants_for
+from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, Constants, Found, constants_for, less
 from rounds.biology.thermal_time import NEVER, Seen, estimated
+from rounds.entries.registry import ThermalConstants
 from rounds.tallies.warmth import day_of
 
 LEARNING = 0.08  # of a species' own constant beside own broods: one brood weighs less than it, ten nine tenths; our choice
 WIDEST_SPREAD, WIDEST_UNCERTAINTY = 1.0, 2.0  # a brood that is unlike any other tells no more than that; as the forecast takes them
 NEVER_HATCH = 0.2  # share of eggs that may never hatch; our estimate, no source
+TOGETHER = {"larva and pupa": ("larva", "pupa"), "egg to adult": ("egg", "larva", "pupa")}  # stages said together
+WIDEST_OFF = 0.6  # no stage of any species is told more uncertain than that; our estimate
 GRAIN_DD = 0.01  # degree-days are told no finer, so that what was reckoned once stays reckoned
 
 
@@ -56,16 +59,66 @@ def known_need(bench: Bench, taxon: str, stage: str) -> Known | None:
 
     None for an instar or another part of a stage of which nothing was published.
     """
-    own = bench.constants.get(taxon, {}).get(stage)
+    own = _keepers(bench, taxon, stage)
     if own is not None:
         words = f"the keeper's constants ({own.source or 'no source given'})"
         return Known(Need(own.lower_c, own.constant_dd, SPREAD, UNCERTAINTY, words), LEARNING)
     found = constants_for(taxon, stage)
+    whole = _of_whole_life(bench, taxon, stage, found) if found is None or found.whose != "own" else None
+    if whole is not None:
+        return whole
     if found is None:
         return None
     line = found.constants
     need = Need(line.lower_c, line.constant_dd, SPREAD, found.shorter, _words(found, stage), longer=found.longer)
     return Known(need, LEARNING if found.whose == "own" else None)
+
+
+def _keepers(bench: Bench, taxon: str, stage: str) -> ThermalConstants | None:
+    """What the keeper said of a species, in whatever case its name was written."""
+    name = taxon.casefold()
+    known = (stages for one, stages in bench.constants.items() if one.casefold() == name and stage in stages)
+    return next((stages[stage] for stages in known), None)
+
+
+def _of_whole_life(bench: Bench, taxon: str, stage: str, other: Found | None) -> Known | None:
+    """A stage from constants of several together, less what the others of them take.
+
+    The keeper's own are taken; those that ship where they are surer than those of ``other`` species.
+    """
+    for together, stages in TOGETHER.items():
+        if stage not in stages:
+            continue
+        own, found = _keepers(bench, taxon, together), constants_for(taxon, together)
+        if own is not None:
+            whole, source = Constants(taxon, "", together, own.lower_c, own.constant_dd, own.source), "the keeper's constants"
+        elif found is not None and found.whose == "own" and other is not None:
+            whole, source = found.constants, found.words
+        else:
+            continue
+        others = [known for known in (_without_whole_life(bench, taxon, one) for one in stages if one != stage) if known]
+        parts = [Constants(taxon, "", one, known.lower_c, known.constant_dd, "") for one, known in zip(stages, others, strict=False)]
+        left = less(whole, stage, parts) if len(others) == len(stages) - 1 else None
+        if left is not None:
+            words = f"{source} of {together} less what {' and '.join(one for one in stages if one != stage)} take"
+            off = hypot(UNCERTAINTY, *(known.uncertainty * known.constant_dd / left.constant_dd for known in others))
+            longer = hypot(UNCERTAINTY, *(known.above * known.constant_dd / left.constant_dd for known in others))
+            if own is None and other is not None and (off >= other.shorter or longer >= other.longer):
+                continue
+            need = Need(left.lower_c, left.constant_dd, SPREAD, min(off, WIDEST_OFF), words, longer=min(longer, WIDEST_OFF))
+            return Known(need, None)
+    return None
+
+
+def _without_whole_life(bench: Bench, taxon: str, stage: str) -> Need | None:
+    """What is known of a stage by itself; of a relative's or any species' it is as uncertain as that is."""
+    own = _keepers(bench, taxon, stage)
+    if own is not None:
+        return Need(own.lower_c, own.constant_dd, SPREAD, UNCERTAINTY, "")
+    found = constants_for(taxon, stage)
+    if found is None:
+        return None
+    return Need(found.constants.lower_c, found.constants.constant_dd, SPREAD, found.shorter, "", longer=found.longer)
 
 
 def _words(found: Found, stage: str) -> str:

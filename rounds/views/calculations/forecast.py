@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from math import exp
 from typing import Any
 
 from rounds.bench.plurals import count
 from rounds.biology.forecast import MOST_DAYS_AHEAD, forecast, steady_trace, trace_of
-from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, constants_for
+from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, WHOLE, Z90, constants_for, every_line
 from rounds.biology.thermal_time import Seen, estimated
 from rounds.views.calculations.frame import Calculation, Figure, Input, InputRefused, Worked
 
@@ -65,7 +66,43 @@ def _forecast(given: Mapping[str, Any]) -> Worked:
     )
 
 
+def _constants(given: Mapping[str, Any]) -> Worked:
+    species = given["species"].strip()
+    figures, words = [], []
+    for stage in WHOLE:
+        found = constants_for(species, stage)
+        if found is not None:
+            one = found.constants
+            off = f"9 in 10 from {exp(-Z90 * found.shorter):.2f} to {exp(Z90 * found.longer):.2f} of it"
+            figures.append(Figure(stage, one.constant_dd, f"C day above {one.lower_c:.1f} C; {off}", digits=1))
+            words.append(f"{stage}: {found.words}")
+    lines = every_line(species)
+    words.append(
+        f"{count(len(lines), 'line')} of it and its genus:" if lines else "no line of it or of its genus: assumed throughout"
+    )
+    for one in lines:
+        told = (
+            f"{one.constant_dd:g} C day above {one.lower_c:g} C"
+            if one.constant_dd
+            else "days alone: " + ", ".join(f"{days:g} at {at:g} C" for at, days in one.days)
+        )
+        extra = "; ".join(filter(None, (one.note, f"left out: {one.left_out}" if one.left_out else "")))
+        words.append(f"  {one.species}, {one.stage}: {told}{f' ({extra})' if extra else ''}, {one.source}")
+    return Worked(
+        tuple(figures), tuple(words),
+        "its own lines combined, else its genus', else any species'; how far off: each study or species left out and foretold",
+        "as listed",
+    )  # fmt: skip
+
+
 CALCULATIONS = (
+    Calculation(
+        "constants",
+        "what is known of the warmth that a species needs, and of its relatives",
+        (Input("species", "scientific name, in any case", "text", example="orthosia hibisci"),),
+        _constants,
+        "--species 'Orthosia hibisci'",
+    ),
     Calculation(
         "forecast",
         "when a stage ends: first, half and last of n",
