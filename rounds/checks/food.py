@@ -26,13 +26,12 @@ from rounds.checks.facts import (
     Reckoning,
     eat,
     look_at,
-    still_eat,
 )  # fmt: skip
 from rounds.checks.question import STEMS, Answer, Asked, Question, Saying
 from rounds.checks.reckon import Timed, begins_to_need, make_due, newest
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import AWAKE, COMMON, DANGER, Rule
-from rounds.checks.stems import days_between, plant_for, stems_to_eat, stems_used
+from rounds.checks.stems import STEMS_A_DAY, days_between, eaters, plant_for, stems_to_eat, stems_used
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import ROOTED
@@ -160,8 +159,9 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use
     rule = due.rule
     if rule is None or any(host.kept in ROOTED for host in container.hosts):
         return []
-    days, number = days_between(rule), stems_to_eat(container, rule)
-    words = f"{container.code} {still_eat(container)} {rule.condition} x {rule.stems_a_day:g} a day"
+    days, number = days_between(rule), stems_to_eat(bench, container, rule)
+    each = " + ".join(f"{many} {age} x {stems:g}" for many, age, stems in eaters(bench, container, rule))
+    words = f"{container.code} {f'({each})' if '+' in each else each} a day"
     if days != 1:
         words += f" x {days:g} d"
     in_water = bool(container.hosts) and container.hosts[-1].kept == "water"
@@ -177,11 +177,12 @@ CHECK = Check(
         Rule(AWAKE, "larva", Condition("unfed", lambda facts: facts.kept == ""), every_h=0, amber_h=6, red_h=12, harm_h=24,
              basis=UNFED_BASIS, stems_a_day=0.1),
         Rule(AWAKE, "larva", Condition("L1-L2", lambda facts: facts.larvae in (FIRST, YOUNG)), every_h=24, amber_h=36, red_h=48,
-             harm_h=62, basis=f"young larvae left alone a day or two: {COMMON}; {DANGER}", stems_a_day=0.1),
+             harm_h=62, basis=f"young larvae left alone a day or two: {COMMON}; {DANGER}", stems_a_day=STEMS_A_DAY["L1-L2"]),
         Rule(AWAKE, "larva", L3_L4, every_h=24, amber_h=30, red_h=36, harm_h=47, basis=f"fed daily: {COMMON}; {DANGER}",
-             stems_a_day=0.25),
+             stems_a_day=STEMS_A_DAY["L3-L4"]),
         Rule(AWAKE, "larva", LAST_INSTAR, every_h=12, amber_h=14, red_h=16, harm_h=21,
-             basis=f"the last instars eat nearly all that a larva eats: {COMMON}; {DANGER}", stems_a_day=1.0),
+             basis=f"the last instars eat nearly all that a larva eats: {COMMON}; {DANGER}",
+             stems_a_day=STEMS_A_DAY["last instar"]),
     ),
     needs=eat, reckon=reckon, glance=glance,
     question=Question(

@@ -7,12 +7,13 @@ from math import ceil
 
 from rounds.bench.state import Bench, Container, Host
 from rounds.checks.base import Use
-from rounds.checks.facts import still_eat
+from rounds.checks.facts import Species, still_eat
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
 from rounds.entries.base import ROOTED
 
 UNKNOWN_PLANT = "host plant"
+STEMS_A_DAY = {"last instar": 1.0, "L3-L4": 0.25, "L1-L2": 0.1}  # that a larva eats, by the conditions of the rules; our estimate
 
 
 def plant_for(bench: Bench, container: Container) -> str:
@@ -42,9 +43,34 @@ def days_between(rule: Rule) -> float:
     return (rule.every_h or 24) / 24
 
 
-def stems_to_eat(container: Container, rule: Rule) -> int:
+def eaters(bench: Bench, container: Container, rule: Rule) -> list[tuple[int, str, float]]:
+    """How many larvae of each age eat, what they are called, and how many stems each takes a day, the oldest first.
+
+    Of a mixed cup, whose hours go by the oldest, each age by itself; those whose instar nobody said as the rule has it. Those
+    that have stopped are of the oldest.
+    """
+    species = Species(bench)
+    by_age: dict[str, int] = {}
+    for lot in container.lots_of("larva"):
+        age = _age(lot.instar, species[lot.brood].instars) if lot.instar and rule.condition in STEMS_A_DAY else rule.condition
+        by_age[age] = by_age.get(age, 0) + lot.number
+    stopped = sum(by_age.values()) - still_eat(container)
+    found = []
+    for age in sorted(by_age, key=lambda one: -STEMS_A_DAY.get(one, rule.stems_a_day)):
+        left = max(0, by_age[age] - stopped)
+        stopped -= by_age[age] - left
+        if left:
+            found.append((left, age, STEMS_A_DAY.get(age, rule.stems_a_day)))
+    return found
+
+
+def _age(instar: int, last: int) -> str:
+    return "last instar" if instar >= last else "L3-L4" if instar >= 3 else "L1-L2"
+
+
+def stems_to_eat(bench: Bench, container: Container, rule: Rule) -> int:
     """How many stems the larvae of a container that eat use up from one feeding to the next, by the rule of their food."""
-    return ceil(still_eat(container) * rule.stems_a_day * days_between(rule))
+    return ceil(sum(number * each for number, _, each in eaters(bench, container, rule)) * days_between(rule) - 1e-9)
 
 
 def stems_to_lay_on(container: Container) -> int:

@@ -366,7 +366,7 @@ class _Walk:
         eat = lay = 0
         if container is not None:
             rule = self._rule_after(eaten, container) if eaten is not None else None
-            eat = stems_to_eat(container, rule) if rule is not None else 0
+            eat = stems_to_eat(self._bench, container, rule) if rule is not None else 0
             lay = stems_to_lay_on(container) or 1
         stems = {FOOD: eat, food.BESIDE: eat, HOST: lay, host.NEW_PLANT: lay}
         several = stems_by_plant(container) if container is not None else {}
