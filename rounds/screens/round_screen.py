@@ -17,7 +17,7 @@ from rounds.screens.page import Page, bindings_of
 from rounds.screens.question import QuestionBar
 from rounds.screens.question_page import Asking
 from rounds.views.about import about_lines
-from rounds.views.actions import Action, Scope
+from rounds.views.actions import Scope
 from rounds.views.cells import Line
 from rounds.views.fitting import fitted
 from rounds.views.keys import enter_keys, handed, sign_in
@@ -172,13 +172,9 @@ class RoundScreen(Asking):
             self.walking.in_turn()
             self.show()
 
-    def actions(self) -> tuple[Action, ...]:
-        """What the keys do here; reading on only where there is more."""
-        return tuple(action for action in super().actions() if self._parts > 1 or action.id not in ("more", "less"))
-
     def show_keys(self) -> None:
-        """The keys, those that a hand wants most first."""
-        known = {action.id: action for action in self.actions()}
+        """The keys, those that a hand wants most first; reading on only where there is more."""
+        known = {action.id: action for action in self.actions() if self._parts > 1 or action.id not in ("more", "less")}
         first = [known[name] for name in FOOTER if name in known]
         self.query_one(KeysLine).show([*first, *(action for action in known.values() if action.id not in FOOTER)])
 

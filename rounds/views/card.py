@@ -67,7 +67,7 @@ def not_seen(bench: Bench, container: Container, moment: Moment) -> list[Line]:
         labelled(
             "short",
             f"{of_stage(one.number, one.stage)} of {literal(one.brood)} not seen since "
-            f"{clock(one.at, moment.now, moment.zone)}: check lid, seam and paper before binning",
+            f"{clock(one.at, moment.now, moment.zone)}: check lid, seam and paper before you discard any",
             "late",
         )
         for one in bench.shortfalls

@@ -42,12 +42,14 @@ def end_sections(bench: Bench, moment: Moment, stops: Sequence[Stop], foresight:
     """What the end of a round says, and nothing that was recorded."""
     left = closing(bench, moment, foresight)
     return (
-        (Line((Cell(f"  {_back_words(left, moment, bool(stops))}", "strong"),), hang=2),),
+        (
+            Line((Cell(f"  {_back_words(left, moment, bool(stops))}", "strong"),), hang=2),
+            line(Cell("  Enter ends the round.", "due")),
+        ),
         _open_lines(bench, left, moment),
         _ahead_lines(left, moment),
         supply_lines(bench, moment, foresight),
         tuple(Line((Cell(f"  {literal(words)}", "quiet"),), hang=2) for words in left.changes),
-        (line(Cell("  Enter ends the round.", "due")),),
     )
 
 

@@ -44,7 +44,7 @@ from rounds.views.words import clock, literal
 
 MOST_LEFT = 6  # stops of a round that was left, by name
 LOTS = 5  # which of the sections is that of kept stems
-BAR = 20  # cells of the bar of how far the round is
+BAR, LEAST_BAR = 20, 8  # cells of the bar of how far the round is
 
 
 class Known(Struct, frozen=True):
@@ -159,7 +159,7 @@ def _below(bench: Bench, question: Question, dues: tuple[Due, ...], walk: Round,
     if len(dues) > 1:
         key = sign_in(bench.settings, "round", "one_by_one")
         number = "A number goes first, as 2 m. " if question.takers else ""
-        hints = (f"{number}The others stay as usual. {key} asks each by itself.",)
+        hints = (f"{number}Others stay as usual. {key} asks each alone.",)
     return Below(
         tuple(Line((Cell(f"  {words}"),), hang=2) for words in cautions),
         hints,
@@ -203,11 +203,16 @@ def _seconds_left(bench: Bench, stops: tuple[Stop, ...]) -> float:
 
 
 def fitting_head(head: tuple[Line, ...], width: int) -> tuple[Line, ...]:
-    """The head in one row: in little room without the drawing of how far the round is, then with the stop and what is left."""
+    """The head in one row: in little room with a shorter drawing of how far the round is, then without, then the stop alone."""
     if len(head[0].cells) < 4:
         return head  # its end
-    name, stop, _, left = head[0].cells
-    for cells in (head[0].cells, (name, stop, Cell(left.text.strip())), (stop, Cell(left.text.strip()))):
+    name, stop, drawn, left = head[0].cells
+    spare = width - sum(len(cell.text) for cell in (name, stop, left)) - 2
+    if spare >= LEAST_BAR:
+        size = min(BAR, spare)
+        full = drawn.text.count("-") * size // BAR
+        return (Line((name, stop, Cell(f"[{'-' * full}{' ' * (size - full)}]", drawn.tone), left)), *head[1:])
+    for cells in ((name, stop, Cell(left.text.strip())), (stop, Cell(left.text.strip()))):
         if sum(len(cell.text) for cell in cells) <= width:
             return (Line(cells), *head[1:])
     return (Line((stop,)), *head[1:])

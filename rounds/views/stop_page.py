@@ -16,7 +16,7 @@ from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.walk import Stop
 from rounds.entries.base import ROOTED, Entry
-from rounds.entries.registry import Drank, HostSeen, Looked
+from rounds.entries.registry import Drank, HostIn, HostOut, HostSeen, Looked
 from rounds.entries.wording import saying
 from rounds.forecasts.foresight import Foresight
 from rounds.forecasts.stage_ends import Coming
@@ -121,7 +121,7 @@ def last_words(due: Due, bench: Bench, moment: Moment) -> str:
     """What was answered last and how long ago; of plants, how long ago they were cut too."""
     check, container = CHECKS[due.check], bench.at(due.where) if due.place_kind == "container" else None
     last = last_answered(due, bench)
-    told = f"{_said(due.last, bench) if due.last is not None else 'seen'} {ago(last, moment.now)}" if last else "not yet"
+    told = f"{_said(due.last, bench) if due.last is not None else 'seen'}, {ago(last, moment.now)}" if last else "not yet"
     if check.last_words is not None and container is not None:
         told = check.last_words(bench, container, moment) or told
     if container is not None and container.hosts and SEEN in check.answered_by:
@@ -138,6 +138,10 @@ def _said(entry: Entry, bench: Bench) -> str:
         return f"{f'{entry.number} ' if entry.number else ''}{QUIET_WORDS[entry.sign]}"
     if isinstance(entry, Drank) and entry.how == "when helped":
         return f"{f'{entry.number} ' if entry.number else ''}hand-fed"
+    if isinstance(entry, HostIn):
+        return f"{literal(entry.plant)} put in{f', batch {literal(entry.batch)}' if entry.batch else ''}"
+    if isinstance(entry, HostOut):
+        return f"{literal(entry.plant)} out{', kept' if entry.fate == 'held' else ''}"
     told = literal(saying(entry, measures_of(bench.settings))).removeprefix(literal(entry.whereabouts)).strip()
     return told.removeprefix(_NEEDLESS.get(entry.what, ""))
 
@@ -287,13 +291,19 @@ def alert_lines(bench: Bench, container: Container | None, stop: Stop, moment: M
     """What stands before all else of a place: one missing, what may be eggs, a suspicion, that it comes out of turn."""
     if container is None:
         return []
-    lines = [*not_seen(bench, container, moment), *unsure_lines(container, moment)]
+    lines = [_as_fact(one) for one in (*not_seen(bench, container, moment), *unsure_lines(container, moment))]
     if container.suspect_since:
         told = f"suspect {literal(container.suspect_sign)}".rstrip()
         lines.append(Line((Cell(told, "late"), Cell(": own tools, wash hands after")), hang=2))
     if stop.out_of_turn:
         lines.append(fact("order", f"{literal(container.code)} comes first in its group: in danger"))
-    return [*lines, *care_lines(bench, container)]
+    return [*lines, *(_as_fact(one) for one in care_lines(bench, container))]
+
+
+def _as_fact(labelled: Line) -> Line:
+    """A line of the card, with its label in the column of labels here."""
+    label, *rest = labelled.cells
+    return Line((Cell(f"  {label.text.strip():<{LABEL - 2}}", "quiet"), *rest), hang=LABEL)
 
 
 def note_lines(container: Container | None, moment: Moment) -> list[Line]:
