@@ -88,7 +88,7 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
 CHECK = Check(
     name="eggs", label="eggs", verb="search",
     help="Searched and none found is an answer; not searched is not.",
-    value=Value(180, 0.4, 0.01, "eggs to be laid"),
+    value=Value(180, 0.4, 0.05, "eggs to be laid"),
     severity=2, place=120, answered_by=("searched",), disturbs=True,
     rules=(
         Rule(LAYING, "adult", amber_h=24, red_h=48, daily=True, basis=f"searched every day: {COMMON}"),

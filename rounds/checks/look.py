@@ -133,7 +133,7 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
 CHECK = Check(
     name="look", label="look", verb="look",
     help="A look without touching.",
-    value=Value(20, 0.15, 0.01),
+    value=Value(20, 0.1, 0.02),
     severity=2, place=50,
     answered_by=("looked", "hatched", "moulted", "pupated", "emerged", "counted", "died"),
     rules=(

@@ -1,21 +1,53 @@
-"""A light spray on gauze or lining of pupae and resting stock."""
+"""A light spray on gauze or lining of eggs, kept stems, pupae and resting stock."""
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from rounds.checks.answer_entries import say
 from rounds.checks.base import Check, Helped
-from rounds.checks.facts import HALF_GROWN, LATE_WINTER, Condition, has
+from rounds.checks.due_state import Due
+from rounds.checks.facts import HALF_GROWN, KEPT_STEMS, LATE_WINTER, Condition, Here, Reckoning, has
 from rounds.checks.question import Answer, Question
+from rounds.checks.reckon import Timed, plain
 from rounds.checks.rule import AWAKE, COMMON, DAY, WINTER, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
+from rounds.entries.base import Purpose
+
+EGGS: tuple[Purpose, ...] = ("eggs",)
+DRY_PERCENT = 60.0  # humidity under which eggs are misted; our estimate, no source
+HOLDS = timedelta(days=7)  # so long a reading of the air tells of it; our estimate
+EGGS_DRY = (
+    f"eggs dry in dry air, asked where it was read to be under {DRY_PERCENT:g} %: a light spray onto gauze or lining, none onto "
+    f"them: {COMMON}; hours and limit our estimate"
+)
+
+
+def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+    """Of eggs only where the air was read to be dry."""
+    of_eggs = rule.rule.purposes == EGGS
+    return None if of_eggs and not _is_dry(reckoning, here) else plain(reckoning, here, rule)
+
+
+def _is_dry(reckoning: Reckoning, here: Here) -> bool:
+    """Whether the newest reading of humidity that tells of the container was low."""
+    bench, since = reckoning.bench, reckoning.moment.now - HOLDS
+    for place in bench.places_of(here.code):
+        read = next((one for one in reversed(bench.air.get(place, ())) if one.humidity_percent is not None), None)
+        if read is not None and read.at >= since:
+            return (read.humidity_percent or 0.0) < DRY_PERCENT
+    return False
+
 
 CHECK = Check(
     name="mist", label="mist", verb="mist",
     help="A light spray on gauze or lining.",
-    value=Value(10, 1.0, 0.002, "eggs and pupae"),
+    value=Value(10, 1.0, 0.005, "eggs and pupae"),
     severity=1, place=220, answered_by=("misted",), disturbs=True,
     rules=(
+        Rule(EGGS, "egg", every_h=36, amber_h=48, red_h=72, basis=EGGS_DRY),
+        Rule(EGGS, when=KEPT_STEMS, every_h=36, amber_h=48, red_h=72, basis=EGGS_DRY),
         Rule(AWAKE, "pupa", every_h=36, amber_h=48, red_h=72,
              basis=f"light spray daily or every other day: {COMMON}; hours our estimate"),
         Rule(WINTER, "pupa", Condition("early winter", lambda facts: not facts.flags & LATE_WINTER),
@@ -25,6 +57,7 @@ CHECK = Check(
         Rule(WINTER, "larva", HALF_GROWN, every_h=4 * DAY, amber_h=5 * DAY, red_h=7 * DAY,
              basis=f"half-grown resting larvae: every four days at least; {COMMON}"),
     ),
+    reckon=reckon,
     needs=lambda facts: facts.kept != "living",  # a sleeve outdoors has rain and dew
     question=Question("Misted?", (Answer("v", "misted", say(k.Misted), usual=True),)),
     helped=(Helped("One light spray onto the gauze, no drops."),),

@@ -5,13 +5,13 @@ seconds that it takes.
 
 Each is explained by ``Worth`` itself. The chance is that of this book's own answers to the question by stage, plant and hours
 since the last, drawn towards a starting estimate; the chance that one is lost goes by the danger hours of the plan, else by
-an estimate of the check (``value.py``). Nothing here is measured in animals that died: it puts checks in an order.
+an estimate of the check (``value.py``), more the later it is. It puts checks in an order; no animal was counted for it.
 """
 
 from __future__ import annotations
 
 from datetime import datetime, timedelta
-from math import erf, exp, sqrt
+from math import erf, exp, log, sqrt
 
 from msgspec import Struct
 
@@ -32,6 +32,8 @@ START_TIMED = 5
 LOST_AN_HOUR = 0.04  # of animals in danger; our estimate
 SPREAD = 0.25  # of the hours until danger, as a share of them: it comes sooner or later than the plan says; our estimate
 LATE_SPREAD = 0.35  # of the hours until a check is late
+MOST_LATE = 5.0  # times the hours until it is late, from which on a check without danger hours is worth no more; our estimate
+MOST_HIDDEN = 10.0
 EGGS_A_ROUND = 2.0  # that a female lays between two rounds; our estimate
 
 
@@ -163,9 +165,9 @@ def drawn(start: float, found: int, looks: int) -> float:
 
 def _lost_each(due: Due, usual: float, moment: Moment) -> float:
     """The chance that one animal is lost until the next round: by the hours that it may be in danger, else the check's own."""
-    if due.harm is None:
-        return usual
     now, following = utc(moment.now), moment.round_after
+    if due.harm is None:
+        return min(1.0, usual * _lateness(due, following) ** 2)
     since = due.since if due.since is not None and due.since < due.harm else due.harm - timedelta(hours=4)
     spread = SPREAD * max((due.harm - since) / timedelta(hours=1), 1.0)
     hours = max((following - now) / timedelta(hours=1), 1.0)
@@ -173,6 +175,13 @@ def _lost_each(due: Due, usual: float, moment: Moment) -> float:
     ahead = [(now + timedelta(hours=hours * step) - due.harm) / timedelta(hours=1) for step in steps]
     in_danger = hours * sum(_normal(one / spread) for one in ahead) / len(steps)
     return 1 - exp(-LOST_AN_HOUR * in_danger)
+
+
+def _lateness(due: Due, following: datetime) -> float:
+    """How late a check without danger hours is by the next round, as a share of the time until it is late; at least 1."""
+    if due.amber is None or due.since is None or due.amber <= due.since:
+        return 1.0
+    return min(MOST_LATE, max(1.0, (following - due.since) / (due.amber - due.since)))
 
 
 def _normal(deviation: float) -> float:
@@ -197,9 +206,7 @@ def _in(bench: Bench, container: Container, at_stake: AtStake, moment: Moment, f
         case "eggs to be laid":
             return EGGS_A_ROUND * container.females
         case "kept stems":
-            if foresight is None:
-                return len(container.held)
-            return sum(foresight.chance(container, held, moment.now).chance for held in container.held)
+            return _hidden(container, moment, foresight)
         case "larvae":
             return container.count("larva")
         case "eggs":
@@ -207,5 +214,15 @@ def _in(bench: Bench, container: Container, at_stake: AtStake, moment: Moment, f
         case "pupae":
             return container.count("pupa")
         case "eggs and pupae":
-            return container.count("egg") + container.count("pupa")
+            return container.count("egg") + container.count("pupa") + _hidden(container, moment, foresight)
     return container.count()
+
+
+def _hidden(container: Container, moment: Moment, foresight: Foresight | None) -> float:
+    """How many live eggs may be hidden on kept stems: of each lot the mean of a Poisson number that is none with the chance that it
+    bears none; at most ten a lot. One a lot without a forecast.
+    """
+    if foresight is None:
+        return len(container.held)
+    chances = (foresight.chance(container, held, moment.now).chance for held in container.held)
+    return sum(min(MOST_HIDDEN, -log(max(1e-9, 1 - chance))) for chance in chances)

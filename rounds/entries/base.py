@@ -95,7 +95,7 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
     moults: ClassVar[bool] = False
     changes_company: ClassVar[bool] = False  # may change who stands with which plants in the light, or looks at the time before
     answers: ClassVar[str] = ""  # the question that it answers, whose answers are counted; empty for what answers none
-    finds: ClassVar[bool] = False  # as an answer it is not the usual one: something was found, or wanted doing
+    finds: ClassVar[bool] = False  # as an answer: something was found that wants a hand
 
     id: Code
     at: datetime
@@ -163,7 +163,7 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
         return ""
 
     def unusual(self, bench: Bench) -> bool:
-        """Whether as an answer it is not the usual one, on the bench before it."""
+        """Whether as an answer it found something that wants a hand, on the bench before it."""
         del bench
         return self.finds
 

@@ -209,6 +209,9 @@ class FrassSeen(Here, frozen=True, kw_only=True, tag="frass"):
         return self.level in SHOWN
 
 
+LEFT_ALONE = ("still", "wandering", "hanging", "soft pupa", "wings up")  # signs that want no hand
+
+
 class Looked(Here, frozen=True, kw_only=True, tag="looked"):
     """Looked at, and what was seen."""
 
@@ -269,8 +272,8 @@ class Looked(Here, frozen=True, kw_only=True, tag="looked"):
         return f"looked, {f'{self.number} ' if self.number else ''}{self.sign}"
 
     def unusual(self, bench: Bench) -> bool:
-        """A lasting sign that is there as before is nothing new."""
-        return self.sign != "as usual" and self.sign != bench.containers[self.container].sign
+        """What wants a hand, or soon will; not a sign that is there as before, nor what is only to be left alone."""
+        return self.sign not in ("as usual", *LEFT_ALONE) and self.sign != bench.containers[self.container].sign
 
 
 def _whose(bench: Bench, entry: Searched) -> str:

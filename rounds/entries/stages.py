@@ -65,7 +65,6 @@ class Moulted(Here, frozen=True, kw_only=True, tag="moulted"):
     among: Among = ()
 
     answers = "look"
-    finds = True
     grows_from, grows_to = "larva", "larva"
     moults = True
     changes_company = True
@@ -95,7 +94,6 @@ class Pupated(Here, frozen=True, kw_only=True, tag="pupated"):
     among: Among = ()
 
     answers = "look"
-    finds = True
     grows_from, grows_to = "larva", "pupa"
     changes_company = True
     slots = Slots(numbers=("number",), idle=each("caterpillars larva larvae more"))

@@ -46,20 +46,27 @@ def half_days(desk: Desk, clock: Clock, *lines: str) -> None:
 
 def test_answers_that_are_alike_are_counted(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, CUP)
-    half_days(desk, clock, "R4 looked", "R4 looked", "R4 looked still", "R4 looked")
+    half_days(desk, clock, "R4 looked", "R4 looked", "R4 looked weak", "R4 looked")
 
     found = worth(desk, "look")
 
     assert (found.found, found.looks) == (1, 4)
     assert found.words.startswith("1 of 4 looks found something; 6 animals at stake; about ")
-    assert found.chance == pytest.approx(drawn(drawn(0.15, 1, 4), 1, 4))
+    assert found.chance == pytest.approx(drawn(drawn(0.1, 1, 4), 1, 4))
 
 
 def test_a_sign_that_is_there_as_before_is_nothing_new(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, CUP)
-    half_days(desk, clock, "R4 looked still", "R4 looked still", "R4 looked still")
+    half_days(desk, clock, "R4 looked weak", "R4 looked weak", "R4 looked weak")
 
     assert (worth(desk, "look").found, worth(desk, "look").looks) == (1, 3)
+
+
+def test_what_is_only_to_be_left_alone_was_no_find(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, CUP)
+    half_days(desk, clock, "R4 looked still", "R4 moulted 2 L4", "R4 looked hanging")
+
+    assert (worth(desk, "look").found, worth(desk, "look").looks) == (0, 3)
 
 
 def test_several_lines_of_one_look_are_one_look(desk: Desk, clock: Clock) -> None:
@@ -71,7 +78,7 @@ def test_several_lines_of_one_look_are_one_look(desk: Desk, clock: Clock) -> Non
 
 def test_a_crossed_out_answer_counts_no_more(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, CUP)
-    half_days(desk, clock, "R4 looked", "R4 looked still")
+    half_days(desk, clock, "R4 looked", "R4 looked weak")
     desk.strike_last()
 
     looks = [one for key, one in desk.bench.looks_made.items() if key.startswith("look|")]
@@ -148,7 +155,7 @@ def test_a_barrier_guards_all_that_stands_behind_it(desk: Desk, clock: Clock) ->
 
 def test_the_counts_are_those_of_a_fold_from_nothing(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, CUP)
-    half_days(desk, clock, "R4 looked", "R4 looked still", "R4 host seen limp")
+    half_days(desk, clock, "R4 looked", "R4 looked weak", "R4 host seen limp")
     tell(desk, clock, "R4 looked -20h")
     entries = [entry for entry in desk._history.tail if entry.id not in desk.struck]
 
@@ -176,7 +183,8 @@ def test_what_is_left_without_harm_hours_goes_by_the_estimate_of_its_check(desk:
     clock.on(hours=12)
     found = worth(desk, "look")
 
-    assert found.lost == pytest.approx(6 * 0.15 * 0.01)
+    assert (found.stake, found.chance, found.of) == (6, 0.1, "animals")
+    assert found.lost == pytest.approx(6 * 0.1 * found.each)
     assert found.a_minute == pytest.approx(found.lost * 3)
     assert "estimate" in found.arithmetic
     assert timedelta(0) < timedelta(seconds=found.seconds)

@@ -32,6 +32,7 @@ class Policy:
     order: str = "worth"  # of a round with a limit: by what is saved, as walked, or by shelf
     other_host: bool = False  # at the first asking; else after a day more
     off: tuple[str, ...] = ()  # checks that the plan does not ask
+    plan: tuple[str, ...] = ()  # lines said at the beginning, as 'plan clean every_h=48'
 
 
 FOLLOWS = Policy("what the program asks")
@@ -71,7 +72,10 @@ class ProgramKeeper:
         self.say(f"plant {PLANTS[FIRST]} water hours=72")
         self.say(f"plant {PLANTS[SECOND]} water hours=72")
         for check in policy.off:
-            self.say(f"plan {check} off=yes -- trial")
+            self.say("plan", check=check, off=True, why="trial")
+        for line in policy.plan:
+            self.say(line)
+        self.took: dict[str, tuple[int, float]] = {}  # by check: how often it was answered, seconds
 
     def now(self) -> datetime:
         """The world's hour, and what of the round has passed."""
@@ -108,7 +112,10 @@ class ProgramKeeper:
                 if where != at:
                     at = where
                     self.bench.spend(self.bench.world.s_walk)
+                before = self.bench.seconds
                 self._do(where, check)
+                times, seconds = self.took.get(check, (0, 0.0))
+                self.took[check] = times + 1, seconds + self.bench.seconds - before
         self.say("round finished")
         self._began_s = self.bench.seconds
 
@@ -158,7 +165,7 @@ class ProgramKeeper:
         """Answer one check."""
         self.bench.spend(self.bench.world.s_key)
         if check == "room":
-            self.say("air", temperature_c=self.bench.room_c())
+            self.say("air", temperature_c=self.bench.room_c(), humidity_percent=self.bench.world.humidity_percent)
         elif check == "ants":
             self._moat(where)
         elif where in self.bench.truth.cups:
@@ -312,7 +319,7 @@ class ProgramKeeper:
         self.bench.remove(code)
 
     def _strays(self, code: str) -> None:
-        """Young larvae of eggs that nobody found: into a cup of their own, as a brood of their mothers."""
+        """Young larvae of eggs that nobody found: into a cup of their own, as a brood of their mothers; the stems stay."""
         cup = self.bench.cup(code)
         larvae = [animal for animal in cup.animals if animal.stage >= 1]
         if not larvae:
@@ -432,23 +439,12 @@ class ProgramKeeper:
         self.say("host in", container=code, plant=PLANTS[FIRST], part="tender leaf", kept="damp paper", sprigs=1)
 
     def _frass(self, code: str) -> None:
-        seen = self.bench.frass(code)
-        self.say("frass", container=code, level="trace" if seen else "none")
-        if seen:
-            self._strays_of_kept(code)
-
-    def _turn(self, code: str) -> None:
-        self._strays_of_kept(code)
-
-    def _strays_of_kept(self, code: str) -> None:
-        cup = self.bench.cup(code)
-        self.bench.spend(self.bench.world.s_search / 2)
-        if any(animal.stage >= 1 for animal in cup.animals):
+        """Where frass shows the young larvae are looked for at once and taken out; the stems stay on clean paper."""
+        if self.bench.frass(code):
+            self.bench.spend(self.bench.world.s_search / 2)
             self._strays(code)
-            cup.frass = False
-            self.say("looked", container=code, sign="as usual")
-        else:
-            self.say("put off", container=code, check="turn", until=self.now() + timedelta(hours=20), why="none seen")
+            self.bench.cup(code).frass = False
+        self.say("frass", container=code, level="none")
 
     def _keep_(self, code: str) -> None:
         stands, cup = self.book.desk.bench.at(code), self.bench.cup(code)

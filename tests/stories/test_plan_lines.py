@@ -16,7 +16,7 @@ def test_a_plan_line_for_a_check_that_the_purpose_never_has_is_refused(story: St
 
 
 def test_a_plan_line_for_a_stage_that_the_check_never_has_is_refused(story: Story) -> None:
-    assert "pupa" in story.refused("plan mist stage=egg every_h=24")
+    assert "pupa" in story.refused("plan mist stage=adult every_h=24")
 
 
 def test_a_plan_line_for_a_cup_whose_purpose_never_has_the_check_is_refused(story: Story) -> None:

@@ -1,0 +1,51 @@
+"""Eggs and kept stems are misted where the air was read to be dry; of air that nobody read nothing is asked."""
+
+from __future__ import annotations
+
+from tests.stories.telling import Story, tell
+
+BENCH = """
+brood B1 taxon='Boloria dia'
+E3 set up eggs
+E3 stocked 20 eggs B1
+K2 set up laying
+K2 founder W2 'Boloria dia' female
+K2 host in violet leaf water
+S2 set up eggs
+K2 host out held_in=S2
+"""
+
+
+def test_in_dry_air_eggs_and_kept_stems_are_misted_every_day_and_a_half(story: Story) -> None:
+    tell(story, BENCH)
+    story.type("air 24 humidity=42")
+    story.later(hours=37)
+    assert "mist" in story.due("E3")
+    assert "mist" in story.due("S2")
+    story.type("E3 misted")
+    assert "mist" not in story.due("E3")
+
+
+def test_in_damp_air_or_where_nobody_read_it_they_are_not(story: Story) -> None:
+    tell(story, BENCH)
+    story.later(hours=60)
+    assert "mist" not in story.due("E3")
+    story.type("air 24 humidity=42", "air 22 humidity=68")
+    assert "mist" not in story.due("E3")
+    story.type("air container=E3 24 humidity=40")
+    assert "mist" in story.due("E3")
+    assert "mist" not in story.due("S2")
+
+
+def test_a_reading_of_long_ago_tells_nothing(story: Story) -> None:
+    tell(story, BENCH)
+    story.type("air 24 humidity=42")
+    story.later(days=8)
+    assert "mist" not in story.due("E3")
+
+
+def test_pupae_are_misted_among_larvae_too(story: Story) -> None:
+    tell(story, "brood B1 taxon='Boloria dia'\nR4 set up rearing\nR4 stocked 4 L5 B1\nR4 host in violet leaf water")
+    story.type("R4 pupated 2")
+    story.later(hours=37)
+    assert "mist" in story.due("R4")
