@@ -19,6 +19,7 @@ SPECIAL = {
     "balance": ["y"],
     "leaf": ["a"],
     "heat": ["k"],
+    "change": ["0"],
 }
 
 
@@ -62,7 +63,7 @@ async def walk(pilot: Pilot[None], app: RoundsApp, most: int = 400) -> Walked:
         bar = screen.query_one(QuestionBar)
         if bar.question is None or bar.due is None:
             keys = ["enter"]
-        elif any(answer.usual for answer in bar.question.answers):
+        elif any(answer.usual and not answer.prompt for answer in bar.question.answers):
             keys = ["space"]
         else:
             keys = SPECIAL[bar.due.check]

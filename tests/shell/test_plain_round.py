@@ -28,7 +28,7 @@ from tests.shell.test_shell import rounds
 
 assert opened  # the fixture that opens the screens
 # What is typed where a look alone gives no usual answer; the same as is pressed in tests/screens/driving.py.
-TYPED = {"eggs": "0", "room": "22/26", "count": "c", "balance": "y", "leaf": "a", "heat": "k"}
+TYPED = {"eggs": "0", "room": "22/26", "count": "c", "balance": "y", "leaf": "a", "heat": "k", "change": "0"}
 
 
 def answers(desk: Desk, most: int = 1000) -> Iterator[str]:
@@ -42,7 +42,7 @@ def answers(desk: Desk, most: int = 1000) -> Iterator[str]:
         if asked is None or question is None:
             yield ""
         else:
-            yield " " if any(one.usual for one in question.answers) else TYPED[asked.check]
+            yield " " if any(one.usual and not one.prompt for one in question.answers) else TYPED[asked.check]
 
 
 def meaning(entries: list[dict[str, Any]]) -> list[dict[str, Any]]:
