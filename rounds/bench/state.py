@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from rounds.entries.pairing import Paired, PairingPlanned, Related
     from rounds.entries.plan import Permit, PlanChanged, PlantKnown, Taxon, ThermalConstants
     from rounds.entries.registry import AnyEntry
+    from rounds.entries.stages import Expected
     from rounds.entries.walking import PutOff
 
 STAGES: tuple[Stage, ...] = ("egg", "larva", "pupa", "adult")
@@ -553,6 +554,7 @@ class Bench(Struct):
     permits: dict[str, Permit] = field(default_factory=dict)
     taxa: dict[str, Taxon] = field(default_factory=dict)
     constants: dict[str, dict[str, ThermalConstants]] = field(default_factory=dict)  # by species, then by stage
+    expected: dict[str, dict[str, Expected]] = field(default_factory=dict)  # the keeper's dates, by brood, then by change
     passed: list[Passed] = field(default_factory=list)
     pupated_from: dict[str, int] = field(default_factory=dict)  # by brood, the youngest instar that any pupated from
     laid: dict[str, dict[str, OnPlant]] = field(default_factory=dict)  # by species, then by plant

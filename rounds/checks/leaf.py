@@ -47,7 +47,7 @@ def _before_hatch(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
     if coming is None or coming.first is None:
         return None
     may = coming.not_before or coming.first
-    reason = f"first may hatch {local(may, moment)}, {coming.need.words if coming.need else ''}"
+    reason = f"first may hatch {local(may, moment)}, {coming.own or (coming.need.words if coming.need else '')}"
     round_before = moment.previous_anchor(may)
     late = utc(coming.first)
     if not coming.begun_known:  # they may hatch any time: late once a round has gone by since they came

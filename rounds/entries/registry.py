@@ -76,6 +76,7 @@ from rounds.entries.searching import FrassSeen as FrassSeen
 from rounds.entries.searching import Looked as Looked
 from rounds.entries.searching import Searched as Searched
 from rounds.entries.stages import Emerged as Emerged
+from rounds.entries.stages import Expected as Expected
 from rounds.entries.stages import Hatched as Hatched
 from rounds.entries.stages import Moulted as Moulted
 from rounds.entries.stages import Pupated as Pupated

@@ -9,6 +9,7 @@ from typing import Annotated, Any, Literal
 from msgspec import Meta
 
 from rounds.bench.codes import one_of
+from rounds.bench.dates import beside
 from rounds.bench.diapause import rested_until
 from rounds.bench.folding.lots import chosen, container_for, matching, move
 from rounds.bench.folding.signs import SHOWN_BY
@@ -141,6 +142,43 @@ class Emerged(Here, frozen=True, kw_only=True, tag="emerged"):
 
     def aside(self, bench: Bench) -> str:
         return of_how_many(bench, self)
+
+
+class Expected(Here, frozen=True, kw_only=True, tag="expected"):
+    """The keeper's own date for a change that is coming; it goes before any that is reckoned, until the change has come."""
+
+    change: Annotated[Literal["hatch", "moult", "pupation", "emergence"], Meta(description="which change")]
+    begins: Annotated[datetime, Meta(description="when the first of them is expected")]
+    until: Annotated[datetime | None, Meta(description="when the last is; with the first where it is not said")] = None
+    brood: BroodCode = ""
+    why: Annotated[str, Meta(max_length=200, description="on what that rests")] = ""
+
+    slots = Slots(
+        words=("change",),
+        leading={"on": "begins", "from": "begins", "until": "until", "to": "until"},
+        verbs=("expect", "expects"),
+    )
+
+    def refusals(self, bench: Bench) -> Iterator[str]:
+        yield from known_brood(bench, self.brood)
+        if self.until is not None and self.until < self.begins:
+            yield "the last cannot be expected before the first; give 'until' a later time"
+        if not self._meant(bench):
+            what = {"hatch": "eggs", "moult": "larvae", "pupation": "larvae", "emergence": "pupae"}[self.change]
+            yield f"no {what} of {self.brood or 'any brood'} are in {self.container}, and {self.change} is of {what}"
+
+    def _meant(self, bench: Bench) -> list[str]:
+        stage = {"hatch": "egg", "emergence": "pupa"}.get(self.change, "larva")
+        return [lot.brood for lot in bench.containers[self.container].lots if lot.stage == stage and self.brood in ("", lot.brood)]
+
+    def effect(self, bench: Bench) -> None:
+        container_for(bench, self.container, self)
+        for brood in self._meant(bench):
+            bench.expected.setdefault(brood, {})[self.change] = self
+
+    def wording(self, measures: Measures) -> str:
+        until = f" until {beside(self.until, self.at)}" if self.until else ""
+        return comma_joined(f"{self.change} expected {beside(self.begins, self.at)}{until}", self.brood, self.why)
 
 
 class Sexed(Here, frozen=True, kw_only=True, tag="sexed"):

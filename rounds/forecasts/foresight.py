@@ -21,6 +21,7 @@ from rounds.forecasts.stage_ends import (
     CHANGES,
     Change,
     Coming,
+    as_expected,
     coming_change,
     instant_of,
     instar_share,
@@ -218,14 +219,20 @@ class Foresight:
     def coming(self, container: Container) -> tuple[Coming, ...]:
         """Every change that is coming in a container; resting stock has none."""
         if container.code not in self._coming:
-            self._coming[container.code] = tuple(self._changes(self.bench.containers.get(container.code, container)))
+            changes = self._changes(self.bench.containers.get(container.code, container))
+            self._coming[container.code] = tuple(as_expected(self.bench, one) for one in changes)
         return self._coming[container.code]
 
     def _changes(self, container: Container) -> list[Coming]:
         found: list[Coming] = []
         for lot in container.lots:
             taxon = self.bench.taxon_of(lot.brood)
-            if lot.stage == "adult" or rests(self.bench, container, lot) or (lot.stage != "larva" and self._rests(taxon, lot)):
+            if lot.stage == "adult":
+                continue
+            if rests(self.bench, container, lot) or (lot.stage != "larva" and self._rests(taxon, lot)):
+                told = self.bench.expected.get(lot.brood, {}).values()  # what rests has no date but the keeper's own
+                fits = [one.change for one in told if one.change == CHANGES.get(lot.stage, one.change)]
+                found += [coming_change(self.bench, container, lot, one, None, None, self.warmth(container.code)) for one in fits]
                 continue
             if lot.stage == "larva":
                 found += self._of_larvae(container, lot, taxon)

@@ -27,7 +27,8 @@ class Coming(Struct, frozen=True):
     All instants are in UTC; ``first``, ``half`` and ``last`` are of all of them, ``low`` and ``high`` bound one animal with 90 %;
     the first comes after ``not_before`` in 95 of 100.
     ``why_not`` says why no date can be given. Where they came in with their stage begun (``begun_known`` is false), they may
-    have begun it as long before as it takes. ``moved`` says that the warmth before is that of where they stood then.
+    have begun it as long before as it takes. ``moved`` says that the warmth before is that of where they stood then. ``own``
+    says who gave the date where it is the keeper's.
     """
 
     where: str
@@ -52,6 +53,7 @@ class Coming(Struct, frozen=True):
     begun_known: bool = True
     moved: bool = False
     not_before: datetime | None = None
+    own: str = ""
 
 
 def instar_share(instar: int, instars: int) -> float:
@@ -126,6 +128,17 @@ def coming_change(
 def undated(coming: Coming, why_not: str) -> Coming:
     """The same change without a date, and why."""
     return replace(coming, first=None, half=None, last=None, low=None, high=None, not_before=None, why_not=why_not)
+
+
+def as_expected(bench: Bench, coming: Coming) -> Coming:
+    """The same change by the keeper's own date, if one was given since these animals are in their stage or instar."""
+    said = bench.expected.get(coming.brood, {}).get(coming.change)
+    if said is None or coming.begun_to > said.at:
+        return coming
+    first, last = said.begins.astimezone(UTC), (said.until or said.begins).astimezone(UTC)
+    own = f"the keeper's own date, said by {said.by or 'nobody named'}{f': {said.why}' if said.why else ''}"
+    half = first + (last - first) / 2
+    return replace(coming, first=first, half=half, last=last, low=first, high=last, not_before=first, why_not="", own=own)
 
 
 def _dated(plain: Coming, found: Forecast, need: Need, trace: Trace, warmth: Warmth) -> Coming:

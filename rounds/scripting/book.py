@@ -300,7 +300,7 @@ class Book:
             last=self._local(change.last),
             low=self._local(change.low),
             high=self._local(change.high),
-            basis=change.need.words if change.need else "",
+            basis=change.own or (change.need.words if change.need else ""),
             why_not=change.why_not,
         )
 

@@ -222,6 +222,9 @@ def _coming_why(one: Coming, moment: Moment) -> tuple[Line, ...]:
     whose = f"{one.number} of {literal(one.brood)}, begun between {said(one.begun_from)} and {said(one.begun_to)}"
     if not one.begun_known:
         whose += "; they came in begun, when is not known"
+    if one.own:
+        when = f"first {said(one.first)}, last {said(one.last)}"
+        return labelled("when", when), labelled("who", whose), labelled("why", literal(one.own))
     if one.need is None or one.half is None:
         return labelled("who", whose), labelled("why", literal(one.why_not), "late")
     need = one.need

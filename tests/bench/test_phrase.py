@@ -94,6 +94,8 @@ PHRASES: list[tuple[str, str, dict[str, Any]]] = [
     ("R4 found dead 2 disease suspected", "died", {"container": "R4", "number": 2, "cause": "disease suspected"}),
     ("R4 died 1 L2 Q-26-03/A", "died",
      {"container": "R4", "number": 1, "stage": "larva", "instar": 2, "brood": "Q-26-03/A"}),
+    ("E3 expected hatch on 2026-06-05T07:00+02:00", "expected",
+     {"container": "E3", "change": "hatch", "begins": datetime(2026, 6, 5, 7, tzinfo=PARIS)}),
     ("E3 hatched 30 inferred", "hatched", {"container": "E3", "number": 30, "evidence": "inferred"}),
     ("R4 moulted 8 L3", "moulted", {"container": "R4", "number": 8, "instar": 3}),
     ("R4 pupated 3", "pupated", {"container": "R4", "number": 3}),
