@@ -17,8 +17,10 @@ async def test_every_line_opens_what_it_rests_on(demo_desk: Desk, opened: Opened
         await pilot.press("full_stop", "w")
         rows = app.screen.query_one(RowList)
         things = {row.cells[0].text for row in rows.rows}
-        assert {"E7 hatch", "window moat low", "R4 host old", "rounds"} <= things
-        assert any(thing.startswith("S7 keep ") for thing in things)
+        assert "rounds" in things
+        for end in (" hatch", " moat low", " host old"):
+            assert any(thing.endswith(end) for thing in things), end
+        assert any(" keep " in thing for thing in things)
         for row in rows.rows:
             if row.key not in ("past", "rounds"):
                 assert text_of(app, "#card").strip()
@@ -85,12 +87,11 @@ async def test_each_line_names_and_does_what_it_wants(demo_desk: Desk, opened: O
     async with opened(demo_desk, (120, 40)) as (app, pilot):
         await pilot.press("full_stop")
         rows, keys = app.screen.query_one(RowList), app.screen.query_one(KeysLine)
-        wanted = {"E7 hatch": "leaf in", "R4 moult": "look", "window moat low": "ants", "R4 host old": "food"}
-        for row in rows.rows:
-            if row.cells[0].text in wanted:
-                rows.highlight(row.key)
-                await pilot.pause()
-                assert f"Enter {wanted[row.cells[0].text]}" in str(keys.render()), row.cells[0].text
+        for end, wanted in (("E7 hatch", "leaf in"), (" pupation", "look"), (" moat low", "ants"), ("R4 host old", "food")):
+            row = next(row for row in rows.rows if row.cells[0].text.endswith(end))
+            rows.highlight(row.key)
+            await pilot.pause()
+            assert f"Enter {wanted}" in str(keys.render()), end
         hatch = next(row for row in rows.rows if row.cells[0].text == "E7 hatch")
         rows.highlight(hatch.key)
         await pilot.press("enter")
