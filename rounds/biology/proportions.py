@@ -10,6 +10,8 @@ from rounds.biology.distributions import (
 )
 from rounds.limits import within
 
+LEAST_CHANCE = 5e-324  # what was seen can happen, however unlikely; the smallest number above nought
+
 
 @dataclass(frozen=True, slots=True)
 class Share:
@@ -45,4 +47,5 @@ def binomial_test(count: int, of: int, *, expected: float) -> float:
     _checked(count, of, 0.95)
     within("expected share", expected, 0, 1)
     seen = binomial_chance(count, of, expected) * (1 + 1e-7)
-    return min(1.0, sum(chance for k in range(of + 1) if (chance := binomial_chance(k, of, expected)) <= seen))
+    total = sum(chance for k in range(of + 1) if (chance := binomial_chance(k, of, expected)) <= seen)
+    return min(1.0, max(total, LEAST_CHANCE))

@@ -29,6 +29,7 @@ MEASURED_AT = (17.0, 21.0, 25.0)  # where errors are measured [C]
 LEAST_ERROR = 0.05  # a measured error under this is luck; our estimate
 FEWEST_STUDIES = 2  # to tell how far populations of a species lie apart
 Z90 = 1.6448536269514722  # standard normal deviate of the 95th percentile
+LINEAR_C = (15.0, 30.0)  # where a straight line holds for most temperate species, where a study does not say; from memory
 WHOLE = ("egg", "larva", "pupa", "egg to adult")  # stages for which any species may stand in
 Whose = Literal["own", "genus", "any"]
 
@@ -58,6 +59,20 @@ class Constants:
     def rate(self, temperature_c: float) -> float:
         """Development a day at a temperature [1/day], nought at and under the threshold."""
         return max(0.0, (temperature_c - self.lower_c) / self.constant_dd)
+
+
+def beyond(tested: tuple[float, float] | None, mean_c: float, warmest_c: float) -> str:
+    """What to say where it was colder or warmer than constants were tested at; empty where it was not.
+
+    Above the optimum growth falls again, which a straight line does not know.
+    """
+    low, high = tested or LINEAR_C
+    known = "tested" if tested else "usual for a straight line"
+    if warmest_c > high:
+        return f"up to {warmest_c:.1f} C, above the {high:g} C {known}: growth falls there, they may be later"
+    if mean_c < low:
+        return f"{mean_c:.1f} C in the mean, below the {low:g} C {known}: the line is drawn out, they may be off either way"
+    return ""
 
 
 Relatives = Callable[[str, dict[str, Constants]], list[Constants]]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from datetime import UTC, datetime, timedelta, tzinfo
 from functools import cached_property
+from statistics import fmean
 
 from msgspec.structs import replace
 
@@ -12,6 +13,7 @@ from rounds.bench.diapause import has_rested, rests
 from rounds.bench.folding.stage_completions import begun, larval_begun
 from rounds.bench.state import Bench, Container, Held, Lot, Moat, Passed, Stay
 from rounds.biology.forecast import Trace, forecast, joined
+from rounds.biology.thermal_constants import beyond
 from rounds.biology.thermal_time import Seen
 from rounds.forecasts.kept_stems import Chance, chance_of
 from rounds.forecasts.moats import Lowering, lowering
@@ -36,6 +38,7 @@ from rounds.tallies.warmth import day_of
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 FURTHEST_BACK = timedelta(days=400)
 A_DAY = timedelta(days=1)
+LATELY_DAYS, MOST_LATELY = 3.0, 1_000  # the last days by which it is told that it is colder or warmer than was tested
 
 
 def last_look(container: Container) -> datetime:
@@ -61,6 +64,7 @@ class Foresight:
         self._needs: dict[tuple[str, str, str], Need | None] = {}
         self._seen: dict[tuple[str, str, float], dict[str, tuple[Seen, ...]]] = {}
         self._coming: dict[str, tuple[Coming, ...]] = {}
+        self._mean_and_warmest: dict[tuple[str, ...], tuple[float, float]] = {}
 
     def warmth(self, code: str, shelf: str = "") -> Warmth:
         """The temperatures where a container stands; it says so where they were read in another place."""
@@ -264,7 +268,19 @@ class Foresight:
 
     def _one(self, container: Container, lot: Lot, change: Change, need: Need | None, stage_dd: float | None = None) -> Coming:
         trace = self.along(container.code, "", lot.stays, need.lower_c) if need else None
-        return coming_change(self.bench, container, lot, change, need, trace, self.warmth(container.code), stage_dd)
+        coming = coming_change(self.bench, container, lot, change, need, trace, self.warmth(container.code), stage_dd)
+        said = beyond(need.tested, *self._lately(container.code)) if need is not None and coming.half is not None else ""
+        return replace(coming, beyond=said) if said else coming
+
+    def _lately(self, code: str) -> tuple[float, float]:
+        """The mean and the warmest of the last days where a container stands."""
+        places = self._places(code, "")
+        if places not in self._mean_and_warmest:
+            readings = self._warmth_of(places).readings
+            since = readings[-1][0] - LATELY_DAYS
+            told = [temperature for day, temperature in readings[-MOST_LATELY:] if day >= since]
+            self._mean_and_warmest[places] = fmean(told), max(told)
+        return self._mean_and_warmest[places]
 
     def first_hatch(self, container: Container, held: Held) -> datetime | None:
         """When an egg laid first on kept stems can hatch at the earliest; None if that cannot be told."""

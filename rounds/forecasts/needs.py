@@ -30,7 +30,7 @@ class Need(Struct, frozen=True):
 
     ``lower_c`` in C, ``constant_dd`` in degree-days, ``spread`` of individuals as a share of it; ``uncertainty`` is the standard
     deviation of the constant's logarithm, ``longer`` that on the longer side where it is another. ``broods`` is how many own
-    broods it rests on besides.
+    broods it rests on besides, ``tested`` the coolest and the warmest temperature of the study, where it says them.
     """
 
     lower_c: float
@@ -40,6 +40,7 @@ class Need(Struct, frozen=True):
     words: str
     broods: int = 0
     longer: float | None = None
+    tested: tuple[float, float] | None = None
 
     @property
     def above(self) -> float:
@@ -70,7 +71,7 @@ def known_need(bench: Bench, taxon: str, stage: str) -> Known | None:
     if found is None:
         return None
     line = found.constants
-    need = Need(line.lower_c, line.constant_dd, SPREAD, found.shorter, _words(found, stage), longer=found.longer)
+    need = Need(line.lower_c, line.constant_dd, SPREAD, found.shorter, _words(found, stage), longer=found.longer, tested=line.tested)
     return Known(need, LEARNING if found.whose == "own" else None)
 
 

@@ -28,7 +28,7 @@ class Coming(Struct, frozen=True):
     the first comes after ``not_before`` in 95 of 100.
     ``why_not`` says why no date can be given. Where they came in with their stage begun (``begun_known`` is false), they may
     have begun it as long before as it takes. ``moved`` says that the warmth before is that of where they stood then. ``own``
-    says who gave the date where it is the keeper's.
+    says who gave the date where it is the keeper's, ``beyond`` that it was colder or warmer than the constants were tested at.
     """
 
     where: str
@@ -54,6 +54,7 @@ class Coming(Struct, frozen=True):
     moved: bool = False
     not_before: datetime | None = None
     own: str = ""
+    beyond: str = ""
 
 
 def instar_share(instar: int, instars: int) -> float:

@@ -239,6 +239,8 @@ def _coming_why(one: Coming, moment: Moment) -> tuple[Line, ...]:
         labelled("warm", f"{literal(one.warmth)}{earlier}; goes on as the last days' mean"),
         labelled("from", literal(need.words).replace("%", " %"), "quiet"),
     ]  # fmt: skip
+    if one.beyond:
+        lines.insert(4, labelled("but", one.beyond, "late"))
     if one.holes:
         told = "; ".join(f"{said(start)} to {said(end)} ({_bridged(end - start)})" for start, end in one.holes[-2:])
         lines.insert(4, labelled("holes", f"nothing read {told}", "late"))

@@ -81,3 +81,27 @@ def test_a_species_that_winters_as_larva_still_has_a_summer(story: Story) -> Non
     spring = coming(story, "R1")
     assert spring["moult"].half is not None
     assert isinstance(spring["pupation"].half, datetime), spring["pupation"].why_not
+
+
+async def test_warmer_or_colder_than_was_tested_is_said(story: Story) -> None:
+    tell(story, "room air 34C\nbrood A-1 taxon='Pieris orata'\nE1 set up eggs\nE1 stocked 9 eggs A-1")
+    async with story.screens(size=(140, 40)) as screen:
+        await screen.press(".", "right", "right", "w")
+        text = " ".join(screen.text.split())
+    assert "up to 34.0 C, above the 30 C" in text, text
+    story.later(days=4).type("room air 14C")
+    story.later(days=1).type("room air 14C")
+    assert "14.0 C in the mean, below the 15 C" in coming(story, "E1")["hatch"].beyond
+    warm = story.shell("calc", "forecast", "--lower", "8", "--constant", "80", "--temperature", "35").out
+    assert "up to 35.0 C, above the 30 C usual for a straight line" in warm
+    cold = story.shell("calc", "forecast", "--lower", "8", "--constant", "80", "--temperature", "12").out
+    assert "12.0 C in the mean, below the 15 C" in cold
+    assert (
+        "usual for a straight line"
+        not in story.shell("calc", "forecast", "--lower", "8", "--constant", "80", "--temperature", "20").out
+    )
+
+
+def test_an_exact_chance_is_never_told_as_nought(story: Story) -> None:
+    told = story.shell("calc", "choice-trial", "--used", "100000,40000", "--available", "10,10").out
+    assert "p, two-sided exact                 under" in told, told

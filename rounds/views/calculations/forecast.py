@@ -8,7 +8,7 @@ from typing import Any
 
 from rounds.bench.plurals import count
 from rounds.biology.forecast import MOST_DAYS_AHEAD, forecast, steady_trace, trace_of
-from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, WHOLE, Z90, constants_for, every_line
+from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, WHOLE, Z90, beyond, constants_for, every_line
 from rounds.biology.thermal_time import Seen, estimated
 from rounds.views.calculations.frame import Calculation, Figure, Input, InputRefused, Worked
 
@@ -16,6 +16,7 @@ from rounds.views.calculations.frame import Calculation, Figure, Input, InputRef
 def _forecast(given: Mapping[str, Any]) -> Worked:
     lower, constant, whose = given["lower"], given["constant"], "given"
     shorter = longer = UNCERTAINTY
+    tested = None
     if (constant is None) != (lower is None):
         raise InputRefused("--lower and --constant belong together; give both, or neither and a --species that is known")
     if given["readings"] and given["temperature"] is not None:
@@ -25,7 +26,7 @@ def _forecast(given: Mapping[str, Any]) -> Worked:
         if found is None:
             raise InputRefused("no constants are known for that species and stage; give --lower and --constant")
         lower, constant, whose = found.constants.lower_c, found.constants.constant_dd, found.words
-        shorter, longer = found.shorter, found.longer
+        shorter, longer, tested = found.shorter, found.longer, found.constants.tested
     if given["upper"] is not None and given["upper"] <= lower:
         raise InputRefused(f"upper cutoff {given['upper']:g} C is not above the lower threshold {lower:g} C; raise it")
     words = [f"constants: {whose}"]
@@ -47,6 +48,9 @@ def _forecast(given: Mapping[str, Any]) -> Worked:
         longer=longer, number=given["number"],
     )  # fmt: skip
     words.append(f"temperatures: {heat}")
+    read = [degrees for _, degrees in given["readings"]] if given["readings"] else [given["temperature"]]
+    said = beyond(tested, sum(read) / len(read), max(read))
+    words += [said] if said else []
     words += [f"a hole in the readings: day {gap.start:g} to {gap.end:g}" for gap in trace.gaps]
     if worked.half is None:
         never = "at these temperatures it never comes: no heat above the threshold"
