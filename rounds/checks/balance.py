@@ -48,7 +48,7 @@ def _settled(fate: str) -> Callable[[Asked], list[Saying]]:
 
 
 CHECK = Check(
-    name="balance", label="balance", verb="find",
+    name="balance", label="balance", verb="missing",
     help="Check lid, seam and paper before you discard any.",
     value=Value(120, 1.0, 0.3),
     severity=2, place=100, answered_by=("settled", "counted"), closes="gone",

@@ -84,7 +84,7 @@ def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
 
 
 CHECK = Check(
-    name="frass", label="frass", verb="frass look",
+    name="frass", label="frass", verb="frass",
     help="Pinprick frass under a kept stem is the first sign of eggs that nobody found.",
     value=Value(20, 0.1, 0.1, "kept stems"),
     severity=2, place=190, answered_by=("frass", "hatched"),

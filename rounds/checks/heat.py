@@ -262,7 +262,7 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
 
 
 CHECK = Check(
-    name="heat", label="heat", verb="cool",
+    name="heat", label="heat", verb="warmth",
     help="Danger above about 33 C in a closed cup; nothing is laid below about 18 C.",
     value=Value(30, 1.0, 0.1),
     severity=3, place=20, answered_by=("air", "light", "lid opened"), closes="gone",

@@ -50,7 +50,7 @@ def _discarded(asked: Asked) -> list[Saying]:
 
 
 CHECK = Check(
-    name="keep", label="keep", verb="keep?",
+    name="keep", label="keep", verb="discard?",
     help="Stems are kept until a hidden egg would have hatched.",
     value=Value(60, 1.0, 0.0, "nothing"),
     severity=1, place=200, answered_by=("host out",), disturbs=True, discards=True, own_end=True,

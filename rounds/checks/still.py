@@ -30,7 +30,7 @@ def _same_sign(asked: Asked) -> list[Saying]:
 
 
 CHECK = Check(
-    name="still", label="still", verb="still?",
+    name="still", label="still", verb="moult?",
     help="A moult takes a day, sometimes two; limp, dark or smelling is another matter.",
     value=Value(15, 0.3, 0.002, "larvae"),
     severity=2, place=60, answered_by=("looked", "moulted", "pupated", "died"), in_passing=True,

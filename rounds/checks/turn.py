@@ -97,7 +97,7 @@ def _running_brood(asked: Asked, mothers: tuple[str, ...], shown: list[Held]) ->
 
 
 CHECK = Check(
-    name="turn", label="hatched", verb="hatched!",
+    name="turn", label="hatched", verb="hatched",
     help="Frass says that hidden eggs hatched: young larvae with a brood of their mothers, laid while the stems stood with them.",
     value=Value(90, 1.0, 0.15),
     severity=3, place=180, answered_by=("hatched", "host out"), closes="gone", discards=True,

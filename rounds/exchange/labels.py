@@ -11,11 +11,13 @@ from rounds.bench.codes import some_of
 from rounds.bench.plurals import count
 from rounds.bench.state import Container
 from rounds.checks.walking_order import walking_order
+from rounds.entries.base import Purpose
 from rounds.exchange.atomic_file import Refused
 from rounds.exchange.pages import page, text
 from rounds.exchange.source import Source
-from rounds.views.bench_page import PURPOSE_WORDS, stock_words, without_stock
+from rounds.views.bench_page import stock_words, without_stock
 
+PURPOSE_WORDS: dict[Purpose, str] = {"host store": "store", "overwintering": "winter", "quarantine": "new"}
 WIDTH_MM, HEIGHT_MM = 50, 25
 QUIET_ZONE = 4  # empty modules around a square, ISO/IEC 18004
 _STYLE = """

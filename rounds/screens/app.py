@@ -109,7 +109,7 @@ class RoundsApp(OneKeyAtATime):
         self.set_interval(REST_EVERY_S, self.rest)
         self.call_after_refresh(self._drawn)
         if self._greets and not self.desk.gaps and not self.desk.bench.containers and not self.desk.bench.closed:
-            self.call_after_refresh(self._first_start)
+            self.call_after_refresh(self.open_first_start)
         elif self._walk_at_once:
             self.call_after_refresh(self.open_round, self._minutes)
         self.call_after_refresh(self._tell_problems)
@@ -125,7 +125,7 @@ class RoundsApp(OneKeyAtATime):
         gc.freeze()
         gc.enable()
 
-    def _first_start(self) -> None:
+    def open_first_start(self) -> None:
         """An empty book: three questions to the first container and the first round, or the demo."""
         from rounds.screens.first_start_screen import FirstStartScreen
 
@@ -141,7 +141,11 @@ class RoundsApp(OneKeyAtATime):
         elif ended == "list":
             self.open_list()
         elif ended == "demo":
-            self.exit(return_code=SHOW_DEMO)
+            self.show_demo()
+
+    def show_demo(self) -> None:
+        """Leave for the invented bench; the shell opens it."""
+        self.exit(return_code=SHOW_DEMO)
 
     @property
     def _front(self) -> Page | None:

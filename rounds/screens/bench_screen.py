@@ -14,25 +14,30 @@ from rounds.checks import ants, count, drink, eggs, food, host, look
 from rounds.checks.base import Check
 from rounds.checks.due import Due
 from rounds.checks.due_lookup import chosen
+from rounds.checks.due_state import place_name
 from rounds.checks.facts import left_be_until
 from rounds.checks.question import Amount
 from rounds.checks.questions import question_for_all
 from rounds.checks.registry import CHECKS
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Purpose
-from rounds.screens.lines import Lines
+from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.page import bindings_of
 from rounds.screens.question_page import Asking
 from rounds.screens.rowlist import RowList
 from rounds.views.about import about_lines
-from rounds.views.actions import Scope
-from rounds.views.bench_page import COLUMNS, Shown, bench_page, most_urgent
+from rounds.views.actions import Action, Scope
+from rounds.views.bench_page import ROOMY, Room, Shown, bench_page, most_urgent
 from rounds.views.card import card
 from rounds.views.cells import Line
+from rounds.views.danger_lines import row_key
+from rounds.views.empty_bench import is_empty, is_new
 from rounds.views.words import clock, literal
 
 MOST_DIGITS = 3
 WIDE_FOR_WORDS = 70  # columns: below it a hint keeps to one row
+CARD_ROWS, OTHER_ROWS = 9, 3  # of the card with its rule; the top, the headings, the keys
+ON_AN_EMPTY_BENCH = ("answer_next", "prompt", "help", "quit")
 
 
 class BenchScreen(Asking):
@@ -46,9 +51,11 @@ class BenchScreen(Asking):
         self.shown = Shown()
         self._dues: list[Due] = []
         self._minutes, self._was_digit = "", False  # a number begun, and whether the key before was one of its digits
+        self._begun = self._offers_ways_in = False
+        self._opened: bool | None = None  # the card, by the keeper's own key; None: as there is room for it
 
     def body(self) -> ComposeResult:
-        """The list, and the card beside or below it."""
+        """The list, the card below it where it is open, the question."""
         yield RowList(id="rows")
         yield Lines(id="card", markup=False)
         yield self.bar
@@ -64,16 +71,62 @@ class BenchScreen(Asking):
         desk = self.desk
         moment = desk.moment()
         self._dues = desk.dues()
-        page = bench_page(desk.bench, self._dues, moment, self.shown, len(desk.unsaved))
+        size = self.app.size
+        page = bench_page(
+            desk.bench,
+            self._dues,
+            moment,
+            self.shown,
+            len(desk.unsaved),
+            room=Room(size.width, size.height),
+            foresight=desk.foresight,
+        )
         self.query_one("#head", Lines).show(self.head_lines(page.head))
-        self.query_one(RowList).show(COLUMNS, page.rows)
+        rows = self.query_one(RowList)
+        rows.show(page.columns, page.rows, above=page.danger, heading=page.heading)
+        if is_empty(desk.bench) != self._offers_ways_in:
+            self._offers_ways_in = not self._offers_ways_in
+            self.show_keys()
+        if not self._begun and page.rows:
+            self._begun = True
+            rows.highlight_first(page.first)
         if page.note:
             self.tell(page.note)
         self._show_card()
 
+    def on_resize(self) -> None:
+        """As much of each line as there is room for."""
+        super().on_resize()
+        if self.is_mounted:
+            self.show()
+
+    @property
+    def _is_card_open(self) -> bool:
+        """Whether the card is shown: as the keeper has it, else where all lines and it have room."""
+        rows = self.query_one(RowList)
+        height = self.app.size.height
+        fits = len(rows.rows) + len(rows.above) + OTHER_ROWS + CARD_ROWS <= height or height >= ROOMY
+        return not is_empty(self.desk.bench) and (fits if self._opened is None else self._opened)
+
     def _show_card(self) -> None:
-        lines = card(self.desk.bench, self._dues, self.desk.moment(), self.here(), self.desk.foresight)
-        self.query_one("#card", Lines).show(lines)
+        pane = self.query_one("#card", Lines)
+        pane.display = self._is_card_open
+        if pane.display:
+            pane.show(card(self.desk.bench, self._dues, self.desk.moment(), self.here(), self.desk.foresight))
+        self.call_after_refresh(self._show_place)
+
+    def _show_place(self) -> None:
+        self.query_one(KeysLine).place(self.query_one(RowList).place_words)
+
+    def action_open_card(self) -> None:
+        """Open the card of the highlighted line."""
+        self._opened = True
+        self._show_card()
+
+    def action_fold_card(self) -> None:
+        """Fold the card."""
+        self._opened = False
+        self._show_card()
 
     @on(RowList.Highlighted)
     def _highlighted(self) -> None:
@@ -82,12 +135,18 @@ class BenchScreen(Asking):
 
     def about(self) -> tuple[Line, ...]:
         """The highlighted container, and its most urgent check."""
-        due = most_urgent(self._dues, self.desk.now()).get(self.here())
+        due = most_urgent(self._dues, self.desk.now()).get(self.here()) or self._due_here()
         return about_lines(self.desk.bench, self.here(), due, self.desk.moment())
 
     def here(self) -> str:
-        """The highlighted container."""
-        return self.query_one(RowList).key
+        """The highlighted container; empty where the line is of a shelf, the room or the book."""
+        key = self.query_one(RowList).key
+        return key if key in self.desk.bench.containers else ""
+
+    def _due_here(self) -> Due | None:
+        """The check of the highlighted line where that is of a shelf, the room or the book."""
+        key = self.query_one(RowList).key
+        return next((due for due in self._dues if due.place_kind != "container" and row_key(due) == key), None)
 
     def highlight(self, code: str) -> None:
         """Highlight a container; where a filter hides it, the filter goes."""
@@ -102,7 +161,7 @@ class BenchScreen(Asking):
     def _meant(self) -> list[str]:
         rows = self.query_one(RowList)
         marked = [row.key for row in rows.rows if row.key in rows.marked]
-        return marked or ([rows.key] if rows.key else [])
+        return marked or ([self.here()] if self.here() else [])
 
     def _say_for_each(self, action: str, check: str, kind: type[Entry]) -> None:
         codes = self._meant()
@@ -147,7 +206,8 @@ class BenchScreen(Asking):
 
     def action_ask_ants(self) -> None:
         """Ask about the barrier."""
-        self._ask(ants.CHECK.name)
+        if not self._way_in("ask_ants"):
+            self._ask(ants.CHECK.name)
 
     def action_ask_eggs(self) -> None:
         """Ask what a search found."""
@@ -159,13 +219,44 @@ class BenchScreen(Asking):
 
     def action_ask_look(self) -> None:
         """Ask what is seen; where nothing stands yet, list what does."""
-        if any(True for _ in self.desk.bench.standing()):
+        if not self._way_in("ask_look"):
             self._ask(look.CHECK.name)
-        else:
+
+    def actions(self) -> tuple[Action, ...]:
+        """What the keys do here; where nothing stands, only what can be done."""
+        known = super().actions()
+        if not is_empty(self.desk.bench):
+            return known
+        return tuple(
+            replace(one, label="does it") if one.id == "answer_next" else one for one in known if one.id in ON_AN_EMPTY_BENCH
+        )
+
+    def _way_in(self, action: str) -> bool:
+        """Take a way in where nothing stands yet; False where something does."""
+        if not is_empty(self.desk.bench):
+            return False
+        if action in ("ask_ants", "only_due") and is_new(self.desk.bench):
+            self.host.open_first_start()
+        elif action == "suspect" and is_new(self.desk.bench):
+            self.host.show_demo()
+        elif action == "ask_look":
             self.host.open_list()
+        elif action == "prompt":
+            self.action_prompt()
+        elif action == "round":
+            self.tell("No round: nothing stands here yet.")
+        else:
+            self.tell("Nothing stands here yet. Nothing is recorded.")
+        return True
 
     def action_answer_next(self) -> None:
         """Ask the most urgent check of the highlighted container, or of the first marked one of which any is asked."""
+        if self._way_in(self.query_one(RowList).key):
+            return
+        place = self._due_here()
+        if place is not None and not self.query_one(RowList).marked:
+            self.ask(question_for_all(self.desk.bench, [place], self.desk.now()), place, f"{literal(place_name(place))}: ")
+            return
         urgent, codes = most_urgent(self._dues, self.desk.now()), self._meant()
         due = next((urgent[code] for code in codes if code in urgent), None)
         if due is None:
@@ -233,6 +324,8 @@ class BenchScreen(Asking):
 
     def action_only_due(self) -> None:
         """Only what is due, or everything."""
+        if self._way_in("only_due"):
+            return
         self.shown = replace(self.shown, only_due=not self.shown.only_due)
         self.show()
 
@@ -255,10 +348,13 @@ class BenchScreen(Asking):
 
     def action_suspect(self) -> None:
         """Mark the container suspect: it goes to the end of the walk."""
-        self._say_for_each("suspect", "suspect", k.Suspect)
+        if not self._way_in("suspect"):
+            self._say_for_each("suspect", "suspect", k.Suspect)
 
     def action_round(self) -> None:
         """Begin the round, or go on."""
+        if self._way_in("round"):
+            return
         typed, self._minutes = self._minutes, ""
         if typed and not int(typed):
             self.answered(Refused("a round needs at least 1 minute"))

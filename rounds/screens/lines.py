@@ -12,9 +12,10 @@ from textual.filter import LineFilter
 from textual.widgets import Static
 
 from rounds.views.actions import Action, sign_of
-from rounds.views.cells import Line, Tone
+from rounds.views.cells import Cell, Line, Tone
 from rounds.views.words import is_obeyed, literal
 
+GAP = "   "  # between what was said and the keys
 # Styles are names from the stylesheet's palette, so that every theme has its own.
 STYLE_OF_TONE: dict[Tone, str] = {
     "plain": "",
@@ -83,12 +84,32 @@ class Lines(Static):
 
 
 class KeysLine(Static):
-    """The keys that do something here, on one line that never wraps."""
+    """The last row: what was just said where there is something to say, the keys that do something here, how far a list
+    goes. It never wraps.
+    """
+
+    _actions: Sequence[Action] = ()
+    _told = Cell("")
+    _place = ""
 
     def show(self, actions: Sequence[Action]) -> None:
         """Show as many keys as fit, the first ones first; the key to the help always."""
         self._actions = tuple(actions)
         self._draw()
+
+    def tell(self, told: Cell) -> bool:
+        """Begin the row with these words; False, and nothing is shown, where they and the key to the help do not fit in it."""
+        room = (self.size.width or self.app.size.width) - sum(_width(action) for action in self._actions if action.id == "help")
+        fits = "\n" not in told.text and cell_len(told.text) + len(GAP) <= room
+        self._told = told if fits else Cell("")
+        self._draw()
+        return fits
+
+    def place(self, words: str) -> None:
+        """End the row with how far a list goes, ``18 of 23``; empty where all of it is seen."""
+        if words != self._place:
+            self._place = words
+            self._draw()
 
     def on_resize(self) -> None:
         """Fit the line anew."""
@@ -98,15 +119,19 @@ class KeysLine(Static):
         width = self.size.width
         if not width:
             return
-        shown = [action for action in getattr(self, "_actions", ()) if action.label]
+        shown = [action for action in self._actions if action.label]
         last = [action for action in shown if action.id == "help"]
         shown = [action for action in shown if action.id != "help"]
-        while shown and sum(_width(action) for action in shown + last) > width:
+        told = f"{literal(self._told.text)}{GAP}" if self._told.text else ""
+        room = width - cell_len(told)
+        place = self._place if sum(_width(action) for action in last) + cell_len(self._place) <= room else ""
+        while shown and sum(_width(action) for action in shown + last) + cell_len(place) > room:
             shown.pop()
-        parts: list[tuple[str, str]] = []
+        parts: list[tuple[str, str]] = [(told, STYLE_OF_TONE[self._told.tone])]
         for action in shown + last:
             parts += [(sign_of(action.key), "bold $primary"), (f" {action.label}  ", "$text-muted")]
-        self.update(Content.assemble(*parts))
+        gap = width - sum(cell_len(text) for text, _ in parts) - cell_len(place)
+        self.update(Content.assemble(*parts, (" " * max(0, gap) + place, "$text-muted")))
 
 
 def _width(action: Action) -> int:

@@ -20,7 +20,7 @@ from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.page_host import PageHost
 from rounds.screens.prompt import Prompt, Words
 from rounds.views.actions import Action, Scope, actions_of, sign_of
-from rounds.views.cells import Line, Tone
+from rounds.views.cells import Cell, Line, Tone
 from rounds.views.gaps import gap_words, in_lines, misfit_words, unsaved_words
 from rounds.views.keys import actions_in, binding_id, sign_in
 from rounds.views.words import clock, literal
@@ -51,6 +51,7 @@ class Page(Screen[None]):
 
     _stands: Literal["", "refused", "unsaved"] = ""  # what the message says, as long as it is true
     _gaps = ""  # what is shown of them
+    _said = Cell("")
     _nothing_done = False  # whether the message is that the last key does nothing
 
     def compose(self) -> ComposeResult:
@@ -80,8 +81,8 @@ class Page(Screen[None]):
 
     def on_mount(self) -> None:
         """Show the keys; what is known is shown when the screen comes to the front."""
-        self.query_one("#prompt").display = False
-        self.query_one("#words").display = False
+        for name in ("#message", "#prompt", "#words"):
+            self.query_one(name).display = False
         self.show_gaps()
         self.show_keys()
 
@@ -114,8 +115,10 @@ class Page(Screen[None]):
             row.display = bool(told)
 
     def on_resize(self) -> None:
-        """As much of the gaps as there is room for."""
+        """As much of the gaps as there is room for, and what is said where it fits."""
         self.show_gaps()
+        if self.is_mounted:
+            self._place_told()
 
     def on_screen_resume(self) -> None:
         """Show what is known now."""
@@ -132,7 +135,14 @@ class Page(Screen[None]):
         message = self.query_one("#message", Static)
         message.set_classes(f"-{tone}")
         message.update(text)
+        self._said = Cell(text, tone)
         self._stands = ""
+        self._place_told()
+
+    def _place_told(self) -> None:
+        """What is said stands before the keys where it fits there, else on rows of its own above them."""
+        fits = self.query_one(KeysLine).tell(self._said)
+        self.query_one("#message").display = not fits
 
     def moved_on(self) -> None:
         """Another line or question is in front: a refusal of before is said no more."""
@@ -149,7 +159,8 @@ class Page(Screen[None]):
         if isinstance(outcome, Said):
             at = clock(outcome.entry.at, self.desk.now(), self.desk.zone)
             advised = advice(outcome.entries)
-            self.tell(f"{literal(self.desk.told(outcome.entries))}   {at} saved{f'; {literal(advised)}' if advised else ''}", "good")
+            told = f"saved {literal(self.desk.told(outcome.entries))} {at}, {self.sign('strike_last')} undo"
+            self.tell(f"{told}; {literal(advised)}" if advised else told, "good")
             return True
         if isinstance(outcome, Unsaved):
             self.desk.keep_unsaved()

@@ -35,6 +35,12 @@ class PageHost(Protocol):
     def open_list(self) -> None:
         """Open the page where a running bench is listed."""
 
+    def open_first_start(self) -> None:
+        """Ask the questions that lead to the first container."""
+
+    def show_demo(self) -> None:
+        """Leave for the invented bench."""
+
     def open_search(self) -> None:
         """Open the search."""
 

@@ -22,8 +22,12 @@ from rounds.views.words import literal
 EDGE = 3  # the cursor sign, the sign of the state and the mark stand here
 
 
-class RowList(ScrollView, can_focus=True):
-    """Rows under a heading, one of them highlighted, some of them marked."""
+class RowList(ScrollView, can_focus=True, inherit_bindings=False):
+    """Rows under a heading, one of them highlighted, some of them marked.
+
+    Some that matter most may stand above the heading and stay there while the others are scrolled; each is about
+    something that has its own row below.
+    """
 
     COMPONENT_CLASSES: ClassVar[set[str]] = {
         "rows--heading",
@@ -62,26 +66,38 @@ class RowList(ScrollView, can_focus=True):
         super().__init__(id=id)
         self._columns: tuple[Column, ...] = ()
         self._rows: tuple[Row, ...] = ()
+        self._above: tuple[Row, ...] = ()
+        self._heads: Row | None = None
         self._place: dict[str, int] = {}
         self.marked: set[str] = set()
         self.gathers_digits = False  # where a number goes with a key
         self._strips: dict[tuple[int, bool, bool], Strip] = {}
         self._styles: dict[tuple[Tone, Style], Style] = {}
 
-    def show(self, columns: tuple[Column, ...], rows: tuple[Row, ...]) -> None:
-        """Show these rows; the highlight stays on its row where that is still there."""
-        key = self.key
-        if columns != self._columns or len(rows) != len(self._rows):
+    def show(
+        self, columns: tuple[Column, ...], rows: tuple[Row, ...], *, above: tuple[Row, ...] = (), heading: Row | None = None
+    ) -> None:
+        """Show these rows; the highlight stays on its row where that is still there, else on another about the same.
+
+        Args:
+            above: rows that stay above the heading.
+            heading: the headings where they are not those of the columns, one each.
+        """
+        key, was_above = self.key, self.cursor < len(self._above)
+        before, after = (*self._above, *self._rows), (*above, *rows)
+        if columns != self._columns or len(after) != len(before) or len(above) != len(self._above):
             self._strips.clear()
         else:
-            for place, (old, new) in enumerate(zip(self._rows, rows, strict=True)):
+            for place, (old, new) in enumerate(zip(before, after, strict=True)):
                 if old != new:
                     self._forget(place)
-        self._columns, self._rows = columns, rows
-        self._place = {row.key: place for place, row in enumerate(rows)}
-        self.marked &= self._place.keys()
-        self.virtual_size = Size(0, len(rows) + 1)
-        place = self._place.get(key, min(self.cursor, max(0, len(rows) - 1)))
+        self._columns, self._rows, self._above, self._heads = columns, rows, above, heading
+        self._place = {row.key: place for place, row in enumerate(rows, len(above))}
+        self.marked &= self._place.keys() | {row.key for row in above}
+        self.virtual_size = Size(0, len(rows) + 1 + len(above))
+        held = {row.key: place for place, row in enumerate(above)}
+        known = {**self._place, **held} if was_above else {**held, **self._place}
+        place = known.get(key, min(self.cursor, max(0, len(after) - 1)))
         if place != self.cursor:
             self.cursor = place
         elif self.key != key:
@@ -96,12 +112,30 @@ class RowList(ScrollView, can_focus=True):
     @property
     def key(self) -> str:
         """The key of the highlighted row, or empty where there is none."""
-        return self._rows[self.cursor].key if self.cursor < len(self._rows) else ""
+        row = self._row(self.cursor)
+        return row.key if row else ""
+
+    def _row(self, place: int) -> Row | None:
+        above = len(self._above)
+        if place < above:
+            return self._above[place]
+        return self._rows[place - above] if place - above < len(self._rows) else None
 
     @property
     def rows(self) -> tuple[Row, ...]:
-        """The rows shown."""
+        """The rows of the list."""
         return self._rows
+
+    @property
+    def above(self) -> tuple[Row, ...]:
+        """The rows above the heading."""
+        return self._above
+
+    @property
+    def place_words(self) -> str:
+        """How far the list goes, ``18 of 23``; empty where all of it is seen."""
+        seen = self.size.height - 1 - len(self._above)
+        return "" if len(self._rows) <= seen else f"{min(len(self._rows), round(self.scroll_offset.y) + seen)} of {len(self._rows)}"
 
     def highlight(self, key: str) -> bool:
         """Highlight the row of that key; False where it is not shown."""
@@ -110,11 +144,16 @@ class RowList(ScrollView, can_focus=True):
         self.cursor = self._place[key]
         return True
 
+    def highlight_first(self, key: str) -> None:
+        """Highlight the first row of that key, above the heading too; where there is none the first of all."""
+        places = [place for place, row in enumerate((*self._above, *self._rows)) if row.key == key]
+        self.cursor = places[0] if places else 0
+
     def toggle_mark(self) -> None:
         """Mark the highlighted row, or take its mark away, and go to the next."""
         if self.key:
             self.marked ^= {self.key}
-            self._refresh_row(self.cursor)
+            self.refresh()
             self.action_move(1)
 
     def clear_marks(self) -> None:
@@ -124,21 +163,27 @@ class RowList(ScrollView, can_focus=True):
 
     def action_move(self, steps: int) -> None:
         """Move the highlight by so many rows."""
-        self.cursor = max(0, min(len(self._rows) - 1, self.cursor + steps))
+        self.cursor = max(0, min(len(self._above) + len(self._rows) - 1, self.cursor + steps))
 
     def action_page(self, pages: int) -> None:
         """Move the highlight by so many pages."""
-        self.action_move(pages * max(1, self.size.height - 2))
+        self.action_move(pages * max(1, self.size.height - 2 - len(self._above)))
 
     def watch_cursor(self, before: int, after: int) -> None:
         """Draw the two rows anew and keep the highlighted one in sight."""
         self._refresh_row(before)
         self._refresh_row(after)
-        self.scroll_to_region(Region(0, after, 1, 2), animate=False, force=True)
+        above = len(self._above)
+        if after >= above:  # what stands above and the heading hide as many rows
+            self.scroll_to_region(Region(0, after - above, 1, above + 2), animate=False, force=True)
         self.post_message(self.Highlighted(self.key))
 
     def _refresh_row(self, place: int) -> None:
-        self.refresh_line(place + 1)
+        above = len(self._above)
+        if place < above:
+            self.refresh()
+        else:
+            self.refresh_line(place + 1)
 
     def notify_style_update(self) -> None:
         """Forget drawn lines when colours change."""
@@ -151,14 +196,15 @@ class RowList(ScrollView, can_focus=True):
         self._strips.clear()
 
     def render_line(self, y: int) -> Strip:
-        """One line of the screen: the heading always first, then the rows from where the list is scrolled to."""
+        """One line of the screen: those above, the heading, then the rows from where the list is scrolled to."""
         width = self.scrollable_content_region.width
-        if y == 0:
+        above = len(self._above)
+        if y == above:
             return self._heading(width)
-        place = y - 1 + self.scroll_offset.y
-        if place >= len(self._rows):
+        place = y if y < above else y - 1 + self.scroll_offset.y
+        row = self._row(place)
+        if row is None:
             return Strip.blank(width, self.rich_style)
-        row = self._rows[place]
         key = (place, place == self.cursor, row.key in self.marked)
         strip = self._strips.get(key)
         if strip is None:
@@ -166,23 +212,25 @@ class RowList(ScrollView, can_focus=True):
         return strip
 
     def _heading(self, width: int) -> Strip:
-        cells = tuple(Cell(column.heading, "quiet") for column in self._columns)
-        return self._line(cells, width, " " * EDGE, self.get_component_rich_style("rows--heading"))
+        own = Row("", tuple(Cell(column.heading, "quiet") for column in self._columns), columns=self._columns)
+        return self._line(self._heads or own, width, " " * EDGE, self.get_component_rich_style("rows--heading"))
 
     def _drawn(self, row: Row, width: int, *, cursor: bool, marked: bool) -> Strip:
         edge = f"{'>' if cursor else ' '}{row.sign}{'*' if marked else ' '}"
         under = self.get_component_rich_style("rows--cursor") if cursor else Style.null()
-        return self._line(row.cells, width, edge, under, self._style_of("strong", under))
+        return self._line(row, width, edge, under, self._style_of(row.tone or "strong", under))
 
-    def _line(self, cells: tuple[Cell, ...], width: int, edge: str, under: Style, of_edge: Style | None = None) -> Strip:
+    def _line(self, row: Row, width: int, edge: str, under: Style, of_edge: Style | None = None) -> Strip:
         segments = [Segment(edge, of_edge or self.rich_style + under)]
-        sizes = widths(self._columns, width - EDGE - 1)
-        shown = [one for one in zip(cells, sizes, self._columns, strict=False) if one[1]]
+        columns = row.columns or self._columns
+        sizes = widths(columns, width - EDGE - 1)
+        between = self._style_of(row.tone, under) if row.tone else self.rich_style + under
+        shown = [one for one in zip(row.cells, sizes, columns, strict=False) if one[1]]
         for place, (cell, size, column) in enumerate(shown):
             if place:
-                segments.append(Segment(" " * GAP, self.rich_style + under))
+                segments.append(Segment(" " * GAP, between))
             segments += self._inked(cell, _fitted(cell, size, right=column.right), under)
-        return Strip(segments).adjust_cell_length(width, self.rich_style + under)
+        return Strip(segments).adjust_cell_length(width, between)
 
     def _inked(self, cell: Cell, text: str, under: Style) -> list[Segment]:
         """A cell's words in its tone; where only its last words have it, the rest is plain."""

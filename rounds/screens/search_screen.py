@@ -31,7 +31,7 @@ class SearchScreen(ModalScreen[Thing | None]):
         """The line, the list, the keys."""
         yield Input(placeholder="a code, brood, plant, or words of a note", id="wanted", compact=True)
         yield RowList(id="rows")
-        yield Static("Enter go there   ↑ ↓ choose   Esc back", id="keys", markup=False)
+        yield Static("Enter go there   Up Down choose   Esc back", id="keys", markup=False)
 
     def on_mount(self) -> None:
         """Everything is listed until words are typed."""

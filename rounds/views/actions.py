@@ -46,12 +46,15 @@ class Action(Struct, frozen=True):
 
 READ_ON = "Reads on, where the page is longer than the screen; b reads back."
 ACTIONS: tuple[Action, ...] = (
+    Action("answer_next", "enter", "answer", "Asks the most urgent check of the highlighted line.", "bench"),
+    Action("round", "r", "round", "Begins the round, or goes on; 15 before it: in so many minutes, what saves most.", "bench"),
+    Action("open_card", "right", "card", "Opens the card of the highlighted container: all that is known of it, and why.", "bench"),
+    Action("fold_card", "left", "", "Folds the card, so that the list has its rows.", "bench"),
     Action("drank", "d", "drank", "All females in the highlighted container drank by themselves.", "bench"),
     Action("offered", "o", "offered", "Food was put before her; it does not say that she drank.", "bench"),
     Action("ask_host", "h", "host", "Asks about the host plant: fresh, limp, changed.", "bench"),
     Action("ask_ants", "a", "ants", "Asks about the ant barrier of the container or its shelf.", "bench"),
     Action("ask_eggs", "e", "eggs", "Asks how many eggs a search found; none is an answer too.", "bench"),
-    Action("round", "r", "round", "Begins the round, or goes on; 15 before it: in so many minutes, what saves most.", "bench"),
     Action("ask_count", "c", "count", "Asks how many animals are there.", "bench"),
     Action(
         "ask_look",
@@ -60,7 +63,6 @@ ACTIONS: tuple[Action, ...] = (
         "Asks what you see; on an empty bench it opens the page where one that already runs is listed.",
         "bench",
     ),
-    Action("answer_next", "enter", "next due", "Asks the most urgent check of the highlighted container.", "bench"),
     Action("open_photo", "7", "", "Opens the highlighted container's newest picture with the system's viewer.", "bench"),
     Action("note", "n", "note", "Opens the prompt with a note begun.", "everywhere"),
     Action("photo", "j", "", "Opens the prompt with a photo begun: its path, or newest; it is copied into the book.", "everywhere"),
@@ -76,7 +78,7 @@ ACTIONS: tuple[Action, ...] = (
         "strike_last",
         "u",
         "undo",
-        "Strikes what was said last here; the line stays in the daybook.",
+        "Undoes what was recorded last here; the line stays in the daybook, crossed out.",
         "everywhere",
     ),
     Action("mark", "space", "mark", "Marks the line; what is said next goes to all marked lines.", "bench"),
@@ -171,7 +173,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("read_on", "space", "read on", READ_ON, "calculator"),
     Action("back_reading", "escape", "bench", "Back to the bench.", "calculator"),
     Action("answer_next", "enter", "answer", "Asks the most urgent check of the highlighted container.", "map"),
-    Action("round", "r", "round", "Begins the round, or goes on where it was left.", "map"),
+    Action("round", "r", "round", "Begins the round, or goes on; 15 before it: in so many minutes, what saves most.", "map"),
     Action("card", "c", "card", "Opens the card of the highlighted container on a screen of its own.", "map"),
     Action("back_map", "m,escape", "list", "Back to the list, at the same container.", "map"),
     Action("as_table", "v", "table", "Shows the map as a table, or draws it again.", "map"),
@@ -233,10 +235,10 @@ KEY_SIGNS = {
     "enter": "Enter",
     "escape": "Esc",
     "space": "Space",
-    "left": "←",
-    "right": "→",
-    "up": "↑",
-    "down": "↓",
+    "left": "Left",
+    "right": "Right",
+    "up": "Up",
+    "down": "Down",
 }
 
 

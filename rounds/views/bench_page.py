@@ -1,45 +1,45 @@
-"""The bench as a page: a line a container, and the few words above them."""
+"""The bench as a page: what is in danger above, a line a container below, and the few words around them."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from datetime import datetime
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import datetime, timedelta
 from typing import Literal
 
 from msgspec import Struct
 
-from rounds.bench.folding.hunger import fed_lots, of_this_feed
 from rounds.bench.measures import measures_of
 from rounds.bench.permits import pressing_of_founders
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container, Lot
-from rounds.checks.due import Due, comes, past_limit, pressing, standing
-from rounds.checks.due_state import PRESSING
+from rounds.checks.due import Due, comes, past_limit, pressing, time_left
+from rounds.checks.due_state import PRESSING, place_name
 from rounds.checks.facts import left_be_until
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.walking_order import walking_order
-from rounds.entries.base import ROOTED, Purpose
+from rounds.entries.base import Purpose
+from rounds.forecasts.foresight import Foresight
 from rounds.forecasts.tonight import sill_spans, tonight
 from rounds.surroundings.air import feel_of_air
-from rounds.views.cells import Cell, Column, Line, Row, Tone, line
+from rounds.views.as_it_stands import Fact, facts, holds_words, kept_words
+from rounds.views.cells import GAP, Cell, Column, Line, Row, line
+from rounds.views.danger_lines import MOST_LINES, danger_rows, row_key, worst
+from rounds.views.empty_bench import empty_head, empty_rows, is_empty
 from rounds.views.keys import sign_in
 from rounds.views.queries import with_words
-from rounds.views.states import SIGNS, TONES, WORSE_THAN_DUE, state_of, state_word
-from rounds.views.words import age, ago, clock, cut_to, day_and_time, literal, number
+from rounds.views.species import FORMS, Form, SpeciesNames
+from rounds.views.states import LIST_BAR, SIGNS, TONES, WORSE_THAN_DUE, State, bar, left_words, state_of, state_word
+from rounds.views.words import ago, clock, day_and_time, literal, number
 
-NEXT_WIDTH = 17
-COLUMNS = (
-    Column("cup", 4),
-    Column("holds", 22, grows=3, least=10),
-    Column("drank", 7, gives=3),
-    Column("host", 13, grows=1, gives=2),
-    Column("ants", 10, gives=1),
-    Column("next", NEXT_WIDTH, grows=1, least=NEXT_WIDTH),
-)
-
-PURPOSE_WORDS: dict[Purpose, str] = {"host store": "store", "overwintering": "winter", "quarantine": "new"}
-PERMIT_MARKS = {"PAST": "PERMIT PAST", "full": "permit full", "near": "permit near"}
+EDGE = 3  # cells left of a line: the cursor, the sign of the state, the mark
+STANDS, FEWER = 20, 17  # cells that what stands there wants, and those that it is content with
+WIDE_BAR, WIDE = 10, 110
+NAMED = FORMS[:-1]  # with the species
+LOW, TALL = 12, 24  # rows: less than that leave no room for a sentence, for the surroundings
+FAR = timedelta(days=3650)
+ROOMY = 36  # rows that have room for more than the list
+HEADING = "container, what it holds"
 NO_PERMITS: Mapping[str, str] = {}
 
 
@@ -52,16 +52,43 @@ class Shown(Struct, frozen=True):
     words: str = ""
 
 
+class Room(Struct, frozen=True):
+    """How many cells and rows there are for all of the bench."""
+
+    width: int = 80
+    height: int = 24
+    is_drawn: bool = True  # on lines to be read aloud there are no bars
+
+
+ON_LINES = Room(10_000, 10_000, is_drawn=False)
+
+
 class BenchPage(Struct, frozen=True):
-    """The bench as it is shown."""
+    """The bench as it is shown: the words above, the lines of danger, the list under its headings."""
 
     head: tuple[Line, ...]
     rows: tuple[Row, ...]
+    columns: tuple[Column, ...] = ()
+    heading: Row = Row("", ())
+    danger: tuple[Row, ...] = ()
     note: str = ""
+    first: str = ""  # the line to begin with
 
 
-def bench_page(bench: Bench, dues: list[Due], moment: Moment, shown: Shown, unsaved: int = 0) -> BenchPage:
+def bench_page(
+    bench: Bench,
+    dues: list[Due],
+    moment: Moment,
+    shown: Shown,
+    unsaved: int = 0,
+    *,
+    room: Room = ON_LINES,
+    foresight: Foresight | None = None,
+) -> BenchPage:
     """The page for that moment; ``dues`` are all checks of the bench."""
+    if room.is_drawn and is_empty(bench):
+        columns, ways = empty_rows(bench, room.width)
+        return BenchPage(empty_head(bench, moment, room.height), ways, columns, Row("", ()))
     by_container = most_urgent(dues, moment.now)
     chosen = [
         container
@@ -70,9 +97,197 @@ def bench_page(bench: Bench, dues: list[Due], moment: Moment, shown: Shown, unsa
     ]
     if shown.sort == "urgency":
         chosen.sort(key=lambda container: urgency(by_container.get(container.code), moment.now))
+    names = SpeciesNames(bench)
     permits = pressing_of_founders(bench, moment.now)
-    rows = tuple(bench_row(bench, container, by_container.get(container.code), moment, permits) for container in chosen)
-    return BenchPage(_head(bench, dues, moment, shown, unsaved), rows, _nothing_shown(bench, rows, shown))
+    told = [_told(bench, one, by_container.get(one.code), moment, permits, foresight, names) for one in chosen]
+    if shown == Shown(sort=shown.sort):
+        told += [_of_place(due, moment) for due in late_places(dues, moment.now)]
+    graves = worst(dues, moment)
+    most = MOST_LINES if room.height >= 20 else (2 if room.height >= 15 else 1)
+    danger = danger_rows(bench, graves[:most], moment, names, min(room.width, 200) - EDGE - 1)
+    layout = _layout(told, room)
+    rows = tuple(_row(one, layout) for one in told)
+    head = _head(bench, dues, moment, shown, unsaved, room, is_calm=not danger)
+    coming = None if danger or not rows else _coming_next(dues, moment)
+    first = row_key(graves[0]) if danger else (row_key(coming) if coming else "")
+    return BenchPage(head, rows, _columns(layout), _heading(layout), danger, _nothing_shown(bench, rows, shown), first)
+
+
+class _Told(Struct, frozen=True):
+    """What one line has to say: what it holds by the form of its names, and the rest each in several lengths."""
+
+    key: str
+    code: str
+    state: State
+    holds: dict[Form, Fact]
+    stands: tuple[Fact, ...]
+    next: Fact
+    word: str
+    bar: Mapping[int, str]
+    left: str
+
+
+def _told(
+    bench: Bench,
+    container: Container,
+    due: Due | None,
+    moment: Moment,
+    permits: Mapping[str, str],
+    foresight: Foresight | None,
+    names: SpeciesNames,
+) -> _Told:
+    state = state_of(due, moment.now, undisturbed=left_be_until(container, moment.now) is not None)
+    checks, word = _next(due, moment, state)
+    return _Told(
+        container.code,
+        literal(container.code),
+        state,
+        {form: holds_words(container, names, form) for form in FORMS},
+        tuple(facts(bench, container, due, moment, permits, foresight)),
+        checks,
+        word,
+        *_time_left(due, moment),
+    )
+
+
+def _of_place(due: Due, moment: Moment) -> _Told:
+    """A line of a shelf, the room or the book: of a check there that is late."""
+    checks, word = _next(due, moment, state_of(due, moment.now))
+    name = literal(place_name(due))
+    held: Fact = (name, name.removeprefix("shelf "))
+    stands = (literal(due.reason), literal(due.reason.split(",")[0])) if due.reason else ()
+    return _Told(
+        row_key(due), "", state_of(due, moment.now), dict.fromkeys(FORMS, held), (stands,) if stands else (), checks, word,
+        *_time_left(due, moment),
+    )  # fmt: skip
+
+
+def _next(due: Due | None, moment: Moment, state: State) -> tuple[Fact, str]:
+    """What comes next: the check's verb and how late it is, now, or when; and the words of that which tell the state."""
+    if due is None:
+        return ("",), ""
+    word = state_word(due, moment)
+    if state == "do not disturb" and pressing(due, moment.now) == "ahead":
+        return (state,), state
+    verb = CHECKS[due.check].verb
+    return (f"{verb} {word}", f"{verb.split()[0]} {word}", word), word
+
+
+def _time_left(due: Due | None, moment: Moment) -> tuple[Mapping[int, str], str]:
+    """The time left until harm, drawn in so many cells and in words; of what is not due yet neither."""
+    state = state_of(due, moment.now)
+    left = time_left(due, moment.now) if due is not None else None
+    if state == "in order" or due is None:
+        return {}, ""
+    return {cells: bar(state, left, cells) for cells in (LIST_BAR, WIDE_BAR)}, left_words(left)
+
+
+class _Layout(Struct, frozen=True):
+    """How wide each part of a line is; a part without cells is not drawn."""
+
+    form: Form  # of the names
+    check: int  # which length of what comes next
+    code: int
+    holds: int
+    stands: int
+    next: int
+    bar: int
+    left: int
+
+
+def _layout(told: Sequence[_Told], room: Room) -> _Layout:
+    """What fits into the width of the list, and nothing cut.
+
+    First the names of species are written shorter, the same in all lines; then what stands there is dropped,
+    the bar, the time left; then the name of the check.
+    """
+    width = room.width - EDGE - 1
+    code = max([2, *(len(one.code) for one in told)]) + 1
+    cells = WIDE_BAR if width >= WIDE else LIST_BAR
+    full_bar = cells if room.is_drawn and any(one.bar.get(cells) for one in told) else 0
+    full_left = max((len(one.left) for one in told), default=0)
+    needs = {form: max((len(one.holds[form][-1]) for one in told), default=0) for form in FORMS}
+    wide = [(forms, stands, full_bar, full_left, 0) for forms in (NAMED[:2], NAMED[2:]) for stands in range(STANDS, FEWER - 1, -1)]
+    narrow = [(NAMED, 0, *rest) for rest in ((full_bar, full_left, 0), (0, full_left, 0), (0, 0, 0), (0, 0, 1), (0, 0, 2))]
+    spare, form = 0, FORMS[-1]
+    for forms, stands, bar_cells, left, check in (*wide, *narrow, (FORMS, 0, 0, 0, 2)):
+        coming = max([0, *(len(_nth(one.next, check)) for one in told)])
+        others = [size for size in (code, stands and stands + 1, coming, bar_cells, left) if size]
+        spare = width - sum(others) - GAP * len(others) - 1
+        fitting = next((form for form in forms if needs[form] <= spare), None)
+        if fitting is not None:
+            form = fitting
+            break
+    heading = min(spare, len(HEADING) - code - GAP)
+    holds = max([heading, *(len(_longest(one.holds[form], spare)) for one in told)])
+    return _Layout(form, check, code, holds + 1, stands + 1 + spare - holds if stands else 0, coming, bar_cells, left)
+
+
+def _nth(lengths: Fact, place: int) -> str:
+    return lengths[min(place, len(lengths) - 1)]
+
+
+def _longest(lengths: Fact, room: int) -> str:
+    """The longest that fits, else the shortest."""
+    return next((one for one in lengths if len(one) <= room), lengths[-1])
+
+
+def _columns(layout: _Layout) -> tuple[Column, ...]:
+    parts = (
+        Column("", layout.code),
+        Column("what it holds", layout.holds),
+        Column("as it stands", layout.stands),
+        Column("next check", layout.next),
+        Column("", layout.bar),
+        Column("danger left", layout.left, right=True),
+    )
+    return tuple(part for part in parts if part.width)
+
+
+def _heading(layout: _Layout) -> Row:
+    """The headings: one over code and stock, one over bar and time left."""
+    first = layout.code + GAP + layout.holds
+    last = layout.bar + GAP + layout.left if layout.bar else layout.left
+    parts = (
+        (_longest((HEADING, "container", ""), first), first, False),
+        (_longest(("as it stands", ""), layout.stands), layout.stands, False),
+        (_longest(("next check", "next", ""), layout.next), layout.next, False),
+        (_longest(("danger left", "left", ""), last), last, True),
+    )
+    shown = [one for one in parts if one[1]]
+    return Row(
+        "",
+        tuple(Cell(words, "quiet") for words, _, _ in shown),
+        columns=tuple(Column("", size, right=right) for _, size, right in shown),
+    )
+
+
+def _row(told: _Told, layout: _Layout) -> Row:
+    is_calm = told.state in ("in order", "do not disturb")
+    tone = TONES[told.state]
+    drawn = told.bar.get(layout.bar, "")
+    cells = (
+        (layout.code, Cell(told.code)),
+        (layout.holds, Cell(_longest(told.holds[layout.form], layout.holds - 1))),
+        (layout.stands, Cell(_joined(told.stands, layout.stands - 1))),
+        (layout.next, Cell(_nth(told.next, layout.check), "quiet" if is_calm else tone, stressed="" if is_calm else told.word)),
+        (layout.bar, Cell(drawn, tone if drawn else "plain")),
+        (layout.left, Cell(told.left)),
+    )
+    return Row(told.key, tuple(cell for size, cell in cells if size), SIGNS[told.state])
+
+
+def _joined(stands: Sequence[Fact], room: int) -> str:
+    """As many facts as there is room for, each whole, in as many words as fit."""
+    said = ""
+    for lengths in stands:
+        before = f"{said}, " if said else ""
+        more = next((one for one in lengths if len(before) + len(one) <= room), "")
+        if more:
+            said = before + more
+        elif not said:
+            continue
+    return said
 
 
 def _nothing_shown(bench: Bench, rows: tuple[Row, ...], shown: Shown) -> str:
@@ -91,7 +306,7 @@ def _nothing_shown(bench: Bench, rows: tuple[Row, ...], shown: Shown) -> str:
 def _is_shown(bench: Bench, container: Container, due: Due | None, shown: Shown, now: datetime) -> bool:
     if shown.purpose and container.purpose != shown.purpose:
         return False
-    if shown.only_due and (due is None or standing(due, now) == "ahead"):
+    if shown.only_due and (due is None or pressing(due, now) == "ahead"):
         return False
     if not shown.words:
         return True
@@ -126,37 +341,136 @@ def most_urgent(dues: Iterable[Due], now: datetime) -> dict[str, Due]:
     return found
 
 
-def _head(bench: Bench, dues: list[Due], moment: Moment, shown: Shown, unsaved: int) -> tuple[Line, ...]:
+def _head(
+    bench: Bench, dues: list[Due], moment: Moment, shown: Shown, unsaved: int, room: Room, *, is_calm: bool
+) -> tuple[Line, ...]:
+    lines = [_top(bench, dues, moment, unsaved, room)]
+    if shown != Shown():  # a list that is not whole must not look whole
+        lines.append(line(Cell(_shown_words(bench, shown), "due")))
+    if not room.is_drawn:
+        second = [_rest_words(dues, moment), room_words(bench, moment), sill_words(bench, moment)]
+        return (*lines, line(Cell("   ".join(part for part in second if part), "quiet")))
+    if not is_calm and room.height >= ROOMY:
+        lines.append(line(Cell(_fitting(_surroundings(bench, moment), room.width - 3), "quiet")))
+    if is_calm and room.height >= LOW and any(True for _ in bench.standing()):
+        told = line("  ", Cell(_longest(_calm_sentences(bench, dues, moment), room.width - 5), "strong"))
+        lines += [line(""), told] if room.height >= TALL else [told]
+        if room.height >= TALL:
+            lines.append(line(Cell(f"  {_fitting(_surroundings(bench, moment), room.width - 5)}", "quiet")))
+    return tuple(lines)
+
+
+def _top(bench: Bench, dues: list[Due], moment: Moment, unsaved: int, room: Room) -> Line:
+    """Where, when, how many checks stand how; what does not fit goes whole, what matters least first."""
     states = [state_of(due, moment.now) for due in dues]
-    late = sum(states.count(state) for state in WORSE_THAN_DUE)
+    counts = [Cell(f"{states.count(state)} {state}") for state in ("in danger", "urgent", "late") if state in states]
     due_now = states.count("due")
-    ahead = [comes(due, moment.now) for due, state in zip(dues, states, strict=True) if state == "in order"]
-    coming = f"next {clock(min(ahead), moment.now, moment.zone)}" if ahead else "nothing ahead"
-    name = literal(bench.settings.get("bench", "")) or "the bench"
-    first = line(
-        Cell(name, "strong"),
-        "   ",
-        day_and_time(moment.now, moment.zone),
-        "   ",
-        Cell(f"{late} late", "late" if late else "quiet"),
-        "  ",
-        Cell(f"{due_now} due", "due" if due_now else "quiet"),
-        "  ",
-        Cell(coming, "quiet"),
-        *([Cell(f"   {unsaved} NOT SAVED", "danger")] if unsaved else []),
+    more = Cell(f"{due_now} {'more ' if counts else ''}due", "quiet") if due_now else None
+    calm = None if counts else Cell("nothing is late" if due_now else "nothing is late or due")
+    name = Cell(literal(bench.settings.get("bench", "")) or "the bench", "quiet")
+    day, hour = Cell(day_and_time(moment.now, moment.zone)), Cell(f"{moment.now.astimezone(moment.zone):%H:%M}")
+    warned = [Cell(f" {unsaved} NOT SAVED ", "danger")] if unsaved else []
+    whole = [one for one in (*warned, name, day, *counts, calm, more) if one]
+    wide = [*whole[: 2 + len(warned)], Cell(_room_now(bench), "quiet"), *whole[2 + len(warned) :]] if _room_now(bench) else whole
+    forms = (
+        *([wide] if room.width >= WIDE else []),
+        whole,
+        [one for one in (*warned, day, *counts, calm, more) if one],
+        [one for one in (*warned, hour, *counts, calm, more) if one],
+        [one for one in (*warned, hour, *counts, calm) if one],
+        [one for one in (*warned, *counts, calm) if one],
     )
-    # What is hidden and how it is sorted goes before the room: a list that is not whole must not look whole.
-    second = [_shown_words(bench, shown)] if shown != Shown() else [room_words(bench, moment), sill_words(bench, moment)]
-    late_places = places_late(dues, moment.now)
-    told = [Cell(f"{late_places}   ", "late")] if late_places else []
-    return first, line(*told, Cell("   ".join(part for part in second if part), "quiet"))
+    for form in forms:
+        for gap in (3, 2):
+            if sum(len(one.text) for one in form) + gap * (len(form) - 1) <= room.width - 2:
+                return _spaced(form, gap)
+    return _spaced(forms[-1], 1)
 
 
-def places_late(dues: Iterable[Due], now: datetime) -> str:
-    """The late checks of shelves, which have no line of their own: ``shelf sill ants late``."""
-    late = [due for due in dues if due.place_kind == "shelf" and state_of(due, now) in WORSE_THAN_DUE]
+def _spaced(parts: Sequence[Cell], gap: int) -> Line:
+    cells = [cell for part in parts for cell in (Cell(" " * gap), part)]
+    return Line(tuple(cells[1:]))
+
+
+def _calm_sentences(bench: Bench, dues: list[Due], moment: Moment) -> Fact:
+    """What there is to know where nothing is in danger or urgent: what is late, what is due, until when all is in order."""
+    now = moment.now
+    late = sorted((due for due in dues if pressing(due, now) == "late"), key=lambda due: (time_left(due, now) or FAR, due.where))
+    begin = f"{sign_in(bench.settings, 'bench', 'round')} begins the round"
+    if late:
+        named = [f"{place_name(due).removeprefix('the ')} {CHECKS[due.check].verb}" for due in late]
+        number = f"{count(len(late), 'check')} {'is' if len(late) == 1 else 'are'} late"
+        return (*(f"{number}: {_listed(named, most)}." for most in (4, 3, 2, 1)), f"{number}.")
+    due_now = sum(1 for due in dues if pressing(due, now) == "due")
+    if due_now:
+        number = f"{count(due_now, 'check')} {'is' if due_now == 1 else 'are'} due"
+        return f"Nothing is late. {number}: {begin}.", f"Nothing is late. {number}.", f"{number}."
+    coming = _coming_next(dues, moment)
+    if coming is None:
+        return ("Nothing is due, and nothing is to come.",)
+    at = clock(comes(coming, now), now, moment.zone)
+    same = [due for due in dues if comes(due, now) == comes(coming, now)]
+    what = f"{place_name(coming).removeprefix('the ')}: {CHECKS[coming.check].verb}"
+    more = f", and {count(len(same) - 1, 'more check')}" if len(same) > 1 else ""
+    container = bench.at(coming.where) if coming.place_kind == "container" else None
+    held = f", {stock_words(bench, container)}" if container is not None and container.lots else ""
+    order = f"All is in order until {at}."
+    return f"{order} Then {what}{held}{more}.", f"{order} Then {what}{more}.", f"{order} Then {what}.", order
+
+
+def _listed(named: Sequence[str], most: int) -> str:
+    rest = len(named) - most
+    return ", ".join(named[:most]) + (f" and {rest} more" if rest > 0 else "")
+
+
+def _coming_next(dues: Iterable[Due], moment: Moment) -> Due | None:
+    """The check that comes next where none is due now."""
+    ahead = [due for due in dues if comes(due, moment.now) > moment.now]
+    return min(ahead, key=lambda due: (comes(due, moment.now), due.place_kind != "container", -due.severity, due.where), default=None)
+
+
+def _room_now(bench: Bench) -> str:
+    last = next(iter(reversed(bench.air.get("", []))), None)
+    if last is None or last.temperature_c is None:
+        return ""
+    humid = f", {number(last.humidity_percent)} %" if last.humidity_percent is not None else ""
+    return f"room {measures_of(bench.settings).warmth(last.temperature_c)}{humid}"
+
+
+def _surroundings(bench: Bench, moment: Moment) -> list[str]:
+    """The room, the sill, the barriers of the shelves."""
+    guarded = [shelf for shelf in bench.shelves.values() if shelf.moat.seen is not None]
+    barriers = [f"{literal(shelf.name)} {shelf.barrier} {shelf.moat.state}".rstrip() for shelf in guarded]
+    return [room_words(bench, moment), sill_words(bench, moment), *barriers]
+
+
+def _fitting(parts: Sequence[str], width: int) -> str:
+    """As many parts as fit, each whole."""
+    told = ""
+    for part in parts:
+        more = f"{told}   {part}" if told and part else told or part
+        told = more if len(more) <= width else told
+    return told
+
+
+def _rest_words(dues: Iterable[Due], moment: Moment) -> str:
+    """On lines: the late checks of places that have no line of their own, and when the next check comes."""
+    late = ", ".join(
+        f"{literal(place_name(due))} {CHECKS[due.check].label} {state_of(due, moment.now)}" for due in late_places(dues, moment.now)
+    )
+    coming = _coming_next(dues, moment)
+    ahead = f"next {clock(comes(coming, moment.now), moment.now, moment.zone)}" if coming else "nothing ahead"
+    return f"{late}   {ahead}" if late else ahead
+
+
+def late_places(dues: Iterable[Due], now: datetime) -> list[Due]:
+    """The worst late check of each shelf, the room and the book, which have no line of their own while all is in order."""
+    late = [due for due in dues if due.place_kind != "container" and state_of(due, now) in WORSE_THAN_DUE]
     late.sort(key=lambda due: urgency(due, now))
-    return ", ".join(f"shelf {literal(due.where)} {CHECKS[due.check].label} {state_of(due, now)}" for due in late)
+    found: dict[tuple[str, str], Due] = {}
+    for due in late:
+        found.setdefault((due.place_kind, due.where), due)
+    return list(found.values())
 
 
 def room_words(bench: Bench, moment: Moment) -> str:
@@ -203,49 +517,6 @@ def _shown_words(bench: Bench, shown: Shown) -> str:
     return ", ".join(parts)
 
 
-def bench_row(bench: Bench, container: Container, due: Due | None, moment: Moment, permits: Mapping[str, str] = NO_PERMITS) -> Row:
-    """The line of one container; ``permits`` is what those of founders have to say, by founder."""
-    return Row(
-        container.code,
-        (
-            Cell(literal(container.code), "strong"),
-            _holds(bench, container, moment, permits),
-            _drank(bench, container, moment),
-            _host(container, moment),
-            ants_cell(bench, container, moment),
-            next_cell(due, moment),
-        ),
-        SIGNS[state_of(due, moment.now, undisturbed=left_be_until(container, moment.now) is not None)],
-    )
-
-
-def _holds(bench: Bench, container: Container, moment: Moment, permits: Mapping[str, str]) -> Cell:
-    what = stock_words(bench, container) or without_stock(container)
-    short = sum(one.number for one in bench.shortfalls if one.container == container.code)
-    marks = []
-    if container.unsure:
-        marks.append(f"{sum(one.number for one in container.unsure)} unsure")
-    if short:
-        marks.append(f"{short} NOT SEEN")
-    if container.suspect_since:
-        marks.append("SUSPECT")
-    if container.leave_be_until and container.leave_be_until > moment.now:
-        marks.append("leave be")
-    elif container.sign not in ("as usual", "wings up"):
-        marks.append(container.sign)
-    codes = {code for lot in container.lots for code in lot.codes} if permits else set()
-    said = {permits[code] for code in codes if code in permits}
-    past = [PERMIT_MARKS["PAST"]] if "PAST" in said else []
-    marks.extend(mark for state, mark in PERMIT_MARKS.items() if state in said and state != "PAST")
-    if container.held and container.lots:
-        marks.append(f"+ {kept_words(container)}")
-    purpose = PURPOSE_WORDS.get(container.purpose, container.purpose)
-    words = f"{purpose}: {what}" if what else purpose
-    tone: Tone = "late" if short or container.suspect_since or "PAST" in said else "plain"
-    brief = stock_words(bench, container, names=False) if marks or past else what
-    return Cell(" ".join([*past, words, *marks]), tone, " ".join([*past, brief or what or purpose, *marks]))
-
-
 def without_stock(container: Container) -> str:
     """What a container without animals holds: sprigs, plants, or nothing."""
     if container.held:
@@ -253,14 +524,6 @@ def without_stock(container: Container) -> str:
     if container.hosts:
         return ", ".join(sorted({f"{literal(host.plant)}" for host in container.hosts}))
     return "empty"
-
-
-def kept_words(container: Container) -> str:
-    """The kept stems of a container: ``14 kept stems, 3 lots``."""
-    stems = sum(held.sprigs or 0 for held in container.held)
-    lots = len(container.held)
-    words = count(stems, "kept stem") if stems else "kept stems"
-    return words if lots == 1 else f"{words}, {lots} lots"
 
 
 def stock_words(bench: Bench, container: Container, *, names: bool = True) -> str:
@@ -282,58 +545,3 @@ def _stage_word(lot: Lot) -> str:
     if lot.stage == "larva" and lot.instar:
         return f"L{lot.instar}"
     return lot.stage
-
-
-def _drank(bench: Bench, container: Container, moment: Moment) -> Cell:
-    lots = [lot for lot in fed_lots(bench, container) if bench.is_fed(lot)]
-    hungry = [one for lot in lots for one in lot.hunger]
-    if not hungry:
-        return Cell("-", "quiet")
-    there = sum(one.number for one in hungry)
-    part = of_this_feed(bench, container, moment.now)
-    never = sum(one.number for one in hungry if not one.drank)
-    if 0 < part < there or 0 < never < there:
-        return Cell(f"{part or there - never} of {there}", "due")
-    if never:
-        return Cell("not yet", "due")
-    return Cell(age(moment.now - min(one.since for one in hungry)))
-
-
-def _host(container: Container, moment: Moment) -> Cell:
-    host = container.oldest_cut
-    if host is None:
-        return Cell("-", "quiet")
-    state = "" if host.state == "fresh" else f" {host.state.upper()}"
-    more = f" +{len(container.hosts) - 1}" if len(container.hosts) > 1 else ""
-    old = host.kept if host.kept in ROOTED else "cut not known" if host.cut_not_known else age(moment.now - host.cut)
-    name = literal(host.plant)
-    brief = f"{cut_to(name, 5)}{more} {state.strip() or ('cut ?' if host.cut_not_known and host.kept not in ROOTED else old)}"
-    return Cell(f"{name}{more} {old}{state}", "late" if state else "plain", brief)
-
-
-def ants_cell(bench: Bench, container: Container, moment: Moment) -> Cell:
-    """The barrier that guards a container, as last seen."""
-    whose, barrier, moat = bench.moat_of(container)
-    if barrier in ("none", "not applicable", "closed lid"):
-        return Cell({"closed lid": "lid"}.get(barrier, "-"), "quiet")
-    shared = "" if whose == container.code else f"{whose} "
-    if moat.ants_above:
-        return Cell(f"{shared}ANTS IN", "danger", "ANTS IN")
-    if moat.seen is None:
-        return Cell(f"{shared}not seen", "due", "not seen")
-    if moat.state in ("dry", "bridged", "breached"):
-        return Cell(f"{shared}{moat.state.upper()}", "danger", moat.state.upper())
-    if moat.state in ("low", "dirty"):
-        return Cell(f"{shared}{moat.state}", "late", moat.state)
-    return Cell(f"{shared}ok {age(moment.now - moat.seen)}", "quiet", f"{shared}ok")
-
-
-def next_cell(due: Due | None, moment: Moment) -> Cell:
-    """What comes next in a container: the check's verb, and how late it is, now, or when."""
-    if due is None:
-        return Cell("-", "quiet")
-    verb, word = CHECKS[due.check].verb, state_word(due, moment)
-    state = state_of(due, moment.now)
-    room = NEXT_WIDTH - len(word) - 1
-    brief = next((f"{part} {word}" for part in (verb, verb.split()[0]) if len(part) <= room), word)
-    return Cell(f"{verb} {word}", TONES[state], brief, word if state != "in order" else "")

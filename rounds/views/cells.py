@@ -40,11 +40,16 @@ class Column(Struct, frozen=True):
 
 
 class Row(Struct, frozen=True):
-    """A line of a list; ``key`` names what it is about, ``sign`` is that of its state, drawn left of it."""
+    """A line of a list; ``key`` names what it is about, ``sign`` is that of its state, drawn left of it.
+
+    ``columns`` are its own where they are not those of the list; ``tone`` is that of the whole line where it has one.
+    """
 
     key: str
     cells: tuple[Cell, ...]
     sign: str = " "
+    columns: tuple[Column, ...] = ()
+    tone: Tone | None = None
 
 
 class Line(Struct, frozen=True):

@@ -9,34 +9,36 @@ from rounds.bench.state import Bench
 from rounds.checks.due import Due, standing
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
-from rounds.views.bench_page import COLUMNS, Shown, bench_page, urgency
-from rounds.views.cells import Row
+from rounds.forecasts.foresight import Foresight
+from rounds.views.bench_page import BenchPage, Shown, bench_page, urgency
 from rounds.views.gaps import gap_lines, misfit_words
 from rounds.views.overdue_page import place_words
 from rounds.views.states import harm_words, state_of, when_words
 from rounds.views.words import clock
 
 
-def bench_lines(bench: Bench, dues: list[Due], moment: Moment, gaps: Sequence[str] = ()) -> Iterator[str]:
+def bench_lines(
+    bench: Bench, dues: list[Due], moment: Moment, gaps: Sequence[str] = (), foresight: Foresight | None = None
+) -> Iterator[str]:
     """That the book is not whole where it is not, the whole bench, then what is due."""
     yield from gap_lines(gaps)
     if bench.misfits:
         yield misfit_words(bench.misfits)
-    page = bench_page(bench, dues, moment, Shown())
+    page = bench_page(bench, dues, moment, Shown(), foresight=foresight)
     for one in page.head:
         yield one.text.rstrip()
     if page.note:
         yield page.note
     yield ""
-    yield from _table(page.rows)
+    yield from _table(page)
     yield ""
     yield "due now:"
     yield from due_lines(due_now(dues, moment, timedelta(0)), moment, is_whole=not gaps)
 
 
-def _table(rows: tuple[Row, ...]) -> Iterator[str]:
-    heads = [column.heading for column in COLUMNS]
-    cells = [heads, *([cell.text for cell in row.cells] for row in rows)]
+def _table(page: BenchPage) -> Iterator[str]:
+    heads = [column.heading for column in page.columns]
+    cells = [heads, *([cell.text for cell in row.cells] for row in page.rows)]
     sizes = [max(len(line[place]) for line in cells) for place in range(len(heads))]
     for line in cells:
         yield "  ".join(text.ljust(size) for text, size in zip(line, sizes, strict=True)).rstrip()

@@ -128,7 +128,7 @@ def test_it_says_so_on_the_females_line_and_card_and_leaves_the_meaning_to_the_b
     page = bench_page(desk.bench, desk.dues(), desk.moment(), Shown())
     lines = [line.text for line in card(desk.bench, desk.dues(), desk.moment(), "L2")]
 
-    assert "PERMIT PAST" in page.rows[0].cells[1].text
+    assert "permit past its limit" in page.rows[0].cells[2].text
     assert any("P-12: 2 of 1 females, PAST THE LIMIT, county office decides what that means" in line for line in lines)
 
 

@@ -28,6 +28,7 @@ async def test_a_changed_key_works_and_every_hint_follows(demo_desk: Desk, opene
         app.screen.query_one(Prompt).value = "setting key.drank ;"
         await pilot.press("enter")
         assert "saved" in message(app)
+        await pilot.press("escape")
         assert "; drank" in str(app.screen.query_one(KeysLine).render())
         before = len(on_disk(demo_desk))
         await pilot.press("d")
@@ -141,14 +142,14 @@ async def test_the_question_mark_tells_what_is_highlighted_why_it_is_due_and_the
 async def test_cautions_stand_where_the_work_can_hurt(demo_desk: Desk, opened: Opened) -> None:
     async with opened(demo_desk) as (app, pilot):
         app.screen.query_one(RowList).highlight("R4")  # the nettle moth's larvae
-        await pilot.pause()
+        await pilot.press("right")
         assert "hairs may sting" in text_of(app, "#card")
 
 
 async def test_a_book_in_fahrenheit_tells_and_takes_it_and_stays_metric(demo_desk: Desk, opened: Opened) -> None:
     for name, value in (("temperature", "F"), ("length", "in")):
         demo_desk.say(k.Setting, name=name, value=value)
-    async with opened(demo_desk) as (app, pilot):
+    async with opened(demo_desk, (120, 40)) as (app, pilot):
         assert " F" in text_of(app, "#head")
         await pilot.press("r")
         assert "number, Enter  degrees F" in str(app.screen.query_one(QuestionBar).render())

@@ -119,7 +119,8 @@ async def test_a_late_check_of_a_shelf_is_told_in_the_list(story: Story) -> None
     tell(story, "shelf set up sill moat\nL2 set up laying shelf=sill\nL2 founder W2 'Pieris vaga'\nsill moat full")
     story.later(hours=30).type("L2 looked", "L2 drank", "L2 host in Cardamine leaf", "room 20", "L2 searched 0")
     async with story.screens() as screen:
-        assert "shelf sill ants late" in screen.text
+        assert "shelf sill ants." in screen.text
+        assert any(row.startswith(" :") and "shelf sill" in row and "ants late" in row for row in screen.text.splitlines())
         screen.highlight("L2")
         await screen.pilot.pause()
         assert "sill" in screen.text

@@ -28,7 +28,7 @@ UNDER = {"left": set("qwertasdfgzxcvb"), "right": set("yuiophjklnm")}
         ("key.drank", "f5", None),
         ("key.drank", "", None),
         ("key.drank", "o", "o is the key of 'offered' on the bench; give that another one first"),
-        ("key.suspect", "u", "u is the key of 'strike last' on the bench; give that another one first"),
+        ("key.suspect", "u", "u is the key of 'undo' on the bench; give that another one first"),
         ("key.skip_check", "h", "h answers 'hatched' in the round; choose another key"),
         ("key.drank", "D3", "'D3' cannot be a key here; one small letter, one of , ; ' - or f1 to f12 can"),
         ("key.drank", "7", "'7' cannot be a key here; one small letter, one of , ; ' - or f1 to f12 can"),

@@ -1,0 +1,251 @@
+"""What a container holds and how that stands, in the few words that decide there: the columns of the bench beside its checks.
+
+Each fact is given in several lengths, the longest first, so that a narrow list takes a shorter one and never cuts a word.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import datetime, timedelta
+
+from rounds.bench.folding.hunger import fed_lots, of_this_feed
+from rounds.bench.plurals import count, of_stage
+from rounds.bench.state import Bench, Container, Host, Lot
+from rounds.checks.due import Due
+from rounds.checks.round_clock import Moment
+from rounds.entries.base import ROOTED, Purpose
+from rounds.forecasts.foresight import Foresight
+from rounds.views.species import Form, SpeciesNames, own_words
+from rounds.views.words import age, clock, literal
+
+Fact = tuple[str, ...]  # the same in several lengths, the longest first
+MOST_STAGES = 2  # of mixed ones: the two most numerous, the rest as a number
+ADULTS = ("female", "male", "adult")  # they come first: they thirst
+NEAR = timedelta(days=3)  # what comes sooner is told with its hour
+SIGN_WORDS = {
+    "still": ("not moving (moult?)", "not moving"),
+    "hanging": ("hanging up (prepupa)", "hanging up"),
+    "soft pupa": ("fresh pupa",),
+    "stranger": ("an intruder",),
+}
+AS_USUAL = ("as usual", "wings up")
+PERMIT_WORDS: dict[str, Fact] = {
+    "PAST": ("permit past its limit", "permit past"), "full": ("permit full",), "near": ("permit nearly full", "permit near"),
+}  # fmt: skip
+SET_UP: dict[Purpose, str] = {"host store": "store", "overwintering": "winter", "quarantine": "apart, new", "isolation": "apart, ill"}
+BROKEN = ("dry", "bridged", "breached")
+
+
+def holds_words(container: Container, names: SpeciesNames, form: Form) -> Fact:
+    """What is in a container: ``2 females L. sinapis``, ``14 kept stems, 3 lots``, ``9 L4, 2 L5 + 3 S. ocellata``."""
+    stock = stock_forms(container, names, form)
+    if not stock:
+        return _without_stock(container)
+    if container.held:
+        more = (f" + {kept_words(container)}", " + stems", "")
+        return tuple(f"{words}{kept}" for kept in more for words in stock)
+    return stock
+
+
+def stock_forms(container: Container, names: SpeciesNames, form: Form) -> Fact:
+    """The animals of a container, with the names of their species in that form; empty where there are none."""
+    grouped: dict[tuple[str, str], int] = {}
+    for lot in container.lots:
+        key = stage_word(lot), names.of(lot.brood, form)
+        grouped[key] = grouped.get(key, 0) + lot.number
+    if not grouped:
+        return ()
+    several = {name for _, name in grouped if name}
+    kinds = sorted(grouped.items(), key=lambda one: (one[0][0] not in ADULTS, -one[1]))
+    stages = {stage for (stage, _) in grouped}
+    if len(several) > 1:
+        each = [f"{_number(number, stage)} {name}".rstrip() for (stage, name), number in kinds]
+        return tuple(dict.fromkeys(_shortened(each, [number for _, number in kinds])))
+    name = f" {next(iter(several))}" if several else ""
+    by_stage = sorted(
+        ((sum(n for (s, _), n in kinds if s == stage), stage) for stage in stages),
+        key=lambda one: (one[1] not in ADULTS, -one[0]),
+    )
+    told = [_number(number, stage) for number, stage in by_stage]
+    return tuple(f"{words}{name}" for words in dict.fromkeys(_shortened(told, [number for number, _ in by_stage])))
+
+
+def _shortened(told: list[str], numbers: list[int]) -> Iterator[str]:
+    """All kinds, then the most numerous with the number of the rest."""
+    for shown in range(len(told), 0, -1):
+        if shown == len(told):
+            yield ", ".join(told)
+        elif shown <= MOST_STAGES:
+            yield f"{', '.join(told[:shown])} + {sum(numbers[shown:])}"
+
+
+def _number(number: int, stage: str) -> str:
+    return count(number, stage) if stage in ADULTS else of_stage(number, stage)
+
+
+def stage_word(lot: Lot) -> str:
+    """``female``, ``L3``, ``pupa``: the stage as a list has it."""
+    if lot.stage == "adult":
+        return lot.sex or "adult"
+    return f"L{lot.instar}" if lot.stage == "larva" and lot.instar else lot.stage
+
+
+def _without_stock(container: Container) -> Fact:
+    if container.held:
+        words = kept_words(container)
+        return words, words.split(",")[0]
+    plants = sorted({literal(host.plant) for host in container.hosts})
+    if plants:
+        stems = sum(host.sprigs or 0 for host in container.hosts)
+        told = (", ".join(plants), count(len(plants), "plant"))
+        return tuple(f"{count(stems, 'stem')} {one}" for one in told) if stems else told
+    return ("empty",)
+
+
+def kept_words(container: Container) -> str:
+    """The kept stems of a container: ``14 kept stems, 3 lots``."""
+    stems = sum(held.sprigs or 0 for held in container.held)
+    words = count(stems, "kept stem") if stems else "kept stems"
+    return words if len(container.held) == 1 else f"{words}, {len(container.held)} lots"
+
+
+def facts(
+    bench: Bench, container: Container, due: Due | None, moment: Moment, permits: Mapping[str, str], foresight: Foresight | None
+) -> Iterator[Fact]:
+    """How a container stands, what decides there first. ``due`` is its most urgent check, ``permits`` what those of founders say."""
+    yield from _out_of_order(bench, container, permits, moment)
+    yield from _barrier(bench, container, is_broken=True)
+    if due is not None and due.check == "heat" and due.reason:
+        yield literal(due.reason), literal(due.reason.split(",")[0])
+    if container.sign == "darkening":
+        dark = f"dark {_age(container.sign_since, moment)}".rstrip()
+        leaf = "leaf in" if container.hosts else "no leaf"
+        yield f"{dark}, {leaf}", dark
+    elif container.sign not in AS_USUAL:
+        yield SIGN_WORDS.get(container.sign, (literal(container.sign),))
+    yield from _fed(bench, container, moment)
+    yield from _plant(container, moment)
+    yield from _coming(container, moment, foresight)
+    yield from _misted(container, moment)
+    if container.held:
+        oldest = min(held.offered for held in container.held)
+        yield f"oldest since {_day(oldest, moment)}", f"since {_day(oldest, moment)}"
+    yield from _barrier(bench, container, is_broken=False)
+    if container.purpose in SET_UP and container.purpose != "host store":
+        yield (SET_UP[container.purpose],)
+
+
+def _out_of_order(bench: Bench, container: Container, permits: Mapping[str, str], moment: Moment) -> Iterator[Fact]:
+    """What is missing, suspect, not sure, past a permit."""
+    said = {permits[code] for lot in container.lots for code in lot.codes if code in permits} if permits else set()
+    if "PAST" in said:
+        yield PERMIT_WORDS["PAST"]
+    missing = [one for one in bench.shortfalls if one.container == container.code]
+    if missing:
+        number = sum(one.number for one in missing)
+        yield f"{number} not seen since {_day(min(one.at for one in missing), moment)}", f"{number} not seen"
+    if container.suspect_since:
+        yield f"suspect, {literal(container.suspect_sign)}".removesuffix(", "), "suspect"
+    if container.unsure:
+        yield (f"{sum(one.number for one in container.unsure)} unsure",)
+    for state in ("full", "near"):
+        if state in said and "PAST" not in said:
+            yield PERMIT_WORDS[state]
+
+
+def _fed(bench: Bench, container: Container, moment: Moment) -> Iterator[Fact]:
+    lots = [lot for lot in fed_lots(bench, container) if bench.is_fed(lot)]
+    hungry = [one for lot in lots for one in lot.hunger]
+    if not hungry:
+        return
+    there = sum(one.number for one in hungry)
+    part = of_this_feed(bench, container, moment.now)
+    never = sum(one.number for one in hungry if not one.drank)
+    if 0 < part < there or 0 < never < there:
+        yield (f"{part or there - never} of {there} drank",)
+    elif never:
+        yield "not yet drunk here", "not drunk"
+    else:
+        yield (f"drank {age(moment.now - min(one.since for one in hungry))}",)
+
+
+def _plant(container: Container, moment: Moment) -> Iterator[Fact]:
+    """The plant that was cut first, which decides when there must be another; its state where it is not fresh."""
+    eats = any(lot.stage == "larva" for lot in container.lots)
+    host = container.oldest_cut
+    if host is None:
+        if eats:
+            yield ("no plant in",)
+        return
+    if container.sign == "darkening":
+        return
+    state = "" if host.state == "fresh" else f" {host.state}"
+    more = f" +{len(container.hosts) - 1}" if len(container.hosts) > 1 else ""
+    names = [literal(name) for name in own_words(host.plant, (one.plant for one in container.hosts))]
+    yield tuple(f"{name}{more} {_old(host, moment)}{state}" for name in (*names, "plant"))
+
+
+def _old(host: Host, moment: Moment) -> str:
+    if host.kept in ROOTED:
+        return host.kept
+    return "cut not known" if host.cut_not_known else age(moment.now - host.cut)
+
+
+def _coming(container: Container, moment: Moment, foresight: Foresight | None) -> Iterator[Fact]:
+    """When the first may hatch or emerge, where a forecast says so; else since when eggs are laid."""
+    if not any(lot.stage in ("egg", "pupa") for lot in container.lots):
+        return
+    coming = [one for one in (foresight.coming(container) if foresight else ()) if one.change in ("hatch", "emergence") and one.first]
+    if coming:
+        one = min(coming, key=lambda each: each.first or moment.now)
+        assert one.first is not None
+        verb = {"hatch": "hatch", "emergence": "emerge"}[one.change]
+        soon = _soon(one.first, moment)
+        yield (f"{verb} from {soon}", f"{verb} {soon}") if one.first > moment.now else (f"may {verb} now",)
+        return
+    since = [lot.since for lot in container.lots if lot.stage == "egg" and lot.since is not None]
+    if since:
+        yield f"laid since {clock(min(since), moment.now, moment.zone)}", f"since {_day(min(since), moment)}"
+
+
+def _misted(container: Container, moment: Moment) -> Iterator[Fact]:
+    entry = container.last.get("misted")
+    if entry is not None and any(lot.stage == "pupa" for lot in container.lots):
+        yield (f"misted {age(moment.now - entry.at)}",)
+
+
+def _barrier(bench: Bench, container: Container, *, is_broken: bool) -> Iterator[Fact]:
+    """The barrier that guards it, where ants come past it, or where it is not in order."""
+    _, barrier, moat = bench.moat_of(container)
+    if barrier in ("none", "not applicable", "closed lid"):
+        return
+    if is_broken:
+        if moat.ants_above:
+            yield ("ants in",)
+        elif moat.state in BROKEN:
+            yield (f"{barrier} {moat.state}",)
+    elif not moat.ants_above and moat.state in ("low", "dirty"):
+        yield (f"{barrier} {moat.state}",)
+
+
+def _age(since: datetime | None, moment: Moment) -> str:
+    return "" if since is None else age(moment.now - since)
+
+
+def _day(at: datetime, moment: Moment) -> str:
+    """The day of an instant, the hour where it is today: ``07:00``, ``Wed 26``, ``3 May``."""
+    local = at.astimezone(moment.zone)
+    if local.date() == moment.today:
+        return f"{local:%H:%M}"
+    if abs((local.date() - moment.today).days) <= 6:
+        return f"{local:%a} {local.day}"
+    year = f" {local.year}" if local.year != moment.today.year else ""
+    return f"{local.day} {local:%b}{year}"
+
+
+def _soon(at: datetime, moment: Moment) -> str:
+    """An instant to come: with its hour where it is near."""
+    if at - moment.now < NEAR:
+        return clock(at, moment.now, moment.zone)
+    local = at.astimezone(moment.zone)
+    return f"{local:%a} {local.day} {local:%b}"

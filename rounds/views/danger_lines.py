@@ -1,0 +1,116 @@
+"""What is in danger or urgent, each in a sentence: the few lines that stand above all others."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import timedelta
+
+from rounds.bench.state import Bench
+from rounds.checks.due import Due
+from rounds.checks.due_state import PRESSING, place_name, pressing, time_left
+from rounds.checks.registry import CHECKS
+from rounds.checks.round_clock import Moment
+from rounds.views.as_it_stands import Fact, holds_words
+from rounds.views.cells import Cell, Column, Row
+from rounds.views.species import FORMS, SpeciesNames
+from rounds.views.states import SIGNS, TONES, harm_words, state_of
+from rounds.views.words import age, clock, literal
+
+MOST_LINES = 3
+WORD = 10  # cells of the longest state word and a space
+PLANTS = ("food", "host", "store")  # of whose plant a word alone is said: limp, eaten
+FAR = timedelta(days=3650)
+# What is wrong since then, of one and of several; without an age where it was never done.
+SINCE: dict[str, tuple[str, str]] = {
+    "drink": ("not drunk", "has not drunk"),
+    "food": ("had no new food", "has had no new food"),
+    "eggs": ("not been searched", "has not been searched"),
+    "look": ("not been looked at", "has not been looked at"),
+    "frass": ("not been looked at for frass", "has not been looked at for frass"),
+    "mist": ("not been misted", "has not been misted"),
+    "count": ("not been counted", "has not been counted"),
+    "clean": ("not been cleaned", "has not been cleaned"),
+}
+
+
+def worst(dues: Iterable[Due], moment: Moment) -> list[Due]:
+    """The most pressing check of each place where any is in danger or urgent: the least time left first."""
+    now = moment.now
+    found: dict[tuple[str, str], Due] = {}
+    graves = [due for due in dues if pressing(due, now) in ("in danger", "urgent")]
+    for due in sorted(
+        graves, key=lambda one: (PRESSING.index(pressing(one, now)), time_left(one, now) or FAR, -one.severity, one.where)
+    ):
+        found.setdefault((due.place_kind, due.where), due)
+    return list(found.values())
+
+
+def danger_rows(bench: Bench, worst_ones: list[Due], moment: Moment, names: SpeciesNames, width: int) -> tuple[Row, ...]:
+    """A line for each: the state's word, the container, what is wrong in a sentence, how long until harm.
+
+    Args:
+        width: cells for a line, without the signs left of it. What does not fit is said shorter, never cut.
+    """
+    codes = [
+        literal(place_name(due)).removeprefix("the ") if due.place_kind != "container" else literal(due.where) for due in worst_ones
+    ]
+    code_width = max((len(code) for code in codes), default=0)
+    rows = []
+    for place, (due, code) in enumerate(zip(worst_ones, codes, strict=True)):
+        state = state_of(due, moment.now)
+        left = harm_words(due, moment)
+        room = width - WORD - code_width - 3 - (len(left) + 2 if left else 0)
+        said = next((one for one in _sentences(bench, due, moment, names) if len(one) <= room), CHECKS[due.check].label)
+        columns = (
+            Column("", WORD),
+            Column("", code_width + 1),
+            Column("", room + 1 if left else room),
+            *([Column("", len(left), right=True)] if left else []),
+        )
+        cells = [Cell(state, TONES[state], stressed=state), Cell(code), Cell(said), *([Cell(left)] if left else [])]
+        if not place:
+            cells = [Cell(cell.text, TONES[state]) for cell in cells]
+        rows.append(Row(row_key(due), tuple(cells), SIGNS[state], columns, TONES[state] if not place else None))
+    return tuple(rows)
+
+
+def row_key(due: Due) -> str:
+    """What a line about the place of a check is called: a container by its code."""
+    return due.where if due.place_kind == "container" else f"{due.place_kind}|{due.where}|{due.check}"
+
+
+def _sentences(bench: Bench, due: Due, moment: Moment, names: SpeciesNames) -> Fact:
+    """What is wrong, the longest first: with the name of the species in full, shorter, without what is there."""
+    container = bench.at(due.where) if due.place_kind == "container" else None
+    wrong = _wrong(due, moment)
+    if container is None:
+        return (literal(f"{CHECKS[due.check].label}: {wrong[0]}"), literal(wrong[-1]), CHECKS[due.check].label)
+    told = []
+    one = sum(lot.number for lot in container.lots) == 1
+    for form in FORMS:
+        for held in holds_words(container, names, form):
+            told.append(f"{held} {_predicate(due, moment, one)}" if _counts_from(due) else f"{held}: {wrong[0]}")
+    alone = _predicate(due, moment, one) if _counts_from(due) else wrong[0]
+    return (*told, alone, *wrong[1:], CHECKS[due.check].verb)
+
+
+def _counts_from(due: Due) -> bool:
+    return due.check in SINCE and not due.reason and due.since is not None
+
+
+def _predicate(due: Due, moment: Moment, one: bool) -> str:
+    several, single = SINCE[due.check]
+    verb = single if one else f"have {several}"
+    assert due.since is not None
+    return f"{verb} for {age(moment.now - due.since)}"
+
+
+def _wrong(due: Due, moment: Moment) -> Fact:
+    """What is wrong where it is no waiting: what was seen, else since when it was not done."""
+    if due.reason:
+        reason = literal(due.reason)
+        told = f"the plant is {reason}" if due.check in PLANTS and " " not in reason else reason
+        return (told, reason.split(",")[0])
+    label = CHECKS[due.check].label
+    since = clock(due.due, moment.now, moment.zone)
+    return (f"{label}, due since {since}", f"{label} since {since}", label)
