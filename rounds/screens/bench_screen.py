@@ -44,6 +44,7 @@ class BenchScreen(Asking):
     """Where the keeper starts and comes back to."""
 
     SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "list", "bench")
+    KEYS_FIRST = ("answer_next", "round", "map", "find", "prompt", "open_card")
     BINDINGS = bindings_of(*SCOPES)
 
     def __init__(self) -> None:

@@ -48,6 +48,7 @@ class Page(Screen[None]):
     """A screen over the desk."""
 
     SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere",)
+    KEYS_FIRST: ClassVar[tuple[str, ...]] = ()  # actions whose keys matter most here, the first first
 
     _stands: Literal["", "refused", "unsaved"] = ""  # what the message says, as long as it is true
     _gaps = ""  # what is shown of them
@@ -102,7 +103,9 @@ class Page(Screen[None]):
     def show_keys(self) -> None:
         """The line of keys: this screen's own first."""
         order = {scope: place for place, scope in enumerate(reversed(self.scopes))}
-        self.query_one(KeysLine).show(sorted(self.actions(), key=lambda action: order[action.scope]))
+        first = {name: place for place, name in enumerate(self.KEYS_FIRST)}
+        own_first = sorted(self.actions(), key=lambda action: order[action.scope])
+        self.query_one(KeysLine).show(sorted(own_first, key=lambda action: first.get(action.id, len(first))))
 
     def show_gaps(self) -> None:
         """Above all else, as long as it is so: that the book cannot be read wholly, or that lines do not fit."""

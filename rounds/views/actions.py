@@ -86,7 +86,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("sort", "s", "", "Sorts as walked, or most urgent first.", "bench"),
     Action("only_due", "f", "", "Shows only what is due; again shows everything.", "bench"),
     Action("purpose", "g", "", "Shows one purpose after another, then all.", "bench"),
-    Action("find", "slash", "", "Shows only lines with the words typed.", "list"),
+    Action("find", "slash", "find", "Shows only lines with the words typed.", "list"),
     Action("overdue", "v", "overdue", "Every late check by the time left until harm.", "bench"),
     Action("daybook", "y", "daybook", "All that was said, newest first.", "bench"),
     Action("plan", "p", "plan", "The care plan and the settings.", "bench"),

@@ -101,7 +101,7 @@ def bench_page(
     permits = pressing_of_founders(bench, moment.now)
     told = [_told(bench, one, by_container.get(one.code), moment, permits, foresight, names) for one in chosen]
     if shown == Shown(sort=shown.sort):
-        told += [_of_place(due, moment) for due in late_places(dues, moment.now)]
+        told += [_of_place(bench, due, moment) for due in late_places(dues, moment.now)]
     graves = worst(dues, moment)
     most = MOST_LINES if room.height >= 20 else (2 if room.height >= 15 else 1)
     danger = danger_rows(bench, graves[:most], moment, names, min(room.width, 200) - EDGE - 1)
@@ -150,12 +150,14 @@ def _told(
     )
 
 
-def _of_place(due: Due, moment: Moment) -> _Told:
+def _of_place(bench: Bench, due: Due, moment: Moment) -> _Told:
     """A line of a shelf, the room or the book: of a check there that is late."""
     checks, word = _next(due, moment, state_of(due, moment.now))
     name = literal(place_name(due))
     held: Fact = (name, name.removeprefix("shelf "))
-    stands = (literal(due.reason), literal(due.reason.split(",")[0])) if due.reason else ()
+    shelf = bench.shelves.get(due.where) if due.check == "ants" else None
+    reason = literal(due.reason).replace("seen ", f"{shelf.barrier} ", 1) if shelf else literal(due.reason)
+    stands = (reason, reason.split(",")[0]) if reason else ()
     return _Told(
         row_key(due), "", state_of(due, moment.now), dict.fromkeys(FORMS, held), (stands,) if stands else (), checks, word,
         *_time_left(due, moment),

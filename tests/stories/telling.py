@@ -22,6 +22,7 @@ from rounds.app.desk import Desk, Refused, Said
 from rounds.app.prompt_line import preview, say_phrase
 from rounds.daybook import Daybook
 from rounds.screens.app import RoundsApp
+from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.question import QuestionBar
 from rounds.screens.rowlist import RowList
 from rounds.shell.main import main
@@ -59,8 +60,10 @@ class Screen:
         await self.press("enter")
 
     def highlight(self, code: str) -> None:
-        """Put the cursor of the list on a container."""
+        """Put the cursor of the list on a container, and on the bench open its card."""
         assert self.app.screen.query_one(RowList).highlight(code), f"{code} is not in the list"
+        if isinstance(self.app.screen, BenchScreen):
+            self.app.screen.action_open_card()
 
     async def walk_to(self, check: str, where: str) -> None:
         """In the round: pass over what is asked until a check of a container is asked."""
