@@ -113,6 +113,9 @@ class BenchScreen(Asking):
         pane = self.query_one("#card", Lines)
         pane.display = self._is_card_open
         if pane.display:
+            rows = self.query_one(RowList)
+            used = len(rows.rows) + len(rows.above) + OTHER_ROWS + self.query_one("#head").size.height
+            pane.styles.height = max(CARD_ROWS - 1, self.app.size.height - used)  # what the list leaves
             pane.show(card(self.desk.bench, self._dues, self.desk.moment(), self.here(), self.desk.foresight))
         self.call_after_refresh(self._show_place)
 

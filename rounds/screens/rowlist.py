@@ -235,10 +235,13 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
     def _inked(self, cell: Cell, text: str, under: Style) -> list[Segment]:
         """A cell's words in its tone; where only its last words have it, the rest is plain."""
         lead, ink, end = text.rpartition(cell.stressed) if cell.stressed else ("", "", text)
-        if not ink:
-            return [Segment(text, self._style_of(cell.tone, under))]
-        plain = self._style_of("plain", under)
-        parts = ((lead, plain), (ink, self._style_of(cell.tone, under)), (end, plain))
+        toned = self._style_of(cell.tone, under)
+        if ink:
+            plain = self._style_of("plain", under)
+            parts = ((lead, plain), (ink, toned), (end, plain))
+        else:  # no line is drawn under what only fills the column up
+            words = text.rstrip()
+            parts = (("", toned), (words, toned), (text[len(words) :], toned + Style(underline=False)))
         return [Segment(words, style) for words, style in parts if words]
 
     def _style_of(self, tone: Tone, under: Style) -> Style:

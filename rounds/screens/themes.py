@@ -1,8 +1,8 @@
 """The colours: dark, light, high contrast, and dim red for the moth shelf at night.
 
-Fill does the work that hue cannot: none, half, full. Late is letters, urgent a half fill with a line under
-it, in danger a full fill; so the three stay apart for eyes that see fewer colours, in one hue and with none.
-In the red theme nothing but the red channel is on.
+Fill does the work that hue cannot: none, half, full. Late is letters, urgent a half fill, in danger a full
+fill; so the three stay apart for eyes that see fewer colours. In the red theme nothing but the red channel
+is on: there, and without any colours, urgent has a line under it.
 """
 
 from __future__ import annotations
@@ -84,6 +84,7 @@ def _theme(name: str, roles: Roles) -> Theme:
 
 THEMES: tuple[Theme, ...] = tuple(_theme(name, roles) for name, roles in ROLES.items())
 NAMES = tuple(ROLES)
+URGENT_FILLS = frozenset(roles.urgent[1] for roles in ROLES.values())
 STANDS_OUT = 3.0  # a ground that has that contrast to the screen's own is drawn in reverse where there are no colours
 
 
@@ -93,13 +94,18 @@ class Uncoloured(LineFilter):
     def apply(self, segments: list[Segment], background: Color) -> list[Segment]:
         """The same segments with their weight alone."""
         ground = background.hex6
-        return [one if one.control or one.style is None else Segment(one.text, _weight(one.style, ground)) for one in segments]
+        return [
+            one if one.control or one.style is None else Segment(one.text, _weight(one.style, ground, is_word=bool(one.text.strip())))
+            for one in segments
+        ]
 
 
 @cache
-def _weight(style: Style, ground: str) -> Style:
-    filled = style.bgcolor is not None and _contrast(Color.from_rich_color(style.bgcolor), Color.parse(ground)) >= STANDS_OUT
-    return Style(bold=style.bold, underline=style.underline, reverse=filled != bool(style.reverse))
+def _weight(style: Style, ground: str, *, is_word: bool) -> Style:
+    fill = Color.from_rich_color(style.bgcolor) if style.bgcolor is not None else None
+    filled = fill is not None and _contrast(fill, Color.parse(ground)) >= STANDS_OUT
+    urgent = fill is not None and fill.hex6.lower() in URGENT_FILLS
+    return Style(bold=style.bold, underline=is_word and (urgent or bool(style.underline)), reverse=filled != bool(style.reverse))
 
 
 def _contrast(one: Color, other: Color) -> float:

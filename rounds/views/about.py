@@ -14,7 +14,6 @@ from rounds.entries.schema import describe
 from rounds.views.bench_page import stock_words
 from rounds.views.cautions import care_lines, cautions_of
 from rounds.views.cells import Cell, Line, labelled, line
-from rounds.views.states import TONES, state_of
 from rounds.views.words import literal
 
 PURPOSES: dict[Purpose, str] = {
@@ -61,7 +60,7 @@ def why_lines(bench: Bench, due: Due, moment: Moment) -> tuple[Line, ...]:
     basis = due.rule.basis if due.rule else ""
     source = told.source.replace(basis, measures_of(bench.settings).in_words(basis)) if basis else told.source
     return (
-        labelled("why", literal(f"{told.rule}. {told.last}".strip()), TONES[state_of(due, moment.now)]),
+        labelled("why", literal(f"{told.rule}. {told.last}".strip())),
         labelled("", literal(told.arithmetic)),
         labelled("worth", worth_of(bench, due, moment).words, "quiet"),
         labelled("from", literal(source), "quiet"),

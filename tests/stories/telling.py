@@ -102,6 +102,11 @@ class Screen:
         return [due.check for due in page.dues] if page is not None else [self.check] if self.check else []
 
     @property
+    def card(self) -> str:
+        """The words of the card below the list, whatever lines they are cut into."""
+        return " ".join(self.text.partition("▔")[2].partition("\n")[2].split())
+
+    @property
     def text(self) -> str:
         """All text drawn on the screen, a row a line."""
         rows = []

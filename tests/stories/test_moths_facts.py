@@ -8,8 +8,8 @@ from tests.stories.telling import Screen, Story, tell
 
 
 def _pane(screen: Screen) -> str:
-    """The words of the card beside the list, whatever lines they are cut into."""
-    return " ".join(" ".join(row.partition("▏")[2] for row in screen.text.splitlines()).split())
+    """The words of the card below the list."""
+    return screen.card
 
 
 def _moth(story: Story, facts: str, purpose: str = "laying") -> None:

@@ -8,7 +8,7 @@ from tests.stories.telling import Screen, Story, tell
 
 
 def _pane(screen: Screen) -> str:
-    return " ".join(" ".join(row.partition("▏")[2] for row in screen.text.splitlines()).split())
+    return screen.card
 
 
 def _moths_on_the_porch(story: Story, limits: str) -> None:
