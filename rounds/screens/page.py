@@ -15,6 +15,7 @@ from textual.widgets import Input, Static
 
 from rounds.app.desk import Desk, Outcome, Refused, Said, Unsaved
 from rounds.app.prompt_line import as_meant, preview, say_phrase
+from rounds.entries.registry import Struck
 from rounds.entries.validation import advice
 from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.page_host import PageHost
@@ -162,7 +163,9 @@ class Page(Screen[None]):
         if isinstance(outcome, Said):
             at = clock(outcome.entry.at, self.desk.now(), self.desk.zone)
             advised = advice(outcome.entries)
-            told = f"saved {literal(self.desk.told(outcome.entries))} {at}, {self.sign('strike_last')} undo"
+            words = literal(self.desk.told(outcome.entries))
+            undo = f"saved {words} {at}, {self.sign('strike_last')} undo"
+            told = f"{words} {at}, saved" if isinstance(outcome.entry, Struck) else undo  # itself what undoes
             self.tell(f"{told}; {literal(advised)}" if advised else told, "good")
             return True
         if isinstance(outcome, Unsaved):

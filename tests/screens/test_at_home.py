@@ -22,7 +22,7 @@ from tests.screens.test_round_screen import asked, text_of
 
 
 async def test_a_changed_key_works_and_every_hint_follows(demo_desk: Desk, opened: Opened) -> None:
-    async with opened(demo_desk) as (app, pilot):
+    async with opened(demo_desk, (120, 40)) as (app, pilot):
         app.screen.query_one(RowList).highlight("K7")
         await pilot.press("t")
         app.screen.query_one(Prompt).value = "setting key.drank ;"

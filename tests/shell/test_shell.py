@@ -107,7 +107,7 @@ def test_the_demo_without_a_terminal_prints_the_bench_and_what_is_due() -> None:
 
     assert done.returncode == 0, done.stderr
     assert "Weir House bench" in done.stdout
-    assert "34 eggs inachus darkening" in done.stdout
+    assert "34 eggs Kallima inachus" in done.stdout
     assert "leaf in" in done.stdout.split("due now:")[1]
 
 

@@ -43,8 +43,8 @@ def test_a_feeding_is_logged_in_a_real_terminal_and_found_on_disk(tmp_path: Path
         env=os.environ | {"TERM": "xterm-256color", "TZ": "Europe/Paris"},
         timeout=20,
     )
-    shown = screen_of(child, screen, stream, "drank  o offered")
-    assert "laying: 1 f dia" in shown
+    shown = screen_of(child, screen, stream, "r round  m map")
+    assert "1 female Boloria dia" in shown
     assert "not yet" in shown
 
     child.send("d")
@@ -70,7 +70,7 @@ def test_a_terminal_that_is_hung_up_loses_nothing(tmp_path: Path) -> None:
         sys.executable, ["-m", "rounds", "--book", str(book)], dimensions=(24, 80),
         env=os.environ | {"TERM": "xterm-256color", "TZ": "Europe/Paris"}, timeout=20,
     )  # fmt: skip
-    screen_of(child, screen, stream, "drank  o offered")
+    screen_of(child, screen, stream, "r round  m map")
     child.send("d")
     assert "saved" in screen_of(child, screen, stream, "saved")
 

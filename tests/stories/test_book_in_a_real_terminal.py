@@ -59,7 +59,7 @@ class Terminal:
 
 def test_a_byte_that_is_not_utf_8_is_a_sign_in_the_line(book: Path) -> None:
     terminal = Terminal(book)
-    assert terminal.shows("offered")
+    assert terminal.shows("? keys")
     terminal.child.send("t")
     for part in (b"K2 note f", b"\xfc", b"r sie"):
         terminal.child.send(part)
@@ -76,7 +76,7 @@ def test_a_byte_that_is_not_utf_8_is_a_sign_in_the_line(book: Path) -> None:
 
 def test_an_order_to_end_gives_the_terminal_back(book: Path) -> None:
     terminal = Terminal(book)
-    assert terminal.shows("offered")
+    assert terminal.shows("? keys")
     terminal.child.kill(signal.SIGTERM)
     status, written = terminal.end()
 

@@ -47,7 +47,7 @@ async def test_no_page_reads_the_book(story: Story, unread: None) -> None:
     story.later(days=2)
     tell(story, "K2 searched 5 brood=A-1\nR4 died 3 larvae")
     assert eggs_on_cress(await page(story, "i")) == "5"
-    assert "3 DIED" not in await page(story, "2"), "two days after it was given"
+    assert "3 DIED" not in await page(story, "8"), "two days after it was given"
     assert "A-1" in await page(story, "z")
 
 
@@ -70,7 +70,7 @@ async def test_a_death_typed_late_is_told_of_the_cutting_that_they_had_then(stor
     story.later(days=3)
     tell(story, "R4 host out cress binned\nR4 host in cress leaf water batch=E")
     story.later(hours=2).type("R4 died 2 larvae at -70h")
-    text = await page(story, "2")
+    text = await page(story, "8")
     (row,) = [line for line in text.splitlines() if line.split()[:2] == ["D", "cress"]]
     assert "2 DIED" in row
 

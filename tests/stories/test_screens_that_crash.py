@@ -46,7 +46,7 @@ def crash(book: Path, fault: str, error: str = "KeyError('a leg')", keys: str = 
     code, key = FAULTS[fault]
     terminal = Terminal(book, "-c", RUN.format(fault=code, error=error))
     if key:
-        assert terminal.shows("offered")
+        assert terminal.shows("? keys")
         terminal.child.send(keys + key)
     status, written = terminal.end()
     assert b"\x1b[?1049l" in written, "the other screen is left"
