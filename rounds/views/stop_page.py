@@ -21,7 +21,8 @@ from rounds.entries.wording import saying
 from rounds.forecasts.foresight import Foresight
 from rounds.forecasts.stage_ends import Coming
 from rounds.forecasts.tonight import sill_spans
-from rounds.views.bench_page import kept_words, without_stock
+from rounds.views.as_it_stands import kept_words
+from rounds.views.bench_page import without_stock
 from rounds.views.card import not_seen
 from rounds.views.cautions import care_lines
 from rounds.views.cells import Cell, Line, Tone, line
