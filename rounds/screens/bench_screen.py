@@ -111,8 +111,9 @@ class BenchScreen(Asking):
 
     def _show_card(self) -> None:
         pane = self.query_one("#card", Lines)
-        pane.display = self._is_card_open
-        if pane.display:
+        is_open = self._is_card_open
+        self.set_class(not is_open, "-folded")
+        if is_open:
             rows = self.query_one(RowList)
             used = len(rows.rows) + len(rows.above) + OTHER_ROWS + self.query_one("#head").size.height
             pane.styles.height = max(CARD_ROWS - 1, self.app.size.height - used)  # what the list leaves
