@@ -466,6 +466,7 @@ class Passed(Struct):
 
     ``looked`` is the look before the end was seen; None in what was written down before looks were remembered.
     ``rested`` where they were in diapause meanwhile: then the time that it took says nothing of warmth.
+    ``by_hatching`` of eggs of which nobody knew before they had hatched.
     """
 
     brood: str
@@ -482,6 +483,7 @@ class Passed(Struct):
     stays: tuple[Stay, ...] = ()
     looked: datetime | None = None
     rested: bool = False
+    by_hatching: bool = False
 
 
 class Laid(Struct):

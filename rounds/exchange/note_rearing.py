@@ -21,6 +21,7 @@ from rounds.tallies.warmth import day_of
 from rounds.views.brood_page import (
     DURATION_HEADS,
     STAGE_HEADS,
+    by_hatching_words,
     duration_row,
     plants_in_words,
     stage_row,
@@ -47,6 +48,7 @@ def stage_section(one: About) -> Section:
     for code in one.either:
         rows += [(f"{row.stage}, {code}", *stage_row(row)[1:]) for row in stage_counts(one.back.course, [code])]
     parts: list[str | NoteTable] = [NoteTable(heads, tuple(rows))]
+    parts += [f"{told}." for told in by_hatching_words(counts)]
     found = causes(one.back.course, [one.code])
     if found:
         causes_rows = tuple(

@@ -110,6 +110,7 @@ def _life_table(source: Source) -> Iterator[tuple[Value, ...]]:
             yield (
                 brood, found.bench.taxon_of(brood), one.stage, one.entered, one.passed, one.died, one.left, one.not_seen,
                 one.here, *limits, one.through, one.either, one.kept,
+                one.by_hatching,
             )  # fmt: skip
 
 
@@ -183,7 +184,7 @@ TABLES: dict[str, Table] = {
             "each stage of each brood: how many entered it, and what is known of them",
             ("brood", "taxon", "stage", "entered", "went on", "died", "left the bench alive", "not seen", "in it now",
              "share that went on", "lower 95 % limit", "upper 95 % limit", "share of the first stage that came through",
-             "not known which", "kept as specimens"),
+             "not known which", "kept as specimens", "known only by hatching, in no egg number"),
             _life_table,
         ),
         Table(

@@ -130,12 +130,12 @@ def number_setting(bench: Bench, name: str, usual: float, least: float, most: fl
 
 
 def viable_share(bench: Bench, taxon: str) -> float:
-    """The share of a species' eggs that hatched here, drawn toward the usual share while they are few."""
+    """The share of a species' eggs known of that hatched here, drawn toward the usual share while they are few."""
     hatched = ended = 0
     for code, tally in bench.tallies.items():
         if bench.taxon_of(code) in (taxon, *members(taxon)) and code in bench.broods:
             died = tally.fates.get("died", {}).get("egg", 0)
-            out = sum(one.number for one in bench.passed if one.brood == code and one.stage == "egg")
+            out = sum(one.number for one in bench.passed if one.brood == code and one.stage == "egg" and not one.by_hatching)
             hatched, ended = hatched + out, ended + out + died
     return (VIABLE_SHARE * VIABLE_WEIGHS + hatched) / (VIABLE_WEIGHS + ended)
 

@@ -64,11 +64,11 @@ def score(outcomes: list[Outcome]) -> Score | None:
 
 def grouped(bench: Bench) -> dict[tuple[str, str], list[Passed]]:
     """What ended a stage that it is known to have begun, by brood and stage, in the order seen; founders' own stages aside, and
-    those in which they were in diapause.
+    those in which they were in diapause, and eggs of which nobody knew before they had hatched.
     """
     found: dict[tuple[str, str], list[Passed]] = {}
     for one in bench.passed:
-        if one.brood in bench.broods and one.begin_known and not one.rested:
+        if one.brood in bench.broods and one.begin_known and not one.rested and not one.by_hatching:
             found.setdefault((one.brood, one.stage), []).append(one)
     return found
 

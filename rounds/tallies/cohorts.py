@@ -64,11 +64,17 @@ class Cohort:
     begin_known: bool = True  # not for what came in from outside after its stage had begun
     rested: tuple[str, ...] = ()  # the stages in which they were in diapause
     may_be: tuple[str, ...] = ()  # in which instars, where nobody knows
+    by_hatching: bool = False  # nobody knew of them as eggs before they had hatched
 
     @property
     def came(self) -> datetime:
         """When they came on the bench: found as eggs, or brought in."""
         return self.stays[0].since if self.stays else self.begun_from
+
+    @property
+    def laid_and_seen(self) -> tuple[datetime, datetime] | None:
+        """Between when they were laid, of those that were known of as eggs: with the others, none that died as eggs came."""
+        return None if self.by_hatching else self.laid
 
     @property
     def begun(self) -> datetime:
@@ -294,6 +300,9 @@ class Cohorts:
             now = cohort
             if one.how == RENAMED:
                 now = self._renamed(cohort, after, one.at)
+            elif _is_known_by_hatching(one, cohort):
+                now = replace(cohort, stage=after.stage_name, begun_from=one.at, begun_to=one.at, begin_known=False, by_hatching=True)
+                self._came_hatched(cohort, now)
             elif one.how in GROWN:
                 if one.rested:
                     cohort = replace(cohort, rested=(*cohort.rested, cohort.stage))
@@ -327,7 +336,7 @@ class Cohorts:
             return [self._came(one)]
         if one.how == BACK:
             return self._not_escaped(before, one.number)
-        waiting = sorted(self._here.pop(before, []), key=lambda cohort: cohort.begun)
+        waiting = sorted(self._here.pop(before, []), key=lambda cohort: (not _is_known_by_hatching(one, cohort), cohort.begun))
         of_any = not before.missing and (one.after is None or one.how in (NOT_SEEN, INSTAR_UNKNOWN))
         out = _shares_of_any(waiting, one.number) if of_any else shares(waiting, one.number)
         gone = {id(cohort): share for cohort, share in out}
@@ -362,15 +371,33 @@ class Cohorts:
 
     def _came_as(self, cohort: Cohort, stage: str) -> None:
         """What came as larvae, nobody said of which instar, came in the one that is known now."""
-        left = cohort.number
-        for place, entered in enumerate(self._entered):
+        theirs = [
+            entered
+            for entered in self._entered
+            if entered.cohort.brood in members(cohort.brood)
+            and (entered.cohort.stage, entered.cohort.begun) == (cohort.stage, cohort.begun)
+        ]
+        self._came_otherwise(theirs, cohort.number, stage=stage)
+
+    def _came_hatched(self, eggs: Cohort, now: Cohort) -> None:
+        """What was put on record as eggs that had hatched came as larvae."""
+        theirs = [
+            entered
+            for entered in self._entered
+            if (entered.at, entered.cohort.brood, entered.cohort.stage) == (now.begun, eggs.brood, eggs.stage)
+        ]
+        self._came_otherwise(theirs, now.number, stage=now.stage, by_hatching=True)
+
+    def _came_otherwise(self, theirs: list[Entered], number: int, **now: Any) -> None:
+        """So many of those that came were other than was said as they came."""
+        for entered in theirs:
             came = entered.cohort
-            is_theirs = came.brood in members(cohort.brood) and (came.stage, came.begun) == (cohort.stage, cohort.begun)
-            if is_theirs and (share := min(left, came.number)):
-                self._entered[place] = replace(entered, cohort=replace(came, number=share, stage=stage))
+            if share := min(number, came.number):
+                place = self._entered.index(entered)
+                self._entered[place] = replace(entered, cohort=replace(came, number=share, **now))
                 if came.number > share:
                     self._entered.append(replace(entered, cohort=replace(came, number=came.number - share)))
-                left -= share
+                number -= share
 
     def _renamed(self, cohort: Cohort, now: Group, at: datetime) -> Cohort:
         """Under another code from now on: mixed with others, or told apart again."""
@@ -405,6 +432,11 @@ class Cohorts:
                     replace(cohort, stays=(*cohort.stays, stay)) if cohort.stays[-1].places != one.places else cohort
                     for cohort in cohorts
                 ]
+
+
+def _is_known_by_hatching(one: Movement, cohort: Cohort) -> bool:
+    """Whether eggs came on record at the very look that took it from their signs that they had hatched."""
+    return one.how == HATCHED and one.evidence == "inferred" and cohort.came == one.at
 
 
 def _shares_of_any(cohorts: list[Cohort], number: int) -> list[tuple[Cohort, int]]:

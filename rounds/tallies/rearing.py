@@ -17,12 +17,14 @@ _WORDS: dict[Stage, Reared] = {"egg": "ex ovo", "larva": "ex larva", "pupa": "ex
 def first_stages(course: Course) -> dict[str, Stage]:
     """The latest stage in which animals of each brood or founder first came to be counted.
 
-    Where some came as eggs and others as larvae only the later can be said of any one of them.
+    What was known by hatching alone was laid here all the same. Where some came as eggs and others
+    as larvae only the later can be said of any one of them.
     """
     found: dict[str, Stage] = {}
     for one in course.entered:
         if not one.by_count:
-            stage: Stage = next((stage for stage in STAGES if stage == one.cohort.stage), "larva")
+            came = "egg" if one.cohort.by_hatching else one.cohort.stage
+            stage: Stage = next((stage for stage in STAGES if stage == came), "larva")
             found[one.cohort.brood] = max(found.get(one.cohort.brood, stage), stage, key=STAGES.index)
     return found
 

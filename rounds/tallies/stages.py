@@ -31,7 +31,9 @@ class StageCount:
     bench alive in it (released, escaped, taken), ``kept`` were kept as specimens, ``not_seen`` are an open shortfall,
     ``here`` are in it now; ``either`` are of those that nobody can tell from another brood's or another instar's: what became
     of them is in no other number of the stage, also not where later lines name more of the other brood than came; where
-    ``is_unsure`` some that came here or ended here may be of this brood or instar or of another, so that no share can be said.
+    ``is_unsure`` some that came here or ended here may be of this brood or instar or of another, so that no share can be said;
+    ``by_hatching``, of eggs, are those of which nobody knew before they had hatched: they are in no other number of the stage,
+    for those among them that died will never be known.
     """
 
     stage: str
@@ -43,6 +45,7 @@ class StageCount:
     not_seen: int = 0
     here: int = 0
     either: int = 0
+    by_hatching: int = 0
     is_unsure: bool = False
     through: float | None = None  # share of the first stage that came as far as this one's end
 
@@ -78,6 +81,8 @@ def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
     instars = sorted((stage for stage in seen if stage not in _RANKS), key=rank)
     for entry in mine.entered:
         of(entry.cohort.stage).entered += entry.cohort.number
+        if entry.cohort.by_hatching:
+            of("egg").by_hatching += entry.cohort.number
     for passage in mine.passages:
         between = [one for one in instars if rank(passage.cohort.stage) < rank(one) < rank(passage.to)]
         for stage in (passage.cohort.stage, *between):
@@ -125,6 +130,8 @@ def _ranks_of_unknown_instars(mine: Part) -> Iterator[int]:
 def _with_shares(counts: list[StageCount]) -> list[StageCount]:
     through = 1.0
     for one in counts:
+        if one.by_hatching and not one.entered:
+            continue
         share = one.came_through
         if share is None or one.stage == "adult":
             break
@@ -279,13 +286,13 @@ def survival_to_adult(course: Course, broods: Collection[str], now: datetime) ->
 
     Died and given up on is an end; released, escaped, kept, not seen, mixed with others or still young is out of sight
     alive; those that emerged count as alive to the end of the curve. Where it is known of some when they were laid, those
-    of whom it is not stay out. None where there is no animal.
+    of whom it is not stay out, and so do those of which nobody knew before they hatched. None where there is no animal.
     """
     mine = course.of(broods, one_by_one=True)
-    laid = any(one.cohort.laid for one in mine.entered)
+    laid = any(one.cohort.laid_and_seen for one in mine.entered)
 
     def counts(cohort: Cohort) -> bool:
-        return bool(cohort.laid) == laid
+        return bool(cohort.laid_and_seen) == laid
 
     young: list[tuple[float, bool, int]] = []
     grown = 0
@@ -315,5 +322,6 @@ def survival_to_adult(course: Course, broods: Collection[str], now: datetime) ->
 
 
 def _age(cohort: Cohort, at: datetime) -> float:
-    begun = cohort.laid[0] + (cohort.laid[1] - cohort.laid[0]) / 2 if cohort.laid else cohort.came
+    laid = cohort.laid_and_seen
+    begun = laid[0] + (laid[1] - laid[0]) / 2 if laid else cohort.came
     return max(0.0, (at - begun) / A_DAY)

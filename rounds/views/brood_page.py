@@ -104,6 +104,8 @@ def _numbers(back: Lookback, broods: list[str], now: datetime, room: Room) -> It
     yield line(Cell("stage by stage", "strong"))
     yield from _stage_lines(counts)
     yield labelled("how", "came through of those whose end is known, limits exact (Clopper & Pearson 1934)", "quiet")
+    for told in by_hatching_words(counts):
+        yield labelled("", told, "quiet")
     for code in back.course.unsure_codes(broods):
         yield line("")
         yield line(Cell(f"stage by stage, {literal(code)}: nobody knows which", "strong"))
@@ -166,6 +168,15 @@ def stage_row(one: StageCount) -> tuple[str, ...]:
     through = through_words(one) if one.stage != "adult" else "-"
     numbers = (one.entered, one.died, one.left + one.kept, one.not_seen, one.either, one.here)
     return (one.stage, *(str(value) if value else "-" for value in numbers), through)
+
+
+def by_hatching_words(counts: list[StageCount]) -> Iterable[str]:
+    """``5 more were known only by hatching; left out of egg survival``; nothing where there are none."""
+    for one in counts:
+        if one.by_hatching:
+            more = " more" if one.entered else ""
+            was = "was" if one.by_hatching == 1 else "were"
+            yield f"{one.by_hatching}{more} {was} known only by hatching; left out of egg survival"
 
 
 def through_words(one: StageCount) -> str:

@@ -23,7 +23,7 @@ def brood_survival(back: Lookback, broods: list[str], now: datetime) -> Plot | N
     curve = survival_to_adult(back.course, broods, now)
     if curve is None or not curve.steps:
         return None
-    laid = any(one.cohort.laid for one in back.course.of(broods).entered)
+    laid = any(one.cohort.laid_and_seen for one in back.course.of(broods).entered)
     since = "days since they were laid" if laid else "days since they came"
     end = max([step.time for step in curve.steps] + [_oldest(back, broods, now)])
     series = _steps(f"{curve.number} animals, {curve.deaths} died", curve)
@@ -35,7 +35,9 @@ def _oldest(back: Lookback, broods: list[str], now: datetime) -> float:
     mine = back.course.of(broods)
     known = [(cohort, now) for cohort in mine.alive if cohort.stage != "adult"]
     known += [(passage.cohort, passage.at) for passage in mine.passages]
-    ages = [(at - (cohort.laid[0] if cohort.laid else cohort.came)).total_seconds() / 86_400 for cohort, at in known]
+    ages = [
+        (at - (cohort.laid_and_seen[0] if cohort.laid_and_seen else cohort.came)).total_seconds() / 86_400 for cohort, at in known
+    ]
     return max(ages, default=0.0)
 
 

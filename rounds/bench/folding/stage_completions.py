@@ -71,6 +71,13 @@ def _begin_known(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lot
     return not lot.began_before and (not entry.moults or lot.instar == getattr(entry, "instar", 0) - 1)
 
 
+def _known_by_hatching(entry: Hatched | Moulted | Pupated | Emerged, container: Container, lot: Lot) -> bool:
+    """Whether eggs came on record at the very look that took it from their signs that they had hatched."""
+    stocked = container.last.get("stocked")
+    came = stocked is not None and stocked.at == entry.at and getattr(stocked, "brood", "") == lot.brood
+    return came and lot.stage == "egg" and entry.evidence == "inferred"
+
+
 def passed(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, container: Container, lot: Lot, number: int) -> None:
     """Remember that so many animals of a lot ended a stage or an instar, and the instar that they pupated from."""
     if entry.grows_to == "pupa" and lot.instar >= LEAST_LAST_INSTAR:
@@ -81,6 +88,6 @@ def passed(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, container
     bench.passed.append(
         Passed(lot.brood, bench.taxon_of(lot.brood), stage, container.code, container.shelf, number,
                min(since, entry.at), min(until, entry.at), entry.at, entry.evidence, _begin_known(bench, entry, lot), lot.stays,
-               look_before(container, entry.at), rested)
+               look_before(container, entry.at), rested, _known_by_hatching(entry, container, lot))
     )  # fmt: skip
     del bench.passed[:-MOST_PASSED]
