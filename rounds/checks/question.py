@@ -187,6 +187,15 @@ class Question(Struct, frozen=True):
             return False
         return len(typed) < MOST_SIGNS and any(answer.takes for answer in self.answers)
 
+    def digit_refusal(self, sign: str) -> str:
+        """What a digit that names none of the lots or choices here wants; empty for any other sign."""
+        digits = [answer.key for answer in self.answers if answer.key.isdigit() and answer.key != "0"]
+        if not digits or not sign.isdigit():
+            return ""
+        return (
+            f"there is no {sign} here; there is {digits[0]} to {digits[-1]}" if len(digits) > 1 else f"there is only {digits[0]} here"
+        )
+
     def number_refusal(self, typed: str, answer: Answer) -> str:
         """Why these signs are no number for that answer, in one line; empty where they are."""
         if answer.takes is None:

@@ -136,6 +136,8 @@ class QuestionBar(Static, can_focus=True):
             self._give(answer)
         elif event.key in self.actions:
             self.post_message(self.Pressed(self.actions[event.key]))
+        elif refusal := self.question.digit_refusal(event.character or ""):
+            self.post_message(self.Unanswered(refusal))
         else:
             self.post_message(self.Meaningless(event.key))
 

@@ -18,7 +18,7 @@ from rounds.screens.question import QuestionBar
 from rounds.screens.question_page import Asking
 from rounds.views.about import about_lines
 from rounds.views.actions import Scope
-from rounds.views.cells import Line
+from rounds.views.cells import Line, Tone
 from rounds.views.fitting import fitted
 from rounds.views.keys import enter_keys, handed, sign_in
 from rounds.views.large_page import Large, large_heading, large_words, state_row
@@ -27,7 +27,7 @@ from rounds.views.round_page import RoundPage, fitting_head
 from rounds.views.settings import setting_of
 from rounds.views.words import literal
 
-FOOTER = ("skip_check", "strike_last", "suspect", "more", "when", "note", "large", "leave")
+FOOTER = ("skip_check", "more", "strike_last", "suspect", "when", "note", "large", "leave")
 ROOMY = 20  # rows from which on the rule has a place of its own
 RULE_ROW, ROOMY_AS_DRAWN = 14, 24
 
@@ -58,7 +58,8 @@ class RoundScreen(Asking):
         yield self.bar
 
     def on_mount(self) -> None:
-        """The question has the keys."""
+        """The question has the keys; nothing is said yet."""
+        self.query_one("#message").display = False
         self.set_focus(self.bar)
 
     def show(self) -> None:
@@ -72,7 +73,7 @@ class RoundScreen(Asking):
                 self.host.leave_round(f"{self.walking.over_words()} {key} begins the next.")
             return
         large = self._is_large and page.question is not None
-        head = state_row(page, self.desk.moment()) if large else fitting_head(page.head, self.size.width - 2)
+        head = state_row(page, self.desk.moment(), self.size.width - 2) if large else fitting_head(page.head, self.size.width - 2)
         head = self.head_lines(head)
         self._head_rows = len(head)
         self.query_one("#head", Lines).show(head)
@@ -116,7 +117,8 @@ class RoundScreen(Asking):
 
     def _rows_around(self) -> int:
         """The rows of the title, of what stands above it, of the message and of the keys."""
-        return self._rows_on_top() + self.query_one("#message").outer_size.height + 1
+        message = self.query_one("#message")
+        return self._rows_on_top() + (message.outer_size.height if message.display else 0) + 1
 
     def _rows_above(self) -> int:
         """How many rows are above the rule: it stands in row 14 of 24, lower where there are more; of few the question comes
@@ -171,6 +173,11 @@ class RoundScreen(Asking):
         else:
             self.walking.in_turn()
             self.show()
+
+    def tell(self, text: str, tone: Tone = "quiet") -> None:
+        """Say something in the message line, which has a row only while it says anything."""
+        super().tell(text, tone)
+        self.query_one("#message").display = bool(text)
 
     def show_keys(self) -> None:
         """The keys, those that a hand wants most first; reading on only where there is more."""

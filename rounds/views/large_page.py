@@ -22,8 +22,8 @@ GAP = "      "
 LARGE_AT_ONCE = 2  # answers that are drawn large
 
 
-def state_row(page: RoundPage, moment: Moment) -> tuple[Line, ...]:
-    """Where one is and how the check stands, in one row."""
+def state_row(page: RoundPage, moment: Moment, width: int) -> tuple[Line, ...]:
+    """Where one is and how the check stands, in one row; what is in danger fills it whole."""
     stop = page.head[0].cells[1].text.strip()
     if page.asked is None:
         return (line(stop),)
@@ -31,11 +31,10 @@ def state_row(page: RoundPage, moment: Moment) -> tuple[Line, ...]:
     word: State = "due" if state == "in order" else state
     since = page.asked.since
     told = f": {age(moment.now - since)}" if word in WORSE_THAN_DUE and since is not None and since <= moment.now else ""
-    return (
-        line(
-            f"{stop}   {page.where}   ", f"{SIGNS[word]} ", Cell(f"{word}{told}", TONES[word] if word in WORSE_THAN_DUE else "plain")
-        ),
-    )
+    before, said = f"{stop}   {page.where}   {SIGNS[word]} ", f"{word}{told}"
+    if word == "in danger":
+        return (line(Cell(f"{before}{said}".ljust(width), TONES[word])),)
+    return (line(before, Cell(said, TONES[word] if word in WORSE_THAN_DUE else "plain")),)
 
 
 def large_heading(page: RoundPage, width: int) -> tuple[Line, ...]:

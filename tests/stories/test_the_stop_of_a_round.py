@@ -108,6 +108,8 @@ async def test_kept_stems_are_shown_and_asked_lot_by_lot(bench: Story) -> None:
         assert rows[RULE].startswith("   Is there frass (droppings) on the paper?")
         assert "1  under lot 1" in screen.text
         assert "2  under lot 2" in screen.text
+        await screen.press("4")
+        assert screen.message == "there is no 4 here; there is 1 to 2"
         await screen.press("2")
         assert bench.on_disk()[-1]["what"] == "frass"
         assert len(bench.on_disk()[-1]["lots"]) == 1
