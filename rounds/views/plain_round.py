@@ -94,11 +94,11 @@ def stop_lines(page: RoundPage, *, short: bool = False) -> Iterator[str]:
     """What is said on coming to a stop; in short, only where one is and what is not as usual."""
     yield spoken(Line(tuple(cell for cell in page.head[0].cells if not cell.text.startswith("["))))
     for place, section in enumerate(page.sections):
-        if place == LOTS:
+        if place == LOTS and page.question is not None:
             yield from page.lots_aloud
             continue
         for line in section:
-            if line.text.strip() and not (short and _is_usual(place, line)):
+            if line.text.strip() and not (short and page.question is not None and _is_usual(place, line)):
                 yield spoken(line)
 
 

@@ -96,6 +96,12 @@ class Screen:
         return bar.due.check if bar.due else ""
 
     @property
+    def where(self) -> str:
+        """The place that is asked about; '' if nothing is asked, or if it is the room."""
+        bar = self.app.screen.query_one(QuestionBar)
+        return bar.due.where if bar.due else ""
+
+    @property
     def checks(self) -> list[str]:
         """All checks that the question answers at once; in the round it may be several."""
         page = getattr(self.app.screen, "page", None)

@@ -40,8 +40,8 @@ async def test_by_key_it_is_one_key_more(eggs: Story) -> None:
     async with eggs.screens((120, 40)) as screen:
         screen.highlight("L1")
         await screen.press("l", "5", "y")
-        assert "Sure?" in screen.text
-        assert "1 seen so" in screen.text
+        assert "Sure?" in screen.words
+        assert "1 seen so" in screen.words
         await screen.press("y")  # the same key again confirms nothing
         assert stock(eggs) == {"egg": 11, "larva": 0}
         await screen.press("1")

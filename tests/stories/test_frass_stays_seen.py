@@ -50,8 +50,7 @@ async def test_the_round_asks_for_the_larvae_before_the_next_look(story: Story) 
     async with story.screens() as screen:
         await screen.press("r")
         for _ in range(40):
-            if screen.check in ("frass", "turn"):
-                checks.append(screen.check)
+            checks += [check for check in screen.checks if check in ("frass", "turn")]
             await (screen.press("minus", "m") if screen.check else screen.press("enter"))
     assert checks[:2] == ["turn", "frass"]
 

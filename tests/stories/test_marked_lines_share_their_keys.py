@@ -38,8 +38,8 @@ async def test_the_keys_are_those_of_the_marked_line(bench: Story) -> None:
         screen.highlight("R1")
         await screen.press("l")
         assert "E1: What do you see?" in screen.text
-        assert "k darkening" in screen.text
-        assert "s not moving" not in screen.text
+        assert "k darkening" in screen.words
+        assert "s not moving" not in screen.words
         await screen.press("s")
         assert looks(bench) == []
         await screen.press("k")
@@ -65,8 +65,8 @@ async def test_several_have_the_keys_that_fit_them_all(bench: Story) -> None:
         screen.highlight("R1")
         await screen.press("l")
         assert "E1, R1: What do you see?" in screen.text
-        assert "s not moving" not in screen.text
-        assert "k darkening" not in screen.text
+        assert "s not moving" not in screen.words
+        assert "k darkening" not in screen.words
         await screen.press("g")
     assert looks(bench) == [("E1", "mould"), ("R1", "mould")]
 
@@ -105,7 +105,7 @@ async def test_why_space_answers_nothing_is_said_where_the_usual_answers_differ(
             screen.highlight(code)
             await screen.press("space")
         await screen.press("l")
-        assert "Space not for all: as usual (R1), not moving as before (R2)" in screen.text
+        assert "Space not for all: as usual (R1), not moving as before (R2)" in screen.words
         await screen.press("space")
         assert screen.message == "Space is not for all: as usual (R1), not moving as before (R2); ask each alone"
         assert bench.on_disk() == before
