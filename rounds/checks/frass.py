@@ -79,8 +79,9 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
 
 
 def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
-    """That there is no frass, where nothing but kept stems is there."""
-    return "" if container.lots else "no frass on the paper"
+    """That there is no frass, where nothing but kept stems is there and none was seen before."""
+    shown = any(has_shown(held) for held in container.held)
+    return "" if container.lots or shown else "no frass on the paper"
 
 
 CHECK = Check(
