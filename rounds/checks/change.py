@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from rounds.bench.folding.female_days import females_here
 from rounds.bench.folding.without_eggs import up_to
 from rounds.bench.state import Bench, Container
-from rounds.checks.answer_entries import put_off, say
+from rounds.checks.answer_entries import begin_host, put_off, say
 from rounds.checks.answers import ANOTHER_PLANT, INTO_SHADE, unchanged
 from rounds.checks.base import Check
 from rounds.checks.due_state import Due
@@ -42,11 +42,16 @@ def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
 def ask(bench: Bench, due: Due, container: Container | None) -> Question:
     """Usual is what the evidence favours; whatever it is, the keeper decides."""
     known = why_no_eggs(bench, container, bench.newest) if container is not None and bench.newest is not None else None
-    favoured = _ANSWERS.get(known.favoured) if known else None
-    if known is None or favoured is None:
+    if known is None:
         return CHECK.question
+    text, favoured = f"No eggs. {known.verdict}", _ANSWERS.get(known.favoured)
+    if favoured is None:  # to wait, or what another check asks for
+        return replace(CHECK.question, text=text)
+    if known.favoured == "another plant" and known.best is not None:
+        plant = known.best.plant
+        favoured = replace(favoured, prompt=lambda asked: f"{begin_host(asked)}'{plant}' ")
     others = tuple(replace(one, usual=False) for one in (_WAIT, ANOTHER_PLANT, _INTO_SUN, INTO_SHADE) if one.key != favoured.key)
-    return Question(f"No eggs. {known.verdict}", (replace(favoured, usual=True), *others))
+    return Question(text, (replace(favoured, usual=True), *others))
 
 
 _WAIT = Answer("0", "nothing yet", put_off(24, "nothing yet"))

@@ -103,3 +103,35 @@ async def test_eggs_found_elsewhere_on_the_plant_tell_that_they_lay_there(story:
     assert "if they lay on it at all (77 %)" in after  # of the usual 7 in 10, worth three females, and one more that does
     assert percent(after) > percent(before)
     assert "1 other laid 12 eggs" in after
+
+
+async def lens_finds(story: Story, plant: str) -> int:
+    """How many of 100 eggs a search with a lens is said to find on a plant."""
+    async with story.screens(size=(150, 120)) as screen:
+        await screen.press("i")
+        text = " ".join(screen.text.split())
+    found = re.search(rf"E1 {plant} .*?a search by lens finds (\d+) %", text)
+    assert found, text
+    return int(found[1])
+
+
+async def test_the_share_found_is_learned_of_stems_that_were_watched_by_plant_and_aid(story: Story) -> None:
+    """By hand, the usual 6 in 10 of a lens worth four eggs: 3 found and 12 missed on rumex are (0.6 x 4 + 3) / 19, for sorrel
+    too as long as nothing is known of it; then 6 found there by the second of two are (0.284 x 4 + 6) / 16."""
+    begin(story)
+    story.type("K2 host out discarded sure", "K2 host in sorrel leaf 9 sprigs")
+    story.at("2027-05-23 08:00").type("K1 host out held in E1", "E1 searched 3 lens brood=F1")
+    for _ in range(8):
+        story.later(hours=24).type("E1 frass none")
+    story.later(hours=24).type("E1 frass trace", "E1 stocked 12 eggs F1/A", "E1 kept stems hatched")
+    story.type("K1 host in rumex leaf 9 sprigs")
+    story.later(days=2).type("K2 host out held in E1", "E1 searched 0 lens")
+    assert await lens_finds(story, "sorrel") == 28
+    story.type("E1 searched 6 lens brood=F2")
+    for _ in range(6):
+        story.later(hours=24).type("E1 frass none")
+    story.type("E1 kept stems discarded sure", "K2 host in sorrel leaf 9 sprigs")
+    story.later(days=2).type("K1 host out held in E1", "E1 searched 0 lens")
+    story.type("K2 host out held in E1", "E1 searched 0 lens plant=sorrel")
+    sorrel, rumex = await lens_finds(story, "sorrel"), await lens_finds(story, "rumex")
+    assert sorrel > 40 > rumex, (sorrel, rumex)

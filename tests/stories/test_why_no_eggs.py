@@ -89,7 +89,10 @@ async def test_where_others_lay_on_another_plant_that_plant_is_the_usual_answer(
         await screen.walk_to("change", "K2")
         assert "Your records favour marsh violet: change the host plant." in " ".join(screen.text.split())
         await screen.press("space")
-        assert "K2 host in" in screen.text
+        assert "K2 host in 'marsh violet'" in screen.text
+    lines = " ".join(story.plain(["-", "m"] * 30))  # and so on lines
+    assert "No eggs. Your records favour marsh violet: change the host plant." in lines
+    assert "Space or key p: another plant. Key 0: nothing yet." in lines
     async with story.screens(size=(110, 50)) as screen:
         await screen.press("i")
         text = " ".join(screen.text.split())
@@ -118,3 +121,15 @@ async def test_what_was_not_read_is_told_as_not_recorded(story: Story) -> None:
         text = " ".join(screen.text.split())
     assert "warmth not recorded for most of it: some" in text
     assert "sun not recorded: some" in text
+
+
+async def test_where_they_were_hungry_food_comes_first(story: Story) -> None:
+    tell(story, HERS)
+    for _ in range(4):
+        a_day(story, "K2 searched 0")
+    for _ in range(18):
+        story.later(hours=12).type("room air 24C")
+    async with story.screens(size=(110, 50)) as screen:
+        await screen.press("i")
+        text = " ".join(screen.text.split())
+    assert "They were hungry for most of it: feed them first." in text, text
