@@ -22,6 +22,7 @@ from rounds.views.brood_page import (
     DURATION_HEADS,
     STAGE_HEADS,
     by_hatching_words,
+    dead_of_either_words,
     duration_row,
     plants_in_words,
     stage_row,
@@ -67,7 +68,9 @@ def stage_section(one: About) -> Section:
 def survival_section(one: About) -> Section:
     """The curve up to the adult."""
     plot = brood_survival(one.back, [one.code], one.now)
-    return Section("Survival", (plot,) if plot else ("None died, so there is no curve to draw.",))
+    dead = tuple(f"{told}." for told in dead_of_either_words(one.back, [one.code]))
+    none = () if plot or dead else ("None died, so there is no curve to draw.",)
+    return Section("Survival", (*((plot,) if plot else ()), *none, *dead))
 
 
 def duration_section(one: About) -> Section:

@@ -13,6 +13,7 @@ from typing import BinaryIO
 
 import msgspec
 
+from rounds.bench.codes import one_of
 from rounds.bench.plurals import count
 from rounds.entries import codec as written
 from rounds.entries.base import Entry
@@ -103,14 +104,18 @@ def _laying(source: Source) -> Iterator[tuple[Value, ...]]:
 
 def _life_table(source: Source) -> Iterator[tuple[Value, ...]]:
     found = source.tallies.course
-    for brood in (*found.bench.broods, *found.codes_of_either()):
-        for one in stage_counts(found, [brood]):
+    together = found.counted_together()
+    rows = {code: [code] for code in (*found.bench.broods, *found.codes_of_either())}
+    rows |= {" and ".join(broods): list(broods) for broods in together.values()}
+    for code, broods in rows.items():
+        again = " and ".join(together.get(code, ()))
+        for one in stage_counts(found, broods):
             share = one.came_through
             limits = (share.value, share.low, share.high) if share else (None, None, None)
             yield (
-                brood, found.bench.taxon_of(brood), one.stage, one.entered, one.passed, one.died, one.left, one.not_seen,
+                code, one_of(map(found.bench.taxon_of, broods)), one.stage, one.entered, one.passed, one.died, one.left, one.not_seen,
                 one.here, *limits, one.through, one.either, one.kept,
-                one.by_hatching,
+                one.by_hatching, again,
             )  # fmt: skip
 
 
@@ -181,10 +186,11 @@ TABLES: dict[str, Table] = {
         Table("loggers", "what loggers wrote of each place", ("at", "place", "temperature (C)", "humidity (%)"), _loggers),
         Table(
             "life-table",
-            "each stage of each brood: how many entered it, and what is known of them",
+            "each stage of each brood, and of broods together that nobody can tell apart: how many entered it, and what is known of "
+            "them; the rows in which 'counted again in' is empty count each animal once",
             ("brood", "taxon", "stage", "entered", "went on", "died", "left the bench alive", "not seen", "in it now",
              "share that went on", "lower 95 % limit", "upper 95 % limit", "share of the first stage that came through",
-             "not known which", "kept as specimens", "known only by hatching, in no egg number"),
+             "not known which", "kept as specimens", "known only by hatching, in no egg number", "counted again in"),
             _life_table,
         ),
         Table(

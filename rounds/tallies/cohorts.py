@@ -234,6 +234,15 @@ class Course:
         unsure = (code for code in self._parts if OR in code and not self._all_told(code))
         return sorted(code for code in unsure if not self.bench.founders.keys() & set(members(code)))
 
+    def counted_together(self) -> dict[str, tuple[str, ...]]:
+        """All broods of whom some cannot be told from others', by each of them and by each code (``A or B``) of these."""
+        found: dict[str, tuple[str, ...]] = {}
+        for code in self.codes_of_either():
+            joined = dict.fromkeys(other for brood in members(code) for other in (brood, *found.get(brood, ())))
+            together = tuple(sorted(joined))
+            found |= dict.fromkeys(together, together)
+        return found | {code: found[members(code)[0]] for code in self.codes_of_either()}
+
     def _all_told(self, code: str) -> bool:
         """Whether it is known of each animal under ``A or B`` which of them it is of."""
         part = self._parts[code]

@@ -156,6 +156,13 @@ def causes(course: Course, broods: Collection[str]) -> StageTable | None:
     return stage_table(rows) if rows else None
 
 
+def dead_of_either(course: Course, broods: Collection[str]) -> dict[str, int]:
+    """How many died of which that may be of these broods or of others: by code (``A or B``)."""
+    dead = {code: course.told_apart(code).ended for code in course.unsure_codes(broods)}
+    numbers = {code: sum(one.cohort.number for one in ended if one.fate in DEAD) for code, ended in dead.items()}
+    return {code: number for code, number in numbers.items() if number}
+
+
 def so_far(course: Course, broods: Collection[str]) -> list[str]:
     """What died in stages that others are still in: ``L3: mould 1; 5 still in it, no share yet``."""
     return [

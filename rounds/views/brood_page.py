@@ -12,7 +12,7 @@ from rounds.entries.wording import saying
 from rounds.tallies.broods import Host, Lookback, brood_record, hosts_of
 from rounds.tallies.development import Development, development
 from rounds.tallies.lifespans import female_lives
-from rounds.tallies.stages import Duration, StageCount, causes, durations, so_far, stage_counts
+from rounds.tallies.stages import Duration, StageCount, causes, dead_of_either, durations, so_far, stage_counts
 from rounds.views.brood_plots import brood_survival, development_plot, females_survival
 from rounds.views.broods_page import about_lines, not_counted, pairing_lines
 from rounds.views.cells import Cell, Line, labelled, line
@@ -114,7 +114,10 @@ def _numbers(back: Lookback, broods: list[str], now: datetime, room: Room) -> It
         told = f"which?: {mixed} of one of several broods, nobody knows which: counted in neither; out of sight alive below"
         yield labelled("", told, "quiet")
     yield line("")
-    yield from _plot(brood_survival(back, broods, now), "survival: none died yet", room)
+    dead = dead_of_either_words(back, broods)
+    yield from _plot(brood_survival(back, broods, now), "" if dead else "survival: none died yet", room)
+    for told in dead:
+        yield line(f"survival: {literal(told)}")
     found = causes(back.course, broods)
     running = so_far(back.course, broods)
     if found or running:
@@ -168,6 +171,12 @@ def stage_row(one: StageCount) -> tuple[str, ...]:
     through = through_words(one) if one.stage != "adult" else "-"
     numbers = (one.entered, one.died, one.left + one.kept, one.not_seen, one.either, one.here)
     return (one.stage, *(str(value) if value else "-" for value in numbers), through)
+
+
+def dead_of_either_words(back: Lookback, broods: list[str]) -> list[str]:
+    """``8 died of W2/A or W3/A together, nobody knows how many of each``: who is in no curve of one of them."""
+    dead = dead_of_either(back.course, broods)
+    return [f"{number} died of {code} together, nobody knows how many of each: in no curve" for code, number in dead.items()]
 
 
 def by_hatching_words(counts: list[StageCount]) -> Iterable[str]:
@@ -239,7 +248,8 @@ def development_lines(one: Development) -> Iterable[Line]:
 
 def _plot(plot: Plot | None, otherwise: str, room: Room) -> Iterable[Line]:
     if plot is None:
-        yield line(otherwise)
+        if otherwise:
+            yield line(otherwise)
         return
     drawn = plot_table(plot) if room.as_table else plot_lines(plot, room.width, room.plot_height)
     for text in drawn:
