@@ -55,6 +55,7 @@ PICTURES = (
     Picture("away-80x24", (80, 24), ["b"]),
     Picture("map-80x24", (80, 24), ["m"], hours=6),
     Picture("map-120x40", (120, 40), ["m"], hours=6),
+    Picture("card-80x24", (80, 24), ["m", "c", "d"], hours=6),
     Picture("calculator-80x24", (80, 24), ["equals_sign"]),
     Picture("help-80x24", (80, 24), ["question_mark"]),
     Picture("question-80x24", (80, 24), ["end", "up", "up", "up", "a"]),
