@@ -7,6 +7,7 @@ from typing import ClassVar, get_args
 from msgspec.structs import replace
 from textual import events, on
 from textual.app import ComposeResult
+from textual.containers import Horizontal
 
 from rounds.app.desk import Refused, Said
 from rounds.app.photos import newest_of
@@ -25,6 +26,7 @@ from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.page import bindings_of
 from rounds.screens.question_page import Asking
 from rounds.screens.rowlist import RowList
+from rounds.screens.shelf_map import ShelfMap
 from rounds.views.about import about_lines
 from rounds.views.actions import Action, Scope
 from rounds.views.bench_page import ROOMY, Room, Shown, bench_page, most_urgent
@@ -32,10 +34,12 @@ from rounds.views.card import card
 from rounds.views.cells import Line
 from rounds.views.danger_lines import row_key
 from rounds.views.empty_bench import is_empty, is_new
+from rounds.views.shelf_map import shelves_of
 from rounds.views.words import clock, literal
 
 MOST_DIGITS = 3
 WIDE_FOR_WORDS = 70  # columns: below it a hint keeps to one row
+MAP_BESIDE, MAP_CELLS = 150, 63  # columns from which the map stands beside the list, and those that it takes
 CARD_ROWS, OTHER_ROWS = 9, 3  # of the card with its rule; the top, the headings, the keys
 ON_AN_EMPTY_BENCH = ("answer_next", "prompt", "help", "quit")
 
@@ -53,11 +57,14 @@ class BenchScreen(Asking):
         self._dues: list[Due] = []
         self._minutes, self._was_digit = "", False  # a number begun, and whether the key before was one of its digits
         self._begun = self._offers_ways_in = False
+        self._walks_map = False  # whether the arrows walk the map beside the list
         self._opened: bool | None = None  # the card, by the keeper's own key; None: as there is room for it
 
     def body(self) -> ComposeResult:
-        """The list, the card below it where it is open, the question."""
-        yield RowList(id="rows")
+        """The list, the map beside it where there is room, the card below where it is open, the question."""
+        with Horizontal(id="sides"):
+            yield RowList(id="rows")
+            yield ShelfMap(id="map")
         yield Lines(id="card", markup=False)
         yield self.bar
 
@@ -79,7 +86,7 @@ class BenchScreen(Asking):
             moment,
             self.shown,
             len(desk.unsaved),
-            room=Room(size.width, size.height),
+            room=Room(size.width - (MAP_CELLS if self._has_map else 0), size.height),
             foresight=desk.foresight,
         )
         self.query_one("#head", Lines).show(self.head_lines(page.head))
@@ -93,7 +100,39 @@ class BenchScreen(Asking):
             rows.highlight_first(page.first)
         if page.note:
             self.tell(page.note)
+        self._show_map()
         self._show_card()
+
+    @property
+    def _has_map(self) -> bool:
+        """Whether the map stands beside the list."""
+        return self.app.size.width >= MAP_BESIDE and not is_empty(self.desk.bench)
+
+    def _show_map(self) -> None:
+        shelf_map = self.query_one(ShelfMap)
+        shelf_map.display = self._has_map
+        if self._has_map:
+            shelf_map.show_shelves(shelves_of(self.desk.bench, self._dues, self.desk.moment()))
+            shelf_map.highlight(self.here())
+        elif self._walks_map:
+            self._walks_map = False
+            self.back_to_work()
+
+    @on(ShelfMap.Highlighted)
+    def _walked(self) -> None:
+        """The list follows where the arrows walk the map; a container that a filter hides is meant all the same."""
+        if self._walks_map:
+            self.query_one(RowList).highlight(self.here())
+            self.moved_on()
+            self._show_card()
+
+    def action_other_side(self) -> None:
+        """The arrows walk the map, or the list again."""
+        if not self._has_map:
+            self.tell(f"the map stands beside the list from {MAP_BESIDE} columns on; {self.sign('map')} opens it alone")
+            return
+        self._walks_map = not self._walks_map
+        self.back_to_work()
 
     def on_resize(self) -> None:
         """As much of each line as there is room for."""
@@ -136,6 +175,8 @@ class BenchScreen(Asking):
     @on(RowList.Highlighted)
     def _highlighted(self) -> None:
         self.moved_on()
+        if self._has_map and not self._walks_map:
+            self.query_one(ShelfMap).highlight(self.here())
         self._show_card()
 
     def about(self) -> tuple[Line, ...]:
@@ -145,7 +186,7 @@ class BenchScreen(Asking):
 
     def here(self) -> str:
         """The highlighted container; empty where the line is of a shelf, the room or the book."""
-        key = self.query_one(RowList).key
+        key = self.query_one(ShelfMap).key if self._walks_map else self.query_one(RowList).key
         return key if key in self.desk.bench.containers else ""
 
     def _due_here(self) -> Due | None:
@@ -349,7 +390,8 @@ class BenchScreen(Asking):
 
     def back_to_work(self) -> None:
         """The keys go to the question where one is asked, else to the list."""
-        self.set_focus(self.bar if self.is_asking else self.query_one(RowList))
+        work = self.query_one(ShelfMap) if self._walks_map else self.query_one(RowList)
+        self.set_focus(self.bar if self.is_asking else work)
 
     def action_suspect(self) -> None:
         """Mark the container suspect: it goes to the end of the walk."""

@@ -98,6 +98,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("supplies", "k", "", "What to cut and mix for the next rounds, with the arithmetic.", "bench"),
     Action("away", "b", "", "Going away: what to do before, what breaks first, the helper's sheet.", "bench"),
     Action("map", "m", "map", "The shelves as they stand, cup by cup.", "bench"),
+    Action("other_side", "tab", "", "In a wide terminal: the arrows walk the map beside the list, or the list again.", "bench"),
     Action("calculator", "equals_sign", "", "Every calculation, with formula and source.", "bench"),
     Action("help", "question_mark", "keys", "Every key and every word explained.", "everywhere"),
     Action("suspect", "x", "", "Marks the container suspect: it goes to the end of the walk.", "bench"),

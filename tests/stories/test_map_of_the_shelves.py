@@ -7,8 +7,10 @@ import re
 import pytest
 
 from rounds.screens.lines import KeysLine
-from rounds.screens.map_screen import ShelfMap
+from rounds.screens.prompt import Prompt
+from rounds.screens.question import QuestionBar
 from rounds.screens.rowlist import RowList
+from rounds.screens.shelf_map import ShelfMap
 from tests.stories.telling import Screen, Story, tell
 
 BENCH = """
@@ -239,3 +241,44 @@ async def test_the_keys_below_are_those_of_the_map(bench: Story) -> None:
         keys = str(screen.app.screen.query_one(KeysLine).render())
         for wanted in ("Enter answer", "m list", "v table", "/ find", "r round"):
             assert wanted in keys
+
+
+async def test_in_a_wide_terminal_the_map_stands_beside_the_list(bench: Story) -> None:
+    async with bench.screens((160, 40)) as screen:
+        screen.highlight("E2")
+        await screen.pilot.pause()
+        assert "-- shelf lower" in screen.text
+        assert here(screen) == "E2"
+        rows = screen.app.screen.query_one(RowList)
+        await screen.press("down")
+        assert here(screen) == rows.key != "E2"
+        screen.highlight("K2")
+        await screen.press("tab", "right")
+        assert here(screen) == "K3"
+        assert rows.key == "K3"
+        await screen.press("enter")
+        due = screen.app.screen.query_one(QuestionBar).due
+        assert due is not None
+        assert due.where == "K3"
+        await screen.press("escape", "d")
+        assert [bench.on_disk()[-1][name] for name in ("what", "container")] == ["drank", "K3"]
+        await screen.press("right")
+        assert here(screen) == "K4"
+        await screen.press("tab", "down")
+        assert here(screen) == rows.key
+
+
+async def test_what_the_map_points_at_is_meant_though_a_filter_hides_it(bench: Story) -> None:
+    async with bench.screens((160, 40)) as screen:
+        await screen.press("slash", *"pupa", "enter")
+        assert [row.key for row in screen.app.screen.query_one(RowList).rows] == ["R3"]
+        await screen.press("tab", "home")
+        assert here(screen) == "E2"
+        await screen.press("t")
+        assert screen.app.screen.query_one(Prompt).value == "E2 "
+
+
+async def test_in_a_narrow_one_its_key_says_where_it_is(bench: Story) -> None:
+    async with bench.screens() as screen:
+        await screen.press("tab")
+        assert screen.message == "the map stands beside the list from 150 columns on; m opens it alone"
