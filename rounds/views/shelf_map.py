@@ -26,6 +26,7 @@ from rounds.forecasts.tonight import sill_spans
 from rounds.views.bench_page import most_urgent, urgency
 from rounds.views.cells import Cell, Column, Line, Row, Tone, line
 from rounds.views.queries import with_words
+from rounds.views.species import SpeciesNames
 from rounds.views.states import SIGNS, TONES, State, edge, harm_words, left_words, state_of, when_words
 from rounds.views.words import clock, day_and_time, literal
 
@@ -166,12 +167,14 @@ class Layout(Struct, frozen=True):
 
 def shelves_of(bench: Bench, dues: Sequence[Due], moment: Moment) -> tuple[MapShelf, ...]:
     """The shelves in the order of the walk, each with its cups by place; what stands on none comes last."""
-    urgent = most_urgent(dues, moment.now)
+    urgent, species = most_urgent(dues, moment.now), SpeciesNames(bench)
     order = sorted(bench.standing(), key=lambda one: _stands(bench, one))
     shelves = []
     for key, cups in groupby(order, key=lambda one: _stands(bench, one)[:3]):
         told, state, need = _board(bench, key[2], moment, dues)
-        shelves.append(MapShelf(key[2], told, state, need, tuple(_cup(bench, one, urgent.get(one.code), moment) for one in cups)))
+        shelves.append(
+            MapShelf(key[2], told, state, need, tuple(_cup(bench, species, one, urgent.get(one.code), moment) for one in cups))
+        )
     return tuple(shelves)
 
 
@@ -224,7 +227,7 @@ def _barrier_words(bench: Bench, name: str) -> str:
     return f"{shelf.barrier}{depth}, {state}"
 
 
-def _cup(bench: Bench, container: Container, due: Due | None, moment: Moment) -> Cup:
+def _cup(bench: Bench, species: SpeciesNames, container: Container, due: Due | None, moment: Moment) -> Cup:
     quiet_until = left_be_until(container, moment.now)
     state = state_of(due, moment.now, undisturbed=quiet_until is not None)
     is_quiet = state == "do not disturb" and quiet_until is not None
@@ -236,7 +239,7 @@ def _cup(bench: Bench, container: Container, due: Due | None, moment: Moment) ->
         verb = f"{verb} now" if is_due else ""
     elif due is not None:
         when = when_words(due, moment) if state == "in order" else harm_words(due, moment)
-    names = _names(bench, container)
+    names = _names(species, container)
     holds = _holds(container)
     return Cup(
         code=container.code,
@@ -288,11 +291,11 @@ def _mark(bench: Bench, container: Container) -> str:
     return "suspect" if container.suspect_since else f"{missing} missing" if missing else ""
 
 
-def _names(bench: Bench, container: Container) -> dict[str, str]:
+def _names(species: SpeciesNames, container: Container) -> dict[str, str]:
     """The species in whole, each with its short name; without animals the plants."""
     if container.lots:
         broods = sorted({lot.brood for lot in container.lots})
-        return {literal(bench.taxon_of(brood) or bench.short_name(brood)): literal(bench.short_name(brood)) for brood in broods}
+        return {species.of(brood, "whole"): species.of(brood, "epithet") for brood in broods}
     return {literal(host.plant): literal(host.plant) for host in container.hosts}
 
 

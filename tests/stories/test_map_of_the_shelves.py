@@ -282,3 +282,13 @@ async def test_in_a_narrow_one_its_key_says_where_it_is(bench: Story) -> None:
     async with bench.screens() as screen:
         await screen.press("tab")
         assert screen.message == "the map stands beside the list from 150 columns on; m opens it alone"
+
+
+async def test_two_species_with_one_epithet_are_told_apart(story: Story) -> None:
+    tell(story, "shelf set up A\nR1 set up rearing shelf=A\nR2 set up rearing shelf=A")
+    tell(story, "brood ATH-27/A taxon='Melitaea athalia'\nbrood PLE-27/A taxon='Plebejus athalia'")
+    tell(story, "R1 stocked 4 L3 ATH-27/A\nR2 stocked 5 L3 PLE-27/A")
+    async with story.screens() as screen:
+        await screen.press("m")
+        assert "M. athalia" in screen.text
+        assert "P. athalia" in screen.text
