@@ -163,7 +163,10 @@ class BenchScreen(Asking):
         self.query_one(KeysLine).place(self.query_one(RowList).place_words)
 
     def action_open_card(self) -> None:
-        """Open the card of the highlighted line."""
+        """Open the card of the highlighted line; again, on a screen of its own with what is drawn of it."""
+        if self._is_card_open and self.here():
+            self.host.open_page("card", self.here())
+            return
         self._opened = True
         self._show_card()
 
@@ -203,6 +206,11 @@ class BenchScreen(Asking):
             rows.highlight(code)
         self.back_to_work()
         self.tell(f"{literal(code)}")
+
+    def begin_at(self, code: str) -> None:
+        """Highlight the container of the card that was left."""
+        for part in (self.query_one(RowList), self.query_one(ShelfMap)):
+            part.highlight(code)
 
     def _meant(self) -> list[str]:
         rows = self.query_one(RowList)

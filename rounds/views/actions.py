@@ -48,7 +48,13 @@ READ_ON = "Reads on, where the page is longer than the screen; b reads back."
 ACTIONS: tuple[Action, ...] = (
     Action("answer_next", "enter", "answer", "Asks the most urgent check of the highlighted line.", "bench"),
     Action("round", "r", "round", "Begins the round, or goes on; 15 before it: in so many minutes, what saves most.", "bench"),
-    Action("open_card", "right", "card", "Opens the card of the highlighted container: all that is known of it, and why.", "bench"),
+    Action(
+        "open_card",
+        "right",
+        "card",
+        "Opens the card of the highlighted container, with all that is known of it and why; again: on a screen of its own, drawn.",
+        "bench",
+    ),
     Action("fold_card", "left", "", "Folds the card, so that the list has its rows.", "bench"),
     Action("drank", "d", "drank", "All females in the highlighted container drank by themselves.", "bench"),
     Action("offered", "o", "offered", "Food was put before her; it does not say that she drank.", "bench"),

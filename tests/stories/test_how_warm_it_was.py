@@ -6,6 +6,7 @@ import re
 
 import pytest
 
+from rounds.screens.rowlist import RowList
 from tests.stories.telling import Screen, Story, tell
 
 BENCH = """
@@ -210,3 +211,15 @@ async def test_another_drawing_by_its_key_the_moat_among_them(story: Story) -> N
         assert re.search(r"Wed 19 +17 mm +17 mm", screen.text)
         await screen.press("v", "d")
         assert any("not searched" in row for row in screen.text.splitlines())
+
+
+async def test_right_opens_the_card_and_again_a_screen_of_its_own(sill: Story) -> None:
+    async with sill.screens() as screen:
+        screen.highlight("R6")
+        await screen.press("left", "right")
+        assert type(screen.app.screen).__name__ == "BenchScreen"
+        await screen.press("right")
+        assert rows_of(screen.text.splitlines())
+        await screen.press("down", "left")
+        assert type(screen.app.screen).__name__ == "BenchScreen"
+        assert screen.app.screen.query_one(RowList).key == "R7"
