@@ -7,13 +7,13 @@ from datetime import timedelta
 
 from rounds.bench.state import Bench
 from rounds.checks.due import Due
-from rounds.checks.due_state import PRESSING, place_name, pressing, time_left
+from rounds.checks.due_state import PRESSING, past_limit, place_name, pressing, time_left
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.views.as_it_stands import Fact, holds_words
 from rounds.views.cells import Cell, Column, Row
 from rounds.views.species import FORMS, SpeciesNames
-from rounds.views.states import SIGNS, TONES, harm_words, state_of
+from rounds.views.states import PAST, SIGNS, TONES, harm_words, state_of
 from rounds.views.words import age, clock, literal
 
 MOST_LINES = 3
@@ -84,7 +84,8 @@ def _sentences(bench: Bench, due: Due, moment: Moment, names: SpeciesNames) -> F
     container = bench.at(due.where) if due.place_kind == "container" else None
     wrong = _wrong(due, moment)
     if container is None:
-        return (literal(f"{CHECKS[due.check].label}: {wrong[0]}"), literal(wrong[-1]), CHECKS[due.check].label)
+        label = CHECKS[due.check].label
+        return (wrong[0] if wrong[0].startswith(label) else f"{label}: {wrong[0]}", *wrong, label)
     told = []
     one = sum(lot.number for lot in container.lots) == 1
     for form in FORMS:
@@ -107,6 +108,8 @@ def _predicate(due: Due, moment: Moment, one: bool) -> str:
 
 def _wrong(due: Due, moment: Moment) -> Fact:
     """What is wrong where it is no waiting: what was seen, else since when it was not done."""
+    if past_limit(due, moment.now):
+        return (f"{CHECKS[due.check].label} {PAST}", PAST)
     if due.reason:
         reason = literal(due.reason)
         told = f"the plant is {reason}" if due.check in PLANTS and " " not in reason else reason

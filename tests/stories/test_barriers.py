@@ -97,7 +97,7 @@ async def test_a_planted_host_of_laying_females_stays_and_does_not_grow_old(benc
     bench.type("L2 host seen fresh")
     bench.at("2027-05-11 18:05")
     assert bench.due("L2")["host"]["standing"] == "due", "a living plant is looked at; it is not late by its cut"
-    async with bench.screens() as screen:
+    async with bench.screens((120, 40)) as screen:
         assert "living" in screen.text
         await screen.press("r")
         await screen.walk_to("host", "L2")
