@@ -7,7 +7,7 @@ from msgspec.structs import replace
 from rounds.checks.answers import LID_OPENED
 from rounds.checks.base import Check, Helped
 from rounds.checks.question import Question
-from rounds.checks.rule import COMMON, Rule
+from rounds.checks.rule import Rule
 from rounds.checks.value import Value
 
 CHECK = Check(
@@ -17,7 +17,9 @@ CHECK = Check(
     severity=1, place=210, answered_by=("lid opened",), disturbs=True,
     rules=(
         Rule(("eggs",), "egg", every_h=36, amber_h=48, red_h=72,
-             basis=f"lid opened every day or two: {COMMON}; red hours our estimate"),
+             basis="lid opened or looked at daily: Bohart Museum of Entomology; Wildflower Rescue Society; "
+                   "University of Kansas monarch programme; asked after a day and a half, so that a "
+                   "round at another hour is none too many; hours our estimate"),
     ),
     question=Question("Lid opened for air?", (replace(LID_OPENED, usual=True),)),
     helped=(Helped("Lift the lid for a minute.", opens=True),),

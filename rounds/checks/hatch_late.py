@@ -20,8 +20,9 @@ CHECK = Check(
     value=Value(20, 0.3, 0.002, "eggs"),
     severity=1, place=230, answered_by=("hatched", "died"), in_passing=True, own_end=True,
     rules=(
-        Rule(("eggs", "hatchlings"), "egg", NOT_RESTING, every_h=15 * DAY, amber_h=15 * DAY, red_h=20 * DAY, computed=True,
-             basis=f"half as long again as forecast, urgent at twice: {COMMON}; without a forecast ten days are taken, our estimate"),
+        Rule(("eggs", "hatchlings"), "egg", NOT_RESTING, every_h=20 * DAY, amber_h=20 * DAY, red_h=30 * DAY, computed=True,
+             basis=f"half as long again as forecast, urgent at twice: {COMMON}; without a forecast 20 days, for those "
+                   "of fritillaries take 14 to 20 (raisingbutterflies.org; ZooAmerica 2025)"),
     ),
     reckon=late_stage,
     question=Question(

@@ -271,8 +271,8 @@ CHECK = Check(
              basis="30 C and above, or under 18 C where females are to lay, where the place has no limit of its own: starter "
              "default, our estimate"),
         Rule(when=of_place("hot room"), every_h=0, amber_h=0, red_h=2, harm_h=6,
-             basis="33 C and above, if it lasts; over 29 C harms monarch larvae and hours count, York and Oberhauser 2002; "
-             "hours our estimate"),
+             basis="33 C and above, if it lasts: constant 36 C killed monarchs the more the longer, 6 or 12 h of it a day very few, "
+             "York and Oberhauser 2002; hours our estimate"),
         Rule(when=of_place("hot cup"), every_h=0, amber_h=0, red_h=0, harm_h=2,
              basis=f"33 C and above in a closed cup harms within minutes to hours: {COMMON}; hours our estimate"),
         Rule(when=IN_THE_SUN, every_h=0, amber_h=0, red_h=1, harm_h=2,

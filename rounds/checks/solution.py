@@ -11,7 +11,7 @@ from rounds.checks.facts import Reckoning, of_place
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import make_place_due
 from rounds.checks.round_clock import utc
-from rounds.checks.rule import COMMON, DAY, Rule
+from rounds.checks.rule import DAY, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 
@@ -32,7 +32,8 @@ CHECK = Check(
     help="About a week cold; discard it if it is sour or beery.",
     value=Value(120, 1.0, 0.0, "nothing"),
     severity=1, place=270, answered_by=("food made",),
-    rules=(Rule(when=IN_STOCK, every_h=5 * DAY, amber_h=5 * DAY, red_h=7 * DAY, basis=f"a week in the cold at most: {COMMON}"),),
+    rules=(Rule(when=IN_STOCK, every_h=3 * DAY, amber_h=4 * DAY, red_h=5 * DAY,
+        basis="fresh is taken before that of 4 to 5 days, older was unsuitable: David and Gardiner 1961, Pieris brassicae"),),
     of_bench=of_bench,
     question=Question(
         "The solution is old. Smell it.",

@@ -316,7 +316,7 @@ def test_old_solution_matters_only_while_there_are_adults(desk: Desk, clock: Clo
     tell(desk, clock, BEGIN)
     made = clock.now
     tell(desk, clock, "food made sugar")
-    assert hours_from(due_of(desk, "solution", ""), made)[:3] == (120, 120, 168)
+    assert hours_from(due_of(desk, "solution", ""), made)[:3] == (72, 96, 120)
 
     tell(desk, clock, "L2 released 1")
 

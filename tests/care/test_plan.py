@@ -31,7 +31,7 @@ USUAL = [
     ("look", "rearing", "suspect", "", None, None, None),
     ("host", "laying", "host potted", "", None, None, None),
     ("leaf", "eggs", "darkening", "egg", 0, 6, 24),
-    ("hatch late", "eggs", "not resting", "egg", 15 * DAY, 15 * DAY, 20 * DAY),
+    ("hatch late", "eggs", "not resting", "egg", 20 * DAY, 20 * DAY, 30 * DAY),
     ("emerge late", "pupation", "not resting", "pupa", 21 * DAY, 21 * DAY, 28 * DAY),
     ("clean", "rearing", "L3-L4", "larva", 24, 30, 36),
     ("clean", "rearing", "last instar", "larva", None, 26, 36),
@@ -63,7 +63,7 @@ USUAL = [
     ("quarantine", "quarantine", "", "", 7 * DAY, 14 * DAY, None),
     ("ants", "laying", "barrier", "", None, 24, 48),
     ("store", "host store", "", "", None, 5 * DAY, 7 * DAY),
-    ("solution", "laying", "solution", "", 5 * DAY, 5 * DAY, 7 * DAY),
+    ("solution", "laying", "solution", "", 3 * DAY, 4 * DAY, 5 * DAY),
 ]
 
 
