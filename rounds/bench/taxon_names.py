@@ -40,6 +40,11 @@ def name_words(name: str) -> tuple[str, ...]:
     return tuple(word.casefold() for word in _words(name))
 
 
+def is_determined(name: str) -> bool:
+    """Whether a name says anything of what an animal is, as ``?`` and ``sp.`` alone do not."""
+    return bool(name_words(name.replace("?", " ")))
+
+
 def _words(name: str) -> list[str]:
     words = unicodedata.normalize("NFKC", name).replace(".", ". ").split()
     return [word for word in words if word.casefold().strip(".") not in _OPEN]
@@ -48,9 +53,12 @@ def _words(name: str) -> list[str]:
 def identification(name: str, known: Iterable[Taxon]) -> Identification:
     """The taxa that an animal of this name may be: those that the name means and those named behind it, ``A x B``.
 
-    Of a name that is only like one (``cf.``, ``?``) or that of several (``agg.``, ``complex``, ``s. l.``) it is all of the genus.
+    Of a name that is only like one (``cf.``, ``?``) or that of several (``agg.``, ``complex``, ``s. l.``) it is all of the genus;
+    where no word says what it is (``?``, ``sp.``) it may be any.
     """
     taxa = list(known)
+    if name.strip() and not is_determined(name):
+        return Identification(taxa, False)
     spaced = " ".join(_APART.sub(r" \g<0> ", unicodedata.normalize("NFKC", name)).split())
     one_alone = _SEVERAL.sub("", spaced)
     like = _LIKE.search(one_alone)

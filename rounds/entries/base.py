@@ -82,6 +82,7 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
     slots: ClassVar[Slots] = Slots()
     cautions: ClassVar[tuple[str, ...]] = ()  # what stands under its line before it is written, by name
     names_species: ClassVar[str] = ""  # the field that names a species, which resolves to a known one
+    names_parasitoid: ClassVar[str] = ""  # the field that says what came out of a host, in any words
     names_plant: ClassVar[str] = ""  # the field that names a plant
     of_now: ClassVar[bool] = False  # is said of the bench as it stands, whenever it is said to have been
     sets_up: ClassVar[bool] = False  # its container need not stand before

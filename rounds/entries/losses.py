@@ -19,7 +19,7 @@ from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench, Container
 from rounds.entries.base import Among, BroodCode, Entry, Here, Instar, NotKnown, Number, Saying, Sex, Stage, Which
 from rounds.entries.questions import Choice, WhichAnimals
-from rounds.entries.slots import Slots, say
+from rounds.entries.slots import Slots, each, say
 from rounds.entries.validation import known_brood, known_permit, listed, which_refusals
 from rounds.entries.which_animals import missed, number_said, or_not_known
 from rounds.entries.wording import animals, comma_joined, taken_words, unknown_words
@@ -296,7 +296,8 @@ class Parasitoid(Here, frozen=True, kw_only=True, tag="parasitoid"):
     depository: Depository = ""
 
     changes_company = True
-    slots = Slots(numbers=("number",), words=("taxon",))
+    names_parasitoid = "taxon"
+    slots = Slots(numbers=("number",), words=("taxon",), idle=each("emerged hatched eclosed out"))
 
     @classmethod
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
@@ -308,6 +309,14 @@ class Parasitoid(Here, frozen=True, kw_only=True, tag="parasitoid"):
             yield from known_brood(bench, code)
         container = bench.containers[self.container]
         broods = sorted({lot.brood for lot in container.lots})
+        if not broods and not (self.brood and container.emptied):
+            example = next(reversed(bench.broods), "BROOD")
+            yield (
+                f"{self.container} is empty; say the cup that the host was in, or whose host it was if it died there: "
+                f"{self.container} parasitoid {self.number} brood={example}"
+                if container.emptied
+                else f"{self.container} is empty and always was; say the cup that the host was in"
+            )
         if not self.brood and len(broods) > 1:
             yield f"{self.container} holds several broods; say which the host was of: brood={' or brood='.join(broods)}"
 

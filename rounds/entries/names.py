@@ -31,10 +31,11 @@ def with_known_names(bench: Bench, kind: type[Entry], fields: Mapping[str, Any])
 
 
 def new_names(bench: Bench, entry: Entry) -> list[str]:
-    """The fields of an entry that name a species or plant which the book does not know yet."""
-    return [
-        field for field, _, known in _names_in(bench, type(entry)) if (name := str(getattr(entry, field))) and name not in known()
-    ]
+    """The fields of an entry that name a species, parasitoid or plant which the book does not know yet."""
+    names = _names_in(bench, type(entry))
+    if entry.names_parasitoid:
+        names.append((entry.names_parasitoid, "parasitoid", lambda: dict.fromkeys(one.taxon for one in bench.parasitoids)))
+    return [field for field, _, known in names if (name := str(getattr(entry, field))) and name not in known()]
 
 
 def known_species(bench: Bench) -> dict[str, None]:

@@ -102,3 +102,15 @@ def test_a_brood_of_one_of_two_mothers_names_the_place_of_neither(story: Story, 
         written(story, what, tmp_path / name, *more)
         assert "Bank Aster" not in everything(tmp_path / name), name
         assert "44.9876" not in everything(tmp_path / name), name
+
+
+@pytest.mark.parametrize("typed", ["?", "sp.", "spp", "??"])
+def test_what_was_not_determined_stays_so_where_all_taxa_are_of_one_genus(story: Story, tmp_path: Path, typed: str) -> None:
+    tell(story, "taxon 'Melitaea celans' protected family=Nymphalidae\ntaxon 'Melitaea rubida' family=Nymphalidae\nK2 set up laying")
+    as_stored(story, typed)
+    row, said = founder_of(story, tmp_path)
+    assert row[DWC + "scientificName"] == "Lepidoptera"
+    assert row[DWC + "family"] == ""
+    assert row[DWC + "verbatimIdentification"] == typed
+    assert all(secret not in everything(tmp_path / "record.zip") for secret in SECRETS), "it may be the protected one"
+    assert "treated as protected" in said

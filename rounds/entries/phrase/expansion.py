@@ -18,6 +18,7 @@ from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import known_plants, named_there, resolved
 from rounds.entries.phrase.reader import ALL, Draft
 from rounds.entries.phrase.times import Unclear
+from rounds.entries.phrase.verbs import NO_NAMES
 from rounds.entries.schema import describe
 from rounds.entries.slots import PLANT_THERE
 
@@ -38,7 +39,7 @@ def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Uncl
     if draft.better:
         return _bettered(draft, bench)
     targets = draft.targets or ((str(draft.fields.get("container", "")), _animal_of(draft)),)
-    unclear = _of_several(draft, bench) if len(targets) > 1 else None
+    unclear = _no_name(draft) or (_of_several(draft, bench) if len(targets) > 1 else None)
     if unclear:
         return unclear
     said: list[Saying] = []
@@ -82,6 +83,15 @@ def _bettered(draft: Draft, bench: Bench) -> list[Saying] | Unclear:
 
 def _animal_of(draft: Draft) -> str:
     return str(draft.fields.get("brood") or draft.fields.get("female") or "")
+
+
+def _no_name(draft: Draft) -> Unclear | None:
+    """What happens, or a stage, said where the name of a species belongs; in double quotes it is meant as written."""
+    for field in (draft.kind.names_species, draft.kind.names_parasitoid):
+        typed = str(draft.fields.get(field) or "").casefold()
+        if typed in NO_NAMES and field not in draft.as_written:
+            return Unclear(f"'{typed}' is no name of a species; leave it out, or say it in double quotes if it is one")
+    return None
 
 
 def _of_several(draft: Draft, bench: Bench) -> Unclear | None:

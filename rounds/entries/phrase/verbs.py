@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
+from rounds.bench.plurals import PLURALS
 from rounds.entries import registry as k
 from rounds.entries.phrase.reader import Reader
 from rounds.entries.phrase.synonyms import ASKED, KEEPS_ITS_WORD, MEANT, NUMBER_WORDS
@@ -15,6 +16,9 @@ from rounds.entries.schema import describe
 
 VERBS: dict[str, str] = {verb: name for name, kind in KIND_BY_NAME.items() for verb in (name, *kind.slots.verbs)}
 LONGEST_VERB = 4  # words
+# Words for what happens, stages and sexes: no species is called so.
+NO_NAMES = frozenset(word for word in (*VERBS, *MEANT, *PLURALS, *PLURALS.values(), "male", "males", "female", "females")
+                     if " " not in word)  # fmt: skip
 EGGS = frozenset({"egg", "eggs"})
 NONE = frozenset({"no", "none", "zero", "0"})
 FIGURES = re.compile(r"^[-+]?\d+(?:[.,]\d+)?(?:\u00b0?[cf]|%)?(?:/-?\d+(?:[.,]\d+)?)?$", re.IGNORECASE)

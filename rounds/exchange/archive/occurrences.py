@@ -15,7 +15,7 @@ from typing import Any
 from rounds.bench.codes import members, one_of
 from rounds.bench.mates import WILD
 from rounds.bench.state import Bench, Container, Held
-from rounds.bench.taxon_names import identification
+from rounds.bench.taxon_names import identification, is_determined
 from rounds.bench.whose_eggs import laid_between
 from rounds.entries import registry as k
 from rounds.entries.arrivals import HIDDEN_ON_STEMS
@@ -138,13 +138,20 @@ class _Told:
         return found
 
     def _shared(self, taxon: str) -> str:
-        """The name of the lowest rank that holds all that it may be, as Darwin Core asks of scientificName."""
+        """The name of the lowest rank that holds all that it may be, as Darwin Core asks of scientificName.
+
+        Of what was not determined at all, as ``?``, that is the order, however few taxa the keeper has.
+        """
+        if not all(is_determined(name) for name in members(taxon)):
+            return t.ORDER["order"]
         genera = {one.name.split()[0] if one else "" for one in self._possible(taxon)} - {""}
         genera |= {name.split()[0] for name in members(taxon) if name[:1].isupper() and not name.split()[0].endswith(".")}
         return genera.pop() if len(genera) == 1 else self._family(taxon) or t.ORDER["order"]
 
     def _family(self, taxon: str) -> str:
         """The family of all that it may be, where it is one and was said of each."""
+        if not all(is_determined(name) for name in members(taxon)):
+            return ""
         families = {one.family if one else "" for one in self._possible(taxon)}
         return families.pop() if len(families) == 1 else ""
 

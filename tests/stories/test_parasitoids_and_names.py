@@ -1,0 +1,57 @@
+"""What is said of a parasitoid: a word for what happens is no name, a new name is shown as new, and an empty cup has no host."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.stories.telling import Story, tell
+
+REARING = """
+taxon "Pieris orata"
+R8 set up rearing
+R9 set up rearing
+brood A-1/A taxon="Pieris orata"
+R9 stocked 5 L3 A-1/A
+"""
+
+
+@pytest.mark.parametrize("line", ["R9 parasitoid emerged 2", "R9 parasitoid 2 emerged", "R9 parasitoid 2 hatched"])
+def test_a_verb_behind_it_is_no_name(story: Story, line: str) -> None:
+    tell(story, REARING)
+    (told,) = story.type(line)
+    assert "parasitoid: 2, out of larva L3 of A-1/A" in told or "parasitoid: 2, out of larva of A-1/A" in told
+    assert "taxon" not in story.on_disk()[-1]
+
+
+@pytest.mark.parametrize("word", ["emerged", "pupated", "larva", "pupae", "died", "drank"])
+@pytest.mark.parametrize("line", ["R9 parasitoid 2 taxon={}", "taxon {}", "brood B-1/A taxon={}", "R9 founder W9 taxon={} female"])
+def test_what_happens_and_stages_are_no_names(story: Story, word: str, line: str) -> None:
+    tell(story, REARING)
+    refused = story.refused(line.format(word))
+    assert f"'{word}' is no name" in refused or refused == "'taxon' needs name (scientific name)"
+
+
+def test_in_double_quotes_it_is_meant_as_written(story: Story) -> None:
+    tell(story, REARING)
+    story.type('R9 parasitoid 2 taxon="Emerged"')
+    assert story.on_disk()[-1]["taxon"] == "Emerged"
+
+
+def test_a_new_name_is_shown_as_new_once(story: Story) -> None:
+    tell(story, REARING)
+    assert "NEW" in story.preview("R9 parasitoid 2 Cotesia wasps")
+    story.type("R9 parasitoid 2 Cotesia wasps")
+    assert "NEW" not in story.preview("R9 parasitoid 1 Cotesia wasps")
+
+
+def test_nothing_comes_out_of_an_empty_cup(story: Story) -> None:
+    tell(story, REARING)
+    assert "R8 is empty and always was" in story.refused("R8 parasitoid 2 wasps")
+    assert "R8 is empty and always was" in story.refused("R8 parasitoid 2 wasps brood=A-1/A")
+
+
+def test_wasps_may_come_out_when_their_host_is_dead_on_record(story: Story) -> None:
+    tell(story, REARING)
+    story.type("R9 died 5 parasitised")
+    assert "brood=A-1/A" in story.refused("R9 parasitoid 4 wasps")
+    story.type("R9 parasitoid 4 wasps brood=A-1/A")
