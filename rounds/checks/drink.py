@@ -93,7 +93,8 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
     drank = container.last.get("drank")
     if not tried or (drank is not None and drank.at >= max(tried)):
         return CHECK.question
-    return Question(CHECK.question.text, (_HAND_FED, replace(DRANK, by_enter=True), _OFFERED, _REFUSED))
+    answers = tuple(replace(answer, usual=False) for answer in CHECK.question.answers)
+    return replace(CHECK.question, answers=answers, first=(_HAND_FED.key,))
 
 
 def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use]:

@@ -70,7 +70,7 @@ def _differing(asked: Sequence[tuple[Due, Question]]) -> dict[str, Answer]:
     Of two with one key what happened to animals stands before plants and barriers, and these before signs.
     """
     told = [
-        [_about(answer, due, is_named=place > 0) for answer in question.answers if not answer.usual]
+        [_about(answer, due, is_named=place > 0) for answer in question.by_likelihood if not answer.usual]
         for place, (due, question) in enumerate(asked)
     ]
     first, others = told[0], [answer for answers in told[1:] for answer in answers]

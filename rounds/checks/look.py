@@ -42,6 +42,9 @@ _USUAL_SIGHT: dict[Stage, str] = {
     "pupa": "the pupae are as before",
     "adult": "the adults are well",
 }
+# What is likely seen next, by the sign that lasts; our estimate.
+_NEXT: dict[str, tuple[str, ...]] = {"darkening": ("y", "v"), "still": ("m", "s"), "hanging": ("p",), "colouring": ("e", "b")}
+_OLD, OLD_INSTAR = ("r", "h", "p"), 5
 SIGN_WORDS = {"still": "not moving", "hanging": "hanging up", "soft pupa": "fresh pupa"}
 
 _USUAL = Answer("space", "as usual", say(k.Looked, sign="as usual"), usual=True)
@@ -127,7 +130,17 @@ def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
 
 def ask(bench: Bench, due: Due, container: Container | None) -> Question:
     """With the answers that fit what is there."""
-    return Question(CHECK.question.text, looks_for(container))
+    return Question(CHECK.question.text, looks_for(container), first=_likely(container))
+
+
+def _likely(container: Container | None) -> tuple[str, ...]:
+    """The keys of what comes next after the sign that lasts; of old larvae what goes before a pupa."""
+    if container is None:
+        return ()
+    if container.sign in _NEXT:
+        return _NEXT[container.sign]
+    instars = [lot.instar for lot in container.lots_of("larva")]
+    return _OLD if instars and min(instars) >= OLD_INSTAR else ()
 
 
 CHECK = Check(

@@ -147,18 +147,26 @@ class Question(Struct, frozen=True):
     """A question and its answers.
 
     ``seen`` is what a look has seen if the usual answer holds, where one answers several checks; ``no_usual`` is why Space
-    answers nothing, of several places whose usual answers differ.
+    answers nothing, of several places whose usual answers differ. ``first`` are the keys of answers that are likelier here and
+    now than their order says: they are shown first, and have the same keys as ever.
     """
 
     text: str
     answers: tuple[Answer, ...]
     no_usual: str = ""
     seen: str = ""
+    first: tuple[str, ...] = ()
 
     @property
     def usual(self) -> Answer | None:
         """The answer that Space gives."""
         return next((answer for answer in self.answers if answer.usual), None)
+
+    @property
+    def by_likelihood(self) -> tuple[Answer, ...]:
+        """The answers in the order in which they are shown."""
+        place = {key: at for at, key in enumerate(self.first)}
+        return tuple(sorted(self.answers, key=lambda answer: place.get(answer.key, len(place))))
 
     @property
     def by_enter(self) -> Answer | None:

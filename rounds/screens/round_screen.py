@@ -18,7 +18,7 @@ from rounds.screens.question import QuestionBar
 from rounds.screens.question_page import Asking
 from rounds.views.about import about_lines
 from rounds.views.actions import Scope
-from rounds.views.cells import Line, Tone
+from rounds.views.cells import Line
 from rounds.views.fitting import fitted
 from rounds.views.keys import enter_keys, handed, sign_in
 from rounds.views.large_page import Large, large_heading, large_words, state_row
@@ -173,11 +173,6 @@ class RoundScreen(Asking):
         else:
             self.walking.in_turn()
             self.show()
-
-    def tell(self, text: str, tone: Tone = "quiet") -> None:
-        """Say something in the message line, which has a row only while it says anything."""
-        super().tell(text, tone)
-        self.query_one("#message").display = bool(text)
 
     def show_keys(self) -> None:
         """The keys, those that a hand wants most first; reading on only where there is more."""

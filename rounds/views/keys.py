@@ -180,4 +180,6 @@ def handed(question: Question, settings: Mapping[str, str]) -> Question:
         is_dead = answer.key == DEAD_KEY and LOSS_LETTERS[hand] not in taken
         return replace(answer, key=LOSS_LETTERS[hand] if is_dead else next(letters, answer.key))
 
-    return replace(question, answers=tuple(under_hand(answer) for answer in question.answers))
+    answers = tuple(under_hand(answer) for answer in question.answers)
+    now = {answer.key: under.key for answer, under in zip(question.answers, answers, strict=True)}
+    return replace(question, answers=answers, first=tuple(now.get(key, key) for key in question.first))

@@ -133,7 +133,7 @@ def answer_lines(question: Question) -> Iterator[str]:
     """The answers in one line, each a sentence with its key named as a key, and what a number means."""
     usual = question.usual
     told = [f"{usual_sign(usual).replace(' or ', ' or key ')}: {usual.label}"] if usual is not None else []
-    others = (one for one in question.answers if one is not usual and one.key not in ("enter", "space"))
+    others = (one for one in question.by_likelihood if one is not usual and one.key not in ("enter", "space"))
     told += [f"Key {sign_of(one.key)}: {one.label.replace(': ', ' ')}" for one in others]
     if question.number_words:
         told.append(": ".join(question.number_words).capitalize())

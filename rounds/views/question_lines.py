@@ -66,7 +66,7 @@ def keys_and_labels(question: Question) -> list[tuple[str, str]]:
     if usual is None and question.no_usual:
         told = [(SPACE, question.no_usual)]
     return told + [
-        (sign_of(one.key), one.label) for one in question.answers if one is not usual and one.key not in ("enter", "space")
+        (sign_of(one.key), one.label) for one in question.by_likelihood if one is not usual and one.key not in ("enter", "space")
     ]
 
 

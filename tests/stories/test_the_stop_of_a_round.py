@@ -86,6 +86,22 @@ async def test_after_food_that_was_not_drunk_feeding_by_hand_is_the_first_answer
         assert "Space or d  drank" in "\n".join(rows[RULE:]) or screen.check != "drink"
 
 
+async def test_what_comes_next_is_the_first_answer_and_keeps_its_letter_under_one_hand(story: Story) -> None:
+    story.at("2027-05-24 08:00")
+    tell(story, "brood A1 taxon='Leptidea sinapis'\nE4 set up eggs\nE4 stocked A1 egg 28\nsetting hand left")
+    letters = []
+    for said in ("E4 looked", "E4 looked darkening"):
+        story.at("2027-05-24 08:00") if said == "E4 looked" else story.at("2027-05-25 08:00")
+        tell(story, said)
+        story.later(hours=25)
+        printed = story.plain(["20/22", "q"])
+        asked = next(line for line in printed if ": hatched." in line)
+        letters.append(asked.split(": hatched.")[0][-1])
+        first = asked.split(". ")[1]
+        assert first.endswith(": darkening" if said == "E4 looked" else ": hatched"), asked
+    assert letters[0] == letters[1], "the same letter, wherever it stands"
+
+
 async def test_a_stop_that_is_not_to_be_disturbed_says_so_first(bench: Story) -> None:
     async with bench.screens() as screen:
         rows = await at(screen, "R4")
@@ -159,7 +175,7 @@ async def test_what_is_done_is_named_in_one_row_and_asked_no_more(bench: Story) 
         await screen.press("h")
         rows = screen.text.splitlines()
         assert any(row.split() == ["done", "drink"] for row in rows), screen.text
-        assert "K3 drank, when helped   19:04 saved" in screen.text
+        assert "saved K3 drank, when helped 19:04, u undo" in screen.text.splitlines()[-1]
 
 
 async def test_the_end_says_when_to_be_back_what_is_open_and_what_to_cut(bench: Story) -> None:
