@@ -44,7 +44,7 @@ from rounds.views.ahead_page import (
 )
 from rounds.views.cells import Cell, Line, line
 from rounds.views.time_axis import day_row
-from rounds.views.words import literal
+from rounds.views.words import clock, literal
 
 ROOMY = 32  # rows of a screen that shows what the highlighted line rests on without being asked
 
@@ -122,8 +122,17 @@ class AheadScreen(Asking):
         if key != self._told:
             self._told = key
             self.moved_on()
-        self.query_one("#line", Lines).show((line(item_line(item, self.desk.moment())),) if item else ())
+        words = item_line(item, self.desk.moment()) if item else self._other_line(key)
+        self.query_one("#line", Lines).show((line(words),) if words else ())
         self.show_keys()
+
+    def _other_line(self, key: str) -> str:
+        """The words of the two lines that are of no single thing."""
+        moment = self.desk.moment()
+        if key == PAST:
+            number = sum(is_past(item, moment.now) for item in self._items)
+            return f"{number} should have happened by now; {self.sign('do')} {'folds' if self._with_past else 'shows'} them"
+        return f"the next round is at {clock(moment.next_anchor(moment.now), moment.now, moment.zone)}" if key == ROUNDS else ""
 
     def _past_lines(self, key: str) -> tuple[Line, ...]:
         """What should have happened, a line each, at the line that folds it."""

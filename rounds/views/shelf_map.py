@@ -443,7 +443,8 @@ def map_head(shelves: Sequence[MapShelf], shown: Sequence[Band], moment: Moment,
     names = [shelf.name for shelf in shelves]
     first, last = (names.index(band.shelf.name) + 1 for band in (shown[0], shown[-1])) if shown else (0, 0)
     is_whole = not shown or (first == 1 and shown[-1].is_last and last == len(names))
-    title = "the shelves, as they stand" if is_whole else f"shelves {first} to {last} of {len(names)}"
+    part = f"shelf {first}" if first == last else f"shelves {first} to {last}"
+    title = "the shelves, as they stand" if is_whole else f"{part} of {len(names)}"
     parts = [title, day_and_time(moment.now, moment.zone), counts]
     while len(parts) > 1 and len("   ".join(parts)) > width:
         parts.pop(1 if len(parts) > 2 else 0)
