@@ -35,6 +35,7 @@ from rounds.views.words import ago, clock, day_and_time, literal, number
 EDGE = 3  # cells left of a line: the cursor, the sign of the state, the mark
 STANDS, FEWER = 20, 17  # cells that what stands there wants, and those that it is content with
 WIDE_BAR, WIDE = 10, 110
+NEXT = 16  # cells for what comes next
 NAMED = FORMS[:-1]  # with the species
 LOW, TALL = 12, 24  # rows: less than that leave no room for a sentence, for the surroundings
 FAR = timedelta(days=3650)
@@ -172,7 +173,8 @@ def _next(due: Due | None, moment: Moment, state: State) -> tuple[Fact, str]:
     if state == "do not disturb" and pressing(due, moment.now) == "ahead":
         return (state,), state
     verb = CHECKS[due.check].verb
-    return (f"{verb} {word}", f"{verb.split()[0]} {word}", word), word
+    short = verb.removeprefix("why ") if verb.startswith("why ") else verb.split()[0]
+    return (f"{verb} {word}", f"{short} {word}", word), word
 
 
 def _time_left(due: Due | None, moment: Moment) -> tuple[Mapping[int, str], str]:
@@ -226,6 +228,9 @@ def _layout(told: Sequence[_Told], room: Room) -> _Layout:
 
 
 def _nth(lengths: Fact, place: int) -> str:
+    """What comes next in that length; one that is too long for its column goes shorter alone, but not without its check."""
+    if not place and len(lengths) > 1 and len(lengths[0]) > NEXT:
+        return lengths[1]
     return lengths[min(place, len(lengths) - 1)]
 
 
