@@ -65,7 +65,7 @@ async def test_pupae_that_wintered_do_not_bring_summer_pupae_forward(story: Stor
         await screen.press("full_stop")
         await screen.pilot.pause()
         assert "1 of 186 degree-days" in _text(screen)
-        assert "half Tue 1 14:41" in _text(screen)
+        assert "half 1 Jun 14:41" in _text(screen)
 
 
 async def test_the_same_is_expected_without_them(story: Story) -> None:
@@ -73,7 +73,7 @@ async def test_the_same_is_expected_without_them(story: Story) -> None:
     async with story.screens((120, 40)) as screen:
         await screen.press("full_stop")
         await screen.pilot.pause()
-        assert "half Tue 1 14:41" in _text(screen)
+        assert "half 1 Jun 14:41" in _text(screen)
 
 
 async def test_a_line_of_development_rests_on_no_pupa_that_wintered(story: Story) -> None:
