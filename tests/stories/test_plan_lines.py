@@ -8,7 +8,7 @@ from tests.stories.telling import Story, tell
 
 
 def test_a_plan_line_for_a_check_that_the_purpose_never_has_is_refused(story: Story) -> None:
-    reason = story.refused("plan mist purpose=laying every_h=24")
+    reason = story.refused("plan mist purpose='host store' every_h=24")
 
     assert "changes nothing" in reason
     assert "pupation" in reason
@@ -20,9 +20,9 @@ def test_a_plan_line_for_a_stage_that_the_check_never_has_is_refused(story: Stor
 
 
 def test_a_plan_line_for_a_cup_whose_purpose_never_has_the_check_is_refused(story: Story) -> None:
-    story.type("L2 set up laying")
+    story.type("S2 set up host store")
 
-    assert "L2 is for laying" in story.refused("plan mist container=L2 every_h=24")
+    assert "S2 is for host store" in story.refused("plan mist container=S2 every_h=24")
 
 
 def test_a_plan_line_that_says_nothing_or_what_stands_already_is_refused(story: Story) -> None:
