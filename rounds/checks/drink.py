@@ -110,7 +110,7 @@ _OFFERED = Answer("o", "only offered", say(k.Offered))
 CHECK = Check(
     name="drink", label="drink", verb="drink",
     help="Time since she drank decides, not since food was offered.",
-    value=Value(100, 1.0, 0.05, "females"),
+    value=Value(100, 1.0, 0.005, "females"),
     severity=3, place=80, answered_by=("drank",), closed_by=("refused", "offered"),
     rules=(
         Rule(WARM, "adult", every_h=12, amber_h=14, red_h=24, harm_h=31,

@@ -87,7 +87,7 @@ def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
 CHECK = Check(
     name="frass", label="frass", verb="frass",
     help="Pinprick frass under a kept stem is the first sign of eggs that nobody found.",
-    value=Value(20, 0.1, 0.1, "kept stems"),
+    value=Value(20, 0.1, 0.3, "kept stems"),
     severity=2, place=190, answered_by=("frass", "hatched"),
     rules=(
         Rule(when=KEPT_STEMS, amber_h=36, red_h=60, harm_h=84, daily=True,

@@ -16,7 +16,7 @@ class Value(Struct, frozen=True):
         seconds: what an answer takes with all that is done for it; of one female where it is asked of each.
         chance: that the answer is not as usual, where no hours tell it; of a check that is an act, 1: it wants doing.
         lost: the chance that each of those at stake is lost by the next round where the answer would not be as usual and is not
-            given; where the plan has danger hours those tell it.
+            given; more by the danger hours of the plan.
         at_stake: whom it is about.
         eases: it keeps order only: where it never finds anything it may be asked half as often.
     """

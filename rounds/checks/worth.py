@@ -164,17 +164,18 @@ def drawn(start: float, found: int, looks: int) -> float:
 
 
 def _lost_each(due: Due, usual: float, moment: Moment) -> float:
-    """The chance that one animal is lost until the next round: by the hours that it may be in danger, else the check's own."""
+    """The chance that one animal is lost until the next round: by the hours that it may be in danger, at least the check's own."""
     now, following = utc(moment.now), moment.round_after
+    own = min(1.0, usual * _lateness(due, following) ** 2)
     if due.harm is None:
-        return min(1.0, usual * _lateness(due, following) ** 2)
+        return own
     since = due.since if due.since is not None and due.since < due.harm else due.harm - timedelta(hours=4)
     spread = SPREAD * max((due.harm - since) / timedelta(hours=1), 1.0)
     hours = max((following - now) / timedelta(hours=1), 1.0)
     steps = (0.0, 0.25, 0.5, 0.75, 1.0)
     ahead = [(now + timedelta(hours=hours * step) - due.harm) / timedelta(hours=1) for step in steps]
     in_danger = hours * sum(_normal(one / spread) for one in ahead) / len(steps)
-    return 1 - exp(-LOST_AN_HOUR * in_danger)
+    return max(own, 1 - exp(-LOST_AN_HOUR * in_danger))
 
 
 def _lateness(due: Due, following: datetime) -> float:
@@ -215,7 +216,7 @@ def _in(bench: Bench, container: Container, at_stake: AtStake, moment: Moment, f
             return container.count("pupa")
         case "eggs and pupae":
             return container.count("egg") + container.count("pupa") + _hidden(container, moment, foresight)
-    return container.count()
+    return container.count() + _hidden(container, moment, foresight)
 
 
 def _hidden(container: Container, moment: Moment, foresight: Foresight | None) -> float:
