@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rounds.views.shelf_map import WORD_ROWS, Cup, MapShelf, cup_words, layout, map_lines, window
-from rounds.views.states import SIGNS, STATES, State
+from rounds.views.states import SIGNS, STATES, TONES, State
 
 WORD = st.text("abcdefghijklmnop", min_size=1, max_size=14)
 CODE = st.from_regex(r"[A-Z]{1,8}[0-9]{1,2}", fullmatch=True)
@@ -102,3 +102,21 @@ def test_wherever_one_walks_there_is_a_cup(shelves: tuple[MapShelf, ...], width:
             code = shown.end(code, last=key == "end")
         assert code in codes
     assert shown.beside(shown.end(code, last=True), 1) == shown.end(code, last=True)
+
+
+@given(st.data())
+def test_word_sign_and_fill_of_a_cup_tell_the_same_state(data: st.DataObject) -> None:
+    cup = data.draw(cups("K3"))
+    shelf = MapShelf("sill", ("shelf sill",), "in order", "", (cup,))
+    shown = layout((shelf,), 80)
+    edge, *words, _board = map_lines(shown, shown.bands, "", 80)
+
+    signs = set(edge.text.strip())
+    tones = {cell.tone for row in (edge, *words) for cell in row.cells if cell.text.strip()} - {"plain", "quiet"}
+    said = " ".join(row.text.strip() for row in words)
+    if cup.state == "in order":
+        assert (signs, tones) == (set(), set())
+    else:
+        assert signs == {SIGNS[cup.state]}
+        assert tones == {TONES[cup.state]} - {"plain", "quiet"}
+        assert said.endswith(cup.state)
