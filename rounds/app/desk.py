@@ -144,8 +144,9 @@ class Desk:
         self._lookback: Lookback | None = None
         self._asides: dict[str, str] = {}  # what there is to say beside the entries drafted last, by id
         self._last_id = ""
-        self._said: dict[str, Entry] = {}  # the newest of what was said here and was on disk
-        self._unheard: set[str] = set()  # ids of these that were not yet read back
+        self._unheard: set[str] = set()  # ids of what was said here and was on disk, and was not yet read back
+        self._looked = False
+        self.brought_back = ""  # what others had taken out of the files and was written again last, in words
         self._since_checkpoint = 0
         self._recall()
         self.hear()
@@ -462,11 +463,7 @@ class Desk:
 
     def _saved(self, entries: Sequence[Entry]) -> None:
         """These are on disk."""
-        for entry in entries:
-            self._said[entry.id] = entry
-            self._unheard.add(entry.id)
-        while len(self._said) > MOST_MINE:
-            self._said.pop(next(iter(self._said)))
+        self._unheard.update(entry.id for entry in entries)
         self._fold(entries)
 
     def _fold(self, entries: Sequence[Entry]) -> None:
@@ -512,8 +509,9 @@ class Desk:
     def hear(self) -> bool:
         """Pick up what others wrote since the last look; True where the bench changed.
 
-        What was said here and was taken out of the files by others is written again.
+        What was said on this machine last and was taken out of the files by others is written again.
         """
+        is_first, self._looked = not self._looked, True
         batch = self.book.new_lines()
         entries = self._read(batch)
         was_unheard = bool(self._unheard)
@@ -524,8 +522,8 @@ class Desk:
         heard = self._that_count(entries)
         if heard:
             self._fold(heard)
-        if batch.changed or (was_unheard and self._unheard):
-            self._bring_back()
+        if (is_first or batch.changed or (was_unheard and self._unheard)) and self._bring_back():
+            return self.hear() or bool(heard)
         return bool(heard)
 
     def _that_count(self, read: Sequence[Entry]) -> list[Entry]:
@@ -545,22 +543,23 @@ class Desk:
         """Entries that are said to have happened later than now, struck ones among them; they do not count until then."""
         return tuple(sorted(self._ahead.values(), key=lambda one: one.order))
 
-    def _bring_back(self) -> None:
-        """Write again what was said here and stands nowhere any more."""
+    def _bring_back(self) -> bool:
+        """Write again what was said here and stands nowhere any more; True where there was any."""
         try:
-            gone = self.book.missing(self._said)
+            lost = self.book.taken_out()
         except OSError:
-            return
-        self._unheard &= gone
-        lost = [entry for entry in self._said.values() if entry.id in gone]
+            return False
+        self._unheard &= lost.keys()
         if not lost:
-            return
+            return False
         try:
-            self.book.append_many([written.write(entry) for entry in lost])
+            self.book.append_lines(list(lost.values()))
         except NotSaved:
-            return
-        self._unheard.update(gone)
-        self._tell([f"{len(lost)} of what was said here had been taken out of the book by others; written again"])
+            return False
+        self._unheard.update(lost)
+        self.brought_back = f"{len(lost)} of what was said here had been taken out of the book by others; written again"
+        self._tell([self.brought_back])
+        return True
 
     @property
     def gaps(self) -> list[str]:

@@ -14,10 +14,11 @@ import msgspec
 from rounds.bench.incremental_fold import History, Kept
 from rounds.daybook.checkpoint import Checkpoint, Taken
 from rounds.daybook.full_read import Past, Progress, history_of
-from rounds.daybook.identity import Identity, WithId
+from rounds.daybook.identity import Identity
 from rounds.daybook.kept_aside import KeptAside
 from rounds.daybook.line_counts import Seen
-from rounds.daybook.lines import NEWER, Batch, Mark, Position, Problem, entry_files, lines_of, lines_under, position_of, read_on
+from rounds.daybook.lines import NEWER, Batch, Position, Problem, entry_files, lines_under, missing_ids, position_of, read_on
+from rounds.daybook.own_lines import OwnLines
 from rounds.daybook.safe_files import make_book, put_lines, read_plain
 from rounds.daybook.storage import DaybookDB, LogStorage, LogTable, NotSaved
 from rounds.daybook.writer import Writer, remembered_at
@@ -49,16 +50,16 @@ class Daybook:
     def __init__(self, folder: Path, name: str = "", position: Position | None = None, **system: Callable[..., Any]) -> None:
         self.folder = folder
         self.writer = Writer(folder, name)
-        self._storage = LogStorage(folder, self.writer, **system)
+        self._beside = remembered_at(folder, name)
+        self._identity = Identity(folder)
+        self._own_lines = OwnLines(folder, self._identity, self._beside)
+        self._storage = LogStorage(folder, self.writer, **system, wrote=self._own_lines.add)
         self._db = DaybookDB(storage=lambda: self._storage)
         self.position: Position = position or {}
         self.apart = False  # whether something that was read is not in the files any more as it was
-        self._beside = remembered_at(folder, name)
         self.accepted = self._read_accepted()  # damaged lines that the keeper knows of
-        self._seen = Seen(folder, self._beside)
-        self._seen.expect(self.writer.written)
+        self._seen = Seen(folder, self._beside, self.writer, self._own_lines)
         self._checkpoint = Checkpoint(folder, self.writer)
-        self._identity = Identity(folder)
         self._aside = KeptAside(self._identity, self._beside)
         self._first_problems = self._opening()
 
@@ -121,7 +122,7 @@ class Daybook:
                 self.writer.take_new_name()
         batch.problems[:0] = self._first_problems + self._storage.problems
         self._first_problems, self._storage.problems = [], []
-        batch.problems += self._seen.compare(self.position)
+        batch.problems += self._seen.compare(self.position, batch.changed)
         return batch
 
     def recall(self, progress: Progress | None = None, *, anew: bool = False, until: datetime | None = None) -> Recalled:
@@ -161,6 +162,7 @@ class Daybook:
     def accept(self, damaged: Iterable[Problem] = ()) -> None:
         """Take the book as it is: what is no longer in it, and what of it cannot be read so, is not told again."""
         self._seen.accept(position_of(self.folder))
+        self._own_lines.forget()
         self.writer.begin_anew()
         if self._beside is not None:
             self.accepted = frozenset(str(one) for one in damaged)
@@ -201,13 +203,15 @@ class Daybook:
         Raises:
             OSError: a file cannot be read, so that it cannot be told.
         """
-        left = set(ids)
-        for path in reversed(entry_files(self.folder)):
-            for found, _ in lines_of(path, Mark()) if left else ():
-                if found is not None and not isinstance(found, Problem):
-                    with contextlib.suppress(msgspec.MsgspecError, RecursionError):
-                        left.discard(msgspec.json.decode(found.raw, type=WithId).id)
-        return left
+        return missing_ids(self.folder, ids)
+
+    def taken_out(self) -> dict[str, bytes]:
+        """What this machine wrote last and others took out of the files again, by the ids.
+
+        Raises:
+            OSError: a file cannot be read, so that it cannot be told.
+        """
+        return {} if self._identity.is_another() else self._own_lines.taken_out()
 
     def keep_aside(self, lines: Sequence[bytes]) -> None:
         """Keep lines that the book does not take, outside of it, until it is opened again; on return they are on disk.

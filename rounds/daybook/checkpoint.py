@@ -20,9 +20,9 @@ from typing import cast
 import msgspec
 
 from rounds.bench.incremental_fold import Kept, Sealed, Snapshot, bytes_of, entries_of
-from rounds.daybook.lines import Mark, Piece, Position, Problem, Stamp, print_before, stamp_of
+from rounds.daybook.lines import Mark, Piece, Position, Problem, Stamp, holds_pieces, print_before, stamp_of
 from rounds.daybook.safe_files import is_plain, open_plain, read_plain
-from rounds.daybook.systems import NEW, lock, read_at
+from rounds.daybook.systems import NEW, lock
 from rounds.daybook.writer import Writer
 from rounds.entries.base import Entry
 
@@ -127,12 +127,8 @@ class Checkpoint:
                     return False
                 if _is_untouched(about, proof.stamp):
                     return print_before(file.fileno(), proof.offset) == proof.print
-                begin = 0
-                for piece in proof.pieces:
-                    if _digest(file.fileno(), begin, piece.end) != piece.digest:
-                        return False
-                    begin = piece.end
-                return begin == proof.offset
+                end = proof.pieces[-1].end if proof.pieces else 0
+                return end == proof.offset and holds_pieces(file.fileno(), proof.pieces)
         except OSError:
             return False
 
@@ -210,18 +206,6 @@ def _seal(secret: bytes, parts: Iterable[bytes | memoryview]) -> bytes:
     for part in parts:
         found.update(part)
     return found.hexdigest().encode()
-
-
-def _digest(descriptor: int, offset: int, length: int) -> str:
-    """A digest of the bytes of a file from an offset up to a length."""
-    found = hashlib.blake2b(digest_size=16)
-    while offset < length:
-        data = read_at(descriptor, min(1 << 20, length - offset), offset)
-        if not data:
-            break
-        found.update(data)
-        offset += len(data)
-    return found.hexdigest()
 
 
 def _file(kept: Kept, taken: Taken, secret: bytes) -> list[bytes]:

@@ -1,9 +1,10 @@
-"""Lines that a book did not take, kept on this machine until it does: they are that book's, whatever lies at its path."""
+"""Lines of a book that are kept on this machine, as those it did not take: they are that book's, whatever lies at its path."""
 
 from __future__ import annotations
 
 import contextlib
 import hashlib
+import os
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
@@ -12,6 +13,7 @@ import msgspec
 from rounds.bench.plurals import count
 from rounds.daybook.identity import Identity
 from rounds.daybook.safe_files import put_lines, read_plain
+from rounds.daybook.systems import PLAINLY
 
 ENDING = ".unsaved.jsonl"
 
@@ -34,11 +36,14 @@ class KeptAside:
     Args:
         identity: the book.
         beside: where this machine remembers things of it, without an ending; None where nothing can be.
+        ending: of the files.
     """
 
-    def __init__(self, identity: Identity, beside: Path | None) -> None:
+    def __init__(self, identity: Identity, beside: Path | None, ending: str = ENDING) -> None:
         self._identity = identity
         self._beside = beside
+        self._ending = ending
+        self.size = 0  # of the file that was added to last [bytes]
 
     def lines(self) -> list[bytes]:
         """The lines that were kept of this book, by any process of this machine."""
@@ -50,13 +55,46 @@ class KeptAside:
         Raises:
             OSError: they cannot be kept.
         """
+        before, path = self._ours(), self._path()
+        put_lines(path, [*self._heading(), *lines])
+        _unlink(one for one in before if one != path)
+
+    def add(self, lines: Sequence[bytes]) -> None:
+        """Keep these lines too; they are not flushed.
+
+        Raises:
+            OSError: they cannot be kept.
+        """
+        path = self._path()
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        descriptor = os.open(path, os.O_WRONLY | os.O_APPEND | os.O_CREAT | PLAINLY, 0o600)
+        with os.fdopen(descriptor, "wb") as file:
+            heading = [] if os.fstat(descriptor).st_size else self._heading()
+            file.writelines(line + b"\n" for line in (*heading, *lines))
+            file.flush()
+            self.size = os.fstat(descriptor).st_size
+
+    def gather(self) -> None:
+        """Put under one heading what is kept of this book: others, by which it was known before, are looked for in all files."""
+        with contextlib.suppress(OSError):
+            ours = self._ours()
+            if ours.keys() - {self._path()}:
+                self.keep([line for lines in ours.values() for line in lines])
+
+    def _path(self) -> Path:
+        """The file of this book as it is known now.
+
+        Raises:
+            OSError: there is no place for it.
+        """
         if self._beside is None:
             raise OSError(0, "this machine has no place to remember it")
-        before, known_by = self._ours(), self._identity.line
-        heading = [msgspec.json.encode(_Heading(known_by))] if known_by else []
-        path = _path_of(self._beside, known_by)
-        put_lines(path, [*heading, *lines])
-        _unlink(one for one in before if one != path)
+        known_by = self._identity.line
+        digest = hashlib.blake2b(known_by.encode("utf-8", "surrogatepass"), digest_size=6).hexdigest()
+        return self._beside.with_suffix(f".{digest}{self._ending}" if known_by else self._ending)
+
+    def _heading(self) -> list[bytes]:
+        return [msgspec.json.encode(_Heading(self._identity.line))] if self._identity.line else []
 
     def forget(self) -> None:
         """They are in the book now."""
@@ -67,18 +105,13 @@ class KeptAside:
         if self._beside is None:
             return {}
         found = {}
-        for path in sorted(self._beside.parent.glob(f"{self._beside.name}*{ENDING}")):
+        for path in sorted(self._beside.parent.glob(f"{self._beside.name}*{self._ending}")):
             with contextlib.suppress(OSError):
                 lines = read_plain(path).splitlines()
                 heading = _heading_of(lines)
                 if not heading or heading == self._identity.line or self._identity.has(heading):
                     found[path] = lines[1:] if heading else lines
         return found
-
-
-def _path_of(beside: Path, known_by: str) -> Path:
-    digest = hashlib.blake2b(known_by.encode("utf-8", "surrogatepass"), digest_size=6).hexdigest()
-    return beside.with_suffix(f".{digest}{ENDING}" if known_by else ENDING)
 
 
 def _heading_of(lines: Sequence[bytes]) -> str:

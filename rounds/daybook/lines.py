@@ -7,7 +7,7 @@ import hashlib
 import os
 import re
 import time
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -320,6 +320,27 @@ def print_before(descriptor: int, offset: int) -> str:
     return hashlib.sha256(read_at(descriptor, offset - start, start)).hexdigest()[:16]
 
 
+def holds_pieces(descriptor: int, pieces: Sequence[Piece], begin: int = 0) -> bool:
+    """Whether the bytes of an open file, from an offset on, are those of which these are digests."""
+    for piece in pieces:
+        if digest_of_part(descriptor, begin, piece.end) != piece.digest:
+            return False
+        begin = piece.end
+    return True
+
+
+def digest_of_part(descriptor: int, offset: int, end: int) -> str:
+    """A digest of the bytes of a file from an offset up to an end."""
+    found = running()
+    while offset < end:
+        data = read_at(descriptor, min(1 << 20, end - offset), offset)
+        if not data:
+            break
+        found.update(data)
+        offset += len(data)
+    return str(found.hexdigest())
+
+
 def month_of(path: Path) -> str:
     """The month that an entry file or a copy of one is about, as 2026-05; empty where its name tells none."""
     found = _NAMED.search(path.name)
@@ -342,6 +363,21 @@ def lines_under(path: Path, entry_id: str) -> Iterator[int]:
             if msgspec.json.decode(data[begin:end].removeprefix(BOM), type=_Named).id == entry_id:
                 yield data.count(b"\n", 0, begin) + 1
         place = data.find(wanted, end)
+
+
+def missing_ids(folder: Path, ids: Iterable[str]) -> set[str]:
+    """Those of the ids under which no line stands in the files.
+
+    Raises:
+        OSError: a file cannot be read, so that it cannot be told.
+    """
+    left = set(ids)
+    for path in reversed(entry_files(folder)):
+        for found, _ in lines_of(path, Mark()) if left else ():
+            if isinstance(found, Line):
+                with contextlib.suppress(msgspec.MsgspecError, RecursionError):
+                    left.discard(msgspec.json.decode(found.raw, type=_Named).id)
+    return left
 
 
 def says_otherwise(file: str, number: int, entry_id: str, other: tuple[str, int]) -> Problem:

@@ -53,6 +53,7 @@ class LogStorage(Storage):
         folder: the book.
         writer: who writes from this machine, to its own files only; or a name that is nobody else's.
         write, flush: the operating system's write and fsync; tests put failing ones in their place.
+        wrote: told what is on disk: the file, the offset in it, and the lines.
     """
 
     def __init__(
@@ -61,12 +62,15 @@ class LogStorage(Storage):
         writer: Writer | str = "",
         write: Callable[[int, bytes], int] = os.write,
         flush: Callable[[int], None] = os.fsync,
+        *,
+        wrote: Callable[[str, int, bytes], None] = lambda file, offset, data: None,
     ) -> None:
         self.folder = folder
         self.writer = writer if isinstance(writer, Writer) else Writer(folder, writer)
         self.problems: list[Problem] = []  # met while writing, not yet told
         self._write = write
         self._flush = flush
+        self._wrote = wrote
 
     def read(self) -> dict[str, dict[str, Any]]:
         """Every entry, by its number, read from the files now; nothing is kept of them."""
@@ -145,6 +149,7 @@ class LogStorage(Storage):
             if not _is_still(path, descriptor, own.size + len(data)):
                 return False
             self.writer.announce(path.name, own_of(descriptor, own.lines + data.count(b"\n")))
+            self._wrote(path.name, own.size, data)
             return True
         finally:
             os.close(descriptor)

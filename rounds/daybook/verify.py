@@ -11,6 +11,7 @@ import msgspec
 
 from rounds.bench.incremental_fold import History, bench_of, bytes_of
 from rounds.bench.instants import COUNTS_AHEAD
+from rounds.bench.plurals import count
 from rounds.bench.series_names import is_series_name
 from rounds.bench.state import Bench
 from rounds.daybook import photos
@@ -22,6 +23,7 @@ from rounds.daybook.ids import time_of_id
 from rounds.daybook.kept_aside import KeptAside, kept_words
 from rounds.daybook.line_counts import Seen
 from rounds.daybook.lines import NEWER, entry_files, is_copy, newer_words, stands_elsewhere, without_end
+from rounds.daybook.own_lines import OwnLines
 from rounds.daybook.safe_files import NOT_FOLLOWED, read_plain
 from rounds.daybook.series import read_series
 from rounds.daybook.storage import ASIDE
@@ -31,6 +33,7 @@ from rounds.entries.registry import LoggerRead, Photo
 
 CLOCKS_AGREE_WITHIN = timedelta(minutes=10)
 MOST_OF_A_SORT = 200
+TAKEN_OUT = "{} said on this machine had been taken out by others; whoever opens the book here next writes them again"
 CROSS_OUT = "cross it out in the daybook if a clock was wrong"
 
 
@@ -66,6 +69,9 @@ def examine(folder: Path, name: str, now: datetime, progress: Progress | None = 
         OSError: the folder cannot be read.
     """
     report = Examined()
+    writer, beside, identity = Writer(folder, name), remembered_at(folder, name), Identity(folder)
+    own_lines = OwnLines(folder, identity, beside)
+    remembered = Seen(folder, beside, writer, own_lines)  # before the files are read: others may write meanwhile
     files, left = files_of(folder)
     report.files = len(files)
     report.found += _permissions(folder)
@@ -88,12 +94,11 @@ def examine(folder: Path, name: str, now: datetime, progress: Progress | None = 
         Finding("disagreement", f"{one.at:%Y-%m-%d %H:%M} {one.text} (line {one.entry})") for one in history.bench.oddities
     ]
     report.found += _series(folder, history.bench, seen.told_of)
-    writer = Writer(folder, name)
     _checkpoint(Checkpoint(folder, writer), past, history.bench, report)
-    remembered = Seen(folder, remembered_at(folder, name))
-    remembered.expect(writer.written)
-    fewer = remembered.compare(past.position)
-    report.found += [Finding("lost", one.text, one.file) for one in fewer]
+    report.found += [Finding("lost", one.text, one.file) for one in remembered.compare(past.position)]
+    with contextlib.suppress(OSError):  # told with the damage
+        if gone := own_lines.taken_out():
+            report.found.append(Finding("lost", TAKEN_OUT.format(count(len(gone), "line"))))
     report.told += _worth_knowing(folder, files, past)
     return report
 

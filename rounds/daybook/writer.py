@@ -155,6 +155,15 @@ class Writer:
             if not self._alone:
                 self._remember()
 
+    def forget(self, file: str) -> bool:
+        """Remember a file no longer as one that it wrote; False where another process is at it just now."""
+        with self.turn(waits=False) as is_mine:
+            if is_mine:
+                for one in self._kept.writers:
+                    one.files.pop(file, None)
+                return self._alone or self._descriptor < 0 or self._remember()
+        return False
+
     def file_of(self, month: str) -> str:
         """The name of its file for a month."""
         return f"entries-{self.name}-{month}.jsonl"

@@ -44,6 +44,8 @@ def tell_gaps(desk: Desk, out: TextIO | None = None) -> bool:
     Args:
         out: where to; standard error where it is not given.
     """
+    if desk.brought_back:
+        print(f"rounds: {desk.brought_back}", file=sys.stderr, flush=True)
     told = gap_lines(desk.gaps)
     for one in (*told, misfit_words(desk.bench.misfits)):
         if one:

@@ -1,0 +1,120 @@
+"""The last lines that this machine wrote into a book, kept outside of it too: what others take out of the files is written again."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import re
+from collections.abc import Sequence
+from pathlib import Path
+from typing import NamedTuple
+
+import msgspec
+
+from rounds.daybook.identity import Identity, WithId
+from rounds.daybook.kept_aside import KeptAside
+from rounds.daybook.lines import entry_files, missing_ids
+from rounds.daybook.safe_files import open_plain, read_plain
+from rounds.daybook.systems import read_at
+
+ENDING = ".said.jsonl"
+MOST_BYTES = 1 << 18  # that are kept, some hundreds of lines; beyond that the older half is let go
+_ROW = re.compile(rb"(?P<file>\S+) (?P<offset>\d+) (?P<line>\{.*\})")
+
+
+class Row(NamedTuple):
+    """A line, and where it was written: the file, and its offset there [bytes]."""
+
+    file: str
+    offset: int
+    line: bytes
+
+
+class OwnLines:
+    """What is kept of one book; where nothing can be kept, what this process wrote.
+
+    Args:
+        folder: the book.
+        identity: by what it is known: another book that comes to lie at its path gets none of it.
+        beside: where this machine remembers things of it, without an ending; None where nothing can be.
+    """
+
+    def __init__(self, folder: Path, identity: Identity, beside: Path | None) -> None:
+        self._folder = folder
+        self._kept = KeptAside(identity, beside, ENDING)
+        self._rows: list[bytes] = []
+
+    def add(self, file: str, offset: int, data: bytes) -> None:
+        """Whole lines that are in a file now, from that offset on."""
+        rows = []
+        for line in data.splitlines(keepends=True):
+            rows.append(b"%s %d %s" % (file.encode(), offset, line.rstrip(b"\n")))
+            offset += len(line)
+        rows = _newest(rows)
+        try:
+            self._kept.add(rows)
+            if self._kept.size > MOST_BYTES:
+                self._kept.keep(_newest(self._kept.lines()))
+        except OSError:
+            self._rows = _newest([*self._rows, *rows])
+
+    def rows(self) -> list[Row]:
+        """All that is kept, in the order in which it was written."""
+        self._kept.gather()
+        found = (_ROW.fullmatch(row) for row in (*self._kept.lines(), *self._rows))
+        return [Row(os.fsdecode(one["file"]), int(one["offset"]), one["line"]) for one in found if one]
+
+    def forget(self) -> None:
+        """None of it is to be in the book."""
+        self._kept.forget()
+        self._rows = []
+
+    def taken_out(self) -> dict[str, bytes]:
+        """Those under whose ids no line stands in the files any more, by their ids; none while a file is being copied.
+
+        Raises:
+            OSError: a file cannot be read, so that it cannot be told.
+        """
+        rows = self.rows()
+        there: set[bytes] = set()
+        for file in {row.file for row in rows}:
+            with contextlib.suppress(FileNotFoundError), open_plain(self._folder / file) as opened:
+                size = os.fstat(opened.fileno()).st_size
+                if size and read_at(opened.fileno(), 1, size - 1) != b"\n":
+                    return {}
+                opened.seek(min(row.offset for row in rows if row.file == file))
+                there.update(opened.read().split(b"\n"))
+        left = {}
+        for line in (row.line for row in rows if row.line not in there):
+            with contextlib.suppress(msgspec.MsgspecError, RecursionError):
+                left[msgspec.json.decode(line, type=WithId).id] = line
+        gone = missing_ids(self._folder, left) if left else set()
+        return {name: line for name, line in left.items() if name in gone}
+
+    def as_written(self, file: str) -> tuple[bytes, int] | None:
+        """A file as this machine left it, though another lies there now, and from which offset on it is known here.
+
+        None where that is not known, or where one of these lines stands nowhere in the book as it was written.
+        """
+        rows = [row for row in self.rows() if row.file == file]
+        whole = b"".join(row.line + b"\n" for row in rows)
+        if not rows or rows[-1].offset + len(rows[-1].line) + 1 != rows[0].offset + len(whole):
+            return None
+        left = {row.line for row in rows}
+        before = b""
+        for path in reversed(entry_files(self._folder)):
+            with contextlib.suppress(OSError):
+                data = read_plain(path)
+                left.difference_update(data.split(b"\n"))
+                before = data[: rows[0].offset] if path.name == file else before
+        is_known = not left and len(before) == rows[0].offset
+        return (before + whole, rows[0].offset) if is_known else None
+
+
+def _newest(rows: Sequence[bytes]) -> list[bytes]:
+    """The last of these, as many as are kept."""
+    room, first = MOST_BYTES // 2, len(rows)
+    while first and room >= len(rows[first - 1]):
+        first -= 1
+        room -= len(rows[first])
+    return list(rows[first:])

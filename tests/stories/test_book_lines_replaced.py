@@ -1,0 +1,182 @@
+"""A version of a file with as many lines, or more, comes to lie over it: what was acknowledged does not go unsaid."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+from pathlib import Path
+
+import pytest
+
+from tests.stories.telling import Story
+
+OTHERWISE = "are not there any more or read otherwise"
+WRITTEN_AGAIN = "1 of what was said here had been taken out of the book by others; written again"
+THEIRS = "entries-other222-2027-04.jsonl"
+
+
+@pytest.fixture
+def story(story: Story, monkeypatch: pytest.MonkeyPatch) -> Story:
+    """A machine that writes under a name of its own, at a book with a cup, seen a while ago."""
+    monkeypatch.setattr("rounds.daybook.line_counts.SETTLED_NS", 0)
+    story._laptop = ""
+    assert story.shell("log", "K2 set up laying").status == 0
+    assert story.shell("log", "K2 founder W2 'Aglais vera' female").status == 0
+    return story
+
+
+def entry_file(story: Story) -> Path:
+    (found,) = story.folder.glob("entries-*.jsonl")
+    return found
+
+
+def line(story: Story, text: str, name: str = "0-of-the-other") -> bytes:
+    """A line as another machine writes it."""
+    first = story.on_disk()[0]
+    return json.dumps({"what": "note", "id": name, "at": first["at"], "logged": first["logged"], "text": text}).encode() + b"\n"
+
+
+def put(file: Path, data: bytes, in_place: bool) -> None:
+    if in_place:
+        file.write_bytes(data)
+    else:
+        beside = file.with_name(".incoming")
+        beside.write_bytes(data)
+        beside.chmod(0o600)
+        beside.replace(file)
+
+
+def texts(story: Story) -> list[str]:
+    """The texts of all notes in the files, each once."""
+    return sorted({one["text"] for one in story.on_disk() if one["what"] == "note"})
+
+
+@pytest.mark.parametrize("in_place", [True, False])
+@pytest.mark.parametrize("looked", [True, False])
+@pytest.mark.parametrize("longer", [1, 3])
+def test_ones_own_line_is_written_again_under_its_id(story: Story, in_place: bool, looked: bool, longer: int) -> None:
+    file = entry_file(story)
+    base = file.read_bytes()
+    ran = story.shell("log", "K2 note sugar 15")
+    assert ran.status == 0
+    said = ran.out.split()[-1]
+    if looked:
+        assert story.shell("due").status in (0, 1)
+    version = base + b"".join(line(story, f"of the other {number}", f"0-other-{number}") for number in range(longer))
+    put(file, version, in_place)
+
+    found = story.shell("check")
+    assert found.status == 1
+    assert "lost: " in found.out
+    assert story.shell("log", "K2 note after").status == 0
+    assert texts(story) == ["after", *(f"of the other {number}" for number in range(longer)), "sugar 15"]
+    assert said in {one["id"] for one in story.on_disk()}
+    assert file.read_bytes() == version, "what the other wrote stays as it is"
+    ran = story.shell("due")
+    assert "NOT WHOLE" not in ran.out
+    assert story.shell("check").status == 0, story.shell("check").out
+
+
+def test_it_is_told_once_that_a_line_was_written_again(story: Story) -> None:
+    file = entry_file(story)
+    base = file.read_bytes()
+    story.shell("log", "K2 note sugar 15")
+    put(file, base + line(story, "of the other"), in_place=False)
+
+    told = [story.shell("log", f"K2 note {number}").err for number in range(2)]
+
+    assert WRITTEN_AGAIN in told[0]
+    assert WRITTEN_AGAIN not in told[1]
+
+
+def test_lines_of_another_machine_that_read_otherwise_are_told_until_accepted(story: Story) -> None:
+    theirs = story.folder / THEIRS
+    theirs.write_bytes(line(story, "one", "1") + line(story, "two", "2"))
+    theirs.chmod(0o600)
+    assert story.shell("due").status == 0
+    put(theirs, line(story, "one", "1") + line(story, "three", "3") + line(story, "four", "4"), in_place=False)
+
+    for _ in range(2):
+        ran = story.shell("due")
+        assert ran.status == 2
+        assert f"{THEIRS}: lines that this machine has seen in it {OTHERWISE}" in ran.out
+        ran = story.shell("check")
+        assert ran.status == 1
+        assert f"lost: {THEIRS}: lines that this machine has seen in it {OTHERWISE}" in ran.out
+    story.shell("check", "--accept")
+    assert story.shell("due").status == 0
+    assert story.shell("check").status == 0
+
+
+def test_a_number_changed_in_a_long_file_is_noticed(story: Story, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 20)
+    theirs = story.folder / THEIRS
+    theirs.write_bytes(b"".join(line(story, f"weighed {number} mg", str(number)) for number in range(100, 200)))
+    theirs.chmod(0o600)
+    about = theirs.stat()
+    for _ in range(2):
+        assert story.shell("due").status == 0
+    put(theirs, theirs.read_bytes().replace(b"weighed 120 mg", b"weighed 210 mg"), in_place=True)
+    os.utime(theirs, ns=(about.st_atime_ns, about.st_mtime_ns))
+
+    for command in ("check", "due"):
+        ran = story.shell(command)
+        assert OTHERWISE in ran.out, command
+        assert ran.status
+
+
+@pytest.mark.parametrize("says", ["of the clone", "of the clone, and longer than what the first had said"])
+def test_two_clones_that_write_one_file_lose_neither_line(
+    story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path, says: str
+) -> None:
+    """The clone's book is brought back by writing over the file in place: device and inode are the same."""
+    shutil.copytree(os.environ["XDG_STATE_HOME"], tmp_path / "clone")
+    file = entry_file(story)
+    base = file.read_bytes()
+    assert story.shell("log", "K2 note of the first").status == 0
+    file.write_bytes(base)
+    with monkeypatch.context() as at_the_clone:
+        at_the_clone.setenv("XDG_STATE_HOME", str(tmp_path / "clone"))
+        assert story.shell("log", f"K2 note {says}").status == 0
+        assert story.shell("log", "K2 note second of the clone").status == 0
+    assert len(list(story.folder.glob("entries-*"))) == 1
+    version = file.read_bytes()
+
+    assert story.shell("log", "K2 note second of the first").status == 0
+
+    assert file.read_bytes() == version
+    assert texts(story) == sorted(["of the first", "second of the first", says, "second of the clone"])
+    assert story.shell("check").status == 0
+
+
+async def test_what_a_running_screen_wrote_again_is_not_lost(story: Story) -> None:
+    file = entry_file(story)
+    base = file.read_bytes()
+    async with story.screens() as screen:
+        await screen.type("K2 note sugar 15")
+        put(file, base, in_place=False)
+        screen.app.desk.hear()
+        await screen.press("q")
+    story.reopen()
+
+    assert texts(story) == ["sugar 15"]
+    assert "NOT WHOLE" not in story.shell("due").out
+    assert story.shell("check").status == 0, story.shell("check").out
+
+
+def test_nothing_is_written_into_another_book_at_its_place(story: Story) -> None:
+    shutil.rmtree(story.folder)
+    assert story.shell("log", "K9 set up laying").status == 0
+    assert {one.get("container") for one in story.on_disk()} == {"K9"}
+
+
+def test_a_book_taken_as_it_is_gets_none_of_them(story: Story) -> None:
+    file = entry_file(story)
+    base = file.read_bytes()
+    story.shell("log", "K2 note sugar 15")
+    put(file, base, in_place=False)
+
+    assert story.shell("check", "--accept").status == 1
+    assert story.shell("due").status == 0
+    assert texts(story) == []
