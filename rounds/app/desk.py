@@ -18,6 +18,7 @@ from rounds.bench.dates import dated
 from rounds.bench.folding import apply, stands_for
 from rounds.bench.instants import COUNTS_AHEAD, impossible, is_possible
 from rounds.bench.measures import Measures, measures_of
+from rounds.bench.movements import Movement
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Oddity, Round
 from rounds.bench.zones import zone_named
@@ -212,6 +213,12 @@ class Desk:
         journal = self._history.beside
         assert isinstance(journal, Journal)
         return self._tallies.up_to(self.bench, journal, self.zone)
+
+    def moves(self) -> Iterator[Movement]:
+        """Every movement of animals that counts, in order."""
+        journal = self._history.beside
+        assert isinstance(journal, Journal)
+        return (record for record in journal.since(0) if isinstance(record, Movement))
 
     def look_back(self) -> Lookback:
         """The course of every animal with its temperatures and plants."""

@@ -126,7 +126,10 @@ def _told_by_field(desk: Desk, entries: Sequence[Entry], draft: Draft) -> str:
         words = by_field(entry, desk.measures, new=new_names(desk.bench, entry), said=said) + desk.aside(entry)
         told.setdefault(words, []).append(getattr(entry, "container", "") or getattr(entry, "shelf", ""))
     left_out = f" ({told_out})" if (told_out := _left_out(draft)) else ""
-    parts = [f"{' '.join(code for code in codes if code)} {words}".strip() for words, codes in told.items()]
+    each = ", in each" if draft.fields.get("sprigs") else ""
+    parts = [
+        f"{' '.join(code for code in codes if code)} {words}{each if len(codes) > 1 else ''}".strip() for words, codes in told.items()
+    ]
     advised = advice(entries)
     return "; ".join(parts) + left_out + (f" ({advised})" if advised else "")
 

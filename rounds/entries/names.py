@@ -1,6 +1,7 @@
 """Names of species and plants: what is typed resolves to the name that the book knows already.
 
-A name in double quotes is meant as it is written. Everything else is compared with the known names: capitals,
+A name in double quotes is meant as it is written, but with its genus abbreviated it is the known one. Everything
+else is compared with the known names: capitals,
 the keeper's short name, the epithet alone, an abbreviated genus. One slip of the fingers is asked about.
 """
 
@@ -74,7 +75,9 @@ def resolved(typed: str, known: Mapping[str, None], what: str, bench: Bench) -> 
     """
     name = " ".join(typed.split())
     if len(name) > 2 and name[0] == name[-1] == '"':
-        return name[1:-1].strip()
+        written = name[1:-1].strip()
+        same = [one for one in known if _is_meant(written, one, what)] if written not in known else []
+        return same[0] if len(same) == 1 and _is_abbreviated(written) else written
     if name in known:
         return name
     short = {one.short.casefold(): taxon for taxon, one in bench.taxa.items() if one.short} if what == "species" else {}
@@ -145,6 +148,11 @@ def _is_meant(typed: str, known: str, what: str) -> bool:
     if len(said) == len(whole) and said[1:] == whole[1:] and shortened:
         return whole[0].startswith(genus)
     return what == "species" and said == whole[-1:] and len(whole) == 2
+
+
+def _is_abbreviated(name: str) -> bool:
+    """Whether the genus is shortened to a point, as no name of a species is written in full."""
+    return name.split()[0].partition(".")[1] == "."
 
 
 def _spellings(known: str) -> list[str]:

@@ -96,7 +96,7 @@ def round_begins(moment: Moment, since: datetime, until: datetime) -> list[datet
 
 
 def _rounds(source: Source, dues: list[Due], until: datetime) -> Iterator[Event]:
-    """Each round with the checks that fall to it, and what is due before the first of them."""
+    """Each round to which checks fall, with these, and what is due before the first of them."""
     moment, now = source.moment, utc(source.moment.now)
     begins = round_begins(moment, now, until)
     listed: dict[datetime, dict[str, None]] = {begin: {} for begin in begins}
@@ -134,6 +134,8 @@ def _rounds(source: Source, dues: list[Due], until: datetime) -> Iterator[Event]
     for begin in begins:
         name, word = round_name(begin, moment)
         danger = [_danger(due, moment) for due in harmed[begin]]
+        if not danger and not listed[begin]:
+            continue
         title = f"{word} round: {count(len(listed[begin]), 'check')}"
         title += f", {len(danger)} in danger after it" if danger else ""
         yield Event(name, begin, begin + A_ROUND, title, _capped([*danger, *listed[begin]]), AT_ITS_BEGIN if danger else None)

@@ -34,8 +34,8 @@ def gone(source: Source, held: Collection[str], until: datetime) -> Iterator[Eve
     """
     now = utc(source.moment.now)
     names = [BOOK_NOT_WHOLE, "due now", "between", *_deadlines(source), *_left_be(source), *_expected(source)]
-    beyond = round_begins(source.moment, max(until, source.moment.now), now + ALARMED)
-    names += [round_name(begin, source.moment)[0] for begin in beyond]
+    to_come = round_begins(source.moment, now, max(until, now + ALARMED))  # those of which nothing is left, too
+    names += [round_name(begin, source.moment)[0] for begin in to_come]
     for name in dict.fromkeys(names):
         if name not in held:
             yield Event(name, now, now + A_LOOK, "no longer")

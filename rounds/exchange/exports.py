@@ -54,7 +54,7 @@ def ending_of(export: Export, path: Path) -> str:
 
 
 MOST_AHEAD = timedelta(days=366)  # of a calendar: each of its rounds is written out
-TABLE_NAMES = ("entries", "stock", "laying", "temperatures", "masses", "loggers", "life-table", "permits")
+TABLE_NAMES = ("entries", "stock", "laying", "temperatures", "masses", "loggers", "life-table", "durations", "permits")
 
 
 def _csv_options(parser: argparse.ArgumentParser) -> None:

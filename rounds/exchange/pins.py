@@ -27,6 +27,7 @@ from rounds.views.words import number
 WIDTH_MM, HEIGHT_MM = 20, 11
 ROMAN = ("i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii")
 MOST = 2_000  # labels of one page
+WITHHELD = "exact place withheld"  # why, the label has no room for
 MOST_PLACES = 2  # that a label has room for
 # What a plant was to it: found on it in the wild is never told as what the keeper gave it.
 _FED = "fed {} in captivity"
@@ -103,6 +104,7 @@ def _pin(source: Source, entry: k.Preserved, code: str, stage: Stage, how: str, 
     lines = [
         *_caught(founders, places, zone),
         *_reared(source.bench, code, stage, how),
+        f"kept {_day(entry.at, zone)}" if stage != "adult" else "",
         f"em. {_day(emerged, zone)}" if how and stage == "adult" and (emerged := _emerged(before, entry, code)) else "",
         *plants,
         " ".join(part for part in (code, "" if stage == "adult" else stage, _sex(source, entry, code, stage), entry.voucher) if part),
@@ -138,7 +140,7 @@ def _caught(founders: Sequence[FounderIntake], places: Sequence[Locality], zone:
     ways = []
     for founder, place in zip(founders, places, strict=True):
         day = f"caught {_day(founder.caught, zone)}" if founder.caught else "catch date not said"
-        where = place.place or place.withheld or "place not said"
+        where = place.place or (place.withheld and WITHHELD) or "place not said"
         ways.append((where, coordinates(place), day, f"leg. {founder.collector or founder.by}"))
     ways = list(dict.fromkeys(ways))
     if len(ways) > MOST_PLACES:

@@ -14,14 +14,15 @@ from typing import BinaryIO
 import msgspec
 
 from rounds.bench.codes import one_of
+from rounds.bench.movements import GROWN, RENAMED
 from rounds.bench.plurals import count
 from rounds.entries import codec as written
-from rounds.entries.base import Entry
+from rounds.entries.base import Entry, Stage
 from rounds.entries.registry import Air, Counted, FounderIntake, Searched, Weighed
 from rounds.entries.wording import saying
 from rounds.exchange.permits import permit_rows
 from rounds.exchange.source import Source
-from rounds.tallies.stages import stage_counts
+from rounds.tallies.stages import IN_DIAPAUSE, durations, stage_counts
 from rounds.tallies.warmth import instant_of
 from rounds.views.words import json_safe, literal
 
@@ -65,19 +66,48 @@ def cell(value: Value) -> str:
 
 def _entries(source: Source) -> Iterator[tuple[Value, ...]]:
     counting = {entry.id for entry in source.counting}
+    moved = _moved(source)
     for entry in source.entries:
         counts = "yes" if entry.id in counting else "struck"
         place = getattr(entry, "container", "") or getattr(entry, "shelf", "")
         fields = json_safe(msgspec.json.encode(written.write(entry)).decode())
-        yield entry.id, entry.at, entry.logged, entry.by, entry.what, place, saying(entry), counts, fields, *_of_whom(entry)
+        yield (
+            entry.id,
+            entry.at,
+            entry.logged,
+            entry.by,
+            entry.what,
+            place,
+            saying(entry),
+            counts,
+            fields,
+            *_of_whom(entry, moved.get(entry.id)),
+        )
 
 
-def _of_whom(entry: Entry) -> tuple[Value, ...]:
-    """How many of which founder or brood (of its host), stage, sex and voucher; empty where a line does not say."""
+def _moved(source: Source) -> dict[str, tuple[str, Stage, int]]:
+    """By line, the one brood that it moved, with the stage and instar that these reached or were in."""
+    found: dict[str, set[tuple[str, Stage, int]]] = {}
+    for one in source.desk.moves():
+        group = one.after if one.how in GROWN and one.after else one.before or one.after
+        if group is not None and one.how != RENAMED:
+            found.setdefault(one.entry, set()).add((group.brood, group.stage, group.instar))
+    return {entry: next(iter(groups)) for entry, groups in found.items() if len(groups) == 1}
+
+
+def _of_whom(entry: Entry, moved: tuple[str, Stage, int] | None) -> tuple[Value, ...]:
+    """How many of which founder or brood (of its host), stage, sex, voucher and instar; empty where it is not known.
+
+    What a line does not say is of those that it moved, where they were alike.
+    """
     number = 1 if isinstance(entry, FounderIntake) else getattr(entry, "found", getattr(entry, "number", None))
     is_said = isinstance(number, int) and (number or isinstance(entry, Counted | Searched))  # 0 drank stands for all
     brood = getattr(entry, "brood", "") or getattr(entry, "code", "") or getattr(entry, "female", "")
-    return number if is_said else None, brood, *(getattr(entry, name, None) for name in ("stage", "sex", "voucher"))
+    theirs, stage, instar = moved or ("", None, None)
+    return (
+        number if is_said else None, brood or theirs, getattr(entry, "stage", None) or stage, getattr(entry, "sex", None),
+        getattr(entry, "voucher", None), getattr(entry, "instar", None) or instar or None,
+    )  # fmt: skip
 
 
 def _stock(source: Source) -> Iterator[tuple[Value, ...]]:
@@ -119,6 +149,21 @@ def _life_table(source: Source) -> Iterator[tuple[Value, ...]]:
             )  # fmt: skip
 
 
+def _durations(source: Source) -> Iterator[tuple[Value, ...]]:
+    back = source.tallies.look_back(source.desk.series)
+    for brood in back.course.bench.broods:
+        for one in durations(back.course, [brood], back.warmth):
+            plain = one.stage.removesuffix(IN_DIAPAUSE)
+            instar = int(plain[1:]) if plain[1:].isdigit() else None
+            basis = "from the middle of when they were laid" if plain in ("egg", "egg to adult") else "from when it was seen to begin"
+            basis += f"; the end of {one.inferred} inferred" if one.inferred else ""
+            basis += "; in diapause meanwhile" if plain != one.stage else ""
+            yield (
+                brood, back.course.bench.taxon_of(brood), "larva" if instar else plain, instar, one.number,
+                one.mean, one.least, one.most, one.temperature_c, one.read, basis,
+            )  # fmt: skip
+
+
 def _loggers(source: Source) -> Iterator[tuple[Value, ...]]:
     for place in source.bench.logged:
         series = source.desk.series(place)
@@ -150,9 +195,9 @@ TABLES: dict[str, Table] = {
     for table in (
         Table(
             "entries",
-            "every line of the daybook, struck ones marked",
+            "every line of the daybook, struck ones marked; stage and instar of those that grew are the ones they reached",
             ("id", "happened at", "typed at", "by", "what", "place", "told", "counts", "fields (JSON)", "number", "brood",
-             "stage", "sex", "voucher"),
+             "stage", "sex", "voucher", "instar"),
             _entries,
         ),
         Table(
@@ -192,6 +237,13 @@ TABLES: dict[str, Table] = {
              "share that went on", "lower 95 % limit", "upper 95 % limit", "share of the first stage that came through",
              "not known which", "kept as specimens", "known only by hatching, in no egg number", "counted again in"),
             _life_table,
+        ),
+        Table(
+            "durations",
+            "how long each stage of each brood took; those alone that were seen to begin and to end it",
+            ("brood", "taxon", "stage", "instar", "number", "mean (days)", "shortest (days)", "longest (days)",
+             "mean temperature (C)", "number with temperature", "basis"),
+            _durations,
         ),
         Table(
             "permits",
