@@ -12,6 +12,7 @@ from rounds.bench.folding.lots import matching
 from rounds.bench.kept_lots import came_out_just_now
 from rounds.bench.whose_eggs import layers
 from rounds.checks.early_change import CHANGES, too_early_to_change
+from rounds.checks.early_discard import ENDS_THE_WATCH, may_be_on_it
 from rounds.checks.held_lots import foresight_of
 from rounds.checks.question import Answer, Asked, Question, Saying
 from rounds.entries import registry as k
@@ -40,7 +41,8 @@ def led_to(answer: Answer, asked: Asked, *, alone: bool = True) -> list[Saying] 
     sayings = answer.says(asked)
     some = alone and not asked.every
     which_of_them = _which(answer, sayings, asked) or _still_to_tell(answer, sayings, asked) if some else None
-    return which_of_them or (_is_it_so(answer, sayings, asked) if alone else None) or sayings
+    sure = _keep_the_stems(answer, sayings, asked) or _is_it_so(answer, sayings, asked) if alone else None
+    return which_of_them or sure or sayings
 
 
 def _is_it_so(answer: Answer, sayings: list[Saying], asked: Asked) -> Question | None:
@@ -50,6 +52,21 @@ def _is_it_so(answer: Answer, sayings: list[Saying], asked: Asked) -> Question |
         if early:
             return Question(f"{answer.label}: {early}. Sure?", (Answer("1", "seen so", _with(sayings, place, {"sure": True})),))
     return None
+
+
+def _keep_the_stems(answer: Answer, sayings: list[Saying], asked: Asked) -> Question | None:
+    """Whether plants on which animals that were not seen may sit are kept, before they are discarded."""
+    places = [place for place, (kind, fields) in enumerate(sayings) if kind is k.HostOut and fields.get("fate") in ENDS_THE_WATCH]
+    standing = asked.container.hosts if asked.container else []
+    unseen = may_be_on_it(asked.bench, asked.due.where, standing) if places else ""
+    if not unseen or any(sayings[place][1].get(name) for place in places for name in ("lots", "sure")):
+        return None
+    kept, gone = ([*sayings] for _ in range(2))
+    for place in places:
+        kind, fields = sayings[place]
+        kept[place], gone[place] = (kind, fields | {"fate": "held"}), (kind, fields | {"sure": True})
+    choices = (Answer("1", "kept here", lambda asked: kept), Answer("2", "discarded all the same", lambda asked: gone))
+    return Question(f"{answer.label}: {unseen}: keep the stems?", choices)
 
 
 class _Group(Struct):

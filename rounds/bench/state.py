@@ -96,8 +96,8 @@ class Lot(Struct):
 class Shortfall(Struct):
     """Animals that were not seen when they should have been; open until settled.
 
-    ``to`` is where they should have arrived, if they left for another container. Since when they are in their stage is
-    known as it is of a ``Lot``.
+    ``to`` is where they should have arrived, if they left for another container. Since when they are in their stage, and
+    of larvae when they last had food where they may still sit, is known as it is of a ``Lot``.
     """
 
     container: str
@@ -116,6 +116,8 @@ class Shortfall(Struct):
     begun_after: datetime | None = None
     stays: tuple[Stay, ...] = ()
     rested: datetime | None = None
+    unfed: datetime | None = None
+    fed: datetime | None = None
 
 
 class SearchMade(Struct):

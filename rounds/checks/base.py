@@ -85,6 +85,7 @@ class Check(Struct, frozen=True):
             makes it red leaves it open until it is put right; or only when it is 'gone'.
         disturbs: not asked while the container is not to be disturbed.
         discards: its answers may throw away plants or paper, on which one that is missing may sit.
+        of_unseen: asked also for animals that a count did not see, which may sit in the plant.
         in_passing: answered in passing by an entry that was said for something else; asked only while due.
         own_end: an answer does not start its hours again: what it asks about has an end of its own.
         needs: what must hold for any of its rules to be asked of a container.
@@ -126,6 +127,7 @@ class Check(Struct, frozen=True):
     closes: Literal["answered", "better", "gone"] = "answered"
     disturbs: bool = False
     discards: bool = False
+    of_unseen: bool = False
     in_passing: bool = False
     own_end: bool = False
     needs: Callable[[Facts], bool] = always

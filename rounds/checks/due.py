@@ -11,7 +11,8 @@ from datetime import date
 from msgspec.structs import replace
 
 from rounds.bench.diapause import out_of_place, purpose_of
-from rounds.bench.state import Bench, Container, Lot
+from rounds.bench.folding.not_seen import as_if_seen, may_hide
+from rounds.bench.state import Bench, Container, Lot, Shortfall
 from rounds.checks.due_state import (
     PRESSING,
     Due,
@@ -70,14 +71,17 @@ def all_dues(bench: Bench, moment: Moment, plan: Plan | None = None, foresight: 
             table = tables[key] = _table(reckoning, plan, container, Facts(*facts))
         return [due for reckon, rule in table if (due := reckon(reckoning, here, rule)) is not None]
 
+    def of_all_in(container: Container) -> list[Due]:
+        animals = out_of_place(bench, container)
+        return _of_those_out_of_place(container, animals, of_container) if animals else of_container(container)
+
+    hidden = may_hide(bench)
     for container in bench.containers.values():
         if container.closed is not None:
             continue
-        animals = out_of_place(bench, container)
-        if animals:
-            found += _of_those_out_of_place(container, animals, of_container)
-        else:
-            found += of_container(container)
+        found += of_all_in(container)
+        if container.code in hidden:
+            found += _of_those_not_seen(container, hidden[container.code], of_all_in)
     found += _of_bench(reckoning, plan)
     return [asked_since_known(due, bench, moment) for due in found]
 
@@ -96,6 +100,18 @@ def _of_those_out_of_place(container: Container, animals: list[Lot], of_containe
     rest = [lot for lot in container.lots if lot not in animals]
     others = of_container(replace(container, lots=rest)) if rest or container.purpose == "host store" else []
     return theirs + [due for due in others if due.check not in asked]
+
+
+def _of_those_not_seen(container: Container, missed: list[Shortfall], of_all_in: Callable[[Container], list[Due]]) -> list[Due]:
+    """What the plant may hide lives on until it is known what became of it: food and a look, where nobody else there asks."""
+    there = as_if_seen(container, missed)
+    if there is None:
+        return []
+    number = sum(one.number for one in missed if not container.count(one.stage))
+    words = f"{number} not seen may be in the plant still" if container.hosts else f"{number} not seen may be there still"
+    asked = {due.check for due in of_all_in(container)}
+    theirs = [due for due in of_all_in(there) if CHECKS[due.check].of_unseen and due.check not in asked]
+    return [replace(due, reason="; ".join(filter(None, (due.reason, words)))) for due in theirs]
 
 
 def dues_of(bench: Bench, plan: Plan, container: Container, moment: Moment) -> list[Due]:

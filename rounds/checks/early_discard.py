@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from rounds.bench.folding.female_days import stood_up_to
 from rounds.bench.folding.kept_stems import as_kept
+from rounds.bench.folding.not_seen import may_hide
 from rounds.bench.kept_lots import fits, told
-from rounds.bench.plurals import count
+from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container, Held, Host
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words, local
@@ -22,6 +23,8 @@ def too_early_to_bin(bench: Bench, entry: HostOut, moment: Moment, foresight: Fo
     if container is None or entry.fate not in ENDS_THE_WATCH:
         return None
     standing = [] if entry.lots else [host for host in container.hosts if fits(host, entry.plant, entry.batch)]
+    if unseen := may_be_on_it(bench, entry.container, standing):
+        return f"{unseen}; {_keep_it(container)}"
     if standing:
         return _of_standing(bench, container, standing, entry, moment, foresight)
     for held in container.held:
@@ -36,7 +39,7 @@ def _of_standing(
     bench: Bench, container: Container, standing: list[Host], entry: HostOut, moment: Moment, foresight: Foresight
 ) -> str | None:
     """What a female sat on bears hidden eggs as much as it will once it is kept, and those on record beside them."""
-    keep = f"keep it, as: {container.code} host out held; to discard it all the same add 'sure'"
+    keep = _keep_it(container)
     for host in standing:
         stood = stood_up_to(container, host, entry.at)
         if not stood.mothers:
@@ -50,6 +53,19 @@ def _of_standing(
         if eggs:
             return f"{told(lot)} may bear the {count(eggs, 'egg')} on record in {container.code}; {keep}"
     return None
+
+
+def _keep_it(container: Container) -> str:
+    return f"keep it, as: {container.code} host out held; to discard it all the same add 'sure'"
+
+
+def may_be_on_it(bench: Bench, code: str, standing: list[Host]) -> str:
+    """That some which a count did not see may be on plants that leave a container; empty where none may."""
+    numbers: dict[str, int] = {}
+    for one in may_hide(bench).get(code, ()):
+        numbers[one.stage] = numbers.get(one.stage, 0) + one.number
+    told = " and ".join(of_stage(number, stage) for stage, number in numbers.items())
+    return f"{told} not seen may be on it" if told and standing else ""
 
 
 def _is_meant(held: Held, entry: HostOut) -> bool:

@@ -172,7 +172,7 @@ CHECK = Check(
     name="food", label="food", verb="food",
     help="The last instars eat most of all that a larva eats.",
     value=Value(40, 0.2, 0.01, "larvae"),
-    severity=3, place=150, answered_by=("host in", "host seen"), closes="better", discards=True,
+    severity=3, place=150, answered_by=("host in", "host seen"), closes="better", discards=True, of_unseen=True,
     rules=(
         Rule(AWAKE, "larva", Condition("unfed", lambda facts: facts.kept == ""), every_h=0, amber_h=6, red_h=12, harm_h=24,
              basis=UNFED_BASIS, stems_a_day=0.1),

@@ -147,7 +147,7 @@ CHECK = Check(
     name="look", label="look", verb="look",
     help="A look without touching.",
     value=Value(20, 0.1, 0.02),
-    severity=2, place=50,
+    severity=2, place=50, of_unseen=True,
     answered_by=("looked", "hatched", "moulted", "pupated", "emerged", "counted", "died"),
     rules=(
         Rule(LOOKED_AT, each_round=True, basis=f"looked at each round: {COMMON}"),

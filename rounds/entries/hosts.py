@@ -116,7 +116,7 @@ class HostIn(Here, frozen=True, kw_only=True, tag="host in"):
                 cut_not_known=self.cut_not_known,
             )
         )
-        feed_larvae(container, self.at, enough=not self.cut_not_known)
+        feed_larvae(bench, container, self.at, enough=not self.cut_not_known)
 
     def wording(self, measures: Measures) -> str:
         what = f"host in: {self.plant} {self.part}".strip()
@@ -170,7 +170,7 @@ class HostSeen(Here, frozen=True, kw_only=True, tag="host seen"):
         for host in looked_at:
             seen_to_go_off(bench, host, self.at, self.state)
             host.look(self.at, self.state, self.left)
-        feed_larvae(container, self.at, enough=any(host.failed is None for host in looked_at))
+        feed_larvae(bench, container, self.at, enough=any(host.failed is None for host in looked_at))
 
     def wording(self, measures: Measures) -> str:
         return comma_joined(f"host {self.state}", f"{self.left} left" if self.left else "", self.plant)
@@ -311,7 +311,7 @@ def _hosts_leave(bench: Bench, container: Container, leaving: list[Host], entry:
         if entry.fate == "held":
             keeper = container_for(bench, entry.held_in, entry) if entry.held_in else container
             keep(keeper, as_kept(bench, container, out, entry.at, stems))
-    feed_larvae(container, entry.at, enough=False)
+    feed_larvae(bench, container, entry.at, enough=False)
 
 
 def _part_of(one: AnyStems, stems: int) -> AnyStems:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import datetime
-from typing import Annotated
+from typing import Annotated, Any
 
 from msgspec import Meta
 
@@ -12,10 +12,11 @@ from rounds.bench.dates import beside
 from rounds.bench.folding.lots import odd
 from rounds.bench.folding.rounds import round_of
 from rounds.bench.measures import Measures
+from rounds.bench.movements import A_DAY
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Round
-from rounds.entries.base import Code, Entry
-from rounds.entries.slots import Slots
+from rounds.entries.base import Code, Entry, Saying
+from rounds.entries.slots import Slots, say
 from rounds.entries.validation import clock_words
 from rounds.entries.wording import comma_joined
 
@@ -93,7 +94,26 @@ class PutOff(Entry, frozen=True, kw_only=True, tag="put off"):
     shelf: str = ""
 
     of_now = True
-    slots = Slots(words=("check",), leading={"until": "until"})
+    slots = Slots(
+        words=("check",),
+        leading={"until": "until"},
+        synonyms=say(
+            "not countable, uncountable, cannot be counted, could not be counted, not counted, counted not possible, "
+            "count not possible, counted not known, count not known",
+            check="count",
+            why="counted: not possible",
+        )
+        | say(
+            "larvae inside leaf, larvae inside leaves, larvae in leaf, larvae in leaves, larvae inside stem, larvae inside buds, "
+            "larvae hidden, inside leaf",
+            check="count",
+            why="counted: not possible, larvae inside plant",
+        ),
+    )
+
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        return [(cls, {"until": at + A_DAY} | said)]
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         if self.until <= self.at:

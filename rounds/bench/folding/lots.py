@@ -109,13 +109,15 @@ def split_off(lot: Lot, number: int) -> Lot:
     return part
 
 
-def feed_larvae(container: Container, at: datetime, *, enough: bool) -> None:
-    """Food that came, went or was eaten ends the hunger of the larvae here, or begins it.
+def feed_larvae(bench: Bench, container: Container, at: datetime, *, enough: bool) -> None:
+    """Food that came, went or was eaten ends the hunger of the larvae here, or begins it; those not seen may sit in it too.
 
     Args:
         enough: whether there was seen to be food enough for them; a report of less never makes their hunger younger.
     """
-    for lot in container.lots_of("larva"):
+    hidden = [one for one in bench.shortfalls if one.container == container.code and one.stage == "larva"]
+    larvae: list[Lot | Shortfall] = [*container.lots_of("larva"), *hidden]
+    for lot in larvae:
         lot.unfed = None if container.has_food else lot.unfed or at
         lot.fed = at if enough else lot.fed
 
@@ -187,7 +189,7 @@ def move(
     elif before and (missing_to is not None or how == ESCAPED):
         lost = Shortfall(before.container, part.brood, part.stage, number, entry.at, entry.id, part.instar, part.sex,
                          missing_to or "", part.hunger, part.since, part.latest, part.began_before, part.begun_after,
-                         part.stays, part.rested)  # fmt: skip
+                         part.stays, part.rested, part.unfed, part.fed)  # fmt: skip
         if how == ESCAPED:  # they may be found again
             bench.escaped = [*bench.escaped, lost][-MOST_ESCAPED:]
         else:

@@ -77,6 +77,26 @@ def may_be(bench: Bench, entry: Counted, container: Container, lots: list[Lot]) 
     return [*here, *on_the_way, *out, *elsewhere]
 
 
+def may_hide(bench: Bench) -> dict[str, list[Shortfall]]:
+    """By container, those not seen that may sit in its plant or paper still: all but adults, which no plant hides."""
+    found: dict[str, list[Shortfall]] = {}
+    for one in bench.shortfalls:
+        if one.stage != "adult":
+            found.setdefault(one.container, []).append(one)
+    return found
+
+
+def as_if_seen(container: Container, hidden: list[Shortfall]) -> Container | None:
+    """A container as it is if those that were not seen are in it; None where others of their stages are there anyway."""
+    unseen = [one for one in hidden if not container.count(one.stage)]
+    lots = []
+    for one in unseen:
+        lot = replace(lot_of(one, one.at), number=one.number)
+        lot.unfed, lot.fed = one.unfed, one.fed or one.at
+        lots.append(lot)
+    return replace(container, lots=[*container.lots, *lots]) if lots else None
+
+
 def lot_of(missed: Shortfall, at: datetime) -> Lot:
     """Animals that were missed, as they are where they turn up at a time: in their stage since when they were before."""
     lot = new_lot(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from datetime import datetime, timedelta
 from typing import Any
 
@@ -26,6 +27,18 @@ Saying = tuple[type[Entry], dict[str, Any]]
 FEMALE_NAMED = (k.Drank, k.Refused)
 PLACES = frozenset({"gauze", "wall", "paper", "feeder", "net"})  # where eggs are found beside a plant
 ALL_PLANTS = frozenset({"all", "both"})
+# What is said of stems that come out for others, behind the plant's name.
+_OF_THE_OLD: dict[str, dict[str, Any]] = {
+    "held": {"fate": "held"},
+    "kept": {"fate": "held"},
+    "discarded": {"fate": "binned"},
+    "discard": {"fate": "binned"},
+    "binned": {"fate": "binned"},
+    "sure": {"sure": True},
+    "old": {},
+    "and": {},
+    "the": {},
+}
 SHORT_PLACE = 4  # letters of a word that is so near to many that it is no slip
 FOR_ADULTS: frozenset[Purpose] = frozenset({"holding", "laying", "pairing", "trial"})
 FOR_OTHERS_THAN_EGGS: frozenset[Purpose] = FOR_ADULTS | {"hatchlings", "rearing", "pupation", "emergence"}
@@ -187,27 +200,40 @@ def _fresh_host(fields: dict[str, Any], container: Container | None) -> list[Say
     code = fields["container"]
     named = fields["plant"] if fields["plant"] != PLANT_THERE else ""
     changed = fields.get("changed")
+    named, out = _what_becomes_of_the_old(named) if changed else (named, {})
     if changed and container and (len(plants) > 1 or (plants and named.casefold() in ALL_PLANTS)):
-        return _changed_of_several(fields, container)
+        return _changed_of_several(fields | {"plant": named or PLANT_THERE}, container, out)
     if len(plants) != 1 and not named:
         there = f"; {code} has {' and '.join(plants)}" if plants else f"; none stands in {code}"
         return Unclear(f"which plant?{there}. As: {code} host in {next(iter(plants), 'violet leaf')} 3 sprigs")
     rest = {name: value for name, value in fields.items() if name not in ("plant", "changed")}
     host = next(iter(plants.values())) if not named else None
     into = ({"plant": host.plant, "part": host.part, "kept": host.kept} if host else {"plant": named}) | rest
-    return [*(_old_out(container, hosts) if changed else []), (k.HostIn, into)]
+    return [*(_old_out(container, hosts, out) if changed else []), (k.HostIn, into)]
 
 
-def _old_out(container: Container | None, hosts: list[Host]) -> list[Saying]:
-    """Cut stems come out, and are kept if a female sat there."""
+def _what_becomes_of_the_old(named: str) -> tuple[str, dict[str, Any]]:
+    """A plant that was changed without the words that say what became of the old stems, and what those say: ``violet held``."""
+    words = named.replace(",", " ").split()
+    out: dict[str, Any] = {}
+    while words and (said := _OF_THE_OLD.get(words[-1].casefold())) is not None:
+        out |= said
+        del words[-1]
+    return (" ".join(words), out) if len(words) < len(named.split()) else (named, {})
+
+
+def _old_out(container: Container | None, hosts: list[Host], said: Mapping[str, Any]) -> list[Saying]:
+    """Cut stems come out, and are kept if a female sat there, unless it was said what became of them."""
     if container is None:
         return []
     fate = "held" if container.females or any(one.mothers for one in container.hosts) else "binned"
     old = dict.fromkeys((one.plant, one.batch) for one in hosts if one.kept != "living")
-    return [(k.HostOut, {"container": container.code, "plant": plant, "batch": batch, "fate": fate}) for plant, batch in old]
+    return [
+        (k.HostOut, {"container": container.code, "plant": plant, "batch": batch, "fate": fate} | dict(said)) for plant, batch in old
+    ]
 
 
-def _changed_of_several(fields: dict[str, Any], container: Container) -> list[Saying] | Unclear:
+def _changed_of_several(fields: dict[str, Any], container: Container, out: Mapping[str, Any]) -> list[Saying] | Unclear:
     """Which of several plants was changed: one by a word of its name, ``all`` of them, or all for another."""
     newest = {host.plant: host for host in sorted(container.hosts, key=lambda host: host.cut)}
     named = fields["plant"] if fields["plant"] != PLANT_THERE else ""
@@ -227,7 +253,7 @@ def _changed_of_several(fields: dict[str, Any], container: Container) -> list[Sa
         )
     old = [host for host in container.hosts if not changed or host.plant in {one.plant for one in changed}]
     new = [{"plant": one.plant, "part": one.part, "kept": one.kept} | rest for one in changed] or [{"plant": named} | rest]
-    return [*_old_out(container, old), *((k.HostIn, one) for one in new)]
+    return [*_old_out(container, old, out), *((k.HostIn, one) for one in new)]
 
 
 def _finds(fields: dict[str, Any], container: Container | None, bench: Bench) -> list[dict[str, Any]] | Unclear:

@@ -101,6 +101,8 @@ def ask_for_what_is_wanting(reader: Reader, described: Described, end: int) -> N
             continue
         if one.name == "found" and reader.fields.get("confirmed"):
             continue  # all of them: the bench knows how many
+        if one.name == "until" and reader.fields.get("why"):
+            continue  # a day
         if described.name == "host in" and one.name == "plant":
             _plant_of_the_one_there(reader, end)
             continue
