@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
 from rounds.bench.mates import possible_fathers
 from rounds.bench.state import Container, Held
@@ -18,8 +20,8 @@ from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
-from rounds.entries.arrivals import HIDDEN_ON_STEMS
-from rounds.entries.brood_of_eggs import next_brood_code
+from rounds.entries.arrivals import HIDDEN_ON_STEMS, BroodBegun
+from rounds.entries.brood_of_eggs import began_before, next_brood_code
 
 LIKELY = 0.05  # a lot less likely than this to be the one that hatched gives no mothers; our estimate
 HOW_MANY_SEEN = Number("how many seen", "some")
@@ -89,11 +91,13 @@ def _likely(asked: Asked, container: Container) -> list[Held]:
 def _running_brood(asked: Asked, mothers: tuple[str, ...], shown: list[Held]) -> str:
     """The brood of the same mothers that was laid while these stems stood with them, where there is one."""
     offered, taken_out = min(held.offered for held in shown), max(held.taken_out for held in shown)
-    for code, brood in reversed(asked.bench.broods.items()):
-        overlaps = brood.laid_from and brood.laid_to and brood.laid_from <= taken_out and offered <= brood.laid_to
-        if tuple(sorted(brood.mothers)) == mothers and overlaps:
-            return code
-    return ""
+    theirs = [code for code, brood in asked.bench.broods.items() if tuple(sorted(brood.mothers)) == mothers]
+    laid = [code for code in theirs if began_before(asked.bench.broods[code], taken_out)]
+    return next((code for code in reversed(laid) if _went_on(asked.bench.broods[code], offered)), "")
+
+
+def _went_on(brood: BroodBegun, offered: datetime) -> bool:
+    return brood.laid_from is not None and brood.laid_to is not None and offered <= brood.laid_to
 
 
 CHECK = Check(

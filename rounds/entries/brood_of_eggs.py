@@ -90,6 +90,8 @@ def _eggs_of(
     if changed is not None:
         running = [code for code in running if bench.broods[code].at >= changed]
         running = [code for code in running if not _ended_by_a_loss(bench, container, code, found)]
+    if kept and not one_animal:
+        running = [code for code in running if began_before(bench.broods[code], laid_to)]
     if running:
         return None, said | {"brood": running[-1]}
     code = next_brood_code(bench, mothers)
@@ -104,6 +106,11 @@ def _eggs_of(
         "laid_to": laid_to,
     }
     return begun, said | {"brood": code}
+
+
+def began_before(brood: Any, out: datetime) -> bool:
+    """Whether a brood may lie on stems that came out then: one begun when they came out, or later, was laid on others."""
+    return brood.laid_from is None or brood.laid_from < out or brood.laid_from == brood.laid_to == out
 
 
 def _females_left(container: Container) -> list[datetime]:
