@@ -16,7 +16,7 @@ from rounds.bench.folding.lots import chosen, container_for, matching, move, new
 from rounds.bench.folding.not_seen import count_words, counted_lots, may_be, told_by_count, turn_up
 from rounds.bench.folding.stage_completions import laid_as_said, stayed
 from rounds.bench.folding.stock import Moves, emptied, lose
-from rounds.bench.folding.unsure import maybe_of, meant, regroup
+from rounds.bench.folding.unsure import forget_instar, maybe_of, meant, regroup
 from rounds.bench.measures import Measures
 from rounds.bench.movements import COUNTED, ESTIMATED, INSTAR_KNOWN, MOVED, NOT_SEEN, shares
 from rounds.bench.state import Bench, Container, Hunger, Lot
@@ -244,7 +244,8 @@ class Counted(Here, frozen=True, kw_only=True, tag="counted"):
         lots = counted_lots(container, self)
         fewer = sum(lot.number for lot in lots) - self.number
         if fewer > 0:
-            missed = shares(reversed(lots), fewer)
+            found += forget_instar(bench, self, container, lots, fewer)
+            missed = shares(sorted(reversed(counted_lots(container, self)), key=_instar_is_known), fewer)
             if self.method == "exact":
                 found += lose(bench, self, container, missed, how=NOT_SEEN)
             else:
@@ -263,6 +264,10 @@ class Counted(Here, frozen=True, kw_only=True, tag="counted"):
     def unusual(self, bench: Bench) -> bool:
         """Fewer or more than are on record."""
         return self.number != sum(lot.number for lot in counted_lots(bench.containers[self.container], self))
+
+
+def _instar_is_known(lot: Lot) -> bool:
+    return lot.stage != "larva" or lot.instar > 0
 
 
 def _example(bench: Bench, code: str) -> str:

@@ -110,15 +110,24 @@ def taken_as_meant(bench: Bench, entry: Any, container: Container) -> tuple[list
 
     What stays is counted as if the commonest had gone; those that go may be of any instar that was there.
     """
-    instars = sorted({lot.instar for lot in meant(container, entry) if lot.stage == "larva" and lot.instar})
-    all_go = entry.number >= sum(lot.number for lot in meant(container, entry))
-    told: list[Movement] = []
-    if entry.which == "not known" and len(instars) > 1 and not all_go:
-        for lot, share in shares(meant(container, entry), entry.number):
-            if lot.instar:
-                told.append(move(bench, entry, INSTAR_UNKNOWN, lot, share, source=container, to=container,
-                                 instars=tuple(instars), instar=0))  # fmt: skip
+    told = forget_instar(bench, entry, container, meant(container, entry), entry.number) if entry.which == "not known" else []
     return told, chosen(bench, entry, container, entry.number, meant(container, entry))
+
+
+def forget_instar(bench: Bench, entry: Entry, container: Container, lots: list[Lot], number: int) -> list[Movement]:
+    """Of so many of these larvae nobody knows the instar any more; nothing where all are meant, or all are of one instar.
+
+    Those whose instar was not known before are taken for them first, then the commonest.
+    """
+    instars = tuple(sorted({lot.instar for lot in lots if lot.stage == "larva" and lot.instar}))
+    if len(instars) < 2 or number >= sum(lot.number for lot in lots):
+        return []
+    likely = sorted(lots, key=lambda lot: (lot.instar != 0, -lot.number))
+    return [
+        move(bench, entry, INSTAR_UNKNOWN, lot, share, source=container, to=container, instars=instars, instar=0)
+        for lot, share in shares(likely, number)
+        if lot.instar
+    ]
 
 
 def may_be_of(bench: Bench, brood: str) -> int:
