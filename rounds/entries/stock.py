@@ -68,6 +68,9 @@ class Moved(Here, frozen=True, kw_only=True, tag="moved"):
         lots = meant(source, self)
         leaving = sum(number for _, number in chosen(bench, self, source, self.number, lots))
         arrived = leaving if self.arrived is None else min(self.arrived, leaving)
+        if leaving == sum(lot.number for lot in lots) and arrived:  # all go: of which instar those are that got lost nobody knows
+            renamed += forget_instar(bench, self, source, lots, leaving - arrived)
+            lots = sorted(meant(source, self), key=_instar_is_known, reverse=True)
         carried = _carry(bench, self, source, container_for(bench, self.to, self), shares(lots, arrived))
         lost = lose(bench, self, source, shares(lots, leaving - arrived), self.to)
         emptied(source, self)
@@ -245,7 +248,7 @@ class Counted(Here, frozen=True, kw_only=True, tag="counted"):
         fewer = sum(lot.number for lot in lots) - self.number
         if fewer > 0:
             found += forget_instar(bench, self, container, lots, fewer)
-            missed = shares(sorted(reversed(counted_lots(container, self)), key=_instar_is_known), fewer)
+            missed = shares(sorted(counted_lots(container, self)[::-1], key=_instar_is_known), fewer)
             if self.method == "exact":
                 found += lose(bench, self, container, missed, how=NOT_SEEN)
             else:
