@@ -248,7 +248,8 @@ class Counted(Here, frozen=True, kw_only=True, tag="counted"):
         fewer = sum(lot.number for lot in lots) - self.number
         if fewer > 0:
             found += forget_instar(bench, self, container, lots, fewer)
-            missed = shares(sorted(counted_lots(container, self)[::-1], key=_instar_is_known), fewer)
+            likely = [*reversed(counted_lots(container, self))]
+            missed = shares(sorted(likely, key=_instar_is_known), fewer)
             if self.method == "exact":
                 found += lose(bench, self, container, missed, how=NOT_SEEN)
             else:
