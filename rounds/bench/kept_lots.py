@@ -114,19 +114,23 @@ def eggs_that_stay(bench: Bench, entry: HostOut) -> str:
     leave = [held for place, held in named(bench, container, entry.lots) if place is container] if entry.lots else container.hosts
     if not leave:
         return ""
-    bore = [held for held in leave if isinstance(held, Held) and any(search.found for search in held.searches)]
+    there = container.count("egg")
+    kept = [held for held in leave if isinstance(held, Held)]
+    bore = [held for held in kept if found_at(held, container.code)]
     if not bore:
-        number = container.count("egg")
-        return _eggs_stay(container, entry, number, "", "if they are on these stems, type") if number else ""
+        number = there - sum(found_at(held, container.code) for held in container.held if held not in kept)
+        return _eggs_stay(container, entry, number, "", "if they are on these stems, type") if number > 0 else ""
     mothers = {mother for held in bore for mother in held.mothers}
-    found = sum(search.found for held in bore for search in held.searches)
+    found = sum(found_at(held, container.code) for held in bore)
     eggs = [lot for lot in container.lots_of("egg") if mothers & set(_mothers(bench, lot))]
     number = min(found, sum(lot.number for lot in eggs))
-    return (
-        _eggs_stay(container, entry, number, f" found on {'them' if len(bore) > 1 else 'it'}", "to move them too, type")
-        if number
-        else ""
-    )
+    which = f" found on {'them' if len(bore) > 1 else 'it'}"
+    return _eggs_stay(container, entry, number, which, "to move them too, type") if number else ""
+
+
+def found_at(held: Held, code: str) -> int:
+    """How many eggs searches found on a lot that came on record in a container."""
+    return sum(search.found for search in held.searches if search.place == code)
 
 
 def _eggs_stay(container: Container, entry: HostOut, number: int, found: str, when: str) -> str:

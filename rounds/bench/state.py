@@ -121,13 +121,16 @@ class Shortfall(Struct):
 
 
 class SearchMade(Struct):
-    """One search of stems: when, with what aid, how many eggs were found, how many seen that may be none."""
+    """One search of stems: when, with what aid, how many eggs were found, how many seen that may be none, and in which
+    container the eggs came on record.
+    """
 
     at: datetime
     aid: str
     found: int
     minutes: float | None = None
     unsure: int = 0
+    place: str = ""
 
 
 class StayedFresh(Struct, frozen=True):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
+from rounds.bench.kept_lots import found_at
 from rounds.bench.mates import possible_fathers
 from rounds.bench.state import Container, Held
 from rounds.checks import food, frass
@@ -69,15 +70,32 @@ def _young_larvae(asked: Asked) -> list[Saying]:
                 },
             )
         )
+    known = _on_record(asked, shown, brood, number)
     said += [
-        (k.Stocked, asked.here | {"brood": brood, "stage": "egg", "number": number, "origin": HIDDEN_ON_STEMS}),
-        (k.Hatched, asked.here | {"number": number, "brood": brood, "evidence": "inferred"}),
+        (k.Moved, {"container": code, "to": container.code, "number": share, "brood": brood, "stage": "egg"})
+        for code, share in known.items()
+        if code != container.code
     ]
+    if hidden := number - sum(known.values()):
+        said.append((k.Stocked, asked.here | {"brood": brood, "stage": "egg", "number": hidden, "origin": HIDDEN_ON_STEMS}))
+    said.append((k.Hatched, asked.here | {"number": number, "brood": brood, "evidence": "inferred"}))
     if shown:
         said.append((k.HostOut, asked.here | {"fate": "hatched", "lots": tuple(held.lot for held in shown)}))
     if container.purpose == "eggs" and not container.count("egg"):
         said.append((k.Changed, asked.here | {"purpose": "hatchlings"}))
     return said
+
+
+def _on_record(asked: Asked, shown: list[Held], brood: str, number: int) -> dict[str, int]:
+    """How many of those that hatched on lots are of the eggs that were found on these before, by where they are on record."""
+    found: dict[str, int] = {}
+    for code in dict.fromkeys(search.place for held in shown for search in held.searches if search.found):
+        place = asked.bench.at(code)
+        eggs = place.count("egg", brood) if place else 0
+        share = min(number - sum(found.values()), eggs, sum(found_at(held, code) for held in shown))
+        if share > 0:
+            found[code] = share
+    return found
 
 
 def _likely(asked: Asked, container: Container) -> list[Held]:

@@ -115,7 +115,7 @@ class Searched(Here, frozen=True, kw_only=True, tag="searched"):
     def effect(self, bench: Bench) -> list[Movement]:
         """A search; eggs found join the stock of the brood they were said to belong to."""
         container = container_for(bench, self.container, self)
-        made = SearchMade(self.at, self.aid, self.found, self.minutes, self.unsure)
+        made = SearchMade(self.at, self.aid, self.found, self.minutes, self.unsure, self.container)
         lots = lots_searched(bench, container, self)
         hosts = hosts_searched(container, self)
         laid = laid_between(bench, container, self)

@@ -1,0 +1,68 @@
+"""Stems that go on to another store: only eggs that are on record there and are of them stay behind, and are counted once."""
+
+from __future__ import annotations
+
+from tests.stories.telling import Story, tell
+
+
+def two_lots(story: Story) -> Story:
+    """Eggs cut off into E4; two lots of stems in S6, six eggs found on the first of them; then one lot goes on to S7."""
+    story.at("2027-07-12 18:00")
+    tell(
+        story,
+        """
+        room 24
+        K2 set up laying
+        S6 set up host store
+        E4 set up eggs
+        K2 founder W2 "Melitaea vespina" female
+        K2 host in plantain
+        K2 host in speedwell
+        """,
+    )
+    story.at("2027-07-13 07:15")
+    tell(
+        story,
+        """
+        K2 searched 4 plant=plantain
+        K2 moved 4 eggs to E4
+        K2 host out plantain held
+        K2 host out speedwell held
+        K2 stems lot 1 to S6
+        K2 stems lot 2 to S6
+        S6 searched 6 lot=1
+        """,
+    )
+    return story.at("2027-07-14 07:15")
+
+
+def test_eggs_of_another_lot_are_not_offered_to_go_with_stems(story: Story) -> None:
+    two_lots(story).type("S7 set up host store")
+    told = story.preview("S6 stems lot 2 to S7")
+    assert "eggs" not in told, told
+    told = story.preview("S6 stems lot 1 to S7")
+    assert "6 eggs found on it stay on record in S6" in told
+    story.type("S6 moved 6 eggs to E4")
+    assert "stay on record" not in story.preview("S6 stems lot 1 to S7")
+
+
+async def test_eggs_on_record_where_the_stems_were_are_those_that_hatched_on_them(story: Story) -> None:
+    two_lots(story).type("S7 set up host store", "S6 stems lot 1 to S7")
+    story.at("2027-07-21 07:10").type("S7 frass trace")
+    async with story.screens() as screen:
+        screen.highlight("S7")
+        await screen.press("enter", "y")
+    bench = story.desk.bench
+    assert [(bench.containers[code].count("egg"), bench.containers[code].count("larva")) for code in ("S6", "S7")] == [(5, 0), (0, 1)]
+    assert not any(one["what"] == "stocked" for one in story.on_disk())
+
+
+async def test_more_than_are_on_record_are_hidden_ones(story: Story) -> None:
+    two_lots(story)
+    story.at("2027-07-21 07:10").type("S6 frass plain lot=1")
+    async with story.screens() as screen:
+        screen.highlight("S6")
+        await screen.press("enter", "8", "y")
+    cup = story.desk.bench.containers["S6"]
+    assert (cup.count("egg"), cup.count("larva")) == (0, 8)
+    assert [one["number"] for one in story.on_disk() if one["what"] == "stocked"] == [2]
