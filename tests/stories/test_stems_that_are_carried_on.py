@@ -61,8 +61,9 @@ async def test_more_than_are_on_record_are_hidden_ones(story: Story) -> None:
     two_lots(story)
     story.at("2027-07-21 07:10").type("S6 frass plain lot=1")
     async with story.screens() as screen:
-        screen.highlight("S6")
-        await screen.press("enter", "8", "y")
+        await screen.press("r")
+        await screen.walk_to("turn", "S6")
+        await screen.press("8", "y")
     cup = story.desk.bench.containers["S6"]
     assert (cup.count("egg"), cup.count("larva")) == (0, 8)
     assert [one["number"] for one in story.on_disk() if one["what"] == "stocked"] == [2]
