@@ -38,6 +38,15 @@ _LEVELS = ("", "none", PERHAPS, *SHOWN)
 QUIET_AT_MOST = timedelta(hours=48)  # a moult or a hang takes a day, up to two: common practice, no source
 
 
+# What a search was made with is no place: ``on the photo``, ``under a lens``.
+_AIDS = {
+    " ".join(filter(None, (before, article, word))): aid
+    for word, aid in {"photo": "macro photo", "photos": "macro photo", "lens": "lens", "loupe": "lens", "magnifier": "lens"}.items()
+    for before in ("", "by", "on", "in", "from", "with", "under")
+    for article in ("", "a", "the")
+}
+
+
 class Searched(Here, frozen=True, kw_only=True, tag="searched"):
     """Looked for eggs on purpose; none found is worth as much as some. What is not sure waits for a lens or a photo."""
 
@@ -64,6 +73,7 @@ class Searched(Here, frozen=True, kw_only=True, tag="searched"):
         words=("where",),
         after={"on": "where", "in": "where", "under": "where"},
         leading={"on lot": "lots", "brood": "brood", "lot": "lots", "lots": "lots"},
+        short=_AIDS,
         idle=each("again another egg eggs extra found laid more new seen"),
         synonyms=(say("confirmed", confirmed=True) | say("not eggs", confirmed=True, found=0) | say("laid, search, searching")),
     )
