@@ -216,11 +216,11 @@ def hidden_viable(
     within("share missed", missed, 0, 1)
     within("found", found, 0, 1e7)
     within("viable share", viable_share, 0, 1)
-    shares = hatching.shares()
+    shares, would_show = hatching.shares(), hatching.would_show
     there = female_days * missed * viable_share
     logs, lefts = [], []
     for share, weight in shares:
-        shown = share * hatching.would_show
+        shown = share * would_show
         seen, left = female_days * (1 - missed) + there * shown, there * (1 - shown)
         logs.append(math.log(weight) - _none(laying, seen, found))
         lefts.append(-math.expm1(_none(laying, seen, found) - _none(laying, seen + left, found)))

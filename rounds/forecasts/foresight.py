@@ -64,6 +64,7 @@ class Foresight:
         self._needs: dict[tuple[str, str, str], Need | None] = {}
         self._seen: dict[tuple[str, str, float], dict[str, tuple[Seen, ...]]] = {}
         self._coming: dict[str, tuple[Coming, ...]] = {}
+        self._chances: dict[tuple[int, datetime] | None, Chance] = {}
         self._mean_and_warmest: dict[tuple[str, ...], tuple[float, float]] = {}
 
     def warmth(self, code: str, shelf: str = "") -> Warmth:
@@ -299,11 +300,17 @@ class Foresight:
         return instant_of(said.low)
 
     def chance(self, container: Container, held: Held, now: datetime) -> Chance:
-        """The chance that held sprigs bear viable eggs."""
-        need = self.need(held.taxon, "egg")
-        assert need is not None  # of eggs something is always known, be it of any species
-        trace = self.along(container.code, "", held.stays, need.lower_c)
-        return chance_of(self.bench, held, need, trace, self.warmth(container.code).used, now)
+        """The chance that kept stems bear viable eggs, or some that are asked about as if they were kept."""
+        key = (id(held), now) if any(one is held for one in container.held) else None  # only what lasts as long as the bench
+        if key not in self._chances:
+            need = self.need(held.taxon, "egg")
+            assert need is not None  # of eggs something is always known, be it of any species
+            trace = self.along(container.code, "", held.stays, need.lower_c)
+            found = chance_of(self.bench, held, need, trace, self.warmth(container.code).used, now)
+            if key is None:
+                return found
+            self._chances[key] = found
+        return self._chances[key]
 
     def moat(self, moat: Moat, now: datetime) -> Lowering | None:
         """When a moat will be low."""
