@@ -181,7 +181,7 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
 CHECK = Check(
     name="ants", label="ants", verb="ants",
     help="Full or sticky, clean, nothing bridging it; an ant past it is the alarm.",
-    value=Value(15, 0.15, 0.02),
+    value=Value(15, 0.15, 0.004),
     severity=3, place=30, answered_by=("barrier", "topped up"), closes="better",
     rules=(
         Rule(when=BARRIER, each_round=True, amber_h=24, red_h=48,

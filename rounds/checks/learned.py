@@ -282,7 +282,7 @@ def _moats(bench: Bench, moment: Moment) -> Iterator[Offer]:
     yield Offer(
         "ants",
         sum(low.loss.readings for _, _, low in measured),
-        f"moats; the fastest, {name}",
+        "moats, by the fastest",
         records,
         hours_words(every),
         hours_words(may_be),

@@ -32,7 +32,7 @@ START_TIMED = 5
 LOST_AN_HOUR = 0.04  # of animals in danger; our estimate
 SPREAD = 0.25  # of the hours until danger, as a share of them: it comes sooner or later than the plan says; our estimate
 LATE_SPREAD = 0.35  # of the hours until a check is late
-MOST_LATE = 5.0  # times the hours until it is late, from which on a check without danger hours is worth no more; our estimate
+MOST_LATE = 5.0  # how many times more is lost of a check without danger hours, however late it is; our estimate
 MOST_HIDDEN = 10.0
 EGGS_A_ROUND = 2.0  # that a female lays between two rounds; our estimate
 
@@ -166,23 +166,22 @@ def drawn(start: float, found: int, looks: int) -> float:
 def _lost_each(due: Due, usual: float, moment: Moment) -> float:
     """The chance that one animal is lost until the next round: by the hours that it may be in danger, at least the check's own."""
     now, following = utc(moment.now), moment.round_after
-    own = min(1.0, usual * _lateness(due, following) ** 2)
     if due.harm is None:
-        return own
+        return min(1.0, usual * min(MOST_LATE, _lateness(due, following) ** 2))
     since = due.since if due.since is not None and due.since < due.harm else due.harm - timedelta(hours=4)
     spread = SPREAD * max((due.harm - since) / timedelta(hours=1), 1.0)
     hours = max((following - now) / timedelta(hours=1), 1.0)
     steps = (0.0, 0.25, 0.5, 0.75, 1.0)
     ahead = [(now + timedelta(hours=hours * step) - due.harm) / timedelta(hours=1) for step in steps]
     in_danger = hours * sum(_normal(one / spread) for one in ahead) / len(steps)
-    return max(own, 1 - exp(-LOST_AN_HOUR * in_danger))
+    return max(usual, 1 - exp(-LOST_AN_HOUR * in_danger))
 
 
 def _lateness(due: Due, following: datetime) -> float:
     """How late a check without danger hours is by the next round, as a share of the time until it is late; at least 1."""
     if due.amber is None or due.since is None or due.amber <= due.since:
         return 1.0
-    return min(MOST_LATE, max(1.0, (following - due.since) / (due.amber - due.since)))
+    return max(1.0, (following - due.since) / (due.amber - due.since))
 
 
 def _normal(deviation: float) -> float:

@@ -411,6 +411,8 @@ class BenchScreen(Asking):
         if self._way_in("round"):
             return
         typed, self._minutes = self._minutes, ""
+        if typed:
+            self.tell("")
         if typed and not int(typed):
             self.answered(Refused("a round needs at least 1 minute"))
             return

@@ -25,6 +25,11 @@ ONE: dict[AtStake, str] = {
     "kept stems": "egg on a kept stem", "eggs to be laid": "egg not laid", "nothing": "animal",
 }  # fmt: skip
 
+MANY = {
+    "animal": "animals", "female": "females", "egg": "eggs", "larva": "larvae", "pupa": "pupae", "egg or pupa": "eggs or pupae",
+    "egg on a kept stem": "eggs on kept stems", "egg not laid": "eggs not laid",
+}  # fmt: skip
+
 
 def short_round_lines(plan: ShortRound, moment: Moment, keys: str) -> tuple[Line, ...]:
     """The page; ``keys`` is its last line."""
@@ -122,7 +127,7 @@ def _since(group: Sequence[Weighed], moment: Moment) -> str:
     if told and pressing(worst.due, moment.now) in CANNOT_WAIT:
         return told
     lost = sum(one.worth.lost for one in group)
-    saved = "" if lost < RARE else f"left out: {_chance(lost, group)}"
+    saved = "" if lost < RARE else f"else {_chance(lost, group).replace(' such', '')}"
     return "; ".join(part for part in (told, saved) if part) or "due"
 
 
@@ -147,7 +152,7 @@ def _chance(lost: float, group: Sequence[Weighed]) -> str:
     kinds = {one.worth.of for one in group if one.worth.lost > 0}
     name = ONE[kinds.pop()] if len(kinds) == 1 else "animal"
     if lost >= 0.95:
-        return f"about {lost:.0f} {'animals' if name == 'animal' else f'times 1 {name}'}"
+        return f"about {count(round(lost), name, MANY[name])}"
     return f"1 {name} in {1 / lost:.0f} such rounds"
 
 
