@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from datetime import datetime, timedelta
 from typing import Annotated, Any, Literal
@@ -9,6 +10,7 @@ from typing import Annotated, Any, Literal
 from msgspec import Meta
 from msgspec.structs import replace
 
+from rounds.bench.codes import like_codes
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, hosts_searched, lots_searched
 from rounds.bench.folding.lots import container_for, move, new_lot, odd
 from rounds.bench.folding.signs import QUIET_SIGNS, SHOWN_BY
@@ -16,7 +18,7 @@ from rounds.bench.folding.sought import laid_on, learn_missed, search_stems
 from rounds.bench.kept_lots import SAME_STOP, came_out_just_now, digits, named
 from rounds.bench.measures import Measures
 from rounds.bench.movements import FOUND, Movement
-from rounds.bench.plurals import PLURALS
+from rounds.bench.plurals import PLURALS, count
 from rounds.bench.state import STAGES, Bench, Container, Held, Host, SearchMade, Unsure
 from rounds.bench.whose_eggs import CLOSE, by_species, laid_between, layers
 from rounds.entries.arrivals import BroodBegun
@@ -31,6 +33,7 @@ from rounds.entries.validation import holds, known_brood, known_lots, sex_of, wh
 from rounds.entries.which_animals import or_not_known
 from rounds.entries.wording import comma_joined, lots_words
 
+INSTAR = re.compile(r"^L\d{1,2}$", re.IGNORECASE)
 MOST_LOOKS = 100
 MOST_HOST_SEARCHES = 10
 MOST_FINDS = 40  # as many as are made between two rounds
@@ -111,6 +114,8 @@ class Searched(Here, frozen=True, kw_only=True, tag="searched"):
         if sex_of(bench, self.brood) == "male":
             yield f"{self.brood} is a male; name a female as the mother"
         yield from known_lots(bench, self)
+        if like_codes(self.where) and not INSTAR.match(self.where) and bench.at(self.where) is None:
+            yield _no_such_cup(self)
         species = species_named(bench, self.plant) or species_named(bench, self.where)
         if species and self.found:
             yield f"{species} is no plant, and no female of it may have laid in {self.container}; {_whose(bench, self)}"
@@ -284,6 +289,15 @@ class Looked(Here, frozen=True, kw_only=True, tag="looked"):
     def unusual(self, bench: Bench) -> bool:
         """What wants a hand, or soon will; not a sign that is there as before, nor what is only to be left alone."""
         return self.sign not in ("as usual", *LEFT_ALONE) and self.sign != bench.containers[self.container].sign
+
+
+def _no_such_cup(entry: Searched) -> str:
+    """Eggs said to be on what is named like a container: a place on the plant is not called so."""
+    code, cup, eggs = entry.container, entry.where, count(entry.found, "egg")
+    return (
+        f"{cup} does not stand, and is no place on a plant; eggs on record in {code} go there as: {code} moved {eggs} to new {cup}; "
+        f"eggs found just now are said first, as: {code} searched {entry.found}"
+    )
 
 
 def _whose(bench: Bench, entry: Searched) -> str:

@@ -10,7 +10,7 @@ import msgspec
 from msgspec import Meta
 from msgspec.structs import replace
 
-from rounds.bench.codes import names_of
+from rounds.bench.codes import like_codes, names_of
 from rounds.bench.diapause import rested_until
 from rounds.bench.folding.lots import chosen, container_for, matching, move, new_lot, odd
 from rounds.bench.folding.not_seen import count_words, counted_lots, may_be, told_by_count, turn_up
@@ -23,7 +23,7 @@ from rounds.bench.state import Bench, Container, Hunger, Lot
 from rounds.entries.base import Among, BroodCode, Code, Count, Entry, Here, Instar, NotKnown, Number, Saying, Sex, Stage, Which
 from rounds.entries.places import Suspect
 from rounds.entries.slots import Slots, each, say
-from rounds.entries.validation import holds, known_brood, standing
+from rounds.entries.validation import holds, known_brood, listed, standing, standing_codes
 from rounds.entries.wording import animals, comma_joined, taken_words, unknown_words
 
 
@@ -55,6 +55,11 @@ class Moved(Here, frozen=True, kw_only=True, tag="moved"):
         return [*_suspect_too(bench, [said.get("container")], [said.get("to")]), (cls, said)]
 
     def refusals(self, bench: Bench) -> Iterator[str]:
+        if bench.at(self.to) is None and self.to not in bench.closed and like_codes(self.to):
+            yield (
+                f"no container is called {self.to}; there {listed(standing_codes(bench))}; to set it up like {self.container}, "
+                f"say: {self.container} moved {taken_words(self)} to new {self.to}"
+            )
         yield from standing(bench, self.to)
         if self.to == self.container:
             yield f"{self.container} to {self.to} is no move; give another container"

@@ -77,7 +77,7 @@ def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Uncl
                 return finds
             said += [(k.Searched, one) for one in finds]
         else:
-            said += _into_cups(draft, found, bench) if draft.kind is k.Split else [(draft.kind, found)]
+            said += _into_cups(draft, found, bench) if draft.kind in (k.Split, k.Moved) else [(draft.kind, found)]
     if draft.note:
         said.insert(0 if draft.kind is k.Closed else len(said), (k.Note, _note(draft)))
     return said
@@ -163,19 +163,19 @@ def _on_the_bench(
 
 def _into_cups(draft: Draft, fields: dict[str, Any], bench: Bench) -> list[Saying]:
     """A split with one number: so many each, or so many that go up evenly; new containers are set up first, like this one."""
-    into, numbers = fields.get("into", ()), fields.get("numbers", ())
+    into, numbers = fields.get("into", (fields.get("to"),)), fields.get("numbers", ())
     if len(numbers) == 1 and len(into) > 1:
         share, left = (numbers[0], 0) if draft.each else divmod(numbers[0], len(into))
         fields["numbers"] = numbers if left else (share,) * len(into)
     like = bench.at(str(fields.get("container", "")))
     if not draft.new or like is None:
-        return [(k.Split, fields)]
+        return [(draft.kind, fields)]
     beside = [one.place for one in bench.standing() if one.shelf == like.shelf]
     place = max(beside, default=0) if like.place else -1
     own = {name: getattr(like, name) for name in ("shelf", "inside", "volume_ml", "lid", "lining", "barrier")}
     own["purpose"] = _purpose_for(like, str(fields.get("stage") or ""))
     set_up = [own | {"container": code} | ({"place": place + step} if place >= 0 else {}) for step, code in enumerate(into, 1)]
-    return [*((k.SetUp, one) for one in set_up), (k.Split, fields)]
+    return [*((k.SetUp, one) for one in set_up), (draft.kind, fields)]
 
 
 def _purpose_for(like: Container, stage: str) -> Purpose:

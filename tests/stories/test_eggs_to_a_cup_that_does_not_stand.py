@@ -1,0 +1,35 @@
+"""A word like a code is no place on a plant: eggs that go to a cup that does not stand are asked about, not counted anew."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.stories.telling import Story, tell
+
+
+@pytest.fixture
+def laying(story: Story) -> Story:
+    tell(story, 'K3 set up laying\nK3 founder W2 "Melitaea vespina" female\nK3 host in plantain')
+    return story.later(hours=2)
+
+
+@pytest.mark.parametrize("line", ["K3 5 eggs to E3", "K3 5 eggs in E3", "K3 searched 5 E3", "K3 searched 5 on E3"])
+def test_it_is_asked_and_nothing_is_counted(laying: Story, line: str) -> None:
+    laying.type("K3 searched 5")
+    before = len(laying.on_disk())
+    asked = laying.refused(line)
+    assert "E3 does not stand" in asked
+    assert "K3 moved 5 eggs to new E3" in asked
+    assert len(laying.on_disk()) == before
+
+
+def test_the_line_that_is_shown_sets_the_cup_up_and_moves_them(laying: Story) -> None:
+    laying.type("K3 searched 5", "K3 moved 5 eggs to new E3")
+    cup = laying.desk.bench.containers["E3"]
+    assert (cup.purpose, cup.count("egg"), laying.desk.bench.containers["K3"].count("egg")) == ("eggs", 5, 0)
+    assert "K3 moved 2 eggs to new E4" in laying.refused("K3 moved 2 eggs to E4")
+
+
+@pytest.mark.parametrize("where", ["leaf", "gauze", "L2", "the wall"])
+def test_places_on_a_plant_are_taken(laying: Story, where: str) -> None:
+    laying.type(f"K3 5 eggs on {where}")
