@@ -16,7 +16,7 @@ from rounds.exchange.note_parts import About, NoteTable, Section
 from rounds.exchange.permits import permit_words
 from rounds.tallies.cohorts import Stay
 from rounds.tallies.development import development
-from rounds.tallies.stages import causes, durations, so_far, stage_counts
+from rounds.tallies.stages import causes, dead_not_laid_here, durations, so_far, stage_counts
 from rounds.tallies.warmth import day_of
 from rounds.views.brood_page import (
     DURATION_HEADS,
@@ -24,6 +24,7 @@ from rounds.views.brood_page import (
     by_hatching_words,
     dead_of_either_words,
     duration_row,
+    none_died_words,
     plants_in_words,
     stage_row,
 )
@@ -69,7 +70,9 @@ def survival_section(one: About) -> Section:
     """The curve up to the adult."""
     plot = brood_survival(one.back, [one.code], one.now)
     dead = tuple(f"{told}." for told in dead_of_either_words(one.back, [one.code]))
-    none = () if plot or dead else ("None died, so there is no curve to draw.",)
+    others = dead_not_laid_here(one.back.course, [one.code])
+    why = f"{none_died_words(one.back, [one.code]).capitalize()}." if others else "None died, so there is no curve to draw."
+    none = () if plot or dead else (why,)
     return Section("Survival", (*((plot,) if plot else ()), *none, *dead))
 
 

@@ -163,6 +163,15 @@ def dead_of_either(course: Course, broods: Collection[str]) -> dict[str, int]:
     return {code: number for code, number in numbers.items() if number}
 
 
+def dead_not_laid_here(course: Course, broods: Collection[str]) -> int:
+    """How many died young of which nobody knows when they were laid, where others were laid here: in no curve with those."""
+    mine = course.of(broods, one_by_one=True)
+    if not any(one.cohort.laid_and_seen for one in mine.entered):
+        return 0
+    others = [one.cohort for one in mine.ended if one.fate in DEAD and not one.cohort.laid_and_seen]
+    return sum(cohort.number for cohort in others if cohort.stage != "adult")
+
+
 def so_far(course: Course, broods: Collection[str]) -> list[str]:
     """What died in stages that others are still in: ``L3: mould 1; 5 still in it, no share yet``."""
     return [

@@ -12,7 +12,7 @@ from rounds.entries.wording import saying
 from rounds.tallies.broods import Host, Lookback, brood_record, hosts_of
 from rounds.tallies.development import Development, development
 from rounds.tallies.lifespans import female_lives
-from rounds.tallies.stages import Duration, StageCount, causes, dead_of_either, durations, so_far, stage_counts
+from rounds.tallies.stages import Duration, StageCount, causes, dead_not_laid_here, dead_of_either, durations, so_far, stage_counts
 from rounds.views.brood_plots import brood_survival, development_plot, females_survival
 from rounds.views.broods_page import about_lines, not_counted, pairing_lines
 from rounds.views.cells import Cell, Line, labelled, line
@@ -115,7 +115,7 @@ def _numbers(back: Lookback, broods: list[str], now: datetime, room: Room) -> It
         yield labelled("", told, "quiet")
     yield line("")
     dead = dead_of_either_words(back, broods)
-    yield from _plot(brood_survival(back, broods, now), "" if dead else "survival: none died yet", room)
+    yield from _plot(brood_survival(back, broods, now), "" if dead else f"survival: {none_died_words(back, broods)}", room)
     for told in dead:
         yield line(f"survival: {literal(told)}")
     found = causes(back.course, broods)
@@ -177,6 +177,12 @@ def dead_of_either_words(back: Lookback, broods: list[str]) -> list[str]:
     """``8 died of W2/A or W3/A together, nobody knows how many of each``: who is in no curve of one of them."""
     dead = dead_of_either(back.course, broods)
     return [f"{number} died of {code} together, nobody knows how many of each: in no curve" for code, number in dead.items()]
+
+
+def none_died_words(back: Lookback, broods: list[str]) -> str:
+    """Why there is no curve: ``none died yet``, or none of those that it would be of."""
+    others = dead_not_laid_here(back.course, broods)
+    return f"none of those laid here died yet; {others} died that were not laid here: in no curve" if others else "none died yet"
 
 
 def by_hatching_words(counts: list[StageCount]) -> Iterable[str]:
