@@ -15,6 +15,7 @@ from rounds.app.desk import Desk
 from rounds.app.first_start import WELCOME, FirstStart
 from rounds.exchange.import_setup import taken_over
 from rounds.screens.lines import Lines
+from rounds.screens.prompt import Pasted
 from rounds.views.cells import Cell, Line, line
 from rounds.views.words import literal
 
@@ -38,7 +39,7 @@ class FirstStartScreen(ModalScreen[Ended]):
         with VerticalScroll(id="reading", can_focus=False):
             yield Lines(id="page", markup=False)
         yield Static("", id="message", markup=False)
-        yield Input(id="wanted", compact=True)
+        yield Pasted(id="wanted", compact=True)
         yield Static("Enter answers   Esc to the empty bench", id="keys", markup=False)
 
     def on_mount(self) -> None:

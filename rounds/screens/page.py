@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import datetime
 from typing import ClassVar, Literal, cast
 
@@ -19,7 +19,7 @@ from rounds.entries.registry import Struck
 from rounds.entries.validation import advice
 from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.page_host import PageHost
-from rounds.screens.prompt import Prompt, Words
+from rounds.screens.prompt import Prompt, Words, lines_in
 from rounds.views.actions import Action, Scope, actions_of, sign_of
 from rounds.views.cells import Cell, Line, Tone
 from rounds.views.gaps import gap_words, in_lines, misfit_words, unsaved_words
@@ -158,22 +158,22 @@ class Page(Screen[None]):
         if self._stands == "unsaved" and not self.desk.unsaved:
             self.tell("what was not saved is saved now", "good")
 
-    def answered(self, outcome: Outcome) -> bool:
-        """Tell how it went; True where it is said and saved."""
+    def answered(self, outcome: Outcome, before: str = "") -> bool:
+        """Tell how it went, behind what is to be said before that; True where it is said and saved."""
         if isinstance(outcome, Said):
             at = clock(outcome.entry.at, self.desk.now(), self.desk.zone)
             advised = advice(outcome.entries)
             words = literal(self.desk.told(outcome.entries))
             undo = f"saved {words} {at}, {self.sign('strike_last')} undo"
             told = f"{words} {at}, saved" if isinstance(outcome.entry, Struck) else undo  # itself what undoes
-            self.tell(f"{told}; {literal(advised)}" if advised else told, "good")
+            self.tell(f"{before}{told}; {literal(advised)}" if advised else f"{before}{told}", "good")
             return True
         if isinstance(outcome, Unsaved):
             self.desk.keep_unsaved()
             self.tell(f"NOT SAVED, {unsaved_words(self.desk.keeps_unsaved)}: {literal(outcome.line)}", "danger")
             self._stands = "unsaved"
             return False
-        self.tell(literal(outcome.line), "late")
+        self.tell(f"{before}{literal(outcome.line)}", "late")
         self._stands = "refused"
         return False
 
@@ -260,8 +260,10 @@ class Page(Screen[None]):
         if self.desk.bench.code_alone(text, self.here()):
             self.tell(f"Enter goes to {literal(text)}")
             return
-        told, can_be = preview(self.desk, self._as_meant(text), self.when())
-        self.tell(f"will write  {literal(told)}" if can_be else literal(told), "plain" if can_be else "quiet")
+        first, *rest = lines_in(text) or [text]
+        told, can_be = preview(self.desk, self._as_meant(first), self.when())
+        lines = f"{len(rest) + 1} lines, taken one after the other; the first: " if rest else ""
+        self.tell(f"{lines}will write  {literal(told)}" if can_be else f"{lines}{literal(told)}", "plain" if can_be else "quiet")
 
     def _asks_for_list(self, text: str) -> bool:
         """Whether the page of a running bench is asked for, also behind the code that the prompt had begun."""
@@ -280,7 +282,7 @@ class Page(Screen[None]):
     def _prompt_said(self, event: Input.Submitted) -> None:
         event.stop()
         text = event.value.strip()
-        if not text:
+        if not lines_in(text):
             self.query_one(Prompt).leave()
             return
         if self._asks_for_list(text):
@@ -293,11 +295,22 @@ class Page(Screen[None]):
             self.query_one(Prompt).said(scanned)
             self.go_to(scanned)
             return
-        outcome = say_phrase(self.desk, self._as_meant(text), self.when())
-        self.answered(outcome)
-        if not isinstance(outcome, Refused):
-            self.query_one(Prompt).said(text)
-            self.back_to_work()
+        first, *rest = lines_in(text)
+        self._say_in_order([self._as_meant(first), *rest], text)
+
+    def _say_in_order(self, lines: Sequence[str], typed: str) -> None:
+        """Say them one after the other; the first that is refused stays in the prompt with the rest."""
+        rest = lines[1:]
+        for number, line in enumerate(lines):
+            outcome = say_phrase(self.desk, line, self.when())
+            if isinstance(outcome, Refused):
+                self.answered(outcome, f"{number} of {len(lines)} lines saved; " if rest else "")
+                if number:
+                    self.query_one(Prompt).keep_rest(lines[number:])
+                return
+            self.answered(outcome, f"{len(lines)} lines saved, the last: " if rest else "")
+        self.query_one(Prompt).said(typed)
+        self.back_to_work()
 
     def go_to(self, code: str) -> None:
         """Show a container, as its label was scanned or its code typed: on the bench, whatever is filtered there."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from textual import events
@@ -12,6 +12,8 @@ from textual.widgets import Input
 
 from rounds.app.desk import Desk
 from rounds.entries.phrase.suggestions import complete
+
+LINE_END = "⏎"
 
 
 class _Words(Suggester):
@@ -37,8 +39,28 @@ class _Words(Suggester):
         return f"{value}{words[0][len(begun) :]}" if words[0].startswith(begun) else None
 
 
-class Prompt(Input):
-    """A line to type in; what was typed is never lost."""
+def lines_in(typed: str) -> list[str]:
+    """The lines that stand in the prompt: one, or as many as were pasted."""
+    return [line.strip() for line in typed.split(LINE_END) if line.strip()]
+
+
+class Pasted(Input):
+    """An input that takes all lines of what is pasted, held together by a sign between them."""
+
+    BETWEEN = " "
+
+    def _on_paste(self, event: events.Paste) -> None:
+        """Textual's own takes the first line alone."""
+        event.prevent_default()
+        event.stop()
+        text = self.BETWEEN.join(line.strip() for line in event.text.splitlines() if line.strip())
+        self.replace(text, *self.selection)
+
+
+class Prompt(Pasted):
+    """A line to type in; what was typed is never lost. Several lines that were pasted stand in it one behind the other."""
+
+    BETWEEN = f" {LINE_END} "
 
     class Left(Message):
         """The prompt was left without saying anything."""
@@ -77,6 +99,13 @@ class Prompt(Input):
         self.value = ""
         self.display = False
 
+    def keep_rest(self, lines: Sequence[str]) -> None:
+        """These were not said; those before them join what can be called back."""
+        self._kept.append(self.value)
+        with self.prevent(Input.Changed):  # it would take away what is said of them
+            self.value = self.BETWEEN.join(lines)
+        self.cursor_position = len(lines[0])
+
     def leave(self) -> None:
         """Close without saying anything; a line begun can be called back too."""
         if self.value.strip():
@@ -103,7 +132,7 @@ class Prompt(Input):
             self.action_cursor_right() if self.cursor_at_end else self.action_end()
 
 
-class Words(Input):
+class Words(Pasted):
     """A line for a few words: a reason, a time, what to find."""
 
     @dataclass

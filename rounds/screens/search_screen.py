@@ -11,6 +11,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
 from rounds.app.desk import Desk
+from rounds.screens.prompt import Pasted
 from rounds.screens.rowlist import RowList
 from rounds.views.search import COLUMNS, OLDER, Thing, found, rows_of, things
 
@@ -29,7 +30,7 @@ class SearchScreen(ModalScreen[Thing | None]):
 
     def compose(self) -> ComposeResult:
         """The line, the list, the keys."""
-        yield Input(placeholder="a code, brood, plant, or words of a note", id="wanted", compact=True)
+        yield Pasted(placeholder="a code, brood, plant, or words of a note", id="wanted", compact=True)
         yield RowList(id="rows")
         yield Static("Enter go there   Up Down choose   Esc back", id="keys", markup=False)
 
