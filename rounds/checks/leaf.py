@@ -101,8 +101,8 @@ CHECK = Check(
     helped=(
         Helped("Open, add one small leaf of {}.", opens=True, touches=True, plant=True, within=(food.CHECK.name,),
                also_by=(HATCH, LEAF_BESIDE, food.CHECK.name)),
-        Helped("Dark, or any caterpillar out? Lay in one small leaf of {}.", HATCH, opens=True, touches=True, plant=True,
-               within=("leaf", food.CHECK.name, host.NEW_PLANT)),
+        Helped("Dark, or any caterpillar out? Lay in one small leaf a day of {}.", HATCH,
+               opens=True, touches=True, plant=True, within=("leaf", food.CHECK.name, host.NEW_PLANT)),
         Helped("Any caterpillar out? Add one small leaf beside, of {}.", LEAF_BESIDE, opens=True, touches=True, plant=True,
                within=("leaf", food.CHECK.name)),
     ),

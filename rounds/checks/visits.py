@@ -15,7 +15,7 @@ from msgspec import Struct, structs
 
 from rounds.bench.diapause import rests
 from rounds.bench.state import Bench, Container, Host, Moat
-from rounds.checks import drink, food, frass, host, leaf, look, room
+from rounds.checks import drink, food, frass, host, leaf, look, room, turn
 from rounds.checks.due import all_dues
 from rounds.checks.due_state import Due, PlaceKind
 from rounds.checks.facts import left_be_until
@@ -30,9 +30,9 @@ from rounds.forecasts.foresight import Foresight
 from rounds.forecasts.moats import full_mm
 from rounds.forecasts.tonight import is_open_lid
 
-DRINK, FOOD, FRASS, HOST, LOOK, ROOM = (one.CHECK.name for one in (drink, food, frass, host, look, room))
+DRINK, FOOD, FRASS, HOST, LOOK, ROOM, TURN = (one.CHECK.name for one in (drink, food, frass, host, look, room, turn))
 SOON = timedelta(hours=1)  # a round so soon after leaving is the keeper's own; our estimate
-SOON_BACK = timedelta(minutes=30)  # and one so soon before coming back
+SOON_BACK = timedelta(hours=1)  # and one so soon before coming back
 
 
 class Task(Struct, frozen=True):
@@ -293,8 +293,8 @@ class _Walk:
         for check, due in checks.items():
             if due.rule is not None and due.rule.only_forecast:
                 continue  # a helper lays it in at the first sign, for which these are looked at
-            if check == FRASS and container.count("larva"):
-                continue  # droppings are there in any case
+            if check == FRASS and (container.count("larva") or TURN in checks):
+                continue  # there is frass in any case, or it was seen
             shut = HELPED[check].outside or (check == DRINK and is_open_lid(container))
             found |= self._by_visits({check: due}, every if shut else open_, container)
             if check == FOOD:  # only where leaves are gone: the first visit that may open it feeds all the same
@@ -309,8 +309,12 @@ class _Walk:
             found[host.POT] = [*open_]
         if hatching := self._may_hatch(container, open_):
             found[LOOK] = sorted({*found.get(LOOK, ()), *hatching})
+            found[FRASS] = [number for number in found.get(FRASS, ()) if number not in hatching]
+            given = found.get(leaf.CHECK.name, ())
             if container.hosts:
                 found[leaf.LEAF_BESIDE] = self._once_a_day(hatching)
+            elif given:
+                found[leaf.LEAF_BESIDE] = self._once_a_day([number for number in hatching if number not in given])
             elif not found.get(FOOD):
                 found[leaf.HATCH] = hatching
         return self._tasks(found, container, checks.get(FOOD))

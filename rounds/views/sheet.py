@@ -40,6 +40,7 @@ NORMAL = (
     "into a pupa; tiny caterpillars that leave their eggs, eat the shells; a pupa that shakes, darkens, colours; wings shut, "
     "still in the dark."
 )
+HOT_ROOM = "curtain shut, door open (shut to open a cup), telephone."
 WASH = "Wash your hands."
 OWN_TOOLS = f"{WASH} Take only the tools kept for these, from {BLANK}."
 LACKING = f"{NOT_WHOLE}: places, animals or things to do may lack on this sheet. Ask the keeper before the first visit."
@@ -263,6 +264,8 @@ class _Words:
         yield self._title(place)
         if place.place_kind != "container":
             return
+        if place.inside:
+            yield self._around(place, numbers, opens=any(HELPED[name].opens for name in checks))
         if place.group in APART:
             yield from _suspect(place)
             yield "Own tools."
@@ -278,6 +281,15 @@ class _Words:
         yield from _known(place)
         if HANGS & {place.seen[0], *(stage for stage, _ in place.animals)} and any(HELPED[name].opens for name in checks):
             yield "Some may hang from the lid: lift it softly."
+
+    def _around(self, place: Place, numbers: range, *, opens: bool) -> str:
+        """What is done with the cup in which another stands."""
+        inside = literal(place.inside)
+        if not opens:
+            return f"Look at it through {inside}."
+        around = next((one for one in self._visits.places if one.place_kind == "container" and one.where == place.inside), None)
+        is_closed = around is not None and len(numbers) and around.opens > numbers[0]
+        return f"Telephone before you open {inside} for it." if is_closed else f"Open {inside} for it."
 
     def _closed(self, place: Place, numbers: range) -> str:
         if not len(numbers) or place.opens <= numbers[0]:
@@ -324,7 +336,7 @@ class _Words:
         """What to do outside the limits of the room, or of a place of its own."""
         over = f"Over {self._measures.warmth(place.warm_c)}: " if place.warm_c is not None else ""
         under = f" Under {self._measures.warmth(place.cold_c)}: telephone." if place.cold_c is not None else ""
-        return f"{over}{'curtain shut, door open, telephone' if place.place_kind == 'room' else 'shade it, telephone'}.{under}"
+        return f"{over}{HOT_ROOM if place.place_kind == 'room' else 'shade it, telephone.'}{under}"
 
     def _barrier(self, place: Place) -> str:
         if place.barrier in STICKY:

@@ -154,7 +154,7 @@ def test_light_eggs_of_which_nobody_knows_when_they_hatch_are_looked_at_at_every
     tell(bench, "K2 set up laying shelf A\nK2 founder W1, lunaria female\nK2 host in nettle leaf water")
     tell(bench, "S1 set up host store shelf A\nS1 host in nettle leaf fridge\nE5 set up eggs shelf A\nE5 stocked 12 eggs A2")
     words, rows = sheet_of(bench)[0]["E5"]
-    assert "Dark, or any caterpillar out? Lay in one small leaf of nettle from S1." in words
+    assert "Dark, or any caterpillar out? Lay in one small leaf a day of nettle from S1." in words
     assert [True] * 4 in rows
     assert "normal" not in words
 
@@ -167,7 +167,7 @@ def test_eggs_that_are_forecast_are_looked_at_once_a_day_until_the_first_may_hat
     bench.at("2027-05-16 07:30").type("room air 20C")
     words, rows = sheet_of(bench, "--from", "now", "--to", "2027-05-18 12:00")[0]["E5"]
     assert [True] * 4 in rows
-    assert f"Dark, or any caterpillar out? Lay in one small leaf of {BLANK} from {BLANK}." in words
+    assert f"Dark, or any caterpillar out? Lay in one small leaf a day of {BLANK} from {BLANK}." in words
 
 
 def test_dark_eggs_get_their_leaf_at_the_first_visit(bench: Story) -> None:
@@ -180,7 +180,7 @@ def test_dark_eggs_get_their_leaf_at_the_first_visit(bench: Story) -> None:
 
 def test_eggs_with_a_leaf_in_get_a_fresh_one_beside_it_each_day_once_any_is_out(bench: Story) -> None:
     tell(bench, "E5 set up eggs shelf A\nE5 stocked 22 eggs A2\nE5 host in nettle leaf dry")
-    words, rows = sheet_of(bench, "--from", "2027-05-08 07:30", "--to", "2027-05-12 08:00")[0]["E5"]
+    words, rows = sheet_of(bench, "--from", "2027-05-08 07:30", "--to", "2027-05-12 08:30")[0]["E5"]
     assert f"Any caterpillar out? Add one small leaf beside, of nettle from {BLANK}." in words
     assert [True, False] * 4 in rows
     assert [True] * 8 in rows
@@ -201,7 +201,7 @@ def test_a_place_apart_says_its_own_limits_warm_and_cold(bench: Story) -> None:
     ran = bench.shell("sheet", *TO)
     told = " ".join(ran.out.replace("[   ]", "").split())
     assert "Shelf porch. Write the temperature into the box. Over 28 C: shade it, telephone. Under 4 C: telephone." in told
-    assert "The room. Write the temperature into the box. Over 30 C: curtain shut, door open, telephone." in told
+    assert "The room. Write the temperature into the box. Over 30 C: curtain shut, door open (shut to open a cup), telephone." in told
 
 
 def test_the_keeper_is_warned_where_the_jar_holds_less_than_the_visits_want(bench: Story) -> None:

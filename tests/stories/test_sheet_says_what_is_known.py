@@ -87,7 +87,7 @@ def test_cleaning_leaves_a_still_one_where_it_sits(story: Story) -> None:
 def test_a_hot_room_has_the_telephone_and_cups_are_opened_behind_a_shut_door(story: Story) -> None:
     sheet(story, FIVE)
     told = " ".join(story.shell("sheet", "--to", "+2d").out.split())
-    assert "curtain shut, door open, telephone." in told.replace("[ ] ", "")
+    assert "curtain shut, door open (shut to open a cup), telephone." in told.replace("[ ] ", "")
     assert "with window and door shut" in told
 
 

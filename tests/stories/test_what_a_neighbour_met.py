@@ -24,7 +24,7 @@ def fed(story: Story) -> Story:
     return story.at("2027-05-01 07:30")
 
 
-@pytest.mark.parametrize(("back", "last"), [("2027-05-02 18:30", "07:00"), ("2027-05-02 18:31", "18:00")])
+@pytest.mark.parametrize(("back", "last"), [("2027-05-02 19:00", "07:00"), ("2027-05-02 19:01", "18:00")])
 def test_a_visit_just_before_the_keeper_is_back_is_the_keepers(fed: Story, back: str, last: str) -> None:
     ran = fed.shell("sheet", "--to", back)
     hours = next(line.split() for line in ran.out.splitlines() if line.strip().startswith("18:00"))
