@@ -284,7 +284,7 @@ def _is_of(entry: Entry, stop: Stop) -> bool:
     if stop.place_kind == "container":
         return bool(getattr(entry, "container", "") == stop.where)
     if stop.place_kind == "shelf":
-        return bool(getattr(entry, "shelf", "") == stop.where)
+        return bool(getattr(entry, "shelf", "") == stop.where) and not getattr(entry, "container", "")
     return stop.place_kind == "room" and entry.what == "air" and not entry.whereabouts
 
 
