@@ -113,6 +113,9 @@ class LidOpened(Here, frozen=True, kw_only=True, tag="lid opened"):
     slots = Slots(synonyms=say("aired, lid off, lid open, opened lid"))
 
 
+LID = "lid"  # what was shut, of one that was closed and not covered against the sun
+
+
 class Covered(Here, frozen=True, kw_only=True, tag="covered"):
     """Covered, or the lid shut."""
 
@@ -121,11 +124,11 @@ class Covered(Here, frozen=True, kw_only=True, tag="covered"):
     slots = Slots(
         words=("how",),
         after={"with": "how", "by": "how"},
-        synonyms=(say("lid on, lid shut, lid closed, closed lid") | say("half covered", how="half")),
+        synonyms=(say("lid on, lid shut, lid closed, closed lid", how=LID) | say("half covered", how="half")),
     )
 
     def wording(self, measures: Measures) -> str:
-        return f"covered {self.how}".strip()
+        return f"{LID} closed" if self.how == LID else f"covered {self.how}".strip()
 
 
 class Misted(Here, frozen=True, kw_only=True, tag="misted"):

@@ -32,7 +32,7 @@ class Offered(Here, frozen=True, kw_only=True, tag="offered"):
     def refusals(self, bench: Bench) -> Iterator[str]:
         yield from _takes_none(bench, self)
         container = bench.containers[self.container]
-        if container.lots and not container.count("adult"):
+        if not container.count("adult"):
             yield f"{self.container} holds no adults to feed; it holds {holds(container)}"
 
 

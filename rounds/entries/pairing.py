@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 from datetime import datetime
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from msgspec import Meta
 
@@ -13,8 +13,8 @@ from rounds.bench.codes import some_of
 from rounds.bench.folding.stock import came_in
 from rounds.bench.mates import WILD, joined, two_species
 from rounds.bench.plurals import count
-from rounds.bench.state import Bench
-from rounds.entries.base import Code, Entry, Here, Words
+from rounds.bench.state import Bench, Container
+from rounds.entries.base import Code, Entry, Here, Saying, Words
 from rounds.entries.slots import Slots, say
 from rounds.entries.validation import impossible_parents, known_brood, listed
 from rounds.entries.wording import animals
@@ -79,6 +79,11 @@ class Paired(Here, frozen=True, kw_only=True, tag="paired"):
     changes_company = True
     slots = Slots(words=("female", "male"), leading={"with": "male"}, synonyms=say("mated, coupled"))
 
+    @classmethod
+    def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
+        container = bench.at(str(said.get("container", "")))
+        return [(cls, (only_pair(container) if container else {}) | said)]
+
     def refusals(self, bench: Bench) -> Iterator[str]:
         """A pair of two species, or of one that is not an adult in that container, is asked about; the keeper may insist."""
         yield from _paired(bench, self)
@@ -101,6 +106,13 @@ class Paired(Here, frozen=True, kw_only=True, tag="paired"):
             if lot.sex != "male":
                 lot.mates = joined(lot.mates, seen)
         bench.planned = [one for one in bench.planned if (one.female, one.male) != (self.female, self.male)]
+
+
+def only_pair(container: Container) -> dict[str, Any]:
+    """Her and him, where one female and one male are all the adults that sit in a container; else nothing."""
+    adults = container.lots_of("adult")
+    pair = {lot.sex: lot.brood for lot in adults if lot.number == 1 and lot.sex and len(lot.codes) == 1}
+    return {"female": pair["female"], "male": pair["male"]} if len(adults) == 2 and pair.keys() >= {"female", "male"} else {}
 
 
 def _paired(bench: Bench, entry: Paired | PairingPlanned) -> Iterator[str]:

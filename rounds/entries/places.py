@@ -9,7 +9,7 @@ from typing import Annotated, Any
 
 from msgspec import Meta
 
-from rounds.bench.codes import no_range
+from rounds.bench.codes import no_range, some_of
 from rounds.bench.dates import beside
 from rounds.bench.diapause import rested_until
 from rounds.bench.folding.lots import container_for, odd
@@ -174,6 +174,13 @@ class Closed(Here, frozen=True, kw_only=True, tag="closed"):
         bench.closed[container.code] = self.at
         del bench.containers[container.code]
         bench.put_off = [one for one in bench.put_off if one.container != container.code]
+
+    def aside(self, bench: Bench) -> str:
+        inside = [one.code for one in bench.standing() if one.inside == self.container]
+        if not inside:
+            return ""
+        stands = "stands" if len(inside) == 1 else "stand"
+        return f"{some_of(inside)} {stands} in it; say where it goes, as: {inside[0]} changed shelf=sill"
 
 
 class ShelfSetUp(Entry, frozen=True, kw_only=True, tag="shelf set up"):

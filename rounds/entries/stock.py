@@ -208,8 +208,10 @@ class Counted(Here, frozen=True, kw_only=True, tag="counted"):
     slots = Slots(
         numbers=("number",),
         idle=each("here left there"),
+        short=dict.fromkeys(("about", "roughly", "around", "approx", "approximately", "ca", "ca.", "some"), "estimate"),
         synonyms=(
             say("count")
+            | say("about, roughly, around, approximately", method="estimate")
             | say("all there, all here", number="all")
             | say("larvae, larva, caterpillars, caterpillar", stage="larva")
             | say("pupae, pupa", stage="pupa")

@@ -26,6 +26,11 @@ _WHERE = frozenset({"at", "from", "near"})
 _RECORDED = frozenset({"caught", "wear", "latitude", "longitude", "uncertainty", "inspected"})
 
 
+_FELT = re.compile(r"\b(?:hot|warm|cold|cool)$")
+_FROM_TO = re.compile(r"^(\d+(?:[.,]\d+)?)[-\u2013](\d+(?:[.,]\d+)?)\u00b0?c?$", re.IGNORECASE)
+_RENEWED = frozenset({"renewed", "changed", "exchanged", "replaced"})
+
+
 def read_beginning(reader: Reader, *, noted: bool = False) -> type[Entry]:
     """Read whose line it is and what happened; the fields that this says at once go into the reader.
 
@@ -108,6 +113,10 @@ def _verb(reader: Reader, place: Place) -> type[Entry]:
         _fed_larvae(reader, place)
     found, asked = head_at(reader, 0), asked_at(reader, 0)
     of_no_container = found is not None and describe(KIND_BY_NAME[found.kind]).field("container") is None
+    following = reader.ahead(asked[2]) if asked else None
+    if asked and following and _FELT.search(reader.said(0, asked[2])) and FIGURES.match(following.text):
+        reader.place += asked[2]  # 'hot 34' is a reading
+        return k.Air
     if asked and (found is None or asked[2] > found.length or (of_no_container and place.what)):
         ask(reader, place, asked[:2])
     if found:
@@ -117,6 +126,9 @@ def _verb(reader: Reader, place: Place) -> type[Entry]:
     kind = _by_place(reader, place, word)
     if kind:
         return kind
+    span = _FROM_TO.match(word.text) if place.what in ("room", "shelf") and not word.quoted else None
+    if span:  # 'room 19-24': lowest and highest
+        word = reader.words[reader.place] = Word(f"{span[1]}/{span[2]}", word.at)
     of_shelf = place.what == "shelf" and read_off(reader, place.codes[0], word)
     if _MEASURED.match(word.text) or of_shelf or (place.what == "room" and FIGURES.match(word.text)):
         return k.Air
@@ -146,6 +158,11 @@ def _by_place(reader: Reader, place: Place, word: Word) -> type[Entry] | None:
         raise Trouble(f"how many are in {instar} now? As: {place.words} moulted 8 {instar}; {place.words} moulted all {instar}", word)
     plants = {plant.casefold(): plant for plant in known_plants(reader.bench)}
     plant = next((plants[said] for length in (3, 2, 1) if (said := reader.said(0, length)) in plants), "")
+    length = len(plant.split())
+    if plant and place.what == "known" and reader.said(length, 1) in _RENEWED:
+        reader.fields |= {"plant": plant, "changed": True}
+        reader.place += length + 1
+        return k.HostIn
     if plant:
         here = place.words or "K4"
         raise Trouble(f"put in, seen or taken out? As: {here} host in {plant}; {here} host seen fresh; {here} host out {plant}", word)

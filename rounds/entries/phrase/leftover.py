@@ -8,6 +8,7 @@ from itertools import pairwise
 from rounds.bench.codes import like_codes, some_of
 from rounds.bench.plurals import PLURALS as PLURAL_OF
 from rounds.entries.names import known_plants
+from rounds.entries.pairing import only_pair
 from rounds.entries.phrase.beginning import begins_at
 from rounds.entries.phrase.own_code import code_is_there
 from rounds.entries.phrase.reader import Reader, Trouble
@@ -101,6 +102,8 @@ def ask_for_what_is_wanting(reader: Reader, described: Described, end: int) -> N
             continue
         if one.name == "found" and reader.fields.get("confirmed"):
             continue  # all of them: the bench knows how many
+        if described.name == "paired" and one.name in ("female", "male") and _sits_as_a_pair(reader):
+            continue
         if one.name == "until" and reader.fields.get("why"):
             continue  # a day
         if described.name == "host in" and one.name == "plant":
@@ -111,6 +114,11 @@ def ask_for_what_is_wanting(reader: Reader, described: Described, end: int) -> N
             continue
         hint = f": {', '.join(one.choices)}" if one.choices else (f" ({one.help})" if one.help else "")
         raise Trouble(f"'{described.name}' needs {one.name.replace('_', ' ')}{hint}", Word("", end), one.choices)
+
+
+def _sits_as_a_pair(reader: Reader) -> bool:
+    container = reader.bench.at(str(reader.fields.get("container", "")))
+    return bool(container and only_pair(container))
 
 
 def _plant_of_the_one_there(reader: Reader, end: int) -> None:

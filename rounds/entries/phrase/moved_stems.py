@@ -9,7 +9,7 @@ from rounds.entries.phrase.tokens import Word
 
 _STEMS = frozenset({"stem", "stems", "sprig", "sprigs"})
 _JOINS = frozenset({"move", "moved", "kept", "old", "held", "the", "of", "from", "in"})
-_REST = re.compile(r"^(?:lots?|\d{1,3}(?:[-,]\d{1,3})*|[A-Z]{1,2})$")
+_REST = re.compile(r"^(?:lots?|(?:lots?=)?\d{1,3}(?:[-,]\d{1,3})*|[A-Z]{1,2})$")
 
 
 def stems_moved(reader: Reader) -> None:

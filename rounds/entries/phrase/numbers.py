@@ -131,6 +131,11 @@ def read_number(reader: Reader, described: Described, word: Word) -> bool:
         return True
     name = _unit_field(reader, described, unit) if unit else _next_number(reader, described)
     if name is None:
+        if described.name == "light" and unit in ("", "c", "f"):
+            here = reader.fields.get("container", "K2")
+            raise Trouble(
+                f"one thing a line: {here} {reader.fields.get('to', 'sun')}; then {here} air {word.text}{(unit and '') or 'C'}", word
+            )
         if unit:
             raise Trouble(f"'{word.text}': '{described.name}' takes no number in {unit}", word)
         if following and begins_at(reader, following):

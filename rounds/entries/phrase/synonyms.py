@@ -51,6 +51,13 @@ ASKED: Final[dict[str, tuple[str, tuple[str, ...]]]] = {
         ("hot", "too hot", "warm", "too warm", "cold", "too cold", "cool"),
         ("how warm, or what was done? As: {0} air 31C; {0} shade; {0} lid opened", ("air", "light", "lid opened")),
     ),
+    **dict.fromkeys(
+        ("carried cool", "carried cold", "kept cool", "cooled"),
+        ("how warm is it there, or where to? As: {0} air 12C; {0} shade; {0} changed shelf=cellar", ("air", "light", "changed")),
+    ),
+    "too dry": ("the air in the cup, or the plant? As: {0} misted; {0} air 40%; {0} host seen limp", ("misted", "air", "host seen")),
+    "too wet": ("how is it seen, or what was done? As: {0} looked condensation; {0} lid opened", ("looked", "lid opened")),
+    "undo": ("the key u undoes what was said last; x on a line of the daybook, key y, crosses out an older one", ()),
     "found": ("eggs, or an animal that was missing or had escaped? As: {0} 6 eggs; {0} settled found 1", ("searched", "settled")),
     **dict.fromkeys(
         ("gone", "lost", "disappeared", "not there", "not found"),

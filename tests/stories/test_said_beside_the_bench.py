@@ -1,0 +1,104 @@
+"""What a keeper says beside the bench is taken, or answered with the line that says it."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.stories.telling import Story, tell
+
+BENCH = """
+room 22
+shelf set up sill
+K1 set up holding
+E1 set up eggs inside=K1
+K2 set up laying
+K3 set up laying
+C5 set up pairing
+R4 set up rearing
+S6 set up host store
+S7 set up host store
+K2 founder W2 "Melitaea vespina" female
+C5 founder F1 "Melitaea vespina" female
+C5 founder M1 "Melitaea vespina" male
+K2 host in plantain
+R4 host in mullein
+brood B1 taxon="Cucullia torvana"
+R4 stocked 30 L3 B1
+"""
+
+
+@pytest.fixture
+def bench(story: Story) -> Story:
+    tell(story, BENCH)
+    return story.later(hours=3)
+
+
+def last(story: Story) -> dict[str, object]:
+    return story.on_disk()[-1]
+
+
+def test_nothing_is_offered_to_an_empty_cup(bench: Story) -> None:
+    assert "K3 holds no adults to feed; it holds nothing" in bench.refused("K3 offered")
+
+
+@pytest.mark.parametrize("line", ["S6 stems lot=2 to S7", "S6 stems lot 2 to S7", "S6 stems to S7, lot 2"])
+def test_kept_stems_go_by_their_lot_in_any_order(bench: Story, line: str) -> None:
+    bench.type("K2 host out held in S6", "K2 host in plantain")
+    bench.later(hours=30).type("K2 host out held in S6")
+    bench.type(line)
+    assert [(held.number, held.source) for held in bench.desk.bench.containers["S7"].held] == [(1, "K2")]
+
+
+def test_a_lid_that_is_closed_is_no_cover(bench: Story) -> None:
+    for line in ("R4 closed lid", "R4 lid closed", "R4 lid on"):
+        assert "R4 lid closed" in bench.type(line)[0]
+    assert "R4 covered half" in bench.type("R4 half covered")[0]
+
+
+def test_a_cup_that_is_closed_says_what_still_stands_in_it(bench: Story) -> None:
+    assert "E1 stands in it; say where it goes" in bench.preview("K1 closed")
+
+
+def test_the_only_two_that_sit_there_are_the_pair(bench: Story) -> None:
+    bench.type("C5 mated")
+    assert (last(bench)["female"], last(bench)["male"]) == ("F1", "M1")
+    bench.type("C5 founder F2 Melitaea vespina female")
+    assert "needs female" in bench.refused("C5 paired")
+
+
+@pytest.mark.parametrize("line", ["R4 counted about 30", "R4 about 28 larvae", "R4 counted 30 roughly"])
+def test_about_so_many_is_an_estimate(bench: Story, line: str) -> None:
+    bench.type(line)
+    assert (last(bench)["what"], last(bench)["method"]) == ("counted", "estimate")
+    assert bench.desk.bench.shortfalls == []
+
+
+def test_a_plant_that_was_renewed(bench: Story) -> None:
+    bench.type("R4 mullein renewed")
+    assert [one["what"] for one in bench.on_disk()[-2:]] == ["host out", "host in"]
+    assert last(bench)["plant"] == "mullein"
+
+
+def test_the_room_from_lowest_to_highest(bench: Story) -> None:
+    bench.type("room 19-24")
+    assert (last(bench)["low_c"], last(bench)["high_c"]) == (19, 24)
+
+
+@pytest.mark.parametrize("line", ["K2 hot 34", "K2 too hot 34", "K2 warm 34C"])
+def test_hot_with_a_number_is_a_reading(bench: Story, line: str) -> None:
+    bench.type(line)
+    assert (last(bench)["what"], last(bench)["temperature_c"]) == ("air", 34)
+
+
+@pytest.mark.parametrize(
+    ("line", "as_typed"),
+    [
+        ("K2 carried cool", "K2 air 12C; K2 shade"),
+        ("K2 too dry", "K2 misted"),
+        ("K2 too wet", "K2 looked condensation"),
+        ("K2 in the sun 34 C", "K2 sun; then K2 air 34C"),
+        ("undo", "the key u undoes what was said last"),
+    ],
+)
+def test_what_is_two_things_is_asked_with_the_lines_that_say_it(bench: Story, line: str, as_typed: str) -> None:
+    assert as_typed in bench.refused(line)
