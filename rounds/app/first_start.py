@@ -43,6 +43,7 @@ from rounds.views.words import clock, literal
 
 _AS_HELD = "2 females Boloria dia; or 40 eggs Boloria dia"
 _CLOCK = re.compile(r"^\d{1,2}:\d{2}$")
+_DEGREES = re.compile(r"^[+-]?\d{1,3}(?:[.,]\d+°?[NSEW]?|°[NSEW]?|[NSEW])$", re.IGNORECASE)
 _NUMBER = re.compile(r"^([+-]?\d{1,3}(?:[.,]\d+)?)\s*°?\s*(?:(\d{1,2}(?:[.,]\d+)?)['′]\s*)?([NSEW])?$", re.IGNORECASE)
 
 
@@ -149,7 +150,13 @@ class FirstStart:
         return outcome
 
     def _name(self, text: str) -> Outcome | str:
-        return self._settings(bench=text)
+        """The bench's name; where on earth it is, if that stands behind the name."""
+        name, where = _name_and_degrees(text)
+        outcome = self._where(where) if name and where else None
+        if outcome is None or isinstance(outcome, str | Refused):
+            return self._settings(bench=text) if outcome is None else outcome
+        self.place += 1
+        return self._settings(bench=name)
 
     def _where(self, text: str) -> Outcome | str:
         found = read_place(text)
@@ -192,6 +199,15 @@ class FirstStart:
         if not isinstance(outcome, Refused):
             self.told.append(f"in it: {literal(text)}")
         return outcome
+
+
+def _name_and_degrees(text: str) -> tuple[str, str]:
+    """A name, and the degrees that stand behind it with what follows those: ``Skerry Bank, 55.2 -6.1``; '' without them."""
+    words = text.split()
+    for place in range(1, len(words) - 1):
+        if all(_DEGREES.match(word.rstrip(",;")) for word in words[place : place + 2]):
+            return " ".join(words[:place]).rstrip(",; "), " ".join(words[place:])
+    return text, ""
 
 
 def _codes_and_purpose(text: str) -> tuple[str, str]:

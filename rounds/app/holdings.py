@@ -19,7 +19,8 @@ from rounds.entries.phrase.synonyms import NUMBER_WORDS
 STAGES = {
     "female": ("adult", "female"), "females": ("adult", "female"), "male": ("adult", "male"), "males": ("adult", "male"),
     "egg": ("egg", ""), "eggs": ("egg", ""), "larva": ("larva", ""), "larvae": ("larva", ""), "caterpillar": ("larva", ""),
-    "caterpillars": ("larva", ""), "pupa": ("pupa", ""), "pupae": ("pupa", ""), "adult": ("adult", ""), "adults": ("adult", ""),
+    "caterpillars": ("larva", ""), "prepupa": ("larva", ""), "prepupae": ("larva", ""), "pupa": ("pupa", ""), "pupae": ("pupa", ""),
+    "adult": ("adult", ""), "adults": ("adult", ""),
 }  # fmt: skip
 SHORT = {"f": "female", "m": "male", "e": "eggs", "l": "larvae", "p": "pupae"}  # 2f, 41e, 6p
 SAYS_NOTHING = frozenset({"wild", "wild-caught", "caught", "live", "living", "of", "adult"})
@@ -33,6 +34,8 @@ MOST_ADULTS, MOST_YOUNG = 20, 500  # in one container
 _INSTAR = re.compile(r"^L(\d{1,2})$", re.IGNORECASE)
 _TOGETHER = re.compile(r"^(\d+)([^\W\d]\w*)$")
 _YEAR = re.compile(r"^\(?[12]\d{3}\)?,?$")  # of whoever named a species
+_ABOUT = frozenset({"about", "approximately", "around", "ca", "ca.", "roughly", "some"})
+_ESTIMATE = "~"  # before a number that is one
 _BETWEEN = frozenset({"and", "+", ","})
 _CODE = re.compile(r"^(?=.*\d)(?=.*[^\W\d])[\w.+/-]+(,[\w.+/-]+)*$")
 
@@ -40,7 +43,8 @@ _CODE = re.compile(r"^(?=.*\d)(?=.*[^\W\d])[\w.+/-]+(,[\w.+/-]+)*$")
 class Holding(Struct, frozen=True):
     """Animals of one kind: how many, of what, and the codes that they have already.
 
-    ``codes`` are those of founders, or the one of a brood; ``sign`` is what was seen of them.
+    ``codes`` are those of founders, or the one of a brood; ``sign`` is what was seen of them; ``about`` so many is an
+    estimate.
     """
 
     number: int
@@ -50,6 +54,7 @@ class Holding(Struct, frozen=True):
     taxon: str = ""
     codes: tuple[str, ...] = ()
     sign: str = ""
+    about: bool = False
 
     @property
     def purpose(self) -> str:
@@ -62,7 +67,7 @@ class Holding(Struct, frozen=True):
         what = f"L{self.instar}" if self.instar else self.sex if self.stage == "adult" and self.sex else self.stage
         plural = "" if self.number == 1 or self.instar else "e" if what in ("larva", "pupa") else "s"
         sex = f"{self.sex} " if self.sex and self.stage != "adult" else ""
-        return f"{self.number} {sex}{what}{plural}"
+        return f"{'about ' if self.about else ''}{self.number} {sex}{what}{plural}"
 
 
 class NotHeld(Struct, frozen=True):
@@ -75,6 +80,7 @@ class NotHeld(Struct, frozen=True):
 
 def number_of(word: str) -> str:
     """The digits of a number in digits or words; empty where it is none."""
+    word = word.removeprefix(_ESTIMATE)
     return word if word.isdecimal() else {"a": "1", "an": "1"}.get(word.casefold(), NUMBER_WORDS.get(word.casefold(), ""))
 
 
@@ -114,7 +120,11 @@ def _apart(text: str) -> list[str]:
     for word in re.sub(r",(?=\s|$)|\+(?=\s)", r" \g<0> ", text).split():
         together = _TOGETHER.match(word)
         known = together and (together[2].casefold() in {*SHORT, *STAGES} or _INSTAR.match(together[2]))
-        words += [together[1], together[2]] if together and known else [word]
+        split = [together[1], together[2]] if together and known else [word]
+        if words and words[-1].casefold() in _ABOUT and number_of(split[0]):  # 'about 30' is one word from here on
+            del words[-1]
+            split[0] = f"{_ESTIMATE}{number_of(split[0])}"
+        words += split
     return words
 
 
@@ -165,6 +175,7 @@ def read_animals(text: str) -> Holding | NotHeld:
         return NotHeld(f"'{rest[0]}' is not known.{question}", rest[0], near[0] if near else "")
     if not digits and rest[0].casefold().endswith(("s", "ae")) and not instar:
         return NotHeld(f"how many {rest[0]}? As: 6 {rest[0]}")
+    kind = rest[0].casefold()
     number = int(digits or 1)
     most = MOST_ADULTS if stage == "adult" else MOST_YOUNG
     if not 1 <= number <= most:
@@ -172,6 +183,7 @@ def read_animals(text: str) -> Holding | NotHeld:
     rest = [word for word in rest[used:] if word.casefold() not in SAYS_NOTHING]
     sign = SIGNS.get(rest[-1].casefold(), "") if rest else ""
     rest = rest[:-1] if sign else rest
+    sign = sign or ("hanging" if kind.startswith("prepupa") else "")
     codes = tuple(code for word in rest if _CODE.match(word) for code in word.split(","))
     taxon = " ".join(word for word in rest if not _CODE.match(word)).replace(" ,", ",").rstrip(" ,")
     if odd := next((word for word in taxon.split() if _is_no_name(word)), ""):
@@ -181,7 +193,7 @@ def read_animals(text: str) -> Holding | NotHeld:
         return NotHeld(f"{len(codes)} codes for {number}; give one for each at the most")
     if stage != "adult" and len(codes) > 1:
         return NotHeld(f"{' and '.join(codes)}: one brood a line")
-    return Holding(number, stage, sex, instar, taxon, codes, sign)
+    return Holding(number, stage, sex, instar, taxon, codes, sign, words[0].startswith(_ESTIMATE))
 
 
 def _is_no_name(word: str) -> bool:
@@ -240,4 +252,5 @@ def sayings(
     stocked |= {"instar": held.instar} if held.instar else {}
     stocked |= {"sex": held.sex} if held.sex else {}
     start: list[Saying] = [] if begun else [(k.BroodBegun, {"code": codes[0], "taxon": held.taxon})]
-    return [*start, (k.Stocked, stocked)]
+    estimate: list[Saying] = [(k.Note, here | {"text": f"{held.words}, an estimate"})] if held.about else []
+    return [*start, (k.Stocked, stocked), *estimate]

@@ -10,6 +10,7 @@ from typing import Annotated, Any, Literal
 from msgspec import Meta
 
 from rounds.bench.codes import some_of
+from rounds.bench.dates import beside
 from rounds.bench.folding.stock import came_in
 from rounds.bench.mates import WILD, joined, two_species
 from rounds.bench.plurals import count
@@ -17,7 +18,7 @@ from rounds.bench.state import Bench, Container
 from rounds.entries.base import Code, Entry, Here, Saying, Words
 from rounds.entries.slots import Slots, say
 from rounds.entries.validation import impossible_parents, known_brood, listed
-from rounds.entries.wording import animals
+from rounds.entries.wording import animals, comma_joined
 
 
 class Related(Entry, frozen=True, kw_only=True, tag="related"):
@@ -93,6 +94,13 @@ class Paired(Here, frozen=True, kw_only=True, tag="paired"):
         if doubt:
             yield f"{doubt}; if it was seen so, add 'sure'"
 
+    def aside(self, bench: Bench) -> str:
+        before = [one for one in bench.pairings if one.id != self.id and one.at <= self.at]
+        seen = next((one.at for one in reversed(before) if (one.female, one.male) == (self.female, self.male)), None)
+        again = f"seen before, {beside(seen, self.at)}" if seen else ""
+        alike = f"both of {self.female}: {sibs_words(bench, self.female)}" if self.female == self.male else ""
+        return comma_joined(alike, again)
+
     def effect(self, bench: Bench) -> None:
         """Two were seen coupled; what was planned of them is done."""
         for parent in (self.female, self.male):
@@ -113,6 +121,12 @@ def only_pair(container: Container) -> dict[str, Any]:
     adults = container.lots_of("adult")
     pair = {lot.sex: lot.brood for lot in adults if lot.number == 1 and lot.sex and len(lot.codes) == 1}
     return {"female": pair["female"], "male": pair["male"]} if len(adults) == 2 and pair.keys() >= {"female", "male"} else {}
+
+
+def sibs_words(bench: Bench, brood: str) -> str:
+    """How two of one brood are related, as far as its mothers tell."""
+    begun = bench.broods.get(brood)
+    return "brother and sister" if begun and len(begun.mothers) == 1 else "brother and sister, or of several mothers"
 
 
 def _paired(bench: Bench, entry: Paired | PairingPlanned) -> Iterator[str]:

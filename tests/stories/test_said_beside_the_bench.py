@@ -102,3 +102,26 @@ def test_hot_with_a_number_is_a_reading(bench: Story, line: str) -> None:
 )
 def test_what_is_two_things_is_asked_with_the_lines_that_say_it(bench: Story, line: str, as_typed: str) -> None:
     assert as_typed in bench.refused(line)
+
+
+def test_a_text_in_quotes_behind_all_else_is_where_she_was_caught(bench: Story) -> None:
+    bench.type('K2 founder T1 Thymelicus arenulus female "Old Quay"')
+    assert (last(bench)["taxon"], last(bench)["place"]) == ("Thymelicus arenulus", "Old Quay")
+
+
+def test_two_of_one_brood_and_the_same_pair_again_are_told(bench: Story) -> None:
+    assert "seen before" not in bench.type("C5 paired")[0]
+    assert "seen before" in bench.later(hours=2).type("C5 paired F1 M1")[0]
+    bench.type("C6 set up pairing", "brood B7 taxon='Melitaea vespina'")
+    bench.type("C6 stocked 1 adult female B7", "C6 stocked 1 adult male B7")
+    assert "both of B7: brother and sister" in bench.preview("C6 mated")
+
+
+def test_a_list_takes_about_so_many_and_prepupae(story: Story) -> None:
+    table = "R5\tabout 30 L1 Melitaea vespina\tplantain\t-1d\nP2\t3 prepupae Melitaea vespina\t\t-1d\n"
+    ran = story.shell("begin", "--list", "-", typed=table)
+    assert (ran.status, ran.err) == (0, "")
+    story.reopen()
+    cups = story.desk.bench.containers
+    assert (cups["R5"].count("larva"), cups["P2"].count("larva"), cups["P2"].sign) == (30, 3, "hanging")
+    assert [one["text"] for one in story.on_disk() if one["what"] == "note"] == ["about 30 L1, an estimate"]

@@ -75,3 +75,18 @@ def test_a_time_of_catch_ahead_of_now_is_asked_about(story: Story) -> None:
     story.at("2027-05-01 14:05")
     assert "ahead of now" in begun(story, "L2 laying", "2 females Boloria dia from Hollow Mead 14:20, viola")
     assert not [line for line in story.on_disk() if line["what"] == "founder"]
+
+
+@pytest.mark.parametrize("first", ["Skerry Bank, 55.2 -6.1 Europe/London", "Skerry Bank 55.2N 6.1W Europe/London"])
+def test_degrees_behind_the_name_are_where_the_bench_is(story: Story, first: str) -> None:
+    ran = story.shell("begin", typed=f"{first}\n1\nL2 laying\n\n\n")
+    said = {one["name"]: one["value"] for one in story.on_disk() if one["what"] == "setting"}
+    assert {name: said.get(name) for name in ("bench", "latitude", "longitude", "zone")} == {
+        "bench": "Skerry Bank", "latitude": "55.2", "longitude": "-6.1", "zone": "Europe/London",
+    }, ran.out  # fmt: skip
+    assert [one["container"] for one in story.on_disk() if one["what"] == "set up"] == ["L2"]
+
+
+def test_numbers_that_are_no_degrees_stay_in_the_name(story: Story) -> None:
+    story.shell("begin", typed="Shed 2 3\n49.2N 0.4W Europe/Paris\n1\nL2 laying\n\n\n")
+    assert next(one["value"] for one in story.on_disk() if one["what"] == "setting" and one["name"] == "bench") == "Shed 2 3"

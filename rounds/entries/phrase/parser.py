@@ -173,6 +173,10 @@ def _read_word(reader: Reader, described: Described) -> None:
     ):
         if read(reader, described, word):
             return
+    if described.name == "founder" and word.quoted and len(reader.loose) > 1 and reader.fields.keys() & {"sex", "stage"}:
+        reader.fields.setdefault("place", word.text)  # behind all that tells of the animal
+        reader.place += 1
+        return
     if reader.flow:
         begun = reader.fields.get(reader.flow, "")
         reader.fields[reader.flow] = f"{begun} {word.text}".strip()
