@@ -18,6 +18,7 @@ def _all_there(asked: Asked) -> list[Saying]:
 
 CHECK = Check(
     name="count", label="count", verb="count",
+    undone=("not been counted", "has not been counted"),
     help="What was not seen stays open.",
     value=Value(30, 0.1, 0.002),
     severity=1, place=170, answered_by=("counted",), disturbs=True, in_passing=True,

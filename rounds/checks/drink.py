@@ -109,6 +109,7 @@ _REFUSED = Answer("r", "refused", with_number(k.Refused), HOW_MANY)
 _OFFERED = Answer("o", "only offered", say(k.Offered))
 CHECK = Check(
     name="drink", label="drink", verb="drink",
+    undone=("not drunk", "has not drunk"),
     help="Time since she drank decides, not since food was offered.",
     value=Value(100, 1.0, 0.005, "females"),
     severity=3, place=80, answered_by=("drank",), closed_by=("refused", "offered"),

@@ -87,6 +87,7 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
 
 CHECK = Check(
     name="eggs", label="eggs", verb="search",
+    undone=("not been searched", "has not been searched"),
     help="Searched and none found is an answer; not searched is not.",
     value=Value(180, 0.4, 0.05, "eggs to be laid"),
     severity=2, place=120, answered_by=("searched",), disturbs=True,

@@ -145,6 +145,7 @@ def _likely(container: Container | None) -> tuple[str, ...]:
 
 CHECK = Check(
     name="look", label="look", verb="look",
+    undone=("not been looked at", "has not been looked at"),
     help="A look without touching.",
     value=Value(20, 0.1, 0.02),
     severity=2, place=50, of_unseen=True,

@@ -42,6 +42,7 @@ def _is_dry(reckoning: Reckoning, here: Here) -> bool:
 
 CHECK = Check(
     name="mist", label="mist", verb="mist",
+    undone=("not been misted", "has not been misted"),
     help="A light spray on gauze or lining.",
     value=Value(10, 1.0, 0.005, "eggs and pupae"),
     severity=1, place=220, answered_by=("misted",), disturbs=True,

@@ -96,6 +96,7 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
     moults: ClassVar[bool] = False
     changes_company: ClassVar[bool] = False  # may change who stands with which plants in the light, or looks at the time before
     answers: ClassVar[str] = ""  # the question that it answers, whose answers are counted; empty for what answers none
+    lead: ClassVar[str] = ""  # with what its wording begins, and what is left away under a heading that says it
     finds: ClassVar[bool] = False  # as an answer: something was found that wants a hand
 
     id: Code

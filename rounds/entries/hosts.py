@@ -134,6 +134,7 @@ class HostSeen(Here, frozen=True, kw_only=True, tag="host seen"):
     plant: str = ""
 
     answers = "host"
+    lead = "host "
     names_plant = "plant"
     slots = Slots(
         words=("plant",),

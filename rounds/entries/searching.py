@@ -184,6 +184,7 @@ class FrassSeen(Here, frozen=True, kw_only=True, tag="frass"):
     lots: KeptLots = ()
 
     answers = "frass"
+    lead = "frass: "
     slots = Slots(
         leading={"under": "lots", "under lot": "lots", "lot": "lots", "lots": "lots"},
         short={"some": "trace", "no": "none", "0": "none", "a little": "trace", "much": "plain", "lots": "plain", "plenty": "plain"},
@@ -249,6 +250,7 @@ class Looked(Here, frozen=True, kw_only=True, tag="looked"):
     number: Annotated[int, Meta(ge=0, le=MAXIMUM_COUNT, description="how many show it; not said where 0")] = 0
 
     answers = "look"
+    lead = "looked, "
     slots = Slots(
         numbers=("number",),
         idle=each("adults egg eggs female larva larvae looks one pupa pupae seen"),

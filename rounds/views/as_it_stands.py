@@ -11,6 +11,7 @@ from datetime import datetime, timedelta
 from rounds.bench.folding.hunger import fed_lots, of_this_feed
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container, Host, Lot
+from rounds.checks import heat
 from rounds.checks.due import Due
 from rounds.checks.round_clock import Moment
 from rounds.entries.base import ROOTED, Purpose
@@ -115,7 +116,7 @@ def facts(
     """How a container stands, what decides there first. ``due`` is its most urgent check, ``permits`` what those of founders say."""
     yield from _out_of_order(bench, container, permits, moment)
     yield from _barrier(bench, container, is_broken=True)
-    if due is not None and due.check == "heat" and due.reason:
+    if due is not None and due.check == heat.CHECK.name and due.reason:
         yield literal(due.reason), literal(due.reason.split(",")[0])
     if container.sign == "darkening":
         dark = f"dark {_age(container.sign_since, moment)}".rstrip()

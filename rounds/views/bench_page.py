@@ -12,6 +12,7 @@ from rounds.bench.measures import measures_of
 from rounds.bench.permits import pressing_of_founders
 from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import Bench, Container, Lot
+from rounds.checks import ants
 from rounds.checks.due import Due, comes, past_limit, pressing, time_left
 from rounds.checks.due_state import PRESSING, place_name
 from rounds.checks.facts import left_be_until
@@ -156,7 +157,7 @@ def _of_place(bench: Bench, due: Due, moment: Moment) -> _Told:
     checks, word = _next(due, moment, state_of(due, moment.now))
     name = literal(place_name(due))
     held: Fact = (name, name.removeprefix("shelf "))
-    shelf = bench.shelves.get(due.where) if due.check == "ants" else None
+    shelf = bench.shelves.get(due.where) if due.check == ants.CHECK.name else None
     reason = literal(due.reason).replace("seen ", f"{shelf.barrier} ", 1) if shelf else literal(due.reason)
     stands = (reason, reason.split(",")[0]) if reason else ()
     return _Told(

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from datetime import timedelta
 
 from rounds.bench.state import Bench
+from rounds.checks import food, host, store
 from rounds.checks.due import Due
 from rounds.checks.due_state import PRESSING, past_limit, place_name, pressing, time_left
 from rounds.checks.registry import CHECKS
@@ -18,19 +19,8 @@ from rounds.views.words import age, clock, literal
 
 MOST_LINES = 3
 WORD = 10  # cells of the longest state word and a space
-PLANTS = ("food", "host", "store")  # of whose plant a word alone is said: limp, eaten
+PLANTS = (food.CHECK.name, host.CHECK.name, store.CHECK.name)  # of whose plant a word alone is said: limp, eaten
 FAR = timedelta(days=3650)
-# What is wrong since then, of one and of several; without an age where it was never done.
-SINCE: dict[str, tuple[str, str]] = {
-    "drink": ("not drunk", "has not drunk"),
-    "food": ("had no new food", "has had no new food"),
-    "eggs": ("not been searched", "has not been searched"),
-    "look": ("not been looked at", "has not been looked at"),
-    "frass": ("not been looked at for frass", "has not been looked at for frass"),
-    "mist": ("not been misted", "has not been misted"),
-    "count": ("not been counted", "has not been counted"),
-    "clean": ("not been cleaned", "has not been cleaned"),
-}
 
 
 def worst(dues: Iterable[Due], moment: Moment) -> list[Due]:
@@ -96,13 +86,15 @@ def _sentences(bench: Bench, due: Due, moment: Moment, names: SpeciesNames) -> F
 
 
 def _counts_from(due: Due) -> bool:
-    return due.check in SINCE and not due.reason and due.since is not None
+    return CHECKS[due.check].undone is not None and not due.reason and due.since is not None
 
 
 def _predicate(due: Due, moment: Moment, one: bool) -> str:
-    several, single = SINCE[due.check]
-    verb = single if one else f"have {several}"
+    undone = CHECKS[due.check].undone
+    assert undone is not None
     assert due.since is not None
+    several, single = undone
+    verb = single if one else f"have {several}"
     return f"{verb} for {age(moment.now - due.since)}"
 
 

@@ -37,7 +37,6 @@ MOST_WAITING = 4  # checks that come later, by name
 SOON = timedelta(hours=48)
 WARMER_C = 2.0  # a change of warmth since the last look that is told; our estimate, no source
 SEEN = "host seen"  # a kind of entry
-_NEEDLESS = {SEEN: "host ", "looked": "looked, ", "frass": "frass: ", "offered": ""}  # what a label says already
 QUIET_WORDS = {"still": "not moving (moult?)", "hanging": "hanging up (prepupa)", "soft pupa": "fresh pupa"}
 LEAVE_IT = "Leave the lid on. Do not move, clean, count or mist. Look from outside."
 _NEXT_STAGE = {"hatch": "hatch", "pupation": "pupae", "emergence": "adults"}
@@ -144,7 +143,7 @@ def _said(entry: Entry, bench: Bench) -> str:
     if isinstance(entry, HostOut):
         return f"{literal(entry.plant)} out{', kept' if entry.fate == 'held' else ''}"
     told = literal(saying(entry, measures_of(bench.settings))).removeprefix(literal(entry.whereabouts)).strip()
-    return told.removeprefix(_NEEDLESS.get(entry.what, ""))
+    return told.removeprefix(entry.lead)
 
 
 def before_words(due: Due, bench: Bench, moment: Moment) -> str:
