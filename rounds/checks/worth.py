@@ -16,6 +16,7 @@ from math import erf, exp, log, sqrt
 from msgspec import Struct
 
 from rounds.bench.folding.looks_made import OF_EACH_FEMALE, STEP_S, key_of, seconds_made, since_last
+from rounds.bench.folding.not_seen import as_if_seen, may_hide
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container, Looks
 from rounds.checks.due_state import Due
@@ -192,9 +193,11 @@ def _stake(bench: Bench, due: Due, at_stake: AtStake, moment: Moment, foresight:
     """How many are at stake: in the container, or in all that stand at the place."""
     container = _container(bench, due)
     if container is not None and not due.subject.startswith("shelf "):
-        return _in(bench, container, at_stake, moment, foresight)
-    there = [one for one in bench.standing() if due.place_kind != "shelf" or one.shelf == due.where]
-    return sum(_in(bench, one, at_stake, moment, foresight) for one in there)
+        hidden = may_hide(bench).get(container.code) if bench.shortfalls else None
+        there = (as_if_seen(container, hidden) if hidden else None) or container
+        return _in(bench, there, at_stake, moment, foresight)
+    places = [one for one in bench.standing() if due.place_kind != "shelf" or one.shelf == due.where]
+    return sum(_in(bench, one, at_stake, moment, foresight) for one in places)
 
 
 def _in(bench: Bench, container: Container, at_stake: AtStake, moment: Moment, foresight: Foresight | None) -> float:

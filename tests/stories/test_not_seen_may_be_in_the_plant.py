@@ -27,6 +27,7 @@ async def test_a_cup_none_of_whose_larvae_were_seen_is_asked_for_food_and_a_look
         due = story.due("R5")
         assert {"food", "look", "balance"} <= due.keys(), f"{day} Jul: {due.keys()}"
         assert "30 not seen may be in the plant still" in " ".join(str(said) for said in due["food"].values())
+        assert due["food"]["lost_if_left"] > 0
         story.type("R5 host seen plenty", "R5 looked as usual")
         assert "food" not in story.due("R5")
 
