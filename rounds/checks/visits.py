@@ -14,7 +14,7 @@ from datetime import datetime, timedelta
 from msgspec import Struct, structs
 
 from rounds.bench.diapause import rests
-from rounds.bench.state import Bench, Container, Host, Moat
+from rounds.bench.state import Bench, Container, Host, Hunger, Moat
 from rounds.checks import drink, food, frass, host, leaf, look, room, turn
 from rounds.checks.due import all_dues
 from rounds.checks.due_state import Due, PlaceKind
@@ -352,7 +352,11 @@ class _Walk:
         return found
 
     def _rule_after(self, due: Due, container: Container | None) -> Rule | None:
-        """The rule that holds once it was done: of those that had no plant, that of those who have one in water."""
+        """The rule that holds once it was done: of those that had no plant, that of those who have one in water; of those that
+        drank for the first time, that of those who did before.
+        """
+        if container is not None and due.rule is not None and due.check == DRINK and due.rule.when == drink.FIRST_FEED:
+            return self._as_if(_all_drank(container, self._moment.now))[DRINK].rule
         if due.check not in (FOOD, HOST) or container is None or container.hosts:
             return due.rule
         now = self._moment.now
@@ -418,6 +422,14 @@ class _Walk:
                 found.append(number)
                 late = self._at[number] + life
         return found
+
+
+def _all_drank(container: Container, now: datetime) -> Container:
+    """A container as it were if all adults there had drunk by now."""
+    lots = [
+        structs.replace(lot, hunger=(Hunger(now, lot.number, drank=True),)) if lot.stage == "adult" else lot for lot in container.lots
+    ]
+    return structs.replace(container, lots=lots)
 
 
 def _drinkers(bench: Bench, container: Container) -> tuple[tuple[str, int], ...]:

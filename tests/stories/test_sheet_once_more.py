@@ -73,3 +73,10 @@ def test_nor_are_those_of_caterpillars_that_hatch_there(bench: Story) -> None:
     words = sheet_of(bench, "--to", "+3d")[0]["E7"][0]
     assert "any caterpillar out?" in words
     assert "Black specks" not in words
+
+
+def test_those_that_emerged_are_fed_as_any_others_once_they_had_their_first_food(bench: Story) -> None:
+    tell(bench, "P3 set up pupation shelf A\nP3 stocked 4 pupae A2\nP3 emerged 2")
+    words, rows = sheet_of(bench)[0]["P3"]
+    assert "hold each to it until it drinks" in words
+    assert [False, True, True, True] in rows, "a day after they emerged, then morning and evening as in any warm cup"
