@@ -73,7 +73,7 @@ async def test_what_should_have_happened_is_one_line_that_unfolds(demo_desk: Des
         assert rows.key == "past"
         folded = len(rows.rows)
         past = int(rows.rows[0].cells[1].text)
-        assert "should have happened: look   M7 emergence" in rows.rows[0].cells[2].text
+        assert rows.rows[0].cells[2].text.startswith("should have happened: look   ")
         assert f"{past} should have happened by now; Enter shows them" in text_of(app, "#line")
         assert "Enter unfold" in str(app.screen.query_one(KeysLine).render())
         await pilot.press("enter")
