@@ -673,13 +673,20 @@ class Desk:
         return walk if walk and goes_on(walk, self.now()) else None
 
     def start_round(self, name: str = "", minutes: float = 0) -> Outcome:
-        """Begin a walk; its name is that of the nearest round of the day where none is given.
+        """Begin a walk; its name is that of the nearest round of the day where none is given. Where it cannot be saved
+        it is not begun.
 
         Args:
             minutes: that there are: what saves most in them is asked first, the rest if time is left; 0 for all of it.
         """
         limited: dict[str, Any] = {"minutes": minutes, "later": self.short_round(minutes).later} if minutes else {}
-        return self.say(RoundStarted, name=name or self.moment().name_of_round(), **limited)
+        kept = self.keeps_unsaved
+        outcome = self.say(RoundStarted, name=name or self.moment().name_of_round(), **limited)
+        if not isinstance(outcome, Unsaved):
+            return outcome
+        self.unsaved = [one for one in self.unsaved if one not in outcome.entries]  # nothing was seen; it is begun anew
+        self.keeps_unsaved = kept
+        return Refused(f"the round is not begun: {outcome.line}")
 
     def short_round(self, minutes: float) -> ShortRound:
         """What a round that begins now takes and leaves out in so many minutes."""

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from rounds.daybook import NotSaved
 from tests.stories.telling import Story
 
 
@@ -167,3 +168,33 @@ def test_a_failed_write_that_cannot_be_taken_back_does_not_count_either(story: S
     assert notes(story.folder) == []
     story.reopen()
     assert not story.desk.bench.notes
+
+
+async def test_a_round_that_is_not_on_disk_is_not_begun_and_says_why(story: Story, away: Path) -> None:
+    story.type("K2 set up laying", "K2 founder W2 'Aglais vera' female")
+    async with story.screens((110, 30)) as screen:
+        story.folder.rename(away)
+        for _ in range(3):
+            await screen.press("r")
+            assert "the round is not begun: the book's folder is gone; bring it back" in screen.words
+            assert "begins the next" not in screen.text
+            assert "NOT SAVED" not in screen.text
+        away.rename(story.folder)
+        await screen.press("r")
+        assert screen.checks
+        await screen.press("escape", "q")
+    assert [one["what"] for one in story.on_disk()].count("round started") == 1
+
+
+def test_a_round_on_lines_that_is_not_on_disk_says_why(story: Story, monkeypatch: pytest.MonkeyPatch) -> None:
+    story.type("K2 set up laying")
+
+    def refuse(*_: object) -> None:
+        raise NotSaved("the disk is full; make room")
+
+    monkeypatch.setattr("rounds.daybook.book.LogTable.insert_multiple", refuse)
+    story.reopen()
+    ran = story.shell("round", "--plain")
+    assert ran.status == 1
+    assert "the round is not begun: the disk is full; make room" in ran.out
+    assert "NOT SAVED" not in ran.out
