@@ -57,7 +57,7 @@ class Daybook:
         self._db = DaybookDB(storage=lambda: self._storage)
         self.position: Position = position or {}
         self.apart = False  # whether something that was read is not in the files any more as it was
-        self.accepted = self._read_accepted()  # damaged lines that the keeper knows of
+        self.accepted = accepted_in(self._beside)  # damaged lines that the keeper knows of
         self._seen = Seen(folder, self._beside, self.writer, self._own_lines)
         self._checkpoint = Checkpoint(folder, self.writer)
         self._aside = KeptAside(self._identity, self._beside)
@@ -167,17 +167,7 @@ class Daybook:
         if self._beside is not None:
             self.accepted = frozenset(str(one) for one in damaged)
             with contextlib.suppress(OSError):
-                put_lines(self._accepted_at(self._beside), [msgspec.json.encode(sorted(self.accepted))])
-
-    @staticmethod
-    def _accepted_at(beside: Path) -> Path:
-        return beside.with_suffix(".accepted")
-
-    def _read_accepted(self) -> frozenset[str]:
-        with contextlib.suppress(OSError, msgspec.MsgspecError):
-            if self._beside is not None:
-                return msgspec.json.decode(read_plain(self._accepted_at(self._beside)), type=frozenset[str])
-        return frozenset()
+                put_lines(_accepted_at(self._beside), [msgspec.json.encode(sorted(self.accepted))])
 
     def known_by(self, first: str) -> str:
         """The id by which this book is known again: that of its first line, or of one before it that this machine saw here
@@ -252,3 +242,19 @@ class Daybook:
     def close(self) -> None:
         """Nothing stays open."""
         self._db.close()
+
+
+def accepted_in(beside: Path | None) -> frozenset[str]:
+    """Damaged lines that the keeper took as they are, as they are told.
+
+    Args:
+        beside: where this machine remembers things of the book, without an ending; None where nothing can be.
+    """
+    with contextlib.suppress(OSError, msgspec.MsgspecError):
+        if beside is not None:
+            return msgspec.json.decode(read_plain(_accepted_at(beside)), type=frozenset[str])
+    return frozenset()
+
+
+def _accepted_at(beside: Path) -> Path:
+    return beside.with_suffix(".accepted")

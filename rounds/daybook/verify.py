@@ -15,6 +15,7 @@ from rounds.bench.plurals import count
 from rounds.bench.series_names import is_series_name
 from rounds.bench.state import Bench
 from rounds.daybook import photos
+from rounds.daybook.book import accepted_in
 from rounds.daybook.checkpoint import Checkpoint
 from rounds.daybook.files import digest_of, files_of, leftovers, looser_than_private
 from rounds.daybook.full_read import Past, Progress
@@ -22,7 +23,16 @@ from rounds.daybook.identity import Identity, WithId
 from rounds.daybook.ids import time_of_id
 from rounds.daybook.kept_aside import KeptAside, kept_words
 from rounds.daybook.line_counts import Seen
-from rounds.daybook.lines import NEWER, entry_files, is_copy, newer_words, stands_elsewhere, without_end
+from rounds.daybook.lines import (
+    NEWER,
+    Problem,
+    entry_files,
+    in_the_place_of_files,
+    is_copy,
+    newer_words,
+    stands_elsewhere,
+    without_end,
+)
 from rounds.daybook.own_lines import OwnLines
 from rounds.daybook.safe_files import NOT_FOLLOWED, read_plain
 from rounds.daybook.series import read_series
@@ -44,6 +54,11 @@ class Finding(msgspec.Struct, frozen=True):
     text: str
     file: str = ""
     line: int = 0
+
+    @property
+    def problem(self) -> Problem:
+        """The same as it is told when the book is opened; there an end that is torn has no line of its own yet."""
+        return Problem(self.file, 0 if self.sort == "torn" else self.line, self.text)
 
 
 class Examined(msgspec.Struct):
@@ -75,7 +90,9 @@ def examine(folder: Path, name: str, now: datetime, progress: Progress | None = 
     files, left = files_of(folder)
     report.files = len(files)
     report.found += _permissions(folder)
-    report.found += [Finding("link" if one.why == NOT_FOLLOWED else "no file of the book", one.why, str(one.path)) for one in left]
+    report.found += [Finding(_sort_of(one.why), one.why, str(one.path)) for one in left]
+    told = {str(one.path) for one in left}
+    report.found += [Finding(_sort_of(one.text), one.text, one.file) for one in in_the_place_of_files(folder) if one.file not in told]
     _ends(folder, report)
     past = Past(folder, progress, now + COUNTS_AHEAD)
     seen = _Seen(folder, now, {str(path) for path in files})
@@ -87,6 +104,8 @@ def examine(folder: Path, name: str, now: datetime, progress: Progress | None = 
     report.entries = seen.entries
     report.found += [Finding("damage", one.text, one.file, one.number) for one in past.problems if one.text != NEWER]
     report.found += [Finding("two lines under one id", one.text, one.file, one.number) for one in past.contradicting]
+    if past.newer:
+        report.found.append(Finding("newer", newer_words(past.newer)))
     report.found += seen.found
     if seen.waiting:
         report.found.append(Finding("not saved", kept_words(len(seen.waiting))))
@@ -99,8 +118,15 @@ def examine(folder: Path, name: str, now: datetime, progress: Progress | None = 
     with contextlib.suppress(OSError):  # told with the damage
         if gone := own_lines.taken_out():
             report.found.append(Finding("lost", TAKEN_OUT.format(count(len(gone), "line"))))
+    accepted = accepted_in(beside)
+    report.told += [one for one in report.found if str(one.problem) in accepted]
+    report.found = [one for one in report.found if str(one.problem) not in accepted]
     report.told += _worth_knowing(folder, files, past)
     return report
+
+
+def _sort_of(why: str) -> str:
+    return "link" if why == NOT_FOLLOWED else "no file of the book"
 
 
 def _kept_aside(folder: Path, name: str) -> set[str]:
@@ -230,7 +256,5 @@ def _worth_knowing(folder: Path, files: list[PurePosixPath], past: Past) -> Iter
             yield Finding("copy", "is a second copy that a synchroniser left; its lines are read, each once", path.name)
     for name in leftovers(folder):
         yield Finding("left over", "of a write that was broken off; it may be deleted", name)
-    if past.newer:
-        yield Finding("newer", newer_words(past.newer))
     if past.again:
         yield Finding("repeated", f"{past.again} lines stand there more than once and count once")

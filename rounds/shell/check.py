@@ -10,7 +10,7 @@ import msgspec
 
 from rounds.app.startup import book_folder, system_clock
 from rounds.bench.plurals import count
-from rounds.daybook import Daybook, Problem
+from rounds.daybook import Daybook
 from rounds.daybook.verify import Finding, examine
 from rounds.shell.open_book import PercentDone
 from rounds.views.words import json_safe, literal
@@ -43,9 +43,7 @@ def check(options: argparse.Namespace) -> int:
             print(f"  and {len(report.found) - MOST_LINES:,} more; --json tells them all")
     if options.accept:
         Daybook.open(folder).accept(
-            Problem(one.file, 0 if one.sort == "torn" else one.line, one.text)
-            for one in (*report.found, *report.told)
-            if (one.sort in ACCEPTED and one.line) or one.sort == "newer"
+            one.problem for one in (*report.found, *report.told) if (one.sort in ACCEPTED and one.line) or one.sort == "newer"
         )
         print("what is gone or damaged is taken as it is; it is not told again")
     return 1 if report.found else 0

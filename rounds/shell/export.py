@@ -32,20 +32,20 @@ def export_parsers(parser: argparse.ArgumentParser, common: argparse.ArgumentPar
 
 
 def export(options: argparse.Namespace) -> int:
-    """Write the file; 1 where it was refused."""
+    """Write the file; 1 where it was refused, 2 where the book cannot be read wholly."""
     chosen = EXPORTS[options.export_name]
     try:
-        told = write(chosen, options)
+        told, is_whole = write(chosen, options)
     except Refused as refused:
         print(f"rounds: {literal(str(refused))}", file=sys.stderr)
         return 1
     for line in told:
         print(literal(line))
-    return 0
+    return 0 if is_whole else 2
 
 
-def write(chosen: Export, options: argparse.Namespace) -> list[str]:
-    """Write the export; what was written is told.
+def write(chosen: Export, options: argparse.Namespace) -> tuple[list[str], bool]:
+    """Write the export; what was written is told, and whether the book could be read wholly.
 
     Raises:
         Refused: in one line, why not.
@@ -57,9 +57,9 @@ def write(chosen: Export, options: argparse.Namespace) -> list[str]:
     refuse_place(path, book, replace=options.replace)
     exact = bool(chosen.places and options.exact_localities and _is_meant(options))
     desk = open_desk(book, keeper=options.by, may_begin=False)
-    tell_gaps(desk)
+    is_whole = not tell_gaps(desk)
     source = Source(desk, exact=exact, progress=telling(sys.stderr))
-    return [*put(chosen, source, options, path), f"written to {path}"]
+    return [*put(chosen, source, options, path), f"written to {path}"], is_whole
 
 
 def _is_meant(options: argparse.Namespace) -> bool:

@@ -6,6 +6,7 @@ import argparse
 import gc
 import os
 import sys
+import time
 from collections.abc import Sequence
 
 from rounds.shell.terminal import ready_streams, showing
@@ -51,6 +52,9 @@ def _done(arguments: Sequence[str]) -> int:
         return calc(arguments[1:], out=sys.stdout, err=sys.stderr)
     parser = _parser(exports="export" in arguments)
     options = parser.parse_args(arguments)
+    if not _has_clock():
+        print("rounds: this machine's clock is past the year 2262; nothing can be told by it: set it right", file=sys.stderr)
+        return USAGE
     try:
         status: int = options.do(options)
     except BrokenPipeError:
@@ -62,6 +66,14 @@ def _done(arguments: Sequence[str]) -> int:
         print(f"rounds: {literal(in_words(trouble))}", file=sys.stderr)
         return REFUSED
     return status
+
+
+def _has_clock() -> bool:
+    """Whether the system's clock can be read: 64 bits of nanoseconds end in 2262."""
+    try:
+        return time.time_ns() > 0
+    except OverflowError:
+        return False
 
 
 def _parser(*, exports: bool) -> argparse.ArgumentParser:

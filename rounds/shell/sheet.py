@@ -19,13 +19,15 @@ from rounds.views.words import literal
 
 
 def sheet(options: argparse.Namespace) -> int:
-    """Print the sheet from one time to another; 2 where a time is none, 1 where they cannot be."""
+    """Print the sheet from one time to another; 2 where a time is none or the book cannot be read wholly, 1 where they
+    cannot be.
+    """
     folder = book_folder(options.book, os.environ)
     desk = open_desk(folder, keeper=options.by, may_begin=False)
     if not desk.gaps and not desk.bench.containers:
         print(f"rounds: nothing stands on a bench in {literal(str(folder))}; name the book's folder with --book", file=sys.stderr)
         return 1
-    tell_gaps(desk, sys.stderr if options.html else sys.stdout)
+    has_gaps = tell_gaps(desk, sys.stderr if options.html else sys.stdout)
     times = [_read(desk, name, text) for name, text in (("--from", options.leave), ("--to", options.back))]
     if times[0] is None or times[1] is None:
         return 2
@@ -38,9 +40,9 @@ def sheet(options: argparse.Namespace) -> int:
     for warning in (*before_leaving(desk.dues(), plan, desk.zone), *sheet_warnings(told)):
         print(f"rounds: {warning}", file=sys.stderr)
     if options.html:
-        return _as_page(desk, told, options)
+        return _as_page(desk, told, options) or (2 if has_gaps else 0)
     sys.stdout.writelines(f"{text}\n" for text in sheet_text(told))
-    return 0
+    return 2 if has_gaps else 0
 
 
 def _as_page(desk: Desk, told: Sheet, options: argparse.Namespace) -> int:

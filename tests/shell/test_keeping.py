@@ -83,12 +83,13 @@ def test_every_sort_of_damage_with_its_place(book: Path, capsys: pytest.CaptureF
         ("damage", name, 10),
         ("damage", name, 11),
         ("two lines under one id", name, 4),
+        ("newer", "", 0),
         ("clock", "", 0),
         ("photo", "", 0),
         ("disagreement", "", 0),
     }
     assert [sort for sort, _, _ in found["found"]].count("clock") == 2
-    assert {sort for sort, _, _ in found["told"]} == {"copy", "left over", "newer", "repeated"}
+    assert {sort for sort, _, _ in found["told"]} == {"copy", "left over", "repeated"}
 
 
 def test_a_loggers_file_that_is_gone_or_was_changed(book: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
