@@ -152,6 +152,7 @@ class Desk:
         self._recall()
         self.hear()
         self._take_up_unsaved()
+        self._tell([self.book.cannot_remember] if self.book.cannot_remember else [])
         self.rest()
 
     @property

@@ -21,7 +21,7 @@ from rounds.daybook.lines import NEWER, Batch, Position, Problem, entry_files, l
 from rounds.daybook.own_lines import OwnLines
 from rounds.daybook.safe_files import make_book, put_lines, read_plain
 from rounds.daybook.storage import DaybookDB, LogStorage, LogTable, NotSaved
-from rounds.daybook.writer import Writer, remembered_at
+from rounds.daybook.writer import Writer, cannot_remember, remembered_at
 from rounds.entries.base import Entry
 from rounds.tallies.journal import Journal
 
@@ -59,6 +59,7 @@ class Daybook:
         self.apart = False  # whether something that was read is not in the files any more as it was
         self.accepted = accepted_in(self._beside)  # damaged lines that the keeper knows of
         self._seen = Seen(folder, self._beside, self.writer, self._own_lines)
+        self.cannot_remember = cannot_remember(self._beside)  # in words; empty where it can
         self._checkpoint = Checkpoint(folder, self.writer)
         self._aside = KeptAside(self._identity, self._beside)
         self._first_problems = self._opening()

@@ -37,7 +37,7 @@ from rounds.daybook.own_lines import OwnLines
 from rounds.daybook.safe_files import NOT_FOLLOWED, read_plain
 from rounds.daybook.series import read_series
 from rounds.daybook.storage import ASIDE
-from rounds.daybook.writer import Writer, remembered_at
+from rounds.daybook.writer import Writer, cannot_remember, remembered_at
 from rounds.entries.base import Entry
 from rounds.entries.registry import LoggerRead, Photo
 
@@ -122,6 +122,8 @@ def examine(folder: Path, name: str, now: datetime, progress: Progress | None = 
     report.told += [one for one in report.found if str(one.problem) in accepted]
     report.found = [one for one in report.found if str(one.problem) not in accepted]
     report.told += _worth_knowing(folder, files, past)
+    if not_kept := cannot_remember(beside):
+        report.told.append(Finding("memory", not_kept))
     return report
 
 

@@ -88,6 +88,15 @@ def remembered_at(book: Path, name: str = "") -> Path | None:
     return inside / key.hexdigest()
 
 
+def cannot_remember(beside: Path | None) -> str:
+    """Where nothing can be kept of a book on this machine, that it is so and what follows, in words; else empty."""
+    around = next((one for one in beside.parents if os.path.lexists(one)), None) if beside is not None else None
+    if around is not None and around.is_dir() and os.access(around, os.W_OK | os.X_OK):
+        return ""
+    why = "it would lie in the book itself" if beside is None else f"{around} cannot be written"
+    return f"nothing of this book can be remembered on this machine ({why}): lines that others take out of it are not noticed"
+
+
 def new_name() -> str:
     """A name that nobody else has."""
     return "".join(secrets.choice(ALPHABET) for _ in range(NAME_LENGTH))

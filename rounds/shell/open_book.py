@@ -9,6 +9,7 @@ from typing import TextIO
 from rounds.app import startup
 from rounds.app.desk import Desk
 from rounds.views.gaps import gap_lines, misfit_words
+from rounds.views.words import literal
 
 
 def open_desk(folder: Path, *, keeper: str = "", may_begin: bool = True) -> Desk:
@@ -44,8 +45,8 @@ def tell_gaps(desk: Desk, out: TextIO | None = None) -> bool:
     Args:
         out: where to; standard error where it is not given.
     """
-    if desk.brought_back:
-        print(f"rounds: {desk.brought_back}", file=sys.stderr, flush=True)
+    for one in filter(None, (desk.brought_back, desk.book.cannot_remember)):
+        print(f"rounds: {literal(one)}", file=sys.stderr, flush=True)
     told = gap_lines(desk.gaps)
     for one in (*told, misfit_words(desk.bench.misfits)):
         if one:

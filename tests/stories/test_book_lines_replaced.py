@@ -180,3 +180,23 @@ def test_a_book_taken_as_it_is_gets_none_of_them(story: Story) -> None:
     assert story.shell("check", "--accept").status == 1
     assert story.shell("due").status == 0
     assert texts(story) == []
+
+
+async def test_where_nothing_can_be_remembered_it_is_said_once(story: Story, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    words = "nothing of this book can be remembered on this machine"
+    assert words not in story.shell("due").err + story.shell("check").out
+    (tmp_path / "no-folder").write_text("a file where the folder would be")
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "no-folder"))
+
+    for command in (("due",), ("log", "K2 note x"), ("sheet", "--to", "+2d")):
+        ran = story.shell(*command)
+        assert ran.err.count(words) == 1, command
+        assert ran.status == 0
+    ran = story.shell("check")
+    assert ran.out.count(words) == 1
+    assert ran.status == 0
+    story.reopen()
+    async with story.screens((120, 30)) as screen:
+        assert screen.words.count(words) == 1
+        await screen.type("note y")
+        assert words not in screen.words
