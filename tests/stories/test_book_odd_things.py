@@ -82,7 +82,7 @@ def outside(tmp_path: Path) -> Path:
 
 def picture(tmp_path: Path) -> Path:
     path = tmp_path / "new.jpg"
-    path.write_bytes(b"a picture")
+    path.write_bytes(b"\xff\xd8\xff a picture")
     return path
 
 

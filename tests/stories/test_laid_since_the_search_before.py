@@ -31,7 +31,7 @@ async def test_the_forecast_does_not_begin_with_the_plant_that_was_put_in_just_n
     story.at("2027-06-02 18:30").type("K2 searched 0")
     story.at("2027-06-04 07:10").type(*(f"K2 {one}" for one in changed))
     story.at("2027-06-04 07:11").type(f"K2 4 eggs{where}")
-    ahead = " ".join((await page(story, ".", "down")).split())
+    ahead = " ".join((await page(story, ".", "w")).split())
     assert "begun between Wed 2 18:30 and today 07:11" in ahead
 
 

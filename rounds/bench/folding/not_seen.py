@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from rounds.bench.codes import members, one_of
 from rounds.bench.folding.lots import matching, move, new_lot
-from rounds.bench.folding.unsure import maybe_of
+from rounds.bench.folding.unsure import may_be_of, maybe_of
 from rounds.bench.movements import BACK, RENAMED, SEEN_AGAIN, Movement, shares
 from rounds.bench.state import Bench, Container, Lot, Shortfall, hungriest
 from rounds.entries.base import Entry, Stage
@@ -58,6 +58,13 @@ def told_by_count(container: Container, entry: Counted) -> list[Lot]:
     """Those that a count of a brood or instar may be of, beside those on record: of one of several broods, or of no known instar."""
     unknown = [lot for lot in matching(container, brood=entry.brood, stage="larva") if lot.instar == 0 and entry.instar]
     return [*maybe_of(container, entry), *(unknown if entry.stage in (None, "larva") else ())]
+
+
+def _may_be_counted(bench: Bench, container: Container, entry: Counted) -> int:
+    """How many beside those on record a count of a brood or instar may be of: no more of a brood than can be of it."""
+    of_several = sum(lot.number for lot in maybe_of(container, entry))
+    others = sum(lot.number for lot in told_by_count(container, entry)) - of_several
+    return min(of_several, may_be_of(bench, entry.brood)) + others
 
 
 def may_be(bench: Bench, entry: Counted, container: Container, lots: list[Lot]) -> list[Shortfall]:
@@ -147,7 +154,7 @@ def count_words(bench: Bench, entry: Counted) -> str:
         return ""
     lots = counted_lots(container, entry)
     more = entry.number - sum(lot.number for lot in lots)
-    more = more if more < 0 else max(0, more - sum(lot.number for lot in told_by_count(container, entry)))
+    more = more if more < 0 else max(0, more - _may_be_counted(bench, container, entry))
     if more == 0:
         return ""
     if more < 0:
