@@ -6,6 +6,7 @@ import contextlib
 import hashlib
 import os
 from collections.abc import Iterable, Sequence
+from functools import cache
 from pathlib import Path
 
 import msgspec
@@ -66,13 +67,18 @@ class KeptAside:
             OSError: they cannot be kept.
         """
         path = self._path()
-        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-        descriptor = os.open(path, os.O_WRONLY | os.O_APPEND | os.O_CREAT | PLAINLY, 0o600)
-        with os.fdopen(descriptor, "wb") as file:
-            heading = [] if os.fstat(descriptor).st_size else self._heading()
-            file.writelines(line + b"\n" for line in (*heading, *lines))
-            file.flush()
-            self.size = os.fstat(descriptor).st_size
+        try:
+            descriptor = os.open(path, os.O_WRONLY | os.O_APPEND | os.O_CREAT | PLAINLY, 0o600)
+        except FileNotFoundError:
+            path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+            descriptor = os.open(path, os.O_WRONLY | os.O_APPEND | os.O_CREAT | PLAINLY, 0o600)
+        try:
+            before = os.fstat(descriptor).st_size
+            data = b"\n".join((*(() if before else self._heading()), *lines, b""))
+            os.write(descriptor, data)
+            self.size = before + len(data)
+        finally:
+            os.close(descriptor)
 
     def gather(self) -> None:
         """Put under one heading what is kept of this book: others, by which it was known before, are looked for in all files."""
@@ -89,9 +95,7 @@ class KeptAside:
         """
         if self._beside is None:
             raise OSError(0, "this machine has no place to remember it")
-        known_by = self._identity.line
-        digest = hashlib.blake2b(known_by.encode("utf-8", "surrogatepass"), digest_size=6).hexdigest()
-        return self._beside.with_suffix(f".{digest}{self._ending}" if known_by else self._ending)
+        return _path_of(self._beside, self._identity.line, self._ending)
 
     def _heading(self) -> list[bytes]:
         return [msgspec.json.encode(_Heading(self._identity.line))] if self._identity.line else []
@@ -112,6 +116,12 @@ class KeptAside:
                 if not heading or heading == self._identity.line or self._identity.has(heading):
                     found[path] = lines[1:] if heading else lines
         return found
+
+
+@cache
+def _path_of(beside: Path, known_by: str, ending: str) -> Path:
+    digest = hashlib.blake2b(known_by.encode("utf-8", "surrogatepass"), digest_size=6).hexdigest()
+    return beside.with_suffix(f".{digest}{ending}" if known_by else ending)
 
 
 def _heading_of(lines: Sequence[bytes]) -> str:

@@ -50,7 +50,7 @@ class OwnLines:
         for line in data.splitlines(keepends=True):
             rows.append(b"%s %d %s" % (file.encode(), offset, line.rstrip(b"\n")))
             offset += len(line)
-        rows = _newest(rows)
+        rows = _newest(rows) if len(data) > MOST_BYTES // 2 else rows
         try:
             self._kept.add(rows)
             if self._kept.size > MOST_BYTES:

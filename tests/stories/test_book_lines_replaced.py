@@ -6,6 +6,7 @@ import json
 import os
 import shutil
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -200,3 +201,19 @@ async def test_where_nothing_can_be_remembered_it_is_said_once(story: Story, mon
         assert screen.words.count(words) == 1
         await screen.type("note y")
         assert words not in screen.words
+
+
+def test_what_another_process_writes_meanwhile_is_not_lost(story: Story, monkeypatch: pytest.MonkeyPatch) -> None:
+    from rounds.daybook import verify
+
+    really = verify._series
+    meanwhile = []
+
+    def written_meanwhile(*given: Any) -> Any:  # after the files were read
+        meanwhile.append(story.shell("log", "K2 note meanwhile").status)
+        return really(*given)
+
+    monkeypatch.setattr(verify, "_series", written_meanwhile)
+    ran = story.shell("check")
+    assert meanwhile == [0]
+    assert (ran.status, "lost" in ran.out) == (0, False)
