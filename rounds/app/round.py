@@ -17,10 +17,10 @@ from rounds.bench.state import Container, Round
 from rounds.checks.due import Due
 from rounds.checks.glance import glanced
 from rounds.checks.question import Amount, Answer, Asked, Question, Saying
-from rounds.checks.walk import Stop, left_before, stops
+from rounds.checks.walk import Stop, left_before, stops, to_wash
 from rounds.entries import registry as k
 from rounds.views.cells import Cell, Line
-from rounds.views.round_page import Known, RoundPage, is_open, left_words, round_page, washes_needed
+from rounds.views.round_page import Known, RoundPage, is_open, left_words, round_page
 from rounds.views.words import clock, literal
 
 SAY_WHY = "say why, in a word or two"
@@ -58,14 +58,13 @@ class Walking:
         dues = self.desk.dues()
         self.stops = stops(self.desk.bench, moment, walk, dues)
         self.place = self._present()
-        needed = washes_needed(self.stops, self.place)
-        done = sum(1 for _, kind in walk.done if kind == "hands washed")
         stop = self.stop
+        washed = stop is None or not to_wash(self.desk.bench, walk, stop)
         glances = self._glances and (stop is None or key_of(stop) != self._one_by_one)
         struck = self.desk.struck
         entries = (entry for entry in reversed(self.desk.entries()) if entry.id not in struck)
         known = Known(tuple(dues), self.desk.foresight, entries)
-        page = round_page(self.desk.bench, moment, walk, self.stops, self.place, done >= needed, known, glances=glances)
+        page = round_page(self.desk.bench, moment, walk, self.stops, self.place, washed, known, glances=glances)
         self._washing = page.wash
         just_seen = self._just_seen()
         if just_seen is None:

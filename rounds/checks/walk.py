@@ -19,7 +19,7 @@ from rounds.checks.round_clock import Moment
 from rounds.checks.walking_order import GROUPS, OrderKey, group_of, order_key, wash_before
 
 __all__ = [
-    "Left", "Stop", "asked_by", "goes_on", "left_before", "present_stop", "stops",
+    "Left", "Stop", "asked_by", "goes_on", "left_before", "present_stop", "stops", "to_wash",
 ]  # fmt: skip
 
 _GROUP_OF_KIND: dict[PlaceKind, str] = {"room": GROUPS[0], "shelf": GROUPS[0], "book": "host store"}
@@ -119,6 +119,19 @@ def stops(bench: Bench, moment: Moment, walk: Round, dues: Iterable[Due] | None 
 def present_stop(found: tuple[Stop, ...]) -> Stop | None:
     """The first stop with anything left to ask; None at the end of the walk."""
     return next((stop for stop in found if stop.open_checks), None)
+
+
+def to_wash(bench: Bench, walk: Round, stop: Stop) -> bool:
+    """Whether hands are to be washed before a stop: by all that was touched in this walk since they last were, whatever it
+    left out or put off.
+    """
+    touched: set[str] = set()
+    for where, kind in reversed(walk.done):
+        if kind == "hands washed":
+            return any(wash_before(stop.group, group) for group in touched)
+        if where in bench.containers:
+            touched.add(group_of(bench.containers[where]))
+    return any(wash_before(stop.group, group) for group in touched or {""})
 
 
 def _said_in(bench: Bench, walk: Round) -> _Said:

@@ -98,7 +98,7 @@ def round_page(
     """The page of the stop at that place.
 
     Args:
-        washed: whether hands were washed since the group before; else a stop of a dirtier group asks first.
+        washed: whether hands are clean for this stop; else it asks for that first.
         glances: whether what one look answers is asked at once.
     """
     head = _head(bench, walk, stops, place)
@@ -108,7 +108,7 @@ def round_page(
         sections = end_sections(bench, moment, stops, known.foresight)
         return RoundPage(end_head(walk, stops, moment), (begins, *sections), done=True)
     stop = stops[place]
-    if stop.wash_before and not washed:
+    if not washed:
         return RoundPage(head, (begins, *_wash_lines(stop)), wash=True)
     waiting = stop.open_checks
     dues = (glanced(bench, waiting, moment.now) if glances else ()) or waiting[:1]
@@ -224,8 +224,3 @@ def _wash_lines(stop: Stop) -> tuple[tuple[Line, ...], ...]:
         (line(f"Next: {stop.group}. Soap and water, also what you touched: tools, lamp switch, keyboard."),),
         (line(Cell("Enter when washed.", "due")),),
     )
-
-
-def washes_needed(stops: tuple[Stop, ...], place: int) -> int:
-    """How often hands must have been washed by the stop at that place: once for each gate before it."""
-    return sum(1 for stop in stops[: place + 1] if stop.wash_before)
