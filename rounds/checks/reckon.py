@@ -101,13 +101,14 @@ def make_due(
         due = due or next_asked(reckoning, rule, start)
         late = None if amber is None else start + amber
         worst = None if red is None else start + red
+    due, late, worst = in_order(due, amber_at or late, red_at or worst)
     return Due(
         here.code,
         "container",
         rule.check,
         due,
-        amber_at or late,
-        red_at or worst,
+        late,
+        worst,
         None if harm is None else start + harm,
         rule.severity,
         rule.rule,
@@ -135,13 +136,15 @@ def make_place_due(
     harm_at: datetime | None = None,
 ) -> Due:
     """A check of any place whose hours count from ``start``, in UTC; without more it is due by its hours alone."""
+    late, worst = amber_at or after(start, rule.amber), red_at or after(start, rule.red)
+    due, late, worst = in_order(due or start + rule.every, late, worst)
     return Due(
         where,
         kind,
         rule.check,
-        due or start + rule.every,
-        amber_at or after(start, rule.amber),
-        red_at or after(start, rule.red),
+        due,
+        late,
+        worst,
         harm_at or after(start, rule.harm),
         rule.severity,
         rule.rule,
@@ -151,6 +154,14 @@ def make_place_due(
         subject,
         reason,
     )
+
+
+def in_order(due: datetime, late: datetime | None, urgent: datetime | None) -> tuple[datetime, datetime | None, datetime | None]:
+    """The three hours of a check, each no later than the next: what is urgent is late, and what is late is due."""
+    if urgent is not None and late is not None:
+        late = min(late, urgent)
+    first = late or urgent
+    return due if first is None else min(due, first), late, urgent
 
 
 def make_limit_due(
