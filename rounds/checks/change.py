@@ -20,7 +20,7 @@ from rounds.checks.round_clock import utc
 from rounds.checks.rule import LAYING, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
-from rounds.forecasts.no_eggs import why_no_eggs
+from rounds.forecasts.no_eggs import days_waited, laid_before, why_no_eggs
 
 
 def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
@@ -35,7 +35,10 @@ def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
     counted = known.female_days / number if known else 0.0
     start = max(utc(now) - timedelta(days=counted), applies_from(reckoning, here, rule))
     due, amber = (start + span / number if span else None for span in (rule.every, rule.amber))
-    reason = f"no eggs in {known.female_days:.1f} warm, fed female-days on {plant}" if known and known.female_days >= 0.05 else ""
+    reason = ""
+    if known and known.female_days >= 0.05:
+        new = "new " if laid_before(reckoning.bench, females, plant).eggs else ""
+        reason = f"no {new}eggs in {days_waited(reckoning.bench, females, known)} on {plant}"
     return make_due(reckoning, here, rule, start, None, due, plant, reason, None, amber)
 
 
@@ -44,7 +47,7 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
     known = why_no_eggs(bench, container, bench.newest) if container is not None and bench.newest is not None else None
     if known is None:
         return CHECK.question
-    text, favoured = f"No eggs. {known.verdict}", _ANSWERS.get(known.favoured)
+    text, favoured = f"{known.heading}. {known.verdict}", _ANSWERS.get(known.favoured)
     if favoured is None:  # to wait, or what another check asks for
         return replace(CHECK.question, text=text)
     if known.favoured == "another plant" and known.best is not None:

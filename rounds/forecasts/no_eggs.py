@@ -10,20 +10,21 @@ from msgspec import Struct
 from rounds.bench.folding.female_days import females_here
 from rounds.bench.folding.sought import days_found
 from rounds.bench.folding.without_eggs import up_to
-from rounds.bench.state import Bench, Container, WithoutEggs
+from rounds.bench.plurals import count
+from rounds.bench.state import Bench, Container, Lot, WithoutEggs
 from rounds.biology.hidden_eggs import Laying, none_found
 from rounds.forecasts.kept_stems import FEMALES_VARY
 from rounds.tallies.detection import on_record, share_of_days, shares_found
 
 UNLIKELY = 0.05  # a chance under this favours another plant
 PATIENCE_DAYS = 3.0  # warm, fed female-days before a change is worth it, see the rule of the check
-MUCH, SOME = 0.5, 0.2  # shares of the time that weigh much and some
-Weight = Literal["much", "some", "little", "none"]
+MUCH, SOME = 0.5, 0.2  # shares of the time from which something is likely, and possible
+Weight = Literal["likely", "possible", "unlikely"]
 Favoured = Literal["wait", "warmth", "food", "another plant", "second plant"]
 
 
 class Point(Struct, frozen=True):
-    """One thing that may be missing: what is on record of it, and how much it weighs."""
+    """One thing that may be missing: what is on record of it, and how likely it is that."""
 
     what: str
     record: str
@@ -43,8 +44,19 @@ class OtherPlant(Struct, frozen=True):
         return self.eggs / self.days if self.days else 0.0
 
 
+class LaidBefore(Struct, frozen=True):
+    """Eggs that females of a container laid on a plant before, and how many of their eggs hatched, on any.
+
+    ``sure`` where no female that is not here may have laid some of them.
+    """
+
+    eggs: int = 0
+    hatched: int = 0
+    sure: bool = True
+
+
 class NoEggs(Struct, frozen=True):
-    """What is known of females that do not lay on a plant.
+    """What is known of females that do not lay on a plant, or no longer.
 
     ``chance`` is that of having found none by now, had they laid here as others did on the ``best`` other plant.
     """
@@ -52,12 +64,46 @@ class NoEggs(Struct, frozen=True):
     container: str
     plant: str
     waited: WithoutEggs
+    before: LaidBefore
     share_found: float
     best: OtherPlant | None
     chance: float | None
     favoured: Favoured
     verdict: str
     points: tuple[Point, ...]
+
+    @property
+    def heading(self) -> str:
+        """``No eggs``, or since when there are no new ones."""
+        if not self.before.eggs:
+            return "No eggs"
+        since = self.waited.since
+        return f"No new eggs since {since.day} {since:%b} ({self.before.eggs} before, on {self.plant})"
+
+
+def laid_before(bench: Bench, females: list[Lot], plant: str) -> LaidBefore:
+    """What is on record of eggs of these females, on a plant, and of what hatched from any of theirs."""
+    codes = {code for lot in females for code in lot.codes}
+    on = bench.laid.get(bench.taxon_of(females[0].brood), {}).get(plant)
+    laid = [(set(by.split(",")), one.eggs) for by, one in (on.laid if on else {}).items()]
+    theirs = [(by, eggs) for by, eggs in laid if eggs and by & codes]
+    broods = {code: set(begun.mothers) for code, begun in bench.broods.items() if codes & set(begun.mothers)}
+    hatched = [one for one in bench.passed if one.stage == "egg" and one.brood in broods]
+    mothers = [by for by, _ in theirs] + [broods[one.brood] for one in hatched]
+    return LaidBefore(sum(eggs for _, eggs in theirs), sum(one.number for one in hatched), all(by <= codes for by in mothers))
+
+
+def days_waited(bench: Bench, females: list[Lot], waited: WithoutEggs) -> str:
+    """``18.2 warm, fed female-days``; warm or fed only as far as that is on record."""
+    whole = waited.female_days + waited.cool + waited.hungry
+    told = [] if waited.unread > SOME * whole else ["warm"]
+    told += ["fed"] if _drank(bench, females) else []
+    return f"{waited.female_days:.1f} {', '.join(told)} female-days".replace("  ", " ")
+
+
+def _drank(bench: Bench, females: list[Lot]) -> bool:
+    """Whether a drink of each that takes food is on record."""
+    return all(any(one.drank for one in lot.hunger) for lot in females if bench.is_fed(lot))
 
 
 def why_no_eggs(bench: Bench, container: Container, now: datetime) -> NoEggs | None:
@@ -77,15 +123,18 @@ def why_no_eggs(bench: Bench, container: Container, now: datetime) -> NoEggs | N
         chance = none_found(laying, waited.female_days * share)
     whole = waited.female_days + waited.cool + waited.hungry
     several = len({host.plant for host in container.hosts}) > 1
-    favoured, verdict = _favoured(waited, whole, best, chance, plant, several)
+    before = laid_before(bench, females, plant)
+    they = "she" if sum(lot.number for lot in females) == 1 else "they"
+    favoured, verdict = _favoured(waited, whole, best, chance, plant, several, before, they)
     points = (
-        _plant_point(plant, best, chance, waited, share),
-        _mating_point(bench, females[0].brood, bool(females[0].mates)),
+        _plant_point(plant, best, chance, days_waited(bench, females, waited), share, before),
+        _mating_point(bench, females, before, they),
+        *_age_points(before, they),
         _warmth_point(waited, whole),
         _sun_point(container),
-        _food_point(waited, whole),
+        _food_point(waited, whole, _drank(bench, females)),
     )
-    return NoEggs(container.code, plant, waited, share, best, chance, favoured, verdict, points)
+    return NoEggs(container.code, plant, waited, before, share, best, chance, favoured, verdict, points)
 
 
 def _best_other(bench: Bench, taxon: str, plant: str) -> OtherPlant | None:
@@ -101,7 +150,14 @@ def _best_other(bench: Bench, taxon: str, plant: str) -> OtherPlant | None:
 
 
 def _favoured(
-    waited: WithoutEggs, whole: float, best: OtherPlant | None, chance: float | None, plant: str, several: bool
+    waited: WithoutEggs,
+    whole: float,
+    best: OtherPlant | None,
+    chance: float | None,
+    plant: str,
+    several: bool,
+    before: LaidBefore,
+    they: str,
 ) -> tuple[Favoured, str]:
     """What the evidence favours, and the sentence that says so."""
     if waited.hungry > MUCH * whole:
@@ -110,49 +166,68 @@ def _favoured(
         return "warmth", "It was too cool to lay for most of it: warmth and light first."
     if best is not None and chance is not None and chance < UNLIKELY:
         return "another plant", f"Your records favour {best.plant}: change the host plant."
+    if before.eggs:
+        return "wait", f"{plant} was accepted: {they} may be laid out, or pause."
     if not several and waited.female_days >= PATIENCE_DAYS:
         return "second plant", f"Nothing speaks against {plant} yet: a second plant beside it costs little."
     return "wait", "Too early to say: wild females may take days to weeks before the first egg."
 
 
-def _plant_point(plant: str, best: OtherPlant | None, chance: float | None, waited: WithoutEggs, share: float) -> Point:
-    days = f"none found in {waited.female_days:.1f} warm, fed female-days"
+def _plant_point(plant: str, best: OtherPlant | None, chance: float | None, days: str, share: float, before: LaidBefore) -> Point:
+    told = f"{plant}: none found in {days}"
+    if before.eggs:
+        accepted = "accepted" if before.sure else "accepted here"
+        told = f"{plant} {accepted}: {count(before.eggs, 'egg')}; none in the {days} since"
     if best is None or chance is None:
-        return Point("host plant", f"{plant}: {days}; of no other plant eggs are on record", "some")
-    told = f"{plant}: {days}, searches find {share:.0%}; {best.plant}: {best.rate:.1f} laid a day".replace("%", " %")
-    return Point("host plant", told, "much" if chance < UNLIKELY else "some" if chance < MUCH else "little")
+        return Point("host plant", f"{told}; no eggs on record from another plant", "unlikely" if before.eggs else "possible")
+    told = f"{told}, searches find {share:.0%}; {best.plant}: {best.rate:.1f} laid a day".replace("%", " %")
+    return Point("host plant", told, "likely" if chance < UNLIKELY else "possible" if chance < MUCH else "unlikely")
 
 
-def _mating_point(bench: Bench, code: str, males: bool) -> Point:
-    founder = bench.founders.get(code)
-    if males or bench.mated.get(code):
-        return Point("mating", "males were with her", "little")
-    wear = founder.wear if founder is not None else ""
-    if wear in ("worn", "very worn"):
-        return Point("mating", f"not seen; she is {wear}, so probably", "little")
-    if founder is not None and wear == "fresh":
-        return Point("mating", "not seen; she is fresh, and may not have mated", "some")
-    return Point("mating", "not recorded" if founder is None else "not recorded; most wild females have", "some")
+def _mating_point(bench: Bench, females: list[Lot], before: LaidBefore, they: str) -> Point:
+    """Hatched eggs prove it; else who was with them, and how worn they are."""
+    if before.hatched and before.sure:
+        whose, who = ("her", "she") if they == "she" else ("their", "at least one")
+        have = "has" if before.hatched == 1 else "have"
+        return Point("mating", f"{before.hatched} of {whose} eggs {have} hatched: {who} has mated", "unlikely")
+    if all(lot.mates or bench.mated.get(lot.brood) for lot in females):
+        return Point("mating", f"males were with {'her' if they == 'she' else 'them'}", "unlikely")
+    founders = [bench.founders.get(lot.brood) for lot in females]
+    wears = [founder.wear if founder is not None else "" for founder in founders]
+    if all(wear in ("worn", "very worn") for wear in wears):
+        told = f"she is {wears[0]}" if they == "she" else "all are worn"
+        return Point("mating", f"not seen; {told}, so probably", "unlikely")
+    if "fresh" in wears:
+        told = "she is fresh" if they == "she" else f"{wears.count('fresh')} of them fresh"
+        return Point("mating", f"not seen; {told}, and may not have mated", "possible")
+    wild = any(founder is not None for founder in founders)
+    return Point("mating", "not recorded; most wild females have" if wild else "not recorded", "possible")
+
+
+def _age_points(before: LaidBefore, they: str) -> tuple[Point, ...]:
+    return (Point("age", f"{they} may be laid out", "possible"),) if before.eggs else ()
 
 
 def _warmth_point(waited: WithoutEggs, whole: float) -> Point:
     if whole and waited.unread > MUCH * whole:
-        return Point("warmth", "not recorded for most of it", "some")
+        return Point("warmth", "not read" if waited.unread >= whole else "not read for most of it", "possible")
     return Point("warmth", f"{waited.cool:.1f} of {whole:.1f} female-days read under 18 C", _weight(waited.cool, whole))
 
 
 def _sun_point(container: Container) -> Point:
     if container.lamp_since:
-        return Point("sun", "under a lamp", "little")
+        return Point("sun", "under a lamp", "unlikely")
     words = {"sun": "in the sun", "shade": "in shade"}.get(container.lit, "not recorded")
-    return Point("sun", words, "little" if container.lit == "sun" else "some")
+    return Point("sun", words, "unlikely" if container.lit == "sun" else "possible")
 
 
-def _food_point(waited: WithoutEggs, whole: float) -> Point:
+def _food_point(waited: WithoutEggs, whole: float, drank: bool) -> Point:
+    if not drank:
+        return Point("food", "no drink on record", "possible")
     told = f"{waited.hungry:.1f} of {whole:.1f} female-days more than a day after the last drink"
     return Point("food", told, _weight(waited.hungry, whole))
 
 
 def _weight(part: float, whole: float) -> Weight:
     share = part / whole if whole else 0.0
-    return "much" if share > MUCH else "some" if share > SOME else "little" if share > 0 else "none"
+    return "likely" if share > MUCH else "possible" if share > SOME else "unlikely"

@@ -1,4 +1,4 @@
-"""Why no eggs: the verdict, what may be missing, what is on record of it, and how much it weighs."""
+"""Why no eggs: the verdict, what may be missing, what is on record of it, and how likely that is."""
 
 from __future__ import annotations
 
@@ -21,8 +21,9 @@ def no_eggs_lines(found: list[NoEggs]) -> tuple[Line, ...]:
 def _of(one: NoEggs) -> list[Line]:
     lines = [
         line(Cell("why no eggs?", "strong"), f"   {literal(one.container)}, {literal(one.plant)}"),
+        *([line(Cell(f"  {literal(one.heading)}", "strong"))] if one.before.eggs else []),
         line(Cell(f"  {literal(one.verdict)}", "strong")),
-        line(Cell(f"  {'what may be missing':<21}{'on record':<44}weighs", "quiet")),
+        line(Cell(f"  {'what may be missing':<21}{'on record':<44}how likely", "quiet")),
     ]
     for point in one.points:
         name = f"  {point.what:<21}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime, timedelta
+from pathlib import Path
 
 from tests.stories.telling import Story, tell
 
@@ -72,10 +73,10 @@ async def test_the_page_weighs_plant_mating_warmth_sun_and_food(story: Story) ->
     assert "why no eggs? K2, dog violet" in text
     assert "a second plant beside it costs little" in text
     assert "host plant dog violet: none found in 3.0 warm, fed female-days" in text
-    assert "mating not seen; she is worn, so probably: little" in text
-    assert "warmth 0.0 of 3.0 female-days read under 18 C: none" in text
-    assert "sun in the sun: little" in text
-    assert "food 0.0 of 3.0 female-days more than a day after the last drink: none" in text
+    assert "mating not seen; she is worn, so probably: unlikely" in text
+    assert "warmth 0.0 of 3.0 female-days read under 18 C: unlikely" in text
+    assert "sun in the sun: unlikely" in text
+    assert "food 0.0 of 3.0 female-days more than a day after the last drink: unlikely" in text
     assert "One change at a time; it is yours to decide." in text
 
 
@@ -119,8 +120,8 @@ async def test_what_was_not_read_is_told_as_not_recorded(story: Story) -> None:
     async with story.screens(size=(110, 50)) as screen:
         await screen.press("i")
         text = " ".join(screen.text.split())
-    assert "warmth not recorded for most of it: some" in text
-    assert "sun not recorded: some" in text
+    assert "warmth not read: possible" in text
+    assert "sun not recorded: possible" in text
 
 
 async def test_where_they_were_hungry_food_comes_first(story: Story) -> None:
@@ -133,3 +134,39 @@ async def test_where_they_were_hungry_food_comes_first(story: Story) -> None:
         await screen.press("i")
         text = " ".join(screen.text.split())
     assert "They were hungry for most of it: feed them first." in text, text
+
+
+LISTED = "K7  2 females Leptidea sinapis  vetchling  08:00  window\n"
+
+
+async def test_eggs_that_they_laid_and_that_hatched_are_not_denied(story: Story, tmp_path: Path) -> None:
+    listed = tmp_path / "bench.txt"
+    listed.write_text(LISTED)
+    story.at("2027-05-01 12:00")
+    assert story.shell("begin", "--list", str(listed)).status == 0
+    tell(story, "K7 drank\nK7 searched 0 lens\nK7 host fresh\nroom 24/27")
+    for day in range(2, 13):
+        story.at(f"2027-05-{day:02} 12:00").type("K7 drank", "room 24/27")
+        story.type(*{2: ["K7 searched 14"], 3: ["K7 searched 12"], 12: ["K7 13 hatched"]}.get(day, []))
+    async with story.screens(size=(110, 50)) as screen:
+        await screen.press("i")
+        text = screen.words
+        assert "No new eggs since 3 May (26 before, on vetchling)" in text, text
+        assert "vetchling accepted: 26 eggs; none in the 18.0 warm, fed female-days since; no eggs on record" in text, text
+        assert "mating 13 of their eggs have hatched: at least one has mated: unlikely" in text
+        assert "age they may be laid out: possible" in text
+        assert "Too early to say" not in text
+    lines = " ".join(story.plain(["-", "m"] * 30))
+    assert "No eggs." not in lines
+    assert "No new eggs since 3 May (26 before, on vetchling)." in lines
+
+
+async def test_what_is_not_on_record_is_not_called_warm_or_fed(story: Story) -> None:
+    tell(story, HERS.replace("room air 24C\n", "").replace("K2 drank\n", ""))
+    story.later(hours=20).type("K2 searched 0")
+    story.later(hours=20)
+    async with story.screens(size=(110, 50)) as screen:
+        await screen.press("i")
+        assert "warm, fed" not in screen.words
+        assert "warmth not read: possible" in screen.words, screen.words
+        assert "food no drink on record: possible" in screen.words
