@@ -19,7 +19,7 @@ from rounds.daybook.kept_aside import KeptAside
 from rounds.daybook.line_counts import Seen
 from rounds.daybook.lines import NEWER, Batch, Position, Problem, entry_files, lines_under, missing_ids, position_of, read_on
 from rounds.daybook.own_lines import OwnLines
-from rounds.daybook.safe_files import make_book, put_lines, read_plain
+from rounds.daybook.safe_files import NOT_DECODED, make_book, put_lines, read_plain
 from rounds.daybook.storage import DaybookDB, LogStorage, LogTable, NotSaved
 from rounds.daybook.writer import Writer, cannot_remember, remembered_at
 from rounds.entries.base import Entry
@@ -251,7 +251,7 @@ def accepted_in(beside: Path | None) -> frozenset[str]:
     Args:
         beside: where this machine remembers things of the book, without an ending; None where nothing can be.
     """
-    with contextlib.suppress(OSError, msgspec.MsgspecError):
+    with contextlib.suppress(OSError, *NOT_DECODED):
         if beside is not None:
             return msgspec.json.decode(read_plain(_accepted_at(beside)), type=frozenset[str])
     return frozenset()

@@ -8,6 +8,7 @@ from pathlib import Path
 import msgspec
 
 from rounds.daybook.lines import Line, Mark, entry_files, lines_of, lines_under
+from rounds.daybook.safe_files import NOT_DECODED
 
 
 class WithId(msgspec.Struct):
@@ -63,6 +64,6 @@ def _first_line(folder: Path) -> str:
         for path in entry_files(folder):
             for found, _ in lines_of(path, Mark()):
                 if isinstance(found, Line):
-                    with contextlib.suppress(msgspec.MsgspecError, RecursionError):
+                    with contextlib.suppress(*NOT_DECODED):
                         return msgspec.json.decode(found.raw, type=WithId).id
     return ""

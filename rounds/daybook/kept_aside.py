@@ -13,7 +13,7 @@ import msgspec
 
 from rounds.bench.plurals import count
 from rounds.daybook.identity import Identity
-from rounds.daybook.safe_files import put_lines, read_plain
+from rounds.daybook.safe_files import NOT_DECODED, put_lines, read_plain
 from rounds.daybook.systems import PLAINLY
 
 ENDING = ".unsaved.jsonl"
@@ -125,7 +125,7 @@ def _path_of(beside: Path, known_by: str, ending: str) -> Path:
 
 
 def _heading_of(lines: Sequence[bytes]) -> str:
-    with contextlib.suppress(msgspec.MsgspecError, IndexError):
+    with contextlib.suppress(*NOT_DECODED, IndexError):
         return msgspec.json.decode(lines[0], type=_Heading).book
     return ""
 

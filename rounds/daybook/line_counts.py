@@ -15,7 +15,7 @@ import msgspec
 
 from rounds.daybook.lines import Mark, Piece, Position, Problem, group_of, holds_pieces, running
 from rounds.daybook.own_lines import OwnLines
-from rounds.daybook.safe_files import open_plain, read_plain
+from rounds.daybook.safe_files import NOT_DECODED, open_plain, read_plain
 from rounds.daybook.systems import NEW
 from rounds.daybook.writer import Writer
 
@@ -65,7 +65,7 @@ class Seen:
             return {}
         try:
             found = msgspec.json.decode(read_plain(self._path), type=dict[str, _File | int])  # numbers alone, from before
-        except (OSError, msgspec.MsgspecError):
+        except (OSError, *NOT_DECODED):
             return {}
         return {name: one if isinstance(one, _File) else _File(one) for name, one in found.items()}
 

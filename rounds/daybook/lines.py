@@ -14,7 +14,7 @@ from typing import Any
 import msgspec
 from msgspec import Struct, field
 
-from rounds.daybook.safe_files import NO_FILE, NOT_FOLLOWED, is_plain, open_plain, read_plain
+from rounds.daybook.safe_files import NO_FILE, NOT_DECODED, NOT_FOLLOWED, is_plain, open_plain, read_plain
 from rounds.daybook.systems import read_at
 
 ENTRY_FILES = "entries-*.jsonl"
@@ -158,7 +158,7 @@ def holds_entries(path: Path) -> bool:
     except OSError:
         return False
     for line in begin.removeprefix(BOM).split(b"\n"):
-        with contextlib.suppress(msgspec.MsgspecError, RecursionError):
+        with contextlib.suppress(*NOT_DECODED):
             msgspec.json.decode(line, type=_Whole)
             return True
     return False
@@ -359,7 +359,7 @@ def lines_under(path: Path, entry_id: str) -> Iterator[int]:
         begin, end = data.rfind(b"\n", 0, place) + 1, data.find(b"\n", place)
         if end < 0:
             return
-        with contextlib.suppress(msgspec.MsgspecError, RecursionError):
+        with contextlib.suppress(*NOT_DECODED):
             if msgspec.json.decode(data[begin:end].removeprefix(BOM), type=_Named).id == entry_id:
                 yield data.count(b"\n", 0, begin) + 1
         place = data.find(wanted, end)
@@ -375,7 +375,7 @@ def missing_ids(folder: Path, ids: Iterable[str]) -> set[str]:
     for path in reversed(entry_files(folder)):
         for found, _ in lines_of(path, Mark()) if left else ():
             if isinstance(found, Line):
-                with contextlib.suppress(msgspec.MsgspecError, RecursionError):
+                with contextlib.suppress(*NOT_DECODED):
                     left.discard(msgspec.json.decode(found.raw, type=_Named).id)
     return left
 

@@ -14,7 +14,7 @@ import msgspec
 from rounds.daybook.identity import Identity, WithId
 from rounds.daybook.kept_aside import KeptAside
 from rounds.daybook.lines import entry_files, missing_ids
-from rounds.daybook.safe_files import open_plain, read_plain
+from rounds.daybook.safe_files import NOT_DECODED, open_plain, read_plain
 from rounds.daybook.systems import read_at
 
 ENDING = ".said.jsonl"
@@ -86,7 +86,7 @@ class OwnLines:
                 there.update(opened.read().split(b"\n"))
         left = {}
         for line in (row.line for row in rows if row.line not in there):
-            with contextlib.suppress(msgspec.MsgspecError, RecursionError):
+            with contextlib.suppress(*NOT_DECODED):
                 left[msgspec.json.decode(line, type=WithId).id] = line
         gone = missing_ids(self._folder, left) if left else set()
         return {name: line for name, line in left.items() if name in gone}

@@ -14,7 +14,12 @@ from collections.abc import Iterable
 from pathlib import Path, PurePosixPath
 from typing import BinaryIO
 
+import msgspec
+
 from rounds.daybook.systems import A_FOLDER, NEW, PLAINLY
+
+# What bytes that are no line of a book may raise when they are decoded: they may be no text, no JSON, of another form, too deep.
+NOT_DECODED = (msgspec.MsgspecError, UnicodeDecodeError, RecursionError)
 
 NOT_FOLLOWED = "is a link to somewhere else; it is not followed"
 NO_FILE = "is no file, but a folder, a pipe or a device"

@@ -23,7 +23,7 @@ from tinydb import Storage, TinyDB
 from tinydb.table import Document, Table
 
 from rounds.daybook.lines import Problem, entry_files, read_on
-from rounds.daybook.safe_files import flush_folder, make_below
+from rounds.daybook.safe_files import NOT_DECODED, flush_folder, make_below
 from rounds.daybook.systems import NEW, PLAINLY, read_at
 from rounds.daybook.writer import Own, Writer, announced, own_of, settled
 
@@ -113,7 +113,7 @@ class LogStorage(Storage):
         for line in lines:
             try:
                 logged = msgspec.json.decode(line, type=_Logged).logged
-            except (msgspec.MsgspecError, RecursionError):
+            except NOT_DECODED:
                 logged = ""
             by_month.setdefault(_month(logged), []).append(line + b"\n")
         self._append_all(by_month)

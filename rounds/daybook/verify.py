@@ -34,7 +34,7 @@ from rounds.daybook.lines import (
     without_end,
 )
 from rounds.daybook.own_lines import OwnLines
-from rounds.daybook.safe_files import NOT_FOLLOWED, read_plain
+from rounds.daybook.safe_files import NOT_DECODED, NOT_FOLLOWED, read_plain
 from rounds.daybook.series import read_series
 from rounds.daybook.storage import ASIDE
 from rounds.daybook.writer import Writer, cannot_remember, remembered_at
@@ -135,7 +135,7 @@ def _kept_aside(folder: Path, name: str) -> set[str]:
     """The ids of lines that are kept on this machine until the book takes them."""
     found = set()
     for line in KeptAside(Identity(folder), remembered_at(folder, name)).lines():
-        with contextlib.suppress(msgspec.MsgspecError, RecursionError):
+        with contextlib.suppress(*NOT_DECODED):
             found.add(msgspec.json.decode(line, type=WithId).id)
     return found
 

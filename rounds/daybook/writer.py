@@ -22,7 +22,7 @@ import msgspec
 
 from rounds.daybook.ids import ALPHABET
 from rounds.daybook.lines import print_before
-from rounds.daybook.safe_files import read_plain
+from rounds.daybook.safe_files import NOT_DECODED, read_plain
 from rounds.daybook.systems import PLAINLY, lock, read_at, write_at
 
 NAME_LENGTH = 8
@@ -273,7 +273,7 @@ class Writer:
                 return None
             self._length = len(data)
             return msgspec.json.decode(data, type=_Kept)
-        except (OSError, msgspec.MsgspecError):
+        except (OSError, *NOT_DECODED):
             return None
 
     def _take_up(self) -> None:

@@ -36,7 +36,8 @@ def read(line: bytes) -> Entry | None:
     except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError) as trouble:
         if _is_of_a_newer_version(line):
             return None
-        raise NotRead(_MISSING.sub(r"has no '\1'", str(trouble))) from None
+        said = "is no UTF-8 text" if isinstance(trouble, UnicodeDecodeError) else str(trouble)
+        raise NotRead(_MISSING.sub(r"has no '\1'", said)) from None
     wrong = wrong_instant(entry)
     if wrong:
         raise NotRead(wrong)

@@ -21,7 +21,7 @@ from rounds.entries.registry import KINDS
 from rounds.views.words import literal
 from tests.bench.strategies import entries_of
 from tests.benchmarks.bench_due import NOW
-from tests.durability.books import bench_of, desk_at, lines_of, note, plain
+from tests.durability.books import bench_of, desk_at, desk_long_after, lines_of, note, plain
 
 NAME = "entries-bbbb2222-2026-05.jsonl"
 GOOD = [line + b"\n" for line in lines_of([note(number) for number in range(12)]).splitlines()]
@@ -182,7 +182,7 @@ def test_lines_of_every_kind_with_any_flips(
     ]
     folder = book_of(tmp_path_factory.mktemp("any") / "book", chance.choice(DAMAGES)(chance, lines))
 
-    desk = desk_at(folder)
+    desk = desk_long_after(folder)
 
     assert plain(desk) == bench_of(folder)
     desk.dues()

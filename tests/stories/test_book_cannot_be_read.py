@@ -28,6 +28,13 @@ def not_an_entry(folder: Path) -> str:
     return "has no 'at'"
 
 
+def no_text_in_the_first_id(folder: Path) -> str:
+    file = min(folder.glob("entries-*"))
+    first = file.read_bytes().split(b"\n")[0]
+    file.write_bytes(first.replace(b'"id":"', b'"id":"\xe9', 1) + b"\n" + file.read_bytes())
+    return "is no UTF-8"
+
+
 def one_of_two_gone(folder: Path) -> str:
     (folder / "entries-other222-2027-04.jsonl").unlink()
     return "is gone, and this machine has seen 1 in it"
@@ -39,7 +46,7 @@ def all_gone(folder: Path) -> str:
     return "is gone, and this machine has seen"
 
 
-WRONG = [damaged, not_an_entry, one_of_two_gone, all_gone]
+WRONG = [damaged, not_an_entry, no_text_in_the_first_id, one_of_two_gone, all_gone]
 Broken = Callable[[Path], str]
 
 
