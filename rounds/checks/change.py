@@ -64,7 +64,7 @@ _ANSWERS = {"another plant": ANOTHER_PLANT, "second plant": ANOTHER_PLANT, "warm
 CHECK = Check(
     name="change", label="change", verb="why no eggs?",
     help="After three warm, fed female-days on a plant: one change at a time, and yours to decide; i weighs what may be missing.",
-    value=Value(75, 0.3, 0.5, "eggs to be laid"),
+    value=Value(75, 0.3, 0.02, "eggs to be laid"),
     severity=1, place=130, answered_by=("host in", "light"), disturbs=True, discards=True,
     in_passing=True, own_end=True,
     rules=(

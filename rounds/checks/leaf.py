@@ -87,7 +87,7 @@ def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use
 CHECK = Check(
     name="leaf", label="leaf in", verb="leaf in",
     help="Eggs that darken hatch within a night; young larvae starve by morning without a leaf.",
-    value=Value(25, 1.0, 0.1, "eggs"),
+    value=Value(25, 1.0, 0.5, "eggs"),
     severity=3, place=140, answered_by=("host in",), closes="gone", before_leaving="if it comes",
     rules=(
         Rule(AWAKE, "egg", DARKENING, every_h=0, amber_h=6, red_h=24, harm_h=30,

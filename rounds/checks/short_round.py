@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import timedelta
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
 from rounds.bench.state import Bench, Round
 from rounds.checks.due import Due, pressing
@@ -21,6 +21,7 @@ from rounds.forecasts.foresight import Foresight
 
 WASH_S = 40.0  # hands washed on the way; our estimate
 CANNOT_WAIT = frozenset({"in danger", "urgent"})
+EARLY = timedelta(hours=2)  # a round is begun so long before its hour; our estimate
 
 
 class Weighed(Struct, frozen=True):
@@ -69,7 +70,7 @@ def short_round(bench: Bench, moment: Moment, minutes: float, dues: Iterable[Due
     """The round that begins now, in so many minutes; 0 takes all of it."""
     walk = Round("", "", moment.now, "", answered=moment.now)
     asked = stops(bench, moment, walk, dues)
-    weighed = [Weighed(stop, due, worth_of(bench, due, moment, foresight)) for stop in asked for due in stop.open_checks]
+    weighed = [_weighed(bench, stop, due, moment, foresight) for stop in asked for due in stop.open_checks]
     chosen = _chosen(weighed, minutes * 60, moment) if minutes else weighed
     ids = {id(one) for one in chosen}
     return ShortRound(
@@ -80,6 +81,13 @@ def short_round(bench: Bench, moment: Moment, minutes: float, dues: Iterable[Due
         seconds_for(weighed),
         len(asked),
     )
+
+
+def _weighed(bench: Bench, stop: Stop, due: Due, moment: Moment, foresight: Foresight | None) -> Weighed:
+    """A check with its worth; of one that is not due yet, and in no danger before the next round, nothing is lost."""
+    worth = worth_of(bench, due, moment, foresight)
+    is_due = due.due <= moment.now + EARLY or (due.harm is not None and due.harm <= moment.round_after)
+    return Weighed(stop, due, worth if is_due else structs.replace(worth, each=0.0))
 
 
 def seconds_for(checks: Sequence[Weighed]) -> float:

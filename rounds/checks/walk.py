@@ -36,6 +36,7 @@ Place = tuple[PlaceKind, str]
 class Stop(Struct, frozen=True):
     """One stop of the walk: a place, what it asks, and what was answered or passed over so far.
 
+    ``left_out``: what the round in some minutes asks last, passed over or not.
     ``out_of_turn``: it comes before others of its group because an animal is in danger there.
     """
 
@@ -45,6 +46,7 @@ class Stop(Struct, frozen=True):
     checks: tuple[Due, ...]
     answered: frozenset[str] = frozenset()
     skipped: frozenset[str] = frozenset()
+    left_out: frozenset[str] = frozenset()
     wash_before: bool = False
     out_of_turn: bool = False
 
@@ -166,10 +168,11 @@ def _stop(bench: Bench, moment: Moment, walk: Round, place: Place, checks: dict[
     kind, where = place
     container = bench.at(where) if kind == "container" else None
     answered = {check for check, due in checks.items() if _is_answered(bench, due, container, moment, said)}
-    skipped = {check for check, due in checks.items() if _skips(said, where, check) or _waits(walk, due, moment.now)} - answered
+    left_out = {check for check, due in checks.items() if _waits(walk, due, moment.now)}
+    skipped = ({check for check in checks if _skips(said, where, check)} | left_out) - answered
     group = group_of(container) if container is not None else _GROUP_OF_KIND[kind]
     in_order = _in_order(checks, moment.now)
-    return Stop(where, kind, group, in_order, frozenset(answered), frozenset(skipped))
+    return Stop(where, kind, group, in_order, frozenset(answered), frozenset(skipped), frozenset(left_out))
 
 
 def _in_order(checks: dict[str, Due], now: datetime) -> tuple[Due, ...]:

@@ -35,6 +35,7 @@ SPREAD = 0.25  # of the hours until danger, as a share of them: it comes sooner 
 LATE_SPREAD = 0.35  # of the hours until a check is late
 MOST_LATE = 5.0  # how many times more is lost of a check without danger hours, however late it is; our estimate
 MOST_HIDDEN = 10.0
+ONE: dict[AtStake, str] = {"animals": "animal", "females": "female", "eggs": "egg", "larvae": "larva", "pupae": "pupa"}
 EGGS_A_ROUND = 2.0  # that a female lays between two rounds; our estimate
 
 
@@ -73,8 +74,13 @@ class Worth(Struct, frozen=True):
     def words(self) -> str:
         """All of it in a few words."""
         looked = f"{self.found} of {count(self.looks, 'look')} found something" if self.looks else "no look like this yet"
-        stake = "" if self.of == "nothing" else f"{self.stake:.3g} {self.of} at stake"
+        stake = "" if self.of == "nothing" else f"{self._at_stake} at stake"
         return "; ".join(part for part in (looked, stake, f"about {duration(self.seconds)}") if part)
+
+    @property
+    def _at_stake(self) -> str:
+        """How many of what."""
+        return f"{self.stake:.3g} {ONE.get(self.of, self.of) if self.stake == 1 else self.of}"
 
     @property
     def arithmetic(self) -> str:
@@ -83,7 +89,7 @@ class Worth(Struct, frozen=True):
         drawn = f"chance that it is not as usual: {own}start {self.start:.2g} as {START_LOOKS}"
         timed = f"{self.timed} timed in your rounds" if self.timed else "estimate"
         return (
-            f"{self.stake:.3g} {self.of} x {self.chance:.2g} ({drawn}) x {self.each:.2g} (lost until the next round, "
+            f"{self._at_stake} x {self.chance:.2g} ({drawn}) x {self.each:.2g} (lost until the next round, "
             f"estimate) = {self.lost:.2g} lost if left; {self.seconds:.0f} s ({timed})"
         )
 

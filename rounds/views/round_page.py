@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
 from rounds.bench.measures import measures_of
 from rounds.bench.plurals import count
@@ -16,6 +16,7 @@ from rounds.checks.question import Question
 from rounds.checks.questions import question_for
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
+from rounds.checks.short_round import WASH_S
 from rounds.checks.walk import Left, Stop, left_before
 from rounds.checks.worth import STEP_S, seconds_of
 from rounds.entries.base import Entry
@@ -108,6 +109,7 @@ def round_page(
         sections = end_sections(bench, moment, stops, known.foresight)
         return RoundPage(end_head(walk, stops, moment), (begins, *sections), done=True)
     stop = stops[place]
+    begins += _part_done(walk, stops)
     if not washed:
         return RoundPage(head, (begins, *_wash_lines(stop)), wash=True)
     waiting = stop.open_checks
@@ -180,15 +182,19 @@ def left_words(left: Left, moment: Moment) -> tuple[str, ...]:
 
 def _head(bench: Bench, walk: Round, stops: tuple[Stop, ...], place: int) -> tuple[Line, ...]:
     """The round, how far it is, drawn too, and how much is left."""
+    here = stops[place] if place < len(stops) else None
+    stops, is_rest = _part(stops)
+    place = next((number for number, stop in enumerate(stops) if here and _same(stop, here)), len(stops))
     done = sum(1 for stop in stops if not is_open(stop))
     left = sum(len(stop.open_checks) for stop in stops)
     took = f", about {minutes(_seconds_left(bench, stops))} min" if left else ""
-    first_open = next((place for place, stop in enumerate(stops) if is_open(stop)), len(stops))
+    first_open = next((number for number, stop in enumerate(stops) if is_open(stop)), len(stops))
+    name = f"{literal(walk.name)} round{', the rest' if is_rest else ''}   "
     number = (done if place == first_open else place) + 1  # one that comes before others out of its order is no earlier stop
     full = BAR * done // len(stops) if stops else BAR
     return (
         line(
-            f"{literal(walk.name)} round   ",
+            name,
             f"stop {min(number, len(stops))} of {len(stops)}   ",
             Cell(f"[{'-' * full}{' ' * (BAR - full)}]", "quiet"),
             f"   {count(left, 'check')}{took}",
@@ -196,10 +202,43 @@ def _head(bench: Bench, walk: Round, stops: tuple[Stop, ...], place: int) -> tup
     )
 
 
+def _part(stops: tuple[Stop, ...]) -> tuple[tuple[Stop, ...], bool]:
+    """The stops that are counted: of a round in some minutes what it took, until that is done, then what it left out."""
+    if not any(stop.left_out for stop in stops):
+        return stops, False
+    taken = tuple(_taken(stop) for stop in stops if not stop.checks or _taken(stop).checks)
+    if any(is_open(stop) for stop in taken):
+        return taken, False
+    return tuple(stop for stop in stops if stop.left_out or is_open(stop)), True
+
+
+def _taken(stop: Stop) -> Stop:
+    """A stop with what the minutes are for."""
+    return structs.replace(stop, checks=tuple(due for due in stop.checks if due.check not in stop.left_out))
+
+
+def _same(one: Stop, other: Stop) -> bool:
+    return (one.place_kind, one.where) == (other.place_kind, other.where)
+
+
+def _part_done(walk: Round, stops: tuple[Stop, ...]) -> tuple[Line, ...]:
+    """That what the minutes were for is done, and what is left."""
+    counted, is_rest = _part(stops)
+    left = [stop for stop in counted if is_open(stop)]
+    if not is_rest or not left:
+        return ()
+    limit = "1 minute's" if walk.minutes == 1 else f"{walk.minutes:g} minutes'"
+    verb = "is" if len(left) == 1 else "are"
+    return (line(Cell(f"The {limit} part is done; {count(len(left), 'stop')} {verb} left. Answer on, or leave.", "late")),)
+
+
 def _seconds_left(bench: Bench, stops: tuple[Stop, ...]) -> float:
     """How long what is open takes, with the ways: by what answers took in this book's rounds, else by a starting estimate."""
     open_stops = [stop for stop in stops if is_open(stop)]
-    return sum(STEP_S + sum(seconds_of(bench, due) for due in stop.open_checks) for stop in open_stops)
+    return sum(
+        STEP_S + (WASH_S if stop.wash_before else 0.0) + sum(seconds_of(bench, due) for due in stop.open_checks)
+        for stop in open_stops
+    )
 
 
 def fitting_head(head: tuple[Line, ...], width: int) -> tuple[Line, ...]:

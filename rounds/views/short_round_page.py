@@ -34,7 +34,7 @@ MANY = {
 def short_round_lines(plan: ShortRound, moment: Moment, keys: str) -> tuple[Line, ...]:
     """The page; ``keys`` is its last line."""
     takes = f"{plan.taken_stops} of {count(plan.stops, 'stop')}, about {minutes(plan.seconds)} min"
-    head = line(Cell(f"a round in {plan.minutes:g} minutes", "strong"), f"   {clock(moment.now, moment.now, moment.zone)}   ", takes)
+    head = line(Cell(f"a round in {_limit(plan)}", "strong"), f"   {clock(moment.now, moment.now, moment.zone)}   ", takes)
     if not plan.taken and not plan.left:
         return head, line(""), line("Nothing on this bench is asked about now.")
     body = [line(""), *_longer(plan), _heading("taken, in this order", "why")]
@@ -69,10 +69,14 @@ def minutes(seconds: float) -> int:
     return max(1, ceil(seconds / 60 - 0.25))
 
 
+def _limit(plan: ShortRound) -> str:
+    return "1 minute" if plan.minutes == 1 else f"{plan.minutes:g} minutes"
+
+
 def _longer(plan: ShortRound) -> list[Line]:
     if not plan.is_longer:
         return []
-    told = f"What cannot wait takes {minutes(plan.seconds)} minutes, more than {plan.minutes:g}. All of it is taken."
+    told = f"What cannot wait takes {count(minutes(plan.seconds), 'minute')}, more than {plan.minutes:g}. All of it is taken."
     return [line(Cell(told, "late")), line("")]
 
 
@@ -151,8 +155,8 @@ def _looks(group: Sequence[Weighed]) -> tuple[int, int]:
 def _chance(lost: float, group: Sequence[Weighed]) -> str:
     kinds = {one.worth.of for one in group if one.worth.lost > 0}
     name = ONE[kinds.pop()] if len(kinds) == 1 else "animal"
-    if lost >= 0.95:
-        return f"about {count(round(lost), name, MANY[name])}"
+    if 1 / lost < 1.5:
+        return f"about {count(round(max(1.0, lost)), name, MANY[name])}"
     return f"1 {name} in {1 / lost:.0f} such rounds"
 
 
@@ -160,7 +164,9 @@ def _in_all(plan: ShortRound) -> str:
     lost = plan.may_cost
     if lost < RARE:
         return "nothing to speak of."
-    return f"about {lost:.1f} animals or eggs." if lost >= 0.95 else f"about 1 animal or egg in {1 / lost:.0f} such rounds."
+    if 1 / lost < 1.5:
+        return f"about {count(round(max(1.0, lost)), 'animal or egg', 'animals or eggs')}."
+    return f"about 1 animal or egg in {1 / lost:.0f} such rounds."
 
 
 def _how(plan: ShortRound) -> list[Line]:

@@ -101,7 +101,8 @@ def check_line(bench: Bench, due: Due, stop: Stop, moment: Moment) -> Line:
     told = last_words(due, bench, moment)
     label = f"{CHECKS[due.check].label:<8}"
     if due.check in stop.skipped:
-        return Line((Cell(f"  {'skipped':<12}", "late"), Cell(f"{label}{told}; comes back", "quiet")), hang=LABEL + 10)
+        passed = "left out" if due.check in stop.left_out else "skipped"
+        return Line((Cell(f"  {passed:<12}", "late"), Cell(f"{label}{told}; comes back", "quiet")), hang=LABEL + 10)
     state = state_of(due, moment.now)
     word = "due" if state == "in order" else state  # it falls due before the next round
     since = pressing_words(due, moment)

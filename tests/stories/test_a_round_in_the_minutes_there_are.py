@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import rounds
 from rounds.screens.round_screen import RoundScreen
 from rounds.screens.short_round_screen import ShortRoundScreen
@@ -64,7 +66,7 @@ async def test_left_and_right_change_the_minutes_and_a_takes_all(story: Story) -
         await screen.press("right")
         assert "a round in 15 minutes" in screen.text
         await screen.press("left", "left", "left", "left")
-        assert "a round in 1 minutes" in screen.text
+        assert "a round in 1 minute " in screen.text
         await screen.press("a")
         assert isinstance(screen.app.screen, RoundScreen)
     assert "later" not in story.on_disk()[-1]
@@ -175,3 +177,63 @@ def test_each_line_names_its_evidence_and_the_sum_is_said(story: Story) -> None:
     left = plan_of(printed, "Left out")
     assert left["R4, clean"].endswith("; none of 11 looks found something.")
     assert any(line.startswith("Left out in all: ") for line in printed)
+
+
+async def test_the_title_counts_what_was_taken_then_the_rest_by_itself(story: Story) -> None:
+    a_bench(story)
+    async with story.screens() as screen:
+        await screen.press("4", "r")
+        takes = re.search(r"(\d+) of \d+ stops, about (\d+) min", screen.text)
+        assert takes is not None, screen.text
+        await screen.press("enter")
+        assert f"stop 1 of {takes[1]} " in screen.text, screen.text
+        assert f"about {takes[2]} min" in screen.text
+        numbers: list[tuple[int, int]] = []
+        while "part is done" not in screen.text:
+            number = re.search(r"stop (\d+) of (\d+)", screen.text)
+            assert number is not None, screen.text
+            numbers.append((int(number[1]), int(number[2])))
+            page = screen.app.screen.page  # type: ignore[attr-defined]
+            usual = page.question is not None and page.question.usual is not None
+            await screen.press(*(["enter"] if page.question is None else ["space"] if usual else ["a"]))
+            assert len(numbers) < 60, screen.text
+        assert numbers == sorted(numbers)
+        assert {of for _, of in numbers} == {int(takes[1])}
+        left = re.search(r"The 4 minutes' part is done; (\d+) stops are left", screen.text)
+        assert left is not None, screen.text
+        assert re.search(rf"the rest +stop 1 of {left[1]} ", screen.text), screen.text
+
+
+async def test_a_number_is_forgotten_on_leaving_its_page(story: Story) -> None:
+    a_bench(story)
+    for size in ((80, 24), (120, 40)):
+        async with story.screens(size) as screen:
+            await screen.press("1", "5", "r", "escape")
+            await screen.pilot.pause()
+            assert "number 15_" not in screen.text
+
+
+async def test_what_the_minutes_leave_out_is_not_called_skipped(story: Story) -> None:
+    a_bench(story)
+    async with story.screens() as screen:
+        await screen.press("1", "r", "enter")
+        for _ in range(30):
+            assert "skipped" not in screen.text
+            if "left out" in screen.text:
+                return
+            await screen.press("enter" if not screen.check else "space")
+    raise AssertionError(screen.text)
+
+
+def test_a_change_of_plant_that_is_not_due_is_left_for_the_first_drinks(story: Story) -> None:
+    story.at("2027-05-11 18:00")
+    for place in range(1, 6):
+        tell(
+            story,
+            f"S{place} set up laying place={place}\nS{place} founder W{place} Boloria dia female\nS{place} host in violet leaf water",
+        )
+    story.at("2027-05-12 07:05")
+    book = rounds.open_book(story.folder, keeper="KM", clock=story.clock)
+    taken = {(one.where, one.check) for one in book.round_plan(minutes=8).taken}
+    assert any(check == "drink" for _, check in taken), taken
+    assert not any(check == "change" for _, check in taken), taken
