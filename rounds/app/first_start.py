@@ -59,7 +59,7 @@ class Asking:
 QUESTIONS: tuple[Asking, ...] = (
     Asking("1  Where is the bench? Its name first.", "as: Weir House bench"),
     Asking(
-        "   And where on earth? It tells sunrise, sun on the sill and the local hours.",
+        "   And where is it on the map? It tells sunrise, sun on the sill and the local hours.",
         "latitude, longitude, time zone, as: 49.2N 0.4W Europe/Paris; a town alone finds its time zone",
     ),
     Asking("   In which units?", "1 for C, ml, mm; 2 for F, fl oz, in. The book itself stays metric; settings change it later"),

@@ -19,7 +19,7 @@ CHECK = Check(
         Rule(("eggs",), "egg", every_h=36, amber_h=48, red_h=72,
              basis="lid opened or looked at daily: Bohart Museum of Entomology; Wildflower Rescue Society; "
                    "University of Kansas monarch programme; asked after a day and a half, so that a "
-                   "round at another hour is none too many; hours our estimate"),
+                   "round at another hour is not too many; hours our estimate"),
     ),
     question=Question("Lid opened for air?", (replace(LID_OPENED, usual=True),)),
     helped=(Helped("Lift the lid for a minute.", opens=True),),

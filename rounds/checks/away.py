@@ -98,7 +98,7 @@ def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> Breaks |
     check = CHECKS[due.check]
     if check.own_end:
         amber, red, harm = due.amber, due.red, due.harm
-        arithmetic = "has an end of its own"
+        arithmetic = "ends by itself"
     elif check.closes == "gone":
         return None
     elif due.reason or due.since is None:

@@ -21,7 +21,6 @@ from rounds.checks.registry import CHECKS
 
 MOST_ANSWERS = 12  # beside the usual one and found dead: as many letters as one hand has
 LIKELIEST = 3  # answers of the first check that stand before those of the others
-_NUMBERS = ("both", "all three", "all four", "all five")
 T = TypeVar("T")
 
 
@@ -90,7 +89,7 @@ def _usual(bench: Bench, asked: Sequence[tuple[Due, Question]], now: datetime) -
     due, question = asked[0]
     own = question.usual
     leads = own is not None and CHECKS[due.check].leads
-    label = f"yes, {_NUMBERS[min(len(asked), 5) - 2]}"
+    label = "yes, both" if len(asked) == 2 else "yes, all"
     if _is_left_be(bench, due, now):
         label = "as before, nothing changed"
     return Answer(

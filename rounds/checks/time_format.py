@@ -17,7 +17,7 @@ def span(length: timedelta) -> str:
     """A length of time in hours and minutes, in days and hours where it is long."""
     minutes = int(length.total_seconds() // 60)
     hours, minutes = divmod(minutes, 60)
-    return f"{hours} h {minutes:02d}" if hours < 72 else f"{hours // 24} d {hours % 24} h"
+    return f"{hours} h {minutes:02d} min" if hours < 72 else f"{hours // 24} d {hours % 24} h"
 
 
 def hours_words(hours: float) -> str:

@@ -57,7 +57,7 @@ class FirstStartScreen(ModalScreen[Ended]):
                 Line((Cell(asking.text, "strong"),), hang=SET_IN),
                 Line((Cell(f"   {asking.hint}", "quiet"),), hang=SET_IN),
             ]
-            passes = "   Enter alone passes over" if asking.may_pass else ""
+            passes = "   Enter alone skips" if asking.may_pass else ""
             self.query_one("#keys", Static).update(f"Enter answers{passes}   Esc to the empty bench")
         self.query_one("#page", Lines).show(lines)
         self.query_one("#reading", VerticalScroll).scroll_end(animate=False)

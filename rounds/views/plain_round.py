@@ -30,8 +30,8 @@ _NUMBER_LAST = re.compile(r"^(?P<word>\S.*?)\s+(?P<number>[0-9]+|all)$", re.IGNO
 
 # What a line can do besides answering: the same keys as on the screen, what may follow on the line, and what it does.
 ON_A_LINE: tuple[tuple[str, str, str], ...] = (
-    ("skip_check", "and a reason", "passes over this question; it comes back at the end"),
-    ("skip_stop", "and a reason", "passes over the whole stop; it comes back at the end"),
+    ("skip_check", "and a reason", "skips this question; it comes back at the end"),
+    ("skip_stop", "and a reason", "skips the whole stop; it comes back at the end"),
     ("strike_last", "", "strikes what was said last; the line stays in the daybook"),
     ("suspect", "", "marks the container suspect: it goes to the end of the walk now"),
     ("when", "and a time, as -20m or 7:40", "says when the next answers happened; alone, now again"),

@@ -154,7 +154,9 @@ def test_in_a_real_terminal_an_empty_book_leads_to_the_round(tmp_path: Path) -> 
     )  # fmt: skip
     child.expect("Where is the bench")
     for answer, wanted in zip(
-        ANSWERS, ("where on earth", "which units", "stands on it first", "What is in it", "Nothing is due yet|stop 1 of"), strict=True
+        ANSWERS,
+        ("where is it on the map", "which units", "stands on it first", "What is in it", "Nothing is due yet|stop 1 of"),
+        strict=True,
     ):
         child.send(f"{answer}\r")
         child.expect(wanted)

@@ -188,3 +188,9 @@ def test_what_is_left_without_harm_hours_goes_by_the_estimate_of_its_check(desk:
     assert found.a_minute == pytest.approx(found.lost * 3)
     assert "estimate" in found.arithmetic
     assert timedelta(0) < timedelta(seconds=found.seconds)
+
+
+def test_one_animal_is_told_as_one(desk: Desk, clock: Clock) -> None:
+    tell(desk, clock, CUP.replace("6", "1"))
+
+    assert "1 animal at stake" in worth(desk, "look").words

@@ -49,7 +49,7 @@ def test_no_host_counts_from_when_the_host_was_taken_out(story: Story) -> None:
     due = story.due("L2")["host"]
     assert due["standing"] == "due"
     assert "no host, since Wed 08:05" not in due["arithmetic"]
-    assert "1 h 00 ago" in due["arithmetic"]
+    assert "1 h 00 min ago" in due["arithmetic"]
 
 
 def test_stems_discarded_later_do_not_begin_it_again(story: Story) -> None:
@@ -57,8 +57,8 @@ def test_stems_discarded_later_do_not_begin_it_again(story: Story) -> None:
     tell(story, "R2 set up rearing\nbrood PV\nR2 stocked 4 L2 PV\nR2 host in Cardamine leaf")
     story.later(days=1).type("L2 host out held", "R2 host out")
     story.later(hours=20).type("L2 host out binned lot=1 sure")
-    assert "20 h 00 ago" in story.due("L2")["host"]["arithmetic"]
-    assert "20 h 00 ago" in story.due("R2")["food"]["arithmetic"]
+    assert "20 h 00 min ago" in story.due("L2")["host"]["arithmetic"]
+    assert "20 h 00 min ago" in story.due("R2")["food"]["arithmetic"]
 
 
 def test_a_feeding_moth_is_thirsty_from_when_she_came_not_from_a_non_feeder_before_her(story: Story) -> None:

@@ -56,7 +56,7 @@ def test_the_new_cup_says_when_she_drank(story: Story) -> None:
     tell(story, ONE)
     story.type("H2 drank")
     story.at("2027-05-01 20:00").type("H2 moved to C2 1")
-    assert "1 of 1 drank 12 h 00 ago" in story.due("C2")["drink"]["last"]
+    assert "1 of 1 drank 12 h 00 min ago" in story.due("C2")["drink"]["last"]
 
 
 def test_never_drunk_since_her_capture_goes_with_her(story: Story) -> None:
@@ -72,7 +72,7 @@ def test_two_fed_and_two_that_are_not_in_one_cup(story: Story) -> None:
     tell(story, FOUR)
     story.type("K2 moved to K3 1 brood=W4", "K2 moved to K3 1 brood=W5", "K2 drank")
     story.at("2027-05-01 19:00").type("K2 merged sources=K3")
-    assert "2 of 4 drank 12 h 00 ago, 2 not yet" in story.due("K2")["drink"]["last"]
+    assert "2 of 4 drank 12 h 00 min ago, 2 not yet" in story.due("K2")["drink"]["last"]
     assert "drink" in story.due("K2")
 
 

@@ -30,7 +30,7 @@ LINES = (
 EXPECTED = {
     "K2": ("since 07:00", "not yet done"),
     "K3": ("since 07:30", "last drank, 08:30, KM"),  # in this cup; those that did are gone
-    "K4": ("since 07:00", "2 of 4 drank 14 h 30 ago, 2 not yet"),
+    "K4": ("since 07:00", "2 of 4 drank 14 h 30 min ago, 2 not yet"),
     "K5": ("since 07:30", "not yet done"),
 }
 # Somebody must be in K3 as it is said that they drank.
