@@ -45,6 +45,7 @@ class Worth(Struct, frozen=True):
     Args:
         found, looks: of this book's answers that are alike (question, stage, plant, hours), so many found something.
         start: the chance before any of them; ``chance`` is what both give.
+        other_found, other_looks: those of them with other plants, which draw the start before the others do.
         stake: how many are at stake, ``of`` what.
         each: the chance that one of them is lost until the next round, the answer not being as usual.
         seconds: that it takes; ``timed`` so many answers of this book in rounds.
@@ -59,6 +60,8 @@ class Worth(Struct, frozen=True):
     each: float
     seconds: float
     timed: int
+    other_found: int = 0
+    other_looks: int = 0
 
     @property
     def lost(self) -> float:
@@ -86,6 +89,7 @@ class Worth(Struct, frozen=True):
     def arithmetic(self) -> str:
         """How it was reckoned, with where each number is from."""
         own = f"{self.found} of {self.looks} in your records, " if self.looks else ""
+        own += f"{self.other_found} of {self.other_looks} with other plants, " if self.other_looks else ""
         drawn = f"chance that it is not as usual: {own}start {self.start:.2g} as {START_LOOKS}"
         timed = f"{self.timed} timed in your rounds" if self.timed else "estimate"
         return (
@@ -133,9 +137,9 @@ def worth_of(bench: Bench, due: Due, moment: Moment, foresight: Foresight | None
     for one in alike if start < 1.0 else ():
         chance = drawn(chance, one.found, one.made)
     seconds, timed = _seconds(bench, due)
-    own = alike[-1]
+    others, own = alike
     return Worth(own.found, own.made, start, chance, _stake(bench, due, value.at_stake, moment, foresight), value.at_stake,
-                 _lost_each(due, value.lost, moment), seconds, timed)  # fmt: skip
+                 _lost_each(due, value.lost, moment), seconds, timed, others.found, others.made)  # fmt: skip
 
 
 def _container(bench: Bench, due: Due) -> Container | None:
@@ -153,16 +157,17 @@ def _start(due: Due, usual: float, now: datetime) -> float:
 
 
 def _alike(bench: Bench, due: Due, container: Container | None, now: datetime) -> list[Looks]:
-    """Answers to the same question: those of the stage and hours whatever the plant, then those that are wholly alike."""
+    """Answers to the same question: those of the stage and hours with other plants, then those that are wholly alike."""
     question = question_of(due.check)
     hours = since_last(bench, question, due.where, now) if question else None
     if hours is None:
-        return [Looks()]
+        return [Looks(), Looks()]
     key = key_of(question, container, hours)
     stem = key.rpartition("|")[0] + "|"
     all_plants = [one for name, one in bench.looks_made.items() if name.startswith(stem)]
-    pooled = Looks(sum(one.made for one in all_plants), sum(one.found for one in all_plants))
-    return [pooled, bench.looks_made.get(key, Looks())]
+    own = bench.looks_made.get(key, Looks())
+    others = Looks(sum(one.made for one in all_plants) - own.made, sum(one.found for one in all_plants) - own.found)
+    return [others, own]
 
 
 def drawn(start: float, found: int, looks: int) -> float:
