@@ -92,6 +92,7 @@ def test_what_is_typed_or_lies_in_an_old_book_is_read_alike(story: Story, tmp_pa
         E2 hatched 5 W2/A inferred
         """,
     )
+    story.at("2027-05-26 08:00")
     rows = table_of(story, tmp_path, "life-table").set_index("stage")
     assert rows.loc["egg", "entered"] == 10
     assert rows.loc["egg", "known only by hatching, in no egg number"] == 5
