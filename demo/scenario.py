@@ -127,14 +127,14 @@ class Story:
 
     def later(self, kind: type[Entry], at: datetime, **fields: Any) -> Callable[[], None]:
         """Something to be said when its time comes."""
-        return lambda: (self.teller.say(kind, at, **fields), None)[1]
+        return lambda: (self.teller.record(kind, at, **fields), None)[1]
 
     def store_emptied(self, at: datetime) -> Callable[[], None]:
         """The spare stems go once it is time; those kept beside them in case they bear eggs stay."""
 
         def say() -> None:
             spare = self.teller.bench.containers["S7"].hosts[0]
-            self.teller.say(k.HostOut, at, container="S7", fate="binned", batch=spare.batch)
+            self.teller.record(k.HostOut, at, container="S7", fate="binned", batch=spare.batch)
 
         return say
 
@@ -142,7 +142,7 @@ class Story:
 
     def _beginning(self) -> None:
         at = self.day(-DAYS, BEGINS)
-        say = self.teller.say
+        say = self.teller.record
         for name, value in {
             "bench": "Weir House bench",
             "latitude": f"{LATITUDE}",
@@ -207,10 +207,10 @@ class Story:
             ("W7", "overwintering", "cold", 1, 1500, {"lid": "gauze"}),
             ("S7", "host store", "cold", 2, 4000, {}),
         ):
-            self.teller.say(k.SetUp, at, container=code, purpose=purpose, shelf=shelf, place=place, volume_ml=volume, **rest)
+            self.teller.record(k.SetUp, at, container=code, purpose=purpose, shelf=shelf, place=place, volume_ml=volume, **rest)
 
     def _stock(self, at: datetime) -> None:
-        say = self.teller.say
+        say = self.teller.record
         say(k.BroodBegun, at, code=self.code(90, "/A"), taxon=NETTLE)
         say(
             k.Stocked,

@@ -26,7 +26,7 @@ def turns(story: Story) -> Turns:
             when = start
             for kind, fields in sayings:
                 late = fields.pop("typed", None)
-                story.teller.say(kind, when, typed=late, **fields)
+                story.teller.record(kind, when, typed=late, **fields)
                 when += timedelta(seconds=1)
 
         found.setdefault((day, name), {})[where] = tell
@@ -373,7 +373,7 @@ def _slips(story: Story, found: Turns, at: Callable[..., None]) -> None:
         )
 
     found.setdefault((-4, "morning"), {})["first slip"] = wrong_cup
-    say = story.teller.say
+    say = story.teller.record
 
     def keep(where: str, then: Turn) -> None:
         before = found.setdefault(slot, {}).get(where)

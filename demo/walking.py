@@ -10,7 +10,7 @@ from typing import Any
 from rounds.bench.folding import apply
 from rounds.bench.state import Bench, Container
 from rounds.checks.due import Due
-from rounds.checks.question import Answer, Asked, Question
+from rounds.checks.question import Answer, AnswerContext, Question
 from rounds.checks.questions import question_for
 from rounds.checks.round_clock import Moment
 from rounds.checks.walk import Stop, stops
@@ -39,7 +39,7 @@ class Teller:
         self.round = ""
         self._last_id = ""
 
-    def say(self, kind: type[Entry], at: datetime, *, typed: timedelta | None = None, **fields: Any) -> Entry:
+    def record(self, kind: type[Entry], at: datetime, *, typed: timedelta | None = None, **fields: Any) -> Entry:
         """Say one thing; ``typed`` is how much later it was typed."""
         local = at.astimezone(self.zone)
         entry: Entry | None = None
@@ -64,9 +64,9 @@ class Teller:
         kept = self.bench
         self.bench = Bench()
         self.bench.containers = {code: _copy(one) for code, one in kept.containers.items()}
-        wrong = self.say(kind, at, **fields)
+        wrong = self.record(kind, at, **fields)
         self.bench = kept
-        strike = self.say(k.Struck, at + timedelta(minutes=4), entry=wrong.id, why=why)
+        strike = self.record(k.CrossedOut, at + timedelta(minutes=4), entry=wrong.id, why=why)
         self.bench.strikes[strike.id] = wrong.id
 
     def _new_id(self, at: datetime) -> str:
@@ -110,7 +110,7 @@ class Walk:
         """Walk; when it ended comes back."""
         teller = self.teller
         self.at = start
-        begun = teller.say(k.RoundStarted, start, name=name)
+        begun = teller.record(k.RoundStarted, start, name=name)
         teller.round = begun.id
         for code in [code for code in self.turns if code.startswith("first")]:
             self._turn(code)
@@ -120,7 +120,7 @@ class Walk:
         for code in [*self.eggs, *self.turns]:
             self._turn(code)  # a container that nothing was asked of has its turn all the same
         self._tick(40)
-        teller.say(k.RoundFinished, self.at)
+        teller.record(k.RoundFinished, self.at)
         teller.round = ""
         return self.at
 
@@ -130,11 +130,11 @@ class Walk:
     def _at_stop(self, stop: Stop) -> None:
         if stop.wash_before:
             self._tick(60)
-            self.teller.say(k.HandsWashed, self.at)
+            self.teller.record(k.HandsWashed, self.at)
         if stop.where in self.skips and stop.place_kind == "container":
             self._tick(10)
             for due in stop.open_checks:
-                self.teller.say(k.StopSkipped, self.at, container=stop.where, check=due.check, why=self.skips[stop.where])
+                self.teller.record(k.StopSkipped, self.at, container=stop.where, check=due.check, why=self.skips[stop.where])
             return
         self._turn(stop.where)
         for due in stop.open_checks:
@@ -144,7 +144,7 @@ class Walk:
         found = self.eggs.pop(code, 0)
         if found:
             self._tick(60)
-            self.teller.say(k.Searched, self.at, container=code, found=found, aid="lens", where="host")
+            self.teller.record(k.Searched, self.at, container=code, found=found, aid="lens", where="host")
         turn = self.turns.pop(code, None)
         if turn:
             self._tick(40)
@@ -162,8 +162,8 @@ class Walk:
         if answer is None or self._just_said(container, {"look": "looked", "eggs": "searched"}.get(due.check, "")):
             return
         self._tick(25)
-        for kind, fields in answer.says(Asked(bench, due, self.at, number, second)):
-            self.teller.say(kind, self.at, **fields)
+        for kind, fields in answer.says(AnswerContext(bench, due, self.at, number, second)):
+            self.teller.record(kind, self.at, **fields)
 
     def _just_said(self, container: Container | None, kind: str) -> bool:
         last = container.last.get(kind) if container else None

@@ -14,7 +14,7 @@ from rounds.bench.whose_eggs import layers
 from rounds.checks.early_change import CHANGES, too_early_to_change
 from rounds.checks.early_discard import ENDS_THE_WATCH, may_be_on_it
 from rounds.checks.held_lots import foresight_of
-from rounds.checks.question import Answer, Asked, Question, Saying
+from rounds.checks.question import Answer, AnswerContext, Question, Saying
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.entries.defaults import completed_by_those_here
@@ -26,7 +26,7 @@ _TOLD_APART_BY = ("brood", "stage", "instar", "sex")
 _COUNTED_BY = ("brood", "stage")  # a count is of all instars
 
 
-def led_to(answer: Answer, asked: Asked, *, alone: bool = True) -> list[Saying] | Question | str:
+def led_to(answer: Answer, asked: AnswerContext, *, alone: bool = True) -> list[Saying] | Question | str:
     """The entries of an answer; or a question that must be answered first; or why it records nothing.
 
     A number that must be given and was not is asked for. 0 means none: it says what the answer says of none, else nothing.
@@ -45,7 +45,7 @@ def led_to(answer: Answer, asked: Asked, *, alone: bool = True) -> list[Saying] 
     return which_of_them or sure or sayings
 
 
-def _is_it_so(answer: Answer, sayings: list[Saying], asked: Asked) -> Question | None:
+def _is_it_so(answer: Answer, sayings: list[Saying], asked: AnswerContext) -> Question | None:
     """Whether a change that comes long before it can is meant: a slip of a key is likelier."""
     for place, (kind, fields) in enumerate(sayings):
         early = too_early_to_change(asked.bench, kind, fields, asked.now, foresight_of(asked)) if kind in CHANGES else ""
@@ -54,7 +54,7 @@ def _is_it_so(answer: Answer, sayings: list[Saying], asked: Asked) -> Question |
     return None
 
 
-def _keep_the_stems(answer: Answer, sayings: list[Saying], asked: Asked) -> Question | None:
+def _keep_the_stems(answer: Answer, sayings: list[Saying], asked: AnswerContext) -> Question | None:
     """Whether plants on which animals that were not seen may sit are kept, before they are discarded."""
     places = [place for place, (kind, fields) in enumerate(sayings) if kind is k.HostOut and fields.get("fate") in ENDS_THE_WATCH]
     standing = asked.container.hosts if asked.container else []
@@ -77,7 +77,7 @@ class _Group(Struct):
     number: int
 
 
-def _which(answer: Answer, sayings: list[Saying], asked: Asked) -> Question | None:
+def _which(answer: Answer, sayings: list[Saying], asked: AnswerContext) -> Question | None:
     """Which of the animals are meant, where an answer is about some of them and does not say."""
     if on_which := _on_which_stems(sayings, asked):
         return on_which
@@ -101,7 +101,7 @@ def _which(answer: Answer, sayings: list[Saying], asked: Asked) -> Question | No
     return Question(f"{answer.label}: {about}", tuple(choices))
 
 
-def _on_which_stems(sayings: list[Saying], asked: Asked) -> Question | None:
+def _on_which_stems(sayings: list[Saying], asked: AnswerContext) -> Question | None:
     """On which plant eggs were, where several came out at this stop: the search is of those, wherever they are kept now."""
     for place, (kind, fields) in enumerate(sayings):
         told = any(fields.get(name) for name in ("plant", "lots", "where", "confirmed"))
@@ -148,11 +148,11 @@ def _unknown(kind: type[Entry], groups: list[_Group]) -> list[dict[str, Any]]:
     return [{name: value for name, value in one.items() if value} | {"which": NOT_KNOWN} for one in unique]
 
 
-def _completed(kind: type[Entry], fields: dict[str, Any], asked: Asked) -> list[Saying]:
+def _completed(kind: type[Entry], fields: dict[str, Any], asked: AnswerContext) -> list[Saying]:
     return completed_by_those_here(asked.bench, kind, fields, asked.now) if tells_animals(kind) else [(kind, fields)]
 
 
-def _still_to_tell(answer: Answer, sayings: list[Saying], asked: Asked) -> Question | None:
+def _still_to_tell(answer: Answer, sayings: list[Saying], asked: AnswerContext) -> Question | None:
     """What the bench must know before it takes an answer, as whether a dead one is one of those that were missing."""
     for place, (kind, fields) in enumerate(sayings):
         for meant_kind, meant in _completed(kind, fields, asked):
@@ -166,13 +166,13 @@ def _still_to_tell(answer: Answer, sayings: list[Saying], asked: Asked) -> Quest
     return None
 
 
-def _with(sayings: list[Saying], place: int, more: dict[str, Any]) -> Callable[[Asked], list[Saying]]:
+def _with(sayings: list[Saying], place: int, more: dict[str, Any]) -> Callable[[AnswerContext], list[Saying]]:
     kind, fields = sayings[place]
     said = [*sayings[:place], (kind, fields | more), *sayings[place + 1 :]]
     return lambda asked: said
 
 
-def _groups(kind: type[Entry], fields: dict[str, Any], asked: Asked) -> list[_Group]:
+def _groups(kind: type[Entry], fields: dict[str, Any], asked: AnswerContext) -> list[_Group]:
     """The animals that may be meant; empty where all are, or where it is plain which."""
     number = fields.get("number", fields.get("found"))
     told = any(fields.get(name) for name in ("brood", "among", "which"))
@@ -187,7 +187,7 @@ def _groups(kind: type[Entry], fields: dict[str, Any], asked: Asked) -> list[_Gr
     return groups
 
 
-def _found_in(kind: type[Entry], fields: dict[str, Any], asked: Asked) -> list[_Group]:
+def _found_in(kind: type[Entry], fields: dict[str, Any], asked: AnswerContext) -> list[_Group]:
     groups: dict[tuple[object, ...], _Group] = {}
     for lot in _lots(kind, fields, asked):
         names = _COUNTED_BY if kind is k.Counted else _TOLD_APART_BY
@@ -204,7 +204,7 @@ def _found_in(kind: type[Entry], fields: dict[str, Any], asked: Asked) -> list[_
     return list(groups.values())
 
 
-def _lots(kind: type[Entry], fields: dict[str, Any], asked: Asked) -> list[Any]:
+def _lots(kind: type[Entry], fields: dict[str, Any], asked: AnswerContext) -> list[Any]:
     container = asked.container
     if container is None:
         return []

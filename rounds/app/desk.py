@@ -34,9 +34,9 @@ from rounds.daybook import (
     NEWER,
     Batch,
     Daybook,
+    FileLine,
     Gaps,
-    Line,
-    Logged,
+    LoggerCache,
     NotSaved,
     Problem,
     Progress,
@@ -53,15 +53,15 @@ from rounds.entries.defaults import completed
 from rounds.entries.entry_factory import InvalidField, build, fixed
 from rounds.entries.registry import (
     Closed,
+    CrossedOut,
     HostOut,
     PlanChanged,
     RoundFinished,
     RoundStarted,
-    Struck,
 )
 from rounds.entries.validation import AHEAD_ALLOWED, refusal
 from rounds.entries.wording import saying_among
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 from rounds.tallies.journal import Journal
 from rounds.tallies.warmth import Series
 
@@ -69,12 +69,12 @@ if TYPE_CHECKING:
     from rounds.tallies.broods import Lookback
     from rounds.tallies.tallies import Tallies
 
-MOST_MINE = 2_000  # how many answers back 'strike last' goes; older ones are struck in the daybook
+MAX_MINE = 2_000  # how many answers back 'strike last' goes; older ones are struck in the daybook
 WORTH_A_CHECKPOINT = 1_000  # entries since the last one
 DEFAULT_ANCHORS = (("morning", time(7, 0)), ("evening", time(18, 0)))
 
 
-class Said(Struct, frozen=True):
+class Recorded(Struct, frozen=True):
     """What was said is on disk."""
 
     entries: tuple[Entry, ...]
@@ -85,7 +85,7 @@ class Said(Struct, frozen=True):
         return self.entries[-1]
 
 
-class Refused(Struct, frozen=True):
+class Refusal(Struct, frozen=True):
     """What was said cannot be; one line says why and what would be right; ``place`` is which of several it was."""
 
     line: str
@@ -99,7 +99,7 @@ class Unsaved(Struct, frozen=True):
     line: str
 
 
-Outcome = Said | Refused | Unsaved
+Outcome = Recorded | Refusal | Unsaved
 
 
 class Desk:
@@ -139,8 +139,8 @@ class Desk:
         self._entropy = entropy
         self._mine: list[tuple[str, ...]] = []  # ids of what was said here, answer by answer
         self._listeners: list[Callable[[], None]] = []
-        self.logged = Logged(book.folder)
-        self._foresight: Foresight | None = None
+        self.logged = LoggerCache(book.folder)
+        self._foresight: Forecasts | None = None
         self._tallies: Tallies | None = None
         self._lookback: Lookback | None = None
         self._asides: dict[str, str] = {}  # what there is to say beside the entries drafted last, by id
@@ -198,10 +198,10 @@ class Desk:
         return all_dues(self.bench, self.moment(), foresight=self.foresight)
 
     @property
-    def foresight(self) -> Foresight:
+    def foresight(self) -> Forecasts:
         """What is coming on the bench as it stands."""
         if self._foresight is None:
-            self._foresight = Foresight(self.bench, self.zone, self.series)
+            self._foresight = Forecasts(self.bench, self.zone, self.series)
         return self._foresight
 
     @property
@@ -237,7 +237,7 @@ class Desk:
         """Call this after every change of the bench."""
         self._listeners.append(listener)
 
-    def say(self, kind: type[Entry], at: datetime | None = None, **fields: Any) -> Outcome:
+    def record(self, kind: type[Entry], at: datetime | None = None, **fields: Any) -> Outcome:
         """Say one thing: when it happened (now where not given) and the fields of its kind."""
         return self.say_many([(kind, fields)], at)
 
@@ -271,18 +271,18 @@ class Desk:
         check = getattr(last, "check", "")
         if check and check not in CHECKS:
             return f"no check is called {check}; there are {', '.join(list(CHECKS)[:5])} and more"
-        if isinstance(last, Struck) and not self._is_known(last.entry, entries):
+        if isinstance(last, CrossedOut) and not self._is_known(last.entry, entries):
             return f"no line has the id '{last.entry}'; the daybook shows the id of each"
-        if isinstance(last, Struck) and last.entry in self.struck:
+        if isinstance(last, CrossedOut) and last.entry in self.struck:
             return "that line is crossed out already; the daybook brings it back"
         line = refusal(bench, last, now)
         if line is None and isinstance(last, PlanChanged):
             return refusal_without_effect(bench, last)
         if line is None and isinstance(last, HostOut) and not last.sure:
             moment = Moment(now=now, zone=self.zone, anchors=())
-            return too_early_to_bin(bench, last, moment, Foresight(bench, self.zone, self.series))
+            return too_early_to_bin(bench, last, moment, Forecasts(bench, self.zone, self.series))
         if line is None and type(last) in CHANGES:
-            early = too_early_to_change(bench, type(last), asdict(last), last.at, Foresight(bench, self.zone, self.series))
+            early = too_early_to_change(bench, type(last), asdict(last), last.at, Forecasts(bench, self.zone, self.series))
             return f"{early}; if it was seen so, add 'sure'" if early else None
         return line
 
@@ -294,10 +294,10 @@ class Desk:
 
     def say_many(self, sayings: Sequence[tuple[type[Entry], dict[str, Any]]], at: datetime | None = None) -> Outcome:
         """Say several things that belong to one answer: all are kept, or none where one is refused."""
-        entries = self.drafted(sayings, at)
-        return entries if isinstance(entries, Refused) else self._keep(entries)
+        entries = self.prepare(sayings, at)
+        return entries if isinstance(entries, Refusal) else self._keep(entries)
 
-    def drafted(self, sayings: Sequence[tuple[type[Entry], dict[str, Any]]], at: datetime | None = None) -> list[Entry] | Refused:
+    def prepare(self, sayings: Sequence[tuple[type[Entry], dict[str, Any]]], at: datetime | None = None) -> list[Entry] | Refusal:
         """What saying these would write, or why one of them cannot be said; nothing is written.
 
         One that has ``at`` among its fields happened then, whatever the others did.
@@ -311,10 +311,10 @@ class Desk:
             fields = dict(said)
             instant = fields.pop("at", None) or at or now
             if not is_possible(instant):
-                return Refused(impossible(instant), place)
+                return Refusal(impossible(instant), place)
             happened = fixed(instant.astimezone(self.zone))
             instead_of = fields.pop(INSTEAD_OF, "")
-            mends = instead_of or any(isinstance(one, Struck) for one in entries)
+            mends = instead_of or any(isinstance(one, CrossedOut) for one in entries)
             is_late = not mends and fields.get("container") and not kind.of_now
             if is_late and happened not in earlier and (stood := self.bench_of(happened)) is not self.bench:
                 _apply_until(stood, entries, happened)
@@ -324,23 +324,23 @@ class Desk:
                 late.last_batch = bench.last_batch  # letters are given for good
             try:
                 complete = [(kind, fields)] if instead_of else completed(late or bench, kind, fields, happened)
-                drafted = [self._built(*one, happened, now, instead_of) for one in complete]
+                prepare = [self._built(*one, happened, now, instead_of) for one in complete]
             except InvalidField as misfit:
-                return Refused(str(misfit), place)
-            for entry in drafted:
+                return Refusal(str(misfit), place)
+            for entry in prepare:
                 asides[entry.id] = entry.aside(late or bench)
                 entries.append(entry)
                 line = None
-                if entry is drafted[-1] and not instead_of:
+                if entry is prepare[-1] and not instead_of:
                     line = self._refused_late(late, entries, now) if late else self._refusal(bench, entries, now)
                 line = line or (refusal_of_better(bench, entry) if instead_of else None)
                 if line:
-                    return Refused(line, place)
+                    return Refusal(line, place)
                 for until, stood in earlier.items():
                     _apply_until(stood, [entry], until)
-                if len(sayings) > 1 or len(drafted) > 1:
+                if len(sayings) > 1 or len(prepare) > 1:
                     bench = bench if bench is not self.bench else self._history.bench_with(())
-                    if isinstance(entry, Struck):
+                    if isinstance(entry, CrossedOut):
                         bench = without(bench, entry.entry)
                     elif not instead_of:
                         apply(bench, entry)
@@ -390,14 +390,14 @@ class Desk:
         self._saved(entries)
         self._say_what_fits_no_more([one for one in self.bench.misfits if (one.entry, one.text) not in fitted], entries)
         self._mine.append(tuple(entry.id for entry in entries))
-        del self._mine[:-MOST_MINE]
-        return Said(tuple(entries))
+        del self._mine[:-MAX_MINE]
+        return Recorded(tuple(entries))
 
     def _say_what_fits_no_more(self, misfits: Sequence[Oddity], entries: Sequence[Entry]) -> None:
         """Beside the last of the entries, that they make others, or themselves, fit no more."""
         if not misfits:
             return
-        later, more = ("later ", " any more") if isinstance(entries[-1], Struck) else ("", "")
+        later, more = ("later ", " any more") if isinstance(entries[-1], CrossedOut) else ("", "")
         do = f"1 {later}line does" if len(misfits) == 1 else f"{len(misfits)} {later}lines do"
         others = f", and {len(misfits) - 1} more" if len(misfits) > 1 else ""
         mend = "cross it out too, or bring this one back" if later else "cross out what is wrong"
@@ -486,9 +486,9 @@ class Desk:
     def _recall(self, *, anew: bool = False) -> None:
         """The bench from the checkpoint, else from the files alone."""
         until = self._clock() + COUNTS_AHEAD
-        recalled = self.book.recall(self._progress, anew=anew, until=until)
+        recalled = self.book.load(self._progress, anew=anew, until=until)
         if not anew and _is_later(recalled.history.bench.newest, until):  # it was kept when the clock was ahead
-            recalled = self.book.recall(self._progress, anew=True, until=until)
+            recalled = self.book.load(self._progress, anew=True, until=until)
         self._history = recalled.history
         self._ahead = {one.id: one for one in recalled.ahead}
         self._since_checkpoint = recalled.read
@@ -605,7 +605,7 @@ class Desk:
             self._follow(heard, self._clock())
         return heard
 
-    def _compare(self, entry: Entry, line: Line) -> None:
+    def _compare(self, entry: Entry, line: FileLine) -> None:
         """Whether a line says otherwise than another under its id."""
         known = self._history.held(entry.id)
         if known is None or known == entry:
@@ -618,14 +618,14 @@ class Desk:
 
     def strike(self, entry_id: str, why: str = "") -> Outcome:
         """Strike one line: it stays in the daybook and no longer counts."""
-        return self.say(Struck, entry=entry_id, why=why)
+        return self.record(CrossedOut, entry=entry_id, why=why)
 
     def bring_back(self, entry_id: str, why: str = "") -> Outcome:
         """Make a crossed-out line count again, however often it was crossed out."""
         strikes = [one for one, target in self.bench.strikes.items() if target == entry_id and one not in self.struck]
         if not strikes:
-            return Refused("that line is not crossed out; it counts")
-        return self.say_many([(Struck, {"entry": one, "why": why}) for one in strikes])
+            return Refusal("that line is not crossed out; it counts")
+        return self.say_many([(CrossedOut, {"entry": one, "why": why}) for one in strikes])
 
     def strike_last(self, why: str = "") -> Outcome:
         """Strike what was said last at this desk."""
@@ -633,15 +633,15 @@ class Desk:
             ids = self._mine.pop()
             standing = [one for one in ids if one not in self.struck]
             if standing:
-                outcome = self.say_many([(Struck, {"entry": one, "why": why}) for one in reversed(standing)])
-                if isinstance(outcome, Said):
+                outcome = self.say_many([(CrossedOut, {"entry": one, "why": why}) for one in reversed(standing)])
+                if isinstance(outcome, Recorded):
                     self._mine.pop()
                 return outcome
-        return Refused("nothing was said here yet that could be struck; older lines are struck in the daybook")
+        return Refusal("nothing was said here yet that could be struck; older lines are struck in the daybook")
 
     def told(self, entries: Sequence[Entry]) -> str:
         """What these entries say in words; a strike says what it struck, a count how it stands to the record."""
-        strikes = any(isinstance(one, Struck) for one in entries)
+        strikes = any(isinstance(one, CrossedOut) for one in entries)
         known = {one.id: one for one in (*self._history.tail, *self._ahead.values())} if strikes else {}
         return "; ".join(f"{saying_among(entry, known, self.measures)}{self.aside(entry)}" for entry in entries)
 
@@ -682,12 +682,12 @@ class Desk:
         """
         limited: dict[str, Any] = {"minutes": minutes, "later": self.short_round(minutes).later} if minutes else {}
         kept = self.keeps_unsaved
-        outcome = self.say(RoundStarted, name=name or self.moment().name_of_round(), **limited)
+        outcome = self.record(RoundStarted, name=name or self.moment().name_of_round(), **limited)
         if not isinstance(outcome, Unsaved):
             return outcome
         self.unsaved = [one for one in self.unsaved if one not in outcome.entries]  # nothing was seen; it is begun anew
         self.keeps_unsaved = kept
-        return Refused(f"the round is not begun: {outcome.line}")
+        return Refusal(f"the round is not begun: {outcome.line}")
 
     def short_round(self, minutes: float) -> ShortRound:
         """What a round that begins now takes and leaves out in so many minutes."""
@@ -695,7 +695,7 @@ class Desk:
 
     def finish_round(self) -> Outcome:
         """End the walk that is open."""
-        return self.say(RoundFinished)
+        return self.record(RoundFinished)
 
 
 def _apply_until(bench: Bench, entries: Iterable[Entry], until: datetime) -> None:

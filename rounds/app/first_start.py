@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 
-from rounds.app.desk import Desk, Outcome, Refused, Said
+from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.holdings import (
     PURPOSES,
     STAGES,
@@ -32,11 +32,11 @@ from rounds.checks.registry import CHECKS
 from rounds.checks.walk import stops
 from rounds.entries import registry as k
 from rounds.entries.phrase.parser import read_phrase
-from rounds.entries.phrase.times import Unclear, read_time
+from rounds.entries.phrase.times import UnclearTime, read_time
 from rounds.entries.phrase.vocabulary import PREPOSITIONS
 from rounds.entries.validation import advice
 from rounds.views.cautions import CAUTIONS
-from rounds.views.keys import sign_in
+from rounds.views.keys import key_label
 from rounds.views.overdue_page import place_words
 from rounds.views.settings import BY_NAME, nearest_zones
 from rounds.views.words import clock, literal
@@ -48,7 +48,7 @@ _NUMBER = re.compile(r"^([+-]?\d{1,3}(?:[.,]\d+)?)\s*°?\s*(?:(\d{1,2}(?:[.,]\d+
 
 
 @dataclass(frozen=True, slots=True)
-class Asking:
+class StartQuestion:
     """One question: its words, what can be typed, and whether Enter alone passes over it."""
 
     text: str
@@ -56,19 +56,21 @@ class Asking:
     may_pass: bool = True
 
 
-QUESTIONS: tuple[Asking, ...] = (
-    Asking("1  Where is the bench? Its name first.", "as: Weir House bench"),
-    Asking(
+QUESTIONS: tuple[StartQuestion, ...] = (
+    StartQuestion("1  Where is the bench? Its name first.", "as: Weir House bench"),
+    StartQuestion(
         "   And where is it on the map? It tells sunrise, sun on the sill and the local hours.",
         "latitude, longitude, time zone, as: 49.2N 0.4W Europe/Paris; a town alone finds its time zone",
     ),
-    Asking("   In which units?", "1 for C, ml, mm; 2 for F, fl oz, in. The book itself stays metric; settings change it later"),
-    Asking(
+    StartQuestion(
+        "   In which units?", "1 for C, ml, mm; 2 for F, fl oz, in. The book itself stays metric; settings change it later"
+    ),
+    StartQuestion(
         "2  What stands on it first? A code for the label, and what it is for.",
         f"as: L2 laying; or several: E2-E6 eggs. It can be for {', '.join(PURPOSES)}",
         may_pass=False,
     ),
-    Asking(
+    StartQuestion(
         "3  What is in it? How many, of what, on which plant.",
         "as: 2 females Boloria dia on violet leaf; or: 40 eggs Boloria dia; or a plant alone; Enter where it is empty. "
         + CAUTIONS["protected"],
@@ -102,7 +104,7 @@ class FirstStart:
     told: list[str] = field(default_factory=list)
 
     @property
-    def asking(self) -> Asking | None:
+    def asking(self) -> StartQuestion | None:
         """The question now; None at the end."""
         return QUESTIONS[self.place] if self.place < len(QUESTIONS) else None
 
@@ -128,7 +130,7 @@ class FirstStart:
         outcome = (self._name, self._where, self._units, self._stands, self._holds)[self.place](text)
         if isinstance(outcome, str):
             return outcome
-        if isinstance(outcome, Refused):
+        if isinstance(outcome, Refusal):
             return outcome.line
         self.place += 1
         return ""
@@ -138,14 +140,14 @@ class FirstStart:
         if isinstance(found, str):
             return found
         outcome = self.desk.say_many(found)
-        if isinstance(outcome, Refused):
+        if isinstance(outcome, Refusal):
             return outcome.line
         self.told.append(f"taken over from {literal(folder)}: {len(found)} lines of species, plants, plan and settings")
         return ""
 
     def _settings(self, **values: str) -> Outcome | str:
         outcome = self.desk.say_many([(k.Setting, {"name": name, "value": value}) for name, value in values.items()])
-        if not isinstance(outcome, Refused):
+        if not isinstance(outcome, Refusal):
             self.told += [f"{name}: {literal(value)}" for name, value in values.items()]
         return outcome
 
@@ -153,7 +155,7 @@ class FirstStart:
         """The bench's name; where on earth it is, if that stands behind the name."""
         name, where = _name_and_degrees(text)
         outcome = self._where(where) if name and where else None
-        if outcome is None or isinstance(outcome, str | Refused):
+        if outcome is None or isinstance(outcome, str | Refusal):
             return self._settings(bench=text) if outcome is None else outcome
         self.place += 1
         return self._settings(bench=name)
@@ -183,7 +185,7 @@ class FirstStart:
                 return f"say also which container is for that, as: L1 {literal(code.casefold())}"
             return f"say what {literal(code)} is for, as: {literal(code)} laying; it can be {', '.join(PURPOSES)}"
         outcome = say_phrase(self.desk, f"{codes} set up {wanted}")
-        if isinstance(outcome, Said):
+        if isinstance(outcome, Recorded):
             stand = [entry.container for entry in outcome.entries if isinstance(entry, k.SetUp)]
             self.container = stand[0]
             self.told.append(f"{literal(', '.join(stand))} {'stands' if len(stand) == 1 else 'stand'}: {literal(wanted)}")
@@ -196,7 +198,7 @@ class FirstStart:
         if isinstance(found, str):
             return found
         outcome = self.desk.say_many(found)
-        if not isinstance(outcome, Refused):
+        if not isinstance(outcome, Refusal):
             self.told.append(f"in it: {literal(text)}")
         return outcome
 
@@ -236,7 +238,7 @@ def first_words(desk: Desk) -> str:
         return "Nothing is asked of this bench yet."
     when = clock(ahead.due, desk.now(), desk.zone)
     first = f"First comes {CHECKS[ahead.check].label} at {place_words(ahead)}, {when}"
-    return f"Nothing is due yet. {first}; {sign_in(desk.bench.settings, 'bench', 'round')} begins the round."
+    return f"Nothing is due yet. {first}; {key_label(desk.bench.settings, 'bench', 'round')} begins the round."
 
 
 def read_place(typed: str) -> dict[str, str] | str:
@@ -319,7 +321,7 @@ def read_holding(text: str, container: str, now: datetime, used: set[str]) -> li
         plant = animals
     if plant.strip():
         read = read_phrase(f"{container} host in {plant.strip()}", now=now, zone=now.tzinfo or UTC, codes=[container], shelves=[])
-        if isinstance(read, Unclear):
+        if isinstance(read, UnclearTime):
             return read.message
         said.append((k.HostIn, {"part": ""} | read.fields))
     return said

@@ -30,7 +30,7 @@ SIGNS = {
 }  # fmt: skip
 PURPOSES: tuple[str, ...] = get_args(Purpose)
 PURPOSE_OF = {"female": "laying", "male": "holding", "egg": "eggs", "larva": "rearing", "pupa": "pupation", "adult": "holding"}
-MOST_ADULTS, MOST_YOUNG = 20, 500  # in one container
+MAX_ADULTS, MAX_YOUNG = 20, 500  # in one container
 _INSTAR = re.compile(r"^L(\d{1,2})$", re.IGNORECASE)
 _TOGETHER = re.compile(r"^(\d+)([^\W\d]\w*)$")
 _YEAR = re.compile(r"^\(?[12]\d{3}\)?,?$")  # of whoever named a species
@@ -177,9 +177,9 @@ def read_animals(text: str) -> Holding | NotHeld:
         return NotHeld(f"how many {rest[0]}? As: 6 {rest[0]}")
     kind = rest[0].casefold()
     number = int(digits or 1)
-    most = MOST_ADULTS if stage == "adult" else MOST_YOUNG
+    most = MAX_ADULTS if stage == "adult" else MAX_YOUNG
     if not 1 <= number <= most:
-        return NotHeld(f"{number} is not a number of animals for one container; type 1 to {MOST_YOUNG}, adults 1 to {MOST_ADULTS}")
+        return NotHeld(f"{number} is not a number of animals for one container; type 1 to {MAX_YOUNG}, adults 1 to {MAX_ADULTS}")
     rest = [word for word in rest[used:] if word.casefold() not in SAYS_NOTHING]
     sign = SIGNS.get(rest[-1].casefold(), "") if rest else ""
     rest = rest[:-1] if sign else rest

@@ -7,7 +7,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from rounds.app.desk import Desk, Outcome, Refused, Said
+from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.daybook import photos
 from rounds.entries.registry import Photo
 
@@ -18,13 +18,13 @@ def attach(desk: Desk, fields: Mapping[str, Any], at: datetime | None) -> Outcom
     """Copy the picture into the book, then say it; a bare name that is nowhere to be found is said as a name alone."""
     typed = str(fields.get("file", "")).strip()
     source = _found(desk, typed)
-    if isinstance(source, Refused):
+    if isinstance(source, Refusal):
         return source
     said = dict(fields) | _whose(desk, fields)
     if source is None:
-        return desk.say(Photo, at, **said)
-    checked = desk.drafted([(Photo, said | {"file": typed or NEWEST})], at)
-    if isinstance(checked, Refused):
+        return desk.record(Photo, at, **said)
+    checked = desk.prepare([(Photo, said | {"file": typed or NEWEST})], at)
+    if isinstance(checked, Refusal):
         return checked
     happened = (at or desk.now()).astimezone(desk.zone)
     stem = f"{said.get('container') or said.get('brood') or 'bench'}-{happened:%Y%m%d-%H%M}"
@@ -32,34 +32,34 @@ def attach(desk: Desk, fields: Mapping[str, Any], at: datetime | None) -> Outcom
         desk.book.refuse_another()
         kept = photos.keep(desk.book.folder, source, stem)
     except photos.NoPicture as wrong:
-        return Refused(str(wrong))
+        return Refusal(str(wrong))
     except OSError as trouble:
-        return Refused(f"{source} could not be copied into the book: {trouble.strerror or trouble}")
-    outcome = desk.say(Photo, at, **said | {"file": kept.name, "digest": kept.digest})
-    if isinstance(outcome, Refused):
+        return Refusal(f"{source} could not be copied into the book: {trouble.strerror or trouble}")
+    outcome = desk.record(Photo, at, **said | {"file": kept.name, "digest": kept.digest})
+    if isinstance(outcome, Refusal):
         photos.drop(desk.book.folder, kept.name)
     return outcome
 
 
-def _found(desk: Desk, typed: str) -> Path | Refused | None:
+def _found(desk: Desk, typed: str) -> Path | Refusal | None:
     """The file that is meant; None where it is only a name."""
     named = desk.bench.settings.get("photos", "")
     camera = Path(named).expanduser() if named else None
     if typed.casefold() == NEWEST:
         if camera is None:
-            return Refused("say first where your camera's pictures arrive, as: setting photos ~/Pictures/camera")
+            return Refusal("say first where your camera's pictures arrive, as: setting photos ~/Pictures/camera")
         try:
             newest = photos.newest_in(camera)
         except OSError as trouble:
-            return Refused(f"{camera} cannot be read: {trouble.strerror or trouble}")
-        return newest or Refused(f"there is no picture in {camera}")
+            return Refusal(f"{camera} cannot be read: {trouble.strerror or trouble}")
+        return newest or Refusal(f"there is no picture in {camera}")
     path = Path(typed).expanduser()
     for place in (path, *([camera / typed] if camera is not None else [])):
         if _is_there(place):
             return place
         if typed and _is_folder(place):
-            return Refused(f"{place} is a folder; name a picture in it")
-    return Refused(f"there is no picture at {path}") if path.name != typed else None
+            return Refusal(f"{place} is a folder; name a picture in it")
+    return Refusal(f"there is no picture at {path}") if path.name != typed else None
 
 
 def _is_there(path: Path) -> bool:
@@ -97,4 +97,4 @@ def newest_of(desk: Desk, code: str) -> str:
 
 def was_kept(outcome: Outcome) -> bool:
     """Whether a picture lies in the book now."""
-    return isinstance(outcome, Said) and isinstance(outcome.entry, Photo) and outcome.entry.file.startswith(f"{photos.FOLDER}/")
+    return isinstance(outcome, Recorded) and isinstance(outcome.entry, Photo) and outcome.entry.file.startswith(f"{photos.FOLDER}/")

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
-from rounds.app.desk import Desk, Outcome, Refused, Said
+from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.photos import attach
 from rounds.bench.codes import some_of
 from rounds.bench.state import Bench
@@ -18,7 +18,7 @@ from rounds.entries.names import new_names
 from rounds.entries.phrase.expansion import sayings_of
 from rounds.entries.phrase.parser import read_phrase, without_begun
 from rounds.entries.phrase.reader import Draft
-from rounds.entries.phrase.times import Unclear, time_in, which_of_two
+from rounds.entries.phrase.times import UnclearTime, time_in, which_of_two
 from rounds.entries.validation import advice
 from rounds.entries.wording import by_field
 from rounds.forecasts.moats import state_at
@@ -27,7 +27,7 @@ from rounds.views.settings import setting_refusal, setting_said
 from rounds.views.words import clock
 
 
-def read_typed(desk: Desk, text: str) -> Draft | Unclear:
+def read_typed(desk: Desk, text: str) -> Draft | UnclearTime:
     """What a typed line says on this bench, or what is not clear about it."""
     draft = _read_on(desk, text, desk.bench)
     at = draft.at if isinstance(draft, Draft) else time_in(text, now=desk.now(), zone=desk.zone)
@@ -38,7 +38,7 @@ def read_typed(desk: Desk, text: str) -> Draft | Unclear:
     return of_then if isinstance(draft, Draft) or (isinstance(of_then, Draft) and of_then.at == at) else draft
 
 
-def _read_on(desk: Desk, text: str, bench: Bench) -> Draft | Unclear:
+def _read_on(desk: Desk, text: str, bench: Bench) -> Draft | UnclearTime:
     return read_phrase(
         text,
         now=desk.now(),
@@ -62,18 +62,18 @@ def say_phrase(desk: Desk, text: str, at: datetime | None = None) -> Outcome:
     try:  # a terminal that knows only ASCII hands on what it cannot read byte by byte
         text = text.encode("utf-8", "surrogateescape").decode("utf-8")
     except UnicodeError:
-        return Refused("it has letters that cannot be read; save or send the text as UTF-8")
+        return Refusal("it has letters that cannot be read; save or send the text as UTF-8")
     draft = read_typed(desk, text)
-    if isinstance(draft, Unclear):
-        return Refused(_unclear(draft))
+    if isinstance(draft, UnclearTime):
+        return Refusal(_unclear(draft))
     sayings = _sayings(desk, draft, at)
-    if isinstance(sayings, Refused):
+    if isinstance(sayings, Refusal):
         return sayings
     if draft.kind is k.Photo:
         outcome = attach(desk, sayings[0][1], draft.at or at)
-        return outcome if isinstance(outcome, Refused) or len(sayings) == 1 else desk.say_many(sayings[1:], draft.at or at)
+        return outcome if isinstance(outcome, Refusal) or len(sayings) == 1 else desk.say_many(sayings[1:], draft.at or at)
     outcome = desk.say_many(sayings, draft.at or at)
-    if isinstance(outcome, Said):
+    if isinstance(outcome, Recorded):
         told = (_left_out(draft), _which_time(desk, text, draft), _of_another_zone(desk, draft))
         if beside := "; ".join(filter(None, told)):
             desk.say_beside(outcome.entry, beside)
@@ -93,11 +93,11 @@ def _of_another_zone(desk: Desk, draft: Draft) -> str:
 def preview(desk: Desk, text: str, at: datetime | None = None) -> tuple[str, bool]:
     """What a line would write if it were said now, and True; or what is not clear or cannot be, and False."""
     draft = read_typed(desk, text)
-    if isinstance(draft, Unclear):
+    if isinstance(draft, UnclearTime):
         return _unclear(draft), False
     sayings = _sayings(desk, draft, at)
-    entries = sayings if isinstance(sayings, Refused) else desk.drafted(sayings, draft.at or at)
-    if isinstance(entries, Refused):
+    entries = sayings if isinstance(sayings, Refusal) else desk.prepare(sayings, draft.at or at)
+    if isinstance(entries, Refusal):
         return entries.line, False
     told = f"{clock(entries[-1].at, desk.now(), desk.zone)}  {_told_by_field(desk, entries, draft)}"
     twice = _which_time(desk, text, draft)
@@ -108,18 +108,18 @@ def preview(desk: Desk, text: str, at: datetime | None = None) -> tuple[str, boo
 def cautions_of_line(desk: Desk, text: str) -> list[str]:
     """The cautions that go with a line if it can be written, where this round has not shown them yet."""
     draft = read_typed(desk, text)
-    if isinstance(draft, Unclear):
+    if isinstance(draft, UnclearTime):
         return []
     sayings = _sayings(desk, draft, None)
-    entries = sayings if isinstance(sayings, Refused) else desk.drafted(sayings, draft.at)
-    return [] if isinstance(entries, Refused) else cautions_before(entries, desk.open_round)
+    entries = sayings if isinstance(sayings, Refusal) else desk.prepare(sayings, draft.at)
+    return [] if isinstance(entries, Refusal) else cautions_before(entries, desk.open_round)
 
 
 def _told_by_field(desk: Desk, entries: Sequence[Entry], draft: Draft) -> str:
     """Each entry with every field by its name, what is new to the book marked; alike in several containers, told once."""
     told: dict[str, list[str]] = {}
     for entry in entries:
-        if isinstance(entry, k.Struck):
+        if isinstance(entry, k.CrossedOut):
             told[desk.told([entry])] = []
             continue
         said = draft.fields if type(entry) is draft.kind else ()
@@ -143,24 +143,24 @@ def _which_time(desk: Desk, text: str, draft: Draft) -> str:
     return which_of_two(text, draft.at, desk.now(), desk.zone) if draft.at is not None else ""
 
 
-def _unclear(unclear: Unclear) -> str:
+def _unclear(unclear: UnclearTime) -> str:
     told = any(one in unclear.message for one in unclear.suggestions)
     nearest = f"; perhaps {', '.join(unclear.suggestions)}" if unclear.suggestions and not told else ""
     return f"{unclear.message}{nearest}"
 
 
-def _sayings(desk: Desk, draft: Draft, at: datetime | None) -> list[Saying] | Refused:
+def _sayings(desk: Desk, draft: Draft, at: datetime | None) -> list[Saying] | Refusal:
     """What will be said: a setting by its whole name, and only with a value that can be used."""
     if draft.kind is k.Setting:
         name, value = setting_said(str(draft.fields.get("name", "")), str(draft.fields.get("value", "")))
         refused = setting_refusal(name, value, desk.bench.settings)
         if refused:
-            return Refused(refused)
+            return Refusal(refused)
         beside = [(k.Note, {"text": draft.note})] if draft.note else []
         return [(k.Setting, {"name": name, "value": value}), *beside]
     found = sayings_of(draft, desk.bench_of(draft.at or at), at or desk.now())
-    if isinstance(found, Unclear):
-        return Refused(_unclear(found))
+    if isinstance(found, UnclearTime):
+        return Refusal(_unclear(found))
     return [(kind, _with_moat_state(desk, kind, fields)) for kind, fields in found]
 
 

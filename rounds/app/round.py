@@ -11,16 +11,16 @@ from datetime import datetime
 from msgspec.structs import replace
 
 from rounds.app.answer_outcome import led_to
-from rounds.app.desk import Desk, Outcome, Refused
+from rounds.app.desk import Desk, Outcome, Refusal
 from rounds.bench.equal_parts import shares, too_few
 from rounds.bench.state import Container, Round
 from rounds.checks.due import Due
 from rounds.checks.glance import glanced
-from rounds.checks.question import Amount, Answer, Asked, Question, Saying
+from rounds.checks.question import Amount, Answer, AnswerContext, Question, Saying
 from rounds.checks.walk import Stop, left_before, stops, to_wash
 from rounds.entries import registry as k
 from rounds.views.cells import Cell, Line
-from rounds.views.round_page import Known, RoundPage, is_open, left_words, round_page
+from rounds.views.round_page import RoundPage, StopSources, is_open, left_words, round_page
 from rounds.views.words import clock, literal
 
 SAY_WHY = "say why, in a word or two"
@@ -63,7 +63,7 @@ class Walking:
         glances = self._glances and (stop is None or key_of(stop) != self._one_by_one)
         struck = self.desk.struck
         entries = (entry for entry in reversed(self.desk.entries()) if entry.id not in struck)
-        known = Known(tuple(dues), self.desk.foresight, entries)
+        known = StopSources(tuple(dues), self.desk.foresight, entries)
         page = round_page(self.desk.bench, moment, walk, self.stops, self.place, washed, known, glances=glances)
         self._washing = page.wash
         just_seen = self._just_seen()
@@ -141,7 +141,7 @@ class Walking:
         """Pass over these checks of this stop, or all that are open, with the reason."""
         stop = self.stop
         if stop is None or not why.strip():
-            return Refused(SAY_WHY)
+            return Refusal(SAY_WHY)
         checks = stop.open_checks if whole_stop else dues
         place = {stop.place_kind: stop.where} if stop.place_kind in ("container", "shelf") else {}
         self.in_turn()
@@ -152,9 +152,9 @@ class Walking:
         just_seen = self._just_seen()
         code = just_seen.code if just_seen is not None else self.here
         if not code:
-            return Refused("only a container can be suspect")
+            return Refusal("only a container can be suspect")
         self.in_turn()
-        return self.desk.say(k.Suspect, container=code)
+        return self.desk.record(k.Suspect, container=code)
 
     def _just_seen(self) -> Container | None:
         """The container that the walk left at the last answer, if that was a sign that makes it suspect; the walk goes on
@@ -181,7 +181,7 @@ def led_to_all(desk: Desk, answer: Answer, dues: Sequence[Due], amount: Amount, 
     """
     all_said: list[Saying] = []
     for due in dues:
-        asked = Asked(desk.bench, due, now, amount.number, amount.second, desk.foresight, amount.every)
+        asked = AnswerContext(desk.bench, due, now, amount.number, amount.second, desk.foresight, amount.every)
         led = led_to(answer, asked, alone=len(dues) == 1)
         if not isinstance(led, list):
             return led

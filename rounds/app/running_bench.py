@@ -15,7 +15,7 @@ from typing import Any
 from msgspec import Struct
 from msgspec.structs import replace
 
-from rounds.app.desk import Desk, Outcome, Refused
+from rounds.app.desk import Desk, Outcome, Refusal
 from rounds.app.holdings import (
     PURPOSES,
     STAGES,
@@ -37,7 +37,7 @@ from rounds.entries.base import ROOTED
 from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import is_slip, known_plants, known_species, resolved
 from rounds.entries.phrase.parser import read_phrase
-from rounds.entries.phrase.times import Unclear, read_time
+from rounds.entries.phrase.times import UnclearTime, read_time
 from rounds.views.words import clock, literal
 
 HEADINGS = {
@@ -70,7 +70,7 @@ HOW_TO_TYPE = (
 )
 
 
-class Trouble(Struct, frozen=True):
+class CupProblem(Struct, frozen=True):
     """What is not clear about a line: a question, and what the line would be if the answer is yes."""
 
     row: int
@@ -80,7 +80,7 @@ class Trouble(Struct, frozen=True):
 
 
 @dataclass
-class Row:
+class CupRow:
     """One line of the table as it was understood."""
 
     row: int
@@ -114,12 +114,12 @@ class Row:
 
 
 @dataclass
-class Table:
+class CupTable:
     """The whole table as it was understood."""
 
-    rows: list[Row] = field(default_factory=list)
+    rows: list[CupRow] = field(default_factory=list)
     columns: tuple[str, ...] = ()
-    troubles: list[Trouble] = field(default_factory=list)
+    troubles: list[CupProblem] = field(default_factory=list)
     species: list[str] = field(default_factory=list)  # new to the book
     plants: list[str] = field(default_factory=list)
     shelves: list[str] = field(default_factory=list)
@@ -134,7 +134,7 @@ class Table:
         """All that is to be said, line by line."""
         return [one for row in self.rows for one in row.said]
 
-    def row_at(self, row: int) -> Row | None:
+    def row_at(self, row: int) -> CupRow | None:
         """What was understood of a line of the text."""
         return next((one for one in self.rows if one.row == row), None)
 
@@ -152,7 +152,7 @@ def fields_of(text: str) -> list[str]:
     return [code, rest.strip(), *cells[1:]] if rest else cells
 
 
-def aligned(text: str, row: int, table: Table) -> str:
+def aligned(text: str, row: int, table: CupTable) -> str:
     """A line that was understood, its fields under the page's headings, an empty one with what it was understood as."""
     understood = table.row_at(row)
     if understood is None or table.columns != COLUMNS or len(understood.given) < 2:
@@ -165,30 +165,30 @@ def aligned(text: str, row: int, table: Table) -> str:
     return line
 
 
-def read_table(text: str, bench: Bench, now: datetime, zone: tzinfo) -> Table:
+def read_table(text: str, bench: Bench, now: datetime, zone: tzinfo) -> CupTable:
     """What a table says on this bench; it never raises, whatever the text."""
     return _Reading(bench, now, zone).read(text)
 
 
-def checked(desk: Desk, text: str) -> Table:
+def checked(desk: Desk, text: str) -> CupTable:
     """The table as it would be recorded now: also what the desk would refuse of it is told, at its line."""
     table = read_table(text, desk.bench, desk.now(), desk.zone)
-    while isinstance(drafted := desk.drafted(table.said), Refused):
+    while isinstance(prepare := desk.prepare(table.said), Refusal):
         owners = [row for row in table.rows for _ in row.said]
-        row = owners[drafted.place]
-        table.troubles.append(Trouble(row.row, ", ".join(row.codes), drafted.line))
+        row = owners[prepare.place]
+        table.troubles.append(CupProblem(row.row, ", ".join(row.codes), prepare.line))
         table.rows.remove(row)
     table.troubles.sort(key=lambda one: one.row)
     return table
 
 
-def record(desk: Desk, table: Table) -> Outcome:
+def record(desk: Desk, table: CupTable) -> Outcome:
     """Say all of it or nothing: one that waits for an answer keeps back the rest."""
     if table.troubles:
         first = table.troubles[0]
-        return Refused(f"{first.code or f'line {first.row + 1}'} waits for an answer: {first.line}")
+        return Refusal(f"{first.code or f'line {first.row + 1}'} waits for an answer: {first.line}")
     if not table.rows:
-        return Refused("no container is listed yet; a line each, as: K2  2 females Boloria dia  violet  Sat")
+        return Refusal("no container is listed yet; a line each, as: K2  2 females Boloria dia  violet  Sat")
     return desk.say_many(table.said)
 
 
@@ -198,14 +198,14 @@ def heading() -> str:
     return "".join(name.ljust(end - start) for name, start, end in zip(names, STARTS, (*STARTS[1:], STARTS[-1] + 5), strict=True))
 
 
-def head_of(table: Table) -> str:
+def head_of(table: CupTable) -> str:
     """How many were understood, how many lines wait, and that nothing is recorded."""
     waits = f", {len(table.troubles)} to mend" if table.troubles else ""
     number = table.containers
     return f"a bench that already runs   {count(number, 'container')}{waits}; nothing is recorded"
 
 
-def told_beside(table: Table) -> list[str]:
+def told_beside(table: CupTable) -> list[str]:
     """What is new to the book, and what a keeper need not wonder about, a line each."""
     lines = [note for row in table.rows for note in row.notes]
     if table.species or table.plants:
@@ -223,8 +223,8 @@ class _Reading:
         self._bench, self._now, self._zone = bench, now, zone
         self._columns: tuple[str, ...] = ()
         self._above: dict[str, str] = {}
-        self._before: Row | None = None
-        self._table = Table()
+        self._before: CupRow | None = None
+        self._table = CupTable()
         self._species = dict(known_species(bench))
         self._plants = dict(known_plants(bench))
         self._shelves = {name.casefold(): name for name in bench.shelves}
@@ -234,7 +234,7 @@ class _Reading:
         self._empty = {one.code: one for one in bench.standing() if not (one.lots or one.hosts or one.held)}
         self._taken = {(one.shelf, one.place): one.code for one in bench.standing() if one.place}
 
-    def read(self, text: str) -> Table:
+    def read(self, text: str) -> CupTable:
         for place, line in enumerate(text.splitlines()):
             if not line.strip() or line.lstrip().startswith("#"):
                 continue
@@ -256,7 +256,7 @@ class _Reading:
 
     def _line(self, place: int, line: str, cells: list[str]) -> None:
         given = self._given(cells, exact="\t" in line)
-        row = Row(place, not self._above, given, names_of(given.get("code", ""), self._stands))
+        row = CupRow(place, not self._above, given, names_of(given.get("code", ""), self._stands))
         try:
             if not row.codes:
                 raise _Wrong("the line begins with no code, as: K2  2 females Boloria dia")
@@ -265,7 +265,7 @@ class _Reading:
             self._fill(row, given)
         except _Wrong as wrong:
             mended = line.replace(wrong.wrong, wrong.right, 1) if wrong.right else ""
-            self._table.troubles.append(Trouble(place, given.get("code", ""), str(wrong), mended))
+            self._table.troubles.append(CupProblem(place, given.get("code", ""), str(wrong), mended))
             self._before = None
         else:
             self._say(row)
@@ -296,7 +296,7 @@ class _Reading:
         found = _PLACE.match(cell)
         return (found is not None and bool(found[1]) and not self._is_time(cell)) or cell.casefold() in self._shelves
 
-    def _fill(self, row: Row, given: Mapping[str, str]) -> None:
+    def _fill(self, row: CupRow, given: Mapping[str, str]) -> None:
         for code in row.codes:
             stands = self._stands.get(code.casefold())
             if stands and stands not in self._empty:
@@ -318,7 +318,7 @@ class _Reading:
             raise _Wrong(f"'{value}' as what? No line above has that field")
         return self._above.get(name, ""), True
 
-    def _holds(self, row: Row, given: Mapping[str, str]) -> None:
+    def _holds(self, row: CupRow, given: Mapping[str, str]) -> None:
         values = [self._value(name, given) for name in ("holds", "number", "taxon", "purpose")]
         (holds, repeats), (number, also), (taxon, too), (purpose, _) = values
         if repeats and also and too and self._before is not None and (given.get("purpose", "") in SAME or not given.get("purpose")):
@@ -368,7 +368,7 @@ class _Reading:
             new.append(name)
         return name
 
-    def _plant(self, row: Row, given: Mapping[str, str]) -> None:
+    def _plant(self, row: CupRow, given: Mapping[str, str]) -> None:
         value, repeats = self._value("plant", given)
         if repeats and not given.get("plant") and not self._wants_plant(row):
             return
@@ -377,23 +377,23 @@ class _Reading:
         read = read_phrase(
             f"{row.codes[0]} host in {value}", now=self._now, zone=self._zone, codes=row.codes, shelves=[], bench=self._bench
         )
-        if isinstance(read, Unclear):
+        if isinstance(read, UnclearTime):
             raise _Wrong(read.message)
         row.plant = {name: one for name, one in read.fields.items() if name != "container"}
         row.plant["plant"] = self._named(str(read.fields["plant"]), self._plants, "plant", self._table.plants)
 
     @staticmethod
-    def _wants_plant(row: Row) -> bool:
+    def _wants_plant(row: CupRow) -> bool:
         """Whether a line without a plant has that of the line above: females and larvae have, eggs and pupae need none."""
         return any(one.sex == "female" or one.stage == "larva" for one in row.held)
 
-    def _since(self, row: Row, given: Mapping[str, str]) -> None:
+    def _since(self, row: CupRow, given: Mapping[str, str]) -> None:
         value, _ = self._value("since", given)
         if value.casefold() in ("", "now", UNKNOWN):
             row.since, row.since_known = self._now, value != UNKNOWN
             return
         found = read_time(value, now=self._now, zone=self._zone)
-        if isinstance(found, Unclear):
+        if isinstance(found, UnclearTime):
             raise _Wrong(f"since: {found.message}; ? where it is not known")
         today = found.astimezone(self._zone).date() == self._now.astimezone(self._zone).date()
         row.since = self._now if found > self._now and today and ":" not in value else found
@@ -403,7 +403,7 @@ class _Reading:
                 until = clock(closed, self._now, self._zone)
                 raise _Wrong(f"since: another {code} stood here until {until}; say a later time, or give this one another code")
 
-    def _place(self, row: Row, given: Mapping[str, str]) -> None:
+    def _place(self, row: CupRow, given: Mapping[str, str]) -> None:
         value, _ = self._value("place", given)
         if not value or value in NONE:
             row.places = [0] * len(row.codes)
@@ -425,7 +425,7 @@ class _Reading:
             self._taken[row.shelf, place] = code
             row.places.append(place)
 
-    def _say(self, row: Row) -> None:
+    def _say(self, row: CupRow) -> None:
         """What a line says, each from when on it is so; what is seen of the animals is so now."""
         for code, place in zip(row.codes, row.places, strict=True):
             at: dict[str, Any] = {"at": row.since}
@@ -453,7 +453,7 @@ class _Reading:
             if not row.since_known:
                 row.said.append((k.Note, {"container": code, "text": "listed as it ran; since when it runs is not known"}))
 
-    def _is_later(self, row: Row, there: Container, at: datetime) -> None:
+    def _is_later(self, row: CupRow, there: Container, at: datetime) -> None:
         """Tell that what a standing cup holds is recorded later than it came, since the cup stood empty till then."""
         if row.since and row.since < at:
             since, until = (clock(one, self._now, self._zone) for one in (row.since, at))

@@ -9,7 +9,7 @@ from string import ascii_uppercase
 LETTERS = [letter for letter in ascii_uppercase if letter not in "OI"]  # never mistaken for 0 and 1
 _RANGE = re.compile(r"^([A-Za-z]{1,6})(\d{1,4})[-\u2013](?:\1)?(\d{1,4})$", re.IGNORECASE)
 _LIKE_A_CODE = re.compile(r"^[A-Za-z]{1,6}-?\d{1,4}[A-Za-z]?$")
-MOST_AT_ONCE = 200  # containers named by one line
+MAX_AT_ONCE = 200  # containers named by one line
 
 OR = " or "  # joins the codes of animals that nobody can tell apart any more; no code has a space
 
@@ -29,7 +29,7 @@ def names_of(text: str, known: Collection[str]) -> list[str]:
     names: list[str] = []
     for part in text.split(","):
         span = None if part.casefold() in known else _RANGE.match(part)
-        if span and int(span[2]) < int(span[3]) < int(span[2]) + MOST_AT_ONCE:
+        if span and int(span[2]) < int(span[3]) < int(span[2]) + MAX_AT_ONCE:
             width = len(span[2])
             names += [f"{span[1]}{number:0{width}d}" for number in range(int(span[2]), int(span[3]) + 1)]
         elif part:
@@ -46,9 +46,9 @@ def no_range(code: str) -> str:
     if not span:
         return ""
     letters, first, last = span[1], int(span[2]), int(span[3])
-    if last >= first + MOST_AT_ONCE:
-        most = f"{letters}{span[2]}-{letters}{first + MOST_AT_ONCE - 1}"
-        return f"{code} are {last - first + 1:,} containers; one line names at most {MOST_AT_ONCE}, as: {most}"
+    if last >= first + MAX_AT_ONCE:
+        most = f"{letters}{span[2]}-{letters}{first + MAX_AT_ONCE - 1}"
+        return f"{code} are {last - first + 1:,} containers; one line names at most {MAX_AT_ONCE}, as: {most}"
     if first < last or span[0].casefold().count(letters.casefold()) == 1:
         return ""
     right = f"{letters}{span[3]}-{letters}{span[2]}" if last < first else f"{letters}{span[2]}"

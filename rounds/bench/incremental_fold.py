@@ -22,7 +22,7 @@ from rounds.entries.registry import AnyEntry
 KEPT = 2_000  # entries that are kept open, and that are sealed together
 NEAR = 200  # the newest open entries, before which a snapshot more is kept: most of what is late or struck is about these
 LAST_ID = "\uffff"  # behind every id
-MOST_SEALED = 12  # with a hundred cups that is a month of late entries
+MAX_SEALED = 12  # with a hundred cups that is a month of late entries
 
 # As text: it keeps the offset from UTC that a time was said with, and reads as fast as a binary form.
 bytes_of = msgspec.json.Encoder().encode
@@ -30,7 +30,7 @@ bench_of: Callable[[bytes], Bench] = msgspec.json.Decoder(Bench).decode
 entries_of: Callable[[bytes], list[AnyEntry]] = msgspec.json.Decoder(list[AnyEntry]).decode
 
 
-class Beside(Protocol):
+class Companion(Protocol):
     """What is written down as entries are folded, in order: its length tells how far it was at a snapshot."""
 
     def __len__(self) -> int: ...
@@ -48,7 +48,7 @@ class Beside(Protocol):
         """All of it, to be taken up again."""
 
 
-class NothingBeside:
+class NoCompanion:
     """The bench alone."""
 
     def __len__(self) -> int:
@@ -93,7 +93,7 @@ class Sealed(msgspec.Struct, frozen=True):
         return b'"id":' + bytes_of(entry_id) in bytes(self.entries)
 
 
-class Kept(msgspec.Struct, frozen=True):
+class PersistedFold(msgspec.Struct, frozen=True):
     """All that a history is, to be written down and taken up again."""
 
     sealed: tuple[Sealed, ...]
@@ -111,8 +111,8 @@ class History:
         beside: what is written down beside the bench, as it was kept.
     """
 
-    def __init__(self, kept: Kept | None = None, beside: Beside | None = None) -> None:
-        self.beside: Beside = beside if beside is not None else NothingBeside()
+    def __init__(self, kept: PersistedFold | None = None, beside: Companion | None = None) -> None:
+        self.beside: Companion = beside if beside is not None else NoCompanion()
         self._base = kept.base if kept else _snapshot(Bench())
         self._sealed = list(kept.sealed) if kept else []
         self._unread = kept.tail if kept else None
@@ -268,13 +268,13 @@ class History:
                 self.beside.add(bench, tail[place])
         self.bench = bench
 
-    def _seal(self, entries: list[Entry], bench: Bench, beside: Beside, before: int = 0) -> None:
+    def _seal(self, entries: list[Entry], bench: Bench, beside: Companion, before: int = 0) -> None:
         """Fold entries into a bench that stands just before them, and seal them.
 
         Args:
             beside: where it is written down what went by; ``before`` is how much stands before its beginning.
         """
-        self._sealed = [*self._sealed, Sealed(self._base, bytes_of(entries))][-MOST_SEALED:]
+        self._sealed = [*self._sealed, Sealed(self._base, bytes_of(entries))][-MAX_SEALED:]
         for one in entries:
             if one.id not in self._struck:
                 beside.add(bench, one)
@@ -290,7 +290,7 @@ class History:
         self._near = None
 
     @classmethod
-    def read(cls, parts: Iterable[list[Entry]], count: int, strikes: dict[str, str], beside: Beside | None = None) -> History:
+    def read(cls, parts: Iterable[list[Entry]], count: int, strikes: dict[str, str], beside: Companion | None = None) -> History:
         """A history read from its beginning, in less memory than all its entries take.
 
         Args:
@@ -302,7 +302,7 @@ class History:
         history = cls(beside=beside)
         history.bench.strikes = strikes
         history._struck = effective_strikes(strikes)
-        for one in _folded_without_keeping(history, parts, count - KEPT * (MOST_SEALED + 1)):
+        for one in _folded_without_keeping(history, parts, count - KEPT * (MAX_SEALED + 1)):
             history._open.append(one)
             history._held[one.id] = one
             if len(history._open) == 2 * KEPT:
@@ -356,9 +356,9 @@ class History:
             apply(bench, one)
         return bench
 
-    def kept(self) -> Kept:
+    def kept(self) -> PersistedFold:
         """All that this history is, as it stands."""
-        return Kept(tuple(self._sealed), self._base, bytes_of(self._tail()), bytes_of(self.bench), self.beside.kept())
+        return PersistedFold(tuple(self._sealed), self._base, bytes_of(self._tail()), bytes_of(self.bench), self.beside.kept())
 
     @property
     def tail(self) -> tuple[Entry, ...]:

@@ -7,19 +7,19 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from rounds.bench.state import Bench, Container, Held, Host, Lot
+from rounds.bench.state import Bench, Container, Host, KeptLot, Lot
 
 if TYPE_CHECKING:
     from rounds.entries.hosts import HostOut
 
 ALL = "all"
-MOST_AT_ONCE = 100
+MAX_AT_ONCE = 100
 _RANGE = re.compile(r"^(\d{1,3})[-\u2013](\d{1,3})$")
 # A search belongs to the stems that come out, or came out, this near to it; our estimate.
 SAME_STOP = timedelta(minutes=30)
 
 
-def kept_lots(bench: Bench) -> Iterator[tuple[Container, Held]]:
+def kept_lots(bench: Bench) -> Iterator[tuple[Container, KeptLot]]:
     """Every kept lot on the bench, with the container that it is in."""
     for container in bench.containers.values():
         for held in container.held:
@@ -40,7 +40,7 @@ def unused(bench: Bench, name: str) -> str:
     return found
 
 
-def named(bench: Bench, container: Container, names: Sequence[str]) -> list[tuple[Container, Held]]:
+def named(bench: Bench, container: Container, names: Sequence[str]) -> list[tuple[Container, KeptLot]]:
     """The kept lots of those names, each with where it is: in this container first, else wherever it was moved to."""
     found = []
     for name in dict.fromkeys(names):
@@ -51,7 +51,7 @@ def named(bench: Bench, container: Container, names: Sequence[str]) -> list[tupl
     return found
 
 
-def keep(container: Container, held: Held) -> None:
+def keep(container: Container, held: KeptLot) -> None:
     """Put a lot into a container, under the next number there; lots stand by when they were taken out."""
     container.lots_numbered = container.lots_numbered + 1 if container.held else 1
     held.number = container.lots_numbered
@@ -71,10 +71,10 @@ def _numbers(word: str) -> list[str]:
     """The numbers of a range as ``1-3``; any other word stays as it is."""
     span = _RANGE.match(word)
     first, last = map(int, span.groups()) if span else (1, 0)
-    return [str(number) for number in range(first, last + 1)] if first <= last <= first + MOST_AT_ONCE else [word]
+    return [str(number) for number in range(first, last + 1)] if first <= last <= first + MAX_AT_ONCE else [word]
 
 
-def fits(one: Host | Held, plant: str, batch: str) -> bool:
+def fits(one: Host | KeptLot, plant: str, batch: str) -> bool:
     """Whether a plant or lot is of that plant and batch, as far as they are said."""
     return batch in ("", one.batch) and plant in ("", one.plant)
 
@@ -115,7 +115,7 @@ def eggs_that_stay(bench: Bench, entry: HostOut) -> str:
     if not leave:
         return ""
     there = container.count("egg")
-    kept = [held for held in leave if isinstance(held, Held)]
+    kept = [held for held in leave if isinstance(held, KeptLot)]
     bore = [held for held in kept if found_at(held, container.code)]
     if not bore:
         number = there - sum(found_at(held, container.code) for held in container.held if held not in kept)
@@ -128,7 +128,7 @@ def eggs_that_stay(bench: Bench, entry: HostOut) -> str:
     return _eggs_stay(container, entry, number, which, "to move them too, type") if number else ""
 
 
-def found_at(held: Held, code: str) -> int:
+def found_at(held: KeptLot, code: str) -> int:
     """How many eggs searches found on a lot that came on record in a container."""
     return sum(search.found for search in held.searches if search.place == code)
 
@@ -151,12 +151,12 @@ def digits(container: Container) -> str:
     return ", ".join(f"lot={held.number} ({told(held)})" for held in container.held)
 
 
-def told(held: Held) -> str:
+def told(held: KeptLot) -> str:
     """A lot in a few words: ``violet A from K3``."""
     return f"{held.plant} {held.batch}".strip() + f" from {held.source}"
 
 
-def came_out_just_now(bench: Bench, container: Container, at: datetime) -> tuple[Container, list[Held]] | None:
+def came_out_just_now(bench: Bench, container: Container, at: datetime) -> tuple[Container, list[KeptLot]] | None:
     """The stems that came out of a container at this stop, while all that stands in it was put in since.
 
     Returns:

@@ -121,7 +121,7 @@ class Stems(Struct, frozen=True):
     put_in: datetime
 
 
-class StoodWith(Struct, frozen=True, tag_field="what", tag="stood with", omit_defaults=True):
+class AdultsWithStems(Struct, frozen=True, tag_field="what", tag="stood with", omit_defaults=True):
     """These adults stood with these stems, in the light, in a container in which females lay."""
 
     container: str
@@ -144,7 +144,7 @@ class Carried(Struct, frozen=True, tag_field="what", tag="carried", omit_default
     places: tuple[str, ...]
 
 
-Event: TypeAlias = Movement | StoodWith | Carried
+Event: TypeAlias = Movement | AdultsWithStems | Carried
 
 
 def stage_name(stage: str, instar: int) -> str:

@@ -22,7 +22,7 @@ NEAR = 0.8  # of a limit; our estimate
 ONE_DAY = timedelta(days=1)
 
 
-class Use(Struct, frozen=True):
+class PermitUse(Struct, frozen=True):
     """What counts against a permit, how much of it there is, and how much is allowed; ``None`` sets no limit."""
 
     what: str
@@ -49,7 +49,7 @@ class Use(Struct, frozen=True):
         return f"{self.used} of {self.allowed} {self.what}{tail}"
 
 
-def uses(bench: Bench, permit: Permit) -> tuple[Use, ...]:
+def uses(bench: Bench, permit: Permit) -> tuple[PermitUse, ...]:
     """The limits that a permit sets, with what counts against each.
 
     Females are the wild-caught females and adults of unknown sex that came in under it, wherever they are
@@ -59,16 +59,16 @@ def uses(bench: Bench, permit: Permit) -> tuple[Use, ...]:
     found = []
     if permit.females is not None:
         females = [one for one in bench.founders.values() if _is_under(one, permit) and one.stage == "adult" and one.sex != "male"]
-        found.append(Use("females", len(females), permit.females))
+        found.append(PermitUse("females", len(females), permit.females))
     if permit.eggs is not None or permit.eggs_kept is not None:
         tallies = [bench.tallies[code] for code in _broods_under(bench, permit) if code in bench.tallies]
         taken = sum(tally.entered.get("egg", 0) for tally in tallies)
         released = sum(sum(tally.fates.get("released", {}).values()) for tally in tallies)
-        found.append(Use("eggs taken", taken, permit.eggs))
+        found.append(PermitUse("eggs taken", taken, permit.eggs))
         if permit.eggs_kept is not None:
-            found.append(Use("eggs kept", max(0, taken - released), permit.eggs_kept))
+            found.append(PermitUse("eggs kept", max(0, taken - released), permit.eggs_kept))
         if released:
-            found.append(Use("of them released", released, None))
+            found.append(PermitUse("of them released", released, None))
     return tuple(found)
 
 

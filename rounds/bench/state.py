@@ -29,7 +29,7 @@ STAGES: tuple[Stage, ...] = ("egg", "larva", "pupa", "adult")
 NO_MARK = "none"  # said of one that lost its mark
 
 
-class Stay(Struct, frozen=True):
+class EarlierPlace(Struct, frozen=True):
     """Where animals stood before, and until when: their warmth till then was that of this place."""
 
     container: str
@@ -78,7 +78,7 @@ class Lot(Struct):
     since: datetime | None = None
     latest: datetime | None = None
     began_before: bool = False
-    stays: tuple[Stay, ...] = ()
+    stays: tuple[EarlierPlace, ...] = ()
     came: datetime | None = None
     begun_after: datetime | None = None
     mates: Mates = ()
@@ -114,7 +114,7 @@ class Shortfall(Struct):
     latest: datetime | None = None
     began_before: bool = False
     begun_after: datetime | None = None
-    stays: tuple[Stay, ...] = ()
+    stays: tuple[EarlierPlace, ...] = ()
     rested: datetime | None = None
     unfed: datetime | None = None
     fed: datetime | None = None
@@ -203,7 +203,7 @@ class Host(Struct):
             self.eaten = self.eaten or at
 
 
-class Held(Struct):
+class KeptLot(Struct):
     """A lot of stems taken out of a laying container and kept in case they bear eggs.
 
     ``lot`` is its name, which no other lot on the bench has; ``number`` is what it is called in its container, from
@@ -232,7 +232,7 @@ class Held(Struct):
     number: int = 0
     frass_unknown: datetime | None = None
     frass_since: datetime | None = None
-    stays: tuple[Stay, ...] = ()
+    stays: tuple[EarlierPlace, ...] = ()
     sought: dict[str, float] = field(default_factory=dict)
     eggs: int = 0
 
@@ -271,7 +271,7 @@ class Moat(Struct):
     depths: list[Depth] = field(default_factory=list)
 
 
-class Said(Struct):
+class CardNote(Struct):
     """A note or photo as it stands on a card."""
 
     at: datetime
@@ -336,7 +336,7 @@ class WithoutEggs(Struct):
     unread: float = 0.0
 
 
-class Stood(Struct):
+class FemaleStay(Struct):
     """Since when and until when a female stood in a container.
 
     A time away with no search in it is passed over, for what she laid before is found only now.
@@ -367,9 +367,9 @@ class Container(Struct):
     closed: datetime | None = None
     accounted: datetime | None = None  # up to when it is accounted for who stood with which plants
     lots: list[Lot] = field(default_factory=list)
-    stood: dict[str, Stood] = field(default_factory=dict)  # by female, up to the newest entry of this container
+    stood: dict[str, FemaleStay] = field(default_factory=dict)  # by female, up to the newest entry of this container
     hosts: list[Host] = field(default_factory=list)
-    held: list[Held] = field(default_factory=list)
+    held: list[KeptLot] = field(default_factory=list)
     lots_numbered: int = 0  # the highest number of a kept lot since it last held none
     moat: Moat = field(default_factory=Moat)
     last: dict[str, AnyEntry] = field(default_factory=dict)  # by kind: its newest entry
@@ -394,8 +394,8 @@ class Container(Struct):
     lit: str = ""
     lit_since: datetime | None = None
     lamp_since: datetime | None = None
-    notes: list[Said] = field(default_factory=list)
-    photos: list[Said] = field(default_factory=list)
+    notes: list[CardNote] = field(default_factory=list)
+    photos: list[CardNote] = field(default_factory=list)
     looks: tuple[datetime, ...] = ()  # when something was last written of it, and the time before that
     answered: dict[str, Look] = field(default_factory=dict)  # by question
 
@@ -466,7 +466,7 @@ class Round(Struct):
         return self.finished or self.answered
 
 
-class Passed(Struct):
+class StageCompletion(Struct):
     """Animals that ended a stage: when they began it (an interval, if that is known), when the end was seen, and where.
 
     ``looked`` is the look before the end was seen; None in what was written down before looks were remembered.
@@ -485,13 +485,13 @@ class Passed(Struct):
     at: datetime
     evidence: str = "seen"
     begin_known: bool = True
-    stays: tuple[Stay, ...] = ()
+    stays: tuple[EarlierPlace, ...] = ()
     looked: datetime | None = None
     rested: bool = False
     by_hatching: bool = False
 
 
-class Laid(Struct):
+class LayingSum(Struct):
     """What some females laid on a plant, as far as searches tell: eggs found, and the days by search (``folding.sought``)."""
 
     eggs: int = 0
@@ -504,11 +504,11 @@ class OnPlant(Struct):
     ``detected`` are the eggs that searches of kept stems found or missed, by aid.
     """
 
-    laid: dict[str, Laid] = field(default_factory=dict)
-    detected: dict[str, Detected] = field(default_factory=dict)
+    laid: dict[str, LayingSum] = field(default_factory=dict)
+    detected: dict[str, SearchDetection] = field(default_factory=dict)
 
 
-class Detected(Struct):
+class SearchDetection(Struct):
     """Eggs that were on kept stems: how many a search found, how many it missed."""
 
     found: int = 0
@@ -562,7 +562,7 @@ class Bench(Struct):
     taxa: dict[str, Taxon] = field(default_factory=dict)
     constants: dict[str, dict[str, ThermalConstants]] = field(default_factory=dict)  # by species, then by stage
     expected: dict[str, dict[str, Expected]] = field(default_factory=dict)  # the keeper's dates, by brood, then by change
-    passed: list[Passed] = field(default_factory=list)
+    passed: list[StageCompletion] = field(default_factory=list)
     pupated_from: dict[str, int] = field(default_factory=dict)  # by brood, the youngest instar that any pupated from
     laid: dict[str, dict[str, OnPlant]] = field(default_factory=dict)  # by species, then by plant
     stayed_fresh: dict[str, list[StayedFresh]] = field(default_factory=dict)  # by plant and how kept
@@ -576,7 +576,7 @@ class Bench(Struct):
     put_off: list[PutOff] = field(default_factory=list)
     air: dict[str, list[Air]] = field(default_factory=dict)  # by place: container, shelf, or "" for the room
     logged: dict[str, list[LoggerRead]] = field(default_factory=dict)  # by place, as air
-    notes: list[Said] = field(default_factory=list)
+    notes: list[CardNote] = field(default_factory=list)
     last_batch: str = ""
     cuttings: dict[str, datetime] = field(default_factory=dict)  # when each was cut, by plant and letter, the newest last
     strikes: dict[str, str] = field(default_factory=dict)  # id of the strike: id of what it strikes

@@ -14,7 +14,7 @@ from msgspec.structs import asdict, replace
 from rounds.bench.folding.female_days import stood_since
 from rounds.bench.folding.kept_stems import lots_searched
 from rounds.bench.kept_lots import SAME_STOP, fits, named
-from rounds.bench.state import Bench, Container, Held, Host, Lot, Stood
+from rounds.bench.state import Bench, Container, FemaleStay, Host, KeptLot, Lot
 from rounds.bench.taxon_names import binomials
 
 if TYPE_CHECKING:
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 CLOSE = ("lens", "macro photo")  # aids that tell an egg from what looks like one
 
 
-class Layers(Struct, frozen=True):
+class PossibleMothers(Struct, frozen=True):
     """Females by code that may have laid, on which kept lots (none where stems stand), since when and until when.
 
     ``since`` is the last search, or when the first of them or the plant came in, if later; ``until`` is None as long as one of
@@ -31,7 +31,7 @@ class Layers(Struct, frozen=True):
     """
 
     codes: tuple[str, ...] = ()
-    kept: Sequence[Held] = ()
+    kept: Sequence[KeptLot] = ()
     until: datetime | None = None
     since: datetime | None = None
 
@@ -41,7 +41,7 @@ def females(container: Container) -> list[Lot]:
     return [lot for lot in container.lots if lot.stage == "adult" and lot.sex != "male"]
 
 
-def layers(bench: Bench, container: Container, said: Mapping[str, Any], at: datetime | None = None) -> Layers:
+def layers(bench: Bench, container: Container, said: Mapping[str, Any], at: datetime | None = None) -> PossibleMothers:
     """The females that may have laid what a search found.
 
     Args:
@@ -76,20 +76,20 @@ def _needs_no_plant(bench: Bench, code: str) -> bool:
     return species is not None and species.lays_without_plant
 
 
-def _of(standing: Mapping[str, datetime], gone: Mapping[str, Stood], searched: datetime) -> Layers:
+def _of(standing: Mapping[str, datetime], gone: Mapping[str, FemaleStay], searched: datetime) -> PossibleMothers:
     until = None if standing else max((stood.until for stood in gone.values()), default=None)
     came = [*standing.values(), *(stood.since for stood in gone.values())]
     since = max(searched, min(came)) if came else searched
-    return Layers(tuple(sorted({*standing, *gone})), (), until, since)
+    return PossibleMothers(tuple(sorted({*standing, *gone})), (), until, since)
 
 
-def _of_kept(bench: Bench, kept: list[Held]) -> Layers:
+def _of_kept(bench: Bench, kept: list[KeptLot]) -> PossibleMothers:
     mothers = tuple(sorted({mother for held in kept for mother in held.mothers}))
     out, since = [held.taken_out for held in kept], [_laid_since(bench, held) for held in kept]
-    return Layers(mothers, kept, max(out, default=None), min(since, default=None))
+    return PossibleMothers(mothers, kept, max(out, default=None), min(since, default=None))
 
 
-def _laid_since(bench: Bench, held: Held) -> datetime:
+def _laid_since(bench: Bench, held: KeptLot) -> datetime:
     """Since when stems that are kept were laid on: since they were put in, or the first of those who stood with them came."""
     source = bench.containers.get(held.source)
     stood = [source.stood.get(code) for code in held.mothers] if source else []
@@ -97,7 +97,7 @@ def _laid_since(bench: Bench, held: Held) -> datetime:
     return max(held.offered, min(came)) if came and len(came) == len(held.mothers) else held.offered
 
 
-def narrowed(bench: Bench, container: Container, found: Layers, mothers: tuple[str, ...]) -> Layers:
+def narrowed(bench: Bench, container: Container, found: PossibleMothers, mothers: tuple[str, ...]) -> PossibleMothers:
     """Eggs of these females only, on those of the kept lots with which one of them stood."""
     kept = [held for held in found.kept if set(held.mothers) & set(mothers)]
     if kept:
@@ -105,7 +105,7 @@ def narrowed(bench: Bench, container: Container, found: Layers, mothers: tuple[s
     there = {code: stood_since(container, code, lot) for lot in females(container) for code in lot.codes if code in mothers}
     gone = {code: stood for code, stood in container.stood.items() if code in mothers and code not in there}
     if not there and not gone:
-        return Layers(mothers, (), found.until, found.since)
+        return PossibleMothers(mothers, (), found.until, found.since)
     searched = found.since if set(mothers) & set(found.codes) else None  # one that left before the last search
     return replace(_of(there, gone, searched or container.since), codes=mothers)
 

@@ -12,7 +12,7 @@ from functools import lru_cache
 from statistics import NormalDist
 
 _TINY = 1e-300
-_MOST_STEPS = 10_000
+_MAX_STEPS = 10_000
 
 
 def regularised_gamma_lower(shape: float, x: float) -> float:
@@ -22,7 +22,7 @@ def regularised_gamma_lower(shape: float, x: float) -> float:
     if x < shape + 1:
         term = total = 1 / shape
         step = shape
-        for _ in range(_MOST_STEPS):
+        for _ in range(_MAX_STEPS):
             step += 1
             term *= x / step
             total += term
@@ -44,11 +44,11 @@ def _gamma_upper_fraction(shape: float, x: float) -> float:
     c = 1 / _TINY
     d = 1 / b
     h = d
-    for i in range(1, _MOST_STEPS):
+    for i in range(1, _MAX_STEPS):
         an = -i * (i - shape)
         b += 2
-        d = 1 / (_away_from_nought(an * d + b))
-        c = _away_from_nought(b + an / c)
+        d = 1 / (_nonzero(an * d + b))
+        c = _nonzero(b + an / c)
         delta = d * c
         h *= delta
         if abs(delta - 1) < 1e-16:
@@ -56,7 +56,7 @@ def _gamma_upper_fraction(shape: float, x: float) -> float:
     return h * math.exp(-x + shape * math.log(x) - math.lgamma(shape))
 
 
-def _away_from_nought(value: float) -> float:
+def _nonzero(value: float) -> float:
     return value if abs(value) > _TINY else _TINY
 
 
@@ -74,16 +74,16 @@ def regularised_beta(a: float, b: float, x: float) -> float:
 
 def _beta_fraction(a: float, b: float, x: float) -> float:
     c = 1.0
-    d = 1 / _away_from_nought(1 - (a + b) * x / (a + 1))
+    d = 1 / _nonzero(1 - (a + b) * x / (a + 1))
     h = d
-    for m in range(1, _MOST_STEPS):
+    for m in range(1, _MAX_STEPS):
         even = m * (b - m) * x / ((a + 2 * m - 1) * (a + 2 * m))
-        d = 1 / _away_from_nought(1 + even * d)
-        c = _away_from_nought(1 + even / c)
+        d = 1 / _nonzero(1 + even * d)
+        c = _nonzero(1 + even / c)
         h *= d * c
         odd = -(a + m) * (a + b + m) * x / ((a + 2 * m) * (a + 2 * m + 1))
-        d = 1 / _away_from_nought(1 + odd * d)
-        c = _away_from_nought(1 + odd / c)
+        d = 1 / _nonzero(1 + odd * d)
+        c = _nonzero(1 + odd / c)
         delta = d * c
         h *= delta
         if abs(delta - 1) < 1e-16:
@@ -91,7 +91,7 @@ def _beta_fraction(a: float, b: float, x: float) -> float:
     return h
 
 
-def _halved(share: Callable[[float], float], p: float, low: float, high: float) -> float:
+def _bisect(share: Callable[[float], float], p: float, low: float, high: float) -> float:
     for _ in range(200):
         middle = (low + high) / 2
         if middle in (low, high):
@@ -110,7 +110,7 @@ def gamma_quantile(p: float, shape: float) -> float:
     high = shape + 10 * math.sqrt(shape) + 50
     while regularised_gamma_lower(shape, high) < p:
         high *= 2
-    return _halved(lambda x: regularised_gamma_lower(shape, x), p, 0.0, high)
+    return _bisect(lambda x: regularised_gamma_lower(shape, x), p, 0.0, high)
 
 
 def beta_quantile(p: float, a: float, b: float) -> float:
@@ -119,7 +119,7 @@ def beta_quantile(p: float, a: float, b: float) -> float:
         return 0.0
     if p >= 1:
         return 1.0
-    return _halved(lambda x: regularised_beta(a, b, x), p, 0.0, 1.0)
+    return _bisect(lambda x: regularised_beta(a, b, x), p, 0.0, 1.0)
 
 
 def chi_square_survival(x: float, df: float) -> float:

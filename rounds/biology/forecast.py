@@ -16,14 +16,14 @@ from rounds.biology.degree_days import Cutoff, Gap, _under_line, in_order
 from rounds.biology.distributions import normal_quantile
 from rounds.limits import within
 
-MOST_DAYS_AHEAD = 400.0
+MAX_DAYS_AHEAD = 400.0
 HOLD_MEAN_OF_DAYS = 3.0  # the last days' mean day continues the trace; our estimate
 COARSE_STEP_DAYS = 1.0
 SURE = 0.95  # that the first comes not before its bound
 
 
 @dataclass(frozen=True, slots=True)
-class Trace:
+class HeatTrace:
     """Heat gathered over a temperature trace above one threshold: times [days] and degree-days gathered by then."""
 
     times: tuple[float, ...]
@@ -51,7 +51,7 @@ class Trace:
             if self.rate_ahead <= 0:
                 return None
             ahead = (heat - self.gathered[-1]) / self.rate_ahead
-            return self.times[-1] + ahead if ahead <= MOST_DAYS_AHEAD else None
+            return self.times[-1] + ahead if ahead <= MAX_DAYS_AHEAD else None
         place = bisect_left(self.gathered, heat)
         low, high = self.gathered[place - 1], self.gathered[place]
         start, end = self.times[place - 1], self.times[place]
@@ -65,7 +65,7 @@ def trace_of(
     upper_c: float | None = None,
     cutoff: Cutoff = "horizontal",
     longest_gap_days: float = 0.5,
-) -> Trace:
+) -> HeatTrace:
     """A trace from readings (time in days, temperature in C), with straight lines between them.
 
     Over a gap the mean rate of the rest is used, and the gap is told; where all readings lie so far apart, the lines
@@ -88,7 +88,7 @@ def trace_of(
     for rate, span in zip(rates, spans, strict=True):
         gathered.append(gathered[-1] + (mean if sure and span > longest_gap_days else rate) * span)
     times = tuple(day for day, _ in known)
-    return Trace(times, tuple(gathered), _last_rate(times, gathered, mean), tuple(gaps), covered)
+    return HeatTrace(times, tuple(gathered), _last_rate(times, gathered, mean), tuple(gaps), covered)
 
 
 def _last_rate(times: Sequence[float], gathered: Sequence[float], mean: float) -> float:
@@ -104,14 +104,14 @@ def _last_rate(times: Sequence[float], gathered: Sequence[float], mean: float) -
     return (gathered[-1] - low) / whole
 
 
-def steady_trace(*, temperature_c: float, lower_c: float, upper_c: float | None = None, start: float = 0.0) -> Trace:
+def steady_trace(*, temperature_c: float, lower_c: float, upper_c: float | None = None, start: float = 0.0) -> HeatTrace:
     """The trace of an assumed constant temperature."""
     within("temperature", temperature_c, -40, 60, "C")
     rate = _under_line(temperature_c, temperature_c, lower_c, upper_c, "horizontal")
-    return Trace((start, start + COARSE_STEP_DAYS), (0.0, rate), rate, (), 0.0)
+    return HeatTrace((start, start + COARSE_STEP_DAYS), (0.0, rate), rate, (), 0.0)
 
 
-def joined(parts: Sequence[tuple[Trace, float]], last: Trace, *, start: float) -> Trace:
+def joined(parts: Sequence[tuple[HeatTrace, float]], last: HeatTrace, *, start: float) -> HeatTrace:
     """The trace of animals that changed place: the heat of each place up to when they left it, then that of the last.
 
     Args:
@@ -130,11 +130,11 @@ def joined(parts: Sequence[tuple[Trace, float]], last: Trace, *, start: float) -
     if len(times) < 2:
         times.append(start + COARSE_STEP_DAYS)
         gathered.append(last.rate_ahead * COARSE_STEP_DAYS)
-    return Trace(tuple(times), tuple(gathered), last.rate_ahead, last.gaps, last.logged_days)
+    return HeatTrace(tuple(times), tuple(gathered), last.rate_ahead, last.gaps, last.logged_days)
 
 
 @dataclass(frozen=True, slots=True)
-class Forecast:
+class StageForecast:
     """When a stage ends [days on the trace's clock]; None where that never comes at these temperatures.
 
     ``low`` and ``high`` bound the time of one animal with the stated confidence. ``first`` and ``last`` are when the first
@@ -155,7 +155,7 @@ class Forecast:
 
 
 def forecast(
-    trace: Trace,
+    trace: HeatTrace,
     *,
     begun_from: float,
     begun_to: float,
@@ -166,7 +166,7 @@ def forecast(
     longer: float | None = None,
     number: int = 1,
     confidence: float = 0.9,
-) -> Forecast:
+) -> StageForecast:
     """When animals that began a stage between two times will end it.
 
     The heat that one animal needs is normal about the constant with the spread of individuals; when it began is even
@@ -209,7 +209,7 @@ def forecast(
     half = when(mean)
     sure = edge - normal_quantile(1 - SURE ** (1 / number))
     above = hypot(z * together, constant_dd * (exp(z * longer) - 1))
-    return Forecast(
+    return StageForecast(
         when(mean + edge * together), half, when(mean - edge * together), when(mean - below(z, z)), when(mean + above),
         confidence, number, lower_c, constant_dd, half is None or half > trace.times[-1],
         when(mean + edge * together - below(normal_quantile(SURE), sure)),

@@ -178,7 +178,7 @@ NO_LOOK = Hatching()  # nothing has hatched, nothing was looked for
 
 
 @dataclass(frozen=True, slots=True)
-class Hidden:
+class HiddenEggs:
     """The chance of viable eggs now, that of any eggs before a search, and how large a share should have hatched."""
 
     chance: float
@@ -194,7 +194,7 @@ def hidden_viable(
     found: int = 0,
     viable_share: float = 1.0,
     hatching: Hatching = NO_LOOK,
-) -> Hidden:
+) -> HiddenEggs:
     """The chance that a stem bears one viable egg or more that nobody found.
 
     Eggs on a stem are a number, Poisson about rate x female-days. What searches miss, of that what is viable, and of that
@@ -230,7 +230,7 @@ def hidden_viable(
     whole = sum(weights) + idle
     chance = sum(weight * left for weight, left in zip(weights, lefts, strict=True)) / whole if whole > 0 else 0.0
     before = -laying.willing * math.expm1(-_none(laying, female_days, 0))
-    return Hidden(min(1.0, chance), before, sum(share * weight for share, weight in shares))
+    return HiddenEggs(min(1.0, chance), before, sum(share * weight for share, weight in shares))
 
 
 def _none(laying: Laying, days: float, found: int) -> float:

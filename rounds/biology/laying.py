@@ -85,7 +85,7 @@ def chance_of_none_seen(*, usual_rate: float, female_days: float, share_found: f
 
 
 @dataclass(frozen=True, slots=True)
-class Compared:
+class HostComparison:
     """Two hosts compared: how many times the rate of the first is that of the second, and how likely chance alone."""
 
     first: Rate
@@ -105,7 +105,7 @@ def hosts_compared(
     eggs_second: int,
     female_days_second: float,
     confidence: float = 0.95,
-) -> Compared:
+) -> HostComparison:
     """Exact comparison of two laying rates, given their sum.
 
     Source: Przyborowski & Wilenski 1940, Biometrika 31:313-323: the first count is binomial with share
@@ -123,7 +123,7 @@ def hosts_compared(
         limits = exact_share(eggs_first, total, confidence=confidence)
         low, high, two = limits.low, limits.high, binomial_test(eggs_first, total, expected=share)
     scale = female_days_second / female_days_first
-    return Compared(
+    return HostComparison(
         first,
         second,
         first.value / second.value if eggs_second else None,

@@ -26,7 +26,7 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
-class Curve:
+class SurvivalCurve:
     """A survival curve: its steps, the median with limits (None where it is not reached), and how many."""
 
     steps: tuple[Step, ...]
@@ -55,7 +55,7 @@ def _checked(times: Sequence[float], died: Sequence[bool]) -> None:
         within("time", time, 0, 1e6)
 
 
-def kaplan_meier(times: Sequence[float], died: Sequence[bool], *, confidence: float = 0.95) -> Curve:
+def kaplan_meier(times: Sequence[float], died: Sequence[bool], *, confidence: float = 0.95) -> SurvivalCurve:
     """The survival curve of animals that died or were lost from sight alive (released, escaped, still alive).
 
     Source: Kaplan & Meier 1958, J. Am. Stat. Assoc. 53:457-481; standard error Greenwood 1926; limits on the scale
@@ -77,7 +77,7 @@ def kaplan_meier(times: Sequence[float], died: Sequence[bool], *, confidence: fl
             greenwood += deaths / (at_risk * (at_risk - deaths))
         low, high = _limits(survival, greenwood, z)
         steps.append(Step(time, at_risk, deaths, survival, survival * math.sqrt(greenwood), low, high))
-    return Curve(
+    return SurvivalCurve(
         tuple(steps),
         _first_at_most_half(steps, lambda step: step.survival),
         _first_at_most_half(steps, lambda step: step.low),

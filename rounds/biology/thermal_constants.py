@@ -79,7 +79,7 @@ Relatives = Callable[[str, dict[str, Constants]], list[Constants]]
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class SpeciesConstants:
     """Constants found for a species, whose they are, and how far they may be off.
 
     ``shorter`` and ``longer`` are standard deviations of the logarithm of the days on either side of what the line
@@ -267,7 +267,7 @@ def _species_error(name: str, stage: str, out: str, relatives: Relatives) -> lis
     return _off(_own_lines(stage)[name], combined(near)) if near else []
 
 
-def constants_for(species: str, stage: str) -> Found | None:
+def constants_for(species: str, stage: str) -> SpeciesConstants | None:
     """The constants of that species and stage; else those of its genus, else of any species; None for other stages.
 
     A family's foretell no better than any species' (measured over the collected rows), so none is asked for.
@@ -286,14 +286,14 @@ def _accepted(name: str) -> str:
 
 
 @lru_cache(maxsize=4096)
-def _found(name: str, stage: str) -> Found | None:
+def _found(name: str, stage: str) -> SpeciesConstants | None:
     lines = lines_of(stage)
     if name in lines:
         own = lines[name]
-        return Found(combined(own), "own", *populations_error(name), len(own), (own[0].species,))
+        return SpeciesConstants(combined(own), "own", *populations_error(name), len(own), (own[0].species,))
     timed = _from_days(name, stage)
     if timed is not None:
-        return Found(timed, "own", *populations_error(name), 1, (timed.species,))
+        return SpeciesConstants(timed, "own", *populations_error(name), 1, (timed.species,))
     if stage not in WHOLE:
         return None
     others = {other: one for other, one in _own_lines(stage).items() if other != name}
@@ -302,7 +302,7 @@ def _found(name: str, stage: str) -> Found | None:
     off = genus_error(name) if near else any_error(stage, name)
     told = tuple(one.species for one in those)
     number = sum(len(lines[named(one)]) for one in told)
-    return Found(combined(those), "genus" if near else "any", *off, number, told)
+    return SpeciesConstants(combined(those), "genus" if near else "any", *off, number, told)
 
 
 def _from_days(name: str, stage: str) -> Constants | None:

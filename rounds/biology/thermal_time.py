@@ -34,7 +34,7 @@ CLOSE = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
-class Seen:
+class StageEnds:
     """So many animals that ended a stage between two amounts of warmth [C day]; ``high`` is infinite for those not yet there."""
 
     low: float
@@ -98,7 +98,7 @@ def _between(low: float, high: float) -> tuple[float, float, float]:
 
 
 @lru_cache(maxsize=4096)
-def one_brood(seen: tuple[Seen, ...], prior: float, prior_sd: float, spread: float = 0.1, never: float = NEVER) -> Brood:
+def one_brood(seen: tuple[StageEnds, ...], prior: float, prior_sd: float, spread: float = 0.1, never: float = NEVER) -> Brood:
     """What one brood says of the warmth that its animals need.
 
     Args:
@@ -151,7 +151,7 @@ def estimated(
     shorter: float,
     longer: float,
     learning: float | None = None,
-    broods: Sequence[tuple[Seen, ...]] = (),
+    broods: Sequence[tuple[StageEnds, ...]] = (),
     this: int | None = None,
     spread: float = 0.1,
     never: float = NEVER,

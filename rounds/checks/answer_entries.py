@@ -7,56 +7,56 @@ from datetime import timedelta
 from typing import Any
 
 from rounds.bench.state import Bench, Container, Host, Lot
-from rounds.checks.question import Asked, Saying
+from rounds.checks.question import AnswerContext, Saying
 from rounds.checks.stems import likely_host
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Stage
 
 
-def say(kind: type[Entry], **fields: Any) -> Callable[[Asked], list[Saying]]:
+def say(kind: type[Entry], **fields: Any) -> Callable[[AnswerContext], list[Saying]]:
     return lambda asked: [(kind, asked.here | fields)]
 
 
-def counted_or_one(asked: Asked) -> int:
+def counted_or_one(asked: AnswerContext) -> int:
     """The number typed; one where none was."""
     return 1 if asked.whole is None else asked.whole
 
 
-def with_number(kind: type[Entry], **fields: Any) -> Callable[[Asked], list[Saying]]:
-    def says(asked: Asked) -> list[Saying]:
+def with_number(kind: type[Entry], **fields: Any) -> Callable[[AnswerContext], list[Saying]]:
+    def says(asked: AnswerContext) -> list[Saying]:
         given = {} if asked.whole is None else {"number": asked.whole}
         return [(kind, asked.here | fields | given)]
 
     return says
 
 
-def offered(asked: Asked) -> list[Saying]:
+def offered(asked: AnswerContext) -> list[Saying]:
     """None of them drank: food was put before them."""
     return [(k.Offered, asked.here)]
 
 
-def put_off(hours: float, why: str) -> Callable[[Asked], list[Saying]]:
-    def says(asked: Asked) -> list[Saying]:
+def put_off(hours: float, why: str) -> Callable[[AnswerContext], list[Saying]]:
+    def says(asked: AnswerContext) -> list[Saying]:
         until = asked.now + timedelta(hours=hours)
         return [(k.PutOff, asked.here | {"check": asked.due.check, "until": until, "why": why})]
 
     return says
 
 
-def fresh_host(asked: Asked, host: Host) -> dict[str, Any]:
+def fresh_host(asked: AnswerContext, host: Host) -> dict[str, Any]:
     sprigs = asked.whole if asked.number is not None else host.sprigs
     return asked.here | {"plant": host.plant, "part": host.part, "kept": host.kept, "sprigs": sprigs}
 
 
-def added(asked: Asked) -> list[Saying]:
+def added(asked: AnswerContext) -> list[Saying]:
     host = likely_host(asked.bench, asked.container)
     return [(k.HostIn, fresh_host(asked, host))] if host else []
 
 
-def changed(fate: str) -> Callable[[Asked], list[Saying]]:
+def changed(fate: str) -> Callable[[AnswerContext], list[Saying]]:
     """All that stood there comes out, and each of its plants goes in fresh."""
 
-    def says(asked: Asked) -> list[Saying]:
+    def says(asked: AnswerContext) -> list[Saying]:
         host = likely_host(asked.bench, asked.container)
         container = asked.container
         if host is None or container is None:
@@ -73,7 +73,7 @@ def changed(fate: str) -> Callable[[Asked], list[Saying]]:
     return says
 
 
-def held_in(asked: Asked, fate: str) -> dict[str, Any]:
+def held_in(asked: AnswerContext, fate: str) -> dict[str, Any]:
     """Kept stems go where this container's stems went before, else to a host store, else where stems are kept, else to an
     empty egg cup; never among stems or animals of another species, whose young larvae nobody could tell apart.
     """
@@ -101,11 +101,11 @@ def _goes_with(bench: Bench, container: Container, taxa: set[str]) -> bool:
     return not taxa or there - {""} <= taxa
 
 
-def begin_host(asked: Asked) -> str:
+def begin_host(asked: AnswerContext) -> str:
     return f"{asked.due.where} host in "
 
 
-def air(asked: Asked) -> list[Saying]:
+def air(asked: AnswerContext) -> list[Saying]:
     if asked.number is None:
         return []
     celsius = asked.measures.celsius
@@ -114,20 +114,20 @@ def air(asked: Asked) -> list[Saying]:
     return [(k.Air, asked.here | {"low_c": celsius(asked.number), "high_c": celsius(asked.second)})]
 
 
-def there(asked: Asked, stage: Stage | None) -> int:
+def there(asked: AnswerContext, stage: Stage | None) -> int:
     """How many of a stage are here by the book; of any stage where none is named."""
     return asked.container.count(stage) if asked.container else 0
 
 
-def grown(kind: type[Entry], **fields: Any) -> Callable[[Asked], list[Saying]]:
-    def says(asked: Asked) -> list[Saying]:
+def grown(kind: type[Entry], **fields: Any) -> Callable[[AnswerContext], list[Saying]]:
+    def says(asked: AnswerContext) -> list[Saying]:
         number = there(asked, kind.grows_from) if asked.every else counted_or_one(asked)
         return [(kind, asked.here | fields | {"number": number})]
 
     return says
 
 
-def moulted(asked: Asked) -> list[Saying]:
+def moulted(asked: AnswerContext) -> list[Saying]:
     """One moulted, unless a number or all were typed: then each lot by itself, the oldest instar first."""
     larvae = asked.container.lots_of("larva") if asked.container else []
     if asked.every:
@@ -136,6 +136,6 @@ def moulted(asked: Asked) -> list[Saying]:
     return [(k.Moulted, asked.here | {"number": counted_or_one(asked), "instar": max(2, youngest + 1)})]
 
 
-def _moult_of(asked: Asked, lot: Lot, larvae: list[Lot]) -> Saying:
+def _moult_of(asked: AnswerContext, lot: Lot, larvae: list[Lot]) -> Saying:
     brood = {"brood": lot.brood} if len({one.brood for one in larvae}) > 1 else {}
     return k.Moulted, asked.here | brood | {"number": lot.number, "instar": max(2, lot.instar + 1)}

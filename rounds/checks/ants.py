@@ -9,8 +9,8 @@ from rounds.bench.state import Bench, Container, Moat
 from rounds.checks.answer_entries import counted_or_one
 from rounds.checks.base import Check, Helped, RuleOf
 from rounds.checks.due_state import Due, PlaceKind
-from rounds.checks.facts import Reckoning, of_place
-from rounds.checks.question import DEPTH, Answer, Asked, Number, Question, Saying
+from rounds.checks.facts import DueContext, of_place
+from rounds.checks.question import DEPTH, Answer, AnswerContext, Number, Question, Saying
 from rounds.checks.reckon import after, make_place_due, next_asked
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, DANGER, Rule
@@ -18,7 +18,7 @@ from rounds.checks.time_format import local
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 from rounds.entries.base import STICKY, Barrier, Entry
-from rounds.forecasts.moats import Lasting, lasting, state_at
+from rounds.forecasts.moats import MoatDuration, lasting, state_at
 
 WANTING = frozenset({"low", "dirty"})
 FAILED_STATES = frozenset({"dry", "bridged", "breached"})
@@ -29,7 +29,7 @@ HOW_MANY_ANTS = Number("how many ants", "some")
 BARRIER, FAILED = of_place("barrier"), of_place("barrier failed")
 
 
-def of_bench(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
+def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
     """One check for each barrier that guards something; an ant above the water shows at all that it guards."""
     bench = reckoning.bench
     asked = {name: shelf for name, shelf in bench.shelves.items() if shelf.barrier in ASKED}
@@ -58,7 +58,7 @@ def of_bench(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
 
 
 def _barrier(
-    reckoning: Reckoning, rule_of: RuleOf, where: str, kind: PlaceKind, moat: Moat, container: Container, whose: str = ""
+    reckoning: DueContext, rule_of: RuleOf, where: str, kind: PlaceKind, moat: Moat, container: Container, whose: str = ""
 ) -> Due | None:
     seen = _guarded_since(reckoning.bench, where, kind, moat, container)
     own = container if kind == "container" else None
@@ -111,7 +111,7 @@ def last_seen(bench: Bench, due: Due) -> datetime | None:
     return bench.shelves[due.where].moat.seen if due.place_kind == "shelf" else None
 
 
-def lasts(bench: Bench, due: Due) -> Lasting | None:
+def lasts(bench: Bench, due: Due) -> MoatDuration | None:
     """How long the moat lasts once it is filled; of a cup that only stands on a shelf with one nothing is said."""
     container = bench.at(due.where)
     if due.place_kind == "shelf":
@@ -137,10 +137,10 @@ def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
     return "the moat is full" if container.barrier == "moat" else f"the {container.barrier} is sound"
 
 
-def _seen(state: str) -> Callable[[Asked], list[Saying]]:
+def _seen(state: str) -> Callable[[AnswerContext], list[Saying]]:
     """What the barrier looked like; a depth that was typed decides what is dry, low and full."""
 
-    def says(asked: Asked) -> list[Saying]:
+    def says(asked: AnswerContext) -> list[Saying]:
         if asked.number is None:
             return [(k.BarrierSeen, asked.here | {"state": state})]
         mm = asked.measures.millimetres(asked.number)
@@ -149,12 +149,12 @@ def _seen(state: str) -> Callable[[Asked], list[Saying]]:
     return says
 
 
-def _topped_up(asked: Asked) -> list[Saying]:
+def _topped_up(asked: AnswerContext) -> list[Saying]:
     given = {"depth_mm": asked.measures.millimetres(asked.number)} if asked.number else {}
     return [(k.ToppedUp, asked.here | given)]
 
 
-def _ants_above(asked: Asked) -> list[Saying]:
+def _ants_above(asked: AnswerContext) -> list[Saying]:
     return [(k.BarrierSeen, asked.here | {"state": "breached", "ants_above": counted_or_one(asked)})]
 
 

@@ -16,10 +16,10 @@ from rounds.checks.due import Due, PlaceKind, all_dues
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.visits import Visits, visits
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 
 
-class Breaks(Struct, frozen=True):
+class BrokenCheck(Struct, frozen=True):
     """A check that does not keep until the return: when it turns late, red, and when an animal is in danger."""
 
     where: str
@@ -44,7 +44,7 @@ class Away(Struct, frozen=True):
     leave: datetime
     back: datetime
     before: tuple[Due, ...]
-    breaks: tuple[Breaks, ...]
+    breaks: tuple[BrokenCheck, ...]
     visits: Visits
 
 
@@ -54,7 +54,7 @@ def away(
     leave: datetime,
     back: datetime,
     dues: Iterable[Due] | None = None,
-    foresight: Foresight | None = None,
+    foresight: Forecasts | None = None,
 ) -> Away:
     """What to do before leaving, what breaks first, and the sheet for a helper.
 
@@ -90,7 +90,7 @@ def _is_before(due: Due, back: datetime, last_round: datetime) -> bool:
     return check.own_end and end is not None and end < back
 
 
-def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> Breaks | None:
+def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> BrokenCheck | None:
     """When a check turns late, red and dangerous if it is answered just before leaving; looks are not counted."""
     rule = due.rule
     if rule is None or (rule.each_round and rule.amber_h is None):
@@ -116,7 +116,7 @@ def _breaks(bench: Bench, due: Due, leave: datetime, back: datetime) -> Breaks |
     amber, red, harm = (at if at is not None and at < back else None for at in (amber, red, harm))
     if red is None and harm is None:
         return None
-    return Breaks(due.where, due.place_kind, due.check, amber, red, harm, arithmetic)
+    return BrokenCheck(due.where, due.place_kind, due.check, amber, red, harm, arithmetic)
 
 
 def _sooner(at: datetime | None, leave: datetime, span: timedelta | None) -> datetime | None:

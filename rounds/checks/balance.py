@@ -12,8 +12,8 @@ from rounds.checks.answer_entries import put_off
 from rounds.checks.answers import DEAD
 from rounds.checks.base import Check, RuleOf
 from rounds.checks.due_state import Due
-from rounds.checks.facts import Reckoning, of_place
-from rounds.checks.question import HOW_MANY, Answer, Asked, Question, Saying
+from rounds.checks.facts import DueContext, of_place
+from rounds.checks.question import HOW_MANY, Answer, AnswerContext, Question, Saying
 from rounds.checks.reckon import make_place_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import ESTIMATE, Rule
@@ -23,7 +23,7 @@ from rounds.entries import registry as k
 NOT_SEEN = of_place("not seen")
 
 
-def of_bench(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
+def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
     """One check a container and brood of which some were not seen, until it is settled."""
     bench = reckoning.bench
     open_ones: dict[tuple[str, str], tuple[datetime, int, str]] = {}
@@ -38,8 +38,8 @@ def of_bench(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
             yield make_place_due(reckoning, rule, "container", where, at, subject=brood, reason=reason, seen=at)
 
 
-def _settled(fate: str) -> Callable[[Asked], list[Saying]]:
-    def says(asked: Asked) -> list[Saying]:
+def _settled(fate: str) -> Callable[[AnswerContext], list[Saying]]:
+    def says(asked: AnswerContext) -> list[Saying]:
         open_here = sum(one.number for one in asked.bench.shortfalls if one.container == asked.due.where)
         number = open_here if asked.whole is None else asked.whole
         return [(k.Settled, asked.here | asked.subject_brood | {"fate": fate, "number": number})]

@@ -11,13 +11,13 @@ from msgspec.structs import force_setattr, replace
 
 from rounds.bench.state import Bench, Container, Lot
 from rounds.checks.due_state import Due, PlaceKind
-from rounds.checks.facts import Facts, Here, Reckoning, always
+from rounds.checks.facts import ContainerContext, DueContext, Facts, always
 from rounds.checks.question import Question
-from rounds.checks.reckon import Timed, plain
+from rounds.checks.reckon import TimedRule, plain
 from rounds.checks.round_clock import Moment
 from rounds.checks.rule import Rule
 from rounds.checks.value import Value
-from rounds.forecasts.moats import Lasting
+from rounds.forecasts.moats import MoatDuration
 
 What = Literal[
     "hatch", "moult", "pupation", "emergence", "host old", "moat low", "release by", "permit ends", "leave be ends",
@@ -28,7 +28,7 @@ What = Literal[
 class RuleOf(Protocol):
     """The rule of a check with a condition, as the plan has it for a container, else for the book; None where it is off."""
 
-    def __call__(self, condition: str, container: Container | None = None) -> Timed | None: ...
+    def __call__(self, condition: str, container: Container | None = None) -> TimedRule | None: ...
 
 
 class Helped(Struct, frozen=True):
@@ -57,7 +57,7 @@ class Helped(Struct, frozen=True):
     also_by: tuple[str, ...] = ()
 
 
-class Use(Struct, frozen=True):
+class SupplyUse(Struct, frozen=True):
     """Something used up at one place in one round: sprigs, solution, swabs, tubes or lining, ``of`` which, how many, where."""
 
     at: datetime
@@ -132,9 +132,9 @@ class Check(Struct, frozen=True):
     in_passing: bool = False
     own_end: bool = False
     needs: Callable[[Facts], bool] = always
-    about: Callable[[Reckoning, Lot], bool] | None = None
-    reckon: Callable[[Reckoning, Here, Timed], Due | None] = plain
-    of_bench: Callable[[Reckoning, RuleOf], Iterator[Due]] | None = None
+    about: Callable[[DueContext, Lot], bool] | None = None
+    reckon: Callable[[DueContext, ContainerContext, TimedRule], Due | None] = plain
+    of_bench: Callable[[DueContext, RuleOf], Iterator[Due]] | None = None
     ask: Callable[[Bench, Due, Container | None], Question] | None = None
     through_lid: Callable[[Question, Container], Question] | None = None
     glance: Callable[[Bench, Due, Container, datetime], str] | None = None
@@ -148,8 +148,8 @@ class Check(Struct, frozen=True):
     asked_of: Callable[[Bench, Container], tuple[PlaceKind, str]] | None = None
     last_words: Callable[[Bench, Container, Moment], str] | None = None
     last_seen: Callable[[Bench, Due], datetime | None] | None = None
-    lasts: Callable[[Bench, Due], Lasting | None] | None = None
-    uses: Callable[[Bench, Container, Due, datetime], list[Use]] | None = None
+    lasts: Callable[[Bench, Due], MoatDuration | None] | None = None
+    uses: Callable[[Bench, Container, Due, datetime], list[SupplyUse]] | None = None
     done_at: Callable[[Container, Due, list[datetime]], list[datetime]] | None = None
     before_leaving: Literal["", "always", "if it comes"] = ""
     value: Value = Value()

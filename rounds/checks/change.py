@@ -13,9 +13,9 @@ from rounds.checks.answer_entries import begin_host, put_off, say
 from rounds.checks.answers import ANOTHER_PLANT, INTO_SHADE, unchanged
 from rounds.checks.base import Check
 from rounds.checks.due_state import Due
-from rounds.checks.facts import FEMALE, Condition, Here, Reckoning
+from rounds.checks.facts import FEMALE, Condition, ContainerContext, DueContext
 from rounds.checks.question import Answer, Question
-from rounds.checks.reckon import Timed, applies_from, make_due
+from rounds.checks.reckon import TimedRule, applies_from, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import LAYING, Rule
 from rounds.checks.value import Value
@@ -23,7 +23,7 @@ from rounds.entries import registry as k
 from rounds.forecasts.no_eggs import days_waited, laid_before, why_no_eggs
 
 
-def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due | None:
     """Counts warm, fed female-days with the plant species since its last egg, however often its stems are renewed."""
     container = here.container
     females = [lot for lot in females_here(container) if lot.sex == "female"]

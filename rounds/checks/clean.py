@@ -6,23 +6,23 @@ from datetime import datetime
 
 from rounds.bench.state import Bench, Container
 from rounds.checks.answers import COUNTED_THERE
-from rounds.checks.base import Check, Helped, Use
+from rounds.checks.base import Check, Helped, SupplyUse
 from rounds.checks.due_state import Due
 from rounds.checks.facts import L3_L4, LAST_INSTAR, eat
-from rounds.checks.question import Answer, Asked, Question, Saying
+from rounds.checks.question import Answer, AnswerContext, Question, Saying
 from rounds.checks.rule import AWAKE, COMMON, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
-def _cleaned(asked: Asked) -> list[Saying]:
+def _cleaned(asked: AnswerContext) -> list[Saying]:
     counted: list[Saying] = [] if asked.number is None else [(k.Counted, asked.here | {"number": asked.whole})]
     return [(k.Cleaned, asked.here), *counted]
 
 
-def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use]:
+def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[SupplyUse]:
     """A piece of lining, where there is any."""
-    return [Use(at, "lining", container.lining, 1, container.code)] if container.lining else []
+    return [SupplyUse(at, "lining", container.lining, 1, container.code)] if container.lining else []
 
 
 CHECK = Check(

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from rounds.checks.answers import COUNTED_THERE
 from rounds.checks.base import Check
-from rounds.checks.question import Answer, Asked, Question, Saying
+from rounds.checks.question import Answer, AnswerContext, Question, Saying
 from rounds.checks.rule import COMMON, DAY, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
-def _all_there(asked: Asked) -> list[Saying]:
+def _all_there(asked: AnswerContext) -> list[Saying]:
     container = asked.container
     on_record = container.count() if container else 0
     return [(k.Counted, asked.here | {"number": on_record if asked.whole is None else asked.whole})]

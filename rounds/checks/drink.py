@@ -10,11 +10,11 @@ from rounds.bench.folding.hunger import fed_lots, of_this_feed
 from rounds.bench.state import Bench, Container, Hunger, Lot
 from rounds.checks.answer_entries import say, with_number
 from rounds.checks.answers import DRANK, HOW_MANY_DRANK, LID_STAYS_ON, or_opened
-from rounds.checks.base import Check, Helped, Use
+from rounds.checks.base import Check, Helped, SupplyUse
 from rounds.checks.due_state import Due
-from rounds.checks.facts import EMERGING, FED, FED_AT_NIGHT, UNFED, Here, Reckoning, are_fed, has, purpose_began
+from rounds.checks.facts import EMERGING, FED, FED_AT_NIGHT, UNFED, ContainerContext, DueContext, are_fed, has, purpose_began
 from rounds.checks.question import HOW_MANY, Answer, Question
-from rounds.checks.reckon import Timed, make_due
+from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.rule import COMMON, DANGER, WARM, Rule, is_of_the_night
 from rounds.checks.time_format import local, span
@@ -27,12 +27,12 @@ ML_A_DRINK = 0.5  # for each animal fed by hand; our estimate
 FIRST_FEED = has("first feed", UNFED)
 
 
-def takes_food(reckoning: Reckoning, lot: Lot) -> bool:
+def takes_food(reckoning: DueContext, lot: Lot) -> bool:
     """Whether adults of a lot are fed."""
     return bool(reckoning.species[lot.brood].adult & FED)
 
 
-def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due:
     """Counts from when the one that waits longest drank, wherever that was; not from when food was offered.
 
     Those that never drank are due in the present round; late and urgent count from when they came.
@@ -97,15 +97,15 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
     return replace(CHECK.question, answers=answers, first=(_HAND_FED.key,))
 
 
-def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use]:
+def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[SupplyUse]:
     """Solution for each, and a swab."""
     animals = sum(lot.number for lot in fed_lots(bench, container))
-    solution = Use(at, "solution", "", animals * ML_A_DRINK, f"{container.code} {animals} x {ML_A_DRINK:g}")
-    return [solution, Use(at, "swabs", "", 1, container.code)]
+    solution = SupplyUse(at, "solution", "", animals * ML_A_DRINK, f"{container.code} {animals} x {ML_A_DRINK:g}")
+    return [solution, SupplyUse(at, "swabs", "", 1, container.code)]
 
 
 _HAND_FED = Answer("h", "hand-fed", with_number(k.Drank, how="when helped"), HOW_MANY_DRANK, none=DRANK.none)
-_REFUSED = Answer("r", "refused", with_number(k.Refused), HOW_MANY)
+_REFUSED = Answer("r", "refused", with_number(k.FoodRefused), HOW_MANY)
 _OFFERED = Answer("o", "only offered", say(k.Offered))
 CHECK = Check(
     name="drink", label="drink", verb="drink",

@@ -26,17 +26,17 @@ from rounds.checks.due_state import (
     time_left,
     worst_first,
 )
-from rounds.checks.facts import LEFT_BE, STAGE_BITS, Facts, Reckoning, Species, look_at
+from rounds.checks.facts import LEFT_BE, STAGE_BITS, DueContext, Facts, Species, facts_of
 from rounds.checks.moult import Reckoner, waits_for_moult
 from rounds.checks.plan import Plan, plan_of
-from rounds.checks.reckon import Timed, asked_since_known
+from rounds.checks.reckon import TimedRule, asked_since_known
 from rounds.checks.registry import CHECKS, timed
 from rounds.checks.round_clock import Moment
 from rounds.checks.rule import Rule
 from rounds.checks.why import Why, because, last_answered, why
 from rounds.checks.winter_store import is_southern
 from rounds.entries.registry import PutOff
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 
 __all__ = [
     "PRESSING", "Due", "PlaceKind", "Pressing", "Standing", "Why", "all_dues", "because", "comes", "dues_of", "last_answered",
@@ -51,20 +51,20 @@ LATE_WINTER_FROM = (1, 16)  # month and day in the north; half a year later in t
 LATE_WINTER_TO = (7, 16)
 
 
-def all_dues(bench: Bench, moment: Moment, plan: Plan | None = None, foresight: Foresight | None = None) -> list[Due]:
+def all_dues(bench: Bench, moment: Moment, plan: Plan | None = None, foresight: Forecasts | None = None) -> list[Due]:
     """Every check of the bench, due or ahead, in no particular order.
 
     Args:
         foresight: what is coming on this very bench, where it was made before.
     """
     plan = plan or plan_of(bench)
-    reckoning = _reckoning(bench, moment, plan, foresight or Foresight(bench, moment.zone))
+    reckoning = _reckoning(bench, moment, plan, foresight or Forecasts(bench, moment.zone))
     own = plan.own_codes
     found: list[Due] = []
-    tables: dict[object, tuple[tuple[Reckoner, Timed], ...]] = {}
+    tables: dict[object, tuple[tuple[Reckoner, TimedRule], ...]] = {}
 
     def of_container(container: Container) -> list[Due]:
-        here, facts = look_at(reckoning, container)
+        here, facts = facts_of(reckoning, container)
         key: object = (here.code, facts) if own and here.code in own else facts
         table = tables.get(key)
         if table is None:
@@ -120,12 +120,12 @@ def dues_of(bench: Bench, plan: Plan, container: Container, moment: Moment) -> l
     return [due for due in dues if due.place_kind == "container" and due.where == container.code]
 
 
-def _reckoning(bench: Bench, moment: Moment, plan: Plan, foresight: Foresight) -> Reckoning:
+def _reckoning(bench: Bench, moment: Moment, plan: Plan, foresight: Forecasts) -> DueContext:
     put_off: dict[str, dict[str, PutOff]] = {}
     for one in bench.put_off:
         if one.until > moment.now:
             put_off.setdefault(one.container or one.shelf, {})[one.check] = one
-    return Reckoning(bench, moment, put_off, Species(bench), is_late_winter(bench, moment), foresight, plan.rules_for)
+    return DueContext(bench, moment, put_off, Species(bench), is_late_winter(bench, moment), foresight, plan.rules_for)
 
 
 def is_late_winter(bench: Bench, moment: Moment) -> bool:
@@ -135,7 +135,7 @@ def is_late_winter(bench: Bench, moment: Moment) -> bool:
     return late_in_north != is_southern(bench)
 
 
-def _table(reckoning: Reckoning, plan: Plan, container: Container, facts: Facts) -> tuple[tuple[Reckoner, Timed], ...]:
+def _table(reckoning: DueContext, plan: Plan, container: Container, facts: Facts) -> tuple[tuple[Reckoner, TimedRule], ...]:
     """What is asked of containers that are alike: one rule a check."""
     best: dict[str, Rule] = {}
     for rule in plan.rules_for(container):
@@ -166,7 +166,7 @@ def _preference(rule: Rule) -> tuple[bool, float]:
     return rule.condition == "", often
 
 
-def _of_bench(reckoning: Reckoning, plan: Plan) -> Iterator[Due]:
+def _of_bench(reckoning: DueContext, plan: Plan) -> Iterator[Due]:
     """Every check that goes by no container's facts: barriers, limits, room and air, what was not seen."""
     for check in CHECKS.values():
         if check.of_bench is not None:
@@ -178,9 +178,9 @@ class _RuleOf:
 
     def __init__(self, plan: Plan, check: str) -> None:
         self._plan, self._check = plan, check
-        self._known: dict[tuple[str, str, str], Timed | None] = {}
+        self._known: dict[tuple[str, str, str], TimedRule | None] = {}
 
-    def __call__(self, condition: str, container: Container | None = None) -> Timed | None:
+    def __call__(self, condition: str, container: Container | None = None) -> TimedRule | None:
         purpose = container.purpose if container is not None else ""
         own = container.code if container is not None and container.code in self._plan.own_codes else ""
         key = condition, purpose, own

@@ -13,15 +13,15 @@ from rounds.bench.state import Bench, Lot
 from rounds.checks.round_clock import utc
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
-from rounds.forecasts.foresight import Foresight
-from rounds.forecasts.stage_ends import Change, Coming
+from rounds.forecasts.foresight import Forecasts
+from rounds.forecasts.stage_ends import Change, ComingChange
 
 TOO_EARLY = 0.5  # of the time that the fastest of them take by the forecast; our estimate
 # Of eggs both ends are known and few species stray from the forecast; moults and pupation rest on shares of larval life.
 CHANGES: dict[type[Entry], Change] = {k.Hatched: "hatch"}
 
 
-def too_early_to_change(bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: datetime, foresight: Foresight) -> str:
+def too_early_to_change(bench: Bench, kind: type[Entry], fields: Mapping[str, Any], at: datetime, foresight: Forecasts) -> str:
     """That none of the animals meant can have changed yet, by how much; empty where some can, or nobody knows.
 
     Args:
@@ -52,7 +52,7 @@ def too_early_to_change(bench: Bench, kind: type[Entry], fields: Mapping[str, An
     return f"{_days(gone)} after they began, and the first {change} of these {who} is not expected before {_days(least)}"
 
 
-def _span(coming: Coming | None, lot: Lot, at: datetime) -> tuple[float, float] | None:
+def _span(coming: ComingChange | None, lot: Lot, at: datetime) -> tuple[float, float] | None:
     """How long ago a stage began at the earliest, and how long it takes at the least [days]; None if that is not known."""
     earliest = coming.not_before if coming else None
     if coming is None or earliest is None or not coming.begun_known or lot.began_before:

@@ -7,17 +7,17 @@ from rounds.bench.folding.kept_stems import as_kept
 from rounds.bench.folding.not_seen import may_hide
 from rounds.bench.kept_lots import fits, told
 from rounds.bench.plurals import count, of_stage
-from rounds.bench.state import Bench, Container, Held, Host
+from rounds.bench.state import Bench, Container, Host, KeptLot
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words, local
 from rounds.entries.registry import HostOut
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.kept_stems import AIM, Chance
 
 ENDS_THE_WATCH = ("binned", "fridge")  # fates after which nobody looks for frass of stems that stood here
 
 
-def too_early_to_bin(bench: Bench, entry: HostOut, moment: Moment, foresight: Foresight) -> str | None:
+def too_early_to_bin(bench: Bench, entry: HostOut, moment: Moment, foresight: Forecasts) -> str | None:
     """Why these stems may not be discarded yet, and how to do it all the same; None where they may go."""
     container = bench.at(entry.container)
     if container is None or entry.fate not in ENDS_THE_WATCH:
@@ -36,7 +36,7 @@ def too_early_to_bin(bench: Bench, entry: HostOut, moment: Moment, foresight: Fo
 
 
 def _of_standing(
-    bench: Bench, container: Container, standing: list[Host], entry: HostOut, moment: Moment, foresight: Foresight
+    bench: Bench, container: Container, standing: list[Host], entry: HostOut, moment: Moment, foresight: Forecasts
 ) -> str | None:
     """What a female sat on bears hidden eggs as much as it will once it is kept, and those on record beside them."""
     keep = _keep_it(container)
@@ -68,7 +68,7 @@ def may_be_on_it(bench: Bench, code: str, standing: list[Host]) -> str:
     return f"{told} not seen may be on it" if told and standing else ""
 
 
-def _is_meant(held: Held, entry: HostOut) -> bool:
+def _is_meant(held: KeptLot, entry: HostOut) -> bool:
     if entry.lots:
         return held.lot in entry.lots
     return fits(held, entry.plant, entry.batch)

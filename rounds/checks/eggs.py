@@ -10,9 +10,9 @@ from rounds.bench.kept_lots import SAME_STOP
 from rounds.bench.state import Bench, Container, Lot, Unsure
 from rounds.checks.base import Check
 from rounds.checks.due_state import Due
-from rounds.checks.facts import FEMALE, FEMALES_LEFT, Facts, Here, Reckoning, has
-from rounds.checks.question import EGGS_FOUND, Answer, Asked, Number, Question, Saying
-from rounds.checks.reckon import Timed, make_due, newest, plain
+from rounds.checks.facts import FEMALE, FEMALES_LEFT, ContainerContext, DueContext, Facts, has
+from rounds.checks.question import EGGS_FOUND, Answer, AnswerContext, Number, Question, Saying
+from rounds.checks.reckon import TimedRule, make_due, newest, plain
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, LAYING, Rule
 from rounds.checks.value import Value
@@ -29,12 +29,12 @@ def needs(facts: Facts) -> bool:
     return bool(facts.stages & FEMALE or facts.flags & FEMALES_LEFT)
 
 
-def about(reckoning: Reckoning, lot: Lot) -> bool:
+def about(reckoning: DueContext, lot: Lot) -> bool:
     """All that may be a female."""
     return lot.sex != "male"
 
 
-def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due | None:
     """As any check; of stems that the last female left, once since she left them."""
     left = here.container.females_left if rule.rule.when == LEFT else None
     if left is None:
@@ -51,22 +51,22 @@ def aid_of(bench: Bench) -> str:
     return aid if aid in AIDS else AIDS[0]
 
 
-def _found(asked: Asked, aid: str = "") -> list[Saying]:
+def _found(asked: AnswerContext, aid: str = "") -> list[Saying]:
     """Eggs found; right after stems came out they are on those, as the desk's own defaults say."""
     return [(k.Searched, asked.here | {"found": asked.whole or 0, "aid": aid or aid_of(asked.bench)} | asked.subject_brood)]
 
 
-def _search_with(aid: str) -> Callable[[Asked], list[Saying]]:
+def _search_with(aid: str) -> Callable[[AnswerContext], list[Saying]]:
     """With what is searched from now on; a number before the key is what was found with it."""
     setting: Saying = (k.Setting, {"name": SEARCH_AID, "value": aid})
     return lambda asked: [setting, *(_found(asked, aid) if asked.number is not None else [])]
 
 
-def _not_sure(asked: Asked) -> list[Saying]:
+def _not_sure(asked: AnswerContext) -> list[Saying]:
     return [(k.Searched, asked.here | {"found": 0, "unsure": asked.whole, "aid": aid_of(asked.bench)})] if asked.whole else []
 
 
-def _settled(eggs: int, unsure: Unsure) -> Callable[[Asked], list[Saying]]:
+def _settled(eggs: int, unsure: Unsure) -> Callable[[AnswerContext], list[Saying]]:
     where = {name: value for name, value in (("plant", unsure.plant), ("lots", unsure.lots)) if value}
     return lambda asked: [(k.Searched, asked.here | {"found": eggs, "confirmed": True, "aid": aid_of(asked.bench)} | where)]
 

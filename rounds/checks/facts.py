@@ -16,7 +16,7 @@ from rounds.bench.state import Bench, Container, Host
 from rounds.checks.round_clock import Moment, utc
 from rounds.entries.base import Purpose
 from rounds.entries.registry import PutOff, Taxon
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.stage_ends import USUAL_INSTARS
 
 EGG, LARVA, PUPA, ADULT, FEMALE = 1, 2, 4, 8, 16
@@ -153,7 +153,7 @@ class PlanRule(Protocol):
         """Hours until an animal is in danger."""
 
 
-class Reckoning(Struct):
+class DueContext(Struct):
     """What all checks of one reckoning share; ``put_off`` is by place, then by check; ``rules_for`` is the plan of a container."""
 
     bench: Bench
@@ -161,11 +161,11 @@ class Reckoning(Struct):
     put_off: dict[str, dict[str, PutOff]]
     species: Species
     late_winter: bool
-    foresight: Foresight
+    foresight: Forecasts
     rules_for: Callable[[Container], Iterable[PlanRule]]
 
 
-class Here(Struct, gc=False):
+class ContainerContext(Struct, gc=False):
     """A container with what its checks need over and over.
 
     ``begun`` is the earliest instant from which hours can count: when it was set up, or last emptied. ``settled`` is the
@@ -180,7 +180,7 @@ class Here(Struct, gc=False):
     put_off: dict[str, PutOff] | None
 
 
-def look_at(reckoning: Reckoning, container: Container) -> tuple[Here, tuple[str, int, int, str, str, int]]:
+def facts_of(reckoning: DueContext, container: Container) -> tuple[ContainerContext, tuple[str, int, int, str, str, int]]:
     """A container, and its facts as a plain tuple in the order of ``Facts``."""
     stages = larvae = cannibals = 0
     flags = LATE_WINTER if reckoning.late_winter else 0
@@ -249,7 +249,7 @@ def look_at(reckoning: Reckoning, container: Container) -> tuple[Here, tuple[str
         flags |= LEFT_BE
     code = container.code
     put_off = reckoning.put_off.get(code) if reckoning.put_off else None
-    here = Here(code, container, begun, settled, host, put_off)
+    here = ContainerContext(code, container, begun, settled, host, put_off)
     return here, (purpose, stages, larvae, sign, host.kept if host else "", flags)
 
 

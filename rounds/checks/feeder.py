@@ -7,7 +7,7 @@ from datetime import datetime
 from rounds.bench.state import Bench, Container
 from rounds.checks import drink
 from rounds.checks.answer_entries import say
-from rounds.checks.base import Check, Helped, Use
+from rounds.checks.base import Check, Helped, SupplyUse
 from rounds.checks.due_state import Due
 from rounds.checks.facts import are_fed
 from rounds.checks.question import Answer, Question
@@ -18,11 +18,11 @@ from rounds.entries import registry as k
 ML_A_FEEDER = 2.0  # our estimate
 
 
-def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use]:
+def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[SupplyUse]:
     """Solution and a swab."""
     code = container.code
-    solution = Use(at, "solution", "", ML_A_FEEDER, f"{code} feeder {ML_A_FEEDER:g}")
-    return [solution, Use(at, "swabs", "", 1, f"{code} feeder")]
+    solution = SupplyUse(at, "solution", "", ML_A_FEEDER, f"{code} feeder {ML_A_FEEDER:g}")
+    return [solution, SupplyUse(at, "swabs", "", 1, f"{code} feeder")]
 
 
 CHECK = Check(

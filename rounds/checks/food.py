@@ -12,7 +12,7 @@ from rounds.bench.state import Bench, Container, Host
 from rounds.checks import host
 from rounds.checks.answer_entries import changed, say
 from rounds.checks.answers import ANOTHER_PLANT, LIMP, NEW_ADDED, none_in, seen_through_lid
-from rounds.checks.base import Check, Helped, Use
+from rounds.checks.base import Check, Helped, SupplyUse
 from rounds.checks.due_state import Due
 from rounds.checks.facts import (
     FIRST,
@@ -20,15 +20,15 @@ from rounds.checks.facts import (
     LAST_INSTAR,
     YOUNG,
     Condition,
+    ContainerContext,
+    DueContext,
     Facts,
-    Here,
     PlanRule,
-    Reckoning,
     eat,
-    look_at,
+    facts_of,
 )  # fmt: skip
-from rounds.checks.question import STEMS, Answer, Asked, Question, Saying
-from rounds.checks.reckon import Timed, begins_to_need, make_due, newest
+from rounds.checks.question import STEMS, Answer, AnswerContext, Question, Saying
+from rounds.checks.reckon import TimedRule, begins_to_need, make_due, newest
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import AWAKE, COMMON, DANGER, Rule
 from rounds.checks.stems import STEMS_A_DAY, days_between, eaters, plant_for, stems_to_eat, stems_used
@@ -42,7 +42,7 @@ GROWING_WORDS = "plenty seen on a growing plant"
 GROWING_PART = 3  # plenty on a growing plant lasts this many times as long as cut food; our estimate, no source
 
 
-def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due:
     """Counts from when larvae were last seen to have food enough; pressing once little or none was left.
 
     A report of less food, however often it is made, moves no hour to later, nor does food that is taken out.
@@ -72,9 +72,9 @@ def _hungriest(times: Iterable[datetime | None]) -> datetime | None:
     return min((utc(at) for at in times if at is not None), default=None)
 
 
-def _rule_if(reckoning: Reckoning, container: Container, kept: str) -> PlanRule | None:
+def _rule_if(reckoning: DueContext, container: Container, kept: str) -> PlanRule | None:
     """The rule for the larvae there if their food were kept like this; None where the plan has none."""
-    facts = Facts(*look_at(reckoning, container)[1])._replace(kept=kept)
+    facts = Facts(*facts_of(reckoning, container)[1])._replace(kept=kept)
     of_food = (one for one in reckoning.rules_for(container) if one.check == CHECK.name)
     return next((one for one in of_food if one.when.holds(facts)), None)
 
@@ -97,7 +97,7 @@ def _grows_plenty(one: Host) -> bool:
     return one.kept in ROOTED and one.left == "plenty" and one.state == "fresh"
 
 
-def _of_a_growing(due: Due, rule: Timed, start: datetime) -> Due:
+def _of_a_growing(due: Due, rule: TimedRule, start: datetime) -> Due:
     """A growing plant of which plenty was seen is looked at as often, but lasts longer."""
     late, worst, harm = (None if hours is None else start + GROWING_PART * hours for hours in (rule.amber, rule.red, rule.harm))
     return replace(due, amber=late, red=worst, harm=harm, reason=GROWING_WORDS)
@@ -123,7 +123,7 @@ def _shortage(hosts: list[Host]) -> _Lack | None:
     return _Lack(min(others, default="bare"), since, seen, None if others else max(eaten))
 
 
-def _fresh_branch(asked: Asked) -> list[Saying]:
+def _fresh_branch(asked: AnswerContext) -> list[Saying]:
     """The sleeve came to another branch of the plant that it stands on."""
     return [(k.HostSeen, asked.here | {"left": "plenty"}), (k.Note, asked.here | {"text": "moved to a fresh branch"})]
 
@@ -154,7 +154,7 @@ def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
     return "" if fails or not container.hosts else "there is plenty of food"
 
 
-def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use]:
+def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[SupplyUse]:
     """What all eat from one feeding to the next; nothing where a plant grows."""
     rule = due.rule
     if rule is None or any(host.kept in ROOTED for host in container.hosts):

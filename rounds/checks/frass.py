@@ -7,14 +7,14 @@ from datetime import datetime
 
 from msgspec.structs import replace
 
-from rounds.bench.state import Bench, Container, Held
+from rounds.bench.state import Bench, Container, KeptLot
 from rounds.checks.answer_entries import say
 from rounds.checks.base import Check, Helped
 from rounds.checks.due_state import Due
-from rounds.checks.facts import KEPT_STEMS, Here, Reckoning
+from rounds.checks.facts import KEPT_STEMS, ContainerContext, DueContext
 from rounds.checks.held_lots import has_shown, looked_under, lot_words
-from rounds.checks.question import Answer, Asked, Question, Saying
-from rounds.checks.reckon import Timed, make_due
+from rounds.checks.question import Answer, AnswerContext, Question, Saying
+from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, Rule
 from rounds.checks.time_format import local
@@ -22,7 +22,7 @@ from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
-def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due:
     """Each lot has its own watch: counts from the last look under the lot that waits longest for one that can show anything."""
     lots = here.container.held
     since = {held.lot: _watched_from(reckoning, here, rule, held) for held in lots}
@@ -39,7 +39,7 @@ def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
     return replace(due, since=looked)
 
 
-def _watched_from(reckoning: Reckoning, here: Here, rule: Timed, held: Held) -> datetime:
+def _watched_from(reckoning: DueContext, here: ContainerContext, rule: TimedRule, held: KeptLot) -> datetime:
     """From when the hours of a lot count: from the last look, but no earlier than a look before the first egg that may be
     hidden on it can hatch, for nothing that is not hatched leaves frass or starves; once frass showed they have.
     """
@@ -48,11 +48,11 @@ def _watched_from(reckoning: Reckoning, here: Here, rule: Timed, held: Held) -> 
     return looked if first is None else max(looked, utc(first) - rule.every)
 
 
-def _under(lots: tuple[str, ...], level: str = "trace") -> Callable[[Asked], list[Saying]]:
+def _under(lots: tuple[str, ...], level: str = "trace") -> Callable[[AnswerContext], list[Saying]]:
     return lambda asked: [(k.FrassSeen, asked.here | {"level": level} | ({"lots": lots} if lots else {}))]
 
 
-def _under_all(asked: Asked) -> list[Saying]:
+def _under_all(asked: AnswerContext) -> list[Saying]:
     return _under(tuple(one.lot for one in asked.container.held) if asked.container else ())(asked)
 
 

@@ -15,11 +15,11 @@ from msgspec.structs import replace
 from rounds.bench.state import Bench, Container
 from rounds.checks.due_state import Due, pressing
 from rounds.checks.facts import left_be_until
-from rounds.checks.question import Answer, Asked, Question, Saying
+from rounds.checks.question import Answer, AnswerContext, Question, Saying
 from rounds.checks.questions import question_for
 from rounds.checks.registry import CHECKS
 
-MOST_ANSWERS = 12  # beside the usual one and found dead: as many letters as one hand has
+MAX_ANSWERS = 12  # beside the usual one and found dead: as many letters as one hand has
 LIKELIEST = 3  # answers of the first check that stand before those of the others
 T = TypeVar("T")
 
@@ -81,7 +81,7 @@ def _differing(asked: Sequence[tuple[Due, Question]]) -> dict[str, Answer]:
     in_order = dict.fromkeys((*likely, *others, *first))
     kept = [answer for answer in in_order if wins[answer.key] is answer]
     losses = [answer for answer in kept if answer.loss]
-    return {answer.key: answer for answer in kept if answer.loss or kept.index(answer) < MOST_ANSWERS + len(losses)}
+    return {answer.key: answer for answer in kept if answer.loss or kept.index(answer) < MAX_ANSWERS + len(losses)}
 
 
 def _usual(bench: Bench, asked: Sequence[tuple[Due, Question]], now: datetime) -> Answer:
@@ -103,7 +103,7 @@ def _is_left_be(bench: Bench, due: Due, now: datetime) -> bool:
     return container is not None and left_be_until(container, now) is not None
 
 
-def _all_usual(asked: Asked, questions: Sequence[tuple[Due, Question]]) -> list[Saying]:
+def _all_usual(asked: AnswerContext, questions: Sequence[tuple[Due, Question]]) -> list[Saying]:
     """What the usual answer of each says."""
     return [
         saying for due, question in questions if question.usual is not None for saying in question.usual.says(replace(asked, due=due))
@@ -113,7 +113,7 @@ def _all_usual(asked: Asked, questions: Sequence[tuple[Due, Question]]) -> list[
 def _about(answer: Answer, due: Due, *, is_named: bool) -> Answer:
     """An answer that is given to its own check, whichever was asked first."""
 
-    def of_it(says: Callable[[Asked], T]) -> Callable[[Asked], T]:
+    def of_it(says: Callable[[AnswerContext], T]) -> Callable[[AnswerContext], T]:
         return lambda asked: says(replace(asked, due=due))
 
     return replace(

@@ -16,7 +16,7 @@ from rounds.checks.answer_entries import put_off
 from rounds.checks.answers import INTO_SHADE, LID_OPENED, READ_AGAIN
 from rounds.checks.base import Check, RuleOf
 from rounds.checks.due_state import Due, PlaceKind
-from rounds.checks.facts import Reckoning, of_place
+from rounds.checks.facts import DueContext, of_place
 from rounds.checks.question import Answer, Question
 from rounds.checks.readings import readings_of
 from rounds.checks.reckon import make_place_due
@@ -34,13 +34,13 @@ COOL = frozenset({"holding", "host store"})
 IN_THE_SUN = of_place("sun on a closed cup")
 
 
-def of_bench(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
+def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
     """Every place whose last reading is out of its limits, then every closed cup left in the sun."""
     yield from _read(reckoning, rule_of)
     yield from _sunlit(reckoning, rule_of)
 
 
-def _read(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
+def _read(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
     """Every place whose last reading was too warm, or too cold where females are to lay."""
     bench = reckoning.bench
     for place in dict.fromkeys((*bench.air, *bench.logged)):
@@ -55,7 +55,7 @@ def _read(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
                 break
 
 
-def _out_of(reckoning: Reckoning, rule_of: RuleOf, container: Container | None, place: str, band: _Band) -> Due | None:
+def _out_of(reckoning: DueContext, rule_of: RuleOf, container: Container | None, place: str, band: _Band) -> Due | None:
     """The check of a place whose last reading was out of a band."""
     readings = readings_of(reckoning, place, band.since)
     reading = next((one for one in reversed(readings) if _tells_warmth(one, band)), None)
@@ -72,7 +72,7 @@ def _out_of(reckoning: Reckoning, rule_of: RuleOf, container: Container | None, 
     return make_place_due(reckoning, rule, kind, place, since, reading, reason=f"{reason}{band.whose}", seen=utc(reading.at))
 
 
-def _sunlit(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
+def _sunlit(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
     """Every closed cup left in the sun, before the sun reaches the sill."""
     moment = reckoning.moment
     for container in reckoning.bench.standing():
@@ -197,7 +197,7 @@ def _out_of_rest(reading: Air, band: _Band, warmth: Callable[[float], str]) -> t
     return ("freezing", f"read {warmth(min(read))}, too cold for a winter store") if min(read) < band.cold_c else None
 
 
-def _is_over(reckoning: Reckoning, container: Container | None, reading: Air, band: _Band) -> bool:
+def _is_over(reckoning: DueContext, container: Container | None, reading: Air, band: _Band) -> bool:
     """A reading says nothing any more a day later, that of a winter store until it is to be read again; nor once its
     container was shaded or opened.
     """

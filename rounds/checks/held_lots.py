@@ -6,27 +6,27 @@ from datetime import UTC, datetime
 
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
 from rounds.bench.kept_lots import told
-from rounds.bench.state import Held
-from rounds.checks.question import Asked
+from rounds.bench.state import KeptLot
+from rounds.checks.question import AnswerContext
 from rounds.checks.round_clock import utc
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 
 
-def has_shown(held: Held) -> bool:
+def has_shown(held: KeptLot) -> bool:
     """Whether frass was seen under a lot, or under one of several that it may be."""
     return held.frass in SHOWN or held.frass == PERHAPS
 
 
-def lot_words(lots: list[Held], one: Held) -> str:
+def lot_words(lots: list[KeptLot], one: KeptLot) -> str:
     """A kept lot by its digit, where there are several, else by its plant."""
     return f"lot {one.number}, {told(one)}" if len(lots) > 1 else f"kept {one.plant}"
 
 
-def looked_under(held: Held) -> datetime:
+def looked_under(held: KeptLot) -> datetime:
     """When somebody last looked for frass under a lot, else when it was taken out."""
     return max([utc(held.taken_out), *map(utc, held.frass_looks[-1:]), *([utc(held.frass_unknown)] if held.frass_unknown else [])])
 
 
-def foresight_of(asked: Asked) -> Foresight:
+def foresight_of(asked: AnswerContext) -> Forecasts:
     """The desk's own, where it has one."""
-    return asked.foresight or Foresight(asked.bench, asked.now.tzinfo or UTC)
+    return asked.foresight or Forecasts(asked.bench, asked.now.tzinfo or UTC)

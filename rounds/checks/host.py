@@ -10,11 +10,11 @@ from msgspec.structs import replace
 from rounds.bench.state import Bench, Container, Host, Lot
 from rounds.checks.answer_entries import changed, held_in, say
 from rounds.checks.answers import ANOTHER_PLANT, LIMP, NEW_ADDED, none_in, seen_through_lid
-from rounds.checks.base import Check, Helped, Use
+from rounds.checks.base import Check, Helped, SupplyUse
 from rounds.checks.due_state import Due
-from rounds.checks.facts import WANTS_HOST, Condition, Here, Reckoning, purpose_began
-from rounds.checks.question import STEMS, Answer, Asked, Question, Saying
-from rounds.checks.reckon import GRACE, Timed, applies_from, make_due, newest
+from rounds.checks.facts import WANTS_HOST, Condition, ContainerContext, DueContext, purpose_began
+from rounds.checks.question import STEMS, Answer, AnswerContext, Question, Saying
+from rounds.checks.reckon import GRACE, TimedRule, applies_from, make_due, newest
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, ESTIMATE, LAYING, Rule
 from rounds.checks.stems import stems_by_plant, stems_used
@@ -31,12 +31,12 @@ IN_WATER = Condition("host in water", lambda facts: facts.kept in ("water", "fri
 NO_HOST = Condition("no host", lambda facts: bool(facts.flags & WANTS_HOST) and facts.kept == "")
 
 
-def about(reckoning: Reckoning, lot: Lot) -> bool:
+def about(reckoning: DueContext, lot: Lot) -> bool:
     """Females that lay on a plant."""
     return lot.sex != "male" and bool(reckoning.species[lot.brood].female & WANTS_HOST)
 
 
-def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due | None:
     """Looked at each round; late by the age of what was cut first, or as soon as it was seen to fail.
 
     Where no female is, none lays: stems that bear eggs wait to be taken out and are never urgent by age, others are not asked
@@ -88,14 +88,14 @@ def first_open(hosts: list[Host]) -> Host | None:
     return next((one for one in hosts if one.is_open), None)
 
 
-def ask_how_old(reckoning: Reckoning, here: Here, rule: Timed, plant: Host) -> Due:
+def ask_how_old(reckoning: DueContext, here: ContainerContext, rule: TimedRule, plant: Host) -> Due:
     """Asked at once, for it may be old; late as a check of the round is."""
     at = utc(plant.put_in)
     reason = f"when {plant.plant} was cut is not known"
     return make_due(reckoning, here, rule, at, None, at, plant.plant, reason, at, at + GRACE)
 
 
-def _life(reckoning: Reckoning, cut: Host, rule: Timed) -> tuple[timedelta | None, timedelta | None]:
+def _life(reckoning: DueContext, cut: Host, rule: TimedRule) -> tuple[timedelta | None, timedelta | None]:
     """How long a cut host keeps, and when it is urgent: as the keeper said for the plant, else by the rule."""
     known = reckoning.bench.plants.get(cut.plant)
     said = known.get(cut.kept) if known else None
@@ -104,14 +104,14 @@ def _life(reckoning: Reckoning, cut: Host, rule: Timed) -> tuple[timedelta | Non
     return timedelta(hours=said.hours), timedelta(hours=RED_PART * said.hours)
 
 
-def last_looked(here: Here, rule: Timed, cut: Host, last: Entry | None) -> datetime:
+def last_looked(here: ContainerContext, rule: TimedRule, cut: Host, last: Entry | None) -> datetime:
     """When plants were last looked at, or came to be looked at for the purpose of now."""
     looked = utc(last.at) if last is not None else utc(cut.put_in)
     begun = purpose_began(here.container, rule.rule.purposes)
     return looked if begun is None or begun < looked else begun
 
 
-def _taken_out(asked: Asked) -> list[Saying]:
+def _taken_out(asked: AnswerContext) -> list[Saying]:
     """All stems that stand there come out and are kept."""
     cut = [one for one in asked.container.hosts if one.kept not in ROOTED] if asked.container else []
     return [
@@ -165,9 +165,9 @@ def done_at(container: Container, due: Due, rounds: list[datetime]) -> list[date
     return found
 
 
-def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use]:
+def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[SupplyUse]:
     """As much of each plant as stands there now."""
-    found: list[Use] = []
+    found: list[SupplyUse] = []
     for plant, number in stems_by_plant(container).items():
         of_it = [host for host in container.hosts if host.plant == plant and host.kept not in ROOTED]
         words = f"{container.code} {number} {'as now' if all(host.sprigs for host in of_it) else 'at a guess'}"

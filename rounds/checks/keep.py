@@ -5,10 +5,10 @@ from __future__ import annotations
 from rounds.checks.answers import DISCARDED, unchanged
 from rounds.checks.base import Check
 from rounds.checks.due_state import Due
-from rounds.checks.facts import KEPT_STEMS, Here, Reckoning
+from rounds.checks.facts import KEPT_STEMS, ContainerContext, DueContext
 from rounds.checks.held_lots import foresight_of, has_shown, lot_words
-from rounds.checks.question import Answer, Asked, Question, Saying
-from rounds.checks.reckon import Timed, make_due
+from rounds.checks.question import Answer, AnswerContext, Question, Saying
+from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import DAY, Rule
 from rounds.checks.time_format import chance_words, local
@@ -16,7 +16,7 @@ from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
-def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due | None:
     """When the first lot may go: once its chance of live eggs is under the aim; none while frass shows."""
     lots = here.container.held
     held = [one for one in lots if not has_shown(one)]
@@ -38,7 +38,7 @@ def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
     return make_due(reckoning, here, rule, utc(first.taken_out), None, until, first.plant, reason)
 
 
-def _discarded(asked: Asked) -> list[Saying]:
+def _discarded(asked: AnswerContext) -> list[Saying]:
     """Only lots that may go are discarded; where none may, the desk says why, as for a typed line."""
     container = asked.container
     if container is None:

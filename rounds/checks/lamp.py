@@ -5,16 +5,16 @@ from __future__ import annotations
 from rounds.checks.answer_entries import put_off, say
 from rounds.checks.base import Check
 from rounds.checks.due_state import Due
-from rounds.checks.facts import LAMP, Here, Reckoning, has
+from rounds.checks.facts import LAMP, ContainerContext, DueContext, has
 from rounds.checks.question import Answer, Question
-from rounds.checks.reckon import Timed, make_due
+from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
-def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due:
     """Counts from when the lamp was switched on."""
     start = utc(here.container.lamp_since or here.container.since)
     return make_due(reckoning, here, rule, start, here.container.last.get("light"), reason="lamp on")

@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 
 from rounds.checks.due_state import Due
-from rounds.checks.facts import Here, Reckoning, purpose_began
-from rounds.checks.reckon import Timed, make_due
+from rounds.checks.facts import ContainerContext, DueContext, purpose_began
+from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.time_format import local
 from rounds.forecasts.stage_ends import CHANGES
@@ -14,7 +14,7 @@ from rounds.forecasts.stage_ends import CHANGES
 LATE_AT, RED_AT = 1.5, 2.0  # of the time until the last is expected; common practice, no source
 
 
-def late_stage(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+def late_stage(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due | None:
     """Counts from when the stage was reached; resting stock is never late for its age."""
     stage = rule.rule.stage
     oldest: datetime | None = None

@@ -9,11 +9,11 @@ from rounds.checks import food, host
 from rounds.checks.answer_entries import put_off
 from rounds.checks.answers import ANOTHER_PLANT, HATCHED, or_opened
 from rounds.checks.answers import DARKENING as SEEN_DARKENING
-from rounds.checks.base import Check, Helped, Use
+from rounds.checks.base import Check, Helped, SupplyUse
 from rounds.checks.due_state import Due
-from rounds.checks.facts import DARKENING, Condition, Here, Reckoning
-from rounds.checks.question import Answer, Asked, Question, Saying
-from rounds.checks.reckon import Timed, make_due
+from rounds.checks.facts import DARKENING, Condition, ContainerContext, DueContext
+from rounds.checks.question import Answer, AnswerContext, Question, Saying
+from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import AWAKE, COMMON, Rule
 from rounds.checks.stems import likely_host, plant_for
@@ -27,7 +27,7 @@ LEAF_BESIDE = "leaf beside"  # the same where a leaf lies in already
 MAY_HATCH = Condition("may hatch", lambda facts: facts.kept == "" and facts.sign != "darkening")
 
 
-def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due | None:
     """Counts from when eggs were seen to darken, until a leaf is in."""
     if rule.rule.when == MAY_HATCH:
         return _before_hatch(reckoning, here, rule)
@@ -39,7 +39,7 @@ def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
     return make_due(reckoning, here, rule, since, put_in, reason="eggs are darkening", seen=since)
 
 
-def _before_hatch(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+def _before_hatch(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due | None:
     """Due at the round before the first may hatch, which it does later in 95 of 100; late when the first is expected."""
     moment = reckoning.moment
     near = [one for one in reckoning.foresight.coming(here.container) if one.change == "hatch" and one.first]
@@ -55,7 +55,7 @@ def _before_hatch(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
     return make_due(reckoning, here, rule, round_before, None, round_before, coming.brood, reason, None, late, None)
 
 
-def _put_in(asked: Asked) -> list[Saying]:
+def _put_in(asked: AnswerContext) -> list[Saying]:
     host = likely_host(asked.bench, asked.container)
     if host is None:
         return []
@@ -79,9 +79,9 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
     return _AHEAD if due.rule is not None and due.rule.when == MAY_HATCH else CHECK.question
 
 
-def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[Use]:
+def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[SupplyUse]:
     """One leaf."""
-    return [Use(at, "sprigs", plant_for(bench, container), 1, f"{container.code} 1 tender leaf")]
+    return [SupplyUse(at, "sprigs", plant_for(bench, container), 1, f"{container.code} 1 tender leaf")]
 
 
 CHECK = Check(

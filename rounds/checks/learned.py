@@ -39,8 +39,8 @@ LEAST_READINGS = 4  # of a moat; our estimate
 LEAST_EGGS = 20
 RARELY = 0.05  # so often it would be found, to tell how surprising it is that it was not
 STEP_H = 12.0
-MOST_EVERY_H = 96.0
-MOST_ANTS_H = 24.0  # what bridges a moat is not measured by its water; our estimate
+MAX_EVERY_H = 96.0
+MAX_ANTS_H = 24.0  # what bridges a moat is not measured by its water; our estimate
 
 
 class Offer(Struct, frozen=True):
@@ -126,7 +126,7 @@ def _where_nothing_was_found(bench: Bench, moment: Moment) -> Iterator[Offer]:
         is_learned = any(change.check == name and change.why.startswith(LEARNED) for change in bench.plan)
         if looks.found and is_learned:
             yield _back_again(bench, moment, name, looks, every)
-        elif looks.made >= LEAST_LOOKS and not looks.found and not is_learned and 2 * every <= MOST_EVERY_H:
+        elif looks.made >= LEAST_LOOKS and not looks.found and not is_learned and 2 * every <= MAX_EVERY_H:
             yield _half_as_often(moment, name, looks, every)
 
 
@@ -275,7 +275,7 @@ def _moats(bench: Bench, moment: Moment) -> Iterator[Offer]:
         return
     name = min(lasts, key=lambda one: lasts[one])
     low = next(low for one, _, low in measured if one == name)
-    every, may_be = _every(standing[0]), min(MOST_ANTS_H, max(STEP_H, floor(lasts[name] / 2 / STEP_H) * STEP_H))
+    every, may_be = _every(standing[0]), min(MAX_ANTS_H, max(STEP_H, floor(lasts[name] / 2 / STEP_H) * STEP_H))
     if abs(may_be - every) < STEP_H:
         return
     records = f"loses {low.loss.mm_a_day:.1f} mm a day ({low.loss.low:.1f} to {low.loss.high:.1f})"
@@ -290,7 +290,7 @@ def _moats(bench: Bench, moment: Moment) -> Iterator[Offer]:
         (
             f"At its fastest {name} is low {hours_words(round(lasts[name]))} after it was full; half of that is on the safe side.",
             f"By {count(low.loss.readings, 'reading')} of its depth. All {len(measured)} barriers lose water no faster.",
-            f"What bridges a moat is not measured by its water: it is asked every {hours_words(MOST_ANTS_H)} at least.",
+            f"What bridges a moat is not measured by its water: it is asked every {hours_words(MAX_ANTS_H)} at least.",
         ),
         k.PlanChanged,
         {"check": ANTS.name, "every_h": may_be, "why": _learned(moment, f"{name} {records}")},

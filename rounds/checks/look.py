@@ -20,14 +20,14 @@ from rounds.checks.facts import (
     HELD,
     NOT_MOVING,
     SUSPECT,
+    ContainerContext,
+    DueContext,
     Facts,
-    Here,
-    Reckoning,
     has,
     seen,
 )
 from rounds.checks.question import HOW_MANY, Answer, Question
-from rounds.checks.reckon import Timed, plain
+from rounds.checks.reckon import TimedRule, plain
 from rounds.checks.rule import AWAKE, COMMON, DAY, ESTIMATE, LOOKED_AT, SLOWER, WINTER, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
@@ -90,7 +90,7 @@ LOOKS: dict[str, tuple[Answer, ...]] = {
 }
 
 
-def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due:
     """As any check; of larvae that eat each other it says how many share the container."""
     due = plain(reckoning, here, rule)
     if rule.rule.when != KEPT_APART:

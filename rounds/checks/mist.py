@@ -7,9 +7,9 @@ from datetime import timedelta
 from rounds.checks.answer_entries import say
 from rounds.checks.base import Check, Helped
 from rounds.checks.due_state import Due
-from rounds.checks.facts import HALF_GROWN, KEPT_STEMS, LATE_WINTER, Condition, Here, Reckoning, has
+from rounds.checks.facts import HALF_GROWN, KEPT_STEMS, LATE_WINTER, Condition, ContainerContext, DueContext, has
 from rounds.checks.question import Answer, Question
-from rounds.checks.reckon import Timed, plain
+from rounds.checks.reckon import TimedRule, plain
 from rounds.checks.rule import AWAKE, COMMON, DAY, WINTER, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
@@ -24,13 +24,13 @@ EGGS_DRY = (
 )
 
 
-def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due | None:
     """Of eggs only where the air was read to be dry."""
     of_eggs = rule.rule.purposes == EGGS
     return None if of_eggs and not _is_dry(reckoning, here) else plain(reckoning, here, rule)
 
 
-def _is_dry(reckoning: Reckoning, here: Here) -> bool:
+def _is_dry(reckoning: DueContext, here: ContainerContext) -> bool:
     """Whether the newest reading of humidity that tells of the container was low."""
     bench, since = reckoning.bench, reckoning.moment.now - HOLDS
     for place in bench.places_of(here.code):

@@ -8,11 +8,11 @@ from datetime import datetime, timedelta
 from msgspec.structs import replace
 
 from rounds.checks.due_state import Due
-from rounds.checks.facts import Here, Reckoning
-from rounds.checks.reckon import Timed
+from rounds.checks.facts import ContainerContext, DueContext
+from rounds.checks.reckon import TimedRule
 from rounds.checks.time_format import local
 
-Reckoner = Callable[[Reckoning, Here, Timed], Due | None]
+Reckoner = Callable[[DueContext, ContainerContext, TimedRule], Due | None]
 STILL_BEFORE = timedelta(hours=24)  # larvae do not move for about a day before they shed their skin: common practice, no source
 
 
@@ -21,7 +21,7 @@ def waits_for_moult(reckon: Reckoner) -> Reckoner:
     never urgent: a forecast is no sight.
     """
 
-    def waiting(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+    def waiting(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due | None:
         due = reckon(reckoning, here, rule)
         now = reckoning.moment.now
         if due is None or due.due > now:
@@ -38,7 +38,7 @@ def waits_for_moult(reckon: Reckoner) -> Reckoner:
     return waiting
 
 
-def moulting_until(reckoning: Reckoning, here: Here) -> datetime | None:
+def moulting_until(reckoning: DueContext, here: ContainerContext) -> datetime | None:
     """Until when any larva here is expected to moult or to lie still before it; None where none is now."""
     now = reckoning.moment.now
     moults = (one for one in reckoning.foresight.coming(here.container) if one.change == "moult")

@@ -8,7 +8,7 @@ from rounds.bench.permits import ends_at
 from rounds.checks.answers import unchanged
 from rounds.checks.base import Check, RuleOf
 from rounds.checks.due_state import Due
-from rounds.checks.facts import Reckoning, of_place
+from rounds.checks.facts import DueContext, of_place
 from rounds.checks.question import Question
 from rounds.checks.reckon import make_limit_due
 from rounds.checks.round_clock import utc
@@ -18,7 +18,7 @@ from rounds.checks.value import Value
 LIMIT = of_place("limit")
 
 
-def of_bench(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
+def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
     """Every permit that is not given back."""
     rule = rule_of(LIMIT.words)
     for permit in reckoning.bench.permits.values():

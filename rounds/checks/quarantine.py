@@ -7,9 +7,9 @@ from rounds.checks.answer_entries import say
 from rounds.checks.answers import unchanged
 from rounds.checks.base import Check
 from rounds.checks.due_state import Due
-from rounds.checks.facts import ILL_SIGNS, SUSPECT, Condition, Here, Reckoning
+from rounds.checks.facts import ILL_SIGNS, SUSPECT, Condition, ContainerContext, DueContext
 from rounds.checks.question import Answer, Question
-from rounds.checks.reckon import Timed, applies_from, make_due
+from rounds.checks.reckon import TimedRule, applies_from, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, DAY, Rule
 from rounds.checks.value import Value
@@ -18,7 +18,7 @@ from rounds.entries import registry as k
 ILL = Condition("ill", lambda facts: bool(facts.flags & SUSPECT) or facts.sign in ILL_SIGNS)
 
 
-def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due | None:
     """Counts from when the stock came, or from the last sign of illness."""
     container = here.container
     came = applies_from(reckoning, here, rule)

@@ -12,7 +12,7 @@ from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench, Container
 from rounds.checks.due_state import Due
 from rounds.entries.base import Entry
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 
 Saying = tuple[type[Entry], dict[str, Any]]
 ALL = "."  # typed in place of a number of animals: all that are there
@@ -81,7 +81,7 @@ class Amount(Struct, frozen=True):
         return self.every or self.number is not None
 
 
-class Asked(Struct, frozen=True):
+class AnswerContext(Struct, frozen=True):
     """A question as it is asked: of what, about what, and any number typed."""
 
     bench: Bench
@@ -89,7 +89,7 @@ class Asked(Struct, frozen=True):
     now: datetime
     number: float | None = None
     second: float | None = None  # typed after a stroke, as 15/24
-    foresight: Foresight | None = None  # where the desk has one, which knows what loggers wrote
+    foresight: Forecasts | None = None  # where the desk has one, which knows what loggers wrote
     every: bool = False  # all that are there, typed in place of a number
 
     @property
@@ -131,16 +131,16 @@ class Answer(Struct, frozen=True):
 
     key: str
     label: str
-    says: Callable[[Asked], list[Saying]]
+    says: Callable[[AnswerContext], list[Saying]]
     takes: Number | None = None
     must: bool = False
     by_enter: bool = False
     usual: bool = False
     loss: bool = False
     stays: bool = False  # sets how the question is asked, and leaves it open
-    none: Callable[[Asked], list[Saying]] | None = None
+    none: Callable[[AnswerContext], list[Saying]] | None = None
     touches: bool = False  # hands come in for it
-    prompt: Callable[[Asked], str] | None = None  # opens the prompt with this begun instead of saying
+    prompt: Callable[[AnswerContext], str] | None = None  # opens the prompt with this begun instead of saying
 
 
 class Question(Struct, frozen=True):
@@ -193,7 +193,7 @@ class Question(Struct, frozen=True):
         """Whether this sign goes on with the number begun; a digit that is an answer's own key begins none."""
         if not typed and any(answer.key == sign for answer in self.answers):
             return False
-        return len(typed) < MOST_SIGNS and any(answer.takes for answer in self.answers)
+        return len(typed) < MAX_SIGNS and any(answer.takes for answer in self.answers)
 
     def digit_refusal(self, sign: str) -> str:
         """What a digit that names none of the lots or choices here wants; empty for any other sign."""
@@ -217,7 +217,7 @@ class Question(Struct, frozen=True):
         return f"{typed} and Enter record nothing here; type {typed}, then: {keys}"
 
 
-MOST_SIGNS = 12
+MAX_SIGNS = 12
 NUMBER_SIGNS = frozenset("0123456789./")
 
 

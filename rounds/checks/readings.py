@@ -5,14 +5,14 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from datetime import datetime, timedelta
 
-from rounds.checks.facts import Reckoning
+from rounds.checks.facts import DueContext
 from rounds.entries.registry import Air
 from rounds.tallies.warmth import day_of
 
 TELLS_OF = timedelta(hours=24)  # so far back a logger's lowest and highest are taken where nothing rests; our estimate
 
 
-def readings_of(reckoning: Reckoning, place: str, since: datetime | None = None) -> list[Air]:
+def readings_of(reckoning: DueContext, place: str, since: datetime | None = None) -> list[Air]:
     """The readings of a place, the newest last; those of the logger that was read last count as one, at its last line.
 
     Args:

@@ -10,7 +10,7 @@ from msgspec.structs import replace
 
 from rounds.bench.state import Bench, Container, Lot
 from rounds.checks.due_state import Due, PlaceKind
-from rounds.checks.facts import L3_L4, LAST_INSTAR, Here, Reckoning, arrived, purpose_began
+from rounds.checks.facts import L3_L4, LAST_INSTAR, ContainerContext, DueContext, arrived, purpose_began
 from rounds.checks.round_clock import EARLY, Moment, utc
 from rounds.checks.rule import Rule
 from rounds.entries.base import Entry
@@ -19,7 +19,7 @@ from rounds.entries.registry import AnyEntry
 GRACE = timedelta(hours=4)  # a check of the round is late this long after the round began; our estimate
 
 
-class Timed(Struct, frozen=True, gc=False):
+class TimedRule(Struct, frozen=True, gc=False):
     """A rule made ready: its hours as spans, the kinds of entry that answer it, and what of its check it wants.
 
     ``about`` says which adults it is about, if not all; ``purposes`` are those of all rules of the check.
@@ -35,11 +35,11 @@ class Timed(Struct, frozen=True, gc=False):
     harm: timedelta | None
     each_round: bool
     daily: bool
-    about: Callable[[Reckoning, Lot], bool] | None
+    about: Callable[[DueContext, Lot], bool] | None
     purposes: frozenset[str]
 
 
-def plain(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+def plain(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due:
     """Counts from its last answer, or from when it began to apply where that is later."""
     last = newest(here.container.last, rule.kinds)
     if last is not None and (at := last.at.astimezone(UTC)) >= here.settled:
@@ -50,13 +50,13 @@ def plain(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
     return make_due(reckoning, here, rule, start, last)
 
 
-def from_sign(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+def from_sign(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due:
     """Counts from when the sign on the card was first seen."""
     start = sign_since(here)
     return make_due(reckoning, here, rule, start, reason=here.container.sign, seen=start)
 
 
-def sign_since(here: Here) -> datetime:
+def sign_since(here: ContainerContext) -> datetime:
     """Since when the sign on the card stands there."""
     return utc(here.container.sign_since or here.container.since)
 
@@ -71,9 +71,9 @@ def newest(said: dict[str, AnyEntry], kinds: tuple[str, ...]) -> Entry | None:
 
 
 def make_due(
-    reckoning: Reckoning,
-    here: Here,
-    rule: Timed,
+    reckoning: DueContext,
+    here: ContainerContext,
+    rule: TimedRule,
     start: datetime,
     last: Entry | None = None,
     due: datetime | None = None,
@@ -121,8 +121,8 @@ def make_due(
 
 
 def make_place_due(
-    reckoning: Reckoning,
-    rule: Timed,
+    reckoning: DueContext,
+    rule: TimedRule,
     kind: PlaceKind,
     where: str,
     start: datetime,
@@ -165,8 +165,8 @@ def in_order(due: datetime, late: datetime | None, urgent: datetime | None) -> t
 
 
 def make_limit_due(
-    reckoning: Reckoning,
-    rule: Timed,
+    reckoning: DueContext,
+    rule: TimedRule,
     kind: PlaceKind,
     where: str,
     until: datetime,
@@ -206,14 +206,14 @@ def asked_since_known(due: Due, bench: Bench, moment: Moment) -> Due:
     return replace(due, due=known, amber=amber, red=red, harm=harm)
 
 
-def next_asked(reckoning: Reckoning, rule: Timed, last: datetime) -> datetime:
+def next_asked(reckoning: DueContext, rule: TimedRule, last: datetime) -> datetime:
     """When a check is due that was answered at ``last``."""
     if rule.daily:
         return reckoning.moment.next_daily(last)
     return reckoning.moment.next_unserved(last) if rule.each_round else last + rule.every
 
 
-def put_off_until(reckoning: Reckoning, where: str, check: str, seen: datetime | None = None) -> datetime | None:
+def put_off_until(reckoning: DueContext, where: str, check: str, seen: datetime | None = None) -> datetime | None:
     """Until when a check was put off, unless what makes it pressing was seen after that."""
     put_off = reckoning.put_off.get(where, {}).get(check)
     if put_off is None or (seen is not None and seen > put_off.at):
@@ -226,7 +226,7 @@ def after(start: datetime, span: timedelta | None) -> datetime | None:
     return None if span is None else start + span
 
 
-def applies_from(reckoning: Reckoning, here: Here, timed: Timed) -> datetime:
+def applies_from(reckoning: DueContext, here: ContainerContext, timed: TimedRule) -> datetime:
     """When a rule began to apply: the container in its place, its purpose, animals of the stage and instar."""
     rule, container, start = timed.rule, _about(reckoning, here.container, timed), here.begun
     for at in (purpose_began(container, rule.purposes), _grown(reckoning, container, rule) or arrived(container, rule.stage)):
@@ -235,7 +235,7 @@ def applies_from(reckoning: Reckoning, here: Here, timed: Timed) -> datetime:
     return start
 
 
-def begins_to_need(reckoning: Reckoning, here: Here, rule: Timed, since: datetime | None = None) -> datetime:
+def begins_to_need(reckoning: DueContext, here: ContainerContext, rule: TimedRule, since: datetime | None = None) -> datetime:
     """When animals here began to need what a check asks about: hunger and thirst go on when a purpose changes for another
     under which they are fed too, and where they began before the animals came, at ``since``.
     """
@@ -244,7 +244,7 @@ def begins_to_need(reckoning: Reckoning, here: Here, rule: Timed, since: datetim
     return max(filter(None, (since or came, woken)))
 
 
-def _grown(reckoning: Reckoning, container: Container, rule: Rule) -> datetime | None:
+def _grown(reckoning: DueContext, container: Container, rule: Rule) -> datetime | None:
     """When the first larvae here reached the instar that a rule is about; None where it goes by none, or it is not known."""
     least = 3 if rule.when == L3_L4 else 0
     found: list[datetime] = []
@@ -256,7 +256,7 @@ def _grown(reckoning: Reckoning, container: Container, rule: Rule) -> datetime |
     return min(found, default=None)
 
 
-def _about(reckoning: Reckoning, container: Container, rule: Timed) -> Container:
+def _about(reckoning: DueContext, container: Container, rule: TimedRule) -> Container:
     """A container with only the animals that a check is about."""
     about, stage = rule.about, rule.rule.stage
     if about is None or stage != "adult" or len(container.lots) < 2:

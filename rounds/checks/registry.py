@@ -39,7 +39,7 @@ from rounds.checks import (
 )
 from rounds.checks.base import Check, Helped
 from rounds.checks.due_state import Due
-from rounds.checks.reckon import Timed
+from rounds.checks.reckon import TimedRule
 from rounds.checks.rule import Rule
 
 CHECKS: dict[str, Check] = {
@@ -56,10 +56,10 @@ HELPED: dict[str, Helped] = {one.name: one for check in CHECKS.values() for one 
 
 
 @cache
-def timed(rule: Rule) -> Timed:
+def timed(rule: Rule) -> TimedRule:
     """A rule made ready."""
     check = CHECKS[rule.check]
-    return Timed(
+    return TimedRule(
         rule,
         rule.check,
         check.answered_by,

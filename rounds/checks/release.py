@@ -12,8 +12,8 @@ from rounds.bench.state import Bench, Container
 from rounds.checks.answer_entries import counted_or_one, put_off, there
 from rounds.checks.base import Check, RuleOf
 from rounds.checks.due_state import Due
-from rounds.checks.facts import Reckoning, of_place
-from rounds.checks.question import HOW_MANY, Answer, Asked, Question, Saying
+from rounds.checks.facts import DueContext, of_place
+from rounds.checks.question import HOW_MANY, Answer, AnswerContext, Question, Saying
 from rounds.checks.reckon import make_limit_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
@@ -23,7 +23,7 @@ from rounds.entries import registry as k
 LIMIT = of_place("limit")
 
 
-def of_bench(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
+def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
     """Every female that must be free by a time; at the limit it is urgent, and for her that is the harm."""
     bench = reckoning.bench
     wanted = to_be_freed(bench)
@@ -46,7 +46,7 @@ def _containers_of(bench: Bench, wanted: Collection[str]) -> dict[str, str]:
     return found
 
 
-def _released(asked: Asked) -> list[Saying]:
+def _released(asked: AnswerContext) -> list[Saying]:
     founder = asked.bench.founders.get(asked.due.subject)
     place = founder.place if founder else ""
     if asked.every:
@@ -54,7 +54,7 @@ def _released(asked: Asked) -> list[Saying]:
     return [(k.Released, asked.here | _subject(asked) | {"number": counted_or_one(asked), "place": place})]
 
 
-def _subject(asked: Asked) -> dict[str, Any]:
+def _subject(asked: AnswerContext) -> dict[str, Any]:
     """The female asked about; one of several, if nobody can tell her from the others there."""
     lots = asked.container.lots if asked.container else []
     mixed = next((lot for lot in lots if asked.due.subject in lot.codes and len(lot.codes) > 1), None)

@@ -12,10 +12,10 @@ from rounds.bench.state import Bench, Container
 from rounds.checks.answer_entries import air
 from rounds.checks.base import Check, Helped, RuleOf
 from rounds.checks.due_state import Due, PlaceKind
-from rounds.checks.facts import Reckoning, arrived, of_place
+from rounds.checks.facts import DueContext, arrived, of_place
 from rounds.checks.question import DEGREES, Answer, Question
 from rounds.checks.readings import readings_of
-from rounds.checks.reckon import GRACE, Timed, after, make_place_due, next_asked
+from rounds.checks.reckon import GRACE, TimedRule, after, make_place_due, next_asked
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, DAY, Rule
 from rounds.checks.value import Value
@@ -23,7 +23,7 @@ from rounds.checks.value import Value
 ROOM, WINTER_STORE = of_place("room"), of_place("winter store")
 
 
-def of_bench(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
+def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
     """Lowest and highest of the room and of every place apart from it, each round; a place of resting stock seldom."""
     bench = reckoning.bench
     for shelf in bench.shelves.values():
@@ -36,7 +36,9 @@ def of_bench(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
     yield from _thermometer(reckoning, rule_of(ROOM.words), "room", "", _awake(bench))
 
 
-def _thermometer(reckoning: Reckoning, rule: Timed | None, kind: PlaceKind, where: str, living: list[Container]) -> Iterator[Due]:
+def _thermometer(
+    reckoning: DueContext, rule: TimedRule | None, kind: PlaceKind, where: str, living: list[Container]
+) -> Iterator[Due]:
     """When a place is to be read for the sake of the containers that stand there."""
     if rule is None or not living:
         return

@@ -14,7 +14,7 @@ from functools import cached_property
 EARLY = timedelta(hours=3)  # a look this long before a round begins counts for that round
 A_DAY_LESS_EARLY = timedelta(hours=24) - EARLY
 WITHOUT_ROUNDS = timedelta(hours=12)  # how far apart rounds are where none are set
-MOST_MISSED = 1000
+MAX_MISSED = 1000
 
 
 def utc(at: datetime) -> datetime:
@@ -132,7 +132,7 @@ class Moment:
         """
         first, following = self.next_two(utc(since) + EARLY)
         missed: list[datetime] = []
-        while following <= self.now and len(missed) < MOST_MISSED:
+        while following <= self.now and len(missed) < MAX_MISSED:
             missed.append(first)
             first, following = following, self.next_anchor(following)
         return tuple(missed)

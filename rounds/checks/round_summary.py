@@ -20,12 +20,12 @@ from rounds.checks.time_format import local
 from rounds.entries.base import Entry
 from rounds.entries.registry import Searched
 from rounds.entries.wording import saying
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.stage_ends import Change
 from rounds.forecasts.tonight import is_closed, tonight
 
 NOON = 12
-MOST_CHANGES = 5
+MAX_CHANGES = 5
 _FAR = timedelta(days=3650)
 
 # What changes the stock or the state of a container, as against what only tends it; the gravest first.
@@ -55,9 +55,9 @@ class Closing(Struct, frozen=True):
     changes: tuple[str, ...]
 
 
-def closing(bench: Bench, moment: Moment, foresight: Foresight | None = None) -> Closing:
+def closing(bench: Bench, moment: Moment, foresight: Forecasts | None = None) -> Closing:
     """What still wants a person now that a walk ends; nothing that was recorded is repeated."""
-    foresight = foresight or Foresight(bench, moment.zone)
+    foresight = foresight or Forecasts(bench, moment.zone)
     dues = all_dues(bench, moment, foresight=foresight)
     walk = bench.rounds[-1] if bench.rounds else None
     back = coming_round(bench, moment)
@@ -96,7 +96,7 @@ def _answered_in(container: Container, check: str, walk: Round) -> bool:
     return any(entry is not None and entry.round == walk.id for entry in entries)
 
 
-def _night_watch(bench: Bench, moment: Moment, foresight: Foresight) -> Iterator[tuple[str, str]]:
+def _night_watch(bench: Bench, moment: Moment, foresight: Forecasts) -> Iterator[tuple[str, str]]:
     """Eggs and pupae near their change before the next round, by what was seen, else by the forecast."""
     for container in bench.standing():
         eggs, pupae = container.count("egg"), container.count("pupa")
@@ -115,7 +115,7 @@ def _night_watch(bench: Bench, moment: Moment, foresight: Foresight) -> Iterator
             yield container.code, f"{count(pupae, 'pupa')} may give adults, {_first(first, moment)}; is there a free climb?"
 
 
-def _forecast(foresight: Foresight, container: Container, change: Change, moment: Moment) -> datetime | None:
+def _forecast(foresight: Forecasts, container: Container, change: Change, moment: Moment) -> datetime | None:
     """When the first is expected, where that is before the round after the present one, also when this one was walked early."""
     firsts = [one.first for one in foresight.coming(container) if one.change == change and one.first]
     first = min(firsts, default=None)
@@ -151,8 +151,8 @@ def _changes(bench: Bench) -> Iterator[str]:
     found = sorted(_changed_since(bench, before.ended), key=lambda one: (_CHANGES.index(one[0].what), one[0].order))
     told = [eggs or saying(entry, measures) for entry, eggs in found]
     if told:
-        more = f", and {len(told) - MOST_CHANGES} more" if len(told) > MOST_CHANGES else ""
-        yield f"Since the {before.name} round: {'; '.join(told[:MOST_CHANGES])}{more}."
+        more = f", and {len(told) - MAX_CHANGES} more" if len(told) > MAX_CHANGES else ""
+        yield f"Since the {before.name} round: {'; '.join(told[:MAX_CHANGES])}{more}."
 
 
 def _changed_since(bench: Bench, since: datetime) -> Iterator[tuple[Entry, str]]:

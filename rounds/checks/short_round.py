@@ -17,14 +17,14 @@ from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.walk import Stop, stops
 from rounds.checks.worth import STEP_S, Worth, worth_of
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 
 WASH_S = 40.0  # hands washed on the way; our estimate
 CANNOT_WAIT = frozenset({"in danger", "urgent"})
 EARLY = timedelta(hours=2)  # a round is begun so long before its hour; our estimate
 
 
-class Weighed(Struct, frozen=True):
+class WeighedCheck(Struct, frozen=True):
     """One check of a stop with what it is worth."""
 
     stop: Stop
@@ -39,8 +39,8 @@ class ShortRound(Struct, frozen=True):
     """
 
     minutes: float
-    taken: tuple[Weighed, ...]
-    left: tuple[Weighed, ...]
+    taken: tuple[WeighedCheck, ...]
+    left: tuple[WeighedCheck, ...]
     seconds: float
     all_seconds: float
     stops: int
@@ -66,7 +66,7 @@ class ShortRound(Struct, frozen=True):
         return tuple(f"{one.due.where}: {one.due.check}" for one in self.left)
 
 
-def short_round(bench: Bench, moment: Moment, minutes: float, dues: Iterable[Due], foresight: Foresight | None = None) -> ShortRound:
+def short_round(bench: Bench, moment: Moment, minutes: float, dues: Iterable[Due], foresight: Forecasts | None = None) -> ShortRound:
     """The round that begins now, in so many minutes; 0 takes all of it."""
     walk = Round("", "", moment.now, "", answered=moment.now)
     asked = stops(bench, moment, walk, dues)
@@ -83,14 +83,14 @@ def short_round(bench: Bench, moment: Moment, minutes: float, dues: Iterable[Due
     )
 
 
-def _weighed(bench: Bench, stop: Stop, due: Due, moment: Moment, foresight: Foresight | None) -> Weighed:
+def _weighed(bench: Bench, stop: Stop, due: Due, moment: Moment, foresight: Forecasts | None) -> WeighedCheck:
     """A check with its worth; of one that is not due yet, and in no danger before the next round, nothing is lost."""
     worth = worth_of(bench, due, moment, foresight)
     is_due = due.due <= moment.now + EARLY or (due.harm is not None and due.harm <= moment.round_after)
-    return Weighed(stop, due, worth if is_due else structs.replace(worth, each=0.0))
+    return WeighedCheck(stop, due, worth if is_due else structs.replace(worth, each=0.0))
 
 
-def seconds_for(checks: Sequence[Weighed]) -> float:
+def seconds_for(checks: Sequence[WeighedCheck]) -> float:
     """How long some checks take with the ways to their stops."""
     ways = {id(one.stop): _way(one.stop) for one in checks}
     return sum(one.worth.seconds for one in checks) + sum(ways.values())
@@ -100,7 +100,7 @@ def _way(stop: Stop) -> float:
     return STEP_S + (WASH_S if stop.wash_before else 0.0)
 
 
-def _chosen(weighed: Sequence[Weighed], limit: float, moment: Moment) -> list[Weighed]:
+def _chosen(weighed: Sequence[WeighedCheck], limit: float, moment: Moment) -> list[WeighedCheck]:
     """What cannot wait, then what saves most a minute, in the order of the walk."""
     taken = {id(one): one for one in weighed if pressing(one.due, moment.now) in CANNOT_WAIT}
     for one in list(taken.values()):
@@ -121,11 +121,11 @@ def _chosen(weighed: Sequence[Weighed], limit: float, moment: Moment) -> list[We
     return [one for one in weighed if id(one) in taken]
 
 
-def _extra(one: Weighed, at: set[int]) -> float:
+def _extra(one: WeighedCheck, at: set[int]) -> float:
     return 0.0 if id(one.stop) in at else _way(one.stop)
 
 
-def _goes_before(one: Weighed, weighed: Sequence[Weighed]) -> list[Weighed]:
+def _goes_before(one: WeighedCheck, weighed: Sequence[WeighedCheck]) -> list[WeighedCheck]:
     """The checks of the same stop that must be asked before it."""
     return [
         other

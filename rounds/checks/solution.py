@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from rounds.checks.answer_entries import put_off, say
 from rounds.checks.base import Check, RuleOf
 from rounds.checks.due_state import Due
-from rounds.checks.facts import Reckoning, of_place
+from rounds.checks.facts import DueContext, of_place
 from rounds.checks.question import Answer, Question
 from rounds.checks.reckon import make_place_due
 from rounds.checks.round_clock import utc
@@ -18,7 +18,7 @@ from rounds.entries import registry as k
 IN_STOCK = of_place("solution")
 
 
-def of_bench(reckoning: Reckoning, rule_of: RuleOf) -> Iterator[Due]:
+def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
     """Every food that was made, by its age; none where nobody is fed."""
     bench, rule = reckoning.bench, rule_of(IN_STOCK.words)
     if rule is None or not bench.food_made or not any(bench.is_fed(lot) for one in bench.standing() for lot in one.lots):

@@ -6,7 +6,7 @@ from datetime import datetime
 from math import ceil
 
 from rounds.bench.state import Bench, Container, Host
-from rounds.checks.base import Use
+from rounds.checks.base import SupplyUse
 from rounds.checks.facts import Species, still_eat
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
@@ -87,7 +87,7 @@ def stems_by_plant(container: Container) -> dict[str, int]:
     return found
 
 
-def stems_used(at: datetime, plant: str, number: int, words: str, in_water: bool) -> list[Use]:
+def stems_used(at: datetime, plant: str, number: int, words: str, in_water: bool) -> list[SupplyUse]:
     """Stems, and a tube of water for each where they stand in water."""
-    used = [Use(at, "sprigs", plant, number, words)]
-    return [*used, Use(at, "tubes", "", number, words)] if in_water else used
+    used = [SupplyUse(at, "sprigs", plant, number, words)]
+    return [*used, SupplyUse(at, "tubes", "", number, words)] if in_water else used

@@ -5,15 +5,15 @@ from __future__ import annotations
 from rounds.checks.answers import DEAD, MOULTED, PUPATED
 from rounds.checks.base import Check
 from rounds.checks.due_state import Due
-from rounds.checks.facts import NOT_MOVING, Here, Reckoning
-from rounds.checks.question import Answer, Asked, Question, Saying
-from rounds.checks.reckon import Timed, make_due, newest, sign_since
+from rounds.checks.facts import NOT_MOVING, ContainerContext, DueContext
+from rounds.checks.question import Answer, AnswerContext, Question, Saying
+from rounds.checks.reckon import TimedRule, make_due, newest, sign_since
 from rounds.checks.rule import AWAKE, COMMON, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
-def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due:
     """Counts from when it was first seen not to move; asked again in each round after."""
     start = sign_since(here)
     last = newest(here.container.last, rule.kinds)
@@ -23,7 +23,7 @@ def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
     return make_due(reckoning, here, rule, start, last, due, reason=here.container.sign)
 
 
-def _same_sign(asked: Asked) -> list[Saying]:
+def _same_sign(asked: AnswerContext) -> list[Saying]:
     """Hanging larvae seen unchanged still hang."""
     sign = asked.container.sign if asked.container else "still"
     return [(k.Looked, asked.here | {"sign": sign if sign in ("still", "hanging") else "still"})]

@@ -6,17 +6,17 @@ from rounds.checks.answer_entries import begin_host, say
 from rounds.checks.answers import DISCARDED
 from rounds.checks.base import Check, Helped
 from rounds.checks.due_state import Due
-from rounds.checks.facts import Here, Reckoning
+from rounds.checks.facts import ContainerContext, DueContext
 from rounds.checks.host import ask_how_old, first_open, last_looked
 from rounds.checks.question import Answer, Question
-from rounds.checks.reckon import Timed, make_due, newest
+from rounds.checks.reckon import TimedRule, make_due, newest
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import COMMON, DAY, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
-def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due | None:
+def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due | None:
     """Looked at once a day; late by the age of what was cut first, urgent where it went bad."""
     cut = here.host
     if cut is None:

@@ -14,7 +14,7 @@ from math import ceil
 from msgspec import Struct
 
 from rounds.bench.state import Bench, Container
-from rounds.checks.base import Use
+from rounds.checks.base import SupplyUse
 from rounds.checks.due import Due, all_dues
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, instant
@@ -23,7 +23,7 @@ SPARE = 1.2  # one fifth more than counted
 ML_STEP = 5.0  # mixed in steps of this
 
 
-class Need(Struct, frozen=True):
+class SupplyNeed(Struct, frozen=True):
     """One thing to have ready.
 
     ``what`` is sprigs, solution, swabs, tubes or lining; ``of`` the plant or the lining, where that matters.
@@ -40,8 +40,8 @@ class Supplies(Struct, frozen=True):
     """What to have ready, for the coming round and for all of tomorrow."""
 
     round_begins: datetime
-    coming: tuple[Need, ...]
-    tomorrow: tuple[Need, ...]
+    coming: tuple[SupplyNeed, ...]
+    tomorrow: tuple[SupplyNeed, ...]
 
 
 def coming_round(bench: Bench, moment: Moment) -> datetime:
@@ -73,7 +73,7 @@ def supplies(bench: Bench, moment: Moment, dues: Iterable[Due] | None = None) ->
     )
 
 
-def _uses(bench: Bench, container: Container, due: Due, rounds: list[datetime], moment: Moment) -> list[Use]:
+def _uses(bench: Bench, container: Container, due: Due, rounds: list[datetime], moment: Moment) -> list[SupplyUse]:
     check = CHECKS[due.check]
     if check.uses is None:
         return []
@@ -102,21 +102,21 @@ def _done_at(due: Due, rounds: list[datetime], moment: Moment) -> list[datetime]
 _UNITS = {"sprigs": "sprigs", "solution": "ml", "swabs": "swabs", "tubes": "tubes", "lining": "pieces"}
 
 
-def _added(uses: list[Use]) -> tuple[Need, ...]:
-    by_thing: dict[tuple[str, str], list[Use]] = {}
+def _added(uses: list[SupplyUse]) -> tuple[SupplyNeed, ...]:
+    by_thing: dict[tuple[str, str], list[SupplyUse]] = {}
     for use in uses:
         by_thing.setdefault((use.what, use.of), []).append(use)
     order = list(_UNITS)
     return tuple(_need(what, of, by_thing[what, of]) for what, of in sorted(by_thing, key=lambda one: (order.index(one[0]), one[1])))
 
 
-def _need(what: str, of: str, uses: list[Use]) -> Need:
+def _need(what: str, of: str, uses: list[SupplyUse]) -> SupplyNeed:
     total = sum(use.number for use in uses)
     counted: dict[str, int] = {}
     for use in uses:
         counted[use.words] = counted.get(use.words, 0) + 1
     words = ", ".join(f"{words}{f' ({times} times)' if times > 1 else ''}" for words, times in counted.items())
     if what != "solution":
-        return Need(what, of, total, _UNITS[what], words)
+        return SupplyNeed(what, of, total, _UNITS[what], words)
     mixed = ceil(total * SPARE / ML_STEP) * ML_STEP
-    return Need(what, of, mixed, "ml", f"{words} = {total:g} ml, a fifth to spare, rounded up")
+    return SupplyNeed(what, of, mixed, "ml", f"{words} = {total:g} ml, a fifth to spare, rounded up")

@@ -13,9 +13,9 @@ from rounds.checks.due_state import Due
 from rounds.checks.facts import left_be_until
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.kept_stems import Chance
-from rounds.forecasts.stage_ends import Coming
+from rounds.forecasts.stage_ends import ComingChange
 
 FURTHEST = timedelta(days=120)
 
@@ -35,12 +35,12 @@ class Item(Struct, frozen=True):
     low: datetime | None = None
     high: datetime | None = None
     subject: str = ""
-    coming: Coming | None = None
+    coming: ComingChange | None = None
     chance: Chance | None = None
     due: Due | None = None
 
 
-def timeline(bench: Bench, moment: Moment, foresight: Foresight, dues: Iterable[Due]) -> list[Item]:
+def timeline(bench: Bench, moment: Moment, foresight: Forecasts, dues: Iterable[Due]) -> list[Item]:
     """All of it, the soonest first; what has no date comes last."""
     found = [
         *_changes(bench, foresight),
@@ -54,12 +54,12 @@ def timeline(bench: Bench, moment: Moment, foresight: Foresight, dues: Iterable[
     return sorted(near, key=lambda one: (one.at is None, utc(one.first or one.at or moment.now), one.where, one.what))
 
 
-def _changes(bench: Bench, foresight: Foresight) -> Iterator[Item]:
+def _changes(bench: Bench, foresight: Forecasts) -> Iterator[Item]:
     for container in bench.standing():
         yield from changes_of(container, foresight)
 
 
-def changes_of(container: Container, foresight: Foresight) -> list[Item]:
+def changes_of(container: Container, foresight: Forecasts) -> list[Item]:
     """What the animals of a container will do."""
     return [
         Item(one.where, one.change, one.half, one.number, one.first, one.last, one.low, one.high, one.brood, one)
@@ -92,7 +92,7 @@ def _left_be(bench: Bench, moment: Moment) -> Iterator[Item]:
             yield Item(container.code, "leave be ends", until, subject=container.leave_be_why)
 
 
-def _held(bench: Bench, moment: Moment, foresight: Foresight) -> Iterator[Item]:
+def _held(bench: Bench, moment: Moment, foresight: Forecasts) -> Iterator[Item]:
     for container in bench.standing():
         for held in container.held:
             chance = foresight.chance(container, held, moment.now)
@@ -100,7 +100,7 @@ def _held(bench: Bench, moment: Moment, foresight: Foresight) -> Iterator[Item]:
                 yield Item(container.code, "keep until", chance.keep_until, subject=f"{held.plant} {held.batch}", chance=chance)
 
 
-def _moats(bench: Bench, moment: Moment, foresight: Foresight) -> Iterator[Item]:
+def _moats(bench: Bench, moment: Moment, foresight: Forecasts) -> Iterator[Item]:
     guards = [(name, shelf.moat) for name, shelf in bench.shelves.items() if shelf.barrier == "moat"]
     guards += [(one.code, one.moat) for one in bench.standing() if one.barrier == "moat"]
     for where, moat in guards:

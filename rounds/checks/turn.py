@@ -7,16 +7,16 @@ from datetime import datetime
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
 from rounds.bench.kept_lots import found_at
 from rounds.bench.mates import possible_fathers
-from rounds.bench.state import Container, Held
+from rounds.bench.state import Container, KeptLot
 from rounds.checks import food, frass
 from rounds.checks.answer_entries import counted_or_one, put_off
 from rounds.checks.answers import or_opened
 from rounds.checks.base import Check, Helped
 from rounds.checks.due_state import Due
-from rounds.checks.facts import FRASS_SEEN, Here, Reckoning, has
+from rounds.checks.facts import FRASS_SEEN, ContainerContext, DueContext, has
 from rounds.checks.held_lots import foresight_of, lot_words
-from rounds.checks.question import Answer, Asked, Number, Question, Saying
-from rounds.checks.reckon import Timed, make_due
+from rounds.checks.question import Answer, AnswerContext, Number, Question, Saying
+from rounds.checks.reckon import TimedRule, make_due
 from rounds.checks.round_clock import utc
 from rounds.checks.rule import Rule
 from rounds.checks.value import Value
@@ -28,7 +28,7 @@ LIKELY = 0.05  # a lot less likely than this to be the one that hatched gives no
 HOW_MANY_SEEN = Number("how many seen", "some")
 
 
-def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
+def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due:
     """Counts from the look that first saw frass under kept stems; a look that sees none after that ends nothing."""
     lots = here.container.held
     shown = next((held for held in lots if held.frass in SHOWN), None)
@@ -38,7 +38,7 @@ def reckon(reckoning: Reckoning, here: Here, rule: Timed) -> Due:
     return make_due(reckoning, here, rule, seen, None, seen, one.plant, reason, seen)
 
 
-def _young_larvae(asked: Asked) -> list[Saying]:
+def _young_larvae(asked: AnswerContext) -> list[Saying]:
     """Lots that showed frass become young larvae: a brood of their mothers, laid while they stood with the stems.
 
     Where the lot is not known the likeliest give the brood, and every lot stays.
@@ -86,7 +86,7 @@ def _young_larvae(asked: Asked) -> list[Saying]:
     return said
 
 
-def _on_record(asked: Asked, shown: list[Held], brood: str, number: int) -> dict[str, int]:
+def _on_record(asked: AnswerContext, shown: list[KeptLot], brood: str, number: int) -> dict[str, int]:
     """How many of those that hatched on lots are of the eggs that were found on these before, by where they are on record."""
     found: dict[str, int] = {}
     for code in dict.fromkeys(search.place for held in shown for search in held.searches if search.found):
@@ -98,7 +98,7 @@ def _on_record(asked: Asked, shown: list[Held], brood: str, number: int) -> dict
     return found
 
 
-def _likely(asked: Asked, container: Container) -> list[Held]:
+def _likely(asked: AnswerContext, container: Container) -> list[KeptLot]:
     """Of lots one of which showed frass, those that by eggs and warmth may have hatched: the older ones, as a rule."""
     foresight = foresight_of(asked)
     unknown = [held for held in container.held if held.frass == PERHAPS]
@@ -106,7 +106,7 @@ def _likely(asked: Asked, container: Container) -> list[Held]:
     return [held for held, weight in zip(unknown, weights, strict=True) if weight >= LIKELY * sum(weights)]
 
 
-def _running_brood(asked: Asked, mothers: tuple[str, ...], shown: list[Held]) -> str:
+def _running_brood(asked: AnswerContext, mothers: tuple[str, ...], shown: list[KeptLot]) -> str:
     """The brood of the same mothers that was laid while these stems stood with them, where there is one."""
     offered, taken_out = min(held.offered for held in shown), max(held.taken_out for held in shown)
     theirs = [code for code, brood in asked.bench.broods.items() if tuple(sorted(brood.mothers)) == mothers]

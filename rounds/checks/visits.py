@@ -26,7 +26,7 @@ from rounds.checks.rule import LAYING_OR_PAIRING, Rule, is_of_the_night
 from rounds.checks.stems import UNKNOWN_PLANT, plant_for, stems_by_plant, stems_to_eat, stems_to_lay_on
 from rounds.checks.walking_order import GROUPS, WASH_BEFORE, WITHOUT_SHELF, OrderKey, group_of, order_key, walking_order
 from rounds.entries.base import ROOTED
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.moats import full_mm
 from rounds.forecasts.tonight import is_open_lid
 
@@ -44,7 +44,7 @@ class Task(Struct, frozen=True):
     of: tuple[tuple[str, int], ...] = ()  # each plant with its own stems, where several are cut anew
 
 
-class Place(Struct, frozen=True):
+class VisitPlace(Struct, frozen=True):
     """One place of the walk with what it holds and what is asked there.
 
     Args:
@@ -115,7 +115,7 @@ class Visits(Struct, frozen=True):
     """When a helper comes, every place once in the order of the walk, where the plants stand, and what no visit can avert."""
 
     at: tuple[datetime, ...]
-    places: tuple[Place, ...]
+    places: tuple[VisitPlace, ...]
     stores: dict[str, Store]
     dangers: tuple[Danger, ...] = ()
 
@@ -132,7 +132,7 @@ class Visits(Struct, frozen=True):
         return sum(_stems_of(plant, place, task) * len(task.at) for place, task in wanted)
 
 
-def _stems_of(plant: str, place: Place, task: Task) -> int:
+def _stems_of(plant: str, place: VisitPlace, task: Task) -> int:
     return dict(task.of).get(plant, 0) if task.of else task.stems if place.plant == plant else 0
 
 
@@ -147,7 +147,7 @@ def visits_between(moment: Moment, leave: datetime, back: datetime) -> tuple[dat
 
 
 def visits(
-    bench: Bench, moment: Moment, leave: datetime, back: datetime, dues: Iterable[Due], foresight: Foresight | None = None
+    bench: Bench, moment: Moment, leave: datetime, back: datetime, dues: Iterable[Due], foresight: Forecasts | None = None
 ) -> Visits:
     """What a helper is asked for between leaving and coming back."""
     leave, back = utc(leave), utc(back)
@@ -156,10 +156,10 @@ def visits(
     for due in dues:
         if CHECKS[due.check].helped and not asked_elsewhere(due):
             by_place.setdefault((due.place_kind, due.where), {}).setdefault(due.check, due)
-    walk = _Walk(bench, moment, leave, back, at, foresight or Foresight(bench, moment.zone))
+    walk = _Walk(bench, moment, leave, back, at, foresight or Forecasts(bench, moment.zone))
     stores = _stores(bench)
     shelves_of_stores = {one.shelf for one in stores.values() if one.shelf}
-    placed: list[tuple[_PlaceOrder, Place]] = []
+    placed: list[tuple[_PlaceOrder, VisitPlace]] = []
     for one in bench.shelves.values():
         place = walk.of_place("shelf", one.name, one.moat, by_place.get(("shelf", one.name), {}), one.barrier)
         placed.append((_place_order(bench, one.name, shelves_of_stores), place))
@@ -213,19 +213,19 @@ class _Walk:
     """What all places of one absence share."""
 
     def __init__(
-        self, bench: Bench, moment: Moment, leave: datetime, back: datetime, at: tuple[datetime, ...], foresight: Foresight
+        self, bench: Bench, moment: Moment, leave: datetime, back: datetime, at: tuple[datetime, ...], foresight: Forecasts
     ) -> None:
         self._bench, self._moment, self._leave, self._back, self._at = bench, moment, leave, back, at
         self._foresight = foresight
 
-    def of_place(self, kind: PlaceKind, where: str, moat: Moat | None, checks: dict[str, Due], barrier: str = "") -> Place:
+    def of_place(self, kind: PlaceKind, where: str, moat: Moat | None, checks: dict[str, Due], barrier: str = "") -> VisitPlace:
         """The room or a shelf."""
         full = full_mm(moat) if moat else None
         cold, warm = own_limits(self._bench, self._moment, where)
         tasks = self._tasks(self._by_visits(checks, range(len(self._at)), None))
-        return Place(where, kind, GROUPS[0], tasks, barrier=barrier, full_mm=full, cold_c=cold, warm_c=warm)
+        return VisitPlace(where, kind, GROUPS[0], tasks, barrier=barrier, full_mm=full, cold_c=cold, warm_c=warm)
 
-    def of_container(self, container: Container, checks: dict[str, Due]) -> Place:
+    def of_container(self, container: Container, checks: dict[str, Due]) -> VisitPlace:
         """A container with what is asked there."""
         bench = self._bench
         closed = left_be_until(container, self._leave)
@@ -238,7 +238,7 @@ class _Walk:
             animals[lot.stage] = animals.get(lot.stage, 0) + lot.number
         taxa = [taxon for lot in container.lots if (taxon := bench.species_of(lot.brood)) is not None]
         plant = self._plant(container)
-        return Place(
+        return VisitPlace(
             container.code,
             "container",
             group_of(container),
@@ -263,7 +263,7 @@ class _Walk:
             full_mm=full_mm(container.moat),
         )
 
-    def dangers(self, container: Container, checks: dict[str, Due], place: Place) -> Iterator[Danger]:
+    def dangers(self, container: Container, checks: dict[str, Due], place: VisitPlace) -> Iterator[Danger]:
         """What comes into danger before the first visit that asks for it; of what may be opened, only after leaving."""
         closed = left_be_until(container, self._leave)
         for due in checks.values():

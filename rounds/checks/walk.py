@@ -19,7 +19,7 @@ from rounds.checks.round_clock import Moment
 from rounds.checks.walking_order import GROUPS, OrderKey, group_of, order_key, wash_before
 
 __all__ = [
-    "Left", "Stop", "asked_by", "goes_on", "left_before", "present_stop", "stops", "to_wash",
+    "LeftRound", "Stop", "asked_by", "goes_on", "left_before", "present_stop", "stops", "to_wash",
 ]  # fmt: skip
 
 _GROUP_OF_KIND: dict[PlaceKind, str] = {"room": GROUPS[0], "shelf": GROUPS[0], "book": "host store"}
@@ -56,7 +56,7 @@ class Stop(Struct, frozen=True):
         return tuple(due for due in self.checks if due.check not in self.answered and due.check not in self.skipped)
 
 
-class Left(Struct, frozen=True):
+class LeftRound(Struct, frozen=True):
     """A walk that was left, which ended at its last answer, and the stops where something stayed open."""
 
     walk: Round
@@ -81,7 +81,7 @@ def goes_on(walk: Round, now: datetime) -> bool:
     return walk.finished is None and now - walk.answered <= ANSWERED_WITHIN and now - walk.started <= LASTS_AT_MOST
 
 
-def left_before(bench: Bench, moment: Moment) -> Left | None:
+def left_before(bench: Bench, moment: Moment) -> LeftRound | None:
     """The walk that was left before now, up to the first answer in the next one; None where none was."""
     walks = bench.rounds[-1:]
     if walks and goes_on(walks[0], moment.now) and not walks[0].done:
@@ -91,7 +91,7 @@ def left_before(bench: Bench, moment: Moment) -> Left | None:
     # As it was when the walk ended, by what is known now: what was answered since is not open.
     then = replace(moment, now=walks[0].ended)
     found = stops(bench, then, walks[0])
-    return Left(walks[0], tuple(stop for stop in found if _was_open(stop, then.now)))
+    return LeftRound(walks[0], tuple(stop for stop in found if _was_open(stop, then.now)))
 
 
 def _was_open(stop: Stop, ended: datetime) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from rounds.checks.answers import unchanged
 from rounds.checks.base import Check
 from rounds.checks.facts import EMERGING, Facts
-from rounds.checks.question import Answer, Asked, Number, Question, Saying
+from rounds.checks.question import Answer, AnswerContext, Number, Question, Saying
 from rounds.checks.rule import DAY, ESTIMATE, Rule
 from rounds.checks.value import Value
 from rounds.entries import registry as k
@@ -23,7 +23,7 @@ def needs(facts: Facts) -> bool:
     return facts.sign not in ("still", "hanging", "soft pupa")
 
 
-def _weighed(asked: Asked) -> list[Saying]:
+def _weighed(asked: AnswerContext) -> list[Saying]:
     return [(k.Weighed, asked.here | {"mass_mg": asked.number, "number": 1})] if asked.number else []
 
 

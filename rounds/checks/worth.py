@@ -24,7 +24,7 @@ from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment, utc
 from rounds.checks.value import AtStake
 from rounds.entries.registry import KIND_BY_NAME
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 
 __all__ = ["STEP_S", "Worth", "drawn", "seconds_of", "worth_of"]
 
@@ -33,8 +33,8 @@ START_TIMED = 5
 LOST_AN_HOUR = 0.04  # of animals in danger; our estimate
 SPREAD = 0.25  # of the hours until danger, as a share of them: it comes sooner or later than the plan says; our estimate
 LATE_SPREAD = 0.35  # of the hours until a check is late
-MOST_LATE = 5.0  # how many times more is lost of a check without danger hours, however late it is; our estimate
-MOST_HIDDEN = 10.0
+MAX_LATE = 5.0  # how many times more is lost of a check without danger hours, however late it is; our estimate
+MAX_HIDDEN = 10.0
 ONE: dict[AtStake, str] = {"animals": "animal", "females": "female", "eggs": "egg", "larvae": "larva", "pupae": "pupa"}
 EGGS_A_ROUND = 2.0  # that a female lays between two rounds; our estimate
 
@@ -124,7 +124,7 @@ def _seconds(bench: Bench, due: Due) -> tuple[float, int]:
     return (total + START_TIMED * start) / (timed + START_TIMED) * max(1, females), timed
 
 
-def worth_of(bench: Bench, due: Due, moment: Moment, foresight: Foresight | None = None) -> Worth:
+def worth_of(bench: Bench, due: Due, moment: Moment, foresight: Forecasts | None = None) -> Worth:
     """What a check is worth now.
 
     Args:
@@ -179,7 +179,7 @@ def _lost_each(due: Due, usual: float, moment: Moment) -> float:
     """The chance that one animal is lost until the next round: by the hours that it may be in danger, at least the check's own."""
     now, following = utc(moment.now), moment.round_after
     if due.harm is None:
-        return min(1.0, usual * min(MOST_LATE, _lateness(due, following) ** 2))
+        return min(1.0, usual * min(MAX_LATE, _lateness(due, following) ** 2))
     since = due.since if due.since is not None and due.since < due.harm else due.harm - timedelta(hours=4)
     spread = SPREAD * max((due.harm - since) / timedelta(hours=1), 1.0)
     hours = max((following - now) / timedelta(hours=1), 1.0)
@@ -200,7 +200,7 @@ def _normal(deviation: float) -> float:
     return 0.5 * (1 + erf(deviation / sqrt(2)))
 
 
-def _stake(bench: Bench, due: Due, at_stake: AtStake, moment: Moment, foresight: Foresight | None) -> float:
+def _stake(bench: Bench, due: Due, at_stake: AtStake, moment: Moment, foresight: Forecasts | None) -> float:
     """How many are at stake: in the container, or in all that stand at the place."""
     container = _container(bench, due)
     if container is not None and not due.subject.startswith("shelf "):
@@ -211,7 +211,7 @@ def _stake(bench: Bench, due: Due, at_stake: AtStake, moment: Moment, foresight:
     return sum(_in(bench, one, at_stake, moment, foresight) for one in places)
 
 
-def _in(bench: Bench, container: Container, at_stake: AtStake, moment: Moment, foresight: Foresight | None) -> float:
+def _in(bench: Bench, container: Container, at_stake: AtStake, moment: Moment, foresight: Forecasts | None) -> float:
     match at_stake:
         case "nothing":
             return 0.0
@@ -232,11 +232,11 @@ def _in(bench: Bench, container: Container, at_stake: AtStake, moment: Moment, f
     return container.count() + _hidden(container, moment, foresight)
 
 
-def _hidden(container: Container, moment: Moment, foresight: Foresight | None) -> float:
+def _hidden(container: Container, moment: Moment, foresight: Forecasts | None) -> float:
     """How many live eggs may be hidden on kept stems: of each lot the mean of a Poisson number that is none with the chance that it
     bears none; at most ten a lot. One a lot without a forecast.
     """
     if foresight is None:
         return len(container.held)
     chances = (foresight.chance(container, held, moment.now).chance for held in container.held)
-    return sum(min(MOST_HIDDEN, -log(max(1e-9, 1 - chance))) for chance in chances)
+    return sum(min(MAX_HIDDEN, -log(max(1e-9, 1 - chance))) for chance in chances)

@@ -5,8 +5,8 @@ from rounds.daybook.full_read import Progress
 from rounds.daybook.gaps import Gaps
 from rounds.daybook.ids import id_instead_of, new_id, time_of_id
 from rounds.daybook.kept_aside import kept_words
-from rounds.daybook.lines import NEWER, Batch, Line, Position, Problem, says_otherwise
-from rounds.daybook.logger_cache import Logged
+from rounds.daybook.lines import NEWER, Batch, FileLine, Position, Problem, says_otherwise
+from rounds.daybook.logger_cache import LoggerCache
 from rounds.daybook.storage import AppendOnly, DaybookDB, LogTable, NotSaved
 
 __all__ = [
@@ -15,10 +15,10 @@ __all__ = [
     "Batch",
     "Daybook",
     "DaybookDB",
+    "FileLine",
     "Gaps",
-    "Line",
     "LogTable",
-    "Logged",
+    "LoggerCache",
     "NotSaved",
     "Position",
     "Problem",

@@ -11,12 +11,12 @@ from typing import Any, NamedTuple
 
 import msgspec
 
-from rounds.bench.incremental_fold import History, Kept
-from rounds.daybook.checkpoint import Checkpoint, Taken
-from rounds.daybook.full_read import Past, Progress, history_of
+from rounds.bench.incremental_fold import History, PersistedFold
+from rounds.daybook.checkpoint import Checkpoint, CheckpointContents
+from rounds.daybook.full_read import FullRead, Progress, history_of
 from rounds.daybook.identity import Identity
 from rounds.daybook.kept_aside import KeptAside
-from rounds.daybook.line_counts import Seen
+from rounds.daybook.line_counts import LineCounts
 from rounds.daybook.lines import NEWER, Batch, Position, Problem, entry_files, lines_under, missing_ids, position_of, read_on
 from rounds.daybook.own_lines import OwnLines
 from rounds.daybook.safe_files import NOT_DECODED, make_book, put_lines, read_plain
@@ -26,10 +26,10 @@ from rounds.entries.base import Entry
 from rounds.tallies.journal import Journal
 
 ANOTHER = "another book lies in this one's place now"
-MOST_PROBLEMS = 200  # that a checkpoint remembers; lines of a newer version are told by their number
+MAX_PROBLEMS = 200  # that a checkpoint remembers; lines of a newer version are told by their number
 
 
-class Recalled(NamedTuple):
+class LoadedBench(NamedTuple):
     """A bench recalled: from a checkpoint, or from so many entries read."""
 
     history: History
@@ -58,7 +58,7 @@ class Daybook:
         self.position: Position = position or {}
         self.apart = False  # whether something that was read is not in the files any more as it was
         self.accepted = accepted_in(self._beside)  # damaged lines that the keeper knows of
-        self._seen = Seen(folder, self._beside, self.writer, self._own_lines)
+        self._seen = LineCounts(folder, self._beside, self.writer, self._own_lines)
         self.cannot_remember = cannot_remember(self._beside)  # in words; empty where it can
         self._checkpoint = Checkpoint(folder, self.writer)
         self._aside = KeptAside(self._identity, self._beside)
@@ -126,7 +126,7 @@ class Daybook:
         batch.problems += self._seen.compare(self.position, batch.changed)
         return batch
 
-    def recall(self, progress: Progress | None = None, *, anew: bool = False, until: datetime | None = None) -> Recalled:
+    def load(self, progress: Progress | None = None, *, anew: bool = False, until: datetime | None = None) -> LoadedBench:
         """The bench as far as it was read: from the checkpoint, else (or where it must be anew) from the files alone.
 
         The next look goes on from there.
@@ -138,18 +138,18 @@ class Daybook:
         if believed:
             kept, taken = believed
             self.position = taken.position
-            return Recalled(History(kept, Journal(kept.beside)), list(taken.problems), 0, taken.ahead)
-        past = Past(self.folder, progress, until)
+            return LoadedBench(History(kept, Journal(kept.beside)), list(taken.problems), 0, taken.ahead)
+        past = FullRead(self.folder, progress, until)
         history = history_of(past)
         self.position = past.position
         self.apart = not past.steady
-        return Recalled(history, past.problems + past.contradicting, past.count, past.ahead)
+        return LoadedBench(history, past.problems + past.contradicting, past.count, past.ahead)
 
-    def to_keep(self, kept: Kept, problems: Sequence[Problem], ahead: Sequence[Entry] = ()) -> Callable[[], object]:
+    def to_keep(self, kept: PersistedFold, problems: Sequence[Problem], ahead: Sequence[Entry] = ()) -> Callable[[], object]:
         """What writes a checkpoint of a bench that holds all that was read so far; to be called in any thread."""
         newer = [one for one in problems if one.text == NEWER]
-        damaged = [one for one in problems if one.text != NEWER][:MOST_PROBLEMS]
-        taken = Taken(self.position, (*damaged, *newer), tuple(ahead))
+        damaged = [one for one in problems if one.text != NEWER][:MAX_PROBLEMS]
+        taken = CheckpointContents(self.position, (*damaged, *newer), tuple(ahead))
         return lambda: self._checkpoint.save(kept, taken)
 
     def fewer(self) -> int:
@@ -222,7 +222,7 @@ class Daybook:
 
     def entries(self, progress: Progress | None = None, until: datetime | None = None) -> Iterator[Entry]:
         """Every entry of the book that happened until then, in order, each once; the next look is not moved by it."""
-        for part in Past(self.folder, progress, until).parts():
+        for part in FullRead(self.folder, progress, until).parts():
             yield from part
 
     def holds(self, entry_id: str) -> bool:

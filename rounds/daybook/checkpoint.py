@@ -19,8 +19,8 @@ from typing import cast
 
 import msgspec
 
-from rounds.bench.incremental_fold import Kept, Sealed, Snapshot, bytes_of, entries_of
-from rounds.daybook.lines import Mark, Piece, Position, Problem, Stamp, holds_pieces, print_before, stamp_of
+from rounds.bench.incremental_fold import PersistedFold, Sealed, Snapshot, bytes_of, entries_of
+from rounds.daybook.lines import Piece, Position, Problem, ReadMark, Stamp, holds_pieces, print_before, stamp_of
 from rounds.daybook.safe_files import is_plain, open_plain, read_plain
 from rounds.daybook.systems import NEW, lock
 from rounds.daybook.writer import Writer
@@ -42,7 +42,7 @@ class Proof(msgspec.Struct, frozen=True):
     stamp: Stamp
 
 
-class Taken(msgspec.Struct, frozen=True):
+class CheckpointContents(msgspec.Struct, frozen=True):
     """What a checkpoint holds beside the bench: how far each file was read, which lines are damaged, and entries of the future."""
 
     position: Position
@@ -92,7 +92,7 @@ class Checkpoint:
         """Where it lies."""
         return self.folder / NAME.format(writer=self._writer.name)
 
-    def load(self) -> tuple[Kept, Taken] | None:
+    def load(self) -> tuple[PersistedFold, CheckpointContents] | None:
         """What the checkpoint holds; None where there is none that can be believed."""
         try:
             found = self._parsed(read_plain(self.path))
@@ -103,9 +103,11 @@ class Checkpoint:
         head, kept = found
         if not all(self._holds(name, proof) for name, proof in head.proofs.items()):
             return None
-        return kept, Taken({name: _mark(proof) for name, proof in head.proofs.items()}, head.problems, tuple(entries_of(head.ahead)))
+        return kept, CheckpointContents(
+            {name: _mark(proof) for name, proof in head.proofs.items()}, head.problems, tuple(entries_of(head.ahead))
+        )
 
-    def _parsed(self, data: bytes) -> tuple[_Head, Kept] | None:
+    def _parsed(self, data: bytes) -> tuple[_Head, PersistedFold] | None:
         secret = self._writer.secret
         begin = len(_MAGIC) + SEAL + 1
         if not secret or not data.startswith(_MAGIC):
@@ -132,7 +134,7 @@ class Checkpoint:
         except OSError:
             return False
 
-    def save(self, kept: Kept, taken: Taken) -> bool:
+    def save(self, kept: PersistedFold, taken: CheckpointContents) -> bool:
         """Write the checkpoint beside and put it in place; False where another process is at it or the disk refuses.
 
         A checkpoint only saves time: where it cannot be written nothing is lost and nobody is told.
@@ -197,8 +199,8 @@ def _is_untouched(about: os.stat_result, stamp: Stamp) -> bool:
     return now == stamp and stamp.changed_ns + JUST_THEN_NS < stamp.at_ns
 
 
-def _mark(proof: Proof) -> Mark:
-    return Mark(proof.offset, proof.number, proof.print, proof.pieces, None, proof.stamp)
+def _mark(proof: Proof) -> ReadMark:
+    return ReadMark(proof.offset, proof.number, proof.print, proof.pieces, None, proof.stamp)
 
 
 def _seal(secret: bytes, parts: Iterable[bytes | memoryview]) -> bytes:
@@ -208,7 +210,7 @@ def _seal(secret: bytes, parts: Iterable[bytes | memoryview]) -> bytes:
     return found.hexdigest().encode()
 
 
-def _file(kept: Kept, taken: Taken, secret: bytes) -> list[bytes]:
+def _file(kept: PersistedFold, taken: CheckpointContents, secret: bytes) -> list[bytes]:
     head = _Head(
         version=reckoning_version(),
         proofs={name: _proof(mark) for name, mark in taken.position.items()},
@@ -224,11 +226,11 @@ def _file(kept: Kept, taken: Taken, secret: bytes) -> list[bytes]:
     return [_MAGIC, _seal(secret, parts), b"\n", *parts]
 
 
-def _proof(mark: Mark) -> Proof:
+def _proof(mark: ReadMark) -> Proof:
     return Proof(mark.offset, mark.number, mark.print, mark.all_pieces(), mark.stamp)
 
 
-def _parts(kept: Kept) -> Iterator[bytes]:
+def _parts(kept: PersistedFold) -> Iterator[bytes]:
     for one in kept.sealed:
         yield one.before.bench
         yield one.entries
@@ -238,7 +240,7 @@ def _described(before: Snapshot, entries: int) -> _Sealed:
     return _Sealed(len(before.bench), before.at, before.id, entries, before.beside)
 
 
-def _kept(head: _Head, body: memoryview) -> Kept:
+def _kept(head: _Head, body: memoryview) -> PersistedFold:
     place = 0
 
     def cut(length: int) -> bytes:
@@ -251,4 +253,4 @@ def _kept(head: _Head, body: memoryview) -> Kept:
         return Snapshot(cut(one.before), one.at, one.id, one.beside)
 
     sealed = tuple(Sealed(snapshot(one), cut(one.entries)) for one in head.sealed)
-    return Kept(sealed, snapshot(head.base), cut(head.tail), cut(head.bench), tuple(cut(one) for one in head.beside))
+    return PersistedFold(sealed, snapshot(head.base), cut(head.tail), cut(head.bench), tuple(cut(one) for one in head.beside))

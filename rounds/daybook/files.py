@@ -15,11 +15,11 @@ from rounds.daybook import lines
 from rounds.daybook.checkpoint import is_checkpoint
 from rounds.daybook.safe_files import NO_FILE, NOT_FOLLOWED, is_plain, open_plain
 
-MOST_PARTS = 64  # folders deep; a zip file that is deeper is not believed
-MOST_SIGNS = 1_000  # of a whole path
+MAX_PARTS = 64  # folders deep; a zip file that is deeper is not believed
+MAX_SIGNS = 1_000  # of a whole path
 
 
-class Left(msgspec.Struct, frozen=True, order=True):
+class ForeignFile(msgspec.Struct, frozen=True, order=True):
     """Something in a book's folder that is no file of it, and why."""
 
     path: PurePosixPath
@@ -29,7 +29,7 @@ class Left(msgspec.Struct, frozen=True, order=True):
         return f"{self.path}: {self.why}"
 
 
-def files_of(folder: Path) -> tuple[list[PurePosixPath], list[Left]]:
+def files_of(folder: Path) -> tuple[list[PurePosixPath], list[ForeignFile]]:
     """Every regular file of a book by its path below it, however deep, and apart from these what else is there.
 
     Checkpoints and hidden files (a synchroniser's own, a write that was broken off) are no part of it.
@@ -38,7 +38,7 @@ def files_of(folder: Path) -> tuple[list[PurePosixPath], list[Left]]:
         OSError: the folder cannot be read.
     """
     found: list[PurePosixPath] = []
-    left: list[Left] = []
+    left: list[ForeignFile] = []
     waiting = [PurePosixPath()]
     while waiting:
         below = waiting.pop()
@@ -47,7 +47,7 @@ def files_of(folder: Path) -> tuple[list[PurePosixPath], list[Left]]:
         except OSError as trouble:
             if not below.parts:
                 raise
-            left.append(Left(below, f"cannot be read: {trouble.strerror or trouble}"))
+            left.append(ForeignFile(below, f"cannot be read: {trouble.strerror or trouble}"))
             continue
         for path, mode in there:
             if stat.S_ISDIR(mode):
@@ -55,11 +55,11 @@ def files_of(folder: Path) -> tuple[list[PurePosixPath], list[Left]]:
             elif len(path.parts) == 1 and is_checkpoint(Path(path.name)):
                 continue
             elif stat.S_ISLNK(mode):
-                left.append(Left(path, NOT_FOLLOWED))
+                left.append(ForeignFile(path, NOT_FOLLOWED))
             elif not stat.S_ISREG(mode):
-                left.append(Left(path, NO_FILE))
+                left.append(ForeignFile(path, NO_FILE))
             elif not is_safe(str(path)):
-                left.append(Left(path, "has a name that no zip file may hold; give it a shorter or plainer one"))
+                left.append(ForeignFile(path, "has a name that no zip file may hold; give it a shorter or plainer one"))
             else:
                 found.append(path)
     return sorted(found), sorted(left)
@@ -104,11 +104,11 @@ def is_safe(name: str) -> bool:
     """Whether a path stays below the folder that it is put in, on every platform."""
     parts = name.split("/")
     return (
-        0 < len(name) <= MOST_SIGNS
+        0 < len(name) <= MAX_SIGNS
         and all(part not in ("", ".", "..") and len(part.encode("utf-8", "surrogatepass")) <= 200 for part in parts)
         and not any(sign in name for sign in "\\:")
         and name.isprintable()
-        and len(parts) <= MOST_PARTS
+        and len(parts) <= MAX_PARTS
     )
 
 
@@ -139,7 +139,7 @@ def digest_of(path: Path) -> str:
     return found.hexdigest()
 
 
-def looser_than_private(folder: Path) -> Iterator[tuple[str, int]]:
+def readable_by_others(folder: Path) -> Iterator[tuple[str, int]]:
     """The files and folders of a book that others may read or change, with their mode; the book itself is ''."""
     whole = stat.S_IMODE(folder.stat().st_mode)
     if whole & 0o077:

@@ -23,11 +23,11 @@ from rounds.bench.folding import stands_for
 from rounds.bench.incremental_fold import History
 from rounds.daybook.lines import (
     BOM,
-    MOST_BYTES_A_LINE,
+    MAX_BYTES_A_LINE,
     NEWER,
-    Mark,
     Position,
     Problem,
+    ReadMark,
     Stamp,
     entry_files,
     line_at,
@@ -40,7 +40,7 @@ from rounds.daybook.lines import (
 from rounds.daybook.safe_files import open_plain
 from rounds.entries import codec as written
 from rounds.entries.base import Entry
-from rounds.entries.registry import Struck
+from rounds.entries.registry import CrossedOut
 from rounds.tallies.journal import Journal
 
 Progress = Callable[[int, int], None]  # bytes done, of so many
@@ -57,7 +57,7 @@ _glance = msgspec.json.Decoder(_Glance).decode
 _NOT_READ = (msgspec.MsgspecError, ValueError, TypeError, RecursionError, OverflowError)
 
 
-class Past:
+class FullRead:
     """A book's files as they are now.
 
     Args:
@@ -85,7 +85,7 @@ class Past:
         self._done = 0
         self._ends: dict[Path, tuple[int, Stamp, Any]] = {}  # of the first time: how far, of which file, a digest
         self._strays: dict[str, list[Entry]] = defaultdict(list)
-        self._strikes: dict[str, Struck] = {}
+        self._strikes: dict[str, CrossedOut] = {}
         self._doubled: dict[str, Entry] = {}
         self._first_at: dict[str, tuple[str, int]] = {}  # of these: file and line that came first
         self._begins = _beginnings(month_of(path) for path in self._paths)
@@ -139,7 +139,7 @@ class Past:
                 line = raw if offset else raw.removeprefix(BOM)
                 offset += len(raw)
                 read.update(raw)
-                if len(line) > MOST_BYTES_A_LINE:
+                if len(line) > MAX_BYTES_A_LINE:
                     continue
                 try:
                     seen = _glance(line)
@@ -155,7 +155,7 @@ class Past:
         entry = _read(line)
         if entry is not None and away:
             self._strays[self._month_at(entry.at)].append(entry)
-        if isinstance(entry, Struck):
+        if isinstance(entry, CrossedOut):
             known = self._strikes.get(entry.id)
             if known is None or stands_for(entry, known):
                 self._strikes[entry.id] = entry
@@ -185,7 +185,7 @@ class Past:
         return {
             one.id: one.entry
             for one in self._strikes.values()
-            if isinstance(self._doubled.get(one.id, one), Struck) and not self._is_ahead(one)
+            if isinstance(self._doubled.get(one.id, one), CrossedOut) and not self._is_ahead(one)
         }
 
     def _is_ahead(self, entry: Entry) -> bool:
@@ -230,13 +230,13 @@ class Past:
                     number += 1
                     read.update(raw)
                     self._tell(len(raw))
-                    entry = _read(raw) if len(raw) < MOST_BYTES_A_LINE else None
+                    entry = _read(raw) if len(raw) < MAX_BYTES_A_LINE else None
                     if entry is None:
                         entry = self._read_slowly(path.name, number, raw)
                     if entry is not None:
                         yield entry
                 end = print_before(file.fileno(), offset)
-                self.position[path.name] = Mark(offset, number, end, (), read, stamp)
+                self.position[path.name] = ReadMark(offset, number, end, (), read, stamp)
             if read.digest() != before.digest():
                 self.steady = False
                 self.problems.append(Problem(path.name, 0, "changed while it was read"))
@@ -268,7 +268,7 @@ class Past:
             self._progress(min(self._done, self._whole - 1), self._whole)
 
 
-def history_of(past: Past) -> History:
+def history_of(past: FullRead) -> History:
     """The bench and what is kept beside it, from nothing but the files."""
     return History.read(past.parts(), past.count, past.strikes, Journal())
 

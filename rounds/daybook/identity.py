@@ -7,7 +7,7 @@ from pathlib import Path
 
 import msgspec
 
-from rounds.daybook.lines import Line, Mark, entry_files, lines_of, lines_under
+from rounds.daybook.lines import FileLine, ReadMark, entry_files, lines_of, lines_under
 from rounds.daybook.safe_files import NOT_DECODED
 
 
@@ -62,8 +62,8 @@ class Identity:
 def _first_line(folder: Path) -> str:
     with contextlib.suppress(OSError):
         for path in entry_files(folder):
-            for found, _ in lines_of(path, Mark()):
-                if isinstance(found, Line):
+            for found, _ in lines_of(path, ReadMark()):
+                if isinstance(found, FileLine):
                     with contextlib.suppress(*NOT_DECODED):
                         return msgspec.json.decode(found.raw, type=WithId).id
     return ""

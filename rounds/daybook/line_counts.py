@@ -13,7 +13,7 @@ from pathlib import Path
 
 import msgspec
 
-from rounds.daybook.lines import Mark, Piece, Position, Problem, group_of, holds_pieces, running
+from rounds.daybook.lines import Piece, Position, Problem, ReadMark, group_of, holds_pieces, running
 from rounds.daybook.own_lines import OwnLines
 from rounds.daybook.safe_files import NOT_DECODED, open_plain, read_plain
 from rounds.daybook.systems import NEW
@@ -35,7 +35,7 @@ class _File(msgspec.Struct, frozen=True):
     pieces: tuple[Piece, ...] = ()
 
 
-class Seen:
+class LineCounts:
     """What each file of a book held when it was looked at last; kept outside the book.
 
     What was written from here is known better than by looking.
@@ -119,7 +119,7 @@ class Seen:
             self._begins_with(one, pieces, position[one]) for one in sorted(position, key=lambda other: other != name)
         )
 
-    def _begins_with(self, name: str, pieces: Sequence[Piece], mark: Mark) -> bool:
+    def _begins_with(self, name: str, pieces: Sequence[Piece], mark: ReadMark) -> bool:
         """Whether a file does: digests that are among those with which it was read need no other look."""
         if mark.offset < pieces[-1].end:
             return False

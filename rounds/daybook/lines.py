@@ -22,7 +22,7 @@ _NAMED = re.compile(r"entries-(?P<writer>[a-z0-9]+)-(?P<month>\d{4}-\d{2})")
 _NO_COPY = re.compile(r"^(\.|checkpoint-)|\.(part|partial|te?mp|crdownload|download)$", re.IGNORECASE)  # not, or not yet
 _CANONICAL = re.compile(r"^entries-(?P<writer>[a-z0-9]+)-(?P<month>\d{4}-\d{2})\.jsonl$")
 _ID = re.compile(rb'"id":"[^"]+"')
-MOST_BYTES_A_LINE = 1_000_000
+MAX_BYTES_A_LINE = 1_000_000
 BOM = b"\xef\xbb\xbf"
 GLANCED_AT = 65_536  # bytes of a file of another name, to see whether it holds entries
 LAST_BYTES = 512  # of what was read before, kept as a fingerprint to notice a rewritten file
@@ -32,7 +32,7 @@ class _Named(Struct):
     id: str
 
 
-class Line(Struct, frozen=True, gc=False):
+class FileLine(Struct, frozen=True, gc=False):
     """One complete line and where it stands."""
 
     file: str
@@ -58,7 +58,7 @@ class Problem(Struct, frozen=True, gc=False):
 class Batch(Struct):
     """Lines read, problems met, and files of which something that was read before is gone or changed."""
 
-    lines: list[Line] = field(default_factory=list)
+    lines: list[FileLine] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
     changed: list[str] = field(default_factory=list)
 
@@ -79,7 +79,7 @@ class Stamp(Struct, frozen=True, gc=False):
     at_ns: int = 0
 
 
-class Mark(Struct, frozen=True, gc=False):
+class ReadMark(Struct, frozen=True, gc=False):
     """How far a file was read: bytes, lines, a fingerprint of the bytes before, and what shows that they are those read.
 
     ``sum`` is the running digest of what was read since the last of the pieces.
@@ -97,7 +97,7 @@ class Mark(Struct, frozen=True, gc=False):
         return (*self.pieces, Piece(self.offset, self.sum.hexdigest())) if self.sum else self.pieces
 
 
-def running(mark: Mark | None = None) -> Any:
+def running(mark: ReadMark | None = None) -> Any:
     """A digest to go on with."""
     return mark.sum.copy() if mark and mark.sum else hashlib.blake2b(digest_size=16)
 
@@ -107,7 +107,7 @@ def stamp_of(about: os.stat_result, at_ns: int) -> Stamp:
     return Stamp(about.st_ino, about.st_size, about.st_ctime_ns, at_ns)
 
 
-Position = dict[str, Mark]
+Position = dict[str, ReadMark]
 
 
 def entry_files(folder: Path) -> list[Path]:
@@ -188,7 +188,7 @@ def read_on(folder: Path, position: Position, own: Collection[str] = ()) -> tupl
         batch.problems.append(Problem(folder.name, 0, f"the book's folder cannot be read: {trouble.strerror or trouble}", gap=True))
         return batch, position
     for path in paths:
-        mark = position.get(path.name, Mark())
+        mark = position.get(path.name, ReadMark())
         try:
             about = path.stat()
             stamp = stamp_of(about, 0)
@@ -234,22 +234,22 @@ def position_of(folder: Path) -> Position:
     position: Position = {}
     for path in entry_files(folder):
         with contextlib.suppress(OSError):
-            for _, mark in lines_of(path, Mark()):
+            for _, mark in lines_of(path, ReadMark()):
                 position[path.name] = mark
     return position
 
 
-def _read_file(path: Path, mark: Mark, batch: Batch) -> Mark:
+def _read_file(path: Path, mark: ReadMark, batch: Batch) -> ReadMark:
     if mark.offset:
         with open_plain(path) as file:
             size = os.fstat(file.fileno()).st_size
             if size < mark.offset:
                 batch.changed.append(path.name)
-                mark = Mark()
+                mark = ReadMark()
             elif print_before(file.fileno(), mark.offset) != mark.print:
                 batch.problems.append(Problem(path.name, 0, "was rewritten since it was read; read again"))
                 batch.changed.append(path.name)
-                mark = Mark()
+                mark = ReadMark()
     known = _lines_of_original(path) if is_copy(path) else frozenset()
     end = mark
     for found, end in lines_of(path, mark):  # noqa: B007 - the last one is the answer
@@ -260,7 +260,7 @@ def _read_file(path: Path, mark: Mark, batch: Batch) -> Mark:
     return end
 
 
-def lines_of(path: Path, mark: Mark, until: int | None = None) -> Iterator[tuple[Line | Problem | None, Mark]]:
+def lines_of(path: Path, mark: ReadMark, until: int | None = None) -> Iterator[tuple[FileLine | Problem | None, ReadMark]]:
     """Each complete line after the mark, or what is wrong with it, or None where it is empty; and the mark after it.
 
     The last mark alone carries fingerprint and digest. A file without a complete line gives its end once, with None.
@@ -272,8 +272,8 @@ def lines_of(path: Path, mark: Mark, until: int | None = None) -> Iterator[tuple
     with open_plain(path, 1 << 18) as file:
         stamp = stamp_of(os.fstat(file.fileno()), time.time_ns())
 
-        def reached() -> Mark:
-            return Mark(offset, number, print_before(file.fileno(), offset), mark.pieces, read, stamp)
+        def reached() -> ReadMark:
+            return ReadMark(offset, number, print_before(file.fileno(), offset), mark.pieces, read, stamp)
 
         file.seek(offset)
         ahead = file.readline()
@@ -283,24 +283,24 @@ def lines_of(path: Path, mark: Mark, until: int | None = None) -> Iterator[tuple
             number += 1
             read.update(raw)
             last = not ahead.endswith(b"\n") or offset == until
-            yield line_at(path.name, number, raw), reached() if last else Mark(offset, number)
+            yield line_at(path.name, number, raw), reached() if last else ReadMark(offset, number)
         if offset == mark.offset:
             yield None, reached()
 
 
-def line_at(file: str, number: int, raw: bytes) -> Line | Problem | None:
+def line_at(file: str, number: int, raw: bytes) -> FileLine | Problem | None:
     """A line of a file, or what is wrong with it; None where there is nothing on it."""
     line = raw[len(BOM) :] if number == 1 and raw.startswith(BOM) else raw
     line = line.strip()
     if not line:
         return None
     reason = _unreadable(line)
-    return Problem(file, number, reason, gap=True) if reason else Line(file, number, line)
+    return Problem(file, number, reason, gap=True) if reason else FileLine(file, number, line)
 
 
 def _unreadable(line: bytes) -> str:
-    if len(line) > MOST_BYTES_A_LINE:
-        return f"is {len(line)} bytes long; an entry has at most {MOST_BYTES_A_LINE}"
+    if len(line) > MAX_BYTES_A_LINE:
+        return f"is {len(line)} bytes long; an entry has at most {MAX_BYTES_A_LINE}"
     if b"\0" in line:
         return "holds zero bytes, as a disk leaves after a crash"
     if not line.startswith(b"{"):
@@ -373,8 +373,8 @@ def missing_ids(folder: Path, ids: Iterable[str]) -> set[str]:
     """
     left = set(ids)
     for path in reversed(entry_files(folder)):
-        for found, _ in lines_of(path, Mark()) if left else ():
-            if isinstance(found, Line):
+        for found, _ in lines_of(path, ReadMark()) if left else ():
+            if isinstance(found, FileLine):
                 with contextlib.suppress(*NOT_DECODED):
                     left.discard(msgspec.json.decode(found.raw, type=_Named).id)
     return left

@@ -14,10 +14,10 @@ from rounds.entries.registry import LoggerRead
 from rounds.tallies.warmth import Series
 
 _A_DAY = 86_400
-MOST_KEPT = 64  # files and joined series kept in memory
+MAX_KEPT = 64  # files and joined series kept in memory
 
 
-class Logged:
+class LoggerCache:
     """Reads files of readings once.
 
     A file never changes after it was written, for its name has the digest of what is in it: what is kept cannot go stale.
@@ -71,7 +71,7 @@ class Logged:
 
 
 def _make_room(kept: dict[str, Readings] | dict[tuple[str, ...], Readings] | dict[tuple[str, ...], Series]) -> None:
-    if len(kept) >= MOST_KEPT:
+    if len(kept) >= MAX_KEPT:
         kept.clear()
 
 

@@ -18,7 +18,7 @@ from rounds.daybook.safe_files import NOT_DECODED, open_plain, read_plain
 from rounds.daybook.systems import read_at
 
 ENDING = ".said.jsonl"
-MOST_BYTES = 1 << 18  # that are kept, some hundreds of lines; beyond that the older half is let go
+MAX_BYTES = 1 << 18  # that are kept, some hundreds of lines; beyond that the older half is let go
 _ROW = re.compile(rb"(?P<file>\S+) (?P<offset>\d+) (?P<line>\{.*\})")
 
 
@@ -50,10 +50,10 @@ class OwnLines:
         for line in data.splitlines(keepends=True):
             rows.append(b"%s %d %s" % (file.encode(), offset, line.rstrip(b"\n")))
             offset += len(line)
-        rows = _newest(rows) if len(data) > MOST_BYTES // 2 else rows
+        rows = _newest(rows) if len(data) > MAX_BYTES // 2 else rows
         try:
             self._kept.add(rows)
-            if self._kept.size > MOST_BYTES:
+            if self._kept.size > MAX_BYTES:
                 self._kept.keep(_newest(self._kept.lines()))
         except OSError:
             self._rows = _newest([*self._rows, *rows])
@@ -113,7 +113,7 @@ class OwnLines:
 
 def _newest(rows: Sequence[bytes]) -> list[bytes]:
     """The last of these, as many as are kept."""
-    room, first = MOST_BYTES // 2, len(rows)
+    room, first = MAX_BYTES // 2, len(rows)
     while first and room >= len(rows[first - 1]):
         first -= 1
         room -= len(rows[first])

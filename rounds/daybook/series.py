@@ -25,10 +25,10 @@ from rounds.daybook.systems import NEW
 
 HEADING = "time,temperature_c,humidity_percent"
 A_DAY = 86_400  # seconds
-MOST_BYTES = 1_000_000_000
+MAX_BYTES = 1_000_000_000
 
 
-class Written(Struct, frozen=True):
+class StoredFile(Struct, frozen=True):
     """A file of readings on disk: its name in the book and the SHA-256 of its bytes."""
 
     name: str
@@ -60,7 +60,7 @@ def as_text(seconds: Sequence[int], temperatures_c: Sequence[float], humidities:
     return ("\n".join(lines) + "\n").encode()
 
 
-def write_series(folder: Path, place: str, text: bytes) -> Written:
+def write_series(folder: Path, place: str, text: bytes) -> StoredFile:
     """Write a file of readings beside, flush it and put it in place; the same readings give the same file.
 
     Raises:
@@ -83,7 +83,7 @@ def write_series(folder: Path, place: str, text: bytes) -> Written:
         with contextlib.suppress(OSError):
             part.unlink()
         raise
-    return Written(name, digest)
+    return StoredFile(name, digest)
 
 
 def read_series(folder: Path, name: str, digest: str = "") -> Readings:
@@ -99,7 +99,7 @@ def read_series(folder: Path, name: str, digest: str = "") -> Readings:
         if path.parent.is_symlink():
             raise OSError(0, "leads out of the book")
         with open_plain(path) as file:
-            if os.fstat(file.fileno()).st_size > MOST_BYTES:
+            if os.fstat(file.fileno()).st_size > MAX_BYTES:
                 raise OSError(0, "is too long to be a file of readings")
             raw = file.read()
     except OSError as trouble:

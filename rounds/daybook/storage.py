@@ -25,11 +25,11 @@ from tinydb.table import Document, Table
 from rounds.daybook.lines import Problem, entry_files, read_on
 from rounds.daybook.safe_files import NOT_DECODED, flush_folder, make_below
 from rounds.daybook.systems import NEW, PLAINLY, read_at
-from rounds.daybook.writer import Own, Writer, announced, own_of, settled
+from rounds.daybook.writer import OwnFile, Writer, announced, own_of, settled
 
 ASIDE = "aside"
 A_WHILE_S = 60.0  # a file that did not grow for so long is not being copied any more
-MOST_NAMES = 5  # tried one after the other, where files are taken away while they are written
+MAX_NAMES = 5  # tried one after the other, where files are taken away while they are written
 OTHER_TABLE = f"a daybook has one table, {TinyDB.default_table_name}; it is not called {{}}"
 POINTER = "a daybook only grows: to take a line back, strike it"
 
@@ -128,7 +128,7 @@ class LogStorage(Storage):
 
     def _append(self, month: str, data: bytes) -> None:
         """Append to the file of a month; where it is not, or not any more, this writer's own, to another one."""
-        for _ in range(MOST_NAMES):
+        for _ in range(MAX_NAMES):
             if self._appended(self.folder / self.writer.file_of(month), data):
                 return
             self.writer.take_new_name()
@@ -166,7 +166,7 @@ class LogStorage(Storage):
                 return None
             raise
 
-    def _own_or_none(self, descriptor: int, name: str, own: Own | None) -> Own | None:
+    def _own_or_none(self, descriptor: int, name: str, own: OwnFile | None) -> OwnFile | None:
         """The same; where what was torn cannot be set aside the file is left alone."""
         try:
             return self._own(descriptor, name, own)
@@ -174,7 +174,7 @@ class LogStorage(Storage):
             self.problems.append(Problem(name, 0, f"its torn end could not be set aside: {trouble.strerror or trouble}"))
             return None
 
-    def _own(self, descriptor: int, name: str, own: Own | None) -> Own | None:
+    def _own(self, descriptor: int, name: str, own: OwnFile | None) -> OwnFile | None:
         """The file as it is this writer's own, what was torn in it set aside; None where it is not its own any more."""
         if own is None:
             if not stat.S_ISREG(os.fstat(descriptor).st_mode):
@@ -187,7 +187,7 @@ class LogStorage(Storage):
             self._set_aside(descriptor, name, found.size, torn)
         return found
 
-    def _put(self, descriptor: int, name: str, own: Own, data: bytes) -> None:
+    def _put(self, descriptor: int, name: str, own: OwnFile, data: bytes) -> None:
         """Write and flush; where that fails nothing of it stays."""
         try:
             if self._write(descriptor, data) != len(data):
@@ -235,7 +235,7 @@ class LogStorage(Storage):
             ]
         return found
 
-    def _settle(self, path: Path, own: Own | None) -> None:
+    def _settle(self, path: Path, own: OwnFile | None) -> None:
         descriptor = os.open(path, os.O_RDWR | PLAINLY)
         try:
             if own is not None:

@@ -17,12 +17,12 @@ from rounds.bench.state import Bench
 from rounds.daybook import photos
 from rounds.daybook.book import accepted_in
 from rounds.daybook.checkpoint import Checkpoint
-from rounds.daybook.files import digest_of, files_of, leftovers, looser_than_private
-from rounds.daybook.full_read import Past, Progress
+from rounds.daybook.files import digest_of, files_of, leftovers, readable_by_others
+from rounds.daybook.full_read import FullRead, Progress
 from rounds.daybook.identity import Identity, WithId
 from rounds.daybook.ids import time_of_id
 from rounds.daybook.kept_aside import KeptAside, kept_words
-from rounds.daybook.line_counts import Seen
+from rounds.daybook.line_counts import LineCounts
 from rounds.daybook.lines import (
     NEWER,
     Problem,
@@ -42,7 +42,7 @@ from rounds.entries.base import Entry
 from rounds.entries.registry import LoggerRead, Photo
 
 CLOCKS_AGREE_WITHIN = timedelta(minutes=10)
-MOST_OF_A_SORT = 200
+MAX_OF_A_SORT = 200
 TAKEN_OUT = "{} said on this machine had been taken out by others; whoever opens the book here next writes them again"
 CROSS_OUT = "cross it out in the daybook if a clock was wrong"
 
@@ -61,7 +61,7 @@ class Finding(msgspec.Struct, frozen=True):
         return Problem(self.file, 0 if self.sort == "torn" else self.line, self.text)
 
 
-class Examined(msgspec.Struct):
+class VerifyReport(msgspec.Struct):
     """What a book holds, what was found wrong, and what is only worth knowing."""
 
     files: int = 0
@@ -71,7 +71,7 @@ class Examined(msgspec.Struct):
     told: list[Finding] = msgspec.field(default_factory=list)
 
 
-def examine(folder: Path, name: str, now: datetime, progress: Progress | None = None) -> Examined:
+def examine(folder: Path, name: str, now: datetime, progress: Progress | None = None) -> VerifyReport:
     """Read all of a book and change nothing.
 
     Args:
@@ -83,10 +83,10 @@ def examine(folder: Path, name: str, now: datetime, progress: Progress | None = 
     Raises:
         OSError: the folder cannot be read.
     """
-    report = Examined()
+    report = VerifyReport()
     writer, beside, identity = Writer(folder, name), remembered_at(folder, name), Identity(folder)
     own_lines = OwnLines(folder, identity, beside)
-    remembered = Seen(folder, beside, writer, own_lines)  # before the files are read: others may write meanwhile
+    remembered = LineCounts(folder, beside, writer, own_lines)  # before the files are read: others may write meanwhile
     files, left = files_of(folder)
     report.files = len(files)
     report.found += _permissions(folder)
@@ -94,7 +94,7 @@ def examine(folder: Path, name: str, now: datetime, progress: Progress | None = 
     told = {str(one.path) for one in left}
     report.found += [Finding(_sort_of(one.text), one.text, one.file) for one in in_the_place_of_files(folder) if one.file not in told]
     _ends(folder, report)
-    past = Past(folder, progress, now + COUNTS_AHEAD)
+    past = FullRead(folder, progress, now + COUNTS_AHEAD)
     seen = _Seen(folder, now, {str(path) for path in files})
     seen.waiting = _kept_aside(folder, name)
     history = History.read(seen.through(past.parts()), past.count, past.strikes)
@@ -142,7 +142,7 @@ def _kept_aside(folder: Path, name: str) -> set[str]:
 
 def _permissions(folder: Path) -> Iterator[Finding]:
     """What others may read."""
-    for one, mode in looser_than_private(folder):
+    for one, mode in readable_by_others(folder):
         right = "700" if not one or (folder / one).is_dir() else "600"
         yield Finding("permissions", f"others may read it (mode {mode:03o}); chmod {right} it", one or folder.name)
 
@@ -191,7 +191,7 @@ class _Seen:
             self.told_of.add(entry.file)
 
     def _add(self, sort: str, text: str) -> None:
-        if sum(one.sort == sort for one in self.found) < MOST_OF_A_SORT:
+        if sum(one.sort == sort for one in self.found) < MAX_OF_A_SORT:
             self.found.append(Finding(sort, text))
 
     def _clock(self, entry: Entry) -> str:
@@ -210,7 +210,7 @@ class _Seen:
         return ""
 
 
-def _ends(folder: Path, report: Examined) -> None:
+def _ends(folder: Path, report: VerifyReport) -> None:
     """Entry files whose last line has no end."""
     files = entry_files(folder)
     for path in files:
@@ -232,7 +232,7 @@ def _series(folder: Path, bench: Bench, told_of: set[str]) -> Iterator[Finding]:
                 yield Finding("logger", f"{problem.text} (line {one.id})", problem.file, problem.number)
 
 
-def _checkpoint(checkpoint: Checkpoint, past: Past, bench: Bench, report: Examined) -> None:
+def _checkpoint(checkpoint: Checkpoint, past: FullRead, bench: Bench, report: VerifyReport) -> None:
     if not checkpoint.path.exists():
         return
     believed = checkpoint.load()
@@ -249,7 +249,7 @@ def _checkpoint(checkpoint: Checkpoint, past: Past, bench: Bench, report: Examin
         report.told.append(Finding("checkpoint", "agrees with the lines", name))
 
 
-def _worth_knowing(folder: Path, files: list[PurePosixPath], past: Past) -> Iterator[Finding]:
+def _worth_knowing(folder: Path, files: list[PurePosixPath], past: FullRead) -> Iterator[Finding]:
     for one in files:
         if one.parts[0] == ASIDE:
             yield Finding("set aside", f"{(folder / one).stat().st_size} bytes of a line that was broken off", str(one))

@@ -26,13 +26,13 @@ from rounds.daybook.safe_files import NOT_DECODED, read_plain
 from rounds.daybook.systems import PLAINLY, lock, read_at, write_at
 
 NAME_LENGTH = 8
-MOST_WRITERS = 4  # names that are remembered: machines that share one home find their own again
-MOST_PENDING = 16_384  # bytes of a write that are kept to know them again; of a longer one its digest alone
+MAX_WRITERS = 4  # names that are remembered: machines that share one home find their own again
+MAX_PENDING = 16_384  # bytes of a write that are kept to know them again; of a longer one its digest alone
 WAIT_S = 1.5  # for another process of this machine; then this one goes on under a name of its own
 KEPT_IN = "books"
 
 
-class Own(msgspec.Struct, frozen=True):
+class OwnFile(msgspec.Struct, frozen=True):
     """A file of this writer: how it ended, and what was to be written after that.
 
     The write is announced before it is done. Whoever is killed in it leaves nothing that the next one could take for
@@ -52,7 +52,7 @@ class Own(msgspec.Struct, frozen=True):
 
 class _Named(msgspec.Struct):
     name: str
-    files: dict[str, Own] = {}
+    files: dict[str, OwnFile] = {}
 
 
 class _Kept(msgspec.Struct):
@@ -102,10 +102,10 @@ def new_name() -> str:
     return "".join(secrets.choice(ALPHABET) for _ in range(NAME_LENGTH))
 
 
-def own_of(descriptor: int, lines: int = 0) -> Own:
+def own_of(descriptor: int, lines: int = 0) -> OwnFile:
     """How an open file ends now."""
     about = os.fstat(descriptor)
-    return Own(about.st_dev, about.st_ino, about.st_size, print_before(descriptor, about.st_size), lines)
+    return OwnFile(about.st_dev, about.st_ino, about.st_size, print_before(descriptor, about.st_size), lines)
 
 
 class Writer:
@@ -142,7 +142,7 @@ class Writer:
         return self.name == self.given
 
     @property
-    def files(self) -> dict[str, Own]:
+    def files(self) -> dict[str, OwnFile]:
         """Its files, by their names."""
         return self._mine.files
 
@@ -184,7 +184,7 @@ class Writer:
                 return one
         return self._added(self.given if self.given and not self._kept.writers else new_name())
 
-    def _is_there(self, name: str, own: Own) -> bool:
+    def _is_there(self, name: str, own: OwnFile) -> bool:
         try:
             about = (self.folder / name).lstat()
         except OSError:
@@ -193,7 +193,7 @@ class Writer:
 
     def _added(self, name: str) -> _Named:
         fresh = _Named(name, {})
-        self._kept.writers = [fresh, *self._kept.writers][:MOST_WRITERS]
+        self._kept.writers = [fresh, *self._kept.writers][:MAX_WRITERS]
         return fresh
 
     def take_new_name(self) -> None:
@@ -285,7 +285,7 @@ class Writer:
         self._kept = found
         self._mine = next((one for one in found.writers if one.name == self.name), None) or self._chosen()
 
-    def announce(self, file: str, own: Own) -> bool:
+    def announce(self, file: str, own: OwnFile) -> bool:
         """Remember how a file of its own ends, and what is to be written to it now.
 
         Returns:
@@ -314,7 +314,7 @@ class Writer:
         return True
 
 
-def settled(descriptor: int, own: Own) -> tuple[Own | None, bytes]:
+def settled(descriptor: int, own: OwnFile) -> tuple[OwnFile | None, bytes]:
     """How a file of this writer stands, and what of an announced write is to be set aside of it.
 
     Returns:
@@ -337,12 +337,12 @@ def settled(descriptor: int, own: Own) -> tuple[Own | None, bytes]:
     good = b"" if own.failed else more[: more.rfind(b"\n") + 1]
     end = own.size + len(good)
     lines = own.lines + good.count(b"\n")
-    return Own(own.device, own.inode, end, print_before(descriptor, end), lines), more[len(good) :]
+    return OwnFile(own.device, own.inode, end, print_before(descriptor, end), lines), more[len(good) :]
 
 
-def announced(own: Own, data: bytes) -> Own:
+def announced(own: OwnFile, data: bytes) -> OwnFile:
     """The same file with a write that is about to be done."""
-    pending = data if len(data) <= MOST_PENDING else b""
+    pending = data if len(data) <= MAX_PENDING else b""
     return msgspec.structs.replace(
         own, then=own.size + len(data), pending=pending, digest=hashlib.blake2b(data).digest(), failed=False
     )

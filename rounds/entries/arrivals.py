@@ -10,7 +10,7 @@ from msgspec import Meta
 
 from rounds.bench.codes import names_of
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, hidden_on
-from rounds.bench.folding.lots import container_for, move, new_lot, odd
+from rounds.bench.folding.lots import container_for, move, new_lot, note_inconsistency
 from rounds.bench.folding.sought import learn_missed
 from rounds.bench.folding.stage_completions import laid_as_said
 from rounds.bench.folding.stock import Moves, came_in
@@ -19,9 +19,23 @@ from rounds.bench.measures import Measures
 from rounds.bench.movements import CAUGHT, PUT_IN
 from rounds.bench.parents import foreign_mother
 from rounds.bench.plurals import PLURALS
-from rounds.bench.state import NO_MARK, STAGES, Bench, Container, Held
+from rounds.bench.state import NO_MARK, STAGES, Bench, Container, KeptLot
 from rounds.bench.whose_eggs import brood_taxon
-from rounds.entries.base import Code, Entry, Here, Instar, Latitude, Longitude, Metres, Number, Saying, Sex, Stage, Words, kinds
+from rounds.entries.base import (
+    Code,
+    ContainerEntry,
+    Entry,
+    Instar,
+    Latitude,
+    Longitude,
+    Metres,
+    Number,
+    Saying,
+    Sex,
+    Stage,
+    Words,
+    kinds,
+)
 from rounds.entries.brood_of_eggs import is_mother, next_brood_code
 from rounds.entries.slots import SAME_AGAIN, Slots, say
 from rounds.entries.validation import (
@@ -43,7 +57,7 @@ Mark = Annotated[str, Meta(max_length=24, description="one word by which it is k
 HIDDEN_ON_STEMS = "hidden on held sprigs"
 
 
-class FounderIntake(Here, frozen=True, kw_only=True, tag="founder"):
+class FounderIntake(ContainerEntry, frozen=True, kw_only=True, tag="founder"):
     """A wild-caught animal comes in; its code is never used again."""
 
     code: Code
@@ -99,7 +113,7 @@ class FounderIntake(Here, frozen=True, kw_only=True, tag="founder"):
 
     def effect(self, bench: Bench) -> Moves:
         if self.code in bench.founders or self.code in bench.broods:
-            odd(bench, self, f"code {self.code} was used before")
+            note_inconsistency(bench, self, f"code {self.code} was used before")
         bench.founders.setdefault(self.code, self)
         if self.mark:
             bench.marks[self.code] = self.mark
@@ -144,16 +158,16 @@ class BroodBegun(Entry, frozen=True, kw_only=True, tag="brood"):
 
     def effect(self, bench: Bench) -> None:
         if self.code in bench.founders or self.code in bench.broods:
-            odd(bench, self, f"code {self.code} was used before")
+            note_inconsistency(bench, self, f"code {self.code} was used before")
         for parent in (*self.mothers, *self.fathers):
             came_in(bench, self, parent)
         foreign = foreign_mother(bench, self)
         if foreign:
-            odd(bench, self, foreign)
+            note_inconsistency(bench, self, foreign)
         bench.broods.setdefault(self.code, self)
 
 
-class Stocked(Here, frozen=True, kw_only=True, tag="stocked"):
+class Stocked(ContainerEntry, frozen=True, kw_only=True, tag="stocked"):
     """Animals put in from outside the bench's own counts."""
 
     brood: Code
@@ -199,7 +213,7 @@ class Stocked(Here, frozen=True, kw_only=True, tag="stocked"):
         return comma_joined(f"stocked {animals(self.number, self.stage, self.brood, self.instar)}", self.sex)
 
 
-class Marked(Here, frozen=True, kw_only=True, tag="marked"):
+class Marked(ContainerEntry, frozen=True, kw_only=True, tag="marked"):
     """One of several got a mark, or was seen to have one: the mark names it from then on; none: it lost its mark."""
 
     brood: Annotated[str, Meta(min_length=1, max_length=24, description="whose mark it is: a founder's code")]
@@ -272,7 +286,7 @@ def larvae_found(bench: Bench, container: Container, entry: Stocked) -> None:
         _larvae_found(container, [held for held in container.held if set(held.mothers) & set(brood.mothers)])
 
 
-def _larvae_found(container: Container, lots: list[Held]) -> None:
+def _larvae_found(container: Container, lots: list[KeptLot]) -> None:
     """Frass that was seen has its larvae; that of a lot not known for all of them. The stems stay on watch."""
     perhaps = any(held.frass == PERHAPS for held in lots)
     for held in container.held:

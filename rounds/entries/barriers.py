@@ -8,7 +8,7 @@ from typing import Annotated, Any, Literal
 
 from msgspec import Meta
 
-from rounds.bench.folding.lots import container_for, odd
+from rounds.bench.folding.lots import container_for, note_inconsistency
 from rounds.bench.measures import Measures
 from rounds.bench.state import Bench, Depth, Moat
 from rounds.entries.base import STICKY, Entry, Millimetres, Saying
@@ -16,7 +16,7 @@ from rounds.entries.slots import Slots, each, say
 from rounds.entries.validation import listed
 from rounds.entries.wording import comma_joined
 
-MOST_DEPTHS = 20
+MAX_DEPTHS = 20
 
 
 class BarrierSeen(Entry, frozen=True, kw_only=True, tag="barrier"):
@@ -160,13 +160,13 @@ def _moat(bench: Bench, entry: BarrierSeen | ToppedUp) -> Moat | None:
     if entry.container:
         container = container_for(bench, entry.container, entry)
         return bench.moat_of(container)[2]
-    odd(bench, entry, f"no shelf is called {entry.shelf or 'nothing'}")
+    note_inconsistency(bench, entry, f"no shelf is called {entry.shelf or 'nothing'}")
     return None
 
 
 def _read_depth(moat: Moat, depth: Depth) -> None:
     moat.depths.append(depth)
-    del moat.depths[:-MOST_DEPTHS]
+    del moat.depths[:-MAX_DEPTHS]
 
 
 def _whose_barrier(bench: Bench, said: Mapping[str, Any]) -> dict[str, Any]:

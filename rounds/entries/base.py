@@ -175,7 +175,7 @@ class Entry(Struct, frozen=True, kw_only=True, tag_field="what", omit_defaults=T
         return self.at, self.id
 
 
-class Here(Entry, frozen=True, kw_only=True):
+class ContainerEntry(Entry, frozen=True, kw_only=True):
     """An entry about one container."""
 
     container: Code

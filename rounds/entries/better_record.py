@@ -33,7 +33,7 @@ def bettered(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:
     new = _fields_of(founder) | with_known_names(others, k.FounderIntake, better)
     broods = list(_that_change(bench, founder, str(new["taxon"])))
     return [
-        *((k.Struck, {"entry": one.id}) for one in (founder, *(brood for brood, _ in broods))),
+        *((k.CrossedOut, {"entry": one.id}) for one in (founder, *(brood for brood, _ in broods))),
         (k.FounderIntake, new | {"at": founder.at, INSTEAD_OF: founder.id}),
         *((k.BroodBegun, _fields_of(one) | {"taxon": taxon, "at": one.at, INSTEAD_OF: one.id}) for one, taxon in broods),
     ]

@@ -10,7 +10,7 @@ from rounds.bench.codes import LETTERS
 from rounds.bench.mates import WILD, Fathers, possible_fathers
 from rounds.bench.state import Bench, Container
 from rounds.bench.taxon_names import binomials
-from rounds.bench.whose_eggs import Layers, brood_taxon, by_species, females, first_seen, layers, narrowed
+from rounds.bench.whose_eggs import PossibleMothers, brood_taxon, by_species, females, first_seen, layers, narrowed
 from rounds.entries.names import species_named
 from rounds.entries.which_animals import UNMARKED
 
@@ -76,7 +76,7 @@ def _eggs_of(
     bench: Bench,
     container: Container,
     said: dict[str, Any],
-    found: Layers,
+    found: PossibleMothers,
     at: datetime,
 ) -> tuple[dict[str, Any] | None, dict[str, Any]]:
     """Eggs of these mothers, on kept stems where those are named: of the brood that they lay now, else of a new one."""
@@ -119,7 +119,7 @@ def _females_left(container: Container) -> list[datetime]:
     return [entry.at for entry in left if getattr(entry, "stage", None) in (None, "adult") and getattr(entry, "sex", None) != "male"]
 
 
-def _ended_by_a_loss(bench: Bench, container: Container, code: str, found: Layers) -> bool:
+def _ended_by_a_loss(bench: Bench, container: Container, code: str, found: PossibleMothers) -> bool:
     """Whether a brood was laid before a female left, and all that is found now after it: one less laid this."""
     laid_from, since = bench.broods[code].laid_from if code in bench.broods else None, found.since
     return bool(laid_from and since and any(laid_from < left <= since for left in _females_left(container)))

@@ -12,12 +12,12 @@ from rounds.bench.folding.lots import container_for
 from rounds.bench.measures import Measures, measures_of
 from rounds.bench.series_names import is_series_name
 from rounds.bench.state import Bench
-from rounds.entries.base import Celsius, Entry, Here, Percent
+from rounds.entries.base import Celsius, ContainerEntry, Entry, Percent
 from rounds.entries.slots import Slots, say
 from rounds.entries.wording import comma_joined
 
-SAME_READING, MOST_APART_C = timedelta(seconds=90), 5.0  # no air changes by more C so soon; our estimate
-MOST_AIR = 2_000
+SAME_READING, MAX_APART_C = timedelta(seconds=90), 5.0  # no air changes by more C so soon; our estimate
+MAX_AIR = 2_000
 _MOVED_INTO = {
     f"{moved} {into} {to}": {"to": to.removeprefix("the ")}
     for moved in ("moved", "put", "set", "placed", "stood")
@@ -55,7 +55,7 @@ class Air(Entry, frozen=True, kw_only=True, tag="air"):
     def effect(self, bench: Bench) -> None:
         readings = bench.air.setdefault(self.container or self.shelf, [])
         readings.append(self)
-        del readings[:-MOST_AIR]
+        del readings[:-MAX_AIR]
 
     def wording(self, measures: Measures) -> str:
         place = "" if self.container or self.shelf else "room "
@@ -106,7 +106,7 @@ class LoggerRead(Entry, frozen=True, kw_only=True, tag="logger read"):
         return comma_joined(f"{place}logger read: {self.rows} readings {span}", measures.span(self.low_c, self.high_c), self.source)
 
 
-class LidOpened(Here, frozen=True, kw_only=True, tag="lid opened"):
+class LidOpened(ContainerEntry, frozen=True, kw_only=True, tag="lid opened"):
     """Aired: the lid opened for a while."""
 
     answers = "air"
@@ -116,7 +116,7 @@ class LidOpened(Here, frozen=True, kw_only=True, tag="lid opened"):
 LID = "lid"  # what was shut, of one that was closed and not covered against the sun
 
 
-class Covered(Here, frozen=True, kw_only=True, tag="covered"):
+class Covered(ContainerEntry, frozen=True, kw_only=True, tag="covered"):
     """Covered, or the lid shut."""
 
     how: Annotated[str, Meta(max_length=60, description="half, with what")] = ""
@@ -131,14 +131,14 @@ class Covered(Here, frozen=True, kw_only=True, tag="covered"):
         return f"{LID} closed" if self.how == LID else f"covered {self.how}".strip()
 
 
-class Misted(Here, frozen=True, kw_only=True, tag="misted"):
+class Misted(ContainerEntry, frozen=True, kw_only=True, tag="misted"):
     """A light spray on gauze, plant or lining."""
 
     answers = "mist"
     slots = Slots(synonyms=say("sprayed, spray, mist, moistened"))
 
 
-class Light(Here, frozen=True, kw_only=True, tag="light"):
+class Light(ContainerEntry, frozen=True, kw_only=True, tag="light"):
     """Moved into sun, shade or dark, or a lamp switched."""
 
     to: Literal["sun", "shade", "dark", "lamp on", "lamp off"]
@@ -176,7 +176,7 @@ def _contradicts(bench: Bench, entry: Air) -> Iterator[str]:
     place, new = entry.container or entry.shelf, _span_read(entry)
     for other in reversed(bench.air.get(place, [])):
         old, apart = _span_read(other), abs(entry.at - other.at)
-        if new and old and apart <= SAME_READING and max(new[0] - old[1], old[0] - new[1]) > MOST_APART_C:
+        if new and old and apart <= SAME_READING and max(new[0] - old[1], old[0] - new[1]) > MAX_APART_C:
             measures = measures_of(bench.settings)
             read = measures.warmth(old[0]) if old[0] == old[1] else measures.span(*old)
             when = "1 min" if apart >= timedelta(minutes=1) else "0 min"

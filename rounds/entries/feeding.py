@@ -12,7 +12,7 @@ from rounds.bench.folding.hunger import fed_lots, feed, females_first
 from rounds.bench.folding.lots import container_for
 from rounds.bench.measures import Measures
 from rounds.bench.state import Bench
-from rounds.entries.base import MAXIMUM_COUNT, Entry, Here, Millilitres, Minutes, Percent, Saying
+from rounds.entries.base import MAXIMUM_COUNT, ContainerEntry, Entry, Millilitres, Minutes, Percent, Saying
 from rounds.entries.slots import Slots, each, say
 from rounds.entries.validation import holds
 from rounds.entries.wording import comma_joined
@@ -20,7 +20,7 @@ from rounds.entries.wording import comma_joined
 HowMany = Annotated[int, Meta(ge=0, description="how many adults; all of them where not given")]
 
 
-class Offered(Here, frozen=True, kw_only=True, tag="offered"):
+class Offered(ContainerEntry, frozen=True, kw_only=True, tag="offered"):
     """Food put before her; it does not say that she drank."""
 
     food: Annotated[str, Meta(max_length=60, description="sugar, honey, fruit, nectar plant")] = ""
@@ -36,7 +36,7 @@ class Offered(Here, frozen=True, kw_only=True, tag="offered"):
             yield f"{self.container} holds no adults to feed; it holds {holds(container)}"
 
 
-class Drank(Here, frozen=True, kw_only=True, tag="drank"):
+class Drank(ContainerEntry, frozen=True, kw_only=True, tag="drank"):
     """Seen to drink."""
 
     number: HowMany = 0
@@ -77,7 +77,7 @@ class Drank(Here, frozen=True, kw_only=True, tag="drank"):
                        f"{self.minutes:g} min" if self.minutes else "")  # fmt: skip
 
 
-class Refused(Here, frozen=True, kw_only=True, tag="refused"):
+class FoodRefused(ContainerEntry, frozen=True, kw_only=True, tag="refused"):
     """Offered and not taken."""
 
     number: HowMany = 0
@@ -98,7 +98,7 @@ class Refused(Here, frozen=True, kw_only=True, tag="refused"):
         return _adults_fed(bench, self)
 
 
-class FeederChanged(Here, frozen=True, kw_only=True, tag="feeder changed"):
+class FeederChanged(ContainerEntry, frozen=True, kw_only=True, tag="feeder changed"):
     """A fresh swab, tissue or sponge."""
 
     food: Annotated[str, Meta(max_length=60, description="sugar, honey, fruit")] = ""
@@ -130,7 +130,7 @@ class FoodMade(Entry, frozen=True, kw_only=True, tag="food made"):
         bench.food_made[self.food] = self.at
 
 
-def _adults_fed(bench: Bench, entry: Drank | Refused) -> Iterator[str]:
+def _adults_fed(bench: Bench, entry: Drank | FoodRefused) -> Iterator[str]:
     there = sum(lot.number for lot in fed_lots(bench, bench.containers[entry.container]))
     yield from _takes_none(bench, entry)
     if entry.number > there > 0:
@@ -141,7 +141,7 @@ def _adults_fed(bench: Bench, entry: Drank | Refused) -> Iterator[str]:
         yield f"{entry.female} is not in {entry.container} on record; it holds {holds(bench.containers[entry.container])}"
 
 
-def _takes_none(bench: Bench, entry: Drank | Refused | Offered) -> Iterator[str]:
+def _takes_none(bench: Bench, entry: Drank | FoodRefused | Offered) -> Iterator[str]:
     """An animal that takes no food as an adult neither drank nor refused."""
     named = getattr(entry, "female", "")
     adults = [lot for lot in bench.containers[entry.container].lots_of("adult") if named in ("", *lot.codes)]

@@ -13,29 +13,29 @@ from rounds.bench.codes import LETTERS
 from rounds.bench.dates import beside
 from rounds.bench.folding.freshness import comes_out, seen_to_go_off
 from rounds.bench.folding.kept_stems import as_kept
-from rounds.bench.folding.lots import container_for, feed_larvae, odd
+from rounds.bench.folding.lots import container_for, feed_larvae, note_inconsistency
 from rounds.bench.folding.sought import divided, learn_watched, on_plant
-from rounds.bench.folding.stage_completions import MOST_STAYS
+from rounds.bench.folding.stage_completions import MAX_STAYS
 from rounds.bench.kept_lots import either, fits, keep, lots_that_go, named, unused
 from rounds.bench.measures import Measures
 from rounds.bench.plurals import count
-from rounds.bench.state import Bench, Container, Held, Host, Stay
-from rounds.entries.base import Count, Here, Kept, KeptLots, Saying
+from rounds.bench.state import Bench, Container, EarlierPlace, Host, KeptLot
+from rounds.entries.base import ContainerEntry, Count, Kept, KeptLots, Saying
 from rounds.entries.defaults import with_lots
 from rounds.entries.names import named_there
 from rounds.entries.slots import PARTS, PLANT_THERE, Slots, each, say
 from rounds.entries.validation import known_lots, move_kept, standing
 from rounds.entries.wording import comma_joined, lots_words
 
-AnyStems = TypeVar("AnyStems", Host, Held)
+AnyStems = TypeVar("AnyStems", Host, KeptLot)
 Plant = Annotated[str, Meta(min_length=1, max_length=80, description="which plant")]
 Batch = Annotated[str, Meta(max_length=8, description="batch letter of the cutting")]
 FORMS = frozenset({"tree", "bush", "living", "potted", "pot", "cut"})
 SAME_CUTTING = timedelta(hours=6)
-MOST_CUTTINGS = 50  # that are remembered by their letter, the newest
+MAX_CUTTINGS = 50  # that are remembered by their letter, the newest
 
 
-class HostIn(Here, frozen=True, kw_only=True, tag="host in"):
+class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
     """Host plant put in: cut, potted, or living where it grows, with the letter of its batch."""
 
     plant: Plant
@@ -102,7 +102,7 @@ class HostIn(Here, frozen=True, kw_only=True, tag="host in"):
         if self.batch:
             cutting = batch_key(self.plant, self.batch)
             bench.cuttings = {**{key: cut for key, cut in bench.cuttings.items() if key != cutting}, cutting: self.cut or self.at}
-            bench.cuttings = dict(list(bench.cuttings.items())[-MOST_CUTTINGS:])
+            bench.cuttings = dict(list(bench.cuttings.items())[-MAX_CUTTINGS:])
         container = container_for(bench, self.container, self)
         container.hosts.append(
             Host(
@@ -126,7 +126,7 @@ class HostIn(Here, frozen=True, kw_only=True, tag="host in"):
         return comma_joined(what, self.kept, batch, cut, _sprigs(self.sprigs), self.source)
 
 
-class HostSeen(Here, frozen=True, kw_only=True, tag="host seen"):
+class HostSeen(ContainerEntry, frozen=True, kw_only=True, tag="host seen"):
     """The host looked at: its state, and how much is left."""
 
     state: Literal["fresh", "limp", "yellow", "mouldy", "eaten"] = "fresh"
@@ -180,7 +180,7 @@ class HostSeen(Here, frozen=True, kw_only=True, tag="host seen"):
         return self.state != "fresh" or self.left in ("none", "little")
 
 
-class HostOut(Here, frozen=True, kw_only=True, tag="host out"):
+class HostOut(ContainerEntry, frozen=True, kw_only=True, tag="host out"):
     """Host plant taken out, or kept stems moved to another container or discarded; with a number, so many stems."""
 
     fate: Literal["binned", "held", "fridge", "hatched"] = "held"
@@ -250,7 +250,7 @@ class HostOut(Here, frozen=True, kw_only=True, tag="host out"):
         else:
             kept = [(container, held) for held in container.held if fits(held, self.plant, self.batch)]
         if not kept:
-            odd(bench, self, f"{container.code} had no such host")
+            note_inconsistency(bench, self, f"{container.code} had no such host")
         for (place, held), stems in zip(kept, _shared(self.sprigs, [held.sprigs for _, held in kept]), strict=True):
             if stems != 0:
                 _kept_leave(bench, place, held, stems, self)
@@ -328,17 +328,17 @@ def _part_of(one: AnyStems, stems: int) -> AnyStems:
     return part
 
 
-def _bear(stems: Host | Held, of: Host | Held, share: float) -> None:
+def _bear(stems: Host | KeptLot, of: Host | KeptLot, share: float) -> None:
     """Stems bear so much of what was laid on some."""
     divided(stems, of, share)
     if isinstance(stems, Host) and isinstance(of, Host):
         stems.days_of = {code: days * share for code, days in of.days_of.items()}
         stems.not_known_of = {code: days * share for code, days in of.not_known_of.items()}
-    elif isinstance(stems, Held) and isinstance(of, Held):
+    elif isinstance(stems, KeptLot) and isinstance(of, KeptLot):
         stems.female_days, stems.sex_not_known = of.female_days * share, of.sex_not_known * share
 
 
-def _kept_leave(bench: Bench, place: Container, held: Held, stems: int | None, entry: HostOut) -> None:
+def _kept_leave(bench: Bench, place: Container, held: KeptLot, stems: int | None, entry: HostOut) -> None:
     """A kept lot, or some stems of it, is discarded, has hatched, or goes on being kept somewhere else."""
     is_kept = entry.fate not in ("binned", "hatched")
     if is_kept and entry.held_in in ("", place.code):
@@ -350,7 +350,7 @@ def _kept_leave(bench: Bench, place: Container, held: Held, stems: int | None, e
         part = _part_of(held, stems)
         part.lot, part.frass_looks = unused(bench, held.lot), list(held.frass_looks)
     if is_kept:
-        part.stays = (*part.stays, Stay(place.code, place.shelf, entry.at))[-MOST_STAYS:]
+        part.stays = (*part.stays, EarlierPlace(place.code, place.shelf, entry.at))[-MAX_STAYS:]
         keeper = container_for(bench, entry.held_in, entry)
         keep(keeper, part)
     else:
@@ -362,7 +362,7 @@ def plant_there(container: Container, fields: Mapping[str, Any], *, with_batch: 
     it is kept.
     """
     typed, batch = str(fields.get("plant") or "").strip(), str(fields.get("batch") or "")
-    there: list[Host | Held] = [*container.hosts, *container.held]
+    there: list[Host | KeptLot] = [*container.hosts, *container.held]
     before, _, last = typed.rpartition(" ")
     ways = [(typed, batch), (before.strip(), last.upper())] if before and not batch else [(typed, batch)]
     ways += [(before.strip(), batch)] if last.casefold() in PARTS | FORMS else []

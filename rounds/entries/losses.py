@@ -9,7 +9,7 @@ from typing import Annotated, Any, Literal
 from msgspec import Meta
 
 from rounds.bench.codes import members, one_of
-from rounds.bench.folding.lots import clear_empty_founders, container_for, move, odd
+from rounds.bench.folding.lots import clear_empty_founders, container_for, move, note_inconsistency
 from rounds.bench.folding.not_seen import escaped_here, lot_of, of_one_of, open_here, turn_up
 from rounds.bench.folding.stock import Moves, emptied, lose
 from rounds.bench.folding.unsure import regroup, taken_as_meant
@@ -17,7 +17,7 @@ from rounds.bench.measures import Measures
 from rounds.bench.movements import GIVEN_UP, NOT_SEEN, Event, shares
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench, Container
-from rounds.entries.base import Among, BroodCode, Entry, Here, Instar, NotKnown, Number, Saying, Sex, Stage, Which
+from rounds.entries.base import Among, BroodCode, ContainerEntry, Entry, Instar, NotKnown, Number, Saying, Sex, Stage, Which
 from rounds.entries.questions import Choice, WhichAnimals
 from rounds.entries.slots import Slots, each, say
 from rounds.entries.validation import known_brood, known_permit, listed, which_refusals
@@ -50,7 +50,7 @@ Cause = Literal[
 ]
 
 
-class Settled(Here, frozen=True, kw_only=True, tag="settled"):
+class Settled(ContainerEntry, frozen=True, kw_only=True, tag="settled"):
     """What became of animals that were not seen."""
 
     fate: Literal["found", "dead", "escaped", "taken", "given up"]
@@ -98,7 +98,9 @@ class Settled(Here, frozen=True, kw_only=True, tag="settled"):
             found = [move(bench, self, fate, lot_of(one, self.at), number, source=one) for one, number in shares(missed, self.number)]
         more = self.number - sum(one.number for one in found)
         if more:
-            odd(bench, self, f"{more} more {'found' if self.fate == 'found' else 'settled'} than were missing from {container.code}")
+            note_inconsistency(
+                bench, self, f"{more} more {'found' if self.fate == 'found' else 'settled'} than were missing from {container.code}"
+            )
         return [*renamed, *found]
 
     def wording(self, measures: Measures) -> str:
@@ -108,7 +110,7 @@ class Settled(Here, frozen=True, kw_only=True, tag="settled"):
         return comma_joined(f"settled: {which} {self.fate}", unknown_words(self), self.cause)
 
 
-class Died(Here, frozen=True, kw_only=True, tag="died"):
+class Died(ContainerEntry, frozen=True, kw_only=True, tag="died"):
     """Found dead."""
 
     number: Number
@@ -167,7 +169,7 @@ class Died(Here, frozen=True, kw_only=True, tag="died"):
         return _gone(self)
 
 
-class Escaped(Here, frozen=True, kw_only=True, tag="escaped"):
+class Escaped(ContainerEntry, frozen=True, kw_only=True, tag="escaped"):
     """Known to have got out."""
 
     number: Number
@@ -199,7 +201,7 @@ class Escaped(Here, frozen=True, kw_only=True, tag="escaped"):
         return _gone(self)
 
 
-class Missing(Here, frozen=True, kw_only=True, tag="missing"):
+class Missing(ContainerEntry, frozen=True, kw_only=True, tag="missing"):
     """Not found, fate unknown: a shortfall until settled."""
 
     number: Number
@@ -229,7 +231,7 @@ class Missing(Here, frozen=True, kw_only=True, tag="missing"):
         return _gone(self)
 
 
-class Released(Here, frozen=True, kw_only=True, tag="released"):
+class Released(ContainerEntry, frozen=True, kw_only=True, tag="released"):
     """Let go, with the place."""
 
     number: Number
@@ -258,7 +260,7 @@ class Released(Here, frozen=True, kw_only=True, tag="released"):
         return _gone(self)
 
 
-class Preserved(Here, frozen=True, kw_only=True, tag="preserved"):
+class Preserved(ContainerEntry, frozen=True, kw_only=True, tag="preserved"):
     """Kept as a specimen."""
 
     number: Number
@@ -283,7 +285,7 @@ class Preserved(Here, frozen=True, kw_only=True, tag="preserved"):
         return _gone(self)
 
 
-class Parasitoid(Here, frozen=True, kw_only=True, tag="parasitoid"):
+class Parasitoid(ContainerEntry, frozen=True, kw_only=True, tag="parasitoid"):
     """Parasitoids that came out of animals here: no animals of the brood. The host is said dead on a line of its own."""
 
     number: Number
@@ -329,7 +331,7 @@ class Parasitoid(Here, frozen=True, kw_only=True, tag="parasitoid"):
         return comma_joined(f"parasitoid: {self.number} {self.taxon}".strip(), f"out of {out_of}", self.voucher, self.depository)
 
 
-class ReleaseBy(Here, frozen=True, kw_only=True, tag="release by"):
+class ReleaseBy(ContainerEntry, frozen=True, kw_only=True, tag="release by"):
     """A deadline to bring her back."""
 
     until: Annotated[datetime, Meta(description="when she must be free")]

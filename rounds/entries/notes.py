@@ -8,13 +8,13 @@ from msgspec import Meta
 
 from rounds.bench.folding.lots import container_for
 from rounds.bench.measures import Measures
-from rounds.bench.state import Bench, Said
+from rounds.bench.state import Bench, CardNote
 from rounds.entries.base import Code, Entry, Instar
 from rounds.entries.slots import Slots
 from rounds.entries.wording import comma_joined
 
-MOST_NOTES = 3
-MOST_BENCH_NOTES = 20
+MAX_NOTES = 3
+MAX_BENCH_NOTES = 20
 
 
 class Note(Entry, frozen=True, kw_only=True, tag="note"):
@@ -28,14 +28,14 @@ class Note(Entry, frozen=True, kw_only=True, tag="note"):
 
     def effect(self, bench: Bench) -> None:
         """A note stands on its container's card, else on the bench."""
-        said = Said(self.at, self.by, self.text, self.id)
+        said = CardNote(self.at, self.by, self.text, self.id)
         if self.container:
             container = container_for(bench, self.container, self)
             container.notes.append(said)
-            del container.notes[:-MOST_NOTES]
+            del container.notes[:-MAX_NOTES]
         else:
             bench.notes.append(said)
-            del bench.notes[:-MOST_BENCH_NOTES]
+            del bench.notes[:-MAX_BENCH_NOTES]
 
     def wording(self, measures: Measures) -> str:
         return f"note '{self.text}'"
@@ -56,11 +56,11 @@ class Photo(Entry, frozen=True, kw_only=True, tag="photo"):
     def effect(self, bench: Bench) -> None:
         if self.container:
             container = container_for(bench, self.container, self)
-            container.photos.append(Said(self.at, self.by, self.file, self.id))
-            del container.photos[:-MOST_NOTES]
+            container.photos.append(CardNote(self.at, self.by, self.file, self.id))
+            del container.photos[:-MAX_NOTES]
 
 
-class Struck(Entry, frozen=True, kw_only=True, tag="struck"):
+class CrossedOut(Entry, frozen=True, kw_only=True, tag="struck"):
     """An earlier line no longer counts; the original stays. Striking a strike brings the line back."""
 
     entry: Code

@@ -15,7 +15,7 @@ from rounds.bench.folding.stock import came_in
 from rounds.bench.mates import WILD, joined, two_species
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench, Container
-from rounds.entries.base import Code, Entry, Here, Saying, Words
+from rounds.entries.base import Code, ContainerEntry, Entry, Saying, Words
 from rounds.entries.slots import Slots, say
 from rounds.entries.validation import impossible_parents, known_brood, listed
 from rounds.entries.wording import animals, comma_joined
@@ -69,7 +69,7 @@ class PairingPlanned(Entry, frozen=True, kw_only=True, tag="pairing planned"):
         return two_species(bench, self.female, self.male)
 
 
-class Paired(Here, frozen=True, kw_only=True, tag="paired"):
+class Paired(ContainerEntry, frozen=True, kw_only=True, tag="paired"):
     """Seen coupled."""
 
     female: Code

@@ -12,19 +12,19 @@ from msgspec import Meta
 from rounds.bench.codes import no_range, some_of
 from rounds.bench.dates import beside
 from rounds.bench.diapause import rested_until
-from rounds.bench.folding.lots import container_for, odd
-from rounds.bench.folding.stage_completions import MOST_STAYS, stayed
+from rounds.bench.folding.lots import container_for, note_inconsistency
+from rounds.bench.folding.stage_completions import MAX_STAYS, stayed
 from rounds.bench.measures import Measures
 from rounds.bench.movements import Carried
-from rounds.bench.state import Bench, Container, Shelf, Stay
-from rounds.entries.base import Barrier, Code, Entry, Here, Millilitres, Place, Purpose, Saying, Words
+from rounds.bench.state import Bench, Container, EarlierPlace, Shelf
+from rounds.entries.base import Barrier, Code, ContainerEntry, Entry, Millilitres, Place, Purpose, Saying, Words
 from rounds.entries.defaults import known_before
 from rounds.entries.slots import Slots, say
 from rounds.entries.validation import alike_in, holds, move_kept, new_code, standing
 from rounds.entries.wording import by_field, comma_joined
 
 
-class SetUp(Here, frozen=True, kw_only=True, tag="set up"):
+class SetUp(ContainerEntry, frozen=True, kw_only=True, tag="set up"):
     """A container takes its place on the bench."""
 
     purpose: Purpose
@@ -63,7 +63,7 @@ class SetUp(Here, frozen=True, kw_only=True, tag="set up"):
     def effect(self, bench: Bench) -> None:
         """A container takes its place, empty; a washed code may stand again."""
         if bench.at(self.container):
-            odd(bench, self, f"{self.container} was set up while it stood on the bench")
+            note_inconsistency(bench, self, f"{self.container} was set up while it stood on the bench")
             return
         bench.closed.pop(self.container, None)
         bench.containers[self.container] = Container(
@@ -92,7 +92,7 @@ class SetUp(Here, frozen=True, kw_only=True, tag="set up"):
         )
 
 
-class Changed(Here, frozen=True, kw_only=True, tag="changed"):
+class Changed(ContainerEntry, frozen=True, kw_only=True, tag="changed"):
     """A container gets another purpose, place, lid or barrier; what is not given stays."""
 
     purpose: Purpose | None = None
@@ -132,7 +132,7 @@ class Changed(Here, frozen=True, kw_only=True, tag="changed"):
             for lot in container.lots:
                 lot.stays = stayed(lot, container, self)
             for held in container.held:
-                held.stays = (*held.stays, Stay(container.code, container.shelf, self.at))[-MOST_STAYS:]
+                held.stays = (*held.stays, EarlierPlace(container.code, container.shelf, self.at))[-MAX_STAYS:]
         for name in ("purpose", "shelf", "place", "inside", "lid", "lining", "barrier"):
             value = getattr(self, name)
             if value is not None:
@@ -146,7 +146,7 @@ class Changed(Here, frozen=True, kw_only=True, tag="changed"):
         return by_field(self, measures)
 
 
-class Closed(Here, frozen=True, kw_only=True, tag="closed"):
+class Closed(ContainerEntry, frozen=True, kw_only=True, tag="closed"):
     """An empty container leaves the bench to be washed."""
 
     cautions = ("bleach",)
@@ -166,10 +166,10 @@ class Closed(Here, frozen=True, kw_only=True, tag="closed"):
         """A container leaves the bench; animals still in it by the book are an oddity."""
         container = container_for(bench, self.container, self)
         if container.lots:
-            odd(bench, self, f"{container.code} was closed with {container.count()} in it by the book")
+            note_inconsistency(bench, self, f"{container.code} was closed with {container.count()} in it by the book")
             return
         if container.held:
-            odd(bench, self, f"{container.code} was closed with kept stems in it")
+            note_inconsistency(bench, self, f"{container.code} was closed with kept stems in it")
             return
         bench.closed[container.code] = self.at
         del bench.containers[container.code]
@@ -235,7 +235,7 @@ class ShelfSetUp(Entry, frozen=True, kw_only=True, tag="shelf set up"):
         return comma_joined(f"shelf {self.shelf} set up", self.barrier if self.barrier != "none" else "")
 
 
-class Cleaned(Here, frozen=True, kw_only=True, tag="cleaned"):
+class Cleaned(ContainerEntry, frozen=True, kw_only=True, tag="cleaned"):
     """Droppings and old food taken out."""
 
     answers = "clean"
@@ -256,7 +256,7 @@ class HandsWashed(Entry, frozen=True, kw_only=True, tag="hands washed"):
         bench.hands_washed = self.at
 
 
-class LeaveBe(Here, frozen=True, kw_only=True, tag="leave be"):
+class LeaveBe(ContainerEntry, frozen=True, kw_only=True, tag="leave be"):
     """Do not disturb until a time: nothing is cleaned or moved, only looked at; it ends by itself."""
 
     until: Annotated[datetime, Meta(description="when it ends by itself")]
@@ -278,7 +278,7 @@ class LeaveBe(Here, frozen=True, kw_only=True, tag="leave be"):
         return comma_joined(f"leave be until {beside(self.until, self.at)}", self.why)
 
 
-class Suspect(Here, frozen=True, kw_only=True, tag="suspect"):
+class Suspect(ContainerEntry, frozen=True, kw_only=True, tag="suspect"):
     """Something looks wrong: own tools, last in the walk, hands washed after."""
 
     sign: Words = ""
@@ -291,7 +291,7 @@ class Suspect(Here, frozen=True, kw_only=True, tag="suspect"):
         container.suspect_sign = self.sign
 
 
-class Cleared(Here, frozen=True, kw_only=True, tag="cleared"):
+class Cleared(ContainerEntry, frozen=True, kw_only=True, tag="cleared"):
     """No longer suspect, or released from quarantine."""
 
     sign: Words = ""

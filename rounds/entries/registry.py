@@ -27,8 +27,8 @@ from rounds.entries.arrivals import Marked as Marked
 from rounds.entries.arrivals import Stocked as Stocked
 from rounds.entries.barriers import BarrierSeen as BarrierSeen
 from rounds.entries.barriers import ToppedUp as ToppedUp
+from rounds.entries.base import ContainerEntry as ContainerEntry
 from rounds.entries.base import Entry as Entry
-from rounds.entries.base import Here as Here
 from rounds.entries.climate import Air as Air
 from rounds.entries.climate import Covered as Covered
 from rounds.entries.climate import LidOpened as LidOpened
@@ -38,8 +38,8 @@ from rounds.entries.climate import Misted as Misted
 from rounds.entries.feeding import Drank as Drank
 from rounds.entries.feeding import FeederChanged as FeederChanged
 from rounds.entries.feeding import FoodMade as FoodMade
+from rounds.entries.feeding import FoodRefused as FoodRefused
 from rounds.entries.feeding import Offered as Offered
-from rounds.entries.feeding import Refused as Refused
 from rounds.entries.hosts import HostIn as HostIn
 from rounds.entries.hosts import HostOut as HostOut
 from rounds.entries.hosts import HostSeen as HostSeen
@@ -51,9 +51,9 @@ from rounds.entries.losses import Preserved as Preserved
 from rounds.entries.losses import ReleaseBy as ReleaseBy
 from rounds.entries.losses import Released as Released
 from rounds.entries.losses import Settled as Settled
+from rounds.entries.notes import CrossedOut as CrossedOut
 from rounds.entries.notes import Note as Note
 from rounds.entries.notes import Photo as Photo
-from rounds.entries.notes import Struck as Struck
 from rounds.entries.pairing import Paired as Paired
 from rounds.entries.pairing import PairingPlanned as PairingPlanned
 from rounds.entries.pairing import Related as Related

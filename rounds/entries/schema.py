@@ -17,7 +17,7 @@ Shape = Literal["count", "number", "words", "choice", "time", "yes or no", "code
 OWN = frozenset({"id", "at", "logged", "by", "round"})
 
 
-class FieldDescribed(Struct, frozen=True):
+class FieldSchema(Struct, frozen=True):
     """One field of a kind."""
 
     name: str
@@ -28,33 +28,33 @@ class FieldDescribed(Struct, frozen=True):
     default: Any = None
 
 
-class Described(Struct, frozen=True):
+class KindSchema(Struct, frozen=True):
     """One kind of entry."""
 
     name: str
     help: str
-    fields: tuple[FieldDescribed, ...]
+    fields: tuple[FieldSchema, ...]
     slots: Slots
 
-    def field(self, name: str) -> FieldDescribed | None:
+    def field(self, name: str) -> FieldSchema | None:
         """The field of that name."""
         return next((one for one in self.fields if one.name == name), None)
 
 
 @cache
-def describe(kind: type[Entry]) -> Described:
+def describe(kind: type[Entry]) -> KindSchema:
     """A kind, described from its own types."""
     info = inspect.type_info(kind)
     assert isinstance(info, inspect.StructType)
     fields = tuple(_field(one) for one in info.fields if one.name not in OWN)
-    return Described(str(kind.__struct_config__.tag), (kind.__doc__ or "").strip(), fields, kind.slots)
+    return KindSchema(str(kind.__struct_config__.tag), (kind.__doc__ or "").strip(), fields, kind.slots)
 
 
-def _field(one: inspect.Field) -> FieldDescribed:
+def _field(one: inspect.Field) -> FieldSchema:
     plain, about = _unwrapped(one.type)
     default = None if one.default is msgspec.NODEFAULT else one.default
     choices = tuple(str(value) for value in plain.values if value) if isinstance(plain, inspect.LiteralType) else ()
-    return FieldDescribed(one.name, _shape(plain), one.required, about, choices, default)
+    return FieldSchema(one.name, _shape(plain), one.required, about, choices, default)
 
 
 def _unwrapped(one: inspect.Type) -> tuple[inspect.Type, str]:

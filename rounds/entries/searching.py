@@ -12,17 +12,17 @@ from msgspec.structs import replace
 
 from rounds.bench.codes import like_codes
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN, hosts_searched, lots_searched
-from rounds.bench.folding.lots import container_for, move, new_lot, odd
+from rounds.bench.folding.lots import container_for, move, new_lot, note_inconsistency
 from rounds.bench.folding.signs import QUIET_SIGNS, SHOWN_BY
 from rounds.bench.folding.sought import laid_on, learn_missed, search_stems
 from rounds.bench.kept_lots import SAME_STOP, came_out_just_now, digits, named
 from rounds.bench.measures import Measures
 from rounds.bench.movements import FOUND, Movement
 from rounds.bench.plurals import PLURALS, count
-from rounds.bench.state import STAGES, Bench, Container, Held, Host, SearchMade, Unsure
+from rounds.bench.state import STAGES, Bench, Container, Host, KeptLot, SearchMade, Unsure
 from rounds.bench.whose_eggs import CLOSE, by_species, laid_between, layers
 from rounds.entries.arrivals import BroodBegun
-from rounds.entries.base import MAXIMUM_COUNT, Count, Here, KeptLots, Minutes, Saying
+from rounds.entries.base import MAXIMUM_COUNT, ContainerEntry, Count, KeptLots, Minutes, Saying
 from rounds.entries.brood_of_eggs import eggs_with_a_brood
 from rounds.entries.defaults import with_lots
 from rounds.entries.hosts import plant_there
@@ -34,9 +34,9 @@ from rounds.entries.which_animals import or_not_known
 from rounds.entries.wording import comma_joined, lots_words
 
 INSTAR = re.compile(r"^L\d{1,2}$", re.IGNORECASE)
-MOST_LOOKS = 100
-MOST_HOST_SEARCHES = 10
-MOST_FINDS = 40  # as many as are made between two rounds
+MAX_LOOKS = 100
+MAX_HOST_SEARCHES = 10
+MAX_FINDS = 40  # as many as are made between two rounds
 _LEVELS = ("", "none", PERHAPS, *SHOWN)
 QUIET_AT_MOST = timedelta(hours=48)  # a moult or a hang takes a day, up to two: common practice, no source
 
@@ -50,7 +50,7 @@ _AIDS = {
 }
 
 
-class Searched(Here, frozen=True, kw_only=True, tag="searched"):
+class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
     """Looked for eggs on purpose; none found is worth as much as some. What is not sure waits for a lens or a photo."""
 
     found: Count
@@ -141,18 +141,18 @@ class Searched(Here, frozen=True, kw_only=True, tag="searched"):
             held.searches.append(made)
             _answers_where_they_stood(bench, container, held, self)
         for host in hosts:
-            host.searches = [*host.searches, made][-MOST_HOST_SEARCHES:]
+            host.searches = [*host.searches, made][-MAX_HOST_SEARCHES:]
         if not self.lots:
-            container.searched = (*container.searched, self.at)[-MOST_HOST_SEARCHES:]
+            container.searched = (*container.searched, self.at)[-MAX_HOST_SEARCHES:]
         seen = _seen_unsure(container, self)
         if not self.found:
             return []
         _eggs_on(bench, container, self, lots)
         _lay(bench, container, self, lots)
         container.eggs_found = self.at
-        container.finds = (*container.finds, (self.at, self.found))[-MOST_FINDS:]
+        container.finds = (*container.finds, (self.at, self.found))[-MAX_FINDS:]
         if not self.brood:
-            odd(bench, self, f"{self.found} eggs found in {container.code} without a brood", fits=True)
+            note_inconsistency(bench, self, f"{self.found} eggs found in {container.code} without a brood", fits=True)
             return []
         _laid_also(bench, container, self, lots, laid)
         eggs = new_lot(self.brood, "egg", min(seen or self.at, laid[1]), latest=laid[1], begun_after=laid[0])
@@ -177,7 +177,7 @@ class Searched(Here, frozen=True, kw_only=True, tag="searched"):
         return bool(self.found or self.unsure)
 
 
-class FrassSeen(Here, frozen=True, kw_only=True, tag="frass"):
+class FrassSeen(ContainerEntry, frozen=True, kw_only=True, tag="frass"):
     """Looked for frass (droppings): under which kept lots; seen without a lot where several are kept, none of them ends."""
 
     level: Literal["none", "trace", "plain"]
@@ -216,7 +216,7 @@ class FrassSeen(Here, frozen=True, kw_only=True, tag="frass"):
                 learn_missed(bench, held, 1)
             _frass_under(held, self.level, self.at)
             held.frass_looks.append(self.at)
-            del held.frass_looks[:-MOST_LOOKS]
+            del held.frass_looks[:-MAX_LOOKS]
 
     def wording(self, measures: Measures) -> str:
         return comma_joined(f"frass: {self.level}", lots_words(self.lots))
@@ -228,7 +228,7 @@ class FrassSeen(Here, frozen=True, kw_only=True, tag="frass"):
 LEFT_ALONE = ("still", "wandering", "hanging", "soft pupa", "wings up")  # signs that want no hand
 
 
-class Looked(Here, frozen=True, kw_only=True, tag="looked"):
+class Looked(ContainerEntry, frozen=True, kw_only=True, tag="looked"):
     """Looked at, and what was seen."""
 
     sign: Literal[
@@ -333,7 +333,7 @@ def _how_confirmed(code: str, one: Unsure) -> str:
     return f"{code} confirmed {one.number}{where}"
 
 
-def _laid_also(bench: Bench, container: Container, entry: Searched, lots: list[Held], laid: tuple[datetime, datetime]) -> None:
+def _laid_also(bench: Bench, container: Container, entry: Searched, lots: list[KeptLot], laid: tuple[datetime, datetime]) -> None:
     """Eggs found later on were laid up to then, where their mothers stand, or while their stems stood with females."""
     brood = bench.broods.get(entry.brood)
     if brood is None or brood.laid_to is None:
@@ -346,13 +346,13 @@ def _laid_also(bench: Bench, container: Container, entry: Searched, lots: list[H
     bench.broods[entry.brood] = replace(brood, laid_to=max(until, brood.laid_to or until))
 
 
-def _answers_where_they_stood(bench: Bench, container: Container, held: Held, entry: Searched) -> None:
+def _answers_where_they_stood(bench: Bench, container: Container, held: KeptLot, entry: Searched) -> None:
     """Stems searched as they come out were searched for the container that they stood in."""
     source = bench.at(held.source)
     if source is None or source is container or not timedelta(0) <= entry.at - held.taken_out <= SAME_STOP:
         return
     source.last[entry.what] = entry
-    source.searched = (*source.searched, entry.at)[-MOST_HOST_SEARCHES:]
+    source.searched = (*source.searched, entry.at)[-MAX_HOST_SEARCHES:]
     if entry.found:
         source.eggs_found = entry.at
     walk = bench.open_round
@@ -376,15 +376,15 @@ def _seen_unsure(container: Container, entry: Searched) -> datetime | None:
     return min(one.at for one in before) if before and entry.found else None
 
 
-def _plant_of(container: Container, entry: Searched, lots: list[Held]) -> str:
+def _plant_of(container: Container, entry: Searched, lots: list[KeptLot]) -> str:
     """The plant that eggs were found on: the one named, or the only one there; empty where it may be of several."""
     plants = {held.plant for held in lots} or {host.plant for host in container.hosts}
     return entry.plant or (next(iter(plants)) if len(plants) == 1 else "")
 
 
-def _looked_for(bench: Bench, container: Container, entry: Searched, made: SearchMade, stems: list[Held | Host]) -> None:
+def _looked_for(bench: Bench, container: Container, entry: Searched, made: SearchMade, stems: list[KeptLot | Host]) -> None:
     """A search of these stems; to confirm what was seen before is none."""
-    plant = _plant_of(container, entry, [one for one in stems if isinstance(one, Held)])
+    plant = _plant_of(container, entry, [one for one in stems if isinstance(one, KeptLot)])
     for one in stems:
         if not entry.confirmed:
             search_stems(bench, one, made, tells=not entry.found or bool(plant))
@@ -392,7 +392,7 @@ def _looked_for(bench: Bench, container: Container, entry: Searched, made: Searc
             one.eggs += entry.found
 
 
-def _lay(bench: Bench, container: Container, entry: Searched, lots: list[Held]) -> None:
+def _lay(bench: Bench, container: Container, entry: Searched, lots: list[KeptLot]) -> None:
     """They lay: the time without eggs begins anew, on that plant, or on all where it is not known which."""
     plant = _plant_of(container, entry, lots)
     for where in {container.code, *(held.source for held in lots)}:
@@ -401,7 +401,7 @@ def _lay(bench: Bench, container: Container, entry: Searched, lots: list[Held]) 
             place.without_eggs = {one: known for one, known in place.without_eggs.items() if plant and one != plant}
 
 
-def _eggs_on(bench: Bench, container: Container, entry: Searched, lots: list[Held]) -> None:
+def _eggs_on(bench: Bench, container: Container, entry: Searched, lots: list[KeptLot]) -> None:
     """Eggs found on a plant, for the usual rate of laying on it."""
     plant = _plant_of(container, entry, lots)
     taxon = bench.taxon_of(entry.brood) if entry.brood else ""
@@ -410,7 +410,7 @@ def _eggs_on(bench: Bench, container: Container, entry: Searched, lots: list[Hel
         laid_on(bench, taxon, plant, brood.mothers if brood else (entry.brood,)).eggs += entry.found
 
 
-def _frass_under(held: Held, level: str, at: datetime) -> None:
+def _frass_under(held: KeptLot, level: str, at: datetime) -> None:
     """The most that was seen stays."""
     if level in (PERHAPS, *SHOWN):
         held.frass_since = held.frass_since or at

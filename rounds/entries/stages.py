@@ -19,7 +19,7 @@ from rounds.bench.folding.unsure import furthest_first, meant, of_how_many, regr
 from rounds.bench.measures import Measures
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench, Container, Lot
-from rounds.entries.base import Among, BroodCode, Entry, Here, Number, Saying, Sex, Stage, Which
+from rounds.entries.base import Among, BroodCode, ContainerEntry, Entry, Number, Saying, Sex, Stage, Which
 from rounds.entries.slots import Slots, each, say
 from rounds.entries.validation import holds, known_brood
 from rounds.entries.wording import animals, comma_joined, unknown_words
@@ -28,7 +28,7 @@ Sure = Annotated[bool, Meta(description="seen so, though it was asked about")]
 Seen = Annotated[Literal["seen", "inferred"], Meta(description="seen, or inferred from shells, droppings or nibbling")]
 
 
-class Hatched(Here, frozen=True, kw_only=True, tag="hatched"):
+class Hatched(ContainerEntry, frozen=True, kw_only=True, tag="hatched"):
     """Eggs become first-instar larvae."""
 
     number: Number
@@ -55,7 +55,7 @@ class Hatched(Here, frozen=True, kw_only=True, tag="hatched"):
         return of_how_many(bench, self)
 
 
-class Moulted(Here, frozen=True, kw_only=True, tag="moulted"):
+class Moulted(ContainerEntry, frozen=True, kw_only=True, tag="moulted"):
     """Larvae reach an instar."""
 
     number: Number
@@ -85,7 +85,7 @@ class Moulted(Here, frozen=True, kw_only=True, tag="moulted"):
         return of_how_many(bench, self)
 
 
-class Pupated(Here, frozen=True, kw_only=True, tag="pupated"):
+class Pupated(ContainerEntry, frozen=True, kw_only=True, tag="pupated"):
     """Larvae become pupae."""
 
     number: Number
@@ -112,7 +112,7 @@ class Pupated(Here, frozen=True, kw_only=True, tag="pupated"):
         return of_how_many(bench, self)
 
 
-class Emerged(Here, frozen=True, kw_only=True, tag="emerged"):
+class Emerged(ContainerEntry, frozen=True, kw_only=True, tag="emerged"):
     """Pupae become adults."""
 
     number: Number
@@ -144,7 +144,7 @@ class Emerged(Here, frozen=True, kw_only=True, tag="emerged"):
         return of_how_many(bench, self)
 
 
-class Expected(Here, frozen=True, kw_only=True, tag="expected"):
+class Expected(ContainerEntry, frozen=True, kw_only=True, tag="expected"):
     """The keeper's own date for a change that is coming; it goes before any that is reckoned, until the change has come."""
 
     change: Annotated[Literal["hatch", "moult", "pupation", "emergence"], Meta(description="which change")]
@@ -181,7 +181,7 @@ class Expected(Here, frozen=True, kw_only=True, tag="expected"):
         return comma_joined(f"{self.change} expected {beside(self.begins, self.at)}{until}", self.brood, self.why)
 
 
-class Sexed(Here, frozen=True, kw_only=True, tag="sexed"):
+class Sexed(ContainerEntry, frozen=True, kw_only=True, tag="sexed"):
     """The sex of some that stand here is known now: of adults that emerged unseen, or of young ones where the stage is said."""
 
     number: Number
@@ -208,7 +208,7 @@ class Sexed(Here, frozen=True, kw_only=True, tag="sexed"):
         return tell_sex(bench, container_for(bench, self.container, self), self)
 
 
-class Weighed(Here, frozen=True, kw_only=True, tag="weighed"):
+class Weighed(ContainerEntry, frozen=True, kw_only=True, tag="weighed"):
     """Weighed: the mass of all that lay on the scale together."""
 
     mass_mg: Annotated[float, Meta(gt=0, le=1_000_000, description="mg")]

@@ -12,7 +12,7 @@ from msgspec.structs import replace
 
 from rounds.bench.codes import like_codes, names_of
 from rounds.bench.diapause import rested_until
-from rounds.bench.folding.lots import chosen, container_for, matching, move, new_lot, odd
+from rounds.bench.folding.lots import chosen, container_for, matching, move, new_lot, note_inconsistency
 from rounds.bench.folding.not_seen import count_words, counted_lots, may_be, told_by_count, turn_up
 from rounds.bench.folding.stage_completions import laid_as_said, stayed
 from rounds.bench.folding.stock import Moves, emptied, lose
@@ -20,14 +20,28 @@ from rounds.bench.folding.unsure import forget_instar, maybe_of, meant, regroup
 from rounds.bench.measures import Measures
 from rounds.bench.movements import COUNTED, ESTIMATED, INSTAR_KNOWN, MOVED, NOT_SEEN, shares
 from rounds.bench.state import Bench, Container, Hunger, Lot
-from rounds.entries.base import Among, BroodCode, Code, Count, Entry, Here, Instar, NotKnown, Number, Saying, Sex, Stage, Which
+from rounds.entries.base import (
+    Among,
+    BroodCode,
+    Code,
+    ContainerEntry,
+    Count,
+    Entry,
+    Instar,
+    NotKnown,
+    Number,
+    Saying,
+    Sex,
+    Stage,
+    Which,
+)
 from rounds.entries.places import Suspect
 from rounds.entries.slots import Slots, each, say
 from rounds.entries.validation import holds, known_brood, listed, standing, standing_codes
 from rounds.entries.wording import animals, comma_joined, taken_words, unknown_words
 
 
-class Moved(Here, frozen=True, kw_only=True, tag="moved"):
+class Moved(ContainerEntry, frozen=True, kw_only=True, tag="moved"):
     """Animals go from one container to another; fewer arriving than leaving opens a shortfall."""
 
     to: Code
@@ -86,7 +100,7 @@ class Moved(Here, frozen=True, kw_only=True, tag="moved"):
         return comma_joined(f"moved {taken_words(self)} to {self.to}", self.sex or "", unknown_words(self), arrived)
 
 
-class Split(Here, frozen=True, kw_only=True, tag="split"):
+class Split(ContainerEntry, frozen=True, kw_only=True, tag="split"):
     """One lot becomes several: codes and numbers in the same order."""
 
     into: Annotated[tuple[str, ...], Meta(min_length=1, description="containers, comma between")]
@@ -143,7 +157,7 @@ class Split(Here, frozen=True, kw_only=True, tag="split"):
         return found
 
 
-class Merged(Here, frozen=True, kw_only=True, tag="merged"):
+class Merged(ContainerEntry, frozen=True, kw_only=True, tag="merged"):
     """Everything in other containers comes into this one."""
 
     sources: Annotated[tuple[str, ...], Meta(min_length=1, description="containers, comma between")]
@@ -191,7 +205,7 @@ class Merged(Here, frozen=True, kw_only=True, tag="merged"):
         return found
 
 
-class Counted(Here, frozen=True, kw_only=True, tag="counted"):
+class Counted(ContainerEntry, frozen=True, kw_only=True, tag="counted"):
     """A count; fewer than the book says opens a shortfall until it is settled."""
 
     number: Count
@@ -354,7 +368,7 @@ def _found_again(bench: Bench, entry: Counted, container: Container, more: int, 
     if not more:
         return found
     if entry.method == "exact":
-        odd(bench, entry, f"{container.code} holds {more} more than the book says", fits=True)
+        note_inconsistency(bench, entry, f"{container.code} holds {more} more than the book says", fits=True)
     if lots:  # more of a lot than were on record; whether those drank nobody knows
         lot = replace(lots[0], came=entry.at, hunger=(Hunger(entry.at, more),) if lots[0].stage == "adult" else (), mates=())
     elif entry.brood and entry.stage:

@@ -18,7 +18,7 @@ from rounds.bench.folding.unsure import may_be_of, meant
 from rounds.bench.kept_lots import digits, named
 from rounds.bench.plurals import PLURALS
 from rounds.bench.state import Bench, Container
-from rounds.entries.base import Entry, Here
+from rounds.entries.base import ContainerEntry, Entry
 from rounds.entries.which_animals import tells_animals, which
 from rounds.entries.wording import animals
 
@@ -59,7 +59,7 @@ def _about_place(bench: Bench, entry: Entry) -> Iterator[str]:
     if code and not entry.sets_up:
         yield from standing(bench, code)
     shelf = getattr(entry, "shelf", "")
-    if shelf and hasattr(entry, "container") and not isinstance(entry, Here) and shelf not in bench.shelves:
+    if shelf and hasattr(entry, "container") and not isinstance(entry, ContainerEntry) and shelf not in bench.shelves:
         yield f"no shelf is called {shelf}; there {listed(bench.shelves)}"
 
 

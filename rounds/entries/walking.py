@@ -9,7 +9,7 @@ from typing import Annotated, Any
 from msgspec import Meta
 
 from rounds.bench.dates import beside
-from rounds.bench.folding.lots import odd
+from rounds.bench.folding.lots import note_inconsistency
 from rounds.bench.folding.rounds import round_of
 from rounds.bench.measures import Measures
 from rounds.bench.movements import A_DAY
@@ -20,7 +20,7 @@ from rounds.entries.slots import Slots, say
 from rounds.entries.validation import clock_words
 from rounds.entries.wording import comma_joined
 
-MOST_ROUNDS = 120
+MAX_ROUNDS = 120
 ROUNDS_KEPT_WHOLE = 4  # of the older ones only their times and skipped stops matter
 
 
@@ -38,7 +38,7 @@ class RoundStarted(Entry, frozen=True, kw_only=True, tag="round started"):
         bench.rounds.append(
             Round(self.id, self.name, self.at, self.by, answered=self.at, spoken=self.logged, minutes=self.minutes, later=self.later)
         )
-        del bench.rounds[:-MOST_ROUNDS]
+        del bench.rounds[:-MAX_ROUNDS]
         for walk in bench.rounds[-ROUNDS_KEPT_WHOLE - 1 : -ROUNDS_KEPT_WHOLE]:
             walk.said, walk.done = [], []
 
@@ -79,7 +79,7 @@ class RoundFinished(Entry, frozen=True, kw_only=True, tag="round finished"):
     def effect(self, bench: Bench) -> None:
         walk = round_of(bench, self.round)
         if walk is None:
-            odd(bench, self, "a round was finished that never began", fits=True)
+            note_inconsistency(bench, self, "a round was finished that never began", fits=True)
             return
         walk.finished = self.at
 

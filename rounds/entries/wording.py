@@ -12,9 +12,9 @@ from rounds.bench.measures import METRIC, Measures
 from rounds.bench.permits import ends_at_midnight
 from rounds.bench.plurals import of_stage
 from rounds.entries.base import Entry
-from rounds.entries.schema import FieldDescribed, describe
+from rounds.entries.schema import FieldSchema, describe
 
-MOST_STRIKES = 99  # of one line, one after another; a damaged book could name them in a ring
+MAX_STRIKES = 99  # of one line, one after another; a damaged book could name them in a ring
 
 
 def saying(entry: Entry, measures: Measures = METRIC) -> str:
@@ -45,7 +45,7 @@ def by_field(entry: Entry, measures: Measures = METRIC, *, new: Collection[str] 
     return f"{entry.what}{': ' if told else ''}{', '.join(told)}"
 
 
-def _named_words(one: FieldDescribed, value: Any, measures: Measures, said: datetime) -> str:
+def _named_words(one: FieldSchema, value: Any, measures: Measures, said: datetime) -> str:
     name = one.name.replace("_", " ")
     if isinstance(value, bool):
         return f"{name} {'yes' if value else 'no'}"
@@ -57,7 +57,7 @@ def _named_words(one: FieldDescribed, value: Any, measures: Measures, said: date
 def saying_among(entry: Entry, known: Mapping[str, Entry], measures: Measures = METRIC) -> str:
     """The line that tells an entry; a strike tells what it struck, or brought back, where that is known by its id."""
     line, strikes = entry, 0
-    while line.crosses_out in known and strikes < MOST_STRIKES:
+    while line.crosses_out in known and strikes < MAX_STRIKES:
         line, strikes = known[line.crosses_out], strikes + 1
     if not strikes:
         return saying(entry, measures)
@@ -87,7 +87,7 @@ _UNITS = {"_percent": "%", "_h": "h", "_hours": "h", "_m": "m"}
 _MEASURES = {"_mm": Measures.depth, "_ml": Measures.bulk, "_c": Measures.warmth}
 
 
-def _value_words(one: FieldDescribed, value: Any, measures: Measures, said: datetime) -> str:
+def _value_words(one: FieldSchema, value: Any, measures: Measures, said: datetime) -> str:
     if isinstance(value, datetime):
         told = dated(value, said)
         if one.name == "expires" and ends_at_midnight(value):

@@ -14,7 +14,7 @@ from rounds.daybook.safe_files import flush_folder
 from rounds.daybook.systems import NEW
 
 
-class Refused(Exception):
+class ExportRefused(Exception):
     """An export that cannot be made; the text is one line that says why and what would be right."""
 
 
@@ -26,14 +26,14 @@ def refuse_place(path: Path, book: Path, *, replace: bool) -> None:
     """
     folder = path.parent
     if not folder.is_dir():
-        raise Refused(f"there is no folder {folder}; make it first")
+        raise ExportRefused(f"there is no folder {folder}; make it first")
     if path.is_dir():
-        raise Refused(f"{path} is a folder; give a file name")
+        raise ExportRefused(f"{path} is a folder; give a file name")
     here, home = folder.resolve(), book.resolve()
     if here == home or home in here.parents:
-        raise Refused(f"{path} lies in the book itself; give a place outside it")
+        raise ExportRefused(f"{path} lies in the book itself; give a place outside it")
     if os.path.lexists(path) and not replace:
-        raise Refused(f"{path} is there already; --replace takes its place, or give another name")
+        raise ExportRefused(f"{path} is there already; --replace takes its place, or give another name")
 
 
 @contextmanager
@@ -68,6 +68,6 @@ def beside(path: Path, *, replace: bool) -> Iterator[BinaryIO]:
 
 def _put_in_place(part: Path, path: Path, *, replace: bool) -> None:
     if not replace and os.path.lexists(path):
-        raise Refused(f"{path} came to be there meanwhile; --replace takes its place, or give another name")
+        raise ExportRefused(f"{path} came to be there meanwhile; --replace takes its place, or give another name")
     part.replace(path)
     flush_folder(path.parent)

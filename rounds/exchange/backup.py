@@ -15,9 +15,9 @@ from typing import IO
 
 from msgspec import Struct
 
-from rounds.daybook.files import Left, books_in, files_of, holds_book, is_entry_file, is_safe
+from rounds.daybook.files import ForeignFile, books_in, files_of, holds_book, is_entry_file, is_safe
 from rounds.daybook.safe_files import open_plain
-from rounds.exchange.atomic_file import Refused, beside, refuse_place
+from rounds.exchange.atomic_file import ExportRefused, beside, refuse_place
 
 Progress = Callable[[int, int], None]  # bytes done, of so many
 BLOCK = 1 << 20
@@ -30,7 +30,7 @@ class BackedUp(Struct, frozen=True):
 
     files: int
     bytes: int
-    left: tuple[Left, ...]  # left out, and why
+    left: tuple[ForeignFile, ...]  # left out, and why
 
 
 def write_backup(book: Path, target: Path, *, replace: bool, progress: Progress) -> BackedUp:
@@ -44,10 +44,10 @@ def write_backup(book: Path, target: Path, *, replace: bool, progress: Progress)
     """
     refuse_place(target, book, replace=replace)
     if target.suffix.lower() != ".zip":
-        raise Refused(f"{target.name} must end in .zip")
+        raise ExportRefused(f"{target.name} must end in .zip")
     files, left = files_of(book) if book.is_dir() else ([], [])
     if not any(is_entry_file(book, path) for path in files):
-        raise Refused(f"there is no book in {book}")
+        raise ExportRefused(f"there is no book in {book}")
     whole = 2 * sum((book / path).stat().st_size for path in files)
     done = 0
     with beside(target, replace=replace) as out:
@@ -123,16 +123,16 @@ def unpacked(path: Path) -> Iterator[Path]:
         yield path
         return
     if not path.exists():
-        raise Refused(f"there is nothing at {path}")
+        raise ExportRefused(f"there is nothing at {path}")
     if not path.is_file():
-        raise Refused(f"{path} is no folder and no file; give a book's folder or a backup")
+        raise ExportRefused(f"{path} is no folder and no file; give a book's folder or a backup")
     with TemporaryDirectory(prefix="rounds-") as name:
         folder = Path(name)
         try:
             with zipfile.ZipFile(path) as archive:
                 _unpack(archive, folder)
         except (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, UnicodeError) as trouble:
-            raise Refused(f"{path.name} is no backup, or is damaged: {trouble}") from trouble
+            raise ExportRefused(f"{path.name} is no backup, or is damaged: {trouble}") from trouble
         yield _book_in(folder, path.name)
 
 
@@ -141,12 +141,12 @@ def _book_in(folder: Path, name: str) -> Path:
     if holds_book(folder):
         return folder
     if not any(folder.iterdir()):
-        raise Refused(f"{name} is an empty zip file; give one that 'rounds backup' wrote")
+        raise ExportRefused(f"{name} is an empty zip file; give one that 'rounds backup' wrote")
     books = books_in(folder)
     if not books:
-        raise Refused(f"there is no book in {name}; give a zip file that 'rounds backup' wrote, or of a book's folder")
+        raise ExportRefused(f"there is no book in {name}; give a zip file that 'rounds backup' wrote, or of a book's folder")
     if len(books) > 1:
-        raise Refused(f"there are several books in {name} ({', '.join(one.name for one in books)}); unpack it and merge each")
+        raise ExportRefused(f"there are several books in {name} ({', '.join(one.name for one in books)}); unpack it and merge each")
     return books[0]
 
 
@@ -155,10 +155,10 @@ def _unpack(archive: zipfile.ZipFile, folder: Path) -> None:
     for member in members:
         _refuse_member(member)
     if len({member.filename.casefold() for member in members}) < len(members):
-        raise Refused("two files in the zip file have one name; nothing was taken in")
+        raise ExportRefused("two files in the zip file have one name; nothing was taken in")
     needed, free = sum(member.file_size for member in members), shutil.disk_usage(folder).free
     if needed > free:
-        raise Refused(f"the zip file holds {needed:,} bytes; there is room for {free:,}")
+        raise ExportRefused(f"the zip file holds {needed:,} bytes; there is room for {free:,}")
     for member in members:
         target = folder.joinpath(*PurePosixPath(member.filename).parts)
         target.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
@@ -181,8 +181,8 @@ def _refuse_member(member: zipfile.ZipInfo) -> None:
     name = member.filename
     kind = stat.S_IFMT(member.external_attr >> 16)
     if kind not in (0, stat.S_IFREG):
-        raise Refused(f"{name} in the zip file is a link or no file; nothing was taken in")
+        raise ExportRefused(f"{name} in the zip file is a link or no file; nothing was taken in")
     if not is_safe(name):
-        raise Refused(f"{name} in the zip file would lie outside the book; nothing was taken in")
+        raise ExportRefused(f"{name} in the zip file would lie outside the book; nothing was taken in")
     if member.flag_bits & 1:
-        raise Refused(f"{name} in the zip file is locked with a password; unlock it first")
+        raise ExportRefused(f"{name} in the zip file is locked with a password; unlock it first")

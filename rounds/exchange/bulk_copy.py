@@ -16,7 +16,7 @@ from typing import NamedTuple, Self
 
 from rounds.daybook.safe_files import flush_folder, make_below, open_plain
 from rounds.daybook.systems import NEW
-from rounds.exchange.atomic_file import Refused
+from rounds.exchange.atomic_file import ExportRefused
 
 AT_ONCE = 100  # files that are open together
 FLUSHERS = 16  # a disk does several flushes in the time of one
@@ -59,7 +59,7 @@ class Copies:
         try:
             folder = make_below(self._folder, path.parent)
         except OSError as trouble:
-            raise Refused(f"{trouble.filename} {trouble.strerror}") from trouble
+            raise ExportRefused(f"{trouble.filename} {trouble.strerror}") from trouble
         part = folder / f".{path.name[:100]}.{secrets.token_hex(4)}.part"
         with open_plain(source) as out:
             descriptor = os.open(part, os.O_WRONLY | NEW, 0o600)
@@ -82,7 +82,7 @@ class Copies:
             list(flushers.map(os.fsync, [one.descriptor for one in self._waiting]))
         for one in self._waiting:
             if os.path.lexists(one.place):
-                raise Refused(f"{one.place} came to be there meanwhile; merge again")
+                raise ExportRefused(f"{one.place} came to be there meanwhile; merge again")
             one.part.replace(one.place)
         for folder in {one.place.parent for one in self._waiting}:
             flush_folder(folder)

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from icalendar import Component
 
 PRODUCT = "-//rounds//husbandry rounds//EN"
-MOST_SEQUENCE = 2**31 - 1  # RFC 5545 3.3.8; a line by a clock that was ahead by a lifetime would go beyond it
+MAX_SEQUENCE = 2**31 - 1  # RFC 5545 3.3.8; a line by a clock that was ahead by a lifetime would go beyond it
 _FIRST = datetime(2020, 1, 1, tzinfo=UTC)  # sequences count from here [s]; the standard's integers hold 68 years of them
 
 
@@ -68,7 +68,7 @@ def _sequence(source: Source) -> int:
     """
     newest = max((entry.logged for entry in source.entries), default=_FIRST)
     seconds = int((max(utc(source.moment.now), utc(newest)) - _FIRST).total_seconds())
-    return min(MOST_SEQUENCE, max(0, seconds) + max(len(source.entries), source.desk.book.most_lines()))
+    return min(MAX_SEQUENCE, max(0, seconds) + max(len(source.entries), source.desk.book.most_lines()))
 
 
 def _component(event: Event, source: Source, sequence: int, status: str) -> Component:

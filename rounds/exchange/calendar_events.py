@@ -37,7 +37,7 @@ ALARMED = timedelta(days=7)  # how far ahead a round rings; an export of fewer d
 WARNED = timedelta(hours=2)  # before a deadline
 EVENING_BEFORE = timedelta(hours=6)  # before the midnight at which a whole day begins
 AT_ITS_BEGIN = timedelta(0)
-MOST_TOLD = 60  # checks in the words of one round
+MAX_TOLD = 60  # checks in the words of one round
 STAGE_BEFORE = {"hatch": "egg", "moult": "larva", "pupation": "larva", "emergence": "pupa"}
 
 
@@ -181,7 +181,7 @@ def _times(due: Due, first: datetime, begins: list[datetime], moment: Moment) ->
 
 
 def _capped(lines: list[str]) -> tuple[str, ...]:
-    return (*lines[:MOST_TOLD], f"and {len(lines) - MOST_TOLD} more") if len(lines) > MOST_TOLD else tuple(lines)
+    return (*lines[:MAX_TOLD], f"and {len(lines) - MAX_TOLD} more") if len(lines) > MAX_TOLD else tuple(lines)
 
 
 def _danger(due: Due, moment: Moment) -> str:

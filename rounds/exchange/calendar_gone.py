@@ -15,7 +15,7 @@ from rounds.bench.state import Bench
 from rounds.checks.facts import QUIET_FOR
 from rounds.checks.round_clock import utc
 from rounds.entries.base import Entry
-from rounds.entries.registry import FounderIntake, LeaveBe, Looked, Permit, ReleaseBy, Struck
+from rounds.entries.registry import CrossedOut, FounderIntake, LeaveBe, Looked, Permit, ReleaseBy
 from rounds.exchange.calendar_events import A_LOOK, ALARMED, BOOK_NOT_WHOLE, Event, expected_name, numbered, round_begins, round_name
 from rounds.exchange.source import Source
 from rounds.tallies.replay import replay
@@ -103,7 +103,7 @@ def _was_another(entries: Collection[Entry], since: datetime) -> bool:
     """Whether lines were crossed out, or typed after others that happened later, since then."""
     newest = since
     for entry in entries:
-        if entry.logged >= since and (isinstance(entry, Struck) or entry.logged < newest):
+        if entry.logged >= since and (isinstance(entry, CrossedOut) or entry.logged < newest):
             return True
         newest = max(newest, entry.logged)
     return False
@@ -113,7 +113,7 @@ def _as_typed(entries: Iterable[Entry]) -> Iterator[tuple[Bench, Entry]]:
     """Each line in the order of typing, as if none had been crossed out, with the bench before it."""
     bench = Bench()
     for entry in sorted(entries, key=lambda one: (one.logged, one.id)):
-        if not isinstance(entry, Struck):
+        if not isinstance(entry, CrossedOut):
             yield bench, entry
             apply(bench, entry)
 

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any, BinaryIO
 
 from rounds.app.desk import Desk
-from rounds.exchange.atomic_file import Refused, beside, refuse_place
+from rounds.exchange.atomic_file import ExportRefused, beside, refuse_place
 from rounds.exchange.source import Source
 
 
@@ -49,11 +49,11 @@ def ending_of(export: Export, path: Path) -> str:
     """
     ending = path.suffix.casefold()
     if ending not in export.endings:
-        raise Refused(f"{path.name} does not end in {' or '.join(export.endings)}; give such a name")
+        raise ExportRefused(f"{path.name} does not end in {' or '.join(export.endings)}; give such a name")
     return ending
 
 
-MOST_AHEAD = timedelta(days=366)  # of a calendar: each of its rounds is written out
+MAX_AHEAD = timedelta(days=366)  # of a calendar: each of its rounds is written out
 TABLE_NAMES = ("entries", "stock", "laying", "temperatures", "masses", "loggers", "life-table", "durations", "permits")
 
 
@@ -103,10 +103,10 @@ def _ics(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str
 def _span(text: str) -> timedelta:
     found = re.fullmatch(r"(\d{1,4})([dh])", text.strip().casefold())
     if not found:
-        raise Refused(f"--within is '{text}'; it must be as 7d or 36h")
+        raise ExportRefused(f"--within is '{text}'; it must be as 7d or 36h")
     span = timedelta(days=int(found[1])) if found[2] == "d" else timedelta(hours=int(found[1]))
-    if span > MOST_AHEAD:
-        raise Refused(f"--within is '{text}'; it can be {MOST_AHEAD.days}d at most")
+    if span > MAX_AHEAD:
+        raise ExportRefused(f"--within is '{text}'; it can be {MAX_AHEAD.days}d at most")
     return span
 
 
@@ -124,7 +124,9 @@ def _labels(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[
 def _size(text: str) -> tuple[int, int]:
     found = re.fullmatch(r"(\d{2,3})x(\d{2,3})", text.strip().casefold())
     if not found or int(found[2]) < 15 or int(found[1]) < 1.5 * int(found[2]):
-        raise Refused(f"--size is '{text}'; it must be width by height in mm, as 50x25, at least 15 high and half as wide again")
+        raise ExportRefused(
+            f"--size is '{text}'; it must be width by height in mm, as 50x25, at least 15 high and half as wide again"
+        )
     return int(found[1]), int(found[2])
 
 
@@ -176,13 +178,13 @@ def write_export(desk: Desk, name: str, path: Path, options: Mapping[str, Any]) 
     """
     chosen = EXPORTS.get(name)
     if chosen is None:
-        raise Refused(f"'{name}' is no export; there are {', '.join(EXPORTS)}")
+        raise ExportRefused(f"'{name}' is no export; there are {', '.join(EXPORTS)}")
     parser = argparse.ArgumentParser(add_help=False)
     chosen.options(parser)
     usual = {"about": "", "replace": False, "exact": False, **vars(parser.parse_args([]))}
     unknown = [option for option in options if option not in usual]
     if unknown:
-        raise Refused(f"'{name}' takes no {unknown[0]}; it takes {', '.join(usual)}")
+        raise ExportRefused(f"'{name}' takes no {unknown[0]}; it takes {', '.join(usual)}")
     chosen_options = argparse.Namespace(file=str(path), **{**usual, **options})
     ending_of(chosen, path)
     refuse_place(path, desk.book.folder, replace=chosen_options.replace)

@@ -18,7 +18,7 @@ FREE = frozenset({"text", "why", "sign", "source", "origin", "depository", "file
 SHORT = frozenset({"where", "place", "value", "holder", "body", "collector", "voucher", "lid", "lining"})
 SHORTEST = 4  # letters of a place's name by which it is known again in a text; shorter ones stand in many words
 NEAR_DEGREES = 0.02  # a number this near to a withheld coordinate is taken for it, about 2 km
-MOST_NAMED = 5
+MAX_NAMED = 5
 _NUMBER = re.compile(r"\d{1,3}\.\d{2,}")
 
 
@@ -58,8 +58,8 @@ def _listed(source: Source, named: list[Entry]) -> str:
         f"{getattr(one, 'container', '')} {one.what} {day_and_time(one.at, source.moment.zone, source.moment.now)}".strip()
         for one in named
     ]
-    more = f" and {len(words) - MOST_NAMED} more" if len(words) > MOST_NAMED else ""
-    return "; ".join(words[:MOST_NAMED]) + more
+    more = f" and {len(words) - MAX_NAMED} more" if len(words) > MAX_NAMED else ""
+    return "; ".join(words[:MAX_NAMED]) + more
 
 
 def _texts(entry: Entry, fields: Iterable[str]) -> Iterator[str]:

@@ -8,7 +8,7 @@ from typing import Any
 import msgspec
 
 from rounds.bench.state import Bench
-from rounds.daybook.full_read import Past, history_of
+from rounds.daybook.full_read import FullRead, history_of
 from rounds.daybook.lines import entry_files
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
@@ -24,7 +24,7 @@ def taken_over(folder: str) -> list[Saying] | str:
     try:
         if not path.is_dir() or not any(entry_files(path)):
             return f"there is no book in {path}; give the folder that holds its entries files"
-        bench = history_of(Past(path)).bench
+        bench = history_of(FullRead(path)).bench
     except OSError as trouble:
         return f"{path} cannot be read: {trouble.strerror or trouble}"
     return standing_knowledge(bench) or f"the book in {path} has no species, plants, plan or settings to take over"

@@ -12,7 +12,7 @@ from rounds.bench.plurals import count
 from rounds.bench.state import Container
 from rounds.checks.walking_order import walking_order
 from rounds.entries.base import Purpose
-from rounds.exchange.atomic_file import Refused
+from rounds.exchange.atomic_file import ExportRefused
 from rounds.exchange.pages import page, text
 from rounds.exchange.source import Source
 from rounds.views.bench_page import stock_words, without_stock
@@ -65,9 +65,9 @@ def _chosen(source: Source, codes: list[str]) -> list[Container]:
     standing = {container.code: container for container in walking_order(source.bench)}
     unknown = [code for code in codes if code not in standing]
     if unknown:
-        raise Refused(f"no container is called {unknown[0]}; there are {some_of(list(standing))}")
+        raise ExportRefused(f"no container is called {unknown[0]}; there are {some_of(list(standing))}")
     if not standing:
-        raise Refused("nothing stands on this bench yet; set up a container first")
+        raise ExportRefused("nothing stands on this bench yet; set up a container first")
     return [standing[code] for code in codes] or list(standing.values())
 
 

@@ -37,7 +37,7 @@ class Locality(Struct, frozen=True):
     grid_degrees: float | None = None
 
 
-class Guard:
+class PlaceGuard:
     """Knows which taxa are protected and tells their places as they may be told.
 
     A protected species is known by its full name, its short name, its epithet, or its genus abbreviated, in any case; a

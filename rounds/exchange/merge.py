@@ -16,17 +16,17 @@ from msgspec import Struct, field
 from rounds.bench.state import Oddity
 from rounds.daybook import Daybook
 from rounds.daybook.files import digest_of, files_of, is_entry_file
-from rounds.daybook.full_read import Past, history_of
-from rounds.daybook.lines import Mark, Problem, entry_files, holds_entries, lines_of
+from rounds.daybook.full_read import FullRead, history_of
+from rounds.daybook.lines import Problem, ReadMark, entry_files, holds_entries, lines_of
 from rounds.daybook.safe_files import is_plain
-from rounds.exchange.atomic_file import Refused
+from rounds.exchange.atomic_file import ExportRefused
 from rounds.exchange.bulk_copy import Copies
 
 Progress = Callable[[int, int], None]  # bytes done, of so many
 AT_ONCE = 5_000  # lines that are written and flushed together
 
 
-class Merged(Struct):
+class MergeReport(Struct):
     """What a merge took in and what it met."""
 
     files: list[str] = field(default_factory=list)  # copied whole
@@ -38,7 +38,7 @@ class Merged(Struct):
     conflicts: list[str] = field(default_factory=list)  # what does not agree and was not in this book before
 
 
-def merge(book: Daybook, other: Path, progress: Progress) -> Merged:
+def merge(book: Daybook, other: Path, progress: Progress) -> MergeReport:
     """Take another book's folder in.
 
     Raises:
@@ -48,13 +48,13 @@ def merge(book: Daybook, other: Path, progress: Progress) -> Merged:
     """
     here, there = book.folder.resolve(), other.resolve()
     if there == here:
-        raise Refused("that is this book itself")
+        raise ExportRefused("that is this book itself")
     if here.is_relative_to(there):
-        raise Refused(f"{other} holds this book itself, in {here.relative_to(there)}; give the other book's own folder")
+        raise ExportRefused(f"{other} holds this book itself, in {here.relative_to(there)}; give the other book's own folder")
     if not any(is_plain(path) and holds_entries(path) for path in other.iterdir()):  # before all below it is looked through
-        raise Refused(f"there is no book in {other}: no file in it has lines that are entries; give the book's own folder")
+        raise ExportRefused(f"there is no book in {other}: no file in it has lines that are entries; give the book's own folder")
     files, left = files_of(other)
-    merged = Merged(problems=[str(one) for one in left])
+    merged = MergeReport(problems=[str(one) for one in left])
     before = _oddities(book.folder, progress)
     known = _Known(book.folder)
     with Copies(book.folder) as copies:
@@ -76,7 +76,7 @@ def merge(book: Daybook, other: Path, progress: Progress) -> Merged:
 
 
 def _oddities(folder: Path, progress: Progress) -> set[tuple[object, str, str]]:
-    return {_plain(one) for one in history_of(Past(folder, progress)).bench.oddities}
+    return {_plain(one) for one in history_of(FullRead(folder, progress)).bench.oddities}
 
 
 def _plain(one: Oddity) -> tuple[object, str, str]:
@@ -95,7 +95,7 @@ class _Known:
         """The lines of a file, where it holds any; how many of them stood nowhere yet."""
         before = len(self._digests)
         if is_entry_file(path.parent, PurePosixPath(path.name)):
-            for found, _ in lines_of(path, Mark()):
+            for found, _ in lines_of(path, ReadMark()):
                 if found is not None and not isinstance(found, Problem):
                     self._digests.add(_digest(found.raw))
         return len(self._digests) - before
@@ -119,18 +119,18 @@ def _is_here(folder: Path, path: PurePosixPath, theirs: Path) -> bool:
     return any(is_plain(folder / one) and digest_of(folder / one) == digest for one in (path, _beside_name(path, digest)))
 
 
-def _add_lines(book: Daybook, theirs: Path, known: _Known, merged: Merged) -> None:
+def _add_lines(book: Daybook, theirs: Path, known: _Known, merged: MergeReport) -> None:
     for lines in _in_batches(theirs, known, merged):
         book.append_lines(lines)
         merged.lines += len(lines)
-    torn = theirs.stat().st_size - max((mark.offset for _, mark in lines_of(theirs, Mark())), default=0)
+    torn = theirs.stat().st_size - max((mark.offset for _, mark in lines_of(theirs, ReadMark())), default=0)
     if torn:
         merged.problems.append(f"{theirs.name}: its last line has no end ({torn} bytes) and was not taken in")
 
 
-def _in_batches(theirs: Path, known: _Known, merged: Merged) -> Iterator[list[bytes]]:
+def _in_batches(theirs: Path, known: _Known, merged: MergeReport) -> Iterator[list[bytes]]:
     batch: list[bytes] = []
-    for found, _ in lines_of(theirs, Mark()):
+    for found, _ in lines_of(theirs, ReadMark()):
         if isinstance(found, Problem):
             merged.problems.append(str(found))
         elif found is not None and known.is_new(found.raw):
@@ -142,7 +142,7 @@ def _in_batches(theirs: Path, known: _Known, merged: Merged) -> Iterator[list[by
         yield batch
 
 
-def _put_beside(copies: Copies, path: PurePosixPath, theirs: Path, merged: Merged) -> None:
+def _put_beside(copies: Copies, path: PurePosixPath, theirs: Path, merged: MergeReport) -> None:
     name = _beside_name(path, digest_of(theirs))
     copies.add(theirs, name)
     merged.beside.append(f"{path} here is another; theirs is now {name}")

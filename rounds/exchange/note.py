@@ -10,10 +10,10 @@ from collections.abc import Iterator
 from typing import BinaryIO
 
 from rounds.bench.plurals import count
-from rounds.exchange.atomic_file import Refused
+from rounds.exchange.atomic_file import ExportRefused
 from rounds.exchange.note_missing import missing
 from rounds.exchange.note_origin import laying_section, origin_section
-from rounds.exchange.note_parts import About, Note, Section, about
+from rounds.exchange.note_parts import BroodAccount, NoteDocument, Section, about
 from rounds.exchange.note_rearing import (
     conditions_section,
     development_section,
@@ -43,7 +43,7 @@ METHODS = (
 )
 
 
-def note(source: Source, code: str) -> Note:
+def note(source: Source, code: str) -> NoteDocument:
     """The note of one brood.
 
     Raises:
@@ -52,10 +52,10 @@ def note(source: Source, code: str) -> Note:
     bench = source.bench
     if code in bench.founders:
         mine = [one for one, begun in bench.broods.items() if code in begun.mothers]
-        raise Refused(f"{code} is a founder; give one of her broods{f', as {mine[0]}' if mine else ''}")
+        raise ExportRefused(f"{code} is a founder; give one of her broods{f', as {mine[0]}' if mine else ''}")
     if code not in bench.broods:
         known = ", ".join(list(bench.broods)[:6]) or "none yet"
-        raise Refused(f"no brood is called {code}; there are: {known}")
+        raise ExportRefused(f"no brood is called {code}; there are: {known}")
     one = about(source, code)
     name = source.name_of(code) or "a species not said"
     sections = [
@@ -75,10 +75,10 @@ def note(source: Source, code: str) -> Note:
     ]
     sections.append(Section("What is missing", missing(one) or ("Nothing that this note asks for is missing.",)))
     sections.append(Section("How the numbers were reckoned", METHODS))
-    return Note(f"Life history of {name}, brood {code}", tuple(sections))
+    return NoteDocument(f"Life history of {name}, brood {code}", tuple(sections))
 
 
-def _summary(one: About, name: str) -> Section:
+def _summary(one: BroodAccount, name: str) -> Section:
     balance = one.record.balance
     alive = sum(balance.became.get("alive", {}).values())
     grown = sum(passage.cohort.number for passage in one.passages if passage.to == "adult")
@@ -93,7 +93,7 @@ def _summary(one: About, name: str) -> Section:
     return Section("In short", words)
 
 
-def _of_either(one: About) -> Iterator[str]:
+def _of_either(one: BroodAccount) -> Iterator[str]:
     """What became of those that may be of it or of another brood."""
     for code in one.either:
         part = one.back.course.told_apart(code)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rounds.exchange.note_parts import Note, NoteTable
+from rounds.exchange.note_parts import NoteDocument, NoteTable
 from rounds.exchange.note_svg import svg
 from rounds.exchange.pages import page, text
 from rounds.views.plots import Plot, plot_table
@@ -25,7 +25,7 @@ h2 { break-after: avoid }
 """
 
 
-def note_html(note: Note) -> bytes:
+def note_html(note: NoteDocument) -> bytes:
     """The whole page."""
     body = [f"<h1>{text(note.title)}</h1>"]
     for section in note.sections:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from rounds.exchange.note_parts import Note, NoteTable
+from rounds.exchange.note_parts import NoteDocument, NoteTable
 from rounds.views.plots import Plot, plot_table
 from rounds.views.words import literal
 
@@ -13,7 +13,7 @@ _OBEYED = re.compile(r"([\\`*_{}\[\]<>|#!~&])")
 _BEGINS = re.compile(r"^(\s*)(\d*)([-+=.)])(?=\s|$)")
 
 
-def note_markdown(note: Note) -> bytes:
+def note_markdown(note: NoteDocument) -> bytes:
     """The whole note."""
     lines = [f"# {plain(note.title)}", ""]
     for section in note.sections:

@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rounds.entries.registry import FounderIntake
-from rounds.exchange.note_parts import About
+from rounds.exchange.note_parts import BroodAccount
 from rounds.tallies.stages import durations, rank, stage_counts
 
 
-def missing(one: About) -> tuple[str, ...]:
+def missing(one: BroodAccount) -> tuple[str, ...]:
     """Each missing thing in a line."""
     return (*_about_origin(one), *_about_stages(one), *_about_evidence(one))
 
 
-def _about_origin(one: About) -> Iterator[str]:
+def _about_origin(one: BroodAccount) -> Iterator[str]:
     bench = one.source.bench
     begun = one.record.begun
     if not one.taxon:
@@ -44,7 +44,7 @@ def _gaps(founder: FounderIntake) -> Iterator[str]:
         yield "who caught it"
 
 
-def _about_stages(one: About) -> Iterator[str]:
+def _about_stages(one: BroodAccount) -> Iterator[str]:
     counts = stage_counts(one.back.course, [one.code])
     lasting = {row.stage: row for row in durations(one.back.course, [one.code], one.back.warmth)}
     for count in counts:
@@ -70,7 +70,7 @@ def _named(stage: str) -> str:
     return {"egg": "the egg", "pupa": "the pupa"}.get(stage, stage)
 
 
-def _about_evidence(one: About) -> Iterator[str]:
+def _about_evidence(one: BroodAccount) -> Iterator[str]:
     grades = {piece.grade for piece in one.back.evidence if piece.brood in (one.code, *one.either)}
     if "laid on" not in grades:
         yield "The plant that it was laid on."

@@ -8,7 +8,7 @@ from rounds.bench.plurals import count
 from rounds.entries.arrivals import HIDDEN_ON_STEMS
 from rounds.entries.registry import FounderIntake, Searched, Stocked
 from rounds.exchange.localities import Locality
-from rounds.exchange.note_parts import About, NoteTable, Section
+from rounds.exchange.note_parts import BroodAccount, NoteTable, Section
 from rounds.tallies.female_days import OnHost, of_females
 from rounds.views.laying_page import limits, whose
 from rounds.views.words import number
@@ -20,7 +20,7 @@ LAYING_HEADS = (
 )  # fmt: skip
 
 
-def origin_section(one: About) -> Section:
+def origin_section(one: BroodAccount) -> Section:
     """The wild-caught forebears: place as it may be told, date, sex, wear."""
     bench = one.source.bench
     parts: list[str | NoteTable] = [_parents(one)]
@@ -37,7 +37,7 @@ def origin_section(one: About) -> Section:
     return Section("Parents, and where they are from", tuple(parts))
 
 
-def _parents(one: About) -> str:
+def _parents(one: BroodAccount) -> str:
     begun = one.record.begun
     if begun is None or not (begun.mothers or begun.fathers):
         put_in = [entry for entry in one.source.counting if isinstance(entry, Stocked) and entry.brood == one.code]
@@ -54,7 +54,7 @@ def _reserve(place: Locality) -> str:
     return "; ".join(word for word in (place.withheld, place.generalised) if word).capitalize() + "."
 
 
-def _founder_row(one: About, founder: FounderIntake, place: Locality) -> tuple[str, ...]:
+def _founder_row(one: BroodAccount, founder: FounderIntake, place: Locality) -> tuple[str, ...]:
     position = NOT_SAID
     if place.latitude is not None and place.longitude is not None:
         position = f"{place.latitude:g}, {place.longitude:g}"
@@ -69,7 +69,7 @@ def _founder_row(one: About, founder: FounderIntake, place: Locality) -> tuple[s
     )
 
 
-def laying_section(one: About) -> Section:
+def laying_section(one: BroodAccount) -> Section:
     """When, on what, and how many eggs were found, against the time that the mothers had with each plant."""
     begun = one.record.begun
     searches = [entry for entry in one.source.counting if isinstance(entry, Searched) and entry.brood == one.code and entry.found]
@@ -99,7 +99,7 @@ def laying_section(one: About) -> Section:
     return Section("Laying", tuple(parts))
 
 
-def _found(one: About, searches: Sequence[Searched]) -> str:
+def _found(one: BroodAccount, searches: Sequence[Searched]) -> str:
     found = sum(entry.found for entry in searches)
     days = " to ".join(dict.fromkeys(one.day(entry.at) for entry in (searches[0], max(searches, key=lambda entry: entry.at))))
     aids = ", ".join(sorted({entry.aid for entry in searches}))
@@ -107,7 +107,7 @@ def _found(one: About, searches: Sequence[Searched]) -> str:
     return f"{count(found, 'egg')} of it found in {times}, {days}, by {aids}."
 
 
-def _hidden(one: About) -> Iterator[str]:
+def _hidden(one: BroodAccount) -> Iterator[str]:
     """Eggs laid here that nobody found before they hatched on kept stems."""
     plants: dict[str, list[str]] = {}
     for piece in one.back.evidence:
@@ -119,7 +119,7 @@ def _hidden(one: About) -> Iterator[str]:
             yield f"{count(entry.number, 'egg')} of it, hidden on kept stems{of}, known by {one.day(entry.at)} when they had hatched."
 
 
-def _laying_rows(one: About, mothers: Sequence[str]) -> Iterator[tuple[str, ...]]:
+def _laying_rows(one: BroodAccount, mothers: Sequence[str]) -> Iterator[tuple[str, ...]]:
     """A row a plant, of the females with a share in it; another of all of the species where others stood with it too."""
     record = one.source.tallies.on_hosts(one.now)
     for own in of_females(record, mothers):
@@ -133,7 +133,7 @@ def _containers(on_host: OnHost) -> list[str]:
     return sorted({part.container for part in on_host.parts})
 
 
-def _plant_row(one: About, on_host: OnHost, whose_words: str) -> tuple[str, ...]:
+def _plant_row(one: BroodAccount, on_host: OnHost, whose_words: str) -> tuple[str, ...]:
     """One plant, as the page of who laid on what has it."""
     begun = min((part.begun for part in on_host.parts if part.begun), default=None)
     ended = max((part.ended for part in on_host.parts if part.ended), default=None)

@@ -29,7 +29,7 @@ class Section:
 
 
 @dataclass(frozen=True, slots=True)
-class Note:
+class NoteDocument:
     """A title, and the sections below it."""
 
     title: str
@@ -37,7 +37,7 @@ class Note:
 
 
 @dataclass(frozen=True, slots=True)
-class About:
+class BroodAccount:
     """A brood with all that was said of it; places as they may be told."""
 
     source: Source
@@ -65,12 +65,12 @@ class About:
         return f"{at.astimezone(self.zone):%Y-%m-%d %H:%M %z}"
 
 
-def about(source: Source, code: str) -> About:
+def about(source: Source, code: str) -> BroodAccount:
     """All that a note of this brood is made from."""
     back = source.tallies.look_back(source.desk.series)
     record = brood_record(back.course, code)
     lines = forebears(back.course.bench, code)
-    return About(
+    return BroodAccount(
         source,
         code,
         record.taxon,

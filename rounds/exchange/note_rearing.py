@@ -12,7 +12,7 @@ from rounds.bench.plurals import count, of_stage
 from rounds.bench.state import STAGES
 from rounds.entries.registry import Air, LoggerRead, Parasitoid, Photo, Preserved, Released, SetUp, Weighed
 from rounds.entries.wording import saying
-from rounds.exchange.note_parts import About, NoteTable, Section
+from rounds.exchange.note_parts import BroodAccount, NoteTable, Section
 from rounds.exchange.permits import permit_words
 from rounds.tallies.cohorts import Stay
 from rounds.tallies.development import development
@@ -36,7 +36,7 @@ from rounds.views.words import number
 ELSEWHERE = "elsewhere, or at another time, but not where it stood while it was there"
 
 
-def stage_section(one: About) -> Section:
+def stage_section(one: BroodAccount) -> Section:
     """Stage by stage, and what killed them."""
     counts = stage_counts(one.back.course, [one.code])
     if not counts:
@@ -66,7 +66,7 @@ def stage_section(one: About) -> Section:
     return Section("Stage by stage", tuple(parts))
 
 
-def survival_section(one: About) -> Section:
+def survival_section(one: BroodAccount) -> Section:
     """The curve up to the adult."""
     plot = brood_survival(one.back, [one.code], one.now)
     dead = tuple(f"{told}." for told in dead_of_either_words(one.back, [one.code]))
@@ -76,7 +76,7 @@ def survival_section(one: About) -> Section:
     return Section("Survival", (*((plot,) if plot else ()), *none, *dead))
 
 
-def duration_section(one: About) -> Section:
+def duration_section(one: BroodAccount) -> Section:
     """How long each stage took, at what temperature."""
     found = durations(one.back.course, [one.code], one.back.warmth)
     if not found:
@@ -96,7 +96,7 @@ def _bare(row: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(word.removesuffix(" d").removesuffix(" C") for word in row)
 
 
-def development_section(one: About) -> Section:
+def development_section(one: BroodAccount) -> Section:
     """This species' broods on this bench against temperature, beside what was published."""
     parts: list[str | Plot] = []
     for stage in development(one.back.course, one.back.broods_of(one.taxon), one.taxon, one.back.warmth):
@@ -116,7 +116,7 @@ def development_section(one: About) -> Section:
     return Section("Development against temperature", tuple(parts) or ("No brood of this species has a temperature to its stages.",))
 
 
-def host_section(one: About) -> Section:
+def host_section(one: BroodAccount) -> Section:
     """What each plant was to it, by grade of evidence; captivity said so."""
     hosts = plants_in_words(one.back, [one.code])
     if not hosts:
@@ -131,7 +131,7 @@ def host_section(one: About) -> Section:
     )
 
 
-def conditions_section(one: About) -> Section:
+def conditions_section(one: BroodAccount) -> Section:
     """Containers, temperatures and humidities read where it stood."""
     stays = _stays(one)
     places = dict.fromkeys(place for stay in stays for place in stay.places)
@@ -164,7 +164,7 @@ def conditions_section(one: About) -> Section:
     return Section("Conditions", tuple(parts))
 
 
-def _humidity(one: About, airs: list[Air], places: list[str], begin: datetime, end: datetime) -> str:
+def _humidity(one: BroodAccount, airs: list[Air], places: list[str], begin: datetime, end: datetime) -> str:
     """The humidities read where it stood while it was there, by hand and by loggers; else whether any was read at all."""
     by_hand = [air.humidity_percent for air in airs if air.humidity_percent is not None]
     logged: list[float] = []
@@ -182,7 +182,7 @@ def _humidity(one: About, airs: list[Air], places: list[str], begin: datetime, e
     return f"Humidity was read {ELSEWHERE}." if anywhere else "Humidity was not read."
 
 
-def _stays(one: About) -> list[Stay]:
+def _stays(one: BroodAccount) -> list[Stay]:
     """Where it stood; those that may be of it only since they were with others, for before that they stood in two places."""
     own = one.back.course.told_apart(one.code)
     stays = [stay for cohort in own.cohorts() for stay in cohort.stays]
@@ -193,7 +193,7 @@ def _stays(one: About) -> list[Stay]:
     return sorted(found.values(), key=lambda stay: stay.since)
 
 
-def _its_time(one: About) -> tuple[datetime, datetime]:
+def _its_time(one: BroodAccount) -> tuple[datetime, datetime]:
     """From when to when some of the brood were here; no time at all where none came."""
     mine = one.back.course.of([one.code])
     either = one.back.course.mixed_parts(one.code)
@@ -203,7 +203,7 @@ def _its_time(one: About) -> tuple[datetime, datetime]:
     return min((entered.at for entered in mine.entered), default=end), end
 
 
-def fate_section(one: About) -> Section:
+def fate_section(one: BroodAccount) -> Section:
     """Where the animals are now, and where they were let go."""
     parts = []
     for fate, stages in one.record.balance.became.items():
@@ -217,7 +217,7 @@ def fate_section(one: About) -> Section:
     return Section("What became of them", tuple(parts) or ("Nothing was counted.",))
 
 
-def voucher_section(one: About) -> Section:
+def voucher_section(one: BroodAccount) -> Section:
     """Specimens kept, and photos."""
     kept = [(entry, "") for entry in _kept(one, one.code)]
     kept += [(entry, f", of {code}") for code in one.either for entry in _kept(one, code)]
@@ -247,7 +247,7 @@ def voucher_section(one: About) -> Section:
     return Section("Specimens and photos", tuple(parts))
 
 
-def _photo_words(one: About, entry: Photo) -> str:
+def _photo_words(one: BroodAccount, entry: Photo) -> str:
     """A picture by its name, with the stage that it shows where that was said."""
     return f"{entry.file} ({', '.join(part for part in (photo_stage(entry), one.day(entry.at)) if part)})"
 
@@ -257,7 +257,7 @@ def photo_stage(entry: Photo) -> str:
     return f"L{entry.instar}" if entry.instar else entry.stage
 
 
-def _kept(one: About, code: str) -> Iterator[Preserved]:
+def _kept(one: BroodAccount, code: str) -> Iterator[Preserved]:
     """The specimens of a brood, or of animals that may be of one or another (``A or B``)."""
     times = {
         (ended.at, ended.cohort.stays[-1].container)
@@ -269,7 +269,7 @@ def _kept(one: About, code: str) -> Iterator[Preserved]:
             yield entry
 
 
-def mass_sections(one: About) -> Iterator[Section]:
+def mass_sections(one: BroodAccount) -> Iterator[Section]:
     """What was weighed, where anything was."""
     rows = tuple(
         (one.day(entry.at), entry.stage or "", str(entry.number), number(entry.mass_mg / entry.number))
@@ -280,7 +280,7 @@ def mass_sections(one: About) -> Iterator[Section]:
         yield Section("Mass", (NoteTable(("day", "stage", "weighed together", "mass of one (mg)"), rows),))
 
 
-def permit_section(one: About) -> Section:
+def permit_section(one: BroodAccount) -> Section:
     """The permits that its forebears came in under."""
     bench = one.source.bench
     numbers = {bench.founders[code].permit for code in one.founders} - {""}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from rounds.exchange.pages import text
-from rounds.views.plots import LIMITS, Mark, Plot, Series, ranges, ticks
+from rounds.views.plots import LIMITS, Plot, PlotMark, PlotSeries, ranges, ticks
 
 WIDTH, HEIGHT = 640, 360
 LEFT, RIGHT, TOP, BOTTOM = 70, 14, 34, 56
@@ -64,8 +64,8 @@ def _axes(plot: Plot, sheet: _Sheet) -> str:
     return "\n".join(parts)
 
 
-def _steps(one: Series, sheet: _Sheet, dash: str) -> str:
-    marks = [*one.marks, Mark(sheet.x_high, one.marks[-1].y, one.marks[-1].low, one.marks[-1].high)]
+def _steps(one: PlotSeries, sheet: _Sheet, dash: str) -> str:
+    marks = [*one.marks, PlotMark(sheet.x_high, one.marks[-1].y, one.marks[-1].low, one.marks[-1].high)]
     parts = []
     for here, after in pairwise(marks):
         if here.low is not None and here.high is not None:
@@ -79,12 +79,12 @@ def _steps(one: Series, sheet: _Sheet, dash: str) -> str:
     return "\n".join([*parts, f'<path d="{path}" stroke-width="2" stroke-dasharray="{dash}"/>'])
 
 
-def _line(one: Series, sheet: _Sheet, dash: str) -> str:
+def _line(one: PlotSeries, sheet: _Sheet, dash: str) -> str:
     points = " ".join(f"{sheet.x(mark.x):.1f},{sheet.y(mark.y):.1f}" for mark in one.marks)
     return f'<polyline points="{points}" stroke-width="1.5" stroke-dasharray="{dash}"/>'
 
 
-def _points(one: Series, sheet: _Sheet, dash: str) -> str:
+def _points(one: PlotSeries, sheet: _Sheet, dash: str) -> str:
     del dash
     parts = []
     for mark in one.marks:
@@ -95,7 +95,7 @@ def _points(one: Series, sheet: _Sheet, dash: str) -> str:
     return "\n".join(parts)
 
 
-def _legend(one: Series, place: int, dash: str) -> str:
+def _legend(one: PlotSeries, place: int, dash: str) -> str:
     y = HEIGHT + 18 * place
     sign = f'<path d="M{LEFT} {y}h34" stroke-width="2" stroke-dasharray="{dash}"/>'
     if one.drawn == "points":

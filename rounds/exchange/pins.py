@@ -16,7 +16,7 @@ from rounds.bench.state import Bench, Lot
 from rounds.entries import registry as k
 from rounds.entries.base import Stage
 from rounds.entries.registry import FounderIntake
-from rounds.exchange.atomic_file import Refused
+from rounds.exchange.atomic_file import ExportRefused
 from rounds.exchange.localities import Locality
 from rounds.exchange.pages import page, text
 from rounds.exchange.source import Source
@@ -28,7 +28,7 @@ WIDTH_MM, HEIGHT_MM = 20, 11
 ROMAN = ("i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii")
 MOST = 2_000  # labels of one page
 WITHHELD = "exact place withheld"  # why, the label has no room for
-MOST_PLACES = 2  # that a label has room for
+MAX_PLACES = 2  # that a label has room for
 # What a plant was to it: found on it in the wild is never told as what the keeper gave it.
 _FED = "fed {} in captivity"
 _PLANTS = {"egg found on": "egg found on {}", "larva found on": "larva found on {}", "fed on": _FED, "pupated": _FED,
@@ -63,9 +63,9 @@ def write_pins(source: Source, broods: Iterable[str], out: BinaryIO) -> list[str
     found = [pin for code, pin in pins(source) if not wanted or code in wanted]
     total = sum(pin.number for pin in found)
     if not found:
-        raise Refused("no specimen of that kind was kept; 'preserved' in the daybook is what makes one")
+        raise ExportRefused("no specimen of that kind was kept; 'preserved' in the daybook is what makes one")
     if total > MOST:
-        raise Refused(f"{total} labels are too many for one page; name broods, at most {MOST} specimens")
+        raise ExportRefused(f"{total} labels are too many for one page; name broods, at most {MOST} specimens")
     drawn = "\n".join(_drawn(pin) for pin in found for _ in range(pin.number))
     out.write(page("Labels for pins", _STYLE, f"<main>\n{drawn}\n</main>"))
     told = [f"{count(total, 'label')} of {WIDTH_MM} by {HEIGHT_MM} mm; print at 100 %, not fitted to the page"]
@@ -143,7 +143,7 @@ def _caught(founders: Sequence[FounderIntake], places: Sequence[Locality], zone:
         where = place.place or (place.withheld and WITHHELD) or "place not said"
         ways.append((where, coordinates(place), day, f"leg. {founder.collector or founder.by}"))
     ways = list(dict.fromkeys(ways))
-    if len(ways) > MOST_PLACES:
+    if len(ways) > MAX_PLACES:
         return [f"from one of {len(ways)} catches, not known which"]
     if len(ways) < 2:
         return list(ways[0] if ways else ("place not said", "catch date not said"))

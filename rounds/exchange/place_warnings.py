@@ -9,7 +9,7 @@ from rounds.entries.registry import Taxon
 from rounds.exchange.source import Source
 from rounds.views.words import literal
 
-MOST_NAMES = 6
+MAX_NAMES = 6
 
 
 def place_warnings(source: Source) -> list[str]:
@@ -17,14 +17,14 @@ def place_warnings(source: Source) -> list[str]:
     lines = []
     unnamed = source.guard.unnamed()
     if unnamed:
-        shown = unnamed[:MOST_NAMES]
+        shown = unnamed[:MAX_NAMES]
         names = ", ".join(f"'{name}'" if name else "no species said" for name in shown)
         lines.append(
             f"treated as protected, for it is none of your taxa: {names}{_more(len(unnamed))}; as: taxon '{unnamed[0] or 'NAME'}'"
         )
     doubtful = list(source.guard.doubtful().items())
     if doubtful:
-        whom = "; ".join(f"'{name}' may be {' or '.join(taxa)}" for name, taxa in doubtful[:MOST_NAMES])
+        whom = "; ".join(f"'{name}' may be {' or '.join(taxa)}" for name, taxa in doubtful[:MAX_NAMES])
         lines.append(f"treated as protected: {literal(whom)}{_more(len(doubtful))}")
     lines += [
         f"look: {literal(name)} was said to be protected once, and is not now"
@@ -38,7 +38,7 @@ def place_warnings(source: Source) -> list[str]:
 
 
 def _more(number: int) -> str:
-    return f" and {number - MOST_NAMES} more" if number > MOST_NAMES else ""
+    return f" and {number - MAX_NAMES} more" if number > MAX_NAMES else ""
 
 
 def _ever_protected(source: Source) -> Iterator[str]:

@@ -7,9 +7,9 @@ from rounds.views.sheet import (
     NO_VISIT,
     RING,
     SEEN_BY,
-    Entry,
-    Page,
     Sheet,
+    SheetEntry,
+    SheetPage,
     head_parts,
     page_words,
     pages_of,
@@ -49,7 +49,7 @@ def sheet_page(told: Sheet) -> bytes:
     return page(told.name, _STYLE, "\n".join(body))
 
 
-def _section(told: Sheet, one: Page, number: str) -> str:
+def _section(told: Sheet, one: SheetPage, number: str) -> str:
     cautions, *rest = head_parts(told) if one.is_first else [""]
     parts = [
         f'<h1 class="name"><span>{text(told.name)}</span> <small>{text(number)}</small></h1>',
@@ -64,7 +64,7 @@ def _section(told: Sheet, one: Page, number: str) -> str:
     return f"<section>{''.join(parts)}</section>"
 
 
-def _table(told: Sheet, one: Page) -> str:
+def _table(told: Sheet, one: SheetPage) -> str:
     visits = one.stretch.visits
     if not visits:
         return f"<p>{text(NO_VISIT)}</p>"
@@ -73,7 +73,7 @@ def _table(told: Sheet, one: Page) -> str:
     return f"<table><thead><tr><th></th><th></th>{heads}</tr></thead><tbody>{rows}</tbody></table>"
 
 
-def _entry(entry: Entry, visits: int) -> str:
+def _entry(entry: SheetEntry, visits: int) -> str:
     wash = "".join(f'<tr class="wash"><td colspan="{visits + 2}">{text(one)}</td></tr>' for one in entry.before)
     rows = []
     for first, row in enumerate(entry.rows):

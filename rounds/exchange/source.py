@@ -13,8 +13,8 @@ from rounds.bench.taxon_names import full_name
 from rounds.checks.round_clock import Moment
 from rounds.entries.base import Entry
 from rounds.entries.registry import Released
-from rounds.exchange.localities import Guard
-from rounds.tallies.replay import replay, that_count
+from rounds.exchange.localities import PlaceGuard
+from rounds.tallies.replay import effective_entries, replay
 from rounds.tallies.tallies import Tallies
 
 EVERY = 10_000  # rows between two words on how far it has come
@@ -51,7 +51,7 @@ class Source:
         self.desk = desk
         self.bench: Bench = desk.bench
         self.moment: Moment = desk.moment()
-        self.guard = Guard(desk.bench, exact=exact)
+        self.guard = PlaceGuard(desk.bench, exact=exact)
         self._progress = progress
 
     @cached_property
@@ -83,7 +83,7 @@ class Source:
     def counting(self) -> list[Entry]:
         """Every entry that counts, in order; places as they may be told."""
         waiting = {entry.id for entry in self.desk.of_the_future}
-        return [entry for entry in that_count(self.entries) if entry.id not in waiting]
+        return [entry for entry in effective_entries(self.entries) if entry.id not in waiting]
 
     @cached_property
     def tallies(self) -> Tallies:

@@ -33,7 +33,7 @@ _RUN = ("=", "+", "-", "@", "\t", "\r", "\n", "\N{FULLWIDTH EQUALS SIGN}", "\N{F
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
+class ExportTable:
     """One table: its headings, with units, and how its rows are made."""
 
     name: str
@@ -190,23 +190,23 @@ def _masses(source: Source) -> Iterator[tuple[Value, ...]]:
             )  # fmt: skip
 
 
-TABLES: dict[str, Table] = {
+TABLES: dict[str, ExportTable] = {
     table.name: table
     for table in (
-        Table(
+        ExportTable(
             "entries",
             "every line of the daybook, struck ones marked; stage and instar of those that grew are the ones they reached",
             ("id", "happened at", "typed at", "by", "what", "place", "told", "counts", "fields (JSON)", "number", "brood",
              "stage", "sex", "voucher", "instar"),
             _entries,
         ),
-        Table(
+        ExportTable(
             "stock",
             "what stands in each container now",
             ("container", "purpose", "shelf", "brood", "taxon", "stage", "instar", "sex", "number", "since"),
             _stock,
         ),
-        Table(
+        ExportTable(
             "laying",
             "who laid on what: female-days and eggs by host and container",
             ("taxon", "host", "container", "effort (female-days)", "searches", "eggs", "eggs per female-day",
@@ -216,20 +216,20 @@ TABLES: dict[str, Table] = {
              "time in which these were laid, in no rate (female-days)", "share of eggs that searches find, as reckoned"),
             _laying,
         ),
-        Table(
+        ExportTable(
             "temperatures",
             "air as it was read",
             ("at", "place", "temperature (C)", "lowest (C)", "highest (C)", "humidity (%)", "by", "entry"),
             _temperatures,
         ),
-        Table(
+        ExportTable(
             "masses",
             "larvae and pupae as they were weighed",
             ("at", "container", "brood", "taxon", "stage", "number together", "mass (mg)", "mass of one (mg)", "by", "entry"),
             _masses,
         ),
-        Table("loggers", "what loggers wrote of each place", ("at", "place", "temperature (C)", "humidity (%)"), _loggers),
-        Table(
+        ExportTable("loggers", "what loggers wrote of each place", ("at", "place", "temperature (C)", "humidity (%)"), _loggers),
+        ExportTable(
             "life-table",
             "each stage of each brood, and of broods together that nobody can tell apart: how many entered it, and what is known of "
             "them; the rows in which 'counted again in' is empty count each animal once",
@@ -238,14 +238,14 @@ TABLES: dict[str, Table] = {
              "not known which", "kept as specimens", "known only by hatching, in no egg number", "counted again in"),
             _life_table,
         ),
-        Table(
+        ExportTable(
             "durations",
             "how long each stage of each brood took; those alone that were seen to begin and to end it",
             ("brood", "taxon", "stage", "instar", "number", "mean (days)", "shortest (days)", "longest (days)",
              "mean temperature (C)", "number with temperature", "basis"),
             _durations,
         ),
-        Table(
+        ExportTable(
             "permits",
             "each permit, its limits, and how much of them is used",
             ("number", "holder", "issuing body", "taxon", "females allowed", "females taken", "eggs allowed", "eggs found",
@@ -256,7 +256,7 @@ TABLES: dict[str, Table] = {
 }  # fmt: skip
 
 
-def write_table(table: Table, source: Source, out: io.TextIOBase) -> int:
+def write_table(table: ExportTable, source: Source, out: io.TextIOBase) -> int:
     """Write one table; the number of its rows comes back."""
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(table.headings)

@@ -11,18 +11,18 @@ from msgspec.structs import replace
 
 from rounds.bench.diapause import has_rested, rests
 from rounds.bench.folding.stage_completions import begun, larval_begun
-from rounds.bench.state import Bench, Container, Held, Lot, Moat, Passed, Stay
-from rounds.biology.forecast import Trace, forecast, joined
+from rounds.bench.state import Bench, Container, EarlierPlace, KeptLot, Lot, Moat, StageCompletion
+from rounds.biology.forecast import HeatTrace, forecast, joined
 from rounds.biology.thermal_constants import beyond
-from rounds.biology.thermal_time import Seen
+from rounds.biology.thermal_time import StageEnds
 from rounds.forecasts.kept_stems import Chance, chance_of
-from rounds.forecasts.moats import Lowering, lowering
-from rounds.forecasts.needs import Need, bettered, known_need, not_yet, seen_of
+from rounds.forecasts.moats import MoatForecast, lowering
+from rounds.forecasts.needs import ThermalNeed, bettered, known_need, not_yet, seen_of
 from rounds.forecasts.outcomes import WHAT, Outcome, grouped, half_of
 from rounds.forecasts.stage_ends import (
     CHANGES,
     Change,
-    Coming,
+    ComingChange,
     as_expected,
     coming_change,
     instant_of,
@@ -32,13 +32,13 @@ from rounds.forecasts.stage_ends import (
     scaled,
     undated,
 )
-from rounds.forecasts.warmth import Logged, Warmth, no_loggers, warmth_at
+from rounds.forecasts.warmth import Logged, PlaceTemperatures, no_loggers, warmth_at
 from rounds.tallies.warmth import day_of
 
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 FURTHEST_BACK = timedelta(days=400)
 A_DAY = timedelta(days=1)
-LATELY_DAYS, MOST_LATELY = 3.0, 1_000  # the last days by which it is told that it is colder or warmer than was tested
+LATELY_DAYS, MAX_LATELY = 3.0, 1_000  # the last days by which it is told that it is colder or warmer than was tested
 
 
 def last_look(container: Container) -> datetime:
@@ -46,7 +46,7 @@ def last_look(container: Container) -> datetime:
     return container.looks[-1] if container.looks else container.since
 
 
-class Foresight:
+class Forecasts:
     """What is coming on a bench as it stands; a changed bench wants a new one.
 
     Args:
@@ -59,15 +59,15 @@ class Foresight:
         self.bench = bench
         self._zone = zone
         self.logged = logged
-        self._warmth: dict[tuple[str, ...], Warmth] = {}
-        self._traces: dict[tuple[tuple[str, ...], float], Trace] = {}
-        self._needs: dict[tuple[str, str, str], Need | None] = {}
-        self._seen: dict[tuple[str, str, float], dict[str, tuple[Seen, ...]]] = {}
-        self._coming: dict[str, tuple[Coming, ...]] = {}
+        self._warmth: dict[tuple[str, ...], PlaceTemperatures] = {}
+        self._traces: dict[tuple[tuple[str, ...], float], HeatTrace] = {}
+        self._needs: dict[tuple[str, str, str], ThermalNeed | None] = {}
+        self._seen: dict[tuple[str, str, float], dict[str, tuple[StageEnds, ...]]] = {}
+        self._coming: dict[str, tuple[ComingChange, ...]] = {}
         self._chances: dict[tuple[int, datetime] | None, Chance] = {}
         self._mean_and_warmest: dict[tuple[str, ...], tuple[float, float]] = {}
 
-    def warmth(self, code: str, shelf: str = "") -> Warmth:
+    def warmth(self, code: str, shelf: str = "") -> PlaceTemperatures:
         """The temperatures where a container stands; it says so where they were read in another place."""
         found = self._warmth_of(self._places(code, shelf))
         unread = self.unread_place(code)
@@ -81,7 +81,7 @@ class Foresight:
             return ""
         return shelf.name
 
-    def _warmth_of(self, places: tuple[str, ...]) -> Warmth:
+    def _warmth_of(self, places: tuple[str, ...]) -> PlaceTemperatures:
         if places not in self._warmth:
             until = self.bench.newest or self._since
             self._warmth[places] = warmth_at(self.bench, places, self._zone, self._since, until, self.logged)
@@ -117,17 +117,17 @@ class Foresight:
         begun += [one.begun_from for one in bench.passed]
         return max(min(begun, default=newest), newest - FURTHEST_BACK) - A_DAY
 
-    def trace(self, code: str, lower_c: float, shelf: str = "") -> Trace:
+    def trace(self, code: str, lower_c: float, shelf: str = "") -> HeatTrace:
         """Heat above a threshold where a container stands."""
         return self._trace_of(self._places(code, shelf), lower_c)
 
-    def _trace_of(self, places: tuple[str, ...], lower_c: float) -> Trace:
+    def _trace_of(self, places: tuple[str, ...], lower_c: float) -> HeatTrace:
         key = places, lower_c
         if key not in self._traces:
             self._traces[key] = self._warmth_of(places).trace(lower_c)
         return self._traces[key]
 
-    def along(self, code: str, shelf: str, stays: tuple[Stay, ...], lower_c: float) -> Trace:
+    def along(self, code: str, shelf: str, stays: tuple[EarlierPlace, ...], lower_c: float) -> HeatTrace:
         """Heat above a threshold along the places where animals stood, up to where they stand."""
         last = self.trace(code, lower_c, shelf)
         if all(self._places_of(stay) == self._places(code, shelf) for stay in stays):
@@ -135,13 +135,13 @@ class Foresight:
         parts = [(self._trace_of(self._places_of(stay), lower_c), day_of(stay.until)) for stay in stays]
         return joined(parts, last, start=min(day_of(self._since), parts[0][1]))
 
-    def _places_of(self, stay: Stay) -> tuple[str, ...]:
+    def _places_of(self, stay: EarlierPlace) -> tuple[str, ...]:
         still = self.bench.at(stay.container)
         if still is not None and still.shelf == stay.shelf:
             return self._places(stay.container, stay.shelf)
         return self._read_of((stay.container, stay.shelf))
 
-    def need(self, taxon: str, stage: str, brood: str = "") -> Need | None:
+    def need(self, taxon: str, stage: str, brood: str = "") -> ThermalNeed | None:
         """What a stage of a species needs, bettered by the bench's own broods; of a brood by its own animals above all.
 
         None for an instar of which nothing is known by itself.
@@ -160,7 +160,7 @@ class Foresight:
                     self._needs[key] = bettered(known, stage, list(broods.values()), this)
         return self._needs[key]
 
-    def _seen_of(self, taxon: str, stage: str, lower_c: float) -> dict[str, tuple[Seen, ...]]:
+    def _seen_of(self, taxon: str, stage: str, lower_c: float) -> dict[str, tuple[StageEnds, ...]]:
         """What each brood of a species says of a stage: its animals that ended it, and those that have not yet."""
         key = taxon, stage, lower_c
         if key not in self._seen:
@@ -204,7 +204,7 @@ class Foresight:
         known = self.bench.taxa.get(taxon)
         return known is not None and known.overwinters_as == lot.stage
 
-    def _need_before(self, taxon: str, stage: str, out: str, before: datetime) -> Need | None:
+    def _need_before(self, taxon: str, stage: str, out: str, before: datetime) -> ThermalNeed | None:
         """The need as it was known before an instant, without one brood."""
         known = known_need(self.bench, taxon, stage)
         if known is None:
@@ -218,18 +218,18 @@ class Foresight:
         return bettered(known, stage, [one for one in own if one])
 
     @cached_property
-    def _finished(self) -> dict[tuple[str, str], list[Passed]]:
+    def _finished(self) -> dict[tuple[str, str], list[StageCompletion]]:
         return grouped(self.bench)
 
-    def coming(self, container: Container) -> tuple[Coming, ...]:
+    def coming(self, container: Container) -> tuple[ComingChange, ...]:
         """Every change that is coming in a container; resting stock has none."""
         if container.code not in self._coming:
             changes = self._changes(self.bench.containers.get(container.code, container))
             self._coming[container.code] = tuple(as_expected(self.bench, one) for one in changes)
         return self._coming[container.code]
 
-    def _changes(self, container: Container) -> list[Coming]:
-        found: list[Coming] = []
+    def _changes(self, container: Container) -> list[ComingChange]:
+        found: list[ComingChange] = []
         for lot in container.lots:
             taxon = self.bench.taxon_of(lot.brood)
             if lot.stage == "adult":
@@ -245,7 +245,7 @@ class Foresight:
                 found.append(self._one(container, lot, CHANGES[lot.stage], self.need(taxon, lot.stage, lot.brood)))
         return found
 
-    def _of_larvae(self, container: Container, lot: Lot, taxon: str) -> Iterator[Coming]:
+    def _of_larvae(self, container: Container, lot: Lot, taxon: str) -> Iterator[ComingChange]:
         """The next moult, and pupation: of the last instar by its own constants where there are some, else by larval life."""
         instars = instars_of(self.bench, taxon, lot.brood)
         instar, larva = lot.instar or 1, self.need(taxon, "larva", lot.brood)
@@ -267,7 +267,9 @@ class Foresight:
             coming = undated(coming, pauses)
         yield coming
 
-    def _one(self, container: Container, lot: Lot, change: Change, need: Need | None, stage_dd: float | None = None) -> Coming:
+    def _one(
+        self, container: Container, lot: Lot, change: Change, need: ThermalNeed | None, stage_dd: float | None = None
+    ) -> ComingChange:
         trace = self.along(container.code, "", lot.stays, need.lower_c) if need else None
         coming = coming_change(self.bench, container, lot, change, need, trace, self.warmth(container.code), stage_dd)
         said = beyond(need.tested, *self._lately(container.code)) if need is not None and coming.half is not None else ""
@@ -279,11 +281,11 @@ class Foresight:
         if places not in self._mean_and_warmest:
             readings = self._warmth_of(places).readings
             since = readings[-1][0] - LATELY_DAYS
-            told = [temperature for day, temperature in readings[-MOST_LATELY:] if day >= since]
+            told = [temperature for day, temperature in readings[-MAX_LATELY:] if day >= since]
             self._mean_and_warmest[places] = fmean(told), max(told)
         return self._mean_and_warmest[places]
 
-    def first_hatch(self, container: Container, held: Held) -> datetime | None:
+    def first_hatch(self, container: Container, held: KeptLot) -> datetime | None:
         """When an egg laid first on kept stems can hatch at the earliest; None if that cannot be told."""
         need = self.need(held.taxon, "egg")
         assert need is not None  # of eggs something is always known, be it of any species
@@ -299,7 +301,7 @@ class Foresight:
         )
         return instant_of(said.low)
 
-    def chance(self, container: Container, held: Held, now: datetime) -> Chance:
+    def chance(self, container: Container, held: KeptLot, now: datetime) -> Chance:
         """The chance that kept stems bear viable eggs, or some that are asked about as if they were kept."""
         key = (id(held), now) if any(one is held for one in container.held) else None  # only what lasts as long as the bench
         if key not in self._chances:
@@ -312,7 +314,7 @@ class Foresight:
             self._chances[key] = found
         return self._chances[key]
 
-    def moat(self, moat: Moat, now: datetime) -> Lowering | None:
+    def moat(self, moat: Moat, now: datetime) -> MoatForecast | None:
         """When a moat will be low."""
         return lowering(self.bench, moat, now)
 
@@ -325,7 +327,7 @@ class Foresight:
                 found.append(one)
         return sorted(found, key=lambda one: one.came_half, reverse=True)
 
-    def _outcome(self, brood: str, stage: str, passages: list[Passed]) -> Outcome | None:
+    def _outcome(self, brood: str, stage: str, passages: list[StageCompletion]) -> Outcome | None:
         first = passages[0]
         begun_to = max(one.begun_to for one in passages if one.begun_to <= min(two.at for two in passages))
         need = self._need_before(first.taxon, stage, brood, begun_to)

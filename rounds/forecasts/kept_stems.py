@@ -13,17 +13,17 @@ from msgspec import Struct
 from rounds.bench.codes import members
 from rounds.bench.folding.kept_stems import PERHAPS, SHOWN
 from rounds.bench.folding.sought import days_found, days_with, share_found, with_fresh
-from rounds.bench.state import Bench, Held
-from rounds.biology.forecast import Trace
+from rounds.bench.state import Bench, KeptLot
+from rounds.biology.forecast import HeatTrace
 from rounds.biology.hidden_eggs import (
     Hatching,
-    Hidden,
+    HiddenEggs,
     Laying,
     hidden_viable,
     learned_laying,
     none_found,
 )
-from rounds.forecasts.needs import Need
+from rounds.forecasts.needs import ThermalNeed
 from rounds.tallies.detection import on_record, shares_found
 from rounds.tallies.warmth import day_of
 
@@ -38,7 +38,7 @@ LAY_WEIGHS = 3.0  # females that this counts for; our estimate
 VIABLE_SHARE = 0.8  # of eggs that hatch where the bench's own do not tell; our estimate, no source
 VIABLE_WEIGHS = 10.0  # eggs that the usual share counts for; our estimate
 SEEN_BY_A_LOOK = 0.9  # share of hatches that one look for frass shows; our estimate, no source
-MOST_LOOKS_AHEAD = 365  # looks a day apart that are counted ahead, for the day until which to keep them
+MAX_LOOKS_AHEAD = 365  # looks a day apart that are counted ahead, for the day until which to keep them
 A_DAY = timedelta(days=1)
 AIM = 0.01  # stems may go when the chance is under this
 
@@ -59,7 +59,7 @@ class Chance(Struct, frozen=True):
     chance: float
     keep_until: datetime | None
     before: float
-    known: Known
+    known: LayingKnown
     female_days: float
     sex_not_known: float
     sought: dict[str, float]
@@ -72,7 +72,7 @@ class Chance(Struct, frozen=True):
     hatched_share: float
     by_now: float
     hatched_by_now: float
-    need: Need
+    need: ThermalNeed
     warmth: str
     shown: bool = False
     perhaps: bool = False
@@ -83,7 +83,7 @@ class Chance(Struct, frozen=True):
         return self.chance < AIM and not self.shown and not self.perhaps
 
 
-class Known(Struct, frozen=True):
+class LayingKnown(Struct, frozen=True):
     """What is known of how some females lay on a plant, but for one lot: ``laying``, and what it is made of.
 
     ``eggs`` of these females in so many ``days``, each times the share that searches found; ``other_eggs`` of ``laid``
@@ -99,7 +99,7 @@ class Known(Struct, frozen=True):
     idle: int
 
 
-def known_laying(bench: Bench, held: Held, shares: Mapping[str, float]) -> Known:
+def known_laying(bench: Bench, held: KeptLot, shares: Mapping[str, float]) -> LayingKnown:
     """How the females that stood with a lot lay on its plant, by all that is known but of the lot itself.
 
     How fast: from other females that laid there, and from the usual rate; then from these. Whether at all: from how many
@@ -118,7 +118,7 @@ def known_laying(bench: Bench, held: Held, shares: Mapping[str, float]) -> Known
     eggs = max(0, sum(one.eggs for one in mine) - held.eggs)
     days = max(0.0, sum(days_found(one.sought, shares) for one in mine) - days_found(held.sought, shares))
     laying = learned_laying(replace(mean, willing=willing), eggs=eggs, searched_days=days, vary=DAYS_VARY)
-    return Known(laying, eggs, days, other_eggs, other_days, len(layers), len(idle))
+    return LayingKnown(laying, eggs, days, other_eggs, other_days, len(layers), len(idle))
 
 
 def number_setting(bench: Bench, name: str, usual: float, least: float, most: float) -> float:
@@ -140,7 +140,7 @@ def viable_share(bench: Bench, taxon: str) -> float:
     return (VIABLE_SHARE * VIABLE_WEIGHS + hatched) / (VIABLE_WEIGHS + ended)
 
 
-def chance_of(bench: Bench, held: Held, need: Need, trace: Trace, warmth: str, now: datetime) -> Chance:
+def chance_of(bench: Bench, held: KeptLot, need: ThermalNeed, trace: HeatTrace, warmth: str, now: datetime) -> Chance:
     """The chance for one lot of kept stems, now.
 
     Args:
@@ -164,7 +164,7 @@ def chance_of(bench: Bench, held: Held, need: Need, trace: Trace, warmth: str, n
         off = need.uncertainty, need.above
         return Hatching(gone, need.constant_dd, need.spread, *off, max(1, looks_after), SEEN_BY_A_LOOK, over)
 
-    def known(at: Hatching) -> Hidden:
+    def known(at: Hatching) -> HiddenEggs:
         return hidden_viable(
             laying=laying.laying, female_days=days, missed=min(1.0, missed), found=held.eggs, viable_share=viable, hatching=at
         )
@@ -206,13 +206,15 @@ def chance_of(bench: Bench, held: Held, need: Need, trace: Trace, warmth: str, n
     )
 
 
-def _looks_that_count(held: Held, now: datetime) -> list[datetime]:
+def _looks_that_count(held: KeptLot, now: datetime) -> list[datetime]:
     """Looks for frass under a lot; those from before frass was seen under one of several lots say nothing any more."""
     since = held.frass_unknown
     return [one for one in held.frass_looks if one <= now and (since is None or one > since)]
 
 
-def _after_looks(chance: Callable[[float, int], float], trace: Trace, first: datetime, hatch_day: float | None) -> datetime | None:
+def _after_looks(
+    chance: Callable[[float, int], float], trace: HeatTrace, first: datetime, hatch_day: float | None
+) -> datetime | None:
     """When looks a day apart that see no frass bring the chance under the aim; None where a year of them does not.
 
     Args:
@@ -226,5 +228,5 @@ def _after_looks(chance: Callable[[float, int], float], trace: Trace, first: dat
         more = 0 if hatch_day is None else max(0, looks + 1 - max(0, ceil(hatch_day - day_of(first))))
         return chance(trace.heat_at(last), more) < AIM
 
-    looks = bisect_left(range(MOST_LOOKS_AHEAD), True, key=under)
-    return first + looks * A_DAY if looks < MOST_LOOKS_AHEAD else None
+    looks = bisect_left(range(MAX_LOOKS_AHEAD), True, key=under)
+    return first + looks * A_DAY if looks < MAX_LOOKS_AHEAD else None

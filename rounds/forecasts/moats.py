@@ -15,7 +15,7 @@ LOW_MM = 8.0  # a moat is low from here; a setting; our estimate, no source
 DRY_MM = 2.0  # an ant wades from here; our estimate, no source
 
 
-class Lowering(Struct, frozen=True):
+class MoatForecast(Struct, frozen=True):
     """How deep a moat is by now, when it will be low and when dry, and how fast it loses water."""
 
     depth_mm: float
@@ -37,7 +37,7 @@ def state_at(bench: Bench, depth_mm: float, said: str = "full") -> str:
     return "low" if depth_mm < number_setting(bench, "moat low", LOW_MM, 0, 100) else said
 
 
-def lowering(bench: Bench, moat: Moat, now: datetime) -> Lowering | None:
+def lowering(bench: Bench, moat: Moat, now: datetime) -> MoatForecast | None:
     """None where its depth was never read."""
     if not moat.depths:
         return None
@@ -47,7 +47,7 @@ def lowering(bench: Bench, moat: Moat, now: datetime) -> Lowering | None:
     gone = max(0.0, (now - last.at) / timedelta(days=1))
     by_now = max(0.0, last.mm - loss.mm_a_day * gone)
     low_at, dry_at = (_when(last.at, last.mm, mark, loss) for mark in (low_mm, DRY_MM))
-    return Lowering(last.mm, by_now, last.at, low_mm, low_at, dry_at, loss)
+    return MoatForecast(last.mm, by_now, last.at, low_mm, low_at, dry_at, loss)
 
 
 def full_mm(moat: Moat) -> float | None:
@@ -55,7 +55,7 @@ def full_mm(moat: Moat) -> float | None:
     return max((depth.mm for depth in moat.depths if depth.filled or depth.full), default=None)
 
 
-class Lasting(Struct, frozen=True):
+class MoatDuration(Struct, frozen=True):
     """How long a moat lasts once it is full: until low, until dry [None: it loses nothing]."""
 
     full_mm: float
@@ -64,13 +64,13 @@ class Lasting(Struct, frozen=True):
     loss: Loss
 
 
-def lasting(bench: Bench, moat: Moat) -> Lasting | None:
+def lasting(bench: Bench, moat: Moat) -> MoatDuration | None:
     """None where nobody read how deep it is when full: a depth read in between, or of a dirty one, is none of full."""
     full, loss = full_mm(moat), _loss(bench, moat)
     if full is None:
         return None
     low_mm = number_setting(bench, "moat low", LOW_MM, 0, 100)
-    return Lasting(full, _span(full, low_mm, loss), _span(full, DRY_MM, loss), loss)
+    return MoatDuration(full, _span(full, low_mm, loss), _span(full, DRY_MM, loss), loss)
 
 
 def _last_depth(moat: Moat) -> Depth:

@@ -10,10 +10,10 @@ from msgspec import Struct
 
 from rounds.bench.folding.stage_completions import A_LOOK_BEFORE
 from rounds.bench.plurals import count
-from rounds.bench.state import Bench, Passed
-from rounds.biology.forecast import Trace
-from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, Constants, Found, constants_for, less
-from rounds.biology.thermal_time import NEVER, Seen, estimated
+from rounds.bench.state import Bench, StageCompletion
+from rounds.biology.forecast import HeatTrace
+from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, Constants, SpeciesConstants, constants_for, less
+from rounds.biology.thermal_time import NEVER, StageEnds, estimated
 from rounds.entries.registry import ThermalConstants
 from rounds.tallies.warmth import day_of
 
@@ -25,7 +25,7 @@ WIDEST_OFF = 0.6  # no stage of any species is told more uncertain than that; ou
 GRAIN_DD = 0.01  # degree-days are told no finer, so that what was reckoned once stays reckoned
 
 
-class Need(Struct, frozen=True):
+class ThermalNeed(Struct, frozen=True):
     """What a stage needs, how sure that is, and whose words they are.
 
     ``lower_c`` in C, ``constant_dd`` in degree-days, ``spread`` of individuals as a share of it; ``uncertainty`` is the standard
@@ -48,14 +48,14 @@ class Need(Struct, frozen=True):
         return self.uncertainty if self.longer is None else self.longer
 
 
-class Known(Struct, frozen=True):
+class PriorConstants(Struct, frozen=True):
     """Constants as they were known before any own brood; ``learning`` as for ``estimated``."""
 
-    need: Need
+    need: ThermalNeed
     learning: float | None
 
 
-def known_need(bench: Bench, taxon: str, stage: str) -> Known | None:
+def known_need(bench: Bench, taxon: str, stage: str) -> PriorConstants | None:
     """The keeper's constants for a species and stage, else its own that ship, its genus', any species'.
 
     None for an instar or another part of a stage of which nothing was published.
@@ -63,7 +63,7 @@ def known_need(bench: Bench, taxon: str, stage: str) -> Known | None:
     own = _keepers(bench, taxon, stage)
     if own is not None:
         words = f"the keeper's constants ({own.source or 'no source given'})"
-        return Known(Need(own.lower_c, own.constant_dd, SPREAD, UNCERTAINTY, words), LEARNING)
+        return PriorConstants(ThermalNeed(own.lower_c, own.constant_dd, SPREAD, UNCERTAINTY, words), LEARNING)
     found = constants_for(taxon, stage)
     whole = _of_whole_life(bench, taxon, stage, found) if found is None or found.whose != "own" else None
     if whole is not None:
@@ -71,8 +71,10 @@ def known_need(bench: Bench, taxon: str, stage: str) -> Known | None:
     if found is None:
         return None
     line = found.constants
-    need = Need(line.lower_c, line.constant_dd, SPREAD, found.shorter, _words(found, stage), longer=found.longer, tested=line.tested)
-    return Known(need, LEARNING if found.whose == "own" else None)
+    need = ThermalNeed(
+        line.lower_c, line.constant_dd, SPREAD, found.shorter, _words(found, stage), longer=found.longer, tested=line.tested
+    )
+    return PriorConstants(need, LEARNING if found.whose == "own" else None)
 
 
 def _keepers(bench: Bench, taxon: str, stage: str) -> ThermalConstants | None:
@@ -82,7 +84,7 @@ def _keepers(bench: Bench, taxon: str, stage: str) -> ThermalConstants | None:
     return next((stages[stage] for stages in known), None)
 
 
-def _of_whole_life(bench: Bench, taxon: str, stage: str, other: Found | None) -> Known | None:
+def _of_whole_life(bench: Bench, taxon: str, stage: str, other: SpeciesConstants | None) -> PriorConstants | None:
     """A stage from constants of several together, less what the others of them take.
 
     The keeper's own are taken; those that ship where they are surer than those of ``other`` species.
@@ -106,28 +108,30 @@ def _of_whole_life(bench: Bench, taxon: str, stage: str, other: Found | None) ->
             longer = hypot(UNCERTAINTY, *(known.above * known.constant_dd / left.constant_dd for known in others))
             if own is None and other is not None and (off >= other.shorter or longer >= other.longer):
                 continue
-            need = Need(left.lower_c, left.constant_dd, SPREAD, min(off, WIDEST_OFF), words, longer=min(longer, WIDEST_OFF))
-            return Known(need, None)
+            need = ThermalNeed(left.lower_c, left.constant_dd, SPREAD, min(off, WIDEST_OFF), words, longer=min(longer, WIDEST_OFF))
+            return PriorConstants(need, None)
     return None
 
 
-def _without_whole_life(bench: Bench, taxon: str, stage: str) -> Need | None:
+def _without_whole_life(bench: Bench, taxon: str, stage: str) -> ThermalNeed | None:
     """What is known of a stage by itself; of a relative's or any species' it is as uncertain as that is."""
     own = _keepers(bench, taxon, stage)
     if own is not None:
-        return Need(own.lower_c, own.constant_dd, SPREAD, UNCERTAINTY, "")
+        return ThermalNeed(own.lower_c, own.constant_dd, SPREAD, UNCERTAINTY, "")
     found = constants_for(taxon, stage)
     if found is None:
         return None
-    return Need(found.constants.lower_c, found.constants.constant_dd, SPREAD, found.shorter, "", longer=found.longer)
+    return ThermalNeed(found.constants.lower_c, found.constants.constant_dd, SPREAD, found.shorter, "", longer=found.longer)
 
 
-def _words(found: Found, stage: str) -> str:
+def _words(found: SpeciesConstants, stage: str) -> str:
     pauses = stage in found.constants.winters_as and found.whose == "own"
     return f"{found.words}; it can winter as {stage}, where it does this does not hold" if pauses else found.words
 
 
-def seen_of(passages: Sequence[Passed], trace_of: Callable[[Passed], Trace], before: datetime | None = None) -> tuple[Seen, ...]:
+def seen_of(
+    passages: Sequence[StageCompletion], trace_of: Callable[[StageCompletion], HeatTrace], before: datetime | None = None
+) -> tuple[StageEnds, ...]:
     """What the animals of one brood that ended a stage say of the warmth that it takes.
 
     Args:
@@ -148,21 +152,21 @@ def seen_of(passages: Sequence[Passed], trace_of: Callable[[Passed], Trace], bef
     return tuple(found)
 
 
-def not_yet(trace: Trace, begun_to: datetime, looked: datetime, number: int) -> Seen:
+def not_yet(trace: HeatTrace, begun_to: datetime, looked: datetime, number: int) -> StageEnds:
     """Animals that had not ended a stage when they were last looked at."""
     return _seen(trace.heat_at(day_of(looked)) - trace.heat_at(day_of(begun_to)), inf, number)
 
 
-def _seen(low: float, high: float, number: int) -> Seen:
+def _seen(low: float, high: float, number: int) -> StageEnds:
     low = _grained(max(0.0, low))
-    return Seen(low, high if high == inf else max(low, _grained(high)), number)
+    return StageEnds(low, high if high == inf else max(low, _grained(high)), number)
 
 
 def _grained(heat: float) -> float:
     return round(heat / GRAIN_DD) * GRAIN_DD
 
 
-def bettered(known: Known, stage: str, broods: Sequence[tuple[Seen, ...]], this: int | None = None) -> Need:
+def bettered(known: PriorConstants, stage: str, broods: Sequence[tuple[StageEnds, ...]], this: int | None = None) -> ThermalNeed:
     """The need drawn toward the bench's own broods, the more the more there are.
 
     Args:
@@ -185,4 +189,4 @@ def bettered(known: Known, stage: str, broods: Sequence[tuple[Seen, ...]], this:
     words = f"{need.words}, drawn {found.weight:.0%} of the way to {told}"
     animals = min(found.spread, WIDEST_SPREAD)
     shorter, longer = min(found.shorter, WIDEST_UNCERTAINTY), min(found.longer, WIDEST_UNCERTAINTY)
-    return Need(need.lower_c, found.constant_dd, animals, shorter, words, found.broods, longer)
+    return ThermalNeed(need.lower_c, found.constant_dd, animals, shorter, words, found.broods, longer)

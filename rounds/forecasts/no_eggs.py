@@ -23,7 +23,7 @@ Weight = Literal["likely", "possible", "unlikely"]
 Favoured = Literal["wait", "warmth", "food", "another plant", "second plant"]
 
 
-class Point(Struct, frozen=True):
+class PossibleReason(Struct, frozen=True):
     """One thing that may be missing: what is on record of it, and how likely it is that."""
 
     what: str
@@ -70,7 +70,7 @@ class NoEggs(Struct, frozen=True):
     chance: float | None
     favoured: Favoured
     verdict: str
-    points: tuple[Point, ...]
+    points: tuple[PossibleReason, ...]
 
     @property
     def heading(self) -> str:
@@ -173,59 +173,63 @@ def _favoured(
     return "wait", "Too early to say: wild females may take days to weeks before the first egg."
 
 
-def _plant_point(plant: str, best: OtherPlant | None, chance: float | None, days: str, share: float, before: LaidBefore) -> Point:
+def _plant_point(
+    plant: str, best: OtherPlant | None, chance: float | None, days: str, share: float, before: LaidBefore
+) -> PossibleReason:
     told = f"{plant}: none found in {days}"
     if before.eggs:
         accepted = "accepted" if before.sure else "accepted here"
         told = f"{plant} {accepted}: {count(before.eggs, 'egg')}; none in the {days} since"
     if best is None or chance is None:
-        return Point("host plant", f"{told}; no eggs on record from another plant", "unlikely" if before.eggs else "possible")
+        return PossibleReason(
+            "host plant", f"{told}; no eggs on record from another plant", "unlikely" if before.eggs else "possible"
+        )
     told = f"{told}, searches find {share:.0%}; {best.plant}: {best.rate:.1f} laid a day".replace("%", " %")
-    return Point("host plant", told, "likely" if chance < UNLIKELY else "possible" if chance < MUCH else "unlikely")
+    return PossibleReason("host plant", told, "likely" if chance < UNLIKELY else "possible" if chance < MUCH else "unlikely")
 
 
-def _mating_point(bench: Bench, females: list[Lot], before: LaidBefore, they: str) -> Point:
+def _mating_point(bench: Bench, females: list[Lot], before: LaidBefore, they: str) -> PossibleReason:
     """Hatched eggs prove it; else who was with them, and how worn they are."""
     if before.hatched and before.sure:
         whose, who = ("her", "she") if they == "she" else ("their", "at least one")
         have = "has" if before.hatched == 1 else "have"
-        return Point("mating", f"{before.hatched} of {whose} eggs {have} hatched: {who} has mated", "unlikely")
+        return PossibleReason("mating", f"{before.hatched} of {whose} eggs {have} hatched: {who} has mated", "unlikely")
     if all(lot.mates or bench.mated.get(lot.brood) for lot in females):
-        return Point("mating", f"males were with {'her' if they == 'she' else 'them'}", "unlikely")
+        return PossibleReason("mating", f"males were with {'her' if they == 'she' else 'them'}", "unlikely")
     founders = [bench.founders.get(lot.brood) for lot in females]
     wears = [founder.wear if founder is not None else "" for founder in founders]
     if all(wear in ("worn", "very worn") for wear in wears):
         told = f"she is {wears[0]}" if they == "she" else "all are worn"
-        return Point("mating", f"not seen; {told}, so probably", "unlikely")
+        return PossibleReason("mating", f"not seen; {told}, so probably", "unlikely")
     if "fresh" in wears:
         told = "she is fresh" if they == "she" else f"{wears.count('fresh')} of them fresh"
-        return Point("mating", f"not seen; {told}, and may not have mated", "possible")
+        return PossibleReason("mating", f"not seen; {told}, and may not have mated", "possible")
     wild = any(founder is not None for founder in founders)
-    return Point("mating", "not recorded; most wild females have" if wild else "not recorded", "possible")
+    return PossibleReason("mating", "not recorded; most wild females have" if wild else "not recorded", "possible")
 
 
-def _age_points(before: LaidBefore, they: str) -> tuple[Point, ...]:
-    return (Point("age", f"{they} may be laid out", "possible"),) if before.eggs else ()
+def _age_points(before: LaidBefore, they: str) -> tuple[PossibleReason, ...]:
+    return (PossibleReason("age", f"{they} may be laid out", "possible"),) if before.eggs else ()
 
 
-def _warmth_point(waited: WithoutEggs, whole: float) -> Point:
+def _warmth_point(waited: WithoutEggs, whole: float) -> PossibleReason:
     if whole and waited.unread > MUCH * whole:
-        return Point("warmth", "not read" if waited.unread >= whole else "not read for most of it", "possible")
-    return Point("warmth", f"{waited.cool:.1f} of {whole:.1f} female-days read under 18 C", _weight(waited.cool, whole))
+        return PossibleReason("warmth", "not read" if waited.unread >= whole else "not read for most of it", "possible")
+    return PossibleReason("warmth", f"{waited.cool:.1f} of {whole:.1f} female-days read under 18 C", _weight(waited.cool, whole))
 
 
-def _sun_point(container: Container) -> Point:
+def _sun_point(container: Container) -> PossibleReason:
     if container.lamp_since:
-        return Point("sun", "under a lamp", "unlikely")
+        return PossibleReason("sun", "under a lamp", "unlikely")
     words = {"sun": "in the sun", "shade": "in shade"}.get(container.lit, "not recorded")
-    return Point("sun", words, "unlikely" if container.lit == "sun" else "possible")
+    return PossibleReason("sun", words, "unlikely" if container.lit == "sun" else "possible")
 
 
-def _food_point(waited: WithoutEggs, whole: float, drank: bool) -> Point:
+def _food_point(waited: WithoutEggs, whole: float, drank: bool) -> PossibleReason:
     if not drank:
-        return Point("food", "no drink on record", "possible")
+        return PossibleReason("food", "no drink on record", "possible")
     told = f"{waited.hungry:.1f} of {whole:.1f} female-days more than a day after the last drink"
-    return Point("food", told, _weight(waited.hungry, whole))
+    return PossibleReason("food", told, _weight(waited.hungry, whole))
 
 
 def _weight(part: float, whole: float) -> Weight:

@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct
 
-from rounds.bench.state import Bench, Passed
+from rounds.bench.state import Bench, StageCompletion
 from rounds.forecasts.stage_ends import Change
 
 WHAT: dict[str, Change] = {"egg": "hatch", "larva": "pupation", "pupa": "emergence"}
@@ -62,18 +62,18 @@ def score(outcomes: list[Outcome]) -> Score | None:
     )
 
 
-def grouped(bench: Bench) -> dict[tuple[str, str], list[Passed]]:
+def grouped(bench: Bench) -> dict[tuple[str, str], list[StageCompletion]]:
     """What ended a stage that it is known to have begun, by brood and stage, in the order seen; founders' own stages aside, and
     those in which they were in diapause, and eggs of which nobody knew before they had hatched.
     """
-    found: dict[tuple[str, str], list[Passed]] = {}
+    found: dict[tuple[str, str], list[StageCompletion]] = {}
     for one in bench.passed:
         if one.brood in bench.broods and one.begin_known and not one.rested and not one.by_hatching:
             found.setdefault((one.brood, one.stage), []).append(one)
     return found
 
 
-def half_of(passages: list[Passed]) -> datetime:
+def half_of(passages: list[StageCompletion]) -> datetime:
     """When half of them had made the change."""
     total, so_far = sum(one.number for one in passages), 0
     for one in sorted(passages, key=lambda passage: passage.at):

@@ -11,9 +11,9 @@ from msgspec.structs import replace
 from rounds.bench.diapause import has_rested
 from rounds.bench.folding.stage_completions import begun
 from rounds.bench.state import Bench, Container, Lot
-from rounds.biology.forecast import Forecast, Trace, forecast
-from rounds.forecasts.needs import Need
-from rounds.forecasts.warmth import Warmth
+from rounds.biology.forecast import HeatTrace, StageForecast, forecast
+from rounds.forecasts.needs import ThermalNeed
+from rounds.forecasts.warmth import PlaceTemperatures
 from rounds.tallies.warmth import day_of
 
 Change = Literal["hatch", "moult", "pupation", "emergence"]
@@ -21,7 +21,7 @@ USUAL_INSTARS = 5
 CHANGES: dict[str, Change] = {"egg": "hatch", "pupa": "emergence"}
 
 
-class Coming(Struct, frozen=True):
+class ComingChange(Struct, frozen=True):
     """A change that is coming: to how many of which brood, when, and what that rests on.
 
     All instants are in UTC; ``first``, ``half`` and ``last`` are of all of them, ``low`` and ``high`` bound one animal with 90 %;
@@ -44,7 +44,7 @@ class Coming(Struct, frozen=True):
     last: datetime | None = None
     low: datetime | None = None
     high: datetime | None = None
-    need: Need | None = None
+    need: ThermalNeed | None = None
     degree_days: float = 0.0
     gathered_to: datetime | None = None
     warmth: str = ""
@@ -67,7 +67,7 @@ def left_share(instar: int, instars: int) -> float:
     return sum(instar_share(one, instars) for one in range(min(max(1, instar), instars), instars + 1))
 
 
-def scaled(need: Need | None, share: float, words: str) -> Need | None:
+def scaled(need: ThermalNeed | None, share: float, words: str) -> ThermalNeed | None:
     """A part of a stage's need."""
     if need is None:
         return None
@@ -79,11 +79,11 @@ def coming_change(
     container: Container,
     lot: Lot,
     change: Change,
-    need: Need | None,
-    trace: Trace | None,
-    warmth: Warmth,
+    need: ThermalNeed | None,
+    trace: HeatTrace | None,
+    warmth: PlaceTemperatures,
     stage_dd: float | None = None,
-) -> Coming:
+) -> ComingChange:
     """One change of one lot; without a need it says why no date can be given.
 
     Args:
@@ -96,7 +96,7 @@ def coming_change(
         earliest = trace.day_of(trace.heat_at(came) - (stage_dd or need.constant_dd))
         since = min(since, instant_of(earliest if earliest is not None else came) or since)
     taxon = bench.taxon_of(lot.brood)
-    plain = Coming(
+    plain = ComingChange(
         container.code, change, lot.brood, taxon, lot.number, lot.instar, since, until,
         begun_known=not lot.began_before, moved=bool(lot.stays),
     )  # fmt: skip
@@ -126,12 +126,12 @@ def coming_change(
     return replace(coming, first=max(coming.first, came_in), low=max(coming.low, came_in), not_before=not_before)
 
 
-def undated(coming: Coming, why_not: str) -> Coming:
+def undated(coming: ComingChange, why_not: str) -> ComingChange:
     """The same change without a date, and why."""
     return replace(coming, first=None, half=None, last=None, low=None, high=None, not_before=None, why_not=why_not)
 
 
-def as_expected(bench: Bench, coming: Coming) -> Coming:
+def as_expected(bench: Bench, coming: ComingChange) -> ComingChange:
     """The same change by the keeper's own date, if one was given since these animals are in their stage or instar."""
     said = bench.expected.get(coming.brood, {}).get(coming.change)
     if said is None or coming.begun_to > said.at:
@@ -142,7 +142,7 @@ def as_expected(bench: Bench, coming: Coming) -> Coming:
     return replace(coming, first=first, half=half, last=last, low=first, high=last, not_before=first, why_not="", own=own)
 
 
-def _dated(plain: Coming, found: Forecast, need: Need, trace: Trace, warmth: Warmth) -> Coming:
+def _dated(plain: ComingChange, found: StageForecast, need: ThermalNeed, trace: HeatTrace, warmth: PlaceTemperatures) -> ComingChange:
     begun_at = (day_of(plain.begun_from) + day_of(plain.begun_to)) / 2
     return replace(
         plain,

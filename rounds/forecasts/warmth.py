@@ -9,9 +9,9 @@ from datetime import datetime, timedelta, tzinfo
 from msgspec import Struct
 
 from rounds.bench.state import Bench
-from rounds.biology.forecast import Trace, steady_trace, trace_of
+from rounds.biology.forecast import HeatTrace, steady_trace, trace_of
 from rounds.entries.climate import Air
-from rounds.tallies.warmth import Hole, Series, Used, day_of, trace
+from rounds.tallies.warmth import Series, TraceGap, TraceSource, day_of, trace
 
 USUAL_C = 20.0  # where nothing was read and the book does not say; our estimate, no source
 LONGEST_HOLE_DAYS = 1.0  # over a longer hole the mean of the rest is taken, and the hole is told
@@ -25,16 +25,16 @@ def no_loggers(_place: str, _since: datetime, _until: datetime) -> None:
     """Where no logger was read."""
 
 
-class Warmth(Struct, frozen=True):
+class PlaceTemperatures(Struct, frozen=True):
     """The temperatures of a place: readings (days since 1970, C), what they are in words, and where nothing was read."""
 
     readings: tuple[tuple[float, float], ...]
     used: str
-    holes: tuple[Hole, ...]
-    series: tuple[Used, ...] = ()
+    holes: tuple[TraceGap, ...]
+    series: tuple[TraceSource, ...] = ()
     assumed: bool = False
 
-    def trace(self, lower_c: float, until: float | None = None) -> Trace:
+    def trace(self, lower_c: float, until: float | None = None) -> HeatTrace:
         """Heat above a threshold, as it was known by a day."""
         if self.assumed:
             start, temperature_c = self.readings[0]
@@ -57,14 +57,14 @@ def usual_c(bench: Bench) -> float:
 
 def warmth_at(
     bench: Bench, places: Sequence[str], zone: tzinfo, since: datetime, until: datetime, logged: Logged = no_loggers
-) -> Warmth:
+) -> PlaceTemperatures:
     """The warmth of a place, from the nearest of ``places`` of which something was read."""
     airs = [_lately(bench.air.get(place, []), since) for place in places]
     series = [one for one in (logged(place, since, until) for place in places) if one is not None]
     found = trace(airs, series, min(since, until), until, zone=zone, assumed_c=usual_c(bench))
     if found.assumed:
-        return Warmth(found.readings, f"nothing read here; {usual_c(bench):g} C assumed", (), assumed=True)
-    return Warmth(found.readings, "; ".join(_told(one) for one in found.used), found.holes, found.used)
+        return PlaceTemperatures(found.readings, f"nothing read here; {usual_c(bench):g} C assumed", (), assumed=True)
+    return PlaceTemperatures(found.readings, "; ".join(_told(one) for one in found.used), found.holes, found.used)
 
 
 def _lately(airs: list[Air], since: datetime) -> list[Air]:
@@ -72,9 +72,9 @@ def _lately(airs: list[Air], since: datetime) -> list[Air]:
     return airs[bisect_left(airs, since - EARLIER_READINGS, key=lambda one: one.at) :]
 
 
-def _told(used: Used) -> str:
+def _told(used: TraceSource) -> str:
     place = used.place or "the room"
     return f"{used.readings} {'logger ' if used.logger else ''}readings of {place}"
 
 
-__all__ = ["Hole", "Logged", "Warmth", "day_of", "no_loggers", "usual_c", "warmth_at"]
+__all__ = ["Logged", "PlaceTemperatures", "TraceGap", "day_of", "no_loggers", "usual_c", "warmth_at"]

@@ -15,7 +15,7 @@ from rounds.checks.registry import CHECKS
 from rounds.checks.timeline import Item, timeline
 from rounds.screens.lines import Lines
 from rounds.screens.page import bindings_of
-from rounds.screens.question_page import Asking
+from rounds.screens.question_page import QuestionPage
 from rounds.screens.rowlist import EDGE, RowList
 from rounds.views.actions import Action, Scope
 from rounds.views.ahead_page import (
@@ -49,7 +49,7 @@ from rounds.views.words import clock, literal
 ROOMY = 32  # rows of a screen that shows what the highlighted line rests on without being asked
 
 
-class AheadScreen(Asking):
+class AheadScreen(QuestionPage):
     """The timeline, the same as a table, and how forecasts did."""
 
     SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "ahead")

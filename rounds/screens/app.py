@@ -18,7 +18,7 @@ from textual import events
 from textual.binding import Binding, BindingType
 from textual.filter import LineFilter, Monochrome
 
-from rounds.app.desk import Desk, Outcome, Refused
+from rounds.app.desk import Desk, Outcome, Refusal
 from rounds.entries import registry as k
 from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.help_screen import HelpScreen
@@ -34,7 +34,7 @@ from rounds.views.actions import Scope
 from rounds.views.alarm import Alarm
 from rounds.views.cells import Line
 from rounds.views.keys import keymap
-from rounds.views.search import Thing
+from rounds.views.search import SearchHit
 from rounds.views.settings import setting_of
 from rounds.views.words import literal
 
@@ -282,7 +282,7 @@ class RoundsApp(OneKeyAtATime):
 
         self.push_screen(SearchScreen(self.desk), self._go_to)
 
-    def _go_to(self, thing: Thing | None) -> None:
+    def _go_to(self, thing: SearchHit | None) -> None:
         if thing is None:
             return
         sort, name = thing.leads
@@ -314,7 +314,7 @@ class RoundsApp(OneKeyAtATime):
         """Go on with the open round, or begin one that takes so many minutes, 0 as long as it takes."""
         if self.desk.open_round is None:
             outcome = self.desk.start_round(minutes=minutes)
-            if isinstance(outcome, Refused):
+            if isinstance(outcome, Refusal):
                 page = self.screen
                 if isinstance(page, Page):
                     page.answered(outcome)
@@ -344,7 +344,7 @@ class RoundsApp(OneKeyAtATime):
     def next_theme(self) -> None:
         """The next colours; they stay with the book."""
         name = NAMES[(NAMES.index(self.theme) + 1) % len(NAMES)]
-        outcome = self.desk.say(k.Setting, name="theme", value=name)
+        outcome = self.desk.record(k.Setting, name="theme", value=name)
         if isinstance(self.screen, Page):
             self.screen.answered(outcome)
 

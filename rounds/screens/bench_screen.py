@@ -9,7 +9,7 @@ from textual import events, on
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 
-from rounds.app.desk import Refused, Said
+from rounds.app.desk import Recorded, Refusal
 from rounds.app.photos import newest_of
 from rounds.checks import ants, count, drink, eggs, food, host, look
 from rounds.checks.base import Check
@@ -24,12 +24,12 @@ from rounds.entries import registry as k
 from rounds.entries.base import Entry, Purpose
 from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.page import bindings_of
-from rounds.screens.question_page import Asking
+from rounds.screens.question_page import QuestionPage
 from rounds.screens.rowlist import RowList
 from rounds.screens.shelf_map import ShelfMap
 from rounds.views.about import about_lines
 from rounds.views.actions import Action, Scope
-from rounds.views.bench_page import ROOMY, Room, Shown, bench_page, most_urgent
+from rounds.views.bench_page import ROOMY, BenchFilter, ScreenRoom, bench_page, most_urgent
 from rounds.views.card import card
 from rounds.views.cells import Line
 from rounds.views.danger_lines import row_key
@@ -37,14 +37,14 @@ from rounds.views.empty_bench import is_empty, is_new
 from rounds.views.shelf_map import shelves_of
 from rounds.views.words import clock, literal
 
-MOST_DIGITS = 3
+MAX_DIGITS = 3
 WIDE_FOR_WORDS = 70  # columns: below it a hint keeps to one row
 MAP_BESIDE, MAP_CELLS = 150, 63  # columns from which the map stands beside the list, and those that it takes
 CARD_ROWS, OTHER_ROWS = 9, 3  # of the card with its rule; the top, the headings, the keys
 ON_AN_EMPTY_BENCH = ("answer_next", "prompt", "help", "quit")
 
 
-class BenchScreen(Asking):
+class BenchScreen(QuestionPage):
     """Where the keeper starts and comes back to."""
 
     SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "list", "bench")
@@ -53,7 +53,7 @@ class BenchScreen(Asking):
 
     def __init__(self) -> None:
         super().__init__()
-        self.shown = Shown()
+        self.shown = BenchFilter()
         self._dues: list[Due] = []
         self._minutes, self._was_digit = "", False  # a number begun, and whether the key before was one of its digits
         self._begun = self._offers_ways_in = False
@@ -86,7 +86,7 @@ class BenchScreen(Asking):
             moment,
             self.shown,
             len(desk.unsaved),
-            room=Room(size.width - (MAP_CELLS if self._has_map else 0), size.height),
+            room=ScreenRoom(size.width - (MAP_CELLS if self._has_map else 0), size.height),
             foresight=desk.foresight,
         )
         self.query_one("#head", Lines).show(self.head_lines(page.head))
@@ -201,7 +201,7 @@ class BenchScreen(Asking):
         """Highlight a container; where a filter hides it, the filter goes."""
         rows = self.query_one(RowList)
         if not rows.highlight(code):
-            self.shown = Shown(sort=self.shown.sort)
+            self.shown = BenchFilter(sort=self.shown.sort)
             self.show()
             rows.highlight(code)
         self.back_to_work()
@@ -225,10 +225,10 @@ class BenchScreen(Asking):
         key, checks = self.sign(action), [(code, check) for code in codes]
         lately = self.answered_lately(checks, key, Amount())
         if lately:
-            self.answered(Refused(lately))
+            self.answered(Refusal(lately))
             return
         outcome = self.desk.say_many([(kind, {"container": code}) for code in codes], self.when())
-        if self.answered(outcome) and isinstance(outcome, Said):
+        if self.answered(outcome) and isinstance(outcome, Recorded):
             self.note_answered(checks, key, Amount())
             self.query_one(RowList).clear_marks()
 
@@ -249,7 +249,7 @@ class BenchScreen(Asking):
         asked = {self._feeding_check(code): code for code in self._meant()}
         if len(asked) > 1:
             told = f"{literal(asked[host.CHECK.name])} is asked about its host, {literal(asked[food.CHECK.name])} about its food"
-            self.answered(Refused(f"{told}; mark those of one kind"))
+            self.answered(Refusal(f"{told}; mark those of one kind"))
             return
         self._ask(next(iter(asked), host.CHECK.name))
 
@@ -330,7 +330,7 @@ class BenchScreen(Asking):
         question = question_for_all(self.desk.bench, dues, self.desk.now())
         about = f"{', '.join(codes)}: " if len(codes) < 5 else f"{len(codes)} containers: "
         if not question.answers:
-            self.answered(Refused(f"{about}no answer fits all of them; ask each alone"))
+            self.answered(Refusal(f"{about}no answer fits all of them; ask each alone"))
             return
         self.ask(question, dues[0], about)
 
@@ -348,7 +348,7 @@ class BenchScreen(Asking):
             return False
         told = clock(until, self.desk.now(), self.desk.zone)
         anyway = f"{self.sign('prompt')} types it all the same"
-        self.answered(Refused(f"do not disturb {code} until {told}; nothing is recorded, {anyway}"))
+        self.answered(Refusal(f"do not disturb {code} until {told}; nothing is recorded, {anyway}"))
         return True
 
     def others_asked(self, due: Due) -> list[Due]:
@@ -367,7 +367,7 @@ class BenchScreen(Asking):
     def action_unmark(self) -> None:
         """Take marks and filters away."""
         self.query_one(RowList).clear_marks()
-        self.shown = Shown(sort=self.shown.sort)
+        self.shown = BenchFilter(sort=self.shown.sort)
         self.tell("")
         self.show()
 
@@ -414,7 +414,7 @@ class BenchScreen(Asking):
         if typed:
             self.tell("")
         if typed and not int(typed):
-            self.answered(Refused("a round needs at least 1 minute"))
+            self.answered(Refusal("a round needs at least 1 minute"))
             return
         self.host.open_round(int(typed or 0))
 
@@ -432,7 +432,7 @@ class BenchScreen(Asking):
             return
         event.stop()
         event.prevent_default()
-        self._minutes = (self._minutes + event.key if begins else self._minutes[:-1])[:MOST_DIGITS]
+        self._minutes = (self._minutes + event.key if begins else self._minutes[:-1])[:MAX_DIGITS]
         self._was_digit = True
         words = "begins a round in so many minutes" if self.size.width >= WIDE_FOR_WORDS else "round"
         self.tell(f"number {self._minutes}_   {self.sign('round')} {words}" if self._minutes else "")

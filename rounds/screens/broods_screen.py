@@ -12,11 +12,11 @@ from rounds.screens.page import Page, bindings_of
 from rounds.screens.reference_screens import ReadingScreen
 from rounds.screens.rowlist import RowList
 from rounds.views.actions import Scope
-from rounds.views.brood_page import Room, brood_lines, taxon_lines
+from rounds.views.brood_page import PlotRoom, brood_lines, taxon_lines
 from rounds.views.broods_page import CODE, COLUMNS, PAIR, TAXON, broods_page
 from rounds.views.cells import Cell, Line, line
 
-LEAST_PLOT, MOST_PLOT = 13, 26  # lines of a plot
+LEAST_PLOT, MAX_PLOT = 13, 26  # lines of a plot
 BESIDE_PLOT = 12  # lines of the screen that are left for what stands around a plot
 
 
@@ -93,8 +93,8 @@ class BroodScreen(ReadingScreen):
         """Draw from the desk."""
         back = self.desk.look_back()
         now, zone = self.desk.now(), self.desk.zone
-        plot = max(LEAST_PLOT, min(MOST_PLOT, self.size.height - BESIDE_PLOT))
-        room = Room(self.size.width - 6, plot, self._as_table)
+        plot = max(LEAST_PLOT, min(MAX_PLOT, self.size.height - BESIDE_PLOT))
+        room = PlotRoom(self.size.width - 6, plot, self._as_table)
         try:
             if self._key.startswith(TAXON):
                 self.fill(taxon_lines(back, self._key.removeprefix(TAXON), now, room))

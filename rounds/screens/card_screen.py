@@ -14,7 +14,7 @@ from rounds.checks.walking_order import walking_order
 from rounds.entries.base import Entry
 from rounds.screens.lines import Lines
 from rounds.screens.page import Page, bindings_of
-from rounds.screens.question_page import Asking
+from rounds.screens.question_page import QuestionPage
 from rounds.views.about import about_lines
 from rounds.views.actions import Scope
 from rounds.views.bench_page import most_urgent
@@ -25,7 +25,7 @@ from rounds.views.words import literal
 PAGE = 10  # lines that a key reads on
 
 
-class CardScreen(Asking):
+class CardScreen(QuestionPage):
     """The card of one container: its state, its warmth, and all that is known of it."""
 
     SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "card")

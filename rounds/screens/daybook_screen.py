@@ -10,7 +10,7 @@ from textual.app import ComposeResult
 
 from rounds.bench.plurals import count
 from rounds.entries.base import Entry
-from rounds.entries.registry import Struck
+from rounds.entries.registry import CrossedOut
 from rounds.screens.lines import Lines
 from rounds.screens.page import Page, bindings_of
 from rounds.screens.rowlist import RowList
@@ -81,11 +81,11 @@ class DaybookScreen(Page):
             )
         self.query_one("#card", Lines).show(lines)
 
-    def _strike_of(self, entry: Entry) -> Struck | None:
+    def _strike_of(self, entry: Entry) -> CrossedOut | None:
         strikes = [
             one
             for one in self._entries.values()
-            if isinstance(one, Struck) and one.entry == entry.id and one.id not in self.desk.struck
+            if isinstance(one, CrossedOut) and one.entry == entry.id and one.id not in self.desk.struck
         ]
         return strikes[-1] if strikes else None
 

@@ -7,7 +7,7 @@ from typing import ClassVar
 from textual import on
 from textual.app import ComposeResult
 
-from rounds.app.desk import Refused
+from rounds.app.desk import Refusal
 from rounds.checks.learned import OFFER_SETTING, Offer
 from rounds.entries import registry as k
 from rounds.screens.lines import Lines
@@ -59,15 +59,15 @@ class LearnedScreen(Page):
     def action_take_over(self) -> None:
         """Take the highlighted offer over into the plan."""
         offer = self._offer
-        self.answered(Refused(NOTHING) if offer is None else self.desk.say(offer.kind, **offer.fields))
+        self.answered(Refusal(NOTHING) if offer is None else self.desk.record(offer.kind, **offer.fields))
 
     def action_decline(self) -> None:
         """Do not offer it again until there is twice the evidence."""
         offer = self._offer
         if offer is None:
-            self.answered(Refused(NOTHING))
+            self.answered(Refusal(NOTHING))
             return
-        self.answered(self.desk.say(k.Setting, name=f"{OFFER_SETTING}{offer.id}", value=str(offer.weight)))
+        self.answered(self.desk.record(k.Setting, name=f"{OFFER_SETTING}{offer.id}", value=str(offer.weight)))
 
     def action_back_reading(self) -> None:
         """Back to the bench."""

@@ -7,7 +7,7 @@ from typing import ClassVar
 from textual import on
 from textual.app import ComposeResult
 
-from rounds.app.desk import Refused
+from rounds.app.desk import Refusal
 from rounds.checks import ants
 from rounds.checks.due import Due
 from rounds.checks.due_lookup import chosen
@@ -15,7 +15,7 @@ from rounds.checks.due_state import place_name
 from rounds.checks.questions import question_for
 from rounds.screens.lines import Lines
 from rounds.screens.page import bindings_of
-from rounds.screens.question_page import Asking
+from rounds.screens.question_page import QuestionPage
 from rounds.screens.rowlist import RowList
 from rounds.screens.shelf_map import ShelfMap
 from rounds.views.about import about_lines
@@ -39,7 +39,7 @@ CARD_ROWS = 9  # the card stands below where the map leaves so many rows free
 OTHER_ROWS = 5  # title, legend, the cup in words, message, keys
 
 
-class MapScreen(Asking):
+class MapScreen(QuestionPage):
     """The shelves as they stand; the most urgent check of each cup is asked there."""
 
     SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "map")
@@ -190,7 +190,7 @@ class MapScreen(Asking):
         if not words.strip():
             return
         if not code:
-            self.answered(Refused(f"No container has '{words.strip()}'."))
+            self.answered(Refusal(f"No container has '{words.strip()}'."))
             return
         (self.query_one(RowList) if self._is_table else self.query_one(ShelfMap)).highlight(code)
 

@@ -9,13 +9,13 @@ from typing import Any, ClassVar
 from textual import on
 from textual.app import ComposeResult
 
-from rounds.app.desk import Refused
+from rounds.app.desk import Refusal
 from rounds.checks.due import Due
 from rounds.checks.questions import question_for
 from rounds.entries import registry as k
 from rounds.screens.lines import Lines
 from rounds.screens.page import bindings_of
-from rounds.screens.question_page import Asking
+from rounds.screens.question_page import QuestionPage
 from rounds.screens.rowlist import RowList
 from rounds.views.about import about_lines, why_lines
 from rounds.views.actions import Scope
@@ -32,7 +32,7 @@ from rounds.views.overdue_page import (
 PUT_OFF_HOURS = 2
 
 
-class OverdueScreen(Asking):
+class OverdueScreen(QuestionPage):
     """Every late check: do it, put it off, or change its rule."""
 
     SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "overdue")
@@ -105,11 +105,11 @@ class OverdueScreen(Asking):
 
     def _put_off(self, due: Due, why: str) -> None:
         if not why.strip():
-            self.answered(Refused("say why, in a word or two"))
+            self.answered(Refusal("say why, in a word or two"))
             return
         place: dict[str, Any] = {due.place_kind: due.where} if due.place_kind in ("container", "shelf") else {}
         until = self.desk.now() + timedelta(hours=PUT_OFF_HOURS)
-        self.answered(self.desk.say(k.PutOff, check=due.check, until=until, why=why.strip(), **place))
+        self.answered(self.desk.record(k.PutOff, check=due.check, until=until, why=why.strip(), **place))
 
     def action_change_rule(self) -> None:
         """Open the prompt with this rule for this container."""

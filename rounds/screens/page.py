@@ -13,9 +13,9 @@ from textual.containers import Vertical
 from textual.screen import Screen
 from textual.widgets import Input, Static
 
-from rounds.app.desk import Desk, Outcome, Refused, Said, Unsaved
+from rounds.app.desk import Desk, Outcome, Recorded, Refusal, Unsaved
 from rounds.app.prompt_line import as_meant, preview, say_phrase
-from rounds.entries.registry import Struck
+from rounds.entries.registry import CrossedOut
 from rounds.entries.validation import advice
 from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.page_host import PageHost
@@ -23,7 +23,7 @@ from rounds.screens.prompt import Prompt, Words, lines_in
 from rounds.views.actions import Action, Scope, actions_of, sign_of
 from rounds.views.cells import Cell, Line, Tone
 from rounds.views.gaps import gap_words, in_lines, misfit_words, unsaved_words
-from rounds.views.keys import actions_in, binding_id, sign_in
+from rounds.views.keys import actions_in, binding_id, key_label
 from rounds.views.words import clock, literal
 
 LOW = 15  # rows of a screen that has one line for what of the book cannot be read
@@ -99,7 +99,7 @@ class Page(Screen[None]):
 
     def sign(self, action_id: str) -> str:
         """The key of an action here, as it stands on the keyboard."""
-        return sign_in(self.desk.bench.settings, self.scopes[-1], action_id)
+        return key_label(self.desk.bench.settings, self.scopes[-1], action_id)
 
     def show_keys(self) -> None:
         """The line of keys: this screen's own first."""
@@ -160,12 +160,12 @@ class Page(Screen[None]):
 
     def answered(self, outcome: Outcome, before: str = "") -> bool:
         """Tell how it went, behind what is to be said before that; True where it is said and saved."""
-        if isinstance(outcome, Said):
+        if isinstance(outcome, Recorded):
             at = clock(outcome.entry.at, self.desk.now(), self.desk.zone)
             advised = advice(outcome.entries)
             words = literal(self.desk.told(outcome.entries))
             undo = f"saved {words} {at}, {self.sign('strike_last')} undo"
-            told = f"{words} {at}, saved" if isinstance(outcome.entry, Struck) else undo  # itself what undoes
+            told = f"{words} {at}, saved" if isinstance(outcome.entry, CrossedOut) else undo  # itself what undoes
             self.tell(f"{before}{told}; {literal(advised)}" if advised else f"{before}{told}", "good")
             return True
         if isinstance(outcome, Unsaved):
@@ -303,7 +303,7 @@ class Page(Screen[None]):
         rest = lines[1:]
         for number, line in enumerate(lines):
             outcome = say_phrase(self.desk, line, self.when())
-            if isinstance(outcome, Refused):
+            if isinstance(outcome, Refusal):
                 self.answered(outcome, f"{number} of {len(lines)} lines saved; " if rest else "")
                 if number:
                     self.query_one(Prompt).keep_rest(lines[number:])

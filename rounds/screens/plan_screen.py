@@ -8,7 +8,7 @@ from typing import ClassVar
 from textual import on
 from textual.app import ComposeResult
 
-from rounds.app.desk import Refused
+from rounds.app.desk import Refusal
 from rounds.app.round import SAY_WHY
 from rounds.checks.plan import PlanLine
 from rounds.checks.registry import CHECKS
@@ -74,10 +74,10 @@ class PlanScreen(Page):
 
     def _switch(self, rule: PlanLine, why: str) -> None:
         if not rule.off and not why.strip():
-            self.answered(Refused(f"{SAY_WHY}; nothing is switched off"))
+            self.answered(Refusal(f"{SAY_WHY}; nothing is switched off"))
             return
         self.answered(
-            self.desk.say(
+            self.desk.record(
                 k.PlanChanged,
                 check=rule.rule.check,
                 container=rule.container,

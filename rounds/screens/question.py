@@ -17,7 +17,7 @@ from rounds.screens.lines import content_of
 from rounds.views.fitting import Fitted
 from rounds.views.question_lines import Below, question_lines
 
-MOST_ROWS, LEAST_ROWS, BESIDE = 10, 2, 6  # where it has the room that it wants; BESIDE is what else a page shows
+MAX_ROWS, LEAST_ROWS, BESIDE = 10, 2, 6  # where it has the room that it wants; BESIDE is what else a page shows
 NOTHING_BELOW = Below()
 LayOut = Callable[[Question, str, str, Below, int, int, int], Fitted]
 
@@ -93,7 +93,7 @@ class QuestionBar(Static, can_focus=True):
 
     @property
     def _most_rows(self) -> int:
-        return max(LEAST_ROWS, min(MOST_ROWS, self.app.size.height - BESIDE))
+        return max(LEAST_ROWS, min(MAX_ROWS, self.app.size.height - BESIDE))
 
     def wanted(self, width: int) -> int:
         """How many rows the question and its answers want, in that width."""

@@ -7,11 +7,11 @@ from datetime import datetime, timedelta
 
 from textual import on
 
-from rounds.app.desk import Refused, Said, Unsaved
+from rounds.app.desk import Recorded, Refusal, Unsaved
 from rounds.app.round import NOT_KNOWN, led_to_all
 from rounds.bench.plurals import count
 from rounds.checks.due import Due
-from rounds.checks.question import Amount, Asked, Question
+from rounds.checks.question import Amount, AnswerContext, Question
 from rounds.checks.questions import question_for_all
 from rounds.entries.phrase.times import read_time, which_of_two
 from rounds.screens.page import Page
@@ -27,7 +27,7 @@ from rounds.views.words import clock, literal
 SAME_ANSWER_S = 60.0  # the same key answers the same check once in this time
 
 
-class Asking(Page):
+class QuestionPage(Page):
     """A page that can ask questions: while one is asked, its answers and the footer's keys alone are alive."""
 
     _when: datetime | None = None
@@ -120,7 +120,7 @@ class Asking(Page):
     def _answered(self, event: QuestionBar.Answered) -> None:
         now, amount = self.desk.now(), event.amount
         if event.answer.prompt:
-            self.open_prompt(event.answer.prompt(Asked(self.desk.bench, event.due, now)))
+            self.open_prompt(event.answer.prompt(AnswerContext(self.desk.bench, event.due, now)))
             return
         dues = self.others_asked(event.due)
         checks = [(due.where, due.check) for due in dues]
@@ -128,7 +128,7 @@ class Asking(Page):
         one_key = self._first is None and not stays
         lately = self.answered_lately(checks, event.answer.key, amount) if one_key else ""
         if lately:
-            self.answered(Refused(lately))
+            self.answered(Refusal(lately))
             return
         led = led_to_all(self.desk, event.answer, dues, amount, now)
         if isinstance(led, Question):
@@ -136,16 +136,16 @@ class Asking(Page):
             return
         self.asked_before()
         if isinstance(led, str):
-            self.answered(Refused(led))
+            self.answered(Refusal(led))
         elif not led:
-            self.answered(Refused(NOT_KNOWN))
+            self.answered(Refusal(NOT_KNOWN))
             self.open_prompt(f"{event.due.where} host in ")
         else:
             outcome = self.desk.say_many(led, at=self.when())
             self.answered(outcome)
             if stays:
                 self.ask_again(event.due)
-            elif isinstance(outcome, Said | Unsaved):
+            elif isinstance(outcome, Recorded | Unsaved):
                 self.note_answered(checks, event.answer.key, amount)
                 self.after_answer()
 
@@ -180,7 +180,7 @@ class Asking(Page):
 
     @on(QuestionBar.Unanswered)
     def _unanswered(self, event: QuestionBar.Unanswered) -> None:
-        self.answered(Refused(event.line))
+        self.answered(Refusal(event.line))
 
     @on(QuestionBar.Pressed)
     def _pressed(self, event: QuestionBar.Pressed) -> None:
@@ -205,10 +205,10 @@ class Asking(Page):
     def _set_when(self, typed: str) -> None:
         found = read_time(typed, now=self.desk.now(), zone=self.desk.zone)
         if not isinstance(found, datetime):
-            self.answered(Refused(found.message))
+            self.answered(Refusal(found.message))
             return
         if found > self.desk.now() + timedelta(minutes=2):
-            self.answered(Refused("that is ahead of now; give a time that has passed, as -20m or 7:40"))
+            self.answered(Refusal("that is ahead of now; give a time that has passed, as -20m or 7:40"))
             return
         self._when = found
         told = f"the next answers happened at {clock(found, self.desk.now(), self.desk.zone)}; {self.sign('when')} again for now"

@@ -10,7 +10,7 @@ from textual import events
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
-from rounds.app.desk import Refused
+from rounds.app.desk import Refusal
 from rounds.bench.folding.female_days import LAYS_IN
 from rounds.entries.phrase.times import read_time
 from rounds.forecasts.kept_stems import USUAL_EGGS_A_DAY, number_setting
@@ -118,7 +118,7 @@ class AwayScreen(ReadingScreen):
             times = leave or usual[0], back or usual[1]
             self.fill(away_lines(self.desk.bench, moment, *times, self.desk.dues(), room, self.desk.foresight))
         except ValueError as refused:
-            self.answered(Refused(str(refused)))
+            self.answered(Refusal(str(refused)))
             return False
         return True
 
@@ -144,7 +144,7 @@ class AwayScreen(ReadingScreen):
         found = read_time(typed, now=self.desk.now(), zone=self.desk.zone, ahead=True)
         if isinstance(found, datetime):
             return found
-        self.answered(Refused(f"'{typed.strip()}' is no time to come; as 18:00, tomorrow 07:30, sun 19:00 or +3h"))
+        self.answered(Refusal(f"'{typed.strip()}' is no time to come; as 18:00, tomorrow 07:30, sun 19:00 or +3h"))
         return None
 
 

@@ -8,19 +8,19 @@ from typing import ClassVar
 from textual import events, on
 from textual.app import ComposeResult
 
-from rounds.app.desk import Refused, Said, Unsaved
+from rounds.app.desk import Recorded, Refusal, Unsaved
 from rounds.app.round import Walking, key_of
 from rounds.checks.questions import OTHER_WORDS, SKIP_QUESTION
 from rounds.entries import registry as k
 from rounds.screens.lines import KeysLine, Lines
 from rounds.screens.page import Page, bindings_of
 from rounds.screens.question import QuestionBar
-from rounds.screens.question_page import Asking
+from rounds.screens.question_page import QuestionPage
 from rounds.views.about import about_lines
 from rounds.views.actions import Scope
 from rounds.views.cells import Line
 from rounds.views.fitting import fitted
-from rounds.views.keys import enter_keys, handed, sign_in
+from rounds.views.keys import enter_keys, handed, key_label
 from rounds.views.large_page import Large, large_heading, large_words, state_row
 from rounds.views.question_lines import question_lines
 from rounds.views.round_page import RoundPage, fitting_head
@@ -32,7 +32,7 @@ ROOMY = 20  # rows from which on the rule has a place of its own
 RULE_ROW, ROOMY_AS_DRAWN = 14, 24
 
 
-class RoundScreen(Asking):
+class RoundScreen(QuestionPage):
     """The walk along the bench."""
 
     SCOPES: ClassVar[tuple[Scope, ...]] = ("everywhere", "round")
@@ -69,7 +69,7 @@ class RoundScreen(Asking):
     def _draw(self, page: RoundPage | None) -> None:
         if page is None:
             if self.is_current:
-                key = sign_in(self.desk.bench.settings, "bench", "round")
+                key = key_label(self.desk.bench.settings, "bench", "round")
                 self.host.leave_round(f"{self.walking.over_words()} {key} begins the next.")
             return
         large = self._is_large and page.question is not None
@@ -166,7 +166,7 @@ class RoundScreen(Asking):
         if self.walking.walk is None:
             self.show()
         elif self.page.wash:
-            self.answered(self.desk.say(k.HandsWashed))
+            self.answered(self.desk.record(k.HandsWashed))
             self.show()
         elif self.page.done:
             self._finish()
@@ -193,13 +193,13 @@ class RoundScreen(Asking):
     def no_key(self, key: str) -> None:
         """Enter answers nothing here by itself, which is told."""
         if key == "enter" and self.is_asking:
-            self.answered(Refused(f"answer with a key below, or pass over it with {self.sign('skip_check')} and a reason"))
+            self.answered(Refusal(f"answer with a key below, or pass over it with {self.sign('skip_check')} and a reason"))
         else:
             super().no_key(key)
 
     def _finish(self) -> None:
         outcome = self.desk.finish_round()
-        if isinstance(outcome, Said | Unsaved):
+        if isinstance(outcome, Recorded | Unsaved):
             self.host.leave_round()
         front = self.app.screen
         (front if isinstance(front, Page) else self).answered(outcome)
@@ -237,7 +237,7 @@ class RoundScreen(Asking):
     def _skip(self, why: str) -> None:
         outcome = self.walking.skip(self.page.dues, why, whole_stop=self._skipping == "stop")
         self.answered(outcome)
-        if not isinstance(outcome, Refused):
+        if not isinstance(outcome, Refusal):
             self.after_answer()
 
     def action_suspect(self) -> None:
@@ -278,7 +278,7 @@ class RoundScreen(Asking):
 
     def action_large(self) -> None:
         """Large letters, or the usual page; the book remembers."""
-        self.answered(self.desk.say(k.Setting, name="text", value="normal" if self._is_large else "large"))
+        self.answered(self.desk.record(k.Setting, name="text", value="normal" if self._is_large else "large"))
         self.show()
 
     def action_leave(self) -> None:

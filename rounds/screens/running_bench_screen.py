@@ -11,8 +11,8 @@ from textual.containers import VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Static, TextArea
 
-from rounds.app.desk import Desk, Outcome, Refused
-from rounds.app.running_bench import HOW_TO_TYPE, Table, aligned, checked, head_of, heading, record, told_beside
+from rounds.app.desk import Desk, Outcome, Refusal
+from rounds.app.running_bench import HOW_TO_TYPE, CupTable, aligned, checked, head_of, heading, record, told_beside
 from rounds.screens.lines import Lines
 from rounds.views.cells import Cell, Line, line
 from rounds.views.words import literal
@@ -23,7 +23,7 @@ KEYS = "F10 record all   Tab field   F2 yes to the question   Esc leave   F1 hel
 class TableOfCups(TextArea):
     """Where the table is typed: Tab goes to the next field, and letters, also the same one twice, are text."""
 
-    table = Table()  # as it was understood
+    table = CupTable()  # as it was understood
 
     def gathers(self, event: events.Key) -> bool:
         """Every key is text here."""
@@ -73,7 +73,7 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
         self._desk = desk
         self._begun = begun
         self._explains = False
-        self._table = Table()
+        self._table = CupTable()
 
     def compose(self) -> ComposeResult:
         """What was understood so far, the table, what is asked about it, the keys."""
@@ -138,7 +138,7 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
     def action_record(self) -> None:
         """All of it, or nothing."""
         outcome = record(self._desk, self._table)
-        if isinstance(outcome, Refused):
+        if isinstance(outcome, Refusal):
             self._tell(outcome.line)
         else:
             self.dismiss((outcome, ""))

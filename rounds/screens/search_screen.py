@@ -13,10 +13,10 @@ from textual.widgets import Input, Static
 from rounds.app.desk import Desk
 from rounds.screens.prompt import Pasted
 from rounds.screens.rowlist import RowList
-from rounds.views.search import COLUMNS, OLDER, Thing, found, rows_of, things
+from rounds.views.search import COLUMNS, OLDER, SearchHit, found, rows_of, things
 
 
-class SearchScreen(ModalScreen[Thing | None]):
+class SearchScreen(ModalScreen[SearchHit | None]):
     """A line to type in, and below it all that has those words."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss(None)", "back", priority=True)]
@@ -25,8 +25,8 @@ class SearchScreen(ModalScreen[Thing | None]):
         super().__init__()
         self._desk = desk
         self._whole = False
-        self._things: tuple[Thing, ...] = ()
-        self._listed: dict[str, Thing] = {}
+        self._things: tuple[SearchHit, ...] = ()
+        self._listed: dict[str, SearchHit] = {}
 
     def compose(self) -> ComposeResult:
         """The line, the list, the keys."""

@@ -21,8 +21,8 @@ from rounds.checks.supplies import supplies
 from rounds.entries.entry_factory import fixed
 from rounds.entries.phrase.times import read_time
 from rounds.entries.registry import KIND_BY_NAME
-from rounds.forecasts.foresight import Foresight
-from rounds.forecasts.stage_ends import Coming
+from rounds.forecasts.foresight import Forecasts
+from rounds.forecasts.stage_ends import ComingChange
 from rounds.scripting.outcome import recorded
 from rounds.scripting.results import Container, Due, Forecast, KeptStems, PlannedCheck, Recorded, Refused, RoundPlan, Stock, Supply
 from rounds.scripting.walk import Round
@@ -86,7 +86,7 @@ class Book:
         kind = KIND_BY_NAME.get(what)
         if kind is None:
             raise Refused(f"'{what}' is no kind of entry; 'drank', 'searched' and 'note' are")
-        return self.kept(self.desk.say(kind, happened, **fields))
+        return self.kept(self.desk.record(kind, happened, **fields))
 
     def undo(self) -> Recorded:
         """Undo what was recorded last through this door.
@@ -228,7 +228,7 @@ class Book:
         Raises:
             Refused: it cannot be written; the text says why.
         """
-        from rounds.exchange.atomic_file import Refused as ExportRefused
+        from rounds.exchange.atomic_file import ExportRefused as ExportRefused
         from rounds.exchange.exports import write_export
 
         try:
@@ -245,7 +245,7 @@ class Book:
         return recorded(self.desk, outcome)
 
     @property
-    def _foresight(self) -> Foresight:
+    def _foresight(self) -> Forecasts:
         return self.desk.foresight
 
     def _moment(self, at: datetime | None) -> Moment:
@@ -289,7 +289,7 @@ class Book:
             reason="; ".join(part for part in (words.rule, words.last, words.arithmetic, words.source) if part),
         )
 
-    def _forecast(self, change: Coming) -> Forecast:
+    def _forecast(self, change: ComingChange) -> Forecast:
         return Forecast(
             container=change.where,
             change=change.change,

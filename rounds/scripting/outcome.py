@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from rounds.app.desk import Desk, Outcome
-from rounds.app.desk import Refused as DeskRefused
-from rounds.app.desk import Said as DeskSaid
+from rounds.app.desk import Recorded as DeskSaid
+from rounds.app.desk import Refusal as DeskRefused
 from rounds.scripting.results import Recorded, Refused
 
 

@@ -5,15 +5,15 @@ from __future__ import annotations
 from typing import Literal
 
 from rounds.app.desk import Desk, Outcome
-from rounds.app.desk import Refused as DeskRefused
-from rounds.app.desk import Said as DeskSaid
+from rounds.app.desk import Recorded as DeskSaid
+from rounds.app.desk import Refusal as DeskRefused
 from rounds.app.round import NOT_KNOWN, Walking, led_to_all
 from rounds.checks.question import Answer as Choice
 from rounds.checks.question import Question as Asks
 from rounds.entries import registry as k
 from rounds.scripting.outcome import recorded
 from rounds.scripting.results import Answer, Question, Recorded, Refused, Stop
-from rounds.views.plain_round import Given, read_answer
+from rounds.views.plain_round import TypedAnswer, read_answer
 from rounds.views.round_page import RoundPage
 
 WASH = "Wash your hands."
@@ -88,7 +88,7 @@ class Round:
         """
         page = self._open_page()
         if page.question is None or page.asked is None:
-            outcome = self._desk.say(k.HandsWashed) if page.wash else self._desk.finish_round()
+            outcome = self._desk.record(k.HandsWashed) if page.wash else self._desk.finish_round()
             return self._kept(outcome)
         typed = f"{'' if number is None else _plain(number)} {'' if key == 'enter' else key}"
         given = read_answer(page.question, typed if key == " " and number is None else typed.strip())
@@ -125,14 +125,14 @@ class Round:
             raise Refused("this round has ended; begin another one")
         return self._page
 
-    def _say(self, given: Given, page: RoundPage, which: str) -> Outcome:
+    def _say(self, given: TypedAnswer, page: RoundPage, which: str) -> Outcome:
         assert page.asked is not None
         if given.answer.prompt:
             raise Refused(f"'{given.answer.label}' wants words: record it as a phrase, then skip this question or go on")
         led = led_to_all(self._desk, given.answer, [page.asked], given.amount, self._desk.now())
         if isinstance(led, Asks):
             chosen = read_answer(led, which) if which else ""
-            if not isinstance(chosen, Given):
+            if not isinstance(chosen, TypedAnswer):
                 wants = "which" if led.by_enter is None else "number"
                 choices = ", ".join(one.label for one in led.answers)
                 return DeskRefused(f"{led.text} Give {wants}{f', one of: {choices}' if wants == 'which' else ''}")

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from rounds.app.startup import book_folder
 from rounds.bench.plurals import count
-from rounds.exchange.atomic_file import Refused
+from rounds.exchange.atomic_file import ExportRefused
 from rounds.exchange.backup import write_backup
 from rounds.shell.open_book import PercentDone
 from rounds.views.words import literal
@@ -22,7 +22,7 @@ def backup(options: argparse.Namespace) -> int:
         done = write_backup(
             book_folder(options.book, os.environ), target, replace=options.replace, progress=PercentDone("writing the backup")
         )
-    except Refused as refused:
+    except ExportRefused as refused:
         print(f"rounds: {literal(str(refused))}", file=sys.stderr)
         return 1
     for one in done.left:

@@ -8,7 +8,7 @@ import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from rounds.app.desk import Desk, Said
+from rounds.app.desk import Desk, Recorded
 from rounds.app.first_start import WELCOME, FirstStart, asks_now, first_words
 from rounds.app.running_bench import checked, record, told_beside
 from rounds.app.startup import book_folder
@@ -50,7 +50,7 @@ def _list(desk: Desk, file: str) -> int:
     for trouble in table.troubles:
         print(f"rounds: line {trouble.row + 1}, {literal(trouble.code)}: {literal(trouble.line)}", file=sys.stderr)
     outcome = record(desk, table)
-    if not isinstance(outcome, Said):
+    if not isinstance(outcome, Recorded):
         desk.give_up()
         line = f"{len(table.troubles)} to mend" if table.troubles else literal(outcome.line)
         print(f"rounds: {line}; nothing is recorded", file=sys.stderr)

@@ -16,7 +16,7 @@ from rounds.shell.open_book import PercentDone
 from rounds.views.words import json_safe, literal
 
 ACCEPTED = ("damage", "torn", "two lines under one id")  # where they are of one line
-MOST_LINES = 60  # of findings; --json has them all
+MAX_LINES = 60  # of findings; --json has them all
 
 
 def check(options: argparse.Namespace) -> int:
@@ -37,10 +37,10 @@ def check(options: argparse.Namespace) -> int:
         for one in report.told:
             print(f"  {_line(one)}")
         print("nothing wrong was found" if not report.found else f"{len(report.found):,} found:")
-        for one in report.found[:MOST_LINES]:
+        for one in report.found[:MAX_LINES]:
             print(f"  {_line(one)}")
-        if len(report.found) > MOST_LINES:
-            print(f"  and {len(report.found) - MOST_LINES:,} more; --json tells them all")
+        if len(report.found) > MAX_LINES:
+            print(f"  and {len(report.found) - MAX_LINES:,} more; --json tells them all")
     if options.accept:
         Daybook.open(folder).accept(
             one.problem for one in (*report.found, *report.told) if (one.sort in ACCEPTED and one.line) or one.sort == "newer"

@@ -16,8 +16,8 @@ from rounds.daybook.writer import state_folder
 from rounds.shell.terminal import showing
 
 KEPT_IN = "crashes"
-MOST_KEPT = 20
-MOST_SIGNS = 200  # of what the error itself says
+MAX_KEPT = 20
+MAX_SIGNS = 200  # of what the error itself says
 
 
 class Crashed(Exception):
@@ -38,7 +38,7 @@ def tell(trouble: Exception) -> None:
     cause = trouble.__cause__ if isinstance(trouble, Crashed) and trouble.__cause__ else trouble
     details = "".join(traceback.format_exception(cause))
     what = "".join(traceback.format_exception_only(cause)).strip().replace("\n", " ")
-    said = f"rounds: crashed ({what[:MOST_SIGNS]}); all that was acknowledged is on disk"
+    said = f"rounds: crashed ({what[:MAX_SIGNS]}); all that was acknowledged is on disk"
     try:
         where = f"the details are in {_written(details)}"
     except OSError:
@@ -55,7 +55,7 @@ def _written(details: str) -> Path:
     about = f"rounds {version('rounds')}, Python {platform.python_version()}, textual {version('textual')}, {platform.platform()}"
     with open(os.open(path, os.O_WRONLY | NEW, 0o600), "w", encoding="utf-8", errors="backslashreplace") as file:
         file.write(f"{now.isoformat()} {about}\n{' '.join(sys.argv)}\n\n{details}")
-    for old in sorted(folder.glob("*.txt"))[:-MOST_KEPT]:
+    for old in sorted(folder.glob("*.txt"))[:-MAX_KEPT]:
         with contextlib.suppress(OSError):
             old.unlink()
     return path

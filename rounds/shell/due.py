@@ -19,7 +19,7 @@ from rounds.views.plain import due_lines, due_now
 from rounds.views.states import state_of
 from rounds.views.words import json_safe, literal
 
-MOST_AHEAD = timedelta(days=3_660)
+MAX_AHEAD = timedelta(days=3_660)
 _SPAN = re.compile(r"^(?:(\d+)d)?(?:(\d+)h)?(?:(\d+)m)?$")
 
 
@@ -28,7 +28,7 @@ def due(options: argparse.Namespace) -> int:
     within = read_span(options.within)
     if within is None:
         print(
-            f"rounds: --within is '{literal(options.within)}'; it must be as 2h, 90m or 1d, at most {MOST_AHEAD.days}d",
+            f"rounds: --within is '{literal(options.within)}'; it must be as 2h, 90m or 1d, at most {MAX_AHEAD.days}d",
             file=sys.stderr,
         )
         return 2
@@ -62,7 +62,7 @@ def read_span(text: str) -> timedelta | None:
         span = timedelta(days=days, hours=hours, minutes=minutes)
     except OverflowError:
         return None
-    return span if span <= MOST_AHEAD else None
+    return span if span <= MAX_AHEAD else None
 
 
 def as_data(desk: Desk, one: Due) -> dict[str, object]:

@@ -8,7 +8,7 @@ import sys
 from pathlib import Path
 
 from rounds.app.startup import book_folder
-from rounds.exchange.atomic_file import Refused, refuse_place
+from rounds.exchange.atomic_file import ExportRefused, refuse_place
 from rounds.exchange.exports import EXPORTS, Export, ending_of, put
 from rounds.exchange.source import Source, telling
 from rounds.shell.open_book import open_desk, tell_gaps
@@ -36,7 +36,7 @@ def export(options: argparse.Namespace) -> int:
     chosen = EXPORTS[options.export_name]
     try:
         told, is_whole = write(chosen, options)
-    except Refused as refused:
+    except ExportRefused as refused:
         print(f"rounds: {literal(str(refused))}", file=sys.stderr)
         return 1
     for line in told:
@@ -71,9 +71,9 @@ def _is_meant(options: argparse.Namespace) -> bool:
     if options.yes:
         return True
     if not sys.stdin.isatty():
-        raise Refused("--exact-localities tells exact places of protected taxa; add --yes where that is meant")
+        raise ExportRefused("--exact-localities tells exact places of protected taxa; add --yes where that is meant")
     print("This tells exact places of protected taxa to whoever gets the file.", file=sys.stderr)
     print("Type yes to go on: ", end="", file=sys.stderr, flush=True)
     if sys.stdin.readline().strip().casefold() != "yes":
-        raise Refused("not written; without --exact-localities the places are generalised")
+        raise ExportRefused("not written; without --exact-localities the places are generalised")
     return True

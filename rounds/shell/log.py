@@ -8,7 +8,7 @@ import re
 import sys
 from datetime import datetime
 
-from rounds.app.desk import Desk, Said
+from rounds.app.desk import Desk, Recorded
 from rounds.app.prompt_line import read_typed, say_phrase
 from rounds.app.startup import book_folder
 from rounds.entries.phrase.reader import Draft
@@ -74,7 +74,7 @@ def _as_typed(word: str) -> str:
 def _tell(desk: Desk, text: str) -> bool:
     """Say one line; it is acknowledged when it is on disk, and what is told as not saved is not saved later either."""
     outcome = say_phrase(desk, text)
-    if isinstance(outcome, Said):
+    if isinstance(outcome, Recorded):
         for entry in outcome.entries:
             _print_saved(f"{day_and_time(entry.at, desk.zone, year=True)}  {literal(desk.told([entry]))}  {entry.id}")
         if advised := advice(outcome.entries):

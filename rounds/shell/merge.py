@@ -12,14 +12,14 @@ import msgspec
 from rounds.app.startup import book_folder
 from rounds.bench.plurals import count
 from rounds.daybook import Daybook
-from rounds.exchange.atomic_file import Refused
+from rounds.exchange.atomic_file import ExportRefused
 from rounds.exchange.backup import unpacked
-from rounds.exchange.merge import Merged
+from rounds.exchange.merge import MergeReport
 from rounds.exchange.merge import merge as take_in
 from rounds.shell.open_book import PercentDone
 from rounds.views.words import json_safe, literal
 
-MOST_LINES = 30  # of each sort
+MAX_LINES = 30  # of each sort
 
 
 def merge(options: argparse.Namespace) -> int:
@@ -31,7 +31,7 @@ def merge(options: argparse.Namespace) -> int:
             merged = take_in(book, other, PercentDone("reading"))
             if 0 < behind <= merged.lines:
                 book.accept()  # what was gone has come back, in other files
-    except Refused as refused:
+    except ExportRefused as refused:
         print(f"rounds: {literal(str(refused))}", file=sys.stderr)
         return 1
     if options.json:
@@ -41,7 +41,7 @@ def merge(options: argparse.Namespace) -> int:
     return 0
 
 
-def told(merged: Merged) -> list[str]:
+def told(merged: MergeReport) -> list[str]:
     """What a merge took in, in words."""
     here = "was here already" if merged.known == 1 else "were here already"
     with_lines = f" with {count(merged.within, 'new line')}" if merged.within else ""
@@ -52,7 +52,7 @@ def told(merged: Merged) -> list[str]:
         ("not taken in", merged.problems),
         ("does not agree now", merged.conflicts),
     ):
-        lines += [f"{heading}: {one}" for one in found[:MOST_LINES]]
-        if len(found) > MOST_LINES:
-            lines.append(f"{heading}: {len(found) - MOST_LINES:,} more; --json tells them all")
+        lines += [f"{heading}: {one}" for one in found[:MAX_LINES]]
+        if len(found) > MAX_LINES:
+            lines.append(f"{heading}: {len(found) - MAX_LINES:,} more; --json tells them all")
     return lines

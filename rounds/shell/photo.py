@@ -7,7 +7,7 @@ import os
 import sys
 from typing import Any
 
-from rounds.app.desk import Said
+from rounds.app.desk import Recorded
 from rounds.app.photos import attach, was_kept
 from rounds.app.startup import book_folder
 from rounds.entries.wording import saying
@@ -27,7 +27,7 @@ def photo(options: argparse.Namespace) -> int:
     if options.instar:
         fields |= {"instar": options.instar, "stage": options.stage or "larva"}
     outcome = attach(desk, fields, None)
-    if not isinstance(outcome, Said):
+    if not isinstance(outcome, Recorded):
         print(f"rounds: {literal(outcome.line)}", file=sys.stderr)
         return 1
     if not was_kept(outcome):

@@ -8,14 +8,14 @@ import sys
 from collections.abc import Callable, Iterable
 from datetime import datetime
 
-from rounds.app.desk import Desk, Outcome, Refused, Said
+from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.app.first_start import FirstStart, asks_now
 from rounds.app.prompt_line import cautions_of_line, say_phrase
 from rounds.app.round import NOT_KNOWN, Walking, key_of, led_to_all
 from rounds.app.startup import book_folder
 from rounds.checks.due import Due
 from rounds.checks.due_state import place_name
-from rounds.checks.question import Asked, Question
+from rounds.checks.question import AnswerContext, Question
 from rounds.checks.questions import OTHER_WORDS, SKIP_QUESTION
 from rounds.entries import registry as k
 from rounds.entries.phrase.times import read_time, which_of_two
@@ -26,7 +26,7 @@ from rounds.shell.lines import lines_typed, tell
 from rounds.shell.open_book import open_desk, tell_gaps
 from rounds.views.keys import handed
 from rounds.views.plain_round import (
-    Given,
+    TypedAnswer,
     answer_lines,
     command_lines,
     keys_on_a_line,
@@ -178,7 +178,7 @@ class PlainRound:
 
     def _enter(self, page: RoundPage) -> None:
         if page.wash:
-            self._outcome(self.desk.say(k.HandsWashed))
+            self._outcome(self.desk.record(k.HandsWashed))
         elif page.done and self._walking.walk and self._outcome(self.desk.finish_round()):
             self._over = True
 
@@ -189,13 +189,13 @@ class PlainRound:
         if isinstance(given, str):
             self._refuse(given)
         elif given.answer.prompt:
-            begun = given.answer.prompt(Asked(self.desk.bench, page.asked, self.desk.now()))
+            begun = given.answer.prompt(AnswerContext(self.desk.bench, page.asked, self.desk.now()))
             self._told(f"Type on, after: {literal(begun)}")
             self._phrase(f"{begun}{next(self._typed, '')}")
         else:
             self._say(given, page.asked)
 
-    def _say(self, given: Given, due: Due) -> None:
+    def _say(self, given: TypedAnswer, due: Due) -> None:
         led = led_to_all(self.desk, given.answer, [due], given.amount, self.desk.now())
         if isinstance(led, Question):
             self._say_further(led, due)
@@ -283,13 +283,13 @@ class PlainRound:
         self._outcome(say_phrase(self.desk, text, self._when))
 
     def _outcome(self, outcome: Outcome) -> bool:
-        if isinstance(outcome, Said):
+        if isinstance(outcome, Recorded):
             at = clock(outcome.entry.at, self.desk.now(), self.desk.zone)
             self._told(f"Saved, {at}: {literal(self.desk.told(outcome.entries))}")
             if advised := advice(outcome.entries):
                 self._told(literal(advised))
             return True
-        if isinstance(outcome, Refused):
+        if isinstance(outcome, Refusal):
             self._refuse(outcome.line)
         else:
             self._told(f"NOT SAVED: {literal(outcome.line)}. Enter tries again.")

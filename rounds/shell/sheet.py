@@ -46,7 +46,7 @@ def sheet(options: argparse.Namespace) -> int:
 
 
 def _as_page(desk: Desk, told: Sheet, options: argparse.Namespace) -> int:
-    from rounds.exchange.atomic_file import Refused, beside, refuse_place
+    from rounds.exchange.atomic_file import ExportRefused, beside, refuse_place
     from rounds.exchange.sheet_page import sheet_page
 
     path = Path(options.html).expanduser()
@@ -54,7 +54,7 @@ def _as_page(desk: Desk, told: Sheet, options: argparse.Namespace) -> int:
         refuse_place(path, desk.book.folder, replace=options.replace)
         with beside(path, replace=options.replace) as file:
             file.write(sheet_page(told))
-    except Refused as refused:
+    except ExportRefused as refused:
         print(f"rounds: {literal(str(refused))}", file=sys.stderr)
         return 1
     print(f"written to {literal(str(path))}")

@@ -12,18 +12,18 @@ from dataclasses import replace
 from datetime import datetime, timedelta, timezone, tzinfo
 from pathlib import Path
 
-from rounds.app.desk import Desk, Said
+from rounds.app.desk import Desk, Recorded
 from rounds.app.startup import book_folder
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench
 from rounds.bench.zones import zone_named
 from rounds.daybook.safe_files import read_given
-from rounds.exchange.loggers import Log, Unclear, Wishes, read_log
+from rounds.exchange.loggers import Log, ReadingOptions, UnclearFile, read_log
 from rounds.exchange.loggers.intake import New, holes_in, new_readings, take_in
 from rounds.shell.open_book import open_desk, tell_gaps
 from rounds.views.words import age, json_safe, literal
 
-MOST_BYTES = 500_000_000
+MAX_BYTES = 500_000_000
 TELL_EVERY = 100_000  # lines between two words of progress where no terminal shows them
 _OFFSET = re.compile(r"^([+-])(\d{2}):?(\d{2})$")
 _WISHED = {
@@ -55,8 +55,8 @@ def _temperatures(options: argparse.Namespace) -> int:
     if place is None:
         return _refused(f"no container or shelf is called {options.place}; {_places_told(desk.bench)}")
     path = Path(options.file).expanduser()
-    if path.stat().st_size > MOST_BYTES:
-        return _refused(f"{path.name} is longer than {MOST_BYTES // 1_000_000} MB; give the logger's file in parts")
+    if path.stat().st_size > MAX_BYTES:
+        return _refused(f"{path.name} is longer than {MAX_BYTES // 1_000_000} MB; give the logger's file in parts")
     log = _read(read_given(path), options, desk, zone)
     if isinstance(log, str):
         return _refused(log)
@@ -66,7 +66,7 @@ def _temperatures(options: argparse.Namespace) -> int:
     outcome = None
     if new.seconds and not options.dry_run:
         outcome = take_in(desk, new, container=container, shelf=shelf, source=path.name)
-        if not isinstance(outcome, Said):
+        if not isinstance(outcome, Recorded):
             return _refused(outcome.line)
     if options.json:
         print(json_safe(json.dumps(told.data(outcome, dry_run=options.dry_run), ensure_ascii=False, indent=1)))
@@ -108,7 +108,7 @@ def _places_told(bench: Bench) -> str:
 
 def _read(raw: bytes, options: argparse.Namespace, desk: Desk, zone: tzinfo) -> Log | str:
     """The readings; what the file does not tell is asked where somebody is there, else a line says why they cannot be had."""
-    wishes = Wishes(**{field: getattr(options, field) for field in _WISHED.values()})
+    wishes = ReadingOptions(**{field: getattr(options, field) for field in _WISHED.values()})
     while True:
         try:
             return read_log(
@@ -120,14 +120,14 @@ def _read(raw: bytes, options: argparse.Namespace, desk: Desk, zone: tzinfo) -> 
                 wishes=wishes,
                 progress=_progress(),
             )
-        except Unclear as unclear:
+        except UnclearFile as unclear:
             answer = _asked(unclear)
             if not answer:
                 return unclear.line
             wishes = replace(wishes, **{_WISHED[unclear.option]: answer})
 
 
-def _asked(unclear: Unclear) -> str:
+def _asked(unclear: UnclearFile) -> str:
     """The keeper's answer, one of the choices; empty where nobody can be asked or nothing was answered."""
     if not unclear.choices or not (sys.stdin.isatty() and sys.stderr.isatty()):
         return ""
@@ -199,14 +199,14 @@ class _Told:
         number = count(len(self._new.seconds), "new reading")
         if not self._new.seconds:
             return "nothing new: every reading is in the book already"
-        if dry_run or not isinstance(outcome, Said):
+        if dry_run or not isinstance(outcome, Recorded):
             return f"not taken in, for --dry-run was given: {number}"
         return f"taken in: {number}, {getattr(outcome.entry, 'file', '')}  {outcome.entry.id}"
 
     def data(self, outcome: object, *, dry_run: bool) -> dict[str, object]:
         """The same as data: instants as RFC 3339 in the bench's zone."""
         log, new = self._log, self._new
-        entry = outcome.entry if isinstance(outcome, Said) else None
+        entry = outcome.entry if isinstance(outcome, Recorded) else None
         return {
             "file": self._file,
             "place": self._place,

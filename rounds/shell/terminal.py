@@ -37,7 +37,7 @@ def ready_streams() -> None:
             stream.reconfigure(errors="surrogateescape" if stream is sys.stdin else "plain")
 
 
-class Shown:
+class SafeStream:
     """A stream to which nothing goes that a terminal would obey, from whatever name it comes.
 
     All that the shell prints goes through here. Only line ends pass, and the return to the line's beginning with which a
@@ -67,7 +67,7 @@ class Shown:
 def showing() -> Iterator[None]:
     """Let all that is printed meanwhile be shown, never obeyed."""
     before = sys.stdout, sys.stderr
-    sys.stdout, sys.stderr = (cast("TextIO", one if isinstance(one, Shown) else Shown(one)) for one in before)
+    sys.stdout, sys.stderr = (cast("TextIO", one if isinstance(one, SafeStream) else SafeStream(one)) for one in before)
     try:
         yield
     finally:

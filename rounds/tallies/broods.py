@@ -11,7 +11,7 @@ from rounds.bench.state import Shortfall
 from rounds.entries.registry import BroodBegun, FounderIntake
 from rounds.tallies.cohorts import Cohort, Course
 from rounds.tallies.host_evidence import Evidence, Grade
-from rounds.tallies.mean_temperature import Warmth
+from rounds.tallies.mean_temperature import CourseTemperatures
 from rounds.tallies.pedigree import Inbreeding, own_inbreeding
 from rounds.tallies.stages import rank
 
@@ -21,7 +21,7 @@ class Lookback:
     """What went by: the course of every animal, its warmth, and its plants."""
 
     course: Course
-    warmth: Warmth
+    warmth: CourseTemperatures
     evidence: tuple[Evidence, ...]
 
     def broods_of(self, taxon: str) -> list[str]:
@@ -40,7 +40,7 @@ class Standing:
 
 
 @dataclass(frozen=True, slots=True)
-class Host:
+class HostRecord:
     """What a plant is known to be to some broods: its grade of evidence, and how many eggs, moults or animals show it.
 
     ``alone`` is False where several plants stood together for some of them and it is not known which was used.
@@ -178,7 +178,7 @@ def balance(followed: Course, broods: Collection[str]) -> Balance:
     return found
 
 
-def hosts_of(evidence: Iterable[Evidence], broods: Collection[str]) -> tuple[Host, ...]:
+def hosts_of(evidence: Iterable[Evidence], broods: Collection[str]) -> tuple[HostRecord, ...]:
     """The plants of some broods by grade of evidence, summed."""
     numbers: dict[tuple[str, Grade], int] = {}
     alone: dict[tuple[str, Grade], bool] = {}
@@ -187,4 +187,4 @@ def hosts_of(evidence: Iterable[Evidence], broods: Collection[str]) -> tuple[Hos
             key = one.plant, one.grade
             numbers[key] = numbers.get(key, 0) + one.number
             alone[key] = alone.get(key, True) and one.alone
-    return tuple(Host(plant, grade, number, alone[plant, grade]) for (plant, grade), number in numbers.items())
+    return tuple(HostRecord(plant, grade, number, alone[plant, grade]) for (plant, grade), number in numbers.items())

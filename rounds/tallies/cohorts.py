@@ -121,7 +121,7 @@ class Mixed:
 
 
 @dataclass(slots=True)
-class Part:
+class CourseShare:
     """What became of the animals of some broods; ``mixed`` those that nobody can tell from others any more."""
 
     entered: list[Entered] = field(default_factory=list)
@@ -143,7 +143,7 @@ class Part:
         told += [one.cohort for one in self.mixed] + [one.cohort for one in self.entered]
         return [*told, *self.alive, *self.not_seen]
 
-    def add(self, other: Part) -> None:
+    def add(self, other: CourseShare) -> None:
         """Take in what became of others."""
         self.entered += other.entered
         self.passages += other.passages
@@ -164,22 +164,22 @@ class Course:
     alive: list[Cohort] = field(default_factory=list)
     not_seen: list[Cohort] = field(default_factory=list)
     mixed: list[Mixed] = field(default_factory=list)
-    _sorted: dict[str, Part] = field(default_factory=dict)
+    _sorted: dict[str, CourseShare] = field(default_factory=dict)
 
-    def of(self, broods: Collection[str], *, one_by_one: bool = False) -> Part:
+    def of(self, broods: Collection[str], *, one_by_one: bool = False) -> CourseShare:
         """What became of the animals of some broods only.
 
         Args:
             one_by_one: those alone that are known; of the others only that nobody can tell them from others any more.
         """
-        found = Part()
+        found = CourseShare()
         for brood in dict.fromkeys(broods):
-            found.add(self._parts.get(brood, Part()))
+            found.add(self._parts.get(brood, CourseShare()))
         if self.mixed:
             self._tell_mixed(found, set(broods), one_by_one=one_by_one)
         return found
 
-    def _tell_mixed(self, found: Part, broods: set[str], *, one_by_one: bool) -> None:
+    def _tell_mixed(self, found: CourseShare, broods: set[str], *, one_by_one: bool) -> None:
         """Where all that an animal may be of are asked about, it does not matter which of them it was.
 
         Of the others those count of whom it is sure: where one of ten died, five of each brood, four of each live.
@@ -206,16 +206,16 @@ class Course:
             return 0, 0
         return sum(number for brood, number in numbers.items() if brood in broods), in_all
 
-    def told_apart(self, brood: str) -> Part:
+    def told_apart(self, brood: str) -> CourseShare:
         """What became of those of a brood or founder that are known one by one."""
-        return self._parts.get(brood, Part())
+        return self._parts.get(brood, CourseShare())
 
     def mixed_with(self, brood: str) -> tuple[str, ...]:
         """The broods, itself among them, that some of its animals cannot be told from."""
         codes = [code for code in self._parts if OR in code and brood in members(code)]
         return members(one_of(codes)) if codes else (brood,)
 
-    def mixed_parts(self, brood: str) -> list[Part]:
+    def mixed_parts(self, brood: str) -> list[CourseShare]:
         """What became of the animals that may be of this brood or of another."""
         return [self._parts[code] for code in self.unsure_codes([brood])]
 
@@ -250,14 +250,14 @@ class Course:
         return told == part.number
 
     @property
-    def _parts(self) -> dict[str, Part]:
+    def _parts(self) -> dict[str, CourseShare]:
         """What became of the animals of each brood, sorted out once it is asked for."""
         if not self._sorted:
             self._sorted = self._sort_out()
         return self._sorted
 
-    def _sort_out(self) -> dict[str, Part]:
-        parts: defaultdict[str, Part] = defaultdict(Part)
+    def _sort_out(self) -> dict[str, CourseShare]:
+        parts: defaultdict[str, CourseShare] = defaultdict(CourseShare)
         for entered in self.entered:
             parts[entered.cohort.brood].entered.append(entered)
         for passage in self.passages:
@@ -482,7 +482,7 @@ def _is_none_of(found: Course, founder: str) -> None:
                 found.mixed = _fewer(found.mixed, {code}, ended.cohort.number)
 
 
-def _sure(part: Part, own: int, in_all: int) -> Part:
+def _sure(part: CourseShare, own: int, in_all: int) -> CourseShare:
     """Of animals that nobody can tell apart, what is sure of so many of them whatever happened to which.
 
     Of a number with the same fate at least those are its own for which the others do not suffice; none if it is not known
@@ -497,7 +497,7 @@ def _sure(part: Part, own: int, in_all: int) -> Part:
         alike["ended", ended.fate, ended.cohort.stage].append(ended)
     for passage in part.passages:
         alike["passage", passage.cohort.stage, passage.to].append(passage)
-    found = Part()
+    found = CourseShare()
     for (what, *_), some in alike.items():
         left = max(0, own - (in_all - sum(_cohort_of(one).number for one in some))) if own else 0
         for one in some:

@@ -6,7 +6,7 @@ from collections.abc import Collection
 
 from rounds.bench.codes import members
 from rounds.bench.folding.sought import AIDS, days_found
-from rounds.bench.state import Bench, Detected, OnPlant
+from rounds.bench.state import Bench, OnPlant, SearchDetection
 from rounds.biology.hidden_eggs import USUAL_DETECTION, Detection, learned_detection
 
 
@@ -16,12 +16,12 @@ def on_record(bench: Bench, taxon: str, plant: str) -> list[OnPlant]:
     return [one for one in known if one is not None]
 
 
-def detected_by_aid(bench: Bench) -> dict[str, Detected]:
+def detected_by_aid(bench: Bench) -> dict[str, SearchDetection]:
     """Eggs of kept stems that searches found and missed, of all species and plants, by aid."""
-    found: dict[str, Detected] = {}
+    found: dict[str, SearchDetection] = {}
     for known in (known for plants in bench.laid.values() for known in plants.values()):
         for aid, one in known.detected.items():
-            every = found.setdefault(aid, Detected())
+            every = found.setdefault(aid, SearchDetection())
             every.found, every.missed = every.found + one.found, every.missed + one.missed
     return found
 
@@ -31,9 +31,9 @@ def detection_of(bench: Bench, aid: str, taxon: str, plant: str) -> Detection:
 
     The usual share is bettered by what searches with that aid found and missed elsewhere, this by what they did here.
     """
-    here = [one.detected.get(aid, Detected()) for one in on_record(bench, taxon, plant)]
+    here = [one.detected.get(aid, SearchDetection()) for one in on_record(bench, taxon, plant)]
     found, missed = sum(one.found for one in here), sum(one.missed for one in here)
-    every = detected_by_aid(bench).get(aid, Detected())
+    every = detected_by_aid(bench).get(aid, SearchDetection())
     elsewhere = learned_detection(usual=USUAL_DETECTION[aid], found=every.found - found, missed=every.missed - missed)
     return learned_detection(usual=min(0.99, max(0.01, elsewhere.share)), found=found, missed=missed)
 

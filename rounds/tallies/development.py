@@ -9,17 +9,17 @@ from rounds.bench.state import Bench
 from rounds.biology.development import ThermalFit, days_at, x_intercept_fit
 from rounds.biology.thermal_constants import constants_for
 from rounds.tallies.cohorts import Course
-from rounds.tallies.mean_temperature import Warmth
+from rounds.tallies.mean_temperature import CourseTemperatures
 from rounds.tallies.stages import durations
 
 FITTED = ("egg", "larva", "pupa", "egg to adult")
 INSTARS = ("L1", "L2", "L3", "L4", "L5", "L6", "L7")  # told only where there are constants for them
-LEAST_LOWER_C, MOST_LOWER_C = -5.0, 25.0  # those published are 1.1 to 15.9 C, see biology/thermal_constants.csv; our choice
+LEAST_LOWER_C, MAX_LOWER_C = -5.0, 25.0  # those published are 1.1 to 15.9 C, see biology/thermal_constants.csv; our choice
 LEAST_RANGE_C = 2.0  # between the coolest and the warmest brood; closer ones say nothing of the slope; our choice
 
 
 @dataclass(frozen=True, slots=True)
-class Point:
+class DevelopmentPoint:
     """One brood in one stage: mean temperature [C], days, of how many animals; of those for which it was read."""
 
     brood: str
@@ -43,7 +43,7 @@ class Development:
 
     taxon: str
     stage: str
-    points: tuple[Point, ...]
+    points: tuple[DevelopmentPoint, ...]
     fit: ThermalFit | None
     why_no_fit: str
     published: Published | None
@@ -55,13 +55,13 @@ class Development:
         return days_at(temperature_c=temperature_c, lower_c=self.published.lower_c, constant_dd=self.published.constant_dd)
 
 
-def development(course: Course, broods: Collection[str], taxon: str, warmth: Warmth) -> list[Development]:
+def development(course: Course, broods: Collection[str], taxon: str, warmth: CourseTemperatures) -> list[Development]:
     """Every stage that some brood of a species ended, or that there are constants for."""
-    by_stage: dict[str, list[Point]] = {}
+    by_stage: dict[str, list[DevelopmentPoint]] = {}
     for brood in broods:
         for one in durations(course, [brood], warmth):
             if one.stage in (*FITTED, *INSTARS) and one.temperature_c is not None:
-                by_stage.setdefault(one.stage, []).append(Point(brood, one.temperature_c, one.mean_read, one.read))
+                by_stage.setdefault(one.stage, []).append(DevelopmentPoint(brood, one.temperature_c, one.mean_read, one.read))
     found = []
     for stage in (FITTED[0], *INSTARS, *FITTED[1:]):
         points = tuple(by_stage.get(stage, ()))
@@ -71,7 +71,7 @@ def development(course: Course, broods: Collection[str], taxon: str, warmth: War
     return found
 
 
-def _fitted(points: tuple[Point, ...]) -> tuple[ThermalFit | None, str]:
+def _fitted(points: tuple[DevelopmentPoint, ...]) -> tuple[ThermalFit | None, str]:
     if len(points) < 2:
         return None, f"{'one brood' if points else 'no brood'} with its temperatures; a line needs two or more at different ones"
     range_c = max(point.temperature_c for point in points) - min(point.temperature_c for point in points)
@@ -81,7 +81,7 @@ def _fitted(points: tuple[Point, ...]) -> tuple[ThermalFit | None, str]:
         fit = x_intercept_fit([(point.temperature_c, point.days) for point in points])
     except ValueError as refused:
         return None, str(refused)
-    if not LEAST_LOWER_C <= fit.lower_c <= MOST_LOWER_C:
+    if not LEAST_LOWER_C <= fit.lower_c <= MAX_LOWER_C:
         return None, (
             f"the line would have them develop from {fit.lower_c:.1f} C on, which no moth or butterfly does; they differ by "
             "something else than warmth"

@@ -14,7 +14,7 @@ from rounds.bench.codes import members, one_of
 from rounds.bench.folding.female_days import LAYS_IN
 from rounds.bench.folding.kept_stems import hidden_on, hosts_searched, lots_searched
 from rounds.bench.movements import Stems
-from rounds.bench.state import Bench, Container, Held
+from rounds.bench.state import Bench, Container, KeptLot
 from rounds.entries import registry as k
 
 
@@ -32,7 +32,7 @@ class OnKept(Struct, frozen=True):
     mothers: tuple[str, ...]
 
 
-class KeptStems(Struct, frozen=True):
+class KeptStemsSearched(Struct, frozen=True):
     """Kept stems that were looked at: where they had stood, from when to when."""
 
     source: str
@@ -61,7 +61,7 @@ class EggSearch(Struct, frozen=True, tag_field="what", tag="egg search", omit_de
     searched: tuple[Stems, ...] = ()
     laid_by: datetime | None = None
     on_kept: tuple[OnKept, ...] = ()
-    kept: tuple[KeptStems, ...] = ()
+    kept: tuple[KeptStemsSearched, ...] = ()
     hidden: bool = False
 
     @property
@@ -88,7 +88,7 @@ def egg_search(bench: Bench, entry: k.Searched | k.Stocked) -> Iterator[EggSearc
             entry.at,
             entry.container,
             on_kept=tuple(_eggs_on_kept(bench, entry, kept)),
-            kept=tuple(KeptStems(one.source, one.plant, one.offered, one.taken_out) for one in kept),
+            kept=tuple(KeptStemsSearched(one.source, one.plant, one.offered, one.taken_out) for one in kept),
             hidden=isinstance(entry, k.Stocked),
         )
 
@@ -129,7 +129,7 @@ def _found(bench: Bench, there: Iterable[str], entry: k.Searched) -> Iterator[tu
             yield one, 0
 
 
-def _eggs_on_kept(bench: Bench, entry: k.Searched | k.Stocked, kept: list[Held]) -> Iterator[OnKept]:
+def _eggs_on_kept(bench: Bench, entry: k.Searched | k.Stocked, kept: list[KeptLot]) -> Iterator[OnKept]:
     """What was found on kept stems, for each species that it can be of.
 
     What can be of one of several species is of ``A or B``, never of the first of them.
@@ -147,7 +147,7 @@ def _may_be(one: str, other: str) -> bool:
     return bool(set(members(one)) & set(members(other)))
 
 
-def sprigs_of(bench: Bench, container: Container, entry: k.Searched | k.Stocked) -> list[Held]:
+def sprigs_of(bench: Bench, container: Container, entry: k.Searched | k.Stocked) -> list[KeptLot]:
     """The kept stems that a line is of: where it names a brood only those with which its mothers stood, if any."""
     if isinstance(entry, k.Stocked):
         return hidden_on(bench, container, entry)
@@ -155,7 +155,7 @@ def sprigs_of(bench: Bench, container: Container, entry: k.Searched | k.Stocked)
     return [one for one in sprigs if mothers & set(one.mothers)] or sprigs
 
 
-def _on_kept(bench: Bench, taxon: str, kept: list[Held], number: int, said: frozenset[str]) -> OnKept:
+def _on_kept(bench: Bench, taxon: str, kept: list[KeptLot], number: int, said: frozenset[str]) -> OnKept:
     sources, plants = {one.source for one in kept}, {one.plant for one in kept}
     stood = frozenset(code for one in kept for code in one.mothers if _may_be(bench.taxon_of(code), taxon))
     return OnKept(

@@ -20,19 +20,19 @@ from msgspec.structs import replace
 
 from rounds.bench.codes import members
 from rounds.bench.folding.female_days import stood_with
-from rounds.bench.movements import Adults, Stems, StoodWith
+from rounds.bench.movements import Adults, AdultsWithStems, Stems
 from rounds.bench.state import Bench
 from rounds.biology.laying import Rate, laying_rate
 from rounds.tallies.detection import share_of_days
-from rounds.tallies.egg_finds import EggSearch, KeptStems
+from rounds.tallies.egg_finds import EggSearch, KeptStemsSearched
 
 NOT_SAID = "host not said"
 NO_PLANT = "no plant"
-MOST_COUNTED = 200  # stretches of a part that stay open to doubt: no stems are kept for longer
+MAX_COUNTED = 200  # stretches of a part that stay open to doubt: no stems are kept for longer
 LEAST_TIME = 0.05  # female-days that are told as 0.1: of less no rate is made
 
 
-class Stretch(Struct):
+class StemSpan(Struct):
     """Time with the same stems: its female-days by founder or brood code, and between when."""
 
     begun: datetime
@@ -40,7 +40,7 @@ class Stretch(Struct):
     by_code: dict[str, float] = field(default_factory=dict)
 
 
-class Part(Struct):
+class HostShare(Struct):
     """What the females of one container add to a host's sum: their female-days and eggs, and between when.
 
     Females that stood there together at some time, also by way of others, are one part; those that came after all of them were
@@ -60,12 +60,12 @@ class Part(Struct):
     codes: set[str] = field(default_factory=set)
     most: int = 0
     by_code: dict[str, float] = field(default_factory=dict)
-    waiting: list[Stretch] = field(default_factory=list)
+    waiting: list[StemSpan] = field(default_factory=list)
     unsaid: int = 0
     either: int = 0
     doubtful: float = 0.0
-    counted: list[Stretch] = field(default_factory=list)
-    doubted: list[Stretch] = field(default_factory=list)
+    counted: list[StemSpan] = field(default_factory=list)
+    doubted: list[StemSpan] = field(default_factory=list)
     beside: set[str] = field(default_factory=set)
     share_found: float = 1.0
 
@@ -89,7 +89,7 @@ class Part(Struct):
         """Eggs found per female-day, with limits; None without time that is worth a figure, or if they may be on another plant."""
         return _rate(self.eggs, self.female_days, self.unsaid + self.either)
 
-    def count(self, spans: list[Stretch]) -> None:
+    def count(self, spans: list[StemSpan]) -> None:
         """A search looked at the stems of these."""
         for one in spans:
             for code, days in one.by_code.items():
@@ -99,9 +99,9 @@ class Part(Struct):
             self.ended = max(self.ended or one.ended, one.ended)
         looked_at = {id(one) for one in spans}
         self.waiting = [one for one in self.waiting if id(one) not in looked_at]
-        self.counted = [*self.counted, *spans][-MOST_COUNTED:]
+        self.counted = [*self.counted, *spans][-MAX_COUNTED:]
 
-    def doubt(self, spans: list[Stretch], eggs: int) -> None:
+    def doubt(self, spans: list[StemSpan], eggs: int) -> None:
         """What a search found may be of another species: the time that it looked at is of no use for a rate."""
         self.either += eggs
         meant = {id(one) for one in spans}
@@ -112,7 +112,7 @@ class Part(Struct):
                 self.by_code[code] = max(0.0, self.by_code[code] - days)
                 self.doubtful += days
         self.counted = [one for one in self.counted if id(one) not in meant]
-        self.doubted = [*self.doubted, *spans][-MOST_COUNTED:]
+        self.doubted = [*self.doubted, *spans][-MAX_COUNTED:]
 
 
 class OnHost(Struct):
@@ -125,7 +125,7 @@ class OnHost(Struct):
 
     taxon: str
     plant: str
-    parts: list[Part] = field(default_factory=list)
+    parts: list[HostShare] = field(default_factory=list)
     sex_not_known: float = 0.0
     in_doubt: bool = False
     share_found: float = 1.0
@@ -194,9 +194,9 @@ class FemaleDays:
         self._free = free
         self._found: dict[tuple[str, str, bool], OnHost] = {}
 
-    def take(self, one: StoodWith | EggSearch) -> None:
+    def take(self, one: AdultsWithStems | EggSearch) -> None:
         """Add a span of time, or a search."""
-        if isinstance(one, StoodWith):
+        if isinstance(one, AdultsWithStems):
             self._stood(one)
         elif one.of_kept:
             self._searched_kept(one)
@@ -218,7 +218,7 @@ class FemaleDays:
     def _on(self, taxon: str, plant: str, *, in_doubt: bool = False) -> OnHost:
         return self._found.setdefault((taxon, plant, in_doubt), OnHost(taxon, plant, in_doubt=in_doubt))
 
-    def _stood(self, span: StoodWith) -> None:
+    def _stood(self, span: AdultsWithStems) -> None:
         there = by_taxon(span)
         for taxon, adults in there.items():
             females = [one for one in adults if one.female]
@@ -232,7 +232,7 @@ class FemaleDays:
                     days: dict[str, float] = {}
                     for one in females:
                         days[one.brood] = days.get(one.brood, 0.0) + one.number * span.days
-                    part.waiting.append(Stretch(span.since, span.until, days))
+                    part.waiting.append(StemSpan(span.since, span.until, days))
                 others = sum(one.number for one in adults if not one.female)
                 if others:
                     self._on(taxon, plant).sex_not_known += others * span.days
@@ -276,7 +276,7 @@ class FemaleDays:
                 for _, other, spans in theirs:
                     other.doubt(spans, found.eggs)
 
-    def _count_standing(self, one: EggSearch) -> list[tuple[str, Part, list[Stretch]]]:
+    def _count_standing(self, one: EggSearch) -> list[tuple[str, HostShare, list[StemSpan]]]:
         """Count the time of the stems that a search looked at where they stand; the parts and times, by species."""
         looked_at = []
         for (taxon, plant, _), on_host in self._found.items():
@@ -290,7 +290,7 @@ class FemaleDays:
                     looked_at.append((taxon, part, counted))
         return looked_at
 
-    def _count_kept(self, stems: KeptStems) -> list[tuple[str, Part, list[Stretch]]]:
+    def _count_kept(self, stems: KeptStemsSearched) -> list[tuple[str, HostShare, list[StemSpan]]]:
         """Count the time of stems that were searched, or showed their eggs, after they were taken out; the parts and times."""
         looked_at = []
         for (taxon, plant, _), on_host in self._found.items():
@@ -301,7 +301,7 @@ class FemaleDays:
         return [one for one in looked_at if one[2]]
 
 
-def _stood_with(span: Stretch, stems: KeptStems) -> bool:
+def _stood_with(span: StemSpan, stems: KeptStemsSearched) -> bool:
     """Whether that was time with these stems."""
     return stems.offered <= span.begun and span.ended <= stems.taken_out
 
@@ -314,13 +314,13 @@ def _copied(one: OnHost) -> OnHost:
     return replace(one, parts=parts)
 
 
-def still_standing(bench: Bench, now: datetime) -> list[StoodWith]:
+def still_standing(bench: Bench, now: datetime) -> list[AdultsWithStems]:
     """The time since the last line that may have changed who stands with what."""
     found = [stood_with(bench, one, one.accounted or one.since, now) for one in bench.standing()]
     return [one for one in found if one is not None and one.until > one.since]
 
 
-def by_taxon(span: StoodWith) -> dict[str, list[Adults]]:
+def by_taxon(span: AdultsWithStems) -> dict[str, list[Adults]]:
     """The adults of a span by species."""
     found: dict[str, list[Adults]] = {}
     for one in span.adults:
@@ -358,11 +358,11 @@ def effort(record: Iterable[OnHost]) -> dict[str, dict[str, float]]:
     return found
 
 
-def _part(on_host: OnHost, container: str, codes: set[str]) -> Part:
+def _part(on_host: OnHost, container: str, codes: set[str]) -> HostShare:
     """The newest part of a container that any of these females shares, else a new one; without females its newest."""
     for part in reversed(on_host.parts):
         if part.container == container and (not codes or not part.codes or part.codes & codes):
             part.codes |= codes
             return part
-    on_host.parts.append(Part(container, codes=set(codes)))
+    on_host.parts.append(HostShare(container, codes=set(codes)))
     return on_host.parts[-1]

@@ -9,7 +9,7 @@ from msgspec import Struct, field
 from msgspec.structs import replace
 
 from rounds.bench.codes import members
-from rounds.bench.movements import StoodWith
+from rounds.bench.movements import AdultsWithStems
 from rounds.bench.state import Bench
 from rounds.tallies.egg_finds import EggSearch
 from rounds.tallies.female_days import LEAST_TIME, by_taxon, offered, still_standing
@@ -50,9 +50,9 @@ class LayingDays:
         # By species, day and container: the plants before the first change of a day and after its last.
         self._plants: dict[tuple[str, date, str], tuple[tuple[str, ...], tuple[str, ...]]] = {}
 
-    def take(self, one: StoodWith | EggSearch | LayingChange) -> None:
+    def take(self, one: AdultsWithStems | EggSearch | LayingChange) -> None:
         """Add a span of time, a search, or a change."""
-        if isinstance(one, StoodWith):
+        if isinstance(one, AdultsWithStems):
             self._stood(one)
         elif isinstance(one, LayingChange):
             self._changed(one)
@@ -84,7 +84,7 @@ class LayingDays:
     def _local(self, at: datetime) -> date:
         return at.astimezone(self._zone).date()
 
-    def _stood(self, span: StoodWith) -> None:
+    def _stood(self, span: AdultsWithStems) -> None:
         for taxon, adults in by_taxon(span).items():
             females = sum(one.number for one in adults if one.female)
             if females and offered(span.stems, taxon, self._free):

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from rounds.bench.codes import members
-from rounds.biology.survival import Curve, kaplan_meier
+from rounds.biology.survival import SurvivalCurve, kaplan_meier
 from rounds.tallies.cohorts import Cohort, Course
 
 A_DAY = timedelta(days=1)
@@ -50,7 +50,7 @@ def _life(course: Course, cohort: Cohort, until: datetime, *, died: bool, end: s
     return Life(cohort.brood, course.bench.taxon_of(cohort.brood), wild, cohort.number, days, died, end)
 
 
-def curve_of(lives: list[Life]) -> Curve | None:
+def curve_of(lives: list[Life]) -> SurvivalCurve | None:
     """Their survival with limits, or None where there is no female."""
     times = [life.days for life in lives for _ in range(life.number)]
     died = [life.died for life in lives for _ in range(life.number)]

@@ -19,14 +19,14 @@ ENOUGH_OF_IT = 0.5  # of a span must have been read for its mean to be told; our
 
 
 @dataclass(frozen=True, slots=True)
-class Felt:
+class MeanTemperature:
     """The mean temperature of a span [C], and what share of the span was read [0 to 1]."""
 
     mean_c: float
     read: float
 
 
-class Warmth:
+class CourseTemperatures:
     """The temperatures of a course of animals.
 
     Args:
@@ -47,7 +47,7 @@ class Warmth:
         ends = [one.at for one in course.passages] + [one.at for one in course.ended] + [one.at for one in course.entered]
         self._span = (min(begun), max(ends)) if begun else None
 
-    def felt(self, stays: Sequence[Stay], since: datetime, until: datetime) -> Felt | None:
+    def felt(self, stays: Sequence[Stay], since: datetime, until: datetime) -> MeanTemperature | None:
         """The mean temperature between two instants along some stays; None where less than half of it was read."""
         whole = (until - since) / A_DAY
         if not stays or whole <= 0:
@@ -60,7 +60,7 @@ class Warmth:
                 degrees, days = self._of(stay.places).between(day_of(begin), day_of(end))
                 heat, read = heat + degrees, read + days
         enough = read > 0 and read >= ENOUGH_OF_IT * whole - SAME_MINUTE
-        return Felt(heat / read, read / whole) if enough else None
+        return MeanTemperature(heat / read, read / whole) if enough else None
 
     def _of(self, places: tuple[str, ...]) -> _Gathered:
         """The whole course's warmth at a place, gathered once for all containers that share their readings."""

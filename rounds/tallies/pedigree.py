@@ -15,7 +15,7 @@ from rounds.bench.mates import WILD
 from rounds.bench.state import Bench
 from rounds.biology.kinship import inbreeding_of_pairing
 
-MOST_WAYS = 64  # ways in which possible parents can combine before only the range from none to the highest is told
+MAX_WAYS = 64  # ways in which possible parents can combine before only the range from none to the highest is told
 # The kinship of two that are not inbred themselves. Falconer & Mackay 1996, Introduction to Quantitative Genetics, table 5.1
 # (from memory).
 KINSHIP_OF = {"full sibs": 0.25, "half sibs": 0.125, "parent and offspring": 0.25, "cousins": 0.0625, "unrelated": 0.0}
@@ -97,7 +97,7 @@ def inbreeding(bench: Bench, mother: str, father: str) -> Inbreeding:
         for same_mate in (False, True):
             for pedigree, one, other in _ways(bench, mother, father, same_mate=same_mate):
                 values.append(inbreeding_of_pairing(pedigree, one, other, related=said))
-                if len(values) > 2 * MOST_WAYS:
+                if len(values) > 2 * MAX_WAYS:
                     return Inbreeding(0.0, max(values), "too many possible parents to go through all of them")
     except ValueError as refused:
         return Inbreeding(0.0, 1.0, str(refused))

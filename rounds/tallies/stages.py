@@ -8,9 +8,9 @@ from datetime import datetime, timedelta
 
 from rounds.biology.life_table import StageTable, stage_table
 from rounds.biology.proportions import Share, exact_share
-from rounds.biology.survival import Curve, kaplan_meier
-from rounds.tallies.cohorts import Cohort, Course, Part, Stay
-from rounds.tallies.mean_temperature import Warmth
+from rounds.biology.survival import SurvivalCurve, kaplan_meier
+from rounds.tallies.cohorts import Cohort, Course, CourseShare, Stay
+from rounds.tallies.mean_temperature import CourseTemperatures
 
 A_DAY = timedelta(days=1)
 DEAD = ("died", "missing", "dead")  # fates that count as dead; a missing one that was given up on is taken for dead
@@ -120,7 +120,7 @@ def _unsure_ranks(course: Course, broods: Collection[str]) -> range:
     return range(min(ranks), max(ranks) + 1) if ranks else range(0)
 
 
-def _ranks_of_unknown_instars(mine: Part) -> Iterator[int]:
+def _ranks_of_unknown_instars(mine: CourseShare) -> Iterator[int]:
     """The instars, by rank, in which larvae may have ended or gone of which nobody knows which they were."""
     for cohort in (*mine.alive, *mine.not_seen, *(ended.cohort for ended in mine.ended)):
         if cohort.may_be:
@@ -260,7 +260,7 @@ class Duration:
     spans: list[Span] = field(default_factory=list)
 
 
-def durations(course: Course, broods: Collection[str], warmth: Warmth) -> list[Duration]:
+def durations(course: Course, broods: Collection[str], warmth: CourseTemperatures) -> list[Duration]:
     """The durations of every stage of some broods together, in the order of a life."""
     by_stage: dict[str, list[Span]] = {}
     for span in spans(course, broods):
@@ -274,7 +274,7 @@ def _row(stage: str) -> tuple[int, str]:
     return 200 if plain == "egg to adult" else 50 if plain == "larva" else rank(plain), stage
 
 
-def _duration(stage: str, found: list[Span], warmth: Warmth) -> Duration:
+def _duration(stage: str, found: list[Span], warmth: CourseTemperatures) -> Duration:
     number = sum(span.number for span in found)
     heat = read = days_read = 0.0
     for span in found:
@@ -297,7 +297,7 @@ def _duration(stage: str, found: list[Span], warmth: Warmth) -> Duration:
     )
 
 
-def survival_to_adult(course: Course, broods: Collection[str], now: datetime) -> Curve | None:
+def survival_to_adult(course: Course, broods: Collection[str], now: datetime) -> SurvivalCurve | None:
     """Survival by age [days since laying, else since they came in] up to the adult.
 
     Died and given up on is an end; released, escaped, kept, not seen, mixed with others or still young is out of sight

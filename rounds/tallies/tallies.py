@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from datetime import UTC, datetime, tzinfo
 from typing import Any
 
-from rounds.bench.movements import Carried, Movement, StoodWith
+from rounds.bench.movements import AdultsWithStems, Carried, Movement
 from rounds.bench.state import Bench
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
@@ -19,8 +19,8 @@ from rounds.tallies.host_evidence import Evidence, HostEvidence
 from rounds.tallies.journal import Journal, Record
 from rounds.tallies.laying_changes import LayingChange
 from rounds.tallies.laying_days import Day, LayingDays
-from rounds.tallies.mean_temperature import Warmth
-from rounds.tallies.replay import that_count
+from rounds.tallies.mean_temperature import CourseTemperatures
+from rounds.tallies.replay import effective_entries
 from rounds.tallies.warmth import Series
 
 
@@ -47,7 +47,7 @@ class Tallies:
         self._folds: dict[type[Record], tuple[Callable[[Any], None], ...]] = {
             Movement: (self._cohorts.take, self._evidence.take),
             Carried: (self._cohorts.take,),
-            StoodWith: (self._on_hosts.take, self._days.take),
+            AdultsWithStems: (self._on_hosts.take, self._days.take),
             EggSearch: (self._on_hosts.take, self._days.take),
             LayingChange: (self._days.take,),
             StemsIn: (self._batches.take, self._evidence.take),
@@ -102,7 +102,7 @@ class Tallies:
 
     def look_back(self, logged: Callable[[str], Series] | None = None) -> Lookback:
         """The course of every animal with its warmth and plants; ``logged`` gives what loggers wrote at a place."""
-        return Lookback(self.course, Warmth(self.course, self.airs, self._zone, logged), self.evidence)
+        return Lookback(self.course, CourseTemperatures(self.course, self.airs, self._zone, logged), self.evidence)
 
 
 def lay_without_plant(bench: Bench) -> frozenset[str]:
@@ -113,6 +113,6 @@ def lay_without_plant(bench: Bench) -> frozenset[str]:
 def tallies_of(entries: Iterable[Entry], zone: tzinfo = UTC) -> Tallies:
     """What a set of entries adds up to, whatever order they are given in; crossed-out ones do not count."""
     bench, journal = Bench(), Journal()
-    for entry in that_count(entries):
+    for entry in effective_entries(entries):
         journal.add(bench, entry)
     return Tallies().up_to(bench, journal, zone)

@@ -61,7 +61,7 @@ class Series(Struct, frozen=True):
         return self.humidities or array("d", [nan]) * len(self.days)
 
 
-class Used(Struct, frozen=True):
+class TraceSource(Struct, frozen=True):
     """One series that a trace rests on: whose it is (empty for the room), a logger's or read by hand, how many readings."""
 
     place: str
@@ -71,7 +71,7 @@ class Used(Struct, frozen=True):
     last: datetime
 
 
-class Hole(Struct, frozen=True):
+class TraceGap(Struct, frozen=True):
     """A span of the trace longer than its series allows, in which nothing was read."""
 
     start: datetime
@@ -95,8 +95,8 @@ class Trace(Struct, frozen=True):
     """
 
     readings: tuple[tuple[float, float], ...]
-    used: tuple[Used, ...]
-    holes: tuple[Hole, ...]
+    used: tuple[TraceSource, ...]
+    holes: tuple[TraceGap, ...]
     assumed: bool
 
 
@@ -142,7 +142,7 @@ def trace(
     if not points:
         steady = () if assumed_c is None else ((start, assumed_c), (max(end, start + 1e-6), assumed_c))
         return Trace(steady, (), (), bool(steady))
-    holes = tuple(Hole(_exactly(left), _exactly(right)) for left, right in _holes(points, start, end))
+    holes = tuple(TraceGap(_exactly(left), _exactly(right)) for left, right in _holes(points, start, end))
     return Trace(_at_least_two(points, start, end), _used(points, names), holes, False)
 
 
@@ -157,12 +157,13 @@ def _at_least_two(points: Sequence[_Point], start: float, end: float) -> tuple[t
     return tuple(found)
 
 
-def _used(points: Iterable[_Point], names: Sequence[tuple[str, bool]]) -> tuple[Used, ...]:
+def _used(points: Iterable[_Point], names: Sequence[tuple[str, bool]]) -> tuple[TraceSource, ...]:
     by_source: dict[int, list[float]] = {}
     for one in points:
         by_source.setdefault(one.source, []).append(one.day)
     return tuple(
-        Used(*names[source], len(days), instant_of(days[0]), instant_of(days[-1])) for source, days in sorted(by_source.items())
+        TraceSource(*names[source], len(days), instant_of(days[0]), instant_of(days[-1]))
+        for source, days in sorted(by_source.items())
     )
 
 

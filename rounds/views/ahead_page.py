@@ -15,7 +15,7 @@ from rounds.checks.due_lookup import chosen
 from rounds.checks.round_clock import Moment
 from rounds.checks.timeline import Item
 from rounds.forecasts.outcomes import Outcome, Score, score
-from rounds.forecasts.stage_ends import Coming
+from rounds.forecasts.stage_ends import ComingChange
 from rounds.forecasts.warmth import LONGEST_HOLE_DAYS
 from rounds.views.cells import Cell, Column, Line, Row, Tone, labelled, line
 from rounds.views.kept_chance import chance_in_short
@@ -35,7 +35,7 @@ FORECAST = ("hatch", "moult", "pupation", "emergence")
 
 PAST, ROUNDS = "past", "rounds"  # the keys of the two lines that are no item
 SHOULD_HAVE = "should have happened: look"
-LEAST_THING, MOST_THING, NUMBER = 12, 18, 4  # cells of what stands before the drawing
+LEAST_THING, MAX_THING, NUMBER = 12, 18, 4  # cells of what stands before the drawing
 LEAST_ROOM = 12
 BESIDE = 3 + 1 + 1 + 1 + 1  # the list's edge, its gaps, its end and its bar
 ASKED: dict[What, str] = {
@@ -65,7 +65,7 @@ def thing_words(item: Item) -> str:
 
 def thing_room(items: Iterable[Item]) -> int:
     """How many cells what comes where takes before the drawing."""
-    return max([LEAST_THING, *(min(MOST_THING, cell_len(thing_words(item))) for item in items)])
+    return max([LEAST_THING, *(min(MAX_THING, cell_len(thing_words(item))) for item in items)])
 
 
 def axis_in(items: Iterable[Item], moment: Moment, span: timedelta, width: int) -> Axis:
@@ -215,7 +215,7 @@ def _bridged(hole: timedelta) -> str:
     return "the mean of the rest" if hole > timedelta(days=LONGEST_HOLE_DAYS) else "a straight line across"
 
 
-def _coming_why(one: Coming, moment: Moment) -> tuple[Line, ...]:
+def _coming_why(one: ComingChange, moment: Moment) -> tuple[Line, ...]:
     def said(at: datetime | None) -> str:
         return dated(at, moment)
 

@@ -15,12 +15,12 @@ from rounds.checks import heat
 from rounds.checks.due import Due
 from rounds.checks.round_clock import Moment
 from rounds.entries.base import ROOTED, Purpose
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 from rounds.views.species import Form, SpeciesNames, own_words
 from rounds.views.words import age, clock, literal
 
 Fact = tuple[str, ...]  # the same in several lengths, the longest first
-MOST_STAGES = 2  # of mixed ones: the two most numerous, the rest as a number
+MAX_STAGES = 2  # of mixed ones: the two most numerous, the rest as a number
 ADULTS = ("female", "male", "adult")  # they come first: they thirst
 NEAR = timedelta(days=3)  # what comes sooner is told with its hour
 SIGN_WORDS = {
@@ -76,7 +76,7 @@ def _shortened(told: list[str], numbers: list[int]) -> Iterator[str]:
     for shown in range(len(told), 0, -1):
         if shown == len(told):
             yield ", ".join(told)
-        elif shown <= MOST_STAGES:
+        elif shown <= MAX_STAGES:
             yield f"{', '.join(told[:shown])} + {sum(numbers[shown:])}"
 
 
@@ -111,7 +111,7 @@ def kept_words(container: Container) -> str:
 
 
 def facts(
-    bench: Bench, container: Container, due: Due | None, moment: Moment, permits: Mapping[str, str], foresight: Foresight | None
+    bench: Bench, container: Container, due: Due | None, moment: Moment, permits: Mapping[str, str], foresight: Forecasts | None
 ) -> Iterator[Fact]:
     """How a container stands, what decides there first. ``due`` is its most urgent check, ``permits`` what those of founders say."""
     yield from _out_of_order(bench, container, permits, moment)
@@ -192,7 +192,7 @@ def _old(host: Host, moment: Moment) -> str:
     return "cut not known" if host.cut_not_known else age(moment.now - host.cut)
 
 
-def _coming(container: Container, moment: Moment, foresight: Foresight | None) -> Iterator[Fact]:
+def _coming(container: Container, moment: Moment, foresight: Forecasts | None) -> Iterator[Fact]:
     """When the first may hatch or emerge, where a forecast says so; else since when eggs are laid."""
     if not any(lot.stage in ("egg", "pupa") for lot in container.lots):
         return

@@ -7,12 +7,12 @@ from datetime import datetime, timedelta
 
 from rounds.bench.plurals import count
 from rounds.bench.state import Bench
-from rounds.checks.away import Breaks, away
+from rounds.checks.away import BrokenCheck, away
 from rounds.checks.due import Due
 from rounds.checks.due_state import place_name
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 from rounds.views.cells import Cell, Line, Tone, labelled, line
 from rounds.views.sheet import WIDTH, sheet, sheet_pages, sheet_warnings
 from rounds.views.words import clock, day_and_time, literal
@@ -27,7 +27,7 @@ def away_lines(
     back: datetime,
     dues: Iterable[Due],
     room: int = WIDTH,
-    foresight: Foresight | None = None,
+    foresight: Forecasts | None = None,
 ) -> tuple[Line, ...]:
     """The keeper's page: before leaving, what breaks first, what the sheet will say; ``room`` is its width in cells.
 
@@ -64,7 +64,7 @@ def _before_lines(dues: tuple[Due, ...], moment: Moment) -> list[Line]:
     return [labelled(f"   {place:<13}", ", ".join(told)) for place, told in by_place.items()]
 
 
-def _breaks_line(one: Breaks, moment: Moment) -> Line:
+def _breaks_line(one: BrokenCheck, moment: Moment) -> Line:
     what = f"   {literal(place_name(one)):<13}{CHECKS[one.check].verb:<11} "
     words = []
     for name, at in (("late", one.amber), ("urgent", one.red), ("in danger from about", one.harm)):

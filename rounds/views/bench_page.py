@@ -20,14 +20,14 @@ from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.walking_order import walking_order
 from rounds.entries.base import Purpose
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.tonight import sill_spans, tonight
 from rounds.surroundings.air import feel_of_air
 from rounds.views.as_it_stands import Fact, facts, holds_words, kept_words
 from rounds.views.cells import GAP, Cell, Column, Line, Row, line
-from rounds.views.danger_lines import MOST_LINES, danger_rows, row_key, worst
+from rounds.views.danger_lines import MAX_LINES, danger_rows, row_key, worst
 from rounds.views.empty_bench import empty_head, empty_rows, is_empty
-from rounds.views.keys import sign_in
+from rounds.views.keys import key_label
 from rounds.views.queries import with_words
 from rounds.views.species import FORMS, Form, SpeciesNames
 from rounds.views.states import LIST_BAR, SIGNS, TONES, WORSE_THAN_DUE, State, bar, left_words, state_of, state_word
@@ -45,7 +45,7 @@ HEADING = "container, what it holds"
 NO_PERMITS: Mapping[str, str] = {}
 
 
-class Shown(Struct, frozen=True):
+class BenchFilter(Struct, frozen=True):
     """Which lines are shown, and how sorted."""
 
     sort: Literal["walk", "urgency"] = "walk"
@@ -54,7 +54,7 @@ class Shown(Struct, frozen=True):
     words: str = ""
 
 
-class Room(Struct, frozen=True):
+class ScreenRoom(Struct, frozen=True):
     """How many cells and rows there are for all of the bench."""
 
     width: int = 80
@@ -62,7 +62,7 @@ class Room(Struct, frozen=True):
     is_drawn: bool = True  # on lines to be read aloud there are no bars
 
 
-ON_LINES = Room(10_000, 10_000, is_drawn=False)
+ON_LINES = ScreenRoom(10_000, 10_000, is_drawn=False)
 
 
 class BenchPage(Struct, frozen=True):
@@ -81,11 +81,11 @@ def bench_page(
     bench: Bench,
     dues: list[Due],
     moment: Moment,
-    shown: Shown,
+    shown: BenchFilter,
     unsaved: int = 0,
     *,
-    room: Room = ON_LINES,
-    foresight: Foresight | None = None,
+    room: ScreenRoom = ON_LINES,
+    foresight: Forecasts | None = None,
 ) -> BenchPage:
     """The page for that moment; ``dues`` are all checks of the bench."""
     if room.is_drawn and is_empty(bench):
@@ -102,10 +102,10 @@ def bench_page(
     names = SpeciesNames(bench)
     permits = pressing_of_founders(bench, moment.now)
     told = [_told(bench, one, by_container.get(one.code), moment, permits, foresight, names) for one in chosen]
-    if shown == Shown(sort=shown.sort):
+    if shown == BenchFilter(sort=shown.sort):
         told += [_of_place(bench, due, moment) for due in late_places(dues, moment.now)]
     graves = worst(dues, moment)
-    most = MOST_LINES if room.height >= 20 else (2 if room.height >= 15 else 1)
+    most = MAX_LINES if room.height >= 20 else (2 if room.height >= 15 else 1)
     danger = danger_rows(bench, graves[:most], moment, names, min(room.width, 200) - EDGE - 1)
     layout = _layout(told, room)
     rows = tuple(_row(one, layout) for one in told)
@@ -135,7 +135,7 @@ def _told(
     due: Due | None,
     moment: Moment,
     permits: Mapping[str, str],
-    foresight: Foresight | None,
+    foresight: Forecasts | None,
     names: SpeciesNames,
 ) -> _Told:
     state = state_of(due, moment.now, undisturbed=left_be_until(container, moment.now) is not None)
@@ -200,7 +200,7 @@ class _Layout(Struct, frozen=True):
     left: int
 
 
-def _layout(told: Sequence[_Told], room: Room) -> _Layout:
+def _layout(told: Sequence[_Told], room: ScreenRoom) -> _Layout:
     """What fits into the width of the list, and nothing cut.
 
     First the names of species are written shorter, the same in all lines; then what stands there is dropped,
@@ -298,20 +298,20 @@ def _joined(stands: Sequence[Fact], room: int) -> str:
     return said
 
 
-def _nothing_shown(bench: Bench, rows: tuple[Row, ...], shown: Shown) -> str:
+def _nothing_shown(bench: Bench, rows: tuple[Row, ...], shown: BenchFilter) -> str:
     if rows:
         return ""
     if not any(True for _ in bench.standing()):
-        keys = (sign_in(bench.settings, "bench", name) for name in ("prompt", "ask_look"))
+        keys = (key_label(bench.settings, "bench", name) for name in ("prompt", "ask_look"))
         words = "Nothing stands on this bench yet. Press {} and type, as: L2 set up laying; {} lists a bench that already runs"
         return words.format(*keys)
-    shows_all = f"{sign_in(bench.settings, 'bench', 'unmark')} shows all."
+    shows_all = f"{key_label(bench.settings, 'bench', 'unmark')} shows all."
     if shown.words:
         return f"No line has '{literal(shown.words)}'. {shows_all}"
     return f"Nothing is due here now. {shows_all}"
 
 
-def _is_shown(bench: Bench, container: Container, due: Due | None, shown: Shown, now: datetime) -> bool:
+def _is_shown(bench: Bench, container: Container, due: Due | None, shown: BenchFilter, now: datetime) -> bool:
     if shown.purpose and container.purpose != shown.purpose:
         return False
     if shown.only_due and (due is None or pressing(due, now) == "ahead"):
@@ -350,10 +350,10 @@ def most_urgent(dues: Iterable[Due], now: datetime) -> dict[str, Due]:
 
 
 def _head(
-    bench: Bench, dues: list[Due], moment: Moment, shown: Shown, unsaved: int, room: Room, *, is_calm: bool
+    bench: Bench, dues: list[Due], moment: Moment, shown: BenchFilter, unsaved: int, room: ScreenRoom, *, is_calm: bool
 ) -> tuple[Line, ...]:
     lines = [_top(bench, dues, moment, unsaved, room)]
-    if shown != Shown():  # a list that is not whole must not look whole
+    if shown != BenchFilter():  # a list that is not whole must not look whole
         lines.append(line(Cell(_shown_words(bench, shown), "due")))
     if not room.is_drawn:
         second = [_rest_words(dues, moment), room_words(bench, moment), sill_words(bench, moment)]
@@ -368,7 +368,7 @@ def _head(
     return tuple(lines)
 
 
-def _top(bench: Bench, dues: list[Due], moment: Moment, unsaved: int, room: Room) -> Line:
+def _top(bench: Bench, dues: list[Due], moment: Moment, unsaved: int, room: ScreenRoom) -> Line:
     """Where, when, how many checks stand how; what does not fit goes whole, what matters least first."""
     states = [state_of(due, moment.now) for due in dues]
     counts = [Cell(f"{states.count(state)} {state}") for state in ("in danger", "urgent", "late") if state in states]
@@ -404,7 +404,7 @@ def _calm_sentences(bench: Bench, dues: list[Due], moment: Moment) -> Fact:
     """What there is to know where nothing is in danger or urgent: what is late, what is due, until when all is in order."""
     now = moment.now
     late = sorted((due for due in dues if pressing(due, now) == "late"), key=lambda due: (time_left(due, now) or FAR, due.where))
-    begin = f"{sign_in(bench.settings, 'bench', 'round')} begins the round"
+    begin = f"{key_label(bench.settings, 'bench', 'round')} begins the round"
     if late:
         named = [f"{place_name(due).removeprefix('the ')} {CHECKS[due.check].verb}" for due in late]
         number = f"{count(len(late), 'check')} {'is' if len(late) == 1 else 'are'} late"
@@ -510,8 +510,8 @@ def sill_words(bench: Bench, moment: Moment) -> str:
     return f"sun on the sill {told}" if told else "no sun on the sill today"
 
 
-def _shown_words(bench: Bench, shown: Shown) -> str:
-    if shown == Shown():
+def _shown_words(bench: Bench, shown: BenchFilter) -> str:
+    if shown == BenchFilter():
         return ""
     total = sum(1 for _ in bench.standing())
     parts = [count(total, "container")]

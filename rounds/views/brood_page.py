@@ -9,7 +9,7 @@ from datetime import datetime, tzinfo
 from rounds.bench.codes import OR, members
 from rounds.bench.plurals import count
 from rounds.entries.wording import saying
-from rounds.tallies.broods import Host, Lookback, brood_record, hosts_of
+from rounds.tallies.broods import HostRecord, Lookback, brood_record, hosts_of
 from rounds.tallies.development import Development, development
 from rounds.tallies.lifespans import female_lives
 from rounds.tallies.stages import Duration, StageCount, causes, dead_not_laid_here, dead_of_either, durations, so_far, stage_counts
@@ -31,7 +31,7 @@ GRADES = {
 
 
 @dataclass(frozen=True, slots=True)
-class Room:
+class PlotRoom:
     """How much room a page has [columns, lines of a plot], and whether plots are told as tables."""
 
     width: int = 74
@@ -39,7 +39,7 @@ class Room:
     as_table: bool = False
 
 
-def brood_lines(back: Lookback, code: str, now: datetime, zone: tzinfo, room: Room) -> tuple[Line, ...]:
+def brood_lines(back: Lookback, code: str, now: datetime, zone: tzinfo, room: PlotRoom) -> tuple[Line, ...]:
     """Everything about one brood or founder.
 
     Raises:
@@ -69,7 +69,7 @@ def _parasitoids(back: Lookback, broods: list[str], zone: tzinfo, now: datetime)
         yield line(f"  {day_and_time(one.at, zone, now)}  {literal(told)}")
 
 
-def taxon_lines(back: Lookback, taxon: str, now: datetime, room: Room) -> tuple[Line, ...]:
+def taxon_lines(back: Lookback, taxon: str, now: datetime, room: PlotRoom) -> tuple[Line, ...]:
     """All broods of a species together, and how long its captive females lived."""
     broods = back.broods_of(taxon)
     lines = [line(Cell(literal(taxon) or "species not said", "strong"), f"   {count(len(broods), 'brood')} together")]
@@ -93,7 +93,7 @@ def taxon_lines(back: Lookback, taxon: str, now: datetime, room: Room) -> tuple[
     return tuple(lines)
 
 
-def _numbers(back: Lookback, broods: list[str], now: datetime, room: Room) -> Iterable[Line]:
+def _numbers(back: Lookback, broods: list[str], now: datetime, room: PlotRoom) -> Iterable[Line]:
     counts = stage_counts(back.course, broods)
     mixed = sum(one.cohort.number for one in back.course.of(broods).mixed)
     if not counts:
@@ -148,7 +148,7 @@ def plants_in_words(back: Lookback, broods: list[str]) -> list[str]:
     return found
 
 
-def host_words(one: Host) -> str:
+def host_words(one: HostRecord) -> str:
     """``laid on strobilanthes: 20 eggs``."""
     told, counted = GRADES[one.grade]
     doubt = "" if one.alone else ", some with another plant beside it"
@@ -213,7 +213,7 @@ def duration_row(one: Duration) -> tuple[str, ...]:
     return (one.stage, str(one.number), f"{one.mean:.1f} d", f"{one.least:.1f}", f"{one.most:.1f}", warm, str(one.read))
 
 
-def _developing(back: Lookback, broods: list[str], taxon: str, room: Room) -> Iterable[Line]:
+def _developing(back: Lookback, broods: list[str], taxon: str, room: PlotRoom) -> Iterable[Line]:
     found = durations(back.course, broods, back.warmth)
     if found:
         yield line("")
@@ -252,7 +252,7 @@ def development_lines(one: Development) -> Iterable[Line]:
             yield labelled("", f"{literal(point.brood)} at {point.temperature_c:.1f} C: {point.days:.1f} d, published {told}")
 
 
-def _plot(plot: Plot | None, otherwise: str, room: Room) -> Iterable[Line]:
+def _plot(plot: Plot | None, otherwise: str, room: PlotRoom) -> Iterable[Line]:
     if plot is None:
         if otherwise:
             yield line(otherwise)

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from rounds.biology.survival import Curve
+from rounds.biology.survival import SurvivalCurve
 from rounds.tallies.broods import Lookback
 from rounds.tallies.development import Development
 from rounds.tallies.lifespans import Life, curve_of
 from rounds.tallies.stages import survival_to_adult
-from rounds.views.plots import Mark, Plot, Series
+from rounds.views.plots import Plot, PlotMark, PlotSeries
 from rounds.views.words import number
 
 
-def _steps(name: str, curve: Curve) -> Series:
-    marks = [Mark(0.0, 1.0), *(Mark(step.time, step.survival, step.low, step.high) for step in curve.steps)]
-    return Series(name, tuple(marks), "steps")
+def _steps(name: str, curve: SurvivalCurve) -> PlotSeries:
+    marks = [PlotMark(0.0, 1.0), *(PlotMark(step.time, step.survival, step.low, step.high) for step in curve.steps)]
+    return PlotSeries(name, tuple(marks), "steps")
 
 
 def brood_survival(back: Lookback, broods: list[str], now: datetime) -> Plot | None:
@@ -58,14 +58,16 @@ def development_plot(one: Development) -> Plot | None:
     """Rate against temperature: own broods, the line through them, the published line; None where there is nothing to compare."""
     if not one.points or not (one.fit or one.published or len(one.points) > 1):
         return None
-    own = Series("own broods", tuple(Mark(point.temperature_c, 1 / point.days) for point in one.points))
+    own = PlotSeries("own broods", tuple(PlotMark(point.temperature_c, 1 / point.days) for point in one.points))
     warmest = max(point.temperature_c for point in one.points) + 3
     coolest = min(point.temperature_c for point in one.points) - 3
     series = [own]
     for name, sign, lower, constant in _lines(one):
         begin = max(lower, min(coolest, lower))
         series.append(
-            Series(name, (Mark(begin, (begin - lower) / constant), Mark(warmest, (warmest - lower) / constant)), "line", sign)
+            PlotSeries(
+                name, (PlotMark(begin, (begin - lower) / constant), PlotMark(warmest, (warmest - lower) / constant)), "line", sign
+            )
         )
     top = max(mark.y for one_series in series for mark in one_series.marks) * 1.1
     return Plot(f"development, {one.stage}", "temperature, C", "rate, share a day", tuple(series), y_range=(0.0, top))

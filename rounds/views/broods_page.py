@@ -20,7 +20,7 @@ COLUMNS = (
     Column("died", 5, right=True),
     Column("open", 5, right=True),
 )
-MOST_TOLD = 3  # of the lines that do not fit; the daybook marks all
+MAX_TOLD = 3  # of the lines that do not fit; the daybook marks all
 PAIR, TAXON, CODE = "pair ", "taxon ", "code "
 
 
@@ -73,7 +73,7 @@ def broods_page(back: Lookback, zone: tzinfo) -> BroodsPage:
 def not_counted(bench: Bench) -> list[Line]:
     """What was recorded of animals and counts nowhere, for it does not fit the record before it."""
     found = [one.words for one in bench.misfits]
-    return [line(Cell(f"not in these numbers: {literal('; '.join(found[-MOST_TOLD:]))}", "late"))] if found else []
+    return [line(Cell(f"not in these numbers: {literal('; '.join(found[-MAX_TOLD:]))}", "late"))] if found else []
 
 
 def branch(node: Node) -> str:

@@ -13,7 +13,7 @@ from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.entries.registry import Weighed
 from rounds.entries.wording import animals
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 from rounds.views.about import why_lines
 from rounds.views.ahead_page import dated
 from rounds.views.bench_page import stock_words, urgency, without_stock
@@ -24,9 +24,9 @@ from rounds.views.states import when_words
 from rounds.views.words import ago, clock, day_and_time, literal, number
 
 
-def card(bench: Bench, dues: list[Due], moment: Moment, code: str, foresight: Foresight | None = None) -> tuple[Line, ...]:
+def card(bench: Bench, dues: list[Due], moment: Moment, code: str, foresight: Forecasts | None = None) -> tuple[Line, ...]:
     """The card's lines, the most needed first: a small pane shows only the first few."""
-    foresight = foresight or Foresight(bench, moment.zone)
+    foresight = foresight or Forecasts(bench, moment.zone)
     container = bench.at(code)
     if container is None:
         return ()
@@ -143,7 +143,7 @@ def _until(expires: datetime | None, moment: Moment) -> str:
     return f"to the end of {local:%a} {local.day} {local:%b %Y}" if whole_day else f"ends {clock(expires, moment.now, moment.zone)}"
 
 
-def _ahead(container: Container, moment: Moment, foresight: Foresight) -> list[Line]:
+def _ahead(container: Container, moment: Moment, foresight: Forecasts) -> list[Line]:
     """What its animals will do next, and whether that is made of the warmth of another place; what has no date is told in
     what is coming.
     """

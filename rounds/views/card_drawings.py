@@ -14,7 +14,7 @@ from rounds.checks.heat import CHECK as HEAT
 from rounds.checks.round_clock import Moment
 from rounds.checks.timeline import Item, changes_of
 from rounds.entries.searching import Searched
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 from rounds.views.ahead_page import SPANS, item_line
 from rounds.views.cells import Cell, Line, line
 from rounds.views.day_curve import curve_lines, curve_table
@@ -45,7 +45,7 @@ def drawings(
     bench: Bench,
     dues: Sequence[Due],
     moment: Moment,
-    foresight: Foresight,
+    foresight: Forecasts,
     container: Container,
     searches: Sequence[Searched],
     paper: Paper,
@@ -65,7 +65,7 @@ def drawings(
     yield from _moat(bench, moment, foresight, container, paper)
 
 
-def _warmth(bench: Bench, moment: Moment, foresight: Foresight, container: Container, paper: Paper) -> Drawing:
+def _warmth(bench: Bench, moment: Moment, foresight: Forecasts, container: Container, paper: Paper) -> Drawing:
     curve = warmth_curve(bench, moment, foresight, container)
     if curve is None:
         return Drawing((NOT_READ,), (NOT_READ,))
@@ -73,7 +73,7 @@ def _warmth(bench: Bench, moment: Moment, foresight: Foresight, container: Conta
     return Drawing(curve_lines(curve, moment, paper.width, paper.rows), table)
 
 
-def _moat(bench: Bench, moment: Moment, foresight: Foresight, container: Container, paper: Paper) -> Iterator[Drawing]:
+def _moat(bench: Bench, moment: Moment, foresight: Forecasts, container: Container, paper: Paper) -> Iterator[Drawing]:
     curve = moat_curve(bench, moment, container)
     if curve is not None:
         words = line(moat_aloud(curve, bench, moment, foresight, container))

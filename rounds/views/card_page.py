@@ -13,7 +13,7 @@ from rounds.checks.round_clock import Moment
 from rounds.entries.base import Entry
 from rounds.entries.searching import Searched
 from rounds.entries.wording import saying
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 from rounds.views.bench_page import urgency
 from rounds.views.card import card
 from rounds.views.card_drawings import Paper, drawings
@@ -21,9 +21,9 @@ from rounds.views.cells import Cell, Line, labelled, line
 from rounds.views.states import SIGNS, TONES, harm_words, state_of, when_words
 from rounds.views.words import clock, literal
 
-MOST_LAST = 3  # entries of before
-MOST_STATES = 4  # checks that are told above the drawing
-LEAST_ROWS, MOST_ROWS = 4, 10  # of a drawing
+MAX_LAST = 3  # entries of before
+MAX_STATES = 4  # checks that are told above the drawing
+LEAST_ROWS, MAX_ROWS = 4, 10  # of a drawing
 BESIDE_DRAWING = 16  # rows of the screen that are left for the rest
 TWO_DRAWINGS = 36  # rows of a screen that has room for two
 
@@ -32,7 +32,7 @@ def card_page(
     bench: Bench,
     dues: Sequence[Due],
     moment: Moment,
-    foresight: Foresight,
+    foresight: Forecasts,
     code: str,
     entries: Sequence[Entry],
     width: int,
@@ -53,7 +53,7 @@ def card_page(
         return ()
     title, *rest = card(bench, list(dues), moment, code, foresight)
     lines = [title, *_states(dues, moment, code)]
-    paper = Paper(width, max(LEAST_ROWS, min(MOST_ROWS, height - BESIDE_DRAWING)))
+    paper = Paper(width, max(LEAST_ROWS, min(MAX_ROWS, height - BESIDE_DRAWING)))
     shown = 2 if height >= TWO_DRAWINGS else 1
     searches = [one for one in entries if isinstance(one, Searched)]
     drawn = list(drawings(bench, dues, moment, foresight, container, searches, paper))
@@ -65,7 +65,7 @@ def card_page(
 def _last(bench: Bench, entries: Sequence[Entry], moment: Moment) -> list[Line]:
     """The last entries, the newest first."""
     measures = measures_of(bench.settings)
-    newest = sorted(entries, key=lambda one: one.order)[: -MOST_LAST - 1 : -1]
+    newest = sorted(entries, key=lambda one: one.order)[: -MAX_LAST - 1 : -1]
     told = [f"{clock(one.at, moment.now, moment.zone)} {literal(saying(one, measures))}, {literal(one.by)}" for one in newest]
     return [labelled("last" if not place else "", words) for place, words in enumerate(told)]
 
@@ -75,7 +75,7 @@ def _states(dues: Sequence[Due], moment: Moment, code: str) -> list[Line]:
     own = [due for due in dues if due.place_kind == "container" and due.where == code]
     asked = [due for due in sorted(own, key=lambda due: urgency(due, moment.now)) if state_of(due, moment.now) != "in order"]
     lines = []
-    for due in asked[:MOST_STATES]:
+    for due in asked[:MAX_STATES]:
         state = state_of(due, moment.now)
         harm = harm_words(due, moment)
         lines.append(

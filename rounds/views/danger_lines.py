@@ -17,7 +17,7 @@ from rounds.views.species import FORMS, SpeciesNames
 from rounds.views.states import PAST, SIGNS, TONES, harm_words, state_of
 from rounds.views.words import age, clock, literal
 
-MOST_LINES = 3
+MAX_LINES = 3
 WORD = 10  # cells of the longest state word and a space
 PLANTS = (food.CHECK.name, host.CHECK.name, store.CHECK.name)  # of whose plant a word alone is said: limp, eaten
 FAR = timedelta(days=3650)

@@ -37,7 +37,7 @@ class Limit(Struct, frozen=True):
     word: str
 
 
-class Curve(Struct, frozen=True):
+class DayCurve(Struct, frozen=True):
     """Some places' readings with their limits; ``unit`` is C, F, mm or in; ``least`` the least step of a row."""
 
     marks: tuple[Marks, ...]
@@ -51,7 +51,7 @@ def days_back(moment: Moment) -> datetime:
     return axis_before(moment.now, moment.zone, BACK, BACK.days).start
 
 
-def curve_lines(curve: Curve, moment: Moment, width: int, rows: int) -> tuple[Line, ...]:
+def curve_lines(curve: DayCurve, moment: Moment, width: int, rows: int) -> tuple[Line, ...]:
     """The drawing in so many cells and rows or fewer, under it the days and the last readings."""
     axis = axis_before(moment.now, moment.zone, BACK, max(BACK.days, width - LABEL - AFTER))
     highest = [(marks.sign, _highest(marks, axis)) for marks in reversed(curve.marks)]
@@ -79,7 +79,7 @@ def _row(value: float, step: float) -> int | None:
     return floor(value / step + 1e-9) if isfinite(value) else None
 
 
-def _scale(curve: Curve, rows: int) -> tuple[int, int, float]:
+def _scale(curve: DayCurve, rows: int) -> tuple[int, int, float]:
     """The lowest and the highest row, and how many units a row is."""
     values = [value for marks in curve.marks for _, value in marks.readings]
     values += [limit.value for limit in curve.limits if isfinite(limit.value)]
@@ -110,18 +110,18 @@ def _days(axis: Axis) -> str:
     return "".join(signs)
 
 
-def last_words(marks: Marks, curve: Curve, moment: Moment) -> str:
+def last_words(marks: Marks, curve: DayCurve, moment: Moment) -> str:
     """The last reading of a place, and when it was."""
     at, value = marks.readings[-1]
     return f"{marks.name} {told(curve, value)}, {clock(at, moment.now, moment.zone)}"
 
 
-def told(curve: Curve, value: float) -> str:
+def told(curve: DayCurve, value: float) -> str:
     """A value with its unit."""
     return f"{round(value, 1 if curve.least >= WHOLE else 2):g} {curve.unit}"
 
 
-def curve_table(curve: Curve, moment: Moment) -> tuple[Line, ...]:
+def curve_table(curve: DayCurve, moment: Moment) -> tuple[Line, ...]:
     """The same numbers: for each day the lowest and highest of each place, then the limits."""
     wide = max(10, *((len(marks.name) + 3) // 2 for marks in curve.marks))
     lines = [

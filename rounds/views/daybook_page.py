@@ -8,7 +8,7 @@ from datetime import datetime, timedelta, tzinfo
 from rounds.bench.instants import COUNTS_AHEAD
 from rounds.bench.measures import METRIC, Measures
 from rounds.entries.base import Entry
-from rounds.entries.registry import Struck
+from rounds.entries.registry import CrossedOut
 from rounds.entries.wording import saying, saying_among
 from rounds.views.cells import Cell, Column, Line, Row, labelled, line
 from rounds.views.queries import about, with_words
@@ -63,7 +63,7 @@ def _row(entry: Entry, told: str, is_struck: bool, is_misfit: bool, zone: tzinfo
 
 def entry_lines(
     entry: Entry,
-    struck_by: Struck | None,
+    struck_by: CrossedOut | None,
     is_struck: bool,
     zone: tzinfo,
     now: datetime,

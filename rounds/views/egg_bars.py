@@ -17,7 +17,7 @@ from rounds.entries.searching import Searched
 from rounds.views.cells import Cell, Line, line
 
 DAY_CELLS = 4  # of a day in the drawing
-MOST_DAYS = 14
+MAX_DAYS = 14
 LABEL = 7  # cells of the numbers before the drawing
 STEPS = (1, 2, 5, 10, 20, 50, 100, 200, 500)  # eggs a row
 
@@ -37,7 +37,7 @@ def egg_days(searches: Iterable[Searched], moment: Moment, room: int) -> tuple[E
         day = one.at.astimezone(moment.zone).date()
         known = found.get(day, EggDay(day))
         found[day] = EggDay(day, known.searches + 1, known.eggs + one.found)
-    shown = max(1, min(MOST_DAYS, (room - LABEL) // DAY_CELLS))
+    shown = max(1, min(MAX_DAYS, (room - LABEL) // DAY_CELLS))
     days = [moment.today - timedelta(days=back) for back in range(shown - 1, -1, -1)]
     return tuple(found.get(day, EggDay(day)) for day in days) if found.keys() & set(days) else ()
 

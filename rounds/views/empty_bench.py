@@ -7,7 +7,7 @@ from msgspec import Struct
 from rounds.bench.state import Bench
 from rounds.checks.round_clock import Moment
 from rounds.views.cells import Cell, Column, Line, Row, line
-from rounds.views.keys import sign_in
+from rounds.views.keys import key_label
 from rounds.views.words import day_and_time, literal
 
 TALL = 16  # rows of a terminal that have room for the words around the ways in
@@ -46,7 +46,7 @@ def is_new(bench: Bench) -> bool:
 def ways_in(bench: Bench) -> dict[str, Way]:
     """What can be done, by its key."""
     new = is_new(bench)
-    return {sign_in(bench.settings, "bench", way.action): way for way in WAYS if new or not way.is_first}
+    return {key_label(bench.settings, "bench", way.action): way for way in WAYS if new or not way.is_first}
 
 
 def empty_head(bench: Bench, moment: Moment, height: int) -> tuple[Line, ...]:

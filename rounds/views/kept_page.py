@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rounds.bench.plurals import count
-from rounds.bench.state import Container, Held, Unsure
+from rounds.bench.state import Container, KeptLot, Unsure
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.kept_stems import Chance
 from rounds.views.ahead_page import dated
 from rounds.views.cells import Cell, Line, Tone, labelled, line
@@ -27,7 +27,7 @@ def _unsure_words(container: Container, one: Unsure, moment: Moment) -> str:
     return f"{one.number} unsure{on} since {dated(one.at, moment)}, no eggs on record; {settle}"
 
 
-def kept_lines(container: Container, moment: Moment, foresight: Foresight) -> list[Line]:
+def kept_lines(container: Container, moment: Moment, foresight: Forecasts) -> list[Line]:
     """The lots at their stop: a line each, by the digit that names it; their plants where they are not all of one."""
     if not container.held:
         return []
@@ -51,7 +51,7 @@ def kept_lines(container: Container, moment: Moment, foresight: Foresight) -> li
     return lines
 
 
-def kept_aloud(container: Container, moment: Moment, foresight: Foresight) -> Iterator[str]:
+def kept_aloud(container: Container, moment: Moment, foresight: Forecasts) -> Iterator[str]:
     """The lots as they are read aloud, a sentence each."""
     for held in container.held:
         chance = foresight.chance(container, held, moment.now)
@@ -81,7 +81,7 @@ def _tone(chance: Chance) -> Tone:
     return "late" if chance.shown or chance.perhaps else "plain"
 
 
-def kept_on_card(container: Container, moment: Moment, foresight: Foresight) -> list[Line]:
+def kept_on_card(container: Container, moment: Moment, foresight: Forecasts) -> list[Line]:
     """The lots on the card, each with its whole history in a line."""
     lots = len(container.held)
     return [
@@ -90,7 +90,7 @@ def kept_on_card(container: Container, moment: Moment, foresight: Foresight) -> 
     ]
 
 
-def _history(held: Held, chance: Chance, moment: Moment) -> tuple[str, Tone]:
+def _history(held: KeptLot, chance: Chance, moment: Moment) -> tuple[str, Tone]:
     until = f", keep until {dated(chance.keep_until, moment)}" if chance.keep_until and not chance.may_go else ""
     found = f"viable eggs {chance_words(chance.chance)}{until or ', may go'}"
     if chance.shown or chance.perhaps:

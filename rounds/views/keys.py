@@ -65,7 +65,7 @@ def _key(settings: Mapping[str, str], action: Action, screen: Scope) -> str:
     return hand.get(action.id, action.key)
 
 
-def sign_in(settings: Mapping[str, str], screen: Scope, action_id: str) -> str:
+def key_label(settings: Mapping[str, str], screen: Scope, action_id: str) -> str:
     """The key of one action on one screen, as it stands on the keyboard."""
     for action in actions_in(settings, *scopes_of(screen)):
         if action.id == action_id:

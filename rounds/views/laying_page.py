@@ -6,12 +6,12 @@ from datetime import date, datetime, tzinfo
 
 from rounds.bench.codes import members
 from rounds.bench.plurals import count
-from rounds.bench.state import Held
-from rounds.biology.laying import Compared, Rate, chance_of_none_seen, hosts_compared
+from rounds.bench.state import KeptLot
+from rounds.biology.laying import HostComparison, Rate, chance_of_none_seen, hosts_compared
 from rounds.checks.round_clock import Moment
 from rounds.checks.time_format import chance_words
 from rounds.forecasts.kept_stems import Chance
-from rounds.tallies.female_days import LEAST_TIME, OnHost, Part
+from rounds.tallies.female_days import LEAST_TIME, HostShare, OnHost
 from rounds.tallies.laying_days import Day
 from rounds.views.ahead_page import dated
 from rounds.views.cells import Cell, Line, labelled, line
@@ -20,10 +20,10 @@ from rounds.views.words import cut_to, day_and_time, literal, number
 
 NOT_SEARCHED, NO_TIME = "not searched", "no time with it"
 LEFT_OF_BAR = 62  # what stands before the drawing
-LEAST_BAR, MOST_BAR = 12, 50
-MOST_CODES = 4  # females of one part that are named
+LEAST_BAR, MAX_BAR = 12, 50
+MAX_CODES = 4  # females of one part that are named
 SETTLED_P = 0.05
-MOST_DAYS = 21
+MAX_DAYS = 21
 
 
 def laying_lines(
@@ -39,7 +39,7 @@ def laying_lines(
         room: how many columns there are.
         usual_rate: eggs per female-day to compare with where none were found.
     """
-    bar = max(LEAST_BAR, min(MOST_BAR, room - LEFT_OF_BAR))
+    bar = max(LEAST_BAR, min(MAX_BAR, room - LEFT_OF_BAR))
     lines = [
         line(Cell("who laid on what", "strong"), Cell(f"   until {day_and_time(now, zone)}; limits exact, two-sided 95 %", "quiet"))
     ]
@@ -87,7 +87,7 @@ def _species(taxon: str, hosts: list[OnHost], zone: tzinfo, now: datetime, bar: 
     return lines
 
 
-def _part_words(part: Part, zone: tzinfo, now: datetime) -> str:
+def _part_words(part: HostShare, zone: tzinfo, now: datetime) -> str:
     """One part of the sum: its female-days, between when, and what was found; eggs may be found without any."""
     found = f"{count(part.eggs, 'egg')} in {count(part.searches, 'search', 'searches')}"
     if part.not_searched >= LEAST_TIME:
@@ -101,16 +101,16 @@ def _part_words(part: Part, zone: tzinfo, now: datetime) -> str:
     return f"{whose(part)} {part.female_days:.1f} ({span}), {found}"
 
 
-def whose(part: Part) -> str:
+def whose(part: HostShare) -> str:
     """Where it was, and who was there: ``K2, A-27-02 alone,``, ``K2, A-27-02 and A-27-03,`` or
     ``K2, A-27-02 beside A-27-03 of another species,``.
     """
     if part.alone:
         return f"{part.container}, {part.alone} alone,"
     codes, beside = sorted(part.codes), sorted(part.beside)
-    if not codes or len(codes) > MOST_CODES:
+    if not codes or len(codes) > MAX_CODES:
         return part.container
-    others = f" beside {' and '.join(beside) if len(beside) <= MOST_CODES else 'some'} of another species" if beside else ""
+    others = f" beside {' and '.join(beside) if len(beside) <= MAX_CODES else 'some'} of another species" if beside else ""
     return f"{part.container}, {' and '.join(codes)}{others},"
 
 
@@ -143,7 +143,7 @@ def day_lines(by_taxon: dict[str, list[Day]], room: int) -> tuple[Line, ...]:
     """Each species' last days, one below the other: eggs a female-day drawn, and what was changed on the day."""
     lines: list[Line] = []
     for taxon, days in by_taxon.items():
-        shown = days[-MOST_DAYS:]
+        shown = days[-MAX_DAYS:]
         top = max((day.rate for day in shown if day.rate), default=0.0)
         bar = max(10, min(30, room - 64))
         scale = f"* is {number(top / bar, 2)} a day" if top else ""
@@ -163,7 +163,7 @@ def _day_line(day: Day, last: date, top: float, bar: int, room: int) -> Line:
     return line(f"  {name:<8}{day.female_days:>11.1f} {day.eggs:>5}  {drawn:<{bar}}  {changed}")
 
 
-def held_lines(held: list[tuple[str, Held, Chance]], moment: Moment) -> tuple[Line, ...]:
+def held_lines(held: list[tuple[str, KeptLot, Chance]], moment: Moment) -> tuple[Line, ...]:
     """Every lot of kept stems: its chance of viable eggs, until when to keep it, and every number behind it."""
     if not held:
         return ()
@@ -219,7 +219,7 @@ def _percent(share: float) -> str:
     return f"{share:.0%}".replace("%", " %")
 
 
-def _comparison(best: str, other: str, compared: Compared, share_found: float) -> str:
+def _comparison(best: str, other: str, compared: HostComparison, share_found: float) -> str:
     p = f"p = {compared.p_two_sided:.4f}" if compared.p_two_sided >= 0.0001 else "p under 0.0001"
     if not compared.enough:
         return f"{best} against {other}: not enough to say yet ({p}, exact)."

@@ -5,16 +5,16 @@ from __future__ import annotations
 from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench, Container
 from rounds.checks.round_clock import Moment
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.kept_stems import number_setting
 from rounds.forecasts.moats import LOW_MM
-from rounds.views.day_curve import WHOLE, Curve, Limit, Marks, days_back, last_words
+from rounds.views.day_curve import WHOLE, DayCurve, Limit, Marks, days_back, last_words
 from rounds.views.words import clock, literal
 
 LEAST_INCHES = 0.1  # a row of a moat that is read in inches
 
 
-def moat_curve(bench: Bench, moment: Moment, container: Container) -> Curve | None:
+def moat_curve(bench: Bench, moment: Moment, container: Container) -> DayCurve | None:
     """The depths that were read in the last days; None where none was, or no moat guards it."""
     whose, barrier, moat = bench.moat_of(container)
     since = days_back(moment)
@@ -28,10 +28,10 @@ def moat_curve(bench: Bench, moment: Moment, container: Container) -> Curve | No
         return None
     name = f"moat of {'shelf ' if whose in bench.shelves else ''}{literal(whose)}"
     low = Limit(depth(number_setting(bench, "moat low", LOW_MM, 0, 100)), "low")
-    return Curve((Marks(name, "o", read),), (low,), measures.length, WHOLE if measures.length == "mm" else LEAST_INCHES)
+    return DayCurve((Marks(name, "o", read),), (low,), measures.length, WHOLE if measures.length == "mm" else LEAST_INCHES)
 
 
-def moat_aloud(curve: Curve, bench: Bench, moment: Moment, foresight: Foresight, container: Container) -> str:
+def moat_aloud(curve: DayCurve, bench: Bench, moment: Moment, foresight: Forecasts, container: Container) -> str:
     """The last depth, and when it will be low."""
     _, _, moat = bench.moat_of(container)
     coming = foresight.moat(moat, moment.now)

@@ -9,8 +9,8 @@ from rounds.bench.state import Bench
 from rounds.checks.due import Due, standing
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
-from rounds.forecasts.foresight import Foresight
-from rounds.views.bench_page import BenchPage, Shown, bench_page, urgency
+from rounds.forecasts.foresight import Forecasts
+from rounds.views.bench_page import BenchFilter, BenchPage, bench_page, urgency
 from rounds.views.gaps import gap_lines, misfit_words
 from rounds.views.overdue_page import place_words
 from rounds.views.states import harm_words, state_of, when_words
@@ -18,13 +18,13 @@ from rounds.views.words import clock
 
 
 def bench_lines(
-    bench: Bench, dues: list[Due], moment: Moment, gaps: Sequence[str] = (), foresight: Foresight | None = None
+    bench: Bench, dues: list[Due], moment: Moment, gaps: Sequence[str] = (), foresight: Forecasts | None = None
 ) -> Iterator[str]:
     """That the book is not whole where it is not, the whole bench, then what is due."""
     yield from gap_lines(gaps)
     if bench.misfits:
         yield misfit_words(bench.misfits)
-    page = bench_page(bench, dues, moment, Shown(), foresight=foresight)
+    page = bench_page(bench, dues, moment, BenchFilter(), foresight=foresight)
     for one in page.head:
         yield one.text.rstrip()
     if page.note:

@@ -14,7 +14,7 @@ from rounds.checks.round_clock import Moment
 from rounds.checks.worth import worth_of
 from rounds.views.actions import sign_of
 from rounds.views.cells import Line
-from rounds.views.keys import sign_in
+from rounds.views.keys import key_label
 from rounds.views.question_lines import usual_sign
 from rounds.views.round_page import LOTS, RoundPage
 from rounds.views.states import SIGNS
@@ -45,7 +45,7 @@ ON_A_LINE: tuple[tuple[str, str, str], ...] = (
 
 
 @dataclass(frozen=True, slots=True)
-class Given:
+class TypedAnswer:
     """An answer as it was typed, with any number before it."""
 
     answer: Answer
@@ -68,7 +68,7 @@ def spoken(line: Line) -> str:
 
 def keys_on_a_line(settings: Mapping[str, str]) -> dict[str, str]:
     """The key of each thing that a line can do, by the action's name, as this book has it."""
-    return {name: sign_in(settings, "round", name) or sign_in(settings, "bench", name) for name, _, _ in ON_A_LINE}
+    return {name: key_label(settings, "round", name) or key_label(settings, "bench", name) for name, _, _ in ON_A_LINE}
 
 
 def _key_named(key: str) -> str:
@@ -150,17 +150,17 @@ def why_spoken(bench: Bench, due: Due, moment: Moment) -> Iterator[str]:
     yield f"From: {told.source}"
 
 
-def read_answer(question: Question, typed: str) -> Given | str:
+def read_answer(question: Question, typed: str) -> TypedAnswer | str:
     """An answer as it was typed: its key or its words, a number (or all) before or after it; or one line that says what is right.
 
     A number alone is an answer only where the question asks for that number, as with Enter on the screen.
     """
     if typed and not typed.strip():
-        return Given(question.usual, Amount()) if question.usual else f"there is no usual answer here; {_choices(question)}"
+        return TypedAnswer(question.usual, Amount()) if question.usual else f"there is no usual answer here; {_choices(question)}"
     text = typed.strip()
     own = _answer_called(question, text)
     if own is not None:
-        return Given(own, Amount())
+        return TypedAnswer(own, Amount())
     found = _NUMBER_LAST.match(text) or _TYPED.match(text)
     number, word = (found["number"] or "", found["word"]) if found else ("", text)
     number = ALL if number.casefold() == "all" else number.replace(",", ".")
@@ -169,7 +169,7 @@ def read_answer(question: Question, typed: str) -> Given | str:
         takes_it = number and not word and question.takers
         return question.enter_refusal(number) if takes_it else f"'{text}' is no answer here; {_choices(question)}"
     wrong = question.number_refusal(number, chosen) if number else ""
-    return wrong or Given(chosen, Amount.of(number))
+    return wrong or TypedAnswer(chosen, Amount.of(number))
 
 
 def _answer_called(question: Question, word: str) -> Answer | None:

@@ -20,7 +20,7 @@ LIMITS = "limits, 95 %"
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class PlotMark:
     """A value at a place, with the limits it lies between where they are known."""
 
     x: float
@@ -30,7 +30,7 @@ class Mark:
 
 
 @dataclass(frozen=True, slots=True)
-class Series:
+class PlotSeries:
     """Marks that belong together.
 
     ``drawn`` is 'steps' (each value holds until the next), 'line' (joined) or 'points' (each with its limits);
@@ -38,7 +38,7 @@ class Series:
     """
 
     name: str
-    marks: tuple[Mark, ...]
+    marks: tuple[PlotMark, ...]
     drawn: Literal["steps", "line", "points"] = "points"
     sign: str = "o"
 
@@ -50,7 +50,7 @@ class Plot:
     title: str
     x_title: str
     y_title: str
-    series: tuple[Series, ...]
+    series: tuple[PlotSeries, ...]
     x_range: tuple[float, float] | None = None
     y_range: tuple[float, float] | None = None
     x_told: Callable[[float], str] | None = None
@@ -65,7 +65,7 @@ class Plot:
         return self.y_told(value) if self.y_told else number(value, 3)
 
     @property
-    def marks(self) -> list[Mark]:
+    def marks(self) -> list[PlotMark]:
         """The marks of every series."""
         return [mark for series in self.series for mark in series.marks]
 
@@ -121,9 +121,9 @@ class _Paper:
             self.rows[row][column] = sign
 
 
-def _steps(paper: _Paper, series: Series, plot: Plot) -> None:
+def _steps(paper: _Paper, series: PlotSeries, plot: Plot) -> None:
     end = (plot.x_range or (0.0, paper.x_high))[1]
-    marks = [*series.marks, Mark(max(end, series.marks[-1].x), series.marks[-1].y)]
+    marks = [*series.marks, PlotMark(max(end, series.marks[-1].x), series.marks[-1].y)]
     for here, after in pairwise(marks):
         first, last = paper.column(here.x), paper.column(after.x)
         for limit in (here.low, here.high):
@@ -143,7 +143,7 @@ def _steps(paper: _Paper, series: Series, plot: Plot) -> None:
             paper.put(last, row, "─")
 
 
-def _line(paper: _Paper, series: Series) -> None:
+def _line(paper: _Paper, series: PlotSeries) -> None:
     for here, after in pairwise(series.marks):
         first, last = paper.column(here.x), paper.column(after.x)
         for column in range(first, last + 1):
@@ -151,7 +151,7 @@ def _line(paper: _Paper, series: Series) -> None:
             paper.put(column, paper.row(here.y + share * (after.y - here.y)), series.sign)
 
 
-def _points(paper: _Paper, series: Series) -> None:
+def _points(paper: _Paper, series: PlotSeries) -> None:
     for mark in series.marks:
         column = paper.column(mark.x)
         if mark.low is not None and mark.high is not None:
@@ -254,7 +254,7 @@ def plot_table(plot: Plot) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def _row(plot: Plot, mark: Mark, *, limits: bool) -> list[str]:
+def _row(plot: Plot, mark: PlotMark, *, limits: bool) -> list[str]:
     row = [plot.x_words(mark.x), plot.y_words(mark.y)]
     if limits:
         row += ["" if value is None else plot.y_words(value) for value in (mark.low, mark.high)]

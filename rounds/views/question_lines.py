@@ -14,7 +14,7 @@ from rounds.views.fitting import Fitted, wrapped
 
 INDENT = 2
 GAP = 2  # between columns at the least
-MOST_COLUMNS = 3
+MAX_COLUMNS = 3
 LEAST_GRID = 3  # rows of answers that stand with what is below them
 LEAST_ROWS = 4  # that answers have before a caution stands above them
 SPACE = "Space"
@@ -94,7 +94,7 @@ def _most_columns(told: Sequence[tuple[str, str]], width: int) -> int:
     """As many columns as the longest answer leaves room for, the usual one aside."""
     widest = max((cell_len(sign) + 2 + cell_len(label) for sign, label in told if not sign.startswith(SPACE)), default=width)
     fits = (width - INDENT + GAP) // (widest + GAP)
-    return max(_least_columns(width), min(MOST_COLUMNS, fits))
+    return max(_least_columns(width), min(MAX_COLUMNS, fits))
 
 
 def _grid(usual: Sequence[tuple[str, str]], others: Sequence[tuple[str, str]], width: int, columns: int) -> list[Line]:

@@ -12,15 +12,15 @@ from rounds.checks.due_state import place_name
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.round_summary import Closing, closing
-from rounds.checks.supplies import Need, supplies
+from rounds.checks.supplies import SupplyNeed, supplies
 from rounds.checks.walk import Stop
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 from rounds.views.cells import Cell, Line, Tone, line
 from rounds.views.states import SIGNS, TONES, WORSE_THAN_DUE, state_of
 from rounds.views.supplies_page import arithmetic_words
 from rounds.views.words import age, clock, day_and_time, literal, number
 
-MOST_OPEN = 6  # by name
+MAX_OPEN = 6  # by name
 NOON = 12
 PLACE = 7  # cells of a place
 THING = 24  # cells of a thing to have ready
@@ -38,7 +38,7 @@ def end_head(walk: Round, stops: Sequence[Stop], moment: Moment) -> tuple[Line, 
     return (line(f"{literal(walk.name)} round   {at}, {age(moment.now - walk.started)}   {told}"),)
 
 
-def end_sections(bench: Bench, moment: Moment, stops: Sequence[Stop], foresight: Foresight) -> tuple[tuple[Line, ...], ...]:
+def end_sections(bench: Bench, moment: Moment, stops: Sequence[Stop], foresight: Forecasts) -> tuple[tuple[Line, ...], ...]:
     """What the end of a round says, and nothing that was recorded."""
     left = closing(bench, moment, foresight)
     return (
@@ -65,10 +65,10 @@ def _back_words(left: Closing, moment: Moment, walked: bool) -> str:
 def _open_lines(bench: Bench, left: Closing, moment: Moment) -> tuple[Line, ...]:
     """What is open, the worst first, a line a place; then what was passed over."""
     lines: list[Line] = []
-    for due, _ in left.open[:MOST_OPEN]:
+    for due, _ in left.open[:MAX_OPEN]:
         lines.append(_open_line(bench, due, moment))
-    if len(left.open) > MOST_OPEN:
-        lines.append(Line((Cell(f"  {'':<{PLACE}}and {count(len(left.open) - MOST_OPEN, 'more check')}", "quiet"),)))
+    if len(left.open) > MAX_OPEN:
+        lines.append(Line((Cell(f"  {'':<{PLACE}}and {count(len(left.open) - MAX_OPEN, 'more check')}", "quiet"),)))
     lines += [_place_line(where, words) for where, words in left.passed_over]
     return (line(Cell("  still open", "quiet")), *lines) if lines else ()
 
@@ -91,7 +91,7 @@ def _ahead_lines(left: Closing, moment: Moment) -> tuple[Line, ...]:
     return (line(Cell(f"  {heading}", "quiet")), *(_place_line(*one) for one in left.ahead)) if left.ahead else ()
 
 
-def supply_lines(bench: Bench, moment: Moment, foresight: Foresight) -> tuple[Line, ...]:
+def supply_lines(bench: Bench, moment: Moment, foresight: Forecasts) -> tuple[Line, ...]:
     """What to have ready for the next round, a guess: needed, what the host store has, and what to do, with the arithmetic."""
     found = supplies(bench, moment, all_dues(bench, moment, foresight=foresight))
     if not found.coming:
@@ -106,7 +106,7 @@ def supply_lines(bench: Bench, moment: Moment, foresight: Foresight) -> tuple[Li
     return tuple(lines)
 
 
-def _need_line(bench: Bench, need: Need, there: int | None, *, has: bool) -> Line:
+def _need_line(bench: Bench, need: SupplyNeed, there: int | None, *, has: bool) -> Line:
     measures = measures_of(bench.settings)
     thing = literal(need.of) or UNITS[need.what]
     needed = measures.bulk(need.number) if need.what == "solution" else number(need.number)
@@ -118,7 +118,7 @@ def _need_line(bench: Bench, need: Need, there: int | None, *, has: bool) -> Lin
     return Line((Cell(before), Cell(f"{do}: {arithmetic_words(need, measures)}")), hang=len(before))
 
 
-def _stored(bench: Bench, need: Need) -> int | None:
+def _stored(bench: Bench, need: SupplyNeed) -> int | None:
     """How many stems of a plant stand in host stores; None where that is not known."""
     if need.what != "sprigs":
         return None

@@ -17,14 +17,14 @@ from rounds.checks.questions import question_for
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
 from rounds.checks.short_round import WASH_S
-from rounds.checks.walk import Left, Stop, left_before
+from rounds.checks.walk import LeftRound, Stop, left_before
 from rounds.checks.worth import STEP_S, seconds_of
 from rounds.entries.base import Entry
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 from rounds.views.cautions import cautions_at
 from rounds.views.cells import Cell, Line, line
 from rounds.views.kept_page import kept_aloud
-from rounds.views.keys import handed, sign_in
+from rounds.views.keys import handed, key_label
 from rounds.views.question_lines import Below
 from rounds.views.round_end import end_head, end_sections
 from rounds.views.short_round_page import minutes
@@ -43,16 +43,16 @@ from rounds.views.stop_page import (
 )
 from rounds.views.words import clock, literal
 
-MOST_LEFT = 6  # stops of a round that was left, by name
+MAX_LEFT = 6  # stops of a round that was left, by name
 LOTS = 5  # which of the sections is that of kept stems
 BAR, LEAST_BAR = 20, 8  # cells of the bar of how far the round is
 
 
-class Known(Struct, frozen=True):
+class StopSources(Struct, frozen=True):
     """What a page is made from besides the bench: its checks, what is coming, and the entries that count, the newest first."""
 
     dues: tuple[Due, ...]
-    foresight: Foresight
+    foresight: Forecasts
     entries: Iterable[Entry] = ()
 
 
@@ -92,7 +92,7 @@ def round_page(
     stops: tuple[Stop, ...],
     place: int,
     washed: bool,
-    known: Known,
+    known: StopSources,
     *,
     glances: bool = True,
 ) -> RoundPage:
@@ -125,7 +125,7 @@ def round_page(
     return RoundPage(head, sections, question, dues[0], dues, _below(bench, question, dues, walk, moment), aloud, where)
 
 
-def _sections(bench: Bench, stop: Stop, walk: Round, moment: Moment, known: Known) -> tuple[tuple[Line, ...], ...]:
+def _sections(bench: Bench, stop: Stop, walk: Round, moment: Moment, known: StopSources) -> tuple[tuple[Line, ...], ...]:
     container = bench.at(stop.where) if stop.place_kind == "container" else None
     checks = [check_line(bench, due, stop, moment) for due in stop.checks if due.check not in stop.answered]
     return (
@@ -159,7 +159,7 @@ def _below(bench: Bench, question: Question, dues: tuple[Due, ...], walk: Round,
     why = literal(f"{one_look}{in_words(because(gravest, bench, moment))}")
     hints: tuple[str, ...] = ()
     if len(dues) > 1:
-        key = sign_in(bench.settings, "round", "one_by_one")
+        key = key_label(bench.settings, "round", "one_by_one")
         number = "A number goes first, as 2 m. " if question.takers else ""
         hints = (f"{number}Others stay as usual. {key} asks each alone.",)
     return Below(
@@ -169,15 +169,15 @@ def _below(bench: Bench, question: Question, dues: tuple[Due, ...], walk: Round,
     )
 
 
-def left_words(left: Left, moment: Moment) -> tuple[str, ...]:
+def left_words(left: LeftRound, moment: Moment) -> tuple[str, ...]:
     """That a round which was left is over, and what it left open."""
     at = clock(left.walk.ended, moment.now, moment.zone)
     over = f"The {literal(left.walk.name)} round ended {at}, at its last answer."
     names = [literal(place_name(stop)) for stop in left.open]
     if not names:
         return (f"{over} It left nothing open.",)
-    more = f" and {count(len(names) - MOST_LEFT, 'more stop')}" if len(names) > MOST_LEFT else ""
-    return over, f"It left open: {', '.join(names[:MOST_LEFT])}{more}. That is asked with all that is due."
+    more = f" and {count(len(names) - MAX_LEFT, 'more stop')}" if len(names) > MAX_LEFT else ""
+    return over, f"It left open: {', '.join(names[:MAX_LEFT])}{more}. That is asked with all that is due."
 
 
 def _head(bench: Bench, walk: Round, stops: tuple[Stop, ...], place: int) -> tuple[Line, ...]:

@@ -21,7 +21,7 @@ MOST = 200
 OLDER = "older"  # the row that reads the whole book
 
 
-class Thing(Struct, frozen=True):
+class SearchHit(Struct, frozen=True):
     """Something that can be found, and where it leads: to a container, to lines of the daybook, or to one line."""
 
     sort: str
@@ -35,23 +35,23 @@ class Thing(Struct, frozen=True):
         return f"{self.leads[0]}|{self.leads[1]}|{self.sort}"
 
 
-def things(bench: Bench, entries: Iterable[Entry], struck: frozenset[str], zone: tzinfo, now: datetime) -> tuple[Thing, ...]:
+def things(bench: Bench, entries: Iterable[Entry], struck: frozenset[str], zone: tzinfo, now: datetime) -> tuple[SearchHit, ...]:
     """All that can be found; notes and photos among those entries, the newest first."""
     told = [*_containers(bench), *_animals(bench), *_plants(bench), *_papers(bench)]
     written = [entry for entry in entries if isinstance(entry, Note | Photo) and entry.id not in struck]
     written.sort(key=lambda entry: entry.order, reverse=True)
     for entry in written:
         sort = "note" if isinstance(entry, Note) else "photo"
-        told.append(Thing(sort, day_and_time(entry.at, zone, now), saying(entry), ("entry", entry.id)))
+        told.append(SearchHit(sort, day_and_time(entry.at, zone, now), saying(entry), ("entry", entry.id)))
     return tuple(told)
 
 
-def _containers(bench: Bench) -> Iterator[Thing]:
+def _containers(bench: Bench) -> Iterator[SearchHit]:
     for container in bench.standing():
-        yield Thing("container", container.code, _container_words(bench, container), ("container", container.code))
+        yield SearchHit("container", container.code, _container_words(bench, container), ("container", container.code))
     for code in bench.closed:
         if bench.at(code) is None:
-            yield Thing("container", code, "closed and washed", ("words", code))
+            yield SearchHit("container", code, "closed and washed", ("words", code))
 
 
 def _container_words(bench: Bench, container: Container) -> str:
@@ -61,31 +61,31 @@ def _container_words(bench: Bench, container: Container) -> str:
     return ", ".join(part for part in parts if part)
 
 
-def _animals(bench: Bench) -> Iterator[Thing]:
+def _animals(bench: Bench) -> Iterator[SearchHit]:
     for code, founder in bench.founders.items():
         about = ", ".join(part for part in (founder.taxon, founder.sex, founder.place) if part)
-        yield Thing("founder", code, about, ("words", code))
+        yield SearchHit("founder", code, about, ("words", code))
     for code in bench.broods:
         mothers = ", ".join(bench.broods[code].mothers)
         about = f"{bench.taxon_of(code)}{f', of {mothers}' if mothers else ''}"
-        yield Thing("brood", code, about, ("words", code))
+        yield SearchHit("brood", code, about, ("words", code))
 
 
-def _plants(bench: Bench) -> Iterator[Thing]:
+def _plants(bench: Bench) -> Iterator[SearchHit]:
     standing: dict[str, list[str]] = {name: [] for name in bench.plants}
     for container in bench.standing():
         for host in container.hosts:
             standing.setdefault(host.plant, []).append(container.code)
     for name, codes in standing.items():
-        yield Thing("plant", name, f"in {', '.join(dict.fromkeys(codes))}" if codes else "in no container now", ("words", name))
+        yield SearchHit("plant", name, f"in {', '.join(dict.fromkeys(codes))}" if codes else "in no container now", ("words", name))
 
 
-def _papers(bench: Bench) -> Iterator[Thing]:
+def _papers(bench: Bench) -> Iterator[SearchHit]:
     for number, permit in bench.permits.items():
-        yield Thing("permit", number, ", ".join(part for part in (permit.body, permit.taxon) if part), ("words", number))
+        yield SearchHit("permit", number, ", ".join(part for part in (permit.body, permit.taxon) if part), ("words", number))
 
 
-def found(all_things: Iterable[Thing], words: str) -> tuple[Thing, ...]:
+def found(all_things: Iterable[SearchHit], words: str) -> tuple[SearchHit, ...]:
     """Those that have all the words; a name that begins with them first."""
     asked = with_words(words)
     fits = [one for one in all_things if asked({"text": f"{one.sort} {one.name} {one.about}"})]
@@ -93,7 +93,7 @@ def found(all_things: Iterable[Thing], words: str) -> tuple[Thing, ...]:
     return tuple(sorted(fits, key=lambda one: not (begins and one.name.casefold().startswith(begins)))[:MOST])
 
 
-def rows_of(listed: Iterable[Thing], *, older: bool) -> tuple[Row, ...]:
+def rows_of(listed: Iterable[SearchHit], *, older: bool) -> tuple[Row, ...]:
     """A line for each; last, where there are older notes, one that reads them too."""
     rows = [Row(one.key, (Cell(one.sort, "quiet"), Cell(literal(one.name), "strong"), Cell(literal(one.about)))) for one in listed]
     if older:

@@ -18,7 +18,7 @@ from rounds.checks import ants, food, host, look, room
 from rounds.checks.away import Away
 from rounds.checks.due import Due, pressing
 from rounds.checks.registry import CHECKS, HELPED
-from rounds.checks.visits import SOON, Danger, Place, Task, Visits
+from rounds.checks.visits import SOON, Danger, Task, VisitPlace, Visits
 from rounds.checks.walking_order import WASH_BEFORE
 from rounds.entries.base import STICKY, Stage
 from rounds.views.bench_page import urgency
@@ -26,8 +26,8 @@ from rounds.views.gaps import NOT_WHOLE
 from rounds.views.words import day_and_time, literal
 
 WIDTH, HEIGHT = 80, 60  # of a printed page, in characters and lines
-WIDE, MOST_VISITS = 4, 8  # visits beside which the hour still has room, and the most on one sheet
-MOST_BEFORE = 8  # checks that are named before leaving
+WIDE, MAX_VISITS = 4, 8  # visits beside which the hour still has room, and the most on one sheet
+MAX_BEFORE = 8  # checks that are named before leaving
 BLANK = "____________"
 CAUTIONS = (
     "Wash your hands before, after, and where this sheet says so. Hairs and sap can sting: gloves where it says so, no rubbing "
@@ -55,19 +55,19 @@ DRINKING = "Hold it by all four wings, shut, its feet on the pad. Will not drink
 SEEN_BY = f"Seen by: {BLANK}   Odd things: {BLANK * 3}"
 
 
-class Row(Struct, frozen=True):
+class SheetRow(Struct, frozen=True):
     """What is done together, and at which of the sheet's visits there is something to do."""
 
     text: str
     boxes: tuple[bool, ...]
 
 
-class Entry(Struct, frozen=True):
+class SheetEntry(Struct, frozen=True):
     """One numbered place."""
 
     number: int
     wash: bool
-    rows: tuple[Row, ...]
+    rows: tuple[SheetRow, ...]
     jars: bool = False  # before it, all that is wanted from the jars is fetched
     own_tools: bool = False
 
@@ -78,11 +78,11 @@ class Entry(Struct, frozen=True):
         return ((JARS,) if self.jars else ()) + wash
 
 
-class Stretch(Struct, frozen=True):
+class SheetSpan(Struct, frozen=True):
     """The visits that share one sheet, the places in walking order, and those where nothing falls due."""
 
     visits: tuple[datetime, ...]
-    entries: tuple[Entry, ...]
+    entries: tuple[SheetEntry, ...]
     leave_alone: tuple[str, ...]
 
     @property
@@ -105,7 +105,7 @@ class Sheet(Struct, frozen=True):
     phone: str
     plants: tuple[tuple[str, str], ...]
     pads: str | None
-    stretches: tuple[Stretch, ...]
+    stretches: tuple[SheetSpan, ...]
     zone: tzinfo
     warnings: tuple[str, ...]
 
@@ -120,7 +120,7 @@ def sheet(bench: Bench, plan: Away, zone: tzinfo, *, is_whole: bool = True) -> S
     keeper = literal(bench.settings.get("keeper", ""))
     back = day_and_time(plan.back, zone, plan.leave)
     times = f"From {day_and_time(plan.leave, zone)} to {back}, when the keeper{keeper and f' {keeper}'} is back."
-    parts = -(-len(visits.at) // MOST_VISITS) or 1
+    parts = -(-len(visits.at) // MAX_VISITS) or 1
     size = -(-len(visits.at) // parts)
     words = _Words(bench, visits, zone)
     feeds = any(HELPED[task.check].pad for place in visits.places for task in place.tasks)
@@ -198,17 +198,17 @@ def before_leaving(dues: Iterable[Due], plan: Away, zone: tzinfo) -> list[str]:
     told = []
     held = [due for due in dues if not (due.put_off_until and due.put_off_until > leave)]
     found = sorted((due for due in held if due.due <= leave + SOON or is_early(due)), key=order)
-    for due in found[:MOST_BEFORE]:
+    for due in found[:MAX_BEFORE]:
         state: str = "due" if pressing(due, leave) == "ahead" else pressing(due, leave)
         if due.harm is not None and leave < due.harm < first:
             state = f"in danger from about {day_and_time(due.harm, zone)}"
         told.append(f"before you leave: {literal(due.where) or f'the {due.place_kind}'} {CHECKS[due.check].verb}, {state}")
-    more = len(found) - MOST_BEFORE
+    more = len(found) - MAX_BEFORE
     return [*told, *([f"and {more} more: rounds due"] if more > 0 else [])]
 
 
-def _stretch(words: _Words, visits: Visits, numbers: range) -> Stretch:
-    entries: list[Entry] = []
+def _stretch(words: _Words, visits: Visits, numbers: range) -> SheetSpan:
+    entries: list[SheetEntry] = []
     alone: list[str] = []
     group, fetched = "", False
     for index, place in enumerate(visits.places):
@@ -220,8 +220,8 @@ def _stretch(words: _Words, visits: Visits, numbers: range) -> Stretch:
         group = place.group
         jars = wash and not fetched and any(one.wants_plant for one in visits.places[index:])
         fetched = fetched or wash
-        entries.append(Entry(len(entries) + 1, wash, rows, jars, group in APART))
-    return Stretch(tuple(visits.at[number] for number in numbers), tuple(entries), tuple(alone))
+        entries.append(SheetEntry(len(entries) + 1, wash, rows, jars, group in APART))
+    return SheetSpan(tuple(visits.at[number] for number in numbers), tuple(entries), tuple(alone))
 
 
 class _Words:
@@ -239,13 +239,13 @@ class _Words:
             return ""
         return f"{literal(store.code)}{f' on shelf {literal(store.shelf)}' if store.shelf else ''}"
 
-    def on(self, place: Place) -> str:
+    def on(self, place: VisitPlace) -> str:
         """Where a place stands, as ' in R3 on shelf A'; '' where that is not on record."""
         inside = f" in {literal(place.inside)}" if place.inside else ""
         shelf = place.shelf or self._shelves.get(place.inside, "")
         return f"{inside} on shelf {literal(shelf)}" if shelf else inside
 
-    def rows(self, place: Place, numbers: range) -> tuple[Row, ...]:
+    def rows(self, place: VisitPlace, numbers: range) -> tuple[SheetRow, ...]:
         """The rows of a place, those with the most boxes first; none where nothing falls due and nothing warns."""
         by_boxes: dict[tuple[bool, ...], list[Task]] = {}
         tasks = [task for task in place.tasks if not _is_in(task, place.tasks)]
@@ -253,13 +253,13 @@ class _Words:
             boxes = tuple(number in task.at for number in numbers)
             if any(boxes):
                 by_boxes.setdefault(boxes, []).append(task)
-        rows: list[Row] = []
+        rows: list[SheetRow] = []
         for boxes, done in sorted(by_boxes.items(), key=lambda one: -sum(one[0])):
             before = () if rows else self._first(place, numbers, {task.check for task in place.tasks})
-            rows.append(Row(" ".join([*before, *filter(None, (self._asked(place, task, numbers) for task in done))]), boxes))
+            rows.append(SheetRow(" ".join([*before, *filter(None, (self._asked(place, task, numbers) for task in done))]), boxes))
         return tuple(rows)
 
-    def _first(self, place: Place, numbers: range, checks: set[str]) -> Iterator[str]:
+    def _first(self, place: VisitPlace, numbers: range, checks: set[str]) -> Iterator[str]:
         """What is said of a place before all else: what it is, how it is handled, what is normal in it."""
         yield self._title(place)
         if place.place_kind != "container":
@@ -282,7 +282,7 @@ class _Words:
         if HANGS & {place.seen[0], *(stage for stage, _ in place.animals)} and any(HELPED[name].opens for name in checks):
             yield "Some may hang from the lid: lift it softly."
 
-    def _around(self, place: Place, numbers: range, *, opens: bool) -> str:
+    def _around(self, place: VisitPlace, numbers: range, *, opens: bool) -> str:
         """What is done with the cup in which another stands."""
         inside = literal(place.inside)
         if not opens:
@@ -291,7 +291,7 @@ class _Words:
         is_closed = around is not None and len(numbers) and around.opens > numbers[0]
         return f"Telephone before you open {inside} for it." if is_closed else f"Open {inside} for it."
 
-    def _closed(self, place: Place, numbers: range) -> str:
+    def _closed(self, place: VisitPlace, numbers: range) -> str:
         if not len(numbers) or place.opens <= numbers[0]:
             return ""
         opens = "" if place.opens > numbers[-1] else day_and_time(self._visits.at[place.opens], self._zone)
@@ -304,7 +304,7 @@ class _Words:
             return ""  # at no visit is there anything to open it for
         return f"Look through the lid. Do not open or move it before {opens}."
 
-    def _title(self, place: Place) -> str:
+    def _title(self, place: VisitPlace) -> str:
         where = literal(place.where)
         if place.place_kind == "room":
             return "The room."
@@ -317,7 +317,7 @@ class _Words:
         at = self.on(place) or f" at {BLANK}"
         return f"{where}{at}{': ' if holds else ''}{', '.join(holds)}."
 
-    def _asked(self, place: Place, task: Task, numbers: range) -> str:
+    def _asked(self, place: VisitPlace, task: Task, numbers: range) -> str:
         if task.check == look.CHECK.name and self._closed(place, numbers):
             return ""  # it is said with how it is handled
         if task.check == room.CHECK.name:
@@ -332,13 +332,13 @@ class _Words:
         fresh = " and ".join(self._fresh(plant, 0 if is_limp else stems) for plant, stems in wanted)
         return f"{HELPED[task.check].words.format(fresh)}{_who_drinks(place) if HELPED[task.check].pad else ''}"
 
-    def _warmth(self, place: Place) -> str:
+    def _warmth(self, place: VisitPlace) -> str:
         """What to do outside the limits of the room, or of a place of its own."""
         over = f"Over {self._measures.warmth(place.warm_c)}: " if place.warm_c is not None else ""
         under = f" Under {self._measures.warmth(place.cold_c)}: telephone." if place.cold_c is not None else ""
         return f"{over}{HOT_ROOM if place.place_kind == 'room' else 'shade it, telephone.'}{under}"
 
-    def _barrier(self, place: Place) -> str:
+    def _barrier(self, place: VisitPlace) -> str:
         if place.barrier in STICKY:
             return f"See that nothing lies across the {place.barrier}, against ants; do not touch it."
         full = f"to {self._measures.depth(place.full_mm)}" if place.full_mm else "up"
@@ -351,14 +351,14 @@ class _Words:
         return f"{literal(plant) or BLANK} from {literal(store.code) if store else BLANK}{number}"
 
 
-def _suspect(place: Place) -> Iterator[str]:
+def _suspect(place: VisitPlace) -> Iterator[str]:
     """That what was seen of a suspect cup is known."""
     if place.suspect is not None:
         what = f": {literal(place.suspect).rstrip('.')}" if place.suspect else ""
         yield f"Known suspect{what}."
 
 
-def _known(place: Place) -> Iterator[str]:
+def _known(place: VisitPlace) -> Iterator[str]:
     """What the keeper knows of the animals there, so that nobody is called for it."""
     animals = dict(place.animals)
     sign, number = place.seen
@@ -377,7 +377,7 @@ def _known(place: Place) -> Iterator[str]:
         yield f"{'It takes' if winged == 1 else 'They take'} no food: normal."
 
 
-def _who_drinks(place: Place) -> str:
+def _who_drinks(place: VisitPlace) -> str:
     """How many of the adults there take food, where not all do."""
     there = sum(number for stage, number in place.animals if stage == "adult")
     names = ", ".join(literal(name) for name, _ in place.drinkers)
@@ -385,7 +385,7 @@ def _who_drinks(place: Place) -> str:
     return f" {fed} of the {there} {'takes' if fed == 1 else 'take'} food ({names}), the others none." if fed else ""
 
 
-def _is_placed_nowhere(place: Place) -> bool:
+def _is_placed_nowhere(place: VisitPlace) -> bool:
     return place.place_kind == "container" and not place.shelf and not place.inside
 
 
@@ -406,16 +406,16 @@ _ANIMALS = {"egg": ("egg", "eggs"), "larva": ("caterpillar", "caterpillars"), "p
             "adult": ("winged adult", "winged adults")}  # fmt: skip
 
 
-class Page(Struct, frozen=True):
+class SheetPage(Struct, frozen=True):
     """What of a stretch stands on one page of paper; the first has the whole head, the last says where nothing is to do."""
 
-    stretch: Stretch
-    entries: tuple[Entry, ...]
+    stretch: SheetSpan
+    entries: tuple[SheetEntry, ...]
     is_first: bool
     is_last: bool
 
 
-def pages_of(told: Sheet, width: int = WIDTH, height: int = HEIGHT) -> list[Page]:
+def pages_of(told: Sheet, width: int = WIDTH, height: int = HEIGHT) -> list[SheetPage]:
     """The pages; no place is broken between two."""
     return [page for stretch in told.stretches for page in _pages_of(told, stretch, width, height)]
 
@@ -448,10 +448,10 @@ def head_parts(told: Sheet) -> list[str]:
     return [CAUTIONS, NORMAL, *([plants_line(told)] if told.plants else []), *pads, TICK]
 
 
-def _pages_of(told: Sheet, stretch: Stretch, width: int, height: int) -> list[Page]:
+def _pages_of(told: Sheet, stretch: SheetSpan, width: int, height: int) -> list[SheetPage]:
     """As many places on each page as its lines hold."""
     room = height - len(_above(told, stretch, width, is_first=True)) - len(_foot(width))
-    on_pages: list[list[Entry]] = [[]]
+    on_pages: list[list[SheetEntry]] = [[]]
     for entry in stretch.entries:
         lines = len(_block(entry, len(stretch.visits), width))
         if lines > room:
@@ -462,10 +462,10 @@ def _pages_of(told: Sheet, stretch: Stretch, width: int, height: int) -> list[Pa
     if stretch.leave_alone and len(_wrap(stretch.alone, width)) > room:
         on_pages.append([])
     last = len(on_pages) - 1
-    return [Page(stretch, tuple(entries), number == 0, number == last) for number, entries in enumerate(on_pages)]
+    return [SheetPage(stretch, tuple(entries), number == 0, number == last) for number, entries in enumerate(on_pages)]
 
 
-def _above(told: Sheet, stretch: Stretch, width: int, *, is_first: bool) -> list[str]:
+def _above(told: Sheet, stretch: SheetSpan, width: int, *, is_first: bool) -> list[str]:
     columns = _columns(stretch, told.zone, width) if stretch.visits else ["", NO_VISIT]
     head = [line for part in told.head for line in _wrap(part, width)] if is_first else []
     more = [line for part in head_parts(told) for line in _wrap(part, width)] if is_first else []
@@ -476,7 +476,7 @@ def _foot(width: int) -> list[str]:
     return [*_wrap(RING, width), SEEN_BY]
 
 
-def _as_text(told: Sheet, page: Page, right: str, width: int) -> list[str]:
+def _as_text(told: Sheet, page: SheetPage, right: str, width: int) -> list[str]:
     lines = _above(told, page.stretch, width, is_first=page.is_first)
     lines[0] = f"{_short(told.name, width - len(right) - 2):<{width - len(right)}}{right}"
     for entry in page.entries:
@@ -495,7 +495,7 @@ def _cell(count: int) -> int:
     return 6 if count <= WIDE else 4
 
 
-def _columns(stretch: Stretch, zone: tzinfo, width: int) -> list[str]:
+def _columns(stretch: SheetSpan, zone: tzinfo, width: int) -> list[str]:
     """Day, date and hour over the boxes; of many visits their numbers, with the hours above."""
     local = [visit.astimezone(zone) for visit in stretch.visits]
     if len(local) <= WIDE:
@@ -509,7 +509,7 @@ def _right(words: list[str], cell: int, width: int) -> str:
     return "".join(f" {word:^{cell - 1}}" for word in words).rjust(width).rstrip()
 
 
-def _block(entry: Entry, visits: int, width: int) -> list[str]:
+def _block(entry: SheetEntry, visits: int, width: int) -> list[str]:
     """The lines of a place, its boxes on the right."""
     cell = _cell(visits)
     room = width - cell * visits - 3

@@ -30,7 +30,7 @@ from rounds.views.species import SpeciesNames
 from rounds.views.states import SIGNS, TONES, State, edge, harm_words, left_words, state_of, when_words
 from rounds.views.words import clock, day_and_time, literal
 
-LEAST_CUP, MOST_CUP = 10, 22  # cells of a cup
+LEAST_CUP, MAX_CUP = 10, 22  # cells of a cup
 WORD_ROWS = 3  # rows of words under the edge
 NOT_PLACED = "not placed"
 COUNTED: tuple[State, ...] = ("in danger", "urgent", "late")
@@ -332,7 +332,7 @@ def layout(shelves: Sequence[MapShelf], width: int) -> Layout:
     least = max(LEAST_CUP, longest)
     widest = max((len(shelf.cups) for shelf in shelves), default=1)
     across = max(1, min(widest, (width - 1) // (least + 1)))
-    cup = min(MOST_CUP, (width - 1) // across - 1)
+    cup = min(MAX_CUP, (width - 1) // across - 1)
     bands = []
     for shelf in shelves:
         for begin in range(0, len(shelf.cups), across):

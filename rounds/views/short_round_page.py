@@ -10,7 +10,7 @@ from rounds.checks.due import pressing
 from rounds.checks.due_state import PRESSING, place_name
 from rounds.checks.registry import CHECKS
 from rounds.checks.round_clock import Moment
-from rounds.checks.short_round import CANNOT_WAIT, ShortRound, Weighed, seconds_for
+from rounds.checks.short_round import CANNOT_WAIT, ShortRound, WeighedCheck, seconds_for
 from rounds.checks.value import AtStake
 from rounds.views.cells import Cell, Line, line
 from rounds.views.states import SIGNS, TONES, State
@@ -84,13 +84,13 @@ def _heading(first: str, last: str) -> Line:
     return line(Cell(f"   {first:<{WHERE - 3}}{'min':>{MINUTES}}   {last}", "quiet"))
 
 
-Group = tuple[str, str, list[Weighed]]
+Group = tuple[str, str, list[WeighedCheck]]
 
 
-def _taken(taken: Sequence[Weighed], moment: Moment) -> list[Group]:
+def _taken(taken: Sequence[WeighedCheck], moment: Moment) -> list[Group]:
     """A line a stop where anything is late or worse; the others that are asked the same share one."""
-    found: dict[object, list[Weighed]] = {}
-    by_stop: dict[int, list[Weighed]] = {}
+    found: dict[object, list[WeighedCheck]] = {}
+    by_stop: dict[int, list[WeighedCheck]] = {}
     for one in taken:
         by_stop.setdefault(id(one.stop), []).append(one)
     for stop_id, checks in by_stop.items():
@@ -99,24 +99,24 @@ def _taken(taken: Sequence[Weighed], moment: Moment) -> list[Group]:
     return [(_codes(group), _checks(group), group) for group in found.values()]
 
 
-def _left(left: Sequence[Weighed]) -> list[Group]:
+def _left(left: Sequence[WeighedCheck]) -> list[Group]:
     """A line a check; what may cost most first."""
-    found: dict[str, list[Weighed]] = {}
+    found: dict[str, list[WeighedCheck]] = {}
     for one in left:
         found.setdefault(one.due.check, []).append(one)
     groups = sorted(found.values(), key=lambda group: -sum(one.worth.lost for one in group))
     return [(_codes(group), _checks(group), group) for group in groups]
 
 
-def _codes(group: Iterable[Weighed]) -> str:
+def _codes(group: Iterable[WeighedCheck]) -> str:
     return " ".join(dict.fromkeys(literal(place_name(one.stop)) for one in group))
 
 
-def _checks(group: Iterable[Weighed]) -> str:
+def _checks(group: Iterable[WeighedCheck]) -> str:
     return ", ".join(dict.fromkeys(CHECKS[one.due.check].label for one in group))
 
 
-def _row(codes: str, checks: str, group: Sequence[Weighed], why: str, moment: Moment) -> Line:
+def _row(codes: str, checks: str, group: Sequence[WeighedCheck], why: str, moment: Moment) -> Line:
     worst = min((pressing(one.due, moment.now) for one in group), key=PRESSING.index)
     state: State = "due" if worst == "ahead" else worst
     sign, tone = SIGNS[state], TONES[state]
@@ -124,7 +124,7 @@ def _row(codes: str, checks: str, group: Sequence[Weighed], why: str, moment: Mo
     return Line((Cell(f"{told:<{WHERE}}", tone), Cell(tail)), hang=WHERE + MINUTES + 3)
 
 
-def _since(group: Sequence[Weighed], moment: Moment) -> str:
+def _since(group: Sequence[WeighedCheck], moment: Moment) -> str:
     """Since when the worst of it is late or worse, and from when on it is in danger."""
     worst = min(group, key=lambda one: PRESSING.index(pressing(one.due, moment.now)))
     told = pressing_words(worst.due, moment)
@@ -135,7 +135,7 @@ def _since(group: Sequence[Weighed], moment: Moment) -> str:
     return "; ".join(part for part in (told, saved) if part) or "due"
 
 
-def cost_of(group: Sequence[Weighed]) -> str:
+def cost_of(group: Sequence[WeighedCheck]) -> str:
     """What leaving some checks out may cost, in animals and rounds; where nothing was ever found, that."""
     lost = sum(one.worth.lost for one in group)
     looks, found = _looks(group)
@@ -146,13 +146,13 @@ def cost_of(group: Sequence[Weighed]) -> str:
     return f"{_chance(lost, group)}; {found or 'none'} of {looks} looks found something"
 
 
-def _looks(group: Sequence[Weighed]) -> tuple[int, int]:
+def _looks(group: Sequence[WeighedCheck]) -> tuple[int, int]:
     """How many looks like these there were on record, each kind once, and how many found something."""
     kinds = {(one.due.check, one.worth.looks, one.worth.found) for one in group}
     return sum(looks for _, looks, _ in kinds), sum(found for _, _, found in kinds)
 
 
-def _chance(lost: float, group: Sequence[Weighed]) -> str:
+def _chance(lost: float, group: Sequence[WeighedCheck]) -> str:
     kinds = {one.worth.of for one in group if one.worth.lost > 0}
     name = ONE[kinds.pop()] if len(kinds) == 1 else "animal"
     if 1 / lost < 1.5:

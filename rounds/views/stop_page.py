@@ -18,8 +18,8 @@ from rounds.checks.walk import Stop
 from rounds.entries.base import ROOTED, Entry
 from rounds.entries.registry import Drank, HostIn, HostOut, HostSeen, Looked
 from rounds.entries.wording import saying
-from rounds.forecasts.foresight import Foresight
-from rounds.forecasts.stage_ends import Coming
+from rounds.forecasts.foresight import Forecasts
+from rounds.forecasts.stage_ends import ComingChange
 from rounds.forecasts.tonight import sill_spans
 from rounds.views.as_it_stands import kept_words
 from rounds.views.bench_page import without_stock
@@ -31,9 +31,9 @@ from rounds.views.states import SIGNS, TONES, WORSE_THAN_DUE, State, state_of
 from rounds.views.words import age, ago, clock, day_and_time, literal
 
 LABEL = 12  # cells of a label, so that the texts begin in one line
-MOST_BEFORE = 3  # answers of before
-MOST_EXPECTED = 2  # lots
-MOST_WAITING = 4  # checks that come later, by name
+MAX_BEFORE = 3  # answers of before
+MAX_EXPECTED = 2  # lots
+MAX_WAITING = 4  # checks that come later, by name
 SOON = timedelta(hours=48)
 WARMER_C = 2.0  # a change of warmth since the last look that is told; our estimate, no source
 SEEN = "host seen"  # a kind of entry
@@ -172,7 +172,7 @@ def waiting_lines(bench: Bench, stop: Stop, dues: Iterable[Due], moment: Moment)
     asked = {due.check for due in stop.checks}
     own = [due for due in dues if (due.place_kind, due.where) == (stop.place_kind, stop.where) and due.check not in asked]
     own = sorted((due for due in own if comes(due, moment.now) - moment.now < SOON), key=lambda due: comes(due, moment.now))
-    told = [f"{CHECKS[due.check].verb} {clock(comes(due, moment.now), moment.now, moment.zone)}" for due in own[:MOST_WAITING]]
+    told = [f"{CHECKS[due.check].verb} {clock(comes(due, moment.now), moment.now, moment.zone)}" for due in own[:MAX_WAITING]]
     lines = [fact("waits", ", ".join(told))] if told else []
     until = left_be_until(container, moment.now) if container is not None else None
     if container is not None and until is not None and (names := _not_before(container)):
@@ -192,7 +192,7 @@ def _not_before(container: Container) -> list[str]:
     ]  # fmt: skip
 
 
-def expected_lines(container: Container | None, moment: Moment, foresight: Foresight) -> list[Line]:
+def expected_lines(container: Container | None, moment: Moment, foresight: Forecasts) -> list[Line]:
     """What its animals will do next, from when and by when half of them; of each lot the change that comes first."""
     coming = foresight.coming(container) if container is not None else ()
     first: dict[tuple[str, int], str] = {}
@@ -200,10 +200,10 @@ def expected_lines(container: Container | None, moment: Moment, foresight: Fores
         words = _coming_words(one, moment)
         if words:
             first.setdefault((one.brood, one.instar), words)
-    return [fact("expected", words) for words in list(first.values())[:MOST_EXPECTED]]
+    return [fact("expected", words) for words in list(first.values())[:MAX_EXPECTED]]
 
 
-def _coming_words(one: Coming, moment: Moment) -> str:
+def _coming_words(one: ComingChange, moment: Moment) -> str:
     if one.half is None or one.first is None:
         return ""
     what = f"L{one.instar + 1}" if one.change == "moult" and one.instar else _NEXT_STAGE.get(one.change, one.change)
@@ -264,7 +264,7 @@ def before_lines(bench: Bench, entries: Iterable[Entry], stop: Stop, walk: Round
             continue
         visit = entry.round or f"{entry.at:%Y-%m-%d %H:%M}", entry.by
         if not found or found[-1][0] != visit:
-            if len(found) == MOST_BEFORE:
+            if len(found) == MAX_BEFORE:
                 break
             found.append((visit, []))
         found[-1][1].append(entry)
@@ -313,6 +313,6 @@ def note_lines(container: Container | None, moment: Moment) -> list[Line]:
     return [fact("note", f"{clock(note.at, moment.now, moment.zone)} '{literal(note.text)}'", literal(note.by)) for note in notes]
 
 
-def lot_lines(container: Container | None, moment: Moment, foresight: Foresight) -> list[Line]:
+def lot_lines(container: Container | None, moment: Moment, foresight: Forecasts) -> list[Line]:
     """The kept stems, lot by lot."""
     return kept_lines(container, moment, foresight) if container is not None else []

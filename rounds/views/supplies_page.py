@@ -8,7 +8,7 @@ from rounds.bench.measures import Measures, measures_of
 from rounds.bench.state import Bench
 from rounds.checks.due import Due
 from rounds.checks.round_clock import Moment
-from rounds.checks.supplies import Need, supplies
+from rounds.checks.supplies import SupplyNeed, supplies
 from rounds.surroundings.solution import weighing
 from rounds.views.cells import Cell, Line, labelled, line
 from rounds.views.words import clock, literal, number
@@ -16,7 +16,7 @@ from rounds.views.words import clock, literal, number
 DEFAULT_STRENGTH_PERCENT = 15.0  # within the strengths in use, 10 to 20 %; common practice, no source
 
 
-def need_words(need: Need, measures: Measures) -> str:
+def need_words(need: SupplyNeed, measures: Measures) -> str:
     """How much of what: ``9 sprigs strobilanthes``, ``10 ml sugar solution``."""
     if need.what == "solution":
         return f"{measures.bulk(need.number)} sugar solution"
@@ -24,7 +24,7 @@ def need_words(need: Need, measures: Measures) -> str:
     return " ".join(part for part in (number(need.number), unit, literal(need.of)) if part)
 
 
-def arithmetic_words(need: Need, measures: Measures) -> str:
+def arithmetic_words(need: SupplyNeed, measures: Measures) -> str:
     """What it was reckoned from; a solution in the keeper's unit."""
     told = literal(need.arithmetic)
     return measures.in_words(told) if need.what == "solution" else told
@@ -45,7 +45,7 @@ def supplies_lines(bench: Bench, moment: Moment, dues: Iterable[Due]) -> tuple[L
     return tuple(lines)
 
 
-def _weighing_line(bench: Bench, need: Need) -> Line:
+def _weighing_line(bench: Bench, need: SupplyNeed) -> Line:
     try:
         strength = float(bench.settings.get("strength", "") or DEFAULT_STRENGTH_PERCENT)
         weighed = weighing(strength_percent=strength, volume_ml=max(1.0, need.number))

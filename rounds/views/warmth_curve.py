@@ -11,16 +11,16 @@ from rounds.bench.measures import measures_of
 from rounds.bench.state import Bench, Container
 from rounds.checks.heat import warm_and_hot
 from rounds.checks.round_clock import Moment
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.warmth import warmth_at
 from rounds.tallies.warmth import HIGHEST_AT, LOWEST_AT, instant_of
-from rounds.views.day_curve import Curve, Limit, Marks, days_back, extremes, last_words, told
+from rounds.views.day_curve import DayCurve, Limit, Marks, days_back, extremes, last_words, told
 from rounds.views.words import literal
 
 TAKEN_FOR = f"a lowest read by hand stands in the drawing at {LOWEST_AT:%H:%M}, a highest at {HIGHEST_AT:%H:%M}"
 
 
-def warmth_curve(bench: Bench, moment: Moment, foresight: Foresight, container: Container) -> Curve | None:
+def warmth_curve(bench: Bench, moment: Moment, foresight: Forecasts, container: Container) -> DayCurve | None:
     """What was read in the last days; None where nothing was."""
     measures = measures_of(bench.settings)
 
@@ -43,14 +43,14 @@ def warmth_curve(bench: Bench, moment: Moment, foresight: Foresight, container: 
     warm_c, hot_c = warm_and_hot(bench, moment, container)
     limits = Limit(degrees(warm_c), "warm"), Limit(degrees(hot_c), "hot")
     read = tuple(one for one in shown if one.readings)
-    return Curve(read, limits, measures.temperature) if read else None
+    return DayCurve(read, limits, measures.temperature) if read else None
 
 
 def _name(bench: Bench, place: str) -> str:
     return literal(f"shelf {place}" if place in bench.shelves else place or "the room")
 
 
-def warmth_aloud(curve: Curve, moment: Moment) -> str:
+def warmth_aloud(curve: DayCurve, moment: Moment) -> str:
     """The curve in a sentence: the highest of each of the last three days, and the last reading of what is around it."""
     first, *others = curve.marks
     days = list(extremes(first, moment).items())[-3:]

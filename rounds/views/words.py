@@ -9,7 +9,7 @@ from rounds.bench.dates import short
 
 # Characters that a terminal would obey, or that would hide or turn round what stands beside them.
 _MARKS = {"Mn", "Me"}
-MOST_MARKS = 2  # accents on one letter; more of them climb over the lines above and below
+MAX_MARKS = 2  # accents on one letter; more of them climb over the lines above and below
 _BLANK = frozenset("\u115f\u1160\u3164\uffa0\u2800\u034f\u17b4\u17b5")  # letters and marks that are drawn as nothing
 _OBEYED = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
 
@@ -19,10 +19,10 @@ def literal(text: str) -> str:
     if text.isascii() and text.isprintable():
         return text
     shown: list[str] = []
-    marks = MOST_MARKS  # a mark that begins the text would sit on what stands before it
+    marks = MAX_MARKS  # a mark that begins the text would sit on what stands before it
     for sign in text:
         marks = marks + 1 if unicodedata.category(sign) in _MARKS else 0
-        shown.append(f"‹{ord(sign):04X}›" if marks > MOST_MARKS else _visible(sign))
+        shown.append(f"‹{ord(sign):04X}›" if marks > MAX_MARKS else _visible(sign))
     return "".join(shown)
 
 

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from rounds.app.desk import Desk, Refused, Said, Unsaved
+from rounds.app.desk import Desk, Recorded, Refusal, Unsaved
 from rounds.app.prompt_line import say_phrase
 from rounds.bench.folding import fold
 from rounds.daybook import NotSaved
@@ -34,9 +34,9 @@ def test_a_late_line_keeps_both_times(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, BEGIN)
     clock.on(hours=3)
 
-    outcome = desk.say(Drank, clock.now - timedelta(hours=2), container="L2")
+    outcome = desk.record(Drank, clock.now - timedelta(hours=2), container="L2")
 
-    assert isinstance(outcome, Said)
+    assert isinstance(outcome, Recorded)
     assert outcome.entry.logged - outcome.entry.at == timedelta(hours=2)
     assert desk.bench.containers["L2"].all_drank == outcome.entry.at
 
@@ -44,33 +44,33 @@ def test_a_late_line_keeps_both_times(desk: Desk, clock: Clock) -> None:
 def test_a_late_line_does_not_undo_a_newer_one(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, BEGIN)
     clock.on(hours=5)
-    newer = desk.say(Drank, container="L2")
-    assert isinstance(newer, Said)
+    newer = desk.record(Drank, container="L2")
+    assert isinstance(newer, Recorded)
 
-    desk.say(Drank, clock.now - timedelta(hours=2), container="L2")
+    desk.record(Drank, clock.now - timedelta(hours=2), container="L2")
 
     assert desk.bench.containers["L2"].all_drank == newer.entry.at
 
 
 def test_striking_the_last_takes_a_whole_answer_back_and_striking_again_the_one_before(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, BEGIN)
-    desk.say(Drank, container="L2")
+    desk.record(Drank, container="L2")
     desk.say_many([(Note, {"container": "L2", "text": "a"}), (Note, {"container": "L2", "text": "b"})])
 
-    assert isinstance(desk.strike_last(), Said)
+    assert isinstance(desk.strike_last(), Recorded)
     assert desk.bench.containers["L2"].notes == []
     assert desk.bench.containers["L2"].all_drank is not None
 
-    assert isinstance(desk.strike_last("wrong cup"), Said)
+    assert isinstance(desk.strike_last("wrong cup"), Recorded)
     assert desk.bench.containers["L2"].all_drank is None
 
 
 def test_a_strike_can_be_struck(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, BEGIN)
-    said = desk.say(Drank, container="L2")
-    assert isinstance(said, Said)
+    said = desk.record(Drank, container="L2")
+    assert isinstance(said, Recorded)
     strike = desk.strike(said.entry.id, "wrong cup")
-    assert isinstance(strike, Said)
+    assert isinstance(strike, Recorded)
     assert desk.bench.containers["L2"].all_drank is None
 
     desk.strike(strike.entry.id)
@@ -84,7 +84,7 @@ def test_an_answer_is_kept_whole_or_not_at_all(desk: Desk, clock: Clock) -> None
 
     outcome = desk.say_many([(Note, {"container": "L2", "text": "a"}), (Drank, {"container": "R4"})])
 
-    assert isinstance(outcome, Refused)
+    assert isinstance(outcome, Refusal)
     assert len(desk.entries()) == before
 
 
@@ -96,7 +96,7 @@ def test_another_laptop_is_heard_and_both_end_at_the_same_bench(open_desk: Open,
     assert theirs.hear()
     told.clear()
 
-    theirs.say(Drank, container="L2")
+    theirs.record(Drank, container="L2")
 
     assert ours.hear()
     assert told == [1]
@@ -115,7 +115,7 @@ def test_what_cannot_be_saved_is_kept_said_so_and_tried_again(desk: Desk, clock:
         raise full
 
     monkeypatch.setattr(storage, "_write", no_room)
-    outcome = desk.say(Drank, container="L2")
+    outcome = desk.record(Drank, container="L2")
 
     assert isinstance(outcome, Unsaved)
     assert outcome.line.startswith("the disk is full; make room")
@@ -134,9 +134,9 @@ def test_what_cannot_be_saved_is_kept_said_so_and_tried_again(desk: Desk, clock:
 def test_eggs_found_begin_a_brood_of_the_females_that_are_there(desk: Desk, clock: Clock) -> None:
     tell(desk, clock, BEGIN.replace("brood QUE-26-02/A mothers=QUE-26-02\n", ""))
 
-    outcome = desk.say(Searched, container="L2", found=4)
+    outcome = desk.record(Searched, container="L2", found=4)
 
-    assert isinstance(outcome, Said)
+    assert isinstance(outcome, Recorded)
     assert [entry.what for entry in outcome.entries] == ["brood", "searched"]
     brood = desk.bench.broods["QUE-26-02/A"]
     assert (brood.mothers, brood.taxon) == (("QUE-26-02",), "Boloria dia")
@@ -165,8 +165,8 @@ def test_the_zone_and_initials_of_the_book_hold(desk: Desk, clock: Clock) -> Non
     assert desk.now().utcoffset() == timedelta(hours=9)
     assert [f"{at:%H:%M}" for _, at in desk.moment().anchors] == ["07:00", "19:30"]
     for name, value in (("zone", "No/Where"), ("evening", "late")):
-        assert isinstance(say_phrase(desk, f"setting {name} {value}"), Refused)
-        desk.say(Setting, name=name, value=value)  # as another version may have written it
+        assert isinstance(say_phrase(desk, f"setting {name} {value}"), Refusal)
+        desk.record(Setting, name=name, value=value)  # as another version may have written it
     assert str(desk.zone) == "Europe/Paris"
     assert [f"{at:%H:%M}" for _, at in desk.moment().anchors] == ["07:00", "18:00"]
 
@@ -177,9 +177,9 @@ def test_ids_grow_even_where_the_clock_goes_back(desk: Desk, clock: Clock) -> No
 
     before = max(entry.id for entry in desk.entries(whole=True))
 
-    outcome = desk.say(Note, text="earlier by the clock")
+    outcome = desk.record(Note, text="earlier by the clock")
 
-    assert isinstance(outcome, Said)
+    assert isinstance(outcome, Recorded)
     assert outcome.entry.id > before
 
 
@@ -187,7 +187,7 @@ def test_time_since_she_drank_is_of_real_hours_over_a_clock_change(desk: Desk, c
     # In France clocks went back an hour on 25 October 2026 (EU summer time rules).
     clock.now = datetime(2026, 10, 24, 18, 0, tzinfo=ZoneInfo("Europe/Paris"))
     tell(desk, clock, BEGIN)
-    desk.say(Drank, container="L2")
+    desk.record(Drank, container="L2")
     clock.on(hours=14)
 
     drank = desk.bench.containers["L2"].all_drank

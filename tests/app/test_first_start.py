@@ -177,4 +177,4 @@ def test_every_answer_can_be_struck(desk: Desk) -> None:
     desk.strike_last()
 
     assert not desk.bench.containers["L2"].lots
-    assert isinstance(desk.entries()[-1], k.Struck)
+    assert isinstance(desk.entries()[-1], k.CrossedOut)

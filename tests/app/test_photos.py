@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from rounds.app.desk import Desk, Refused, Said
+from rounds.app.desk import Desk, Recorded, Refusal
 from rounds.app.photos import newest_of
 from rounds.app.prompt_line import say_phrase
 from rounds.daybook import photos
@@ -47,14 +47,14 @@ def stocked(desk: Desk) -> Desk:
     """A desk with one cup of eggs."""
     for line in ("E2 set up eggs", 'brood BOL-26-01 taxon="Boloria dia"', "E2 stocked BOL-26-01 40 eggs"):
         said = say_phrase(desk, line)
-        assert isinstance(said, Said), said
+        assert isinstance(said, Recorded), said
     return desk
 
 
 def test_a_picture_is_copied_named_and_private(stocked: Desk, camera: Path) -> None:
     outcome = say_phrase(stocked, f'E2 photo "{camera / "DSC_1.PNG"}"')
 
-    assert isinstance(outcome, Said)
+    assert isinstance(outcome, Recorded)
     entry = outcome.entry
     assert isinstance(entry, k.Photo)
     digest = sha256((camera / "DSC_1.PNG").read_bytes()).hexdigest()
@@ -68,12 +68,12 @@ def test_a_picture_is_copied_named_and_private(stocked: Desk, camera: Path) -> N
 
 
 def test_newest_takes_the_last_picture_and_two_in_a_minute_keep_apart(stocked: Desk, camera: Path) -> None:
-    assert say_phrase(stocked, "E2 photo newest") == Refused(
+    assert say_phrase(stocked, "E2 photo newest") == Refusal(
         "say first where your camera's pictures arrive, as: setting photos ~/Pictures/camera"
     )
     say_phrase(stocked, f"setting photos {camera}")
     for _ in range(2):
-        assert isinstance(say_phrase(stocked, "E2 photo newest"), Said)
+        assert isinstance(say_phrase(stocked, "E2 photo newest"), Recorded)
     say_phrase(stocked, "E2 photo DSC_1.PNG")
 
     names = [photo.text for photo in stocked.bench.containers["E2"].photos]
@@ -96,7 +96,7 @@ def test_what_is_no_picture_is_refused_and_nothing_is_left(stocked: Desk, camera
     camera = camera.rename(camera.with_name("roll"))
     outcome = say_phrase(stocked, f"E2 photo {typed.format(camera=camera)}")
 
-    assert isinstance(outcome, Refused)
+    assert isinstance(outcome, Refusal)
     assert outcome.line.startswith(wrong)
     assert not list(stocked.book.folder.glob("photos/*"))
 
@@ -106,7 +106,7 @@ def test_a_picture_of_a_container_that_is_not_there_leaves_no_copy(stocked: Desk
 
     outcome = attach(stocked, {"file": str(camera / "DSC_1.PNG"), "container": "P9"}, None)
 
-    assert isinstance(outcome, Refused)
+    assert isinstance(outcome, Refusal)
     assert outcome.line.startswith("no container is called P9")
     assert not list(stocked.book.folder.glob("photos/*"))
 

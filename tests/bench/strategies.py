@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from msgspec import inspect
 
 from rounds.entries.base import Entry
-from rounds.entries.registry import KINDS, Struck
+from rounds.entries.registry import KINDS, CrossedOut
 from rounds.entries.schema import OWN
 
 START = datetime(2026, 5, 1, 6, 0, tzinfo=UTC)
@@ -83,12 +83,12 @@ def histories(draw: st.DrawFn, most: int = 25, strikes: bool = True) -> list[Ent
     count = draw(st.integers(1, most))
     found: list[Entry] = []
     for number in range(count):
-        kind = draw(st.sampled_from([one for one in KINDS if one is not Struck]))
+        kind = draw(st.sampled_from([one for one in KINDS if one is not CrossedOut]))
         found.append(draw(entries_of(kind, number)))
     if strikes:
         for number in range(count, count + draw(st.integers(0, 4))):
             target = draw(st.sampled_from(found)).id
-            found.append(Struck(id=f"id{number:05d}", at=START + timedelta(days=5), logged=START, entry=target))
+            found.append(CrossedOut(id=f"id{number:05d}", at=START + timedelta(days=5), logged=START, entry=target))
     return found
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rounds.app.desk import Desk, Refused
+from rounds.app.desk import Desk, Refusal
 from rounds.shell.log import say_phrase
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
@@ -83,7 +83,7 @@ def test_each_refusal_is_one_line_that_says_what_would_be_right(stocked: Desk, t
 
     outcome = say_phrase(stocked, typed)
 
-    assert isinstance(outcome, Refused)
+    assert isinstance(outcome, Refusal)
     assert outcome.line == line
     assert stocked.bench.entries == before
 
@@ -93,7 +93,7 @@ def test_a_time_that_is_still_to_come_is_refused(stocked: Desk, clock: Clock) ->
 
     outcome = say_phrase(stocked, f"L2 drank {ahead:%Y-%m-%dT%H:%M:%S%z}")
 
-    assert isinstance(outcome, Refused)
+    assert isinstance(outcome, Refusal)
     assert outcome.line.startswith("that is ahead of now (Wed 20 May 07:")
     assert outcome.line.endswith("give a time that has passed, as -20m or 7:40")
 
@@ -101,7 +101,7 @@ def test_a_time_that_is_still_to_come_is_refused(stocked: Desk, clock: Clock) ->
 def test_a_time_before_the_container_stood_there_is_refused(stocked: Desk) -> None:
     outcome = say_phrase(stocked, "L2 drank yesterday 18:00")
 
-    assert outcome == Refused("L2 was set up later, on Wed 20 May 07:05; give a time after that")
+    assert outcome == Refusal("L2 was set up later, on Wed 20 May 07:05; give a time after that")
 
 
 def test_a_closed_container_says_so(stocked: Desk, clock: Clock) -> None:
@@ -109,20 +109,20 @@ def test_a_closed_container_says_so(stocked: Desk, clock: Clock) -> None:
 
     outcome = say_phrase(stocked, "P9 misted")
 
-    assert outcome == Refused("P9 was closed and washed; set it up again, or use another; there are E3, L2, R4, R7")
+    assert outcome == Refusal("P9 was closed and washed; set it up again, or use another; there are E3, L2, R4, R7")
 
 
 def test_two_laptops_clocks_may_differ_by_a_little(stocked: Desk, clock: Clock) -> None:
     slightly_ahead = clock.now.replace(second=59)
 
-    assert not isinstance(say_phrase(stocked, f"L2 drank {slightly_ahead:%Y-%m-%dT%H:%M:%S%z}"), Refused)
+    assert not isinstance(say_phrase(stocked, f"L2 drank {slightly_ahead:%Y-%m-%dT%H:%M:%S%z}"), Refusal)
 
 
 @pytest.mark.parametrize("text", ["\x1b[2J", "[red]x[/]", "a\u202eb", "\x00", "<script>", "=1+1"])
 def test_any_text_is_kept_as_it_is(stocked: Desk, text: str) -> None:
     from rounds.entries.registry import Note
 
-    outcome = stocked.say(Note, container="L2", text=text)
+    outcome = stocked.record(Note, container="L2", text=text)
 
-    assert not isinstance(outcome, Refused)
+    assert not isinstance(outcome, Refusal)
     assert stocked.bench.containers["L2"].notes[-1].text == text.strip()

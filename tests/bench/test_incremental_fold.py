@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 
 from rounds.bench import incremental_fold
 from rounds.bench.folding import fold
-from rounds.bench.incremental_fold import History, Kept
+from rounds.bench.incremental_fold import History, PersistedFold
 from rounds.entries.base import Entry
-from rounds.entries.registry import Note, Struck
+from rounds.entries.registry import CrossedOut, Note
 from tests.bench.strategies import START, histories, plain
 
 
@@ -20,12 +20,12 @@ def small(monkeypatch: pytest.MonkeyPatch) -> None:
     """Few entries are kept, so that short histories reach beyond them."""
     monkeypatch.setattr(incremental_fold, "KEPT", 3)
     monkeypatch.setattr(incremental_fold, "NEAR", 2)
-    monkeypatch.setattr(incremental_fold, "MOST_SEALED", 3)
+    monkeypatch.setattr(incremental_fold, "MAX_SEALED", 3)
 
 
 def written_down(desk: History) -> History:
     """The history after a restart."""
-    return History(msgspec.json.decode(msgspec.json.encode(desk.kept()), type=Kept))
+    return History(msgspec.json.decode(msgspec.json.encode(desk.kept()), type=PersistedFold))
 
 
 def said(desk: History, before: list[Entry], entries: list[Entry]) -> History:
@@ -59,7 +59,7 @@ def test_any_order_with_restarts_between(entries: list[Entry], data: st.DataObje
 def test_read_from_the_beginning_in_parts_then_added_to(entries: list[Entry], more: list[Entry], data: st.DataObject) -> None:
     inorder = sorted(entries, key=lambda one: one.order)
     cut = data.draw(st.integers(0, len(inorder)))
-    strikes = {one.id: one.entry for one in entries if isinstance(one, Struck)}
+    strikes = {one.id: one.entry for one in entries if isinstance(one, CrossedOut)}
     desk = History.read([inorder[:cut], inorder[cut:]], len(inorder), strikes)
     assert plain(desk.bench) == plain(fold(entries))
 
@@ -107,6 +107,6 @@ def test_what_is_sealed_keeps_late_lines_cheap_and_what_is_older_is_told() -> No
     assert desk.knows("id00030")
     assert not desk.knows("id00003")
     assert not History(desk.kept()).take([note(1, "before all that is kept", "idy")])
-    assert not History(desk.kept()).take([Struck(id="idz", at=START.replace(minute=50), logged=START, entry="id00003")])
-    assert desk.take([Struck(id="idz", at=START.replace(minute=50), logged=START, entry="id00031")])
+    assert not History(desk.kept()).take([CrossedOut(id="idz", at=START.replace(minute=50), logged=START, entry="id00003")])
+    assert desk.take([CrossedOut(id="idz", at=START.replace(minute=50), logged=START, entry="id00031")])
     assert "n31" not in [one.text for one in desk.bench.notes]

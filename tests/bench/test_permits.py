@@ -6,18 +6,18 @@ from datetime import timedelta
 
 import pytest
 
-from rounds.app.desk import Desk, Refused, Said
+from rounds.app.desk import Desk, Recorded, Refusal
 from rounds.bench.permits import free_by, has_ended, permits_of, pressing, pressing_of_founders, uses
 from rounds.checks.due import Due
 from rounds.entries import registry as k
-from rounds.views.bench_page import Shown, bench_page
+from rounds.views.bench_page import BenchFilter, bench_page
 from rounds.views.card import card
 from tests.conftest import Clock
 
 
 def say(desk: Desk, kind: type[k.Entry], **fields: object) -> k.Entry:
-    outcome = desk.say(kind, **fields)
-    assert isinstance(outcome, Said), outcome
+    outcome = desk.record(kind, **fields)
+    assert isinstance(outcome, Recorded), outcome
     return outcome.entry
 
 
@@ -125,7 +125,7 @@ def test_a_permit_said_again_keeps_the_limits_that_were_not_said_again(desk: Des
 def test_it_says_so_on_the_females_line_and_card_and_leaves_the_meaning_to_the_body(desk: Desk) -> None:
     bench_with(desk, 2, females=1)
 
-    page = bench_page(desk.bench, desk.dues(), desk.moment(), Shown())
+    page = bench_page(desk.bench, desk.dues(), desk.moment(), BenchFilter())
     lines = [line.text for line in card(desk.bench, desk.dues(), desk.moment(), "L2")]
 
     assert "permit past its limit" in page.rows[0].cells[2].text
@@ -147,9 +147,9 @@ def test_an_ended_permit_presses_and_a_roomy_one_does_not(desk: Desk, clock: Clo
 def test_a_mistyped_permit_is_refused_for_it_would_count_against_no_limit(desk: Desk) -> None:
     bench_with(desk, 0, females=3)
 
-    outcome = desk.say(k.FounderIntake, container="L2", code="Q-1", taxon="Boloria dia", permit="P12")
+    outcome = desk.record(k.FounderIntake, container="L2", code="Q-1", taxon="Boloria dia", permit="P12")
 
-    assert isinstance(outcome, Refused)
+    assert isinstance(outcome, Refusal)
     assert outcome.line == "no permit is called P12; there is P-12; a new one begins with 'permit P12'"
 
 

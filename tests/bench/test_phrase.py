@@ -15,7 +15,7 @@ from rounds.entries.entry_factory import kind_name
 from rounds.entries.phrase.parser import read_phrase
 from rounds.entries.phrase.reader import Draft
 from rounds.entries.phrase.suggestions import complete, preview, type_phrase
-from rounds.entries.phrase.times import Unclear, read_time
+from rounds.entries.phrase.times import UnclearTime, read_time
 from rounds.entries.registry import KINDS
 from rounds.entries.schema import OWN, describe
 from rounds.entries.wording import saying
@@ -26,7 +26,7 @@ NOW = datetime(2026, 5, 20, 8, 0, tzinfo=PARIS)
 CODES = ["L2", "R4", "R5", "R7", "E3", "A2", "A3", "A4"]
 
 
-def read(text: str, now: datetime = NOW) -> Draft | Unclear:
+def read(text: str, now: datetime = NOW) -> Draft | UnclearTime:
     """Read a phrase at a small bench."""
     return read_phrase(text, now=now, zone=PARIS, codes=CODES, shelves=["B", "S"])
 
@@ -221,7 +221,7 @@ def test_a_local_time_that_the_clock_change_left_out_is_refused() -> None:
 
     found = read_time("02:30", now=now, zone=PARIS)
 
-    assert isinstance(found, Unclear)
+    assert isinstance(found, UnclearTime)
     assert found.message == "02:30 did not exist on 2026-03-29: the clocks went forward; give a time after the change"
 
 
@@ -258,7 +258,7 @@ def test_a_local_time_that_comes_twice_is_its_first_coming() -> None:
 def test_what_is_not_clear_is_said_in_one_line(text: str, message: str, suggestions: tuple[str, ...]) -> None:
     found = read(text)
 
-    assert isinstance(found, Unclear), found
+    assert isinstance(found, UnclearTime), found
     assert found.message == message
     assert found.suggestions[: len(suggestions)] == suggestions
 
@@ -267,7 +267,7 @@ def test_what_is_not_clear_is_said_in_one_line(text: str, message: str, suggesti
 @settings(max_examples=300, deadline=None)
 def test_no_text_is_too_odd_to_be_answered(text: str) -> None:
     for typed in (text, f"L2 {text}", f"L2 drank {text}", f"L2 host in {text}", f"plan {text}"):
-        assert isinstance(read(typed), Draft | Unclear)
+        assert isinstance(read(typed), Draft | UnclearTime)
         complete(typed, len(typed), codes=CODES, shelves=["B"])
 
 
@@ -339,5 +339,5 @@ def test_the_preview_says_what_will_be_written() -> None:
 )
 def test_everyday_words_that_may_mean_several_things_are_asked_about(typed: str, perhaps: str) -> None:
     refused = read(typed)
-    assert isinstance(refused, Unclear)
+    assert isinstance(refused, UnclearTime)
     assert perhaps in refused.suggestions

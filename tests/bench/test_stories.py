@@ -7,7 +7,7 @@ from datetime import timedelta
 
 import pytest
 
-from rounds.app.desk import Desk, Said
+from rounds.app.desk import Desk, Recorded
 from rounds.bench.state import Bench
 from rounds.shell.log import say_phrase
 from tests.conftest import Clock
@@ -29,7 +29,7 @@ def tell(desk: Desk, clock: Clock, story: str) -> Bench:
     """Say each line of a story, a minute after the one before."""
     for text in filter(str.strip, story.splitlines()):
         outcome = say_phrase(desk, text.strip())
-        assert isinstance(outcome, Said), (text, outcome)
+        assert isinstance(outcome, Recorded), (text, outcome)
         clock.on(minutes=1)
     return desk.bench
 

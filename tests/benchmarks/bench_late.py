@@ -13,9 +13,9 @@ from datetime import timedelta
 from pathlib import Path
 
 from rounds.bench.incremental_fold import History
-from rounds.daybook.full_read import Past, history_of
+from rounds.daybook.full_read import FullRead, history_of
 from rounds.entries.base import Entry
-from rounds.entries.registry import Note, Struck
+from rounds.entries.registry import CrossedOut, Note
 from rounds.tallies.journal import Journal
 from tests.benchmarks.bench_due import NOW
 from tests.benchmarks.long_book import write_book
@@ -43,7 +43,7 @@ def main() -> None:
         before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
         start = time.perf_counter()
         processor = time.process_time()
-        history = history_of(Past(folder))
+        history = history_of(FullRead(folder))
         seconds, processor = time.perf_counter() - start, time.process_time() - processor
         most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
         print(f"reading {options.entries:,} entries from nothing: {seconds:.1f} s, {options.entries / seconds:,.0f} a second")
@@ -53,7 +53,7 @@ def main() -> None:
             late = Note(id=f"z{days}", at=NOW - timedelta(days=days), logged=NOW, text="typed late")
             times = sorted(took(History(kept, Journal(kept.beside)), late) for _ in range(5))
             print(f"a line late by {days:g} days: {times[0]:.0f} {times[2]:.0f} {times[4]:.0f} ms (minimum, median, maximum)")
-        strike = Struck(id="zstrike", at=NOW, logged=NOW, entry=history.tail[-50].id)
+        strike = CrossedOut(id="zstrike", at=NOW, logged=NOW, entry=history.tail[-50].id)
         times = sorted(took(History(kept, Journal(kept.beside)), strike) for _ in range(5))
         print(f"striking a line of this morning: {times[0]:.0f} {times[2]:.0f} {times[4]:.0f} ms")
 

@@ -12,7 +12,7 @@ from datetime import UTC
 from pathlib import Path
 
 from rounds.bench.incremental_fold import History
-from rounds.daybook.full_read import Past, history_of
+from rounds.daybook.full_read import FullRead, history_of
 from rounds.tallies.journal import Journal
 from rounds.tallies.tallies import Tallies
 from tests.benchmarks.bench_due import NOW
@@ -32,7 +32,7 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name) / "book"
         write_book(folder, entries)
-        history = history_of(Past(folder))
+        history = history_of(FullRead(folder))
         kept = history.kept()
         journal = history.beside
         assert isinstance(journal, Journal)
@@ -40,7 +40,7 @@ def main() -> None:
         print(heading())
 
         def read() -> History:
-            return history_of(Past(folder))
+            return history_of(FullRead(folder))
 
         for page, look in PAGES.items():
             ratios = paired(lambda: look(Tallies().up_to(history.bench, Journal(kept.beside), UTC)), read, 3)

@@ -85,10 +85,10 @@ def big_desk(folder: Path, containers: int) -> Desk:
         zone=UTC,
         keeper="KM",
     )
-    desk.say(ShelfSetUp, shelf="B", barrier="moat")
-    desk.say(BroodBegun, code="QA-26-02/A", taxon="Boloria dia")
+    desk.record(ShelfSetUp, shelf="B", barrier="moat")
+    desk.record(BroodBegun, code="QA-26-02/A", taxon="Boloria dia")
     for number in range(containers):
-        desk.say(
+        desk.record(
             SetUp,
             container=f"C{number:03d}".replace("0", "Z").replace("1", "Y"),
             purpose="laying",
@@ -96,7 +96,7 @@ def big_desk(folder: Path, containers: int) -> Desk:
             place=number,
         )
     for container in list(desk.bench.containers):
-        desk.say(Stocked, container=container, brood="QA-26-02/A", stage="adult", sex="female", number=1)
+        desk.record(Stocked, container=container, brood="QA-26-02/A", stage="adult", sex="female", number=1)
     return desk
 
 
@@ -144,7 +144,7 @@ def main() -> None:
             5,
         )
         print(row("a feeding written, flushed and redrawn, 500 containers", ratios, ""))
-        assert isinstance(desk.say(Drank, container=next(iter(desk.bench.containers))), object)
+        assert isinstance(desk.record(Drank, container=next(iter(desk.bench.containers))), object)
 
 
 if __name__ == "__main__":

@@ -12,9 +12,9 @@ from math import exp, inf, pi, sin
 from random import Random
 from statistics import median
 
-from rounds.biology.forecast import Trace, forecast, trace_of
+from rounds.biology.forecast import HeatTrace, forecast, trace_of
 from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, any_error
-from rounds.biology.thermal_time import Seen, estimated
+from rounds.biology.thermal_time import StageEnds, estimated
 from rounds.forecasts.needs import LEARNING
 
 ANIMALS, BROODS = 0.08, 0.06
@@ -59,7 +59,7 @@ class Score:
     animals: int
 
 
-def warmth(random: Random) -> Trace:
+def warmth(random: Random) -> HeatTrace:
     """A room that warms over the season, with days and nights."""
     of_day = [random.gauss(0, 1.6) for _ in range(DAYS + 1)]
     readings = [
@@ -68,7 +68,7 @@ def warmth(random: Random) -> Trace:
     return trace_of(readings, lower_c=LOWER_C)
 
 
-def brood(random: Random, trace: Trace, mean_dd: float, number: int) -> tuple[float, list[float]]:
+def brood(random: Random, trace: HeatTrace, mean_dd: float, number: int) -> tuple[float, list[float]]:
     """When a brood began, within half a day, and when each of its animals ended the stage; some never do."""
     begun, own = random.uniform(0, 2), mean_dd * exp(random.gauss(0, BROODS))
     ended = []
@@ -79,16 +79,16 @@ def brood(random: Random, trace: Trace, mean_dd: float, number: int) -> tuple[fl
     return begun, ended
 
 
-def seen(trace: Trace, begun: float, ended: list[float], until: float) -> tuple[Seen, ...]:
+def seen(trace: HeatTrace, begun: float, ended: list[float], until: float) -> tuple[StageEnds, ...]:
     """What looks twice a day tell of a brood up to a day."""
     first, last = trace.heat_at(begun), trace.heat_at(begun + LOOK)
     found = []
     for day in ended:
         look = int(day / LOOK) * LOOK + LOOK if day < inf else inf
         if look <= until:
-            found.append(Seen(max(0.0, trace.heat_at(look - LOOK) - last), trace.heat_at(look) - first))
+            found.append(StageEnds(max(0.0, trace.heat_at(look - LOOK) - last), trace.heat_at(look) - first))
         else:
-            found.append(Seen(max(0.0, trace.heat_at(until) - last), inf))
+            found.append(StageEnds(max(0.0, trace.heat_at(until) - last), inf))
     return tuple(found)
 
 

@@ -17,12 +17,12 @@ from random import Random
 from typing import Any
 
 from rounds.bench.folding import apply
-from rounds.bench.state import Bench, Held
+from rounds.bench.state import Bench, KeptLot
 from rounds.biology.thermal_constants import any_error, constants_for
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
 from rounds.entries.entry_factory import build
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 
 SPECIES, PLANT = "Melanargia ficta", "fictive grass"  # of no genus that has constants
 BEGIN = datetime(2027, 5, 1, 7, tzinfo=UTC)
@@ -103,7 +103,7 @@ class Season:
         self.lots: dict[str, Lot] = {}
         self.waiting: list[tuple[str, str, Egg]] = []  # eggs found: container, brood
 
-    def say(self, kind: type[Entry], **fields: Any) -> None:
+    def record(self, kind: type[Entry], **fields: Any) -> None:
         """One line into the book."""
         self.entries += 1
         at = BEGIN + timedelta(days=self.day)
@@ -126,27 +126,27 @@ class Season:
             egg.found = True
         brood = f"{code}/A" if found else ""
         if brood and brood not in self.bench.broods:
-            self.say(k.BroodBegun, code=brood, taxon=SPECIES, mothers=(f"F{where.get('female', code[1:])}",))
+            self.record(k.BroodBegun, code=brood, taxon=SPECIES, mothers=(f"F{where.get('female', code[1:])}",))
         where.pop("female", None)
         at = where.pop("container", code)
         self.waiting += [(at, brood, egg) for egg in found]
-        self.say(k.Searched, container=at, found=len(found), aid=aid, brood=brood, **where)
+        self.record(k.Searched, container=at, found=len(found), aid=aid, brood=brood, **where)
 
     def go(self) -> None:
         """Let the season pass: three females, one after the other bunch, then what is kept is watched."""
-        self.say(k.SetUp, container="E1", purpose="host store")
-        self.say(k.Air, temperature_c=ROOM_C)
+        self.record(k.SetUp, container="E1", purpose="host store")
+        self.record(k.Air, temperature_c=ROOM_C)
         females = range(1, 4)
         rates = {}
         for one in females:
-            self.say(k.SetUp, container=f"K{one}", purpose="laying")
-            self.say(k.FounderIntake, container=f"K{one}", code=f"F{one}", taxon=SPECIES, sex="female")
+            self.record(k.SetUp, container=f"K{one}", purpose="laying")
+            self.record(k.FounderIntake, container=f"K{one}", code=f"F{one}", taxon=SPECIES, sex="female")
             willing = self.random.random() < LAYS and self.random.random() < TAKES_TO_IT
             rates[one] = self.pace * self.random.gammavariate(2.8, 1 / 2.8) if willing else 0.0
         for bunch in range(BUNCHES):
             standing = {one: Lot(f"K{one} {bunch}") for one in females}
             for one in females:
-                self.say(k.HostIn, container=f"K{one}", plant=PLANT, kept="water", batch=f"{bunch}", sprigs=9)
+                self.record(k.HostIn, container=f"K{one}", plant=PLANT, kept="water", batch=f"{bunch}", sprigs=9)
             start = self.day
             for day in range(1, STANDS + 1):
                 for one, lot in standing.items():
@@ -158,7 +158,7 @@ class Season:
                     if self.random.random() < self.searches:
                         self.search(f"K{one}", lot, "naked eye")
             for one, lot in standing.items():
-                self.say(k.HostOut, container=f"K{one}", plant=PLANT, batch=f"{bunch}", fate="held", held_in="E1")
+                self.record(k.HostOut, container=f"K{one}", plant=PLANT, batch=f"{bunch}", fate="held", held_in="E1")
                 held = next(
                     held for held in self.bench.containers["E1"].held if held.batch == f"{bunch}" and held.source == f"K{one}"
                 )
@@ -174,11 +174,11 @@ class Season:
         """Once a day: see which of the eggs found hatched, look for frass, ask for each lot's chance, discard what may go."""
         out = Counter((at, brood) for at, brood, egg in self.waiting if egg.hatches is not None and egg.hatches <= self.day)
         for (at, brood), number in out.items():
-            self.say(k.Hatched, container=at, brood=brood, number=number)
+            self.record(k.Hatched, container=at, brood=brood, number=number)
         late = self.hatch_days * 1.4
         gone = Counter((at, brood) for at, brood, egg in self.waiting if egg.hatches is None and egg.laid + late <= self.day)
         for (at, brood), number in gone.items():
-            self.say(k.Died, container=at, brood=brood, number=number, stage="egg")
+            self.record(k.Died, container=at, brood=brood, number=number, stage="egg")
         self.waiting = [
             one
             for one in self.waiting
@@ -191,14 +191,14 @@ class Season:
             hatched = [egg for egg in lot.eggs if not egg.found and egg.hatches is not None and egg.hatches <= self.day]
             if self.looks:
                 shown = any(self.random.random() < SHOWN_BY_A_LOOK for _ in hatched)
-                self.say(k.FrassSeen, container="E1", level="trace" if shown else "none", lots=(held.lot,))
+                self.record(k.FrassSeen, container="E1", level="trace" if shown else "none", lots=(held.lot,))
                 if shown:
                     self.out(held, "hatched")
-        foresight = Foresight(self.bench, UTC)
+        foresight = Forecasts(self.bench, UTC)
         for held in list(store.held):
             self.ask(held, self.lots[held.lot], foresight)
 
-    def ask(self, held: Held, lot: Lot, foresight: Foresight) -> None:
+    def ask(self, held: KeptLot, lot: Lot, foresight: Forecasts) -> None:
         """What is told of a lot now; it goes if it may."""
         now = BEGIN + timedelta(days=self.day)
         chance = foresight.chance(self.bench.containers["E1"], held, now)
@@ -210,9 +210,9 @@ class Season:
             self.result.lost += lot.viable_hidden()
             self.out(held, "binned")
 
-    def out(self, held: Held, fate: str) -> None:
+    def out(self, held: KeptLot, fate: str) -> None:
         """A lot leaves the bench."""
-        self.say(k.HostOut, container="E1", plant=PLANT, fate=fate, lots=(held.lot,))
+        self.record(k.HostOut, container="E1", plant=PLANT, fate=fate, lots=(held.lot,))
 
 
 def _poisson(random: Random, mean: float) -> int:

@@ -6,13 +6,13 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from rounds.app.desk import Desk, Refused, Said
+from rounds.app.desk import Desk, Recorded, Refusal
 from rounds.checks.due import all_dues
 from rounds.checks.due_state import Due
-from rounds.checks.question import Asked
+from rounds.checks.question import AnswerContext
 from rounds.checks.questions import question_for
 from rounds.checks.round_summary import closing
-from rounds.forecasts.foresight import Foresight
+from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.outcomes import score
 from rounds.tallies.tallies import tallies_of
 from tests.bench.test_stories import BEGIN, tell
@@ -32,9 +32,9 @@ def due_of(desk: Desk, check: str, where: str) -> Due | None:
     return next((due for due in all_dues(desk.bench, desk.moment()) if (due.check, due.where) == (check, where)), None)
 
 
-def ahead(desk: Desk) -> Foresight:
+def ahead(desk: Desk) -> Forecasts:
     """What is coming on the bench as it stands."""
-    return Foresight(desk.bench, desk.zone)
+    return Forecasts(desk.bench, desk.zone)
 
 
 def warm(desk: Desk, clock: Clock, place: str, degrees: float, days: int) -> None:
@@ -223,9 +223,9 @@ def test_only_sprigs_kept_long_enough_are_binned(desk: Desk, clock: Clock) -> No
     assert due.due <= clock.now
 
     answer = next(one for one in question_for(desk.bench, due).answers if one.key == "b")
-    outcome = desk.say_many(answer.says(Asked(desk.bench, due, desk.now())))
+    outcome = desk.say_many(answer.says(AnswerContext(desk.bench, due, desk.now())))
 
-    assert isinstance(outcome, Said), outcome
+    assert isinstance(outcome, Recorded), outcome
     assert [held.batch for held in desk.bench.containers["H2"].held] == ["Z"]
 
 
@@ -236,9 +236,9 @@ def test_droppings_turn_the_holding_into_hatchlings_of_the_right_mother(desk: De
     assert due is not None
 
     answer = next(one for one in question_for(desk.bench, due).answers if one.key == "y")
-    outcome = desk.say_many(answer.says(Asked(desk.bench, due, desk.now(), number=3)))
+    outcome = desk.say_many(answer.says(AnswerContext(desk.bench, due, desk.now(), number=3)))
 
-    assert isinstance(outcome, Said), outcome
+    assert isinstance(outcome, Recorded), outcome
     cup = desk.bench.containers["H2"]
     brood = desk.bench.broods["DIV-26-01/A"]
     assert (cup.purpose, cup.count("larva"), cup.held) == ("hatchlings", 3, [])
@@ -283,7 +283,7 @@ def test_a_refusal_to_bin_leaves_nothing_said(desk: Desk, clock: Clock) -> None:
     before = desk.bench.entries
     from rounds.entries.registry import HostOut
 
-    assert isinstance(desk.say(HostOut, container="H2", fate="binned"), Refused)
+    assert isinstance(desk.record(HostOut, container="H2", fate="binned"), Refusal)
     assert desk.bench.entries == before
 
 

@@ -8,7 +8,7 @@ import pytest
 
 from rounds.app.desk import Desk
 from rounds.checks.away import Away, away
-from rounds.checks.visits import Place
+from rounds.checks.visits import VisitPlace
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
 
@@ -32,12 +32,12 @@ def gone(desk: Desk, clock: Clock, hours: float, leave_in: float = 2) -> Away:
     return away(desk.bench, desk.moment(), leave, leave + timedelta(hours=hours))
 
 
-def line_of(found: Away, where: str) -> Place:
+def line_of(found: Away, where: str) -> VisitPlace:
     """What the sheet asks at a place."""
     return next(place for place in found.visits.places if place.where == where)
 
 
-def asked(place: Place) -> dict[str, tuple[int, ...]]:
+def asked(place: VisitPlace) -> dict[str, tuple[int, ...]]:
     """The checks of a place with their visits."""
     return {task.check: task.at for task in place.tasks}
 

@@ -159,7 +159,7 @@ def test_held_sprigs_are_asked_for_wherever_they_are_held_and_kept_while_they_sh
 )
 def test_resting_pupae_are_misted_by_the_season(desk: Desk, clock: Clock, month: int, latitude: str, season: str) -> None:
     clock.now = datetime(2026, month, 1, 9, 0, tzinfo=UTC)
-    desk.say(Setting, name="latitude", value=latitude)
+    desk.record(Setting, name="latitude", value=latitude)
     tell(desk, clock, "W2 set up overwintering\nbrood QA-26-02/A\nW2 stocked 8 pupae QA-26-02/A")
 
     assert condition(due_of(desk, "mist", "W2")) == season
@@ -364,7 +364,7 @@ def test_a_check_put_off_comes_when_it_was_put_off_until(desk: Desk, clock: Cloc
     tell(desk, clock, BEGIN + "R4 host in violet leaf\nR4 stocked 9 L3 QUE-26-02/A")
     clock.on(hours=40)
     until = clock.now + timedelta(hours=12)
-    desk.say(PutOff, container="R4", check="food", until=until, why="asleep")
+    desk.record(PutOff, container="R4", check="food", until=until, why="asleep")
 
     due = due_of(desk, "food", "R4")
     assert due is not None

@@ -6,10 +6,10 @@ from datetime import UTC, timedelta
 
 import pytest
 
-from rounds.app.desk import Desk, Refused, Said
+from rounds.app.desk import Desk, Recorded, Refusal
 from rounds.app.round import Walking
 from rounds.checks.away import away
-from rounds.checks.question import Asked
+from rounds.checks.question import AnswerContext
 from rounds.checks.questions import question_for
 from rounds.checks.round_summary import closing
 from rounds.entries.registry import HostOut
@@ -89,7 +89,7 @@ def test_hatchlings_of_sprigs_of_two_females_have_both_as_possible_mothers(desk:
     assert due is not None
 
     answer = next(one for one in question_for(desk.bench, due).answers if one.key == "y")
-    assert isinstance(desk.say_many(answer.says(Asked(desk.bench, due, desk.now(), number=2))), Said)
+    assert isinstance(desk.say_many(answer.says(AnswerContext(desk.bench, due, desk.now(), number=2))), Recorded)
 
     (brood,) = desk.bench.broods.values()
     assert brood.mothers == ("DIV-26-01", "DIV-26-02")
@@ -111,12 +111,12 @@ def test_where_nobody_looked_the_day_moves_and_nothing_may_go(desk: Desk, clock:
     assert after.keep_until == before.keep_until + timedelta(days=3)
     assert not after.may_go
 
-    refused = desk.say(HostOut, container="H2", fate="binned")
+    refused = desk.record(HostOut, container="H2", fate="binned")
 
-    assert isinstance(refused, Refused)
+    assert isinstance(refused, Refusal)
     assert "nobody looked for frass" in refused.line
     tell(desk, clock, "H2 frass none")
-    assert isinstance(desk.say(HostOut, container="H2", fate="binned"), Refused)  # one look shows nine in ten
+    assert isinstance(desk.record(HostOut, container="H2", fate="binned"), Refusal)  # one look shows nine in ten
     for _ in range(2):
         clock.on(days=1)
         tell(desk, clock, "H2 frass none")
@@ -161,7 +161,7 @@ def a_cold_logger(desk: Desk, clock: Clock, place: str, days: float) -> None:
     times = [begun + timedelta(hours=hour) for hour in range(int(days * 24) + 1)]
     lines = "\n".join(f"{at.astimezone(UTC):%Y-%m-%dT%H:%M:%SZ},11.0,50" for at in times)
     log = read_log(f"Time,Temp (C),RH\n{lines}\n".encode(), zone=UTC, zone_name="UTC", zone_said=False, now=clock.now.timestamp())
-    assert isinstance(take_in(desk, new_readings(log, desk.logged.readings([])), source="log.csv", container=place), Said)
+    assert isinstance(take_in(desk, new_readings(log, desk.logged.readings([])), source="log.csv", container=place), Recorded)
 
 
 def test_a_walk_its_end_and_binning_go_by_a_loggers_readings_as_the_bench_does(desk: Desk, clock: Clock) -> None:

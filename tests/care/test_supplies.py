@@ -5,12 +5,12 @@ from __future__ import annotations
 import pytest
 
 from rounds.app.desk import Desk
-from rounds.checks.supplies import Need, Supplies, coming_round, supplies
+from rounds.checks.supplies import Supplies, SupplyNeed, coming_round, supplies
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import Clock
 
 
-def needed(needs: tuple[Need, ...]) -> dict[tuple[str, str], float]:
+def needed(needs: tuple[SupplyNeed, ...]) -> dict[tuple[str, str], float]:
     """How much of each thing."""
     return {(need.what, need.of): need.number for need in needs}
 

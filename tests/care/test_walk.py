@@ -237,7 +237,7 @@ def test_a_suspect_goes_to_the_end_now(desk: Desk, clock: Clock) -> None:
 
 def test_a_cleared_one_goes_back_among_the_healthy(desk: Desk, clock: Clock) -> None:
     begin(desk, clock, "R4 suspect limp")
-    desk.say(Cleared, container="R4")
+    desk.record(Cleared, container="R4")
 
     assert stop_at(desk, "R4").group == "healthy broods"
 
@@ -296,7 +296,7 @@ def test_the_walk_ends_when_nothing_is_left_to_ask(desk: Desk, clock: Clock) -> 
 def test_washing_hands_belongs_to_no_stop(desk: Desk, clock: Clock) -> None:
     begin(desk, clock)
     before = order(desk)
-    desk.say(HandsWashed)
+    desk.record(HandsWashed)
 
     assert order(desk) == before
 

@@ -11,12 +11,12 @@ from pathlib import Path
 
 import pytest
 
-from rounds.app.desk import Desk, Said
+from rounds.app.desk import Desk, Recorded
 from rounds.bench.folding import fold
 from rounds.bench.state import Bench
 from rounds.daybook import Daybook, book, checkpoint
 from rounds.entries import codec as written
-from rounds.entries.registry import Note, Struck
+from rounds.entries.registry import CrossedOut, Note
 from tests.benchmarks.bench_due import NOW
 from tests.benchmarks.long_book import write_book
 from tests.conftest import PARIS, Clock
@@ -58,13 +58,13 @@ def plain(bench: Bench) -> Bench:
 def counted(monkeypatch: pytest.MonkeyPatch) -> list[int]:
     """How often a book was read from its beginning."""
     times: list[int] = []
-    real = book.Past
+    real = book.FullRead
 
     def noted(*args: object) -> object:
         times.append(1)
         return real(*args)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(book, "Past", noted)
+    monkeypatch.setattr(book, "FullRead", noted)
     return times
 
 
@@ -82,15 +82,15 @@ def test_the_second_start_reads_no_history(folder: Path, opened: OpenDesk, count
 
 def test_what_was_said_since_is_added(folder: Path, opened: OpenDesk, counted: list[int]) -> None:
     desk = opened()
-    said = desk.say(Note, text="after the checkpoint")
-    assert isinstance(said, Said)
+    said = desk.record(Note, text="after the checkpoint")
+    assert isinstance(said, Recorded)
     late = Note(id="0late", at=NOW - timedelta(days=2), logged=NOW, text="typed on the other laptop")
     Daybook.open(folder, "bbbb2222").append_many([written.write(late)])
 
     again = opened()
     outcome = again.strike(said.entry.id)
 
-    assert isinstance(outcome, Said)
+    assert isinstance(outcome, Recorded)
     assert len(counted) == 1
     assert plain(opened().bench) == plain(again.bench) == plain(from_nothing(folder))
     assert again.bench.notes[-1].text != "after the checkpoint"
@@ -102,7 +102,7 @@ def test_a_line_from_before_all_snapshots_reads_the_book_again(folder: Path, ope
     target = written.read(first)
     assert target is not None
     Daybook.open(folder, "bbbb2222").append_many([
-        written.write(Struck(id="zstrike", at=NOW, logged=NOW, entry=target.id)),
+        written.write(CrossedOut(id="zstrike", at=NOW, logged=NOW, entry=target.id)),
         written.write(Note(id="0old", at=NOW - timedelta(days=900), logged=NOW, text="long ago")),
     ])  # fmt: skip
 
@@ -215,7 +215,7 @@ def test_problems_of_the_files_are_remembered(folder: Path, opened: OpenDesk, co
 def test_reading_a_long_book_tells_how_far_it_is_and_may_be_stopped(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("rounds.daybook.full_read.TELL_EVERY", 10_000)
     told: list[tuple[int, int]] = []
-    Daybook.open(folder, "aaaa1111").recall(lambda done, whole: told.append((done, whole)))
+    Daybook.open(folder, "aaaa1111").load(lambda done, whole: told.append((done, whole)))
     assert len(told) > 20
     assert told == sorted(told)
     assert told[-1][0] == told[-1][1] == 2 * sum(path.stat().st_size for path in folder.glob("entries-*.jsonl"))
@@ -225,7 +225,7 @@ def test_reading_a_long_book_tells_how_far_it_is_and_may_be_stopped(folder: Path
 
     before = sorted(folder.iterdir())
     with pytest.raises(KeyboardInterrupt):
-        Daybook.open(folder, "aaaa1111").recall(stop)
+        Daybook.open(folder, "aaaa1111").load(stop)
     assert sorted(folder.iterdir()) == before
 
 

@@ -59,7 +59,7 @@ def test_everything_of_the_story_is_there() -> None:
 
     assert {entry.by for entry in entries} == {"HY", "MT"}
     assert sum(entry.logged - entry.at > timedelta(hours=1) for entry in entries) >= 2
-    assert sum(isinstance(entry, k.Struck) for entry in entries) == 1
+    assert sum(isinstance(entry, k.CrossedOut) for entry in entries) == 1
     starts = [entry.at for entry in entries if isinstance(entry, k.RoundStarted)]
     assert max(later - earlier for earlier, later in zip(starts, starts[1:], strict=False)) > timedelta(hours=22)
     assert bench.shelves["window"].moat.state == "low"
@@ -96,10 +96,10 @@ def test_three_broods_stand_in_different_stages() -> None:
 
 def test_every_line_would_have_been_let_in_at_the_door() -> None:
     history = History()
-    struck = {entry.entry for entry in scenario(MORNING, PARIS) if isinstance(entry, k.Struck)}
+    struck = {entry.entry for entry in scenario(MORNING, PARIS) if isinstance(entry, k.CrossedOut)}
     for entry in scenario(MORNING, PARIS):
         if entry.id in struck:
             continue
         assert refusal(history.bench, entry, entry.logged) is None, msgspec.to_builtins(entry)
-        if not isinstance(entry, k.Struck):
+        if not isinstance(entry, k.CrossedOut):
             assert history.take([entry])

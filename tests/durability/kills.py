@@ -24,7 +24,7 @@ from pathlib import Path
 from typing import NoReturn
 
 from rounds.app import desk as desk_module
-from rounds.app.desk import Desk, Said
+from rounds.app.desk import Desk, Recorded
 from rounds.bench import incremental_fold
 from rounds.daybook import Daybook
 from rounds.daybook.verify import examine
@@ -53,14 +53,14 @@ def _say(desk: Desk, chance: random.Random, acknowledge: Acknowledge, clock: Clo
     clock.on(seconds=1)
     turn = chance.random()
     if turn < 0.1:
-        outcome = desk.say(Note, text="late", at=clock.now - timedelta(minutes=chance.randrange(1, 5_000)))
+        outcome = desk.record(Note, text="late", at=clock.now - timedelta(minutes=chance.randrange(1, 5_000)))
     elif turn < 0.2:
         outcome = desk.say_many([(Note, {"text": "first of two"}), (Note, {"text": "second of two"})])
     elif turn < 0.3:
         outcome = desk.strike_last("wrong cup")
     else:
-        outcome = desk.say(Note, text="x" * chance.randrange(1, 1_500))
-    if isinstance(outcome, Said):
+        outcome = desk.record(Note, text="x" * chance.randrange(1, 1_500))
+    if isinstance(outcome, Recorded):
         for entry in outcome.entries:
             acknowledge(entry.id)
 
@@ -265,7 +265,7 @@ def run(times: int, seed: int, only: str = "", told: Callable[[str], object] = p
         AssertionError: something was lost or doubled; the seed and turn are said.
     """
     signal.pthread_sigmask(signal.SIG_BLOCK, WAKING)
-    incremental_fold.KEPT, incremental_fold.MOST_SEALED = 60, 4
+    incremental_fold.KEPT, incremental_fold.MAX_SEALED = 60, 4
     kills: Counter[str] = Counter()
     acknowledgements = 0
     with tempfile.TemporaryDirectory() as name:

@@ -23,7 +23,7 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule, run_state_machine_as_test
 
 from rounds.app import desk as desk_module
-from rounds.app.desk import Desk, Refused, Said
+from rounds.app.desk import Desk, Recorded, Refusal
 from rounds.bench import incremental_fold
 from rounds.bench.folding import fold
 from rounds.bench.instants import COUNTS_AHEAD
@@ -70,11 +70,11 @@ class Season(RuleBasedStateMachine):
         self.folder = self.place / "book"
         self.clock = Clock(BEGIN)
         self.desks = [self._open(side) for side in range(2)]
-        self._kept = (incremental_fold.KEPT, incremental_fold.MOST_SEALED, incremental_fold.NEAR, desk_module.WORTH_A_CHECKPOINT)
-        incremental_fold.KEPT, incremental_fold.MOST_SEALED, incremental_fold.NEAR, desk_module.WORTH_A_CHECKPOINT = 5, 3, 2, 4
+        self._kept = (incremental_fold.KEPT, incremental_fold.MAX_SEALED, incremental_fold.NEAR, desk_module.WORTH_A_CHECKPOINT)
+        incremental_fold.KEPT, incremental_fold.MAX_SEALED, incremental_fold.NEAR, desk_module.WORTH_A_CHECKPOINT = 5, 3, 2, 4
 
     def teardown(self) -> None:
-        incremental_fold.KEPT, incremental_fold.MOST_SEALED, incremental_fold.NEAR, desk_module.WORTH_A_CHECKPOINT = self._kept
+        incremental_fold.KEPT, incremental_fold.MAX_SEALED, incremental_fold.NEAR, desk_module.WORTH_A_CHECKPOINT = self._kept
         shutil.rmtree(self.place)
 
     def _open(self, side: int) -> Desk:
@@ -84,9 +84,9 @@ class Season(RuleBasedStateMachine):
     def _say(self, side: int, kind: type[Entry], ago: int = 0, **fields: Any) -> None:
         before = self._size()
         at = (self.clock.now.astimezone(UTC) - timedelta(minutes=ago)).astimezone(PARIS) if ago else None
-        outcome = self.desks[side].say(kind, at, **fields)
-        assert isinstance(outcome, Said | Refused)
-        if isinstance(outcome, Refused):
+        outcome = self.desks[side].record(kind, at, **fields)
+        assert isinstance(outcome, Recorded | Refusal)
+        if isinstance(outcome, Refusal):
             assert self._size() == before, "what was refused was written"
             assert "\n" not in outcome.line
 
@@ -152,7 +152,7 @@ class Season(RuleBasedStateMachine):
         known = [one["id"] for one in self._lines()]
         if known:
             outcome = self.desks[side].strike(data.draw(st.sampled_from(known)), "wrong")
-            assert isinstance(outcome, Said | Refused)
+            assert isinstance(outcome, Recorded | Refusal)
 
     @rule(side=sides)
     def strike_last(self, side: int) -> None:
@@ -162,7 +162,7 @@ class Season(RuleBasedStateMachine):
     def say_several(self, side: int, number: int, code: str) -> None:
         before = self._size()
         outcome = self.desks[side].say_many([(Cleaned, {"container": code}), *[(Note, {"text": "one of several"})] * number])
-        assert isinstance(outcome, Said) or self._size() == before
+        assert isinstance(outcome, Recorded) or self._size() == before
 
     @rule(side=sides)
     def restart(self, side: int) -> None:

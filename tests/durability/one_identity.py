@@ -25,7 +25,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from rounds.app.desk import Said
+from rounds.app.desk import Recorded
 from rounds.entries.registry import Note
 from tests.benchmarks.bench_due import NOW
 from tests.conftest import Clock
@@ -103,8 +103,8 @@ def write(folder: Path, name: str, number: int, each: int) -> None:
     desk = desk_at(folder, name, clock)
     for turn in range(each):
         clock.on(seconds=1)
-        outcome = desk.say(Note, text=f"{number}: {turn}")
-        assert isinstance(outcome, Said), outcome
+        outcome = desk.record(Note, text=f"{number}: {turn}")
+        assert isinstance(outcome, Recorded), outcome
         print(outcome.entry.id, flush=True)
         if turn % 7 == 0:
             desk.hear()
@@ -136,7 +136,7 @@ def once(place: Path, which: str, seed: int, each: int) -> int:
     homes = [str(place / f"{PREFIX}one"), str(place / f"{PREFIX}{'one' if which == 'one home' else 'other'}")]
     name = "same2222" if which == "clones" else ""
     os.environ["XDG_STATE_HOME"] = homes[0]
-    desk_at(folders[0], name).say(Note, text="from before")
+    desk_at(folders[0], name).record(Note, text="from before")
     shutil.copytree(folders[0], folders[1])
     if which == "clones":
         shutil.copytree(homes[0], homes[1])

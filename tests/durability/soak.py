@@ -25,9 +25,9 @@ from zoneinfo import ZoneInfo
 
 import msgspec
 
-from rounds.app.desk import Desk, Refused, Said
+from rounds.app.desk import Desk, Recorded, Refusal
 from rounds.checks.due import Due, all_dues, standing
-from rounds.checks.question import DEGREES, Answer, Asked
+from rounds.checks.question import DEGREES, Answer, AnswerContext
 from rounds.checks.questions import question_for
 from rounds.entries.registry import Air, BroodBegun, HostIn, RoundFinished, RoundStarted, SetUp, ShelfSetUp, Stocked
 from rounds.screens.app import RoundsApp
@@ -42,7 +42,7 @@ BEGIN = datetime(2026, 3, 1, 6, 30, tzinfo=PARIS)  # the clocks go forward in it
 LAPTOPS = ("aaaa1111", "bbbb2222")
 PURPOSES = ("laying", "laying", "rearing", "pupation")
 STAGES = {"laying": "adult", "rearing": "larva", "pupation": "pupa"}
-MOST_GROWTH_MB = 16  # between the first third of the season and its end
+MAX_GROWTH_MB = 16  # between the first third of the season and its end
 
 
 class Season:
@@ -71,8 +71,8 @@ class Season:
                 self._must(desk, HostIn, container=code, plant="violet", batch="A", sprigs=3)
 
     def _must(self, desk: Desk, kind: type, **fields: object) -> None:
-        outcome = desk.say(kind, **fields)
-        assert isinstance(outcome, Said), outcome
+        outcome = desk.record(kind, **fields)
+        assert isinstance(outcome, Recorded), outcome
         self.entries += len(outcome.entries)
 
     def day(self, number: int) -> None:
@@ -99,13 +99,13 @@ class Season:
             if answer.prompt is not None:
                 continue
             number, second = _numbers(answer) if answer.must else (None, None)
-            sayings = answer.says(Asked(desk.bench, due, desk.now(), number, second))
+            sayings = answer.says(AnswerContext(desk.bench, due, desk.now(), number, second))
             late = desk.now() - timedelta(minutes=20) if self.chance.random() < 0.05 else None
             outcome = desk.say_many(sayings, late) if sayings else None
-            if isinstance(outcome, Said):
+            if isinstance(outcome, Recorded):
                 self.entries += len(outcome.entries)
                 return
-            if isinstance(outcome, Refused):
+            if isinstance(outcome, Refusal):
                 self.refused.append(outcome.line)
 
     def day_on_screen(self, number: int) -> int:
@@ -190,7 +190,7 @@ def run(days: int, number_of_cups: int, seed: int = 1) -> str:
             if number == days // 3:
                 early = resident_mb()
         late, took = resident_mb(), time.perf_counter() - start
-        assert late - early < MOST_GROWTH_MB, f"{early:.0f} MB after a third, {late:.0f} MB at the end"
+        assert late - early < MAX_GROWTH_MB, f"{early:.0f} MB after a third, {late:.0f} MB at the end"
         presses = season.day_on_screen(days)
         season.compare()
         size = len(msgspec.json.encode(season.desks[0].bench)) / 1e6

@@ -10,7 +10,7 @@ import pytest
 
 from rounds.daybook import Daybook
 from rounds.daybook.files import is_safe
-from rounds.exchange.atomic_file import Refused
+from rounds.exchange.atomic_file import ExportRefused
 from rounds.exchange.backup import unpacked, write_backup
 from rounds.exchange.merge import merge
 from tests.benchmarks.long_book import write_book
@@ -65,14 +65,14 @@ def test_any_unpacker_reads_it(book: Path, tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("name", ["kept.tar", "book/kept.zip", "none/kept.zip"])
 def test_a_wrong_place_is_refused(book: Path, tmp_path: Path, name: str) -> None:
-    with pytest.raises(Refused):
+    with pytest.raises(ExportRefused):
         write_backup(book, tmp_path / name, replace=True, progress=quiet)
 
 
 def test_a_file_that_is_there_stays_unless_it_may_be_replaced(book: Path, tmp_path: Path) -> None:
     target = tmp_path / "kept.zip"
     target.write_text("old")
-    with pytest.raises(Refused, match="--replace"):
+    with pytest.raises(ExportRefused, match="--replace"):
         write_backup(book, target, replace=False, progress=quiet)
     assert target.read_text() == "old"
 
@@ -101,7 +101,7 @@ def test_a_link_out_of_the_book_is_left_out_and_told(book: Path, tmp_path: Path)
 
 
 def test_no_book_no_backup(tmp_path: Path) -> None:
-    with pytest.raises(Refused, match="there is no book"):
+    with pytest.raises(ExportRefused, match="there is no book"):
         write_backup(tmp_path / "none", tmp_path / "kept.zip", replace=False, progress=quiet)
 
 
@@ -126,7 +126,7 @@ def test_no_member_leaves_the_folder(tmp_path: Path, name: str) -> None:
         archive.writestr("entries-aaaa1111-2026-05.jsonl", "")
         archive.writestr(zipfile.ZipInfo(name), "evil")
 
-    with pytest.raises(Refused, match="nothing was taken in"), unpacked(path):
+    with pytest.raises(ExportRefused, match="nothing was taken in"), unpacked(path):
         pass
 
     assert [one.name for one in tmp_path.iterdir()] == ["evil.zip"]
@@ -141,7 +141,7 @@ def test_a_member_that_is_a_link_is_refused(tmp_path: Path) -> None:
         archive.writestr(link, str(tmp_path))
         archive.writestr("photos/evil", "evil")
 
-    with pytest.raises(Refused, match="is a link"), unpacked(path):
+    with pytest.raises(ExportRefused, match="is a link"), unpacked(path):
         pass
 
 
@@ -151,7 +151,7 @@ def test_two_members_of_one_name_are_refused(tmp_path: Path) -> None:
         archive.writestr("photos/a.jpg", "one")
         archive.writestr("photos/A.jpg", "other")
 
-    with pytest.raises(Refused, match="one name"), unpacked(path):
+    with pytest.raises(ExportRefused, match="one name"), unpacked(path):
         pass
 
 
@@ -161,5 +161,5 @@ def test_a_damaged_zip_file_is_refused(book: Path, tmp_path: Path) -> None:
     good = target.read_bytes()
     for bad in (good[: len(good) // 2], good[:300] + b"\0" * 200 + good[500:], b"", b"PK\3\4" + b"x" * 90):
         target.write_bytes(bad)
-        with pytest.raises(Refused, match="is no backup, or is damaged"), unpacked(target):
+        with pytest.raises(ExportRefused, match="is no backup, or is damaged"), unpacked(target):
             pass

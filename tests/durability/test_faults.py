@@ -10,9 +10,9 @@ from pathlib import Path
 
 import pytest
 
-from rounds.app.desk import Desk, Said, Unsaved
+from rounds.app.desk import Desk, Recorded, Unsaved
 from rounds.daybook import Daybook
-from rounds.entries.registry import Note, SetUp, Struck
+from rounds.entries.registry import CrossedOut, Note, SetUp
 from rounds.exchange.backup import write_backup
 from rounds.exchange.merge import merge
 from tests.benchmarks.bench_due import NOW
@@ -65,8 +65,8 @@ def desk_on(folder: Path, disk: Disk) -> Desk:
 def folder(tmp_path: Path) -> Path:
     """A book with a cup and a note."""
     desk = desk_at(tmp_path / "book")
-    assert isinstance(desk.say(SetUp, container="L2", purpose="laying"), Said)
-    assert isinstance(desk.say(Note, text="before"), Said)
+    assert isinstance(desk.record(SetUp, container="L2", purpose="laying"), Recorded)
+    assert isinstance(desk.record(Note, text="before"), Recorded)
     return tmp_path / "book"
 
 
@@ -81,7 +81,7 @@ def test_what_could_not_be_saved_is_kept_and_tried_again(folder: Path, where: st
     desk = desk_on(folder, disk)
     before = content(folder)
 
-    outcome = desk.say(Note, text="during")
+    outcome = desk.record(Note, text="during")
 
     assert isinstance(outcome, Unsaved)
     assert outcome.line.startswith(IN_WORDS[errno.ENOSPC if where == "short" else number])
@@ -89,7 +89,7 @@ def test_what_could_not_be_saved_is_kept_and_tried_again(folder: Path, where: st
     assert content(folder) == before
     assert not desk.retry()
     disk.mended = True
-    assert isinstance(desk.say(Note, text="after"), Said)
+    assert isinstance(desk.record(Note, text="after"), Recorded)
     assert texts(desk) == ["before", "during", "after"]
     assert plain(desk_at(folder)) == plain(desk) == bench_of(folder)
 
@@ -103,7 +103,7 @@ def test_even_where_the_half_line_cannot_be_taken_back(folder: Path, monkeypatch
 
     with monkeypatch.context() as patched:
         patched.setattr(os, "ftruncate", no_truncate)
-        assert isinstance(desk.say(Note, text="during"), Unsaved)
+        assert isinstance(desk.record(Note, text="during"), Unsaved)
     disk.mended = True
 
     assert desk.retry()
@@ -121,7 +121,7 @@ def test_a_line_that_was_flushed_after_all_counts_once(folder: Path, monkeypatch
     desk = desk_on(folder, disk)
     with monkeypatch.context() as patched:
         patched.setattr(os, "ftruncate", lambda descriptor, length: None)
-        assert isinstance(desk.say(Note, text="during"), Unsaved)
+        assert isinstance(desk.record(Note, text="during"), Unsaved)
     disk.mended = True
 
     assert desk.retry()
@@ -140,7 +140,7 @@ def test_a_file_that_cannot_be_opened(folder: Path, monkeypatch: pytest.MonkeyPa
 
     with monkeypatch.context() as patched:
         patched.setattr(os, "open", refusing)
-        assert isinstance(desk.say(Note, text="during"), Unsaved)
+        assert isinstance(desk.record(Note, text="during"), Unsaved)
     assert desk.retry()
     assert texts(desk_at(folder)) == ["before", "during"]
 
@@ -150,7 +150,7 @@ def test_the_folder_vanishes_and_comes_back(folder: Path) -> None:
     away = folder.with_name("away")
     folder.rename(away)
 
-    outcome = desk.say(Note, text="while it was gone")
+    outcome = desk.record(Note, text="while it was gone")
     assert isinstance(outcome, Unsaved)
     assert "the book's folder is gone; bring it back" in outcome.line
     assert not desk.hear()
@@ -168,7 +168,7 @@ def test_an_entry_file_vanishes_while_the_screen_is_open(folder: Path) -> None:
     folder.mkdir(mode=0o700)
 
     assert not desk.hear()
-    assert isinstance(desk.say(Note, text="on the new disk"), Said)
+    assert isinstance(desk.record(Note, text="on the new disk"), Recorded)
     assert texts(desk) == ["before", "on the new disk"]
 
 
@@ -232,27 +232,27 @@ def test_a_merge_that_fails_leaves_no_half_file(folder: Path, monkeypatch: pytes
 def test_the_clock_jumps_back(folder: Path, back: timedelta) -> None:
     clock = Clock(NOW)
     desk = desk_at(folder, clock=clock)
-    first = desk.say(Note, text="in time")
+    first = desk.record(Note, text="in time")
     clock.now -= back
-    second = desk.say(Note, text="by a clock that jumped back")
+    second = desk.record(Note, text="by a clock that jumped back")
     clock.now += back
     clock.on(minutes=1)
-    third = desk.say(Note, text="in time again")
+    third = desk.record(Note, text="in time again")
 
-    assert isinstance(first, Said)
-    assert isinstance(second, Said)
-    assert isinstance(third, Said)
+    assert isinstance(first, Recorded)
+    assert isinstance(second, Recorded)
+    assert isinstance(third, Recorded)
     assert first.entry.id < second.entry.id < third.entry.id
-    assert isinstance(desk.strike(second.entry.id), Said)
+    assert isinstance(desk.strike(second.entry.id), Recorded)
     assert plain(desk_at(folder, clock=clock)) == plain(desk) == bench_of(folder)
     assert "by a clock that jumped back" not in texts(desk)
 
 
 def test_two_screens_of_one_laptop_and_a_strike_by_the_other(folder: Path) -> None:
     one, other = desk_at(folder), desk_at(folder)
-    said = one.say(Note, text="by the one")
-    assert isinstance(said, Said)
+    said = one.record(Note, text="by the one")
+    assert isinstance(said, Recorded)
     assert other.hear()
-    assert isinstance(other.say(Struck, entry=said.entry.id), Said)
+    assert isinstance(other.record(CrossedOut, entry=said.entry.id), Recorded)
     assert one.hear()
     assert plain(one) == plain(other) == bench_of(folder)

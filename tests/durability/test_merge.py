@@ -8,18 +8,18 @@ from pathlib import Path
 
 import pytest
 
-from rounds.app.desk import Said
+from rounds.app.desk import Recorded
 from rounds.daybook import Daybook, NotSaved
 from rounds.entries.registry import Note, SetUp
-from rounds.exchange.atomic_file import Refused
-from rounds.exchange.merge import Merged, merge
+from rounds.exchange.atomic_file import ExportRefused
+from rounds.exchange.merge import MergeReport, merge
 from tests.benchmarks.bench_due import NOW
 from tests.benchmarks.long_book import write_book
 from tests.conftest import Clock
 from tests.durability.books import bench_of, content, desk_at, lines_of, note, plain
 
 
-def merged(into: Path, other: Path, laptop: str = "aaaa1111") -> Merged:
+def merged(into: Path, other: Path, laptop: str = "aaaa1111") -> MergeReport:
     return merge(Daybook.open(into, laptop), other, lambda done, whole: None)
 
 
@@ -34,7 +34,7 @@ def pair(tmp_path: Path) -> tuple[Path, Path]:
         desk = desk_at(folder, laptop, clock)
         for number in range(5):
             clock.on(minutes=1)
-            assert isinstance(desk.say(Note, text=f"{laptop} {number}"), Said)
+            assert isinstance(desk.record(Note, text=f"{laptop} {number}"), Recorded)
     return ours, theirs
 
 
@@ -89,7 +89,7 @@ def test_two_containers_under_one_code_are_told(pair: tuple[Path, Path]) -> None
     clock = Clock(NOW + timedelta(hours=1))
     for folder, laptop in ((ours, "aaaa1111"), (theirs, "bbbb2222")):
         clock.on(minutes=5)
-        assert isinstance(desk_at(folder, laptop, clock).say(SetUp, container="K9", purpose="laying"), Said)
+        assert isinstance(desk_at(folder, laptop, clock).record(SetUp, container="K9", purpose="laying"), Recorded)
 
     done = merged(ours, theirs)
 
@@ -153,9 +153,9 @@ def test_kinds_of_a_newer_version_come_along_byte_by_byte(tmp_path: Path) -> Non
 def test_what_is_no_book_or_the_same_is_refused(pair: tuple[Path, Path], tmp_path: Path) -> None:
     ours, _ = pair
     (tmp_path / "empty").mkdir()
-    with pytest.raises(Refused, match="there is no book"):
+    with pytest.raises(ExportRefused, match="there is no book"):
         merged(ours, tmp_path / "empty")
-    with pytest.raises(Refused, match="this book itself"):
+    with pytest.raises(ExportRefused, match="this book itself"):
         merged(ours, ours)
 
 
@@ -167,7 +167,7 @@ def test_nothing_is_written_through_a_link(pair: tuple[Path, Path], tmp_path: Pa
     (theirs / "photos" / "K7.jpg").write_bytes(b"theirs")
     (theirs / "secret.jpg").symlink_to("/etc/hostname")
 
-    with pytest.raises(Refused, match="is a link to somewhere else"):
+    with pytest.raises(ExportRefused, match="is a link to somewhere else"):
         merged(ours, theirs)
     assert list((tmp_path / "outside").iterdir()) == []
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from rounds.app.desk import Desk, Said
+from rounds.app.desk import Desk, Recorded
 from rounds.entries.registry import Note, SetUp
 from tests.benchmarks.bench_due import NOW
 from tests.conftest import Clock
@@ -81,21 +81,21 @@ def say_something(desk: Desk, clock: Clock, chance: random.Random, number: int) 
     clock.on(seconds=chance.randrange(1, 400))
     turn = chance.random()
     if turn < 0.5:
-        desk.say(Note, text=f"{number}")
+        desk.record(Note, text=f"{number}")
     elif turn < 0.7:
-        desk.say(Note, text=f"late {number}", at=clock.now - timedelta(hours=chance.randrange(1, 90)))
+        desk.record(Note, text=f"late {number}", at=clock.now - timedelta(hours=chance.randrange(1, 90)))
     elif turn < 0.8:
-        desk.say(SetUp, container=f"W{chance.randrange(2, 7)}", purpose="laying")
+        desk.record(SetUp, container=f"W{chance.randrange(2, 7)}", purpose="laying")
     else:
         known = [one for one in desk.entries() if one.id not in desk.struck]
         if known:
-            assert isinstance(desk.strike(chance.choice(known).id, "wrong"), Said)
+            assert isinstance(desk.strike(chance.choice(known).id, "wrong"), Recorded)
 
 
 @pytest.mark.parametrize("seed", range(12))
 def test_two_laptops_and_a_bad_carrier_end_at_one_bench(tmp_path: Path, seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("rounds.bench.incremental_fold.KEPT", 10)
-    monkeypatch.setattr("rounds.bench.incremental_fold.MOST_SEALED", 3)
+    monkeypatch.setattr("rounds.bench.incremental_fold.MAX_SEALED", 3)
     monkeypatch.setattr("rounds.app.desk.WORTH_A_CHECKPOINT", 15)
     chance = random.Random(seed)
     folders = (tmp_path / "one", tmp_path / "other")

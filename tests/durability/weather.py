@@ -25,7 +25,7 @@ from pathlib import Path
 from typing import NoReturn
 
 from rounds.app import desk as desk_module
-from rounds.app.desk import Desk, Said, Unsaved
+from rounds.app.desk import Desk, Recorded, Unsaved
 from rounds.bench import incremental_fold
 from rounds.daybook import Daybook
 from rounds.entries.registry import Note
@@ -89,8 +89,8 @@ def say_on(folder: Path, chance: random.Random, tell: Callable[[str], None]) -> 
             if chance.random() < 0.2:
                 outcome = desk.say_many([(Note, {"text": "first of two"}), (Note, {"text": text})])
             else:
-                outcome = desk.say(Note, text=text)
-            if isinstance(outcome, Said):
+                outcome = desk.record(Note, text=text)
+            if isinstance(outcome, Recorded):
                 tell("".join(f"saved {one.id}\n" for one in outcome.entries))
             elif isinstance(outcome, Unsaved):
                 desk.give_up()
@@ -200,7 +200,7 @@ def run(times: int, seed: int, told: Callable[[str], object] = print) -> None:
     Raises:
         AssertionError: something was lost, doubled or saved against what was said; the seed and turn are told.
     """
-    incremental_fold.KEPT, incremental_fold.MOST_SEALED = 60, 4
+    incremental_fold.KEPT, incremental_fold.MAX_SEALED = 60, 4
     counted: Counter[str] = Counter()
     turns = (times + 1) // 2
     for begin in range(0, turns, A_BOOK_LASTS // 2):

@@ -13,7 +13,7 @@ import time
 from datetime import timedelta
 from pathlib import Path
 
-from rounds.app.desk import Said
+from rounds.app.desk import Recorded
 from rounds.entries.registry import Air, Cleaned, Note, SetUp
 from tests.benchmarks.bench_due import NOW
 from tests.conftest import Clock
@@ -27,19 +27,19 @@ def write(folder: Path, laptop: str, number: int, each: int) -> None:
     """Say so many things; now and then hear the others, come late, or strike."""
     clock = Clock(NOW + timedelta(milliseconds=number * 7))
     desk = desk_at(folder, laptop, clock)
-    assert isinstance(desk.say(SetUp, container=f"W{number + 2}", purpose="laying"), Said)
+    assert isinstance(desk.record(SetUp, container=f"W{number + 2}", purpose="laying"), Recorded)
     said = 1
     while said < each:
         clock.on(seconds=3)
         if said % 97 == 0:
             outcome = desk.strike_last("wrong")
         elif said % 41 == 0:
-            outcome = desk.say(Note, text=f"late {said}", at=clock.now - timedelta(seconds=said % 7))
+            outcome = desk.record(Note, text=f"late {said}", at=clock.now - timedelta(seconds=said % 7))
         elif said % 3 == 0:
-            outcome = desk.say(Air, temperature_c=20 + said % 9, sure=True)
+            outcome = desk.record(Air, temperature_c=20 + said % 9, sure=True)
         else:
-            outcome = desk.say(Cleaned, container=f"W{number + 2}")
-        assert isinstance(outcome, Said), outcome
+            outcome = desk.record(Cleaned, container=f"W{number + 2}")
+        assert isinstance(outcome, Recorded), outcome
         said += 1
         if said % 50 == 0:
             desk.hear()

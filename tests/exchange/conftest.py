@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from rounds.app.desk import Desk, Said
+from rounds.app.desk import Desk, Recorded
 from rounds.entries.base import Entry
 from rounds.exchange.source import Source
 from rounds.shell.log import say_phrase
@@ -49,14 +49,14 @@ class Told:
         """Say lines; the last entry comes back."""
         for line in lines:
             outcome = say_phrase(self.desk, line)
-            assert isinstance(outcome, Said), f"{line}: {outcome}"
+            assert isinstance(outcome, Recorded), f"{line}: {outcome}"
             entry = outcome.entry
         return entry
 
-    def say(self, kind: type[Entry], **fields: Any) -> Entry:
+    def record(self, kind: type[Entry], **fields: Any) -> Entry:
         """Say one thing by its fields."""
-        outcome = self.desk.say(kind, **fields)
-        assert isinstance(outcome, Said), outcome
+        outcome = self.desk.record(kind, **fields)
+        assert isinstance(outcome, Recorded), outcome
         return outcome.entry
 
     def source(self, **how: Any) -> Source:

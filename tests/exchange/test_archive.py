@@ -23,7 +23,7 @@ from rounds.exchange.archive import terms as t
 from rounds.exchange.archive.archive import cell
 from rounds.exchange.archive.metadata import eml_xml
 from rounds.exchange.archive.occurrences import interval
-from rounds.exchange.localities import Guard, on_grid
+from rounds.exchange.localities import PlaceGuard, on_grid
 from tests.conftest import MORNING
 from tests.exchange.conftest import HOSTILE, Told
 
@@ -57,14 +57,14 @@ def read(path: Path) -> list[dict[str, str]]:
 
 def story(told: Told) -> None:
     """A brood from two wild females on one plant, reared on another, to a voucher; one larva from the wild."""
-    told.say(k.Taxon, name="Boloria dia", family="Nymphalidae", establishment="native")
+    told.record(k.Taxon, name="Boloria dia", family="Nymphalidae", establishment="native")
     told.log("L2 set up laying", "R2 set up rearing", "P2 set up pupation")
     for code in ("QUE-26-01", "QUE-26-02"):
-        told.say(
+        told.record(
             k.FounderIntake, container="L2", code=code, taxon="Boloria dia", place="Quendon heath, ride 3", latitude=51.9471,
             longitude=0.2049, uncertainty_m=50, caught=told.clock.now - timedelta(hours=3), collector="KM", wear="worn",
         )  # fmt: skip
-    told.say(
+    told.record(
         k.FounderIntake, container="R2", code="QUE-26-03", taxon="Boloria dia", stage="larva", sex="",
         place="Quendon heath, ride 3", found_on="dog violet",
     )  # fmt: skip
@@ -73,23 +73,23 @@ def story(told: Told) -> None:
     told.log("L2 searched 0 lens")
     told.on(days=1)
     told.log("L2 searched 7 lens where=host 12min", "L2 died 1 cause=unknown brood=QUE-26-01")
-    told.say(k.Moved, container="L2", to="R2", number=7, stage="egg")
+    told.record(k.Moved, container="L2", to="R2", number=7, stage="egg")
     told.on(days=5)
     told.log("R2 looked")
     told.on(hours=11)
-    told.say(k.Hatched, container="R2", number=6, brood="QUE-26-01+/A", evidence="inferred")
+    told.record(k.Hatched, container="R2", number=6, brood="QUE-26-01+/A", evidence="inferred")
     told.on(days=4)
-    told.say(k.Moulted, container="R2", number=5, instar=2, brood="QUE-26-01+/A")
+    told.record(k.Moulted, container="R2", number=5, instar=2, brood="QUE-26-01+/A")
     told.on(days=16)
-    told.say(k.Pupated, container="R2", number=5, brood="QUE-26-01+/A")
-    told.say(k.Moved, container="R2", to="P2", number=5, stage="pupa")
+    told.record(k.Pupated, container="R2", number=5, brood="QUE-26-01+/A")
+    told.record(k.Moved, container="R2", to="P2", number=5, stage="pupa")
     told.on(days=9)
-    told.say(k.Emerged, container="P2", number=3, sex="female", brood="QUE-26-01+/A", crippled=1)
-    told.say(
+    told.record(k.Emerged, container="P2", number=3, sex="female", brood="QUE-26-01+/A", crippled=1)
+    told.record(
         k.Preserved, container="P2", number=1, voucher="KM-0412", depository="County Museum", stage="adult",
         brood="QUE-26-01+/A",
     )  # fmt: skip
-    told.say(k.Released, container="P2", number=2, place="Quendon heath, ride 3", stage="adult", brood="QUE-26-01+/A")
+    told.record(k.Released, container="P2", number=2, place="Quendon heath, ride 3", stage="adult", brood="QUE-26-01+/A")
 
 
 def test_every_term_and_value_is_one_of_the_standards(told: Told, export: Callable[..., Path]) -> None:
@@ -207,12 +207,12 @@ def test_effort_is_told_in_female_days(told: Told, export: Callable[..., Path]) 
 
 
 def test_places_of_protected_taxa_are_generalised(told: Told, export: Callable[..., Path]) -> None:
-    told.say(k.Taxon, name="Boloria dia", protected=True, grid_degrees=0.1)
+    told.record(k.Taxon, name="Boloria dia", protected=True, grid_degrees=0.1)
     told.log("L2 set up laying")
-    told.say(k.FounderIntake, container="L2", code="Q-1", taxon="Boloria dia", place="Quendon heath, ride 3",
+    told.record(k.FounderIntake, container="L2", code="Q-1", taxon="Boloria dia", place="Quendon heath, ride 3",
              latitude=51.9471, longitude=-0.2049, uncertainty_m=50)  # fmt: skip
     told.log("L2 searched 9 lens")
-    told.say(k.Released, container="L2", number=9, place="the old quarry", stage="egg")
+    told.record(k.Released, container="L2", number=9, place="the old quarry", stage="egg")
     path = export("dwca", "record.zip")
     founder, eggs, free = read(path)
 
@@ -233,9 +233,9 @@ def test_places_of_protected_taxa_are_generalised(told: Told, export: Callable[.
 def test_exact_places_only_where_that_was_asked_and_answered(
     told: Told, export: Callable[..., Path], capsys: pytest.CaptureFixture[str]
 ) -> None:
-    told.say(k.Taxon, name="Boloria dia", protected=True)
+    told.record(k.Taxon, name="Boloria dia", protected=True)
     told.log("L2 set up laying")
-    told.say(k.FounderIntake, container="L2", code="Q-1", taxon="Boloria dia", place="ride 3", latitude=51.9471, longitude=0.2)
+    told.record(k.FounderIntake, container="L2", code="Q-1", taxon="Boloria dia", place="ride 3", latitude=51.9471, longitude=0.2)
 
     export("dwca", "record.zip", "--exact-localities", status=1)
     assert "add --yes where that is meant" in capsys.readouterr().err
@@ -245,9 +245,9 @@ def test_exact_places_only_where_that_was_asked_and_answered(
 
 @pytest.mark.parametrize("name", ["boloria  dia", "Boloria dia calaisi", "Boloria sp.", "Boloria", ""])
 def test_names_that_may_mean_a_protected_species_are_guarded_too(told: Told, export: Callable[..., Path], name: str) -> None:
-    told.say(k.Taxon, name="Boloria dia", protected=True)
+    told.record(k.Taxon, name="Boloria dia", protected=True)
     told.log("L2 set up laying")
-    told.say(k.FounderIntake, container="L2", code="Q-1", taxon=name, place="ride 3", latitude=51.9471, longitude=0.2)
+    told.record(k.FounderIntake, container="L2", code="Q-1", taxon=name, place="ride 3", latitude=51.9471, longitude=0.2)
 
     (founder,) = read(export("dwca", "record.zip"))
 
@@ -256,10 +256,10 @@ def test_names_that_may_mean_a_protected_species_are_guarded_too(told: Told, exp
 
 
 def test_other_taxa_keep_their_places(told: Told, export: Callable[..., Path]) -> None:
-    told.say(k.Taxon, name="Boloria dia", protected=True)
-    told.say(k.Taxon, name="Pieris napi")
+    told.record(k.Taxon, name="Boloria dia", protected=True)
+    told.record(k.Taxon, name="Pieris napi")
     told.log("L2 set up laying")
-    told.say(k.FounderIntake, container="L2", code="Q-1", taxon="Pieris napi", place="ride 3", latitude=51.9471, longitude=0.2)
+    told.record(k.FounderIntake, container="L2", code="Q-1", taxon="Pieris napi", place="ride 3", latitude=51.9471, longitude=0.2)
 
     (founder,) = read(export("dwca", "record.zip"))
 
@@ -277,10 +277,10 @@ def test_what_was_struck_is_not_in_it_and_the_same_book_gives_the_same_bytes(tol
 
 
 def test_permits_stand_beside_the_founder_with_what_is_used(told: Told, export: Callable[..., Path]) -> None:
-    told.say(k.Permit, number="WP-118", body="county office", females=1, hold_hours=48)
+    told.record(k.Permit, number="WP-118", body="county office", females=1, hold_hours=48)
     told.log("L2 set up laying")
-    told.say(k.FounderIntake, container="L2", code="Q-1", taxon="Pieris napi", permit="WP-118")
-    told.say(k.FounderIntake, container="L2", code="Q-2", taxon="Pieris napi", permit="WP-118")
+    told.record(k.FounderIntake, container="L2", code="Q-1", taxon="Pieris napi", permit="WP-118")
+    told.record(k.FounderIntake, container="L2", code="Q-2", taxon="Pieris napi", permit="WP-118")
 
     facts = [fact for row in read(export("dwca", "record.zip")) for fact in row["facts"]]
 
@@ -292,10 +292,10 @@ def test_permits_stand_beside_the_founder_with_what_is_used(told: Told, export: 
 
 @pytest.mark.parametrize("text", HOSTILE)
 def test_hostile_text_breaks_no_line_and_no_xml(told: Told, export: Callable[..., Path], text: str) -> None:
-    told.say(k.Setting, name="bench", value=text)
-    told.say(k.Setting, name="licence", value=text)
+    told.record(k.Setting, name="bench", value=text)
+    told.record(k.Setting, name="licence", value=text)
     told.log("L2 set up laying")
-    told.say(k.FounderIntake, container="L2", code="Q-1", taxon=text, place=text, collector=text)
+    told.record(k.FounderIntake, container="L2", code="Q-1", taxon=text, place=text, collector=text)
 
     path = export("dwca", "record.zip")
 
@@ -387,11 +387,11 @@ def test_a_day_typed_without_an_hour_leaves_as_a_day(told: Told, export: Callabl
 def test_it_says_where_a_withheld_place_can_be_known_from_another_taxon(
     told: Told, export: Callable[..., Path], capsys: pytest.CaptureFixture[str]
 ) -> None:
-    told.say(k.Taxon, name="Boloria dia", protected=True)
-    told.say(k.Taxon, name="Pieris napi")
+    told.record(k.Taxon, name="Boloria dia", protected=True)
+    told.record(k.Taxon, name="Pieris napi")
     told.log("L2 set up laying")
     for code, taxon in (("Q-1", "Boloria dia"), ("Q-2", "Pieris napi")):
-        told.say(k.FounderIntake, container="L2", code=code, taxon=taxon, place="Ride 3", latitude=51.9471, longitude=0.2)
+        told.record(k.FounderIntake, container="L2", code=code, taxon=taxon, place="Ride 3", latitude=51.9471, longitude=0.2)
 
     export("dwca", "record.zip")
 
@@ -421,7 +421,7 @@ OPEN = k.Taxon(id="b", at=MORNING, logged=MORNING, name="Pieris napi", short="na
 
 @given(st.one_of(st.text(), st.text(alphabet="BPabdilnoprsv. ", max_size=14)))
 def test_a_name_is_free_only_where_it_is_that_of_an_open_taxon(name: str) -> None:
-    guard = Guard(Bench(taxa={PROTECTED.name: PROTECTED, OPEN.name: OPEN}))
+    guard = PlaceGuard(Bench(taxa={PROTECTED.name: PROTECTED, OPEN.name: OPEN}))
     words = unicodedata.normalize("NFKC", name).casefold().replace(".", ". ").split()
 
     if not guard.guards(name):
@@ -441,7 +441,7 @@ def test_no_single_slip_frees_a_protected_name(name: str, place: int, slip: str)
     slipped = {"drop": left + right, "double": left + sign * 2 + right, "swap": left + right[:1] + sign + right[1:],
                "change": f"{left}x{right}"}[slip]  # fmt: skip
 
-    assert Guard(Bench(taxa={PROTECTED.name: PROTECTED, OPEN.name: OPEN})).guards(slipped)
+    assert PlaceGuard(Bench(taxa={PROTECTED.name: PROTECTED, OPEN.name: OPEN})).guards(slipped)
 
 
 @given(st.text())

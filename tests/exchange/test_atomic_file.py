@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from rounds.exchange.atomic_file import Refused, beside, refuse_place
+from rounds.exchange.atomic_file import ExportRefused, beside, refuse_place
 from rounds.shell.main import main
 from tests.exchange.conftest import Told
 
@@ -70,7 +70,7 @@ def test_a_file_that_came_to_be_there_meanwhile_is_kept(tmp_path: Path) -> None:
             file.write(b"new")
             path.write_bytes(b"another's")
 
-    with pytest.raises(Refused, match="meanwhile"):
+    with pytest.raises(ExportRefused, match="meanwhile"):
         meets_another()
 
     assert path.read_bytes() == b"another's"
@@ -88,9 +88,9 @@ def test_places_where_no_export_may_go(tmp_path: Path) -> None:
         book / "photos" / "out.csv": "in the book itself",
         tmp_path / "there.csv": "--replace",
     }.items():
-        with pytest.raises(Refused, match=why):
+        with pytest.raises(ExportRefused, match=why):
             refuse_place(path, book, replace=False)
-    with pytest.raises(Refused, match="in the book itself"):
+    with pytest.raises(ExportRefused, match="in the book itself"):
         refuse_place(book / "entries-aaaa-2026-05.jsonl", book, replace=True)
     refuse_place(tmp_path / "there.csv", book, replace=True)
 

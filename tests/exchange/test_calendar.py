@@ -45,12 +45,12 @@ def test_each_line_is_as_the_standard_has_it(demo_desk: Desk, export: Callable[.
 
 
 def test_a_deadline_stands_at_its_instant_and_warns_before(told: Told, export: Callable[..., Path]) -> None:
-    told.say(k.Permit, number="WP-118", body="county office", females=2, expires=told.clock.now + timedelta(days=5))
+    told.record(k.Permit, number="WP-118", body="county office", females=2, expires=told.clock.now + timedelta(days=5))
     told.log("L2 set up laying")
-    told.say(k.FounderIntake, container="L2", code="Q-1", taxon="Boloria dia", permit="WP-118")
+    told.record(k.FounderIntake, container="L2", code="Q-1", taxon="Boloria dia", permit="WP-118")
     until = told.clock.now + timedelta(hours=48)
-    told.say(k.ReleaseBy, container="L2", code="Q-1", until=until)
-    told.say(k.LeaveBe, container="L2", until=told.clock.now + timedelta(hours=24), why="settling, in the dark; quiet")
+    told.record(k.ReleaseBy, container="L2", code="Q-1", until=until)
+    told.record(k.LeaveBe, container="L2", until=told.clock.now + timedelta(hours=24), why="settling, in the dark; quiet")
 
     events = read(export("ics", "due.ics"))
 
@@ -66,10 +66,10 @@ def test_a_deadline_stands_at_its_instant_and_warns_before(told: Told, export: C
 
 def test_a_second_export_carries_the_same_names_so_that_an_import_updates(told: Told, export: Callable[..., Path]) -> None:
     told.log("L2 set up laying", "L2 founder Q-1, Boloria dia female", "L2 host in violet leaf water")
-    told.say(k.ReleaseBy, container="L2", code="Q-1", until=told.clock.now + timedelta(hours=48))
+    told.record(k.ReleaseBy, container="L2", code="Q-1", until=told.clock.now + timedelta(hours=48))
     first = {event.uid.value: event for event in read(export("ics", "a.ics"))}
     told.on(minutes=10)
-    told.say(k.ReleaseBy, container="L2", code="Q-1", until=told.clock.now + timedelta(hours=72))
+    told.record(k.ReleaseBy, container="L2", code="Q-1", until=told.clock.now + timedelta(hours=72))
     second = {event.uid.value: event for event in read(export("ics", "b.ics"))}
 
     assert len(first) == len(read(export("ics", "c.ics")))
@@ -102,7 +102,7 @@ def test_a_round_stays_at_its_local_hour_over_a_clock_change(
 def test_hours_of_a_deadline_are_absolute_over_a_clock_change(told: Told, export: Callable[..., Path]) -> None:
     told.clock.now = datetime(2026, 10, 24, 20, 0, tzinfo=PARIS)
     told.log("R2 set up rearing")
-    told.say(k.LeaveBe, container="R2", until=(told.clock.now.astimezone(UTC) + timedelta(hours=24)).astimezone(PARIS))
+    told.record(k.LeaveBe, container="R2", until=(told.clock.now.astimezone(UTC) + timedelta(hours=24)).astimezone(PARIS))
 
     quiet = titled(read(export("ics", "due.ics")), "'do not disturb' ends")
 
@@ -111,9 +111,9 @@ def test_hours_of_a_deadline_are_absolute_over_a_clock_change(told: Told, export
 
 @pytest.mark.parametrize("text", HOSTILE)
 def test_hostile_text_makes_no_line_of_its_own(told: Told, export: Callable[..., Path], text: str) -> None:
-    told.say(k.Setting, name="bench", value=text)
+    told.record(k.Setting, name="bench", value=text)
     told.log("L2 set up laying")
-    told.say(k.LeaveBe, container="L2", until=told.clock.now + timedelta(hours=24), why=f"{text}\nATTACH:x")
+    told.record(k.LeaveBe, container="L2", until=told.clock.now + timedelta(hours=24), why=f"{text}\nATTACH:x")
 
     path = export("ics", "due.ics")
 

@@ -91,7 +91,7 @@ def test_a_label_says_code_stock_brood_and_date(told: Told, export: Callable[...
 
 @pytest.mark.parametrize("code", ["R7", "K7-code/with_bits", "kä7"])
 def test_codes_of_any_shape_are_read(told: Told, export: Callable[..., Path], code: str) -> None:
-    told.say(k.SetUp, container=code, purpose="rearing")
+    told.record(k.SetUp, container=code, purpose="rearing")
 
     assert squares(page(export("labels", "labels.html"))) == [code]
 
@@ -117,24 +117,28 @@ def vouchers(told: Told) -> None:
         "uncertainty_m": 50,
         "collector": "K. Moor",
     }
-    told.say(k.FounderIntake, container="L2", code="Q-1", taxon="Boloria dia", caught=told.clock.now - timedelta(hours=2), **caught)
-    told.say(k.FounderIntake, container="Q2", code="Q-2", taxon="Boloria dia", stage="larva", sex="", found_on="dog violet", **caught)
+    told.record(
+        k.FounderIntake, container="L2", code="Q-1", taxon="Boloria dia", caught=told.clock.now - timedelta(hours=2), **caught
+    )
+    told.record(
+        k.FounderIntake, container="Q2", code="Q-2", taxon="Boloria dia", stage="larva", sex="", found_on="dog violet", **caught
+    )
     told.log("R2 host in violet leaf water", "Q2 host in violet leaf water")
     told.on(days=1)
     told.log("L2 searched 4 lens")
-    told.say(k.Moved, container="L2", to="R2", number=4, stage="egg")
+    told.record(k.Moved, container="L2", to="R2", number=4, stage="egg")
     told.on(days=6)
-    told.say(k.Hatched, container="R2", number=4)
+    told.record(k.Hatched, container="R2", number=4)
     told.on(days=20)
-    told.say(k.Pupated, container="R2", number=4)
-    told.say(k.Pupated, container="Q2", number=1)
+    told.record(k.Pupated, container="R2", number=4)
+    told.record(k.Pupated, container="Q2", number=1)
     told.on(days=9)
-    told.say(k.Emerged, container="R2", number=4, sex="male")
-    told.say(k.Emerged, container="Q2", number=1, sex="female")
+    told.record(k.Emerged, container="R2", number=4, sex="male")
+    told.record(k.Emerged, container="Q2", number=1, sex="female")
     told.on(days=1)
-    told.say(k.Preserved, container="R2", number=2, voucher="KM-0412", sex="male")
-    told.say(k.Preserved, container="Q2", number=1)
-    told.say(k.Preserved, container="L2", number=1)
+    told.record(k.Preserved, container="R2", number=2, voucher="KM-0412", sex="male")
+    told.record(k.Preserved, container="Q2", number=1)
+    told.record(k.Preserved, container="L2", number=1)
 
 
 def test_pin_labels_say_what_a_drawer_needs(told: Told, export: Callable[..., Path]) -> None:
@@ -167,7 +171,7 @@ def test_pin_labels_say_what_a_drawer_needs(told: Told, export: Callable[..., Pa
 def test_pin_labels_of_protected_taxa_have_the_grid(
     told: Told, export: Callable[..., Path], capsys: pytest.CaptureFixture[str]
 ) -> None:
-    told.say(k.Taxon, name="Boloria dia", protected=True)
+    told.record(k.Taxon, name="Boloria dia", protected=True)
     vouchers(told)
 
     text = export("pins", "pins.html").read_text()
@@ -188,11 +192,11 @@ def test_sizes_on_paper_are_in_millimetres(told: Told, export: Callable[..., Pat
 
 @pytest.mark.parametrize("text", HOSTILE)
 def test_hostile_text_is_shown_and_never_obeyed(told: Told, export: Callable[..., Path], text: str) -> None:
-    told.say(k.Taxon, name=text, short=text[:16])
+    told.record(k.Taxon, name=text, short=text[:16])
     told.log("L2 set up laying")
-    told.say(k.FounderIntake, container="L2", code="Q-1", taxon=text, place=text, collector=text)
-    told.say(k.Preserved, container="L2", number=1, voucher=text)
-    told.say(k.FounderIntake, container="L2", code="Q-2", taxon=text)
+    told.record(k.FounderIntake, container="L2", code="Q-1", taxon=text, place=text, collector=text)
+    told.record(k.Preserved, container="L2", number=1, voucher=text)
+    told.record(k.FounderIntake, container="L2", code="Q-2", taxon=text)
 
     for found in (page(export("labels", "labels.html")), page(export("pins", "pins.html"))):
         tags = {tag for tag, _ in found.elements}

@@ -12,7 +12,7 @@ from dateutil import parser as dateutil_parser
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rounds.exchange.loggers import Log, Unclear, Wishes, read_log
+from rounds.exchange.loggers import Log, ReadingOptions, UnclearFile, read_log
 from rounds.exchange.loggers.cells import unit_in
 
 PARIS = ZoneInfo("Europe/Paris")
@@ -21,7 +21,9 @@ NOW = datetime(2026, 6, 30, 12, 0, tzinfo=UTC)
 
 def read(text: str | bytes, *, zone: Any = PARIS, zone_said: bool = False, now: datetime = NOW, **wishes: str) -> Log:
     raw = text.encode() if isinstance(text, str) else text
-    return read_log(raw, zone=zone, zone_name="Europe/Paris", zone_said=zone_said, now=now.timestamp(), wishes=Wishes(**wishes))
+    return read_log(
+        raw, zone=zone, zone_name="Europe/Paris", zone_said=zone_said, now=now.timestamp(), wishes=ReadingOptions(**wishes)
+    )
 
 
 def instants(log: Log) -> list[str]:
@@ -141,7 +143,7 @@ def test_twelve_hours_twice(clock: str, hour: int) -> None:
 def test_half_a_day_without_am_or_pm_is_refused() -> None:
     lines = [f"2026-05-20 {hour:02d}:{minute:02d},20" for hour in (11, 12, 1, 2) for minute in (0, 30)]
 
-    with pytest.raises(Unclear, match="without am or pm"):
+    with pytest.raises(UnclearFile, match="without am or pm"):
         read("Time,Temp (C)\n" + "\n".join(lines) + "\n")
     morning = read("Time,Temp (C)\n" + "\n".join(lines[:4]) + "\n")
     assert [one[11:16] for one in instants(morning)] == ["09:00", "09:30", "10:00", "10:30"]
@@ -191,7 +193,7 @@ def test_the_order_is_told_where_the_other_lies_ahead() -> None:
 
 
 def test_an_order_that_nothing_tells_is_asked() -> None:
-    with pytest.raises(Unclear) as found:
+    with pytest.raises(UnclearFile) as found:
         read("Time,Temp (C)\n05/06/2025 07:00,20\n")
 
     assert found.value.option == "date-order"
@@ -217,7 +219,7 @@ def test_a_heading_names_its_unit_by_a_letter_only_where_it_can_mean_nothing_els
 
 
 def test_a_unit_that_nothing_tells_is_asked() -> None:
-    with pytest.raises(Unclear, match="does not say whether 38 to 40 in 'Temp'") as found:
+    with pytest.raises(UnclearFile, match="does not say whether 38 to 40 in 'Temp'") as found:
         read("Time,Temp\n2026-05-20 07:00,38\n2026-05-20 07:10,40\n")
 
     assert (found.value.option, found.value.choices) == ("unit", ("c", "f"))
@@ -227,22 +229,22 @@ def test_a_unit_that_nothing_tells_is_asked() -> None:
 def test_several_temperatures_are_asked_and_named_by_heading_part_or_number() -> None:
     text = "Time,Probe 1 (°C),Probe 2 (°C)\n2026-05-20 07:00,20,30\n"
 
-    with pytest.raises(Unclear, match=r"'Probe 1 .°C.' .column 2., 'Probe 2") as found:
+    with pytest.raises(UnclearFile, match=r"'Probe 1 .°C.' .column 2., 'Probe 2") as found:
         read(text)
 
     assert (found.value.option, found.value.choices) == ("temperature", ("2", "3"))
     for wish in ("3", "probe 2", "Probe 2 (°C)"):
         assert list(read(text, temperature=wish).temperatures_c) == [30]
-    with pytest.raises(Unclear, match="no column is called 'roof'"):
+    with pytest.raises(UnclearFile, match="no column is called 'roof'"):
         read(text, temperature="roof")
-    with pytest.raises(Unclear, match="several columns are called 'probe'"):
+    with pytest.raises(UnclearFile, match="several columns are called 'probe'"):
         read(text, temperature="probe")
 
 
 def test_several_times_are_asked() -> None:
     text = "Local,UTC,Temp (C)\n2026-05-20 07:00,2026-05-20 05:00,20\n"
 
-    with pytest.raises(Unclear) as found:
+    with pytest.raises(UnclearFile) as found:
         read(text)
 
     assert (found.value.option, found.value.choices) == ("time", ("1", "2"))
@@ -268,7 +270,7 @@ def test_humidity_is_left_out_where_several_may_be_it() -> None:
     ],
 )
 def test_a_file_that_is_none_is_refused_in_one_line(text: str, why: str) -> None:
-    with pytest.raises(Unclear) as found:
+    with pytest.raises(UnclearFile) as found:
         read(text)
 
     assert why in found.value.line
@@ -333,10 +335,10 @@ def test_the_hour_that_was_left_out_is_said_and_a_fixed_offset_reads_it() -> Non
     assert instants(fixed) == ["2026-03-29T00:30:00Z", "2026-03-29T01:30:00Z", "2026-03-29T02:30:00Z"]
 
 
-def answer(raw: bytes, **wishes: str) -> Log | Unclear:
+def answer(raw: bytes, **wishes: str) -> Log | UnclearFile:
     try:
         return read(raw, **wishes)
-    except Unclear as unclear:
+    except UnclearFile as unclear:
         return unclear
 
 
@@ -345,7 +347,7 @@ def answer(raw: bytes, **wishes: str) -> Log | Unclear:
 def test_no_bytes_are_too_odd_to_be_answered(raw: bytes) -> None:
     found = answer(raw)
 
-    if isinstance(found, Unclear):
+    if isinstance(found, UnclearFile):
         assert "\n" not in found.line
     else:
         assert len(found.seconds) == len(found.temperatures_c) == len(found.humidities) > 0
@@ -363,7 +365,7 @@ def test_no_pieces_of_a_table_are_too_odd_to_be_answered(text: str, encoding: st
     raw = text.encode(encoding, "replace")
     for wishes in ({}, {"date_order": "dmy", "unit": "c"}, {"time": "1", "temperature": "2", "unit": "f", "date_order": "mdy"}):
         found = answer(raw, **wishes)
-        if isinstance(found, Unclear):
+        if isinstance(found, UnclearFile):
             assert "\n" not in found.line
         else:
             assert all(-40 <= one <= 60 for one in found.temperatures_c)

@@ -17,7 +17,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from rounds.app.desk import Desk, Refused, Said
+from rounds.app.desk import Desk, Recorded, Refusal
 from rounds.bench.series_names import is_series_name, series_name
 from rounds.daybook.series import as_text, read_series, write_series
 from rounds.entries.registry import BroodBegun, LoggerRead, SetUp, Stocked
@@ -51,14 +51,14 @@ def log_of(temperatures: list[float], start: datetime = datetime(2026, 5, 18, tz
     return read_log(text.encode(), zone=UTC, zone_name="UTC", zone_said=False, now=now)
 
 
-def take(desk: Desk, log: Log, **place: str) -> Said | None:
+def take(desk: Desk, log: Log, **place: str) -> Recorded | None:
     """Take what is new of a log in; None where nothing is."""
     reads = desk.bench.logged.get(next(iter(place.values()), ""), [])
     new = new_readings(log, desk.logged.readings(reads))
     if not new.seconds:
         return None
     outcome = take_in(desk, new, source="log.csv", **place)
-    assert isinstance(outcome, Said), outcome
+    assert isinstance(outcome, Recorded), outcome
     return outcome
 
 
@@ -236,7 +236,7 @@ def test_the_same_file_on_two_laptops_counts_once(open_desk: Callable[..., Desk]
 def test_a_struck_import_no_longer_counts_and_can_come_in_again(desk: Desk) -> None:
     said = take(desk, log_of([20, 21]))
     assert said is not None
-    assert isinstance(desk.strike(said.entry.id, why="wrong place"), Said)
+    assert isinstance(desk.strike(said.entry.id, why="wrong place"), Recorded)
 
     assert list(desk.series("").temperatures_c) == []
     assert take(desk, log_of([20, 21])) is not None
@@ -248,7 +248,7 @@ def test_what_the_daybook_does_not_take_leaves_no_file(desk: Desk, monkeypatch: 
 
     outcome = take_in(desk, new, container="Q4")
 
-    assert isinstance(outcome, Refused)
+    assert isinstance(outcome, Refusal)
     assert list((desk.book.folder / "series").iterdir()) == []
 
 
@@ -298,8 +298,8 @@ def test_no_name_leads_out_of_the_book(tmp_path: Path, desk: Desk, name: str) ->
     assert not is_series_name(name)
     assert read_series(tmp_path, name).problems
     at = desk.now()
-    outcome = desk.say(LoggerRead, file=name, rows=1, since=at, until=at, low_c=1, high_c=2)
-    assert isinstance(outcome, Refused)
+    outcome = desk.record(LoggerRead, file=name, rows=1, since=at, until=at, low_c=1, high_c=2)
+    assert isinstance(outcome, Refusal)
 
 
 def test_no_link_leads_out_of_the_book(tmp_path: Path) -> None:
@@ -363,7 +363,7 @@ def test_holes_of_a_logger_are_those_longer_than_it_is_silent() -> None:
 
 def test_a_forecast_rests_on_the_logger_of_its_container(desk: Desk) -> None:
     set_up = datetime(2026, 5, 1, tzinfo=UTC)
-    desk.say(SetUp, at=set_up, container="R4", purpose="rearing")
+    desk.record(SetUp, at=set_up, container="R4", purpose="rearing")
     take(desk, log_of([24.0] * 288), container="R4")
 
     warmth = desk.foresight.warmth("R4")
@@ -379,7 +379,7 @@ def test_a_hole_in_a_series_is_told_beside_the_forecast_with_what_stands_in_for_
         (BroodBegun, {"code": "Q-26-02/A", "taxon": "Panchala ganesa", "laid_from": begun, "laid_to": begun}),
         (Stocked, {"container": "R4", "brood": "Q-26-02/A", "stage": "egg", "number": 12}),
     ):
-        assert isinstance(desk.say(kind, at=begun, **fields), Said)
+        assert isinstance(desk.record(kind, at=begun, **fields), Recorded)
     take(desk, log_of([22.0] * 36), container="R4")
     take(desk, log_of([22.0] * 60, start=begun + timedelta(hours=14)), container="R4")
 

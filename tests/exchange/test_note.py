@@ -12,12 +12,12 @@ import pytest
 from markdown_it import MarkdownIt
 from scipy.stats import binomtest, chi2
 
-from rounds.exchange.atomic_file import Refused
+from rounds.exchange.atomic_file import ExportRefused
 from rounds.exchange.note import note
 from rounds.exchange.note_html import note_html
 from rounds.exchange.note_markdown import note_markdown
 from rounds.exchange.note_svg import svg
-from rounds.views.plots import Mark, Plot, Series
+from rounds.views.plots import Plot, PlotMark, PlotSeries
 from tests.exchange.browser import asked_for, needs_browser, overflow, run
 from tests.exchange.conftest import HOSTILE, Told
 
@@ -50,7 +50,7 @@ def say_founder(self: Told, taxon: str, place: str) -> None:
     """The mother comes in, mated."""
     from rounds.entries import registry as k
 
-    self.say(
+    self.record(
         k.FounderIntake, container="L2", code="QUE-26-02", taxon=taxon, place=place, latitude=48.8571, longitude=2.3522,
         uncertainty_m=50, caught=self.clock.now, collector="A. Keeper", wear="worn", inspected="none seen", permit="WP-7",
     )  # fmt: skip
@@ -104,12 +104,12 @@ def test_a_logger_and_photos_stand_in_it(told: Told) -> None:
     from rounds.entries import registry as k
 
     rear(told)
-    told.say(
+    told.record(
         k.LoggerRead, file="series/R4-0123456789ab.csv", rows=1440, since=told.clock.now - timedelta(days=8), until=told.clock.now - timedelta(days=2),
         low_c=21.5, high_c=26.0, container="R4",
     )  # fmt: skip
-    told.say(k.Photo, file="adult.jpg", brood="QUE-26-02/A", stage="adult")
-    told.say(k.Photo, file="egg.jpg", brood="QUE-26-02/A", stage="egg")
+    told.record(k.Photo, file="adult.jpg", brood="QUE-26-02/A", stage="adult")
+    told.record(k.Photo, file="egg.jpg", brood="QUE-26-02/A", stage="egg")
     text = told_in(told)
 
     assert "A logger at R4 read 1,440 times, 2026-05-23 to 2026-05-29: 21.5 to 26 C." in text
@@ -141,11 +141,11 @@ def test_hostile_text_is_shown_and_never_obeyed(told: Told, hostile: str) -> Non
     from rounds.entries import registry as k
 
     told.log("L2 set up laying")
-    told.say(k.FounderIntake, container="L2", code="QB-2", taxon=hostile[:100], place=hostile, collector=hostile[:60])
-    told.say(k.HostIn, container="L2", plant=hostile[:60])
+    told.record(k.FounderIntake, container="L2", code="QB-2", taxon=hostile[:100], place=hostile, collector=hostile[:60])
+    told.record(k.HostIn, container="L2", plant=hostile[:60])
     told.on(days=1)
-    told.say(k.Searched, container="L2", found=3)
-    told.say(k.Preserved, container="L2", number=1, stage="egg", voucher=hostile[:50], depository=hostile[:80])
+    told.record(k.Searched, container="L2", found=3)
+    told.record(k.Preserved, container="L2", number=1, stage="egg", voucher=hostile[:50], depository=hostile[:80])
     (code,) = told.desk.bench.broods
     found = note(told.source(), code)
     page = note_html(found).decode()
@@ -181,7 +181,9 @@ def test_an_independent_reader_finds_the_same_tables_in_markdown(told: Told) -> 
 
 
 def test_the_picture_is_whole_xml_and_each_step_stands_where_its_number_says() -> None:
-    plot = Plot("a < b & c", "days", "share", (Series("f", (Mark(0, 1), Mark(5, 0.5, 0.25, 0.75)), "steps"),), (0, 10), (0, 1))
+    plot = Plot(
+        "a < b & c", "days", "share", (PlotSeries("f", (PlotMark(0, 1), PlotMark(5, 0.5, 0.25, 0.75)), "steps"),), (0, 10), (0, 1)
+    )
     root = ElementTree.fromstring(svg(plot))
     space = "{http://www.w3.org/2000/svg}"
 
@@ -194,9 +196,9 @@ def test_the_picture_is_whole_xml_and_each_step_stands_where_its_number_says() -
 
 def test_who_is_no_brood_is_refused_and_her_brood_named(told: Told) -> None:
     rear(told)
-    with pytest.raises(Refused, match="QUE-26-02 is a founder; give one of her broods, as QUE-26-02/A"):
+    with pytest.raises(ExportRefused, match="QUE-26-02 is a founder; give one of her broods, as QUE-26-02/A"):
         note(told.source(), "QUE-26-02")
-    with pytest.raises(Refused, match="no brood is called QX"):
+    with pytest.raises(ExportRefused, match="no brood is called QX"):
         note(told.source(), "QX")
 
 

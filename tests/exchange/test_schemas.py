@@ -60,7 +60,7 @@ def test_hostile_and_empty_names_leave_them_valid(told: Told, export: Callable[.
     from rounds.entries import registry as k
 
     for name in ("bench", "holder", "licence"):
-        told.say(k.Setting, name=name, value=text)
+        told.record(k.Setting, name=name, value=text)
     told.log("L2 set up laying")
     assert wrong(export("dwca", "record.zip")) == []
 

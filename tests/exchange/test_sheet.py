@@ -53,7 +53,7 @@ def test_cautions_stand_before_the_first_place(demo_desk: Desk) -> None:
 
 def test_whom_to_ring_stands_on_it_where_the_book_says(told: Told) -> None:
     told.log("L2 set up laying")
-    told.say(k.Setting, name="phone", value="0123 456")
+    told.record(k.Setting, name="phone", value="0123 456")
 
     found, plain = made(told.desk)
 
@@ -63,10 +63,10 @@ def test_whom_to_ring_stands_on_it_where_the_book_says(told: Told) -> None:
 
 @pytest.mark.parametrize("text", HOSTILE)
 def test_hostile_text_is_shown_and_never_obeyed(told: Told, text: str) -> None:
-    told.say(k.Setting, name="bench", value=text)
-    told.say(k.Setting, name="phone", value=text)
+    told.record(k.Setting, name="bench", value=text)
+    told.record(k.Setting, name="phone", value=text)
     told.log("L2 set up laying", "L2 founder Q-1, Boloria dia female", "L2 host in violet leaf water")
-    told.say(k.Note, container="L2", text=text)
+    told.record(k.Note, container="L2", text=text)
 
     found, _ = made(told.desk)
 

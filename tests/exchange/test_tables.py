@@ -85,8 +85,8 @@ def test_a_general_library_reads_every_table_of_the_zip(told: Told, export: Call
 @pytest.mark.parametrize("text", HOSTILE)
 def test_hostile_text_is_shown_and_never_run(told: Told, export: Callable[..., Path], text: str) -> None:
     told.log("L2 set up laying")
-    told.say(k.Note, container="L2", text=text)
-    told.say(k.Taxon, name=text)
+    told.record(k.Note, container="L2", text=text)
+    told.record(k.Taxon, name=text)
 
     for row in rows(export("csv", "all.csv")):
         for value in row.values():
@@ -120,8 +120,8 @@ def test_numbers_stay_numbers() -> None:
 
 def test_the_life_table_counts_what_each_stage_came_to(told: Told, export: Callable[..., Path]) -> None:
     story(told)
-    told.say(k.Hatched, container="L2", number=5)
-    told.say(k.Died, container="L2", number=2, stage="egg", cause="collapsed")
+    told.record(k.Hatched, container="L2", number=5)
+    told.record(k.Died, container="L2", number=2, stage="egg", cause="collapsed")
 
     egg, larva = rows(export("csv", "life.csv", "--table", "life-table"))
 
@@ -151,9 +151,9 @@ def test_readings_of_loggers_come_back_at_their_instants(
 def test_places_of_protected_taxa_are_generalised_in_tables_too(
     told: Told, export: Callable[..., Path], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    told.say(k.Taxon, name="Boloria dia", protected=True)
+    told.record(k.Taxon, name="Boloria dia", protected=True)
     told.log("L2 set up laying")
-    told.say(k.FounderIntake, container="L2", code="Q-1", taxon="Boloria dia", place="ride 3", latitude=51.9471, longitude=0.2049)
+    told.record(k.FounderIntake, container="L2", code="Q-1", taxon="Boloria dia", place="ride 3", latitude=51.9471, longitude=0.2049)
 
     text = export("csv", "all.csv").read_text()
     assert "ride 3" not in text

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rounds.app.desk import Said
+from rounds.app.desk import Recorded
 from rounds.app.prompt_line import say_phrase
 from rounds.tallies.tallies import tallies_of
 from rounds.views.broods_page import broods_page
@@ -101,7 +101,7 @@ def test_any_season_of_lines_balances(typed: list[str]) -> None:
             story.later(minutes=20)
             before = _numbers(story)
             outcome = say_phrase(story.desk, line)
-            if not isinstance(outcome, Said):
+            if not isinstance(outcome, Recorded):
                 assert _numbers(story) == before, line
         check(story)
 

@@ -216,7 +216,7 @@ def test_a_forecast_stands_in_order_and_is_the_same_again(
 ) -> None:
     trace = forecast.steady_trace(temperature_c=temperature + 10, lower_c=10)
 
-    def made() -> forecast.Forecast:
+    def made() -> forecast.StageForecast:
         return forecast.forecast(
             trace, begun_from=0, begun_to=laid, lower_c=10, constant_dd=constant, spread=spread, uncertainty=unsure, number=number
         )
@@ -236,7 +236,7 @@ def test_a_forecast_stands_in_order_and_is_the_same_again(
 @given(st.lists(st.floats(40, 120), max_size=12), st.floats(50, 100))
 @quick
 def test_own_broods_draw_the_constant_toward_them(own: list[float], published: float) -> None:
-    broods = [(thermal_time.Seen(one, one),) for one in own]
+    broods = [(thermal_time.StageEnds(one, one),) for one in own]
     found = thermal_time.estimated(published, shorter=0.08, longer=0.08, broods=broods)
     assert found.broods == len(own)
     assert min([*own, published]) - 1e-9 <= found.constant_dd <= max([*own, published]) + 1e-9

@@ -9,7 +9,7 @@ from tempfile import TemporaryDirectory
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from rounds.app.desk import Desk, Said
+from rounds.app.desk import Desk, Recorded
 from rounds.app.prompt_line import say_phrase
 from rounds.daybook import Daybook
 from tests.conftest import Clock
@@ -76,13 +76,13 @@ def test_no_kept_stem_is_lost_unless_it_was_discarded(lines: list[tuple[str, int
             "K2 host in plantago leaf 9 sprigs",
             "K2 host out 5 stems held in E2",
         ):
-            assert isinstance(say_phrase(desk, line), Said), line
+            assert isinstance(say_phrase(desk, line), Recorded), line
         for line, minutes in lines:
             clock.now += timedelta(minutes=minutes)
             before, stood = kept(desk), standing(desk)
             lots = {held.lot for one in desk.bench.standing() for held in one.held}
             outcome = say_phrase(desk, line)
-            if not isinstance(outcome, Said):
+            if not isinstance(outcome, Recorded):
                 assert (kept(desk), standing(desk)) == (before, stood), line
                 continue
             assert kept(desk) >= before, line

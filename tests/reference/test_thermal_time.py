@@ -8,17 +8,17 @@ from math import exp, inf, log
 import numpy as np
 import pytest
 
-from rounds.biology.thermal_time import Brood, Seen, _between, estimated, one_brood
+from rounds.biology.thermal_time import Brood, StageEnds, _between, estimated, one_brood
 
 TRULY = 165.0
 
 
-def looked_at(rng: np.random.Generator, mean: float, number: int, every: float = 6.0, until: float = inf) -> tuple[Seen, ...]:
+def looked_at(rng: np.random.Generator, mean: float, number: int, every: float = 6.0, until: float = inf) -> tuple[StageEnds, ...]:
     """Animals with a spread of 8 % that are looked at each so many degree-days, up to some."""
     found = []
     for need in mean * np.exp(rng.normal(0, 0.08, number)):
         low = float(need // every * every)
-        found.append(Seen(low, low + every) if low + every <= until else Seen(until, inf))
+        found.append(StageEnds(low, low + every) if low + every <= until else StageEnds(until, inf))
     return tuple(found)
 
 
@@ -44,7 +44,7 @@ def test_interval_and_right_censored_animals_give_what_lifelines_gives() -> None
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         theirs = LogNormalFitter().fit_interval_censoring(low, high)
-    ours = one_brood(tuple(Seen(float(a), float(b)) for a, b in zip(low, high, strict=True)), log(TRULY), 10.0, 0.12, 0.0)
+    ours = one_brood(tuple(StageEnds(float(a), float(b)) for a, b in zip(low, high, strict=True)), log(TRULY), 10.0, 0.12, 0.0)
 
     assert ours.mean == pytest.approx(theirs.mu_, abs=0.003)
     assert ours.spread == pytest.approx(theirs.sigma_, abs=0.005)
@@ -76,11 +76,11 @@ def test_the_first_of_ten_does_not_make_the_constant_short() -> None:
     told = []
     for _ in range(40):
         first = float(np.sort(TRULY * np.exp(rng.normal(0, 0.08, 10)))[0]) // 6 * 6
-        brood = (Seen(first, first + 6), Seen(first + 6, inf, 9))
+        brood = (StageEnds(first, first + 6), StageEnds(first + 6, inf, 9))
         told.append(estimated(TRULY, shorter=0.1, longer=0.1, broods=[brood], this=0).constant_dd)
     assert np.mean(told) == pytest.approx(TRULY, rel=0.05)
     assert min(told) > 0.9 * TRULY
-    finished_only = [estimated(TRULY, shorter=0.1, longer=0.1, broods=[(Seen(130.0, 136.0),)], this=0).constant_dd]
+    finished_only = [estimated(TRULY, shorter=0.1, longer=0.1, broods=[(StageEnds(130.0, 136.0),)], this=0).constant_dd]
     assert finished_only[0] < 0.93 * TRULY  # what leaving them out would say
 
 
@@ -98,7 +98,7 @@ def test_one_brood_shifts_a_constant_a_little_and_ten_shift_it_much() -> None:
 
 
 def test_the_long_overdue_count_less_and_less() -> None:
-    told = [estimated(TRULY, shorter=0.1, longer=0.1, broods=[(Seen(heat, inf, 10),)]) for heat in (100.0, 170.0, 600.0)]
+    told = [estimated(TRULY, shorter=0.1, longer=0.1, broods=[(StageEnds(heat, inf, 10),)]) for heat in (100.0, 170.0, 600.0)]
     assert told[0].constant_dd == pytest.approx(TRULY, rel=0.01)
     assert told[1].constant_dd > 1.05 * TRULY
     assert told[2].constant_dd == TRULY
@@ -115,5 +115,5 @@ def test_means_and_spreads_of_simulated_broods_come_back() -> None:
 
 def test_what_is_out_of_order_is_refused() -> None:
     with pytest.raises(ValueError, match="the first must be the lower"):
-        one_brood((Seen(20.0, 10.0),), log(TRULY), 0.1)
+        one_brood((StageEnds(20.0, 10.0),), log(TRULY), 0.1)
     assert one_brood((), log(TRULY), 0.1) == Brood(log(TRULY), 0.0, 0.1, 0.0, 0.0, 0)

@@ -12,7 +12,7 @@ from rounds.screens.bench_screen import BenchScreen
 from rounds.screens.broods_screen import BroodScreen
 from rounds.screens.lines import KeysLine
 from rounds.screens.page import Page
-from rounds.screens.question_page import Asking
+from rounds.screens.question_page import QuestionPage
 from rounds.screens.registry import PAGES, page_class
 from rounds.screens.short_round_screen import ShortRoundScreen
 from rounds.views.actions import ACTIONS, actions_of, scopes_of
@@ -38,7 +38,7 @@ def test_every_action_of_a_screen_can_be_done_and_no_two_share_a_key(screen: typ
 
 def test_every_action_belongs_to_a_screen() -> None:
     shown = {action.id for screen in SCREENS for action in actions_of(*screen.SCOPES)}
-    shown |= {action.id for action in actions_of(*scopes_of("question")) if hasattr(Asking, f"action_{action.id}")}
+    shown |= {action.id for action in actions_of(*scopes_of("question")) if hasattr(QuestionPage, f"action_{action.id}")}
 
     without = {f"{action.scope}: {action.id}" for action in ACTIONS if action.id not in shown}
 

@@ -52,7 +52,7 @@ async def test_a_key_that_clashes_is_refused_and_what_was_typed_stays(demo_desk:
 
 @pytest.mark.parametrize(("hand", "go_on"), [("left", "tab"), ("right", "enter")])
 async def test_the_whole_round_with_one_hand(demo_desk: Desk, opened: Opened, hand: str, go_on: str) -> None:
-    demo_desk.say(k.Setting, name="hand", value=hand)
+    demo_desk.record(k.Setting, name="hand", value=hand)
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("r", *"22/26", go_on)
         assert on_disk(demo_desk)[-1]["what"] == "air"
@@ -100,7 +100,7 @@ async def test_large_letters_fill_the_screen_and_are_remembered(demo_desk: Desk,
 
 
 async def test_search_goes_to_a_container_a_note_and_a_plant(demo_desk: Desk, opened: Opened) -> None:
-    demo_desk.say(k.Note, text="left hind wing [bold]worn", container="K7")
+    demo_desk.record(k.Note, text="left hind wing [bold]worn", container="K7")
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("comma", *"p7")
         assert isinstance(app.screen, SearchScreen)
@@ -148,7 +148,7 @@ async def test_cautions_stand_where_the_work_can_hurt(demo_desk: Desk, opened: O
 
 async def test_a_book_in_fahrenheit_tells_and_takes_it_and_stays_metric(demo_desk: Desk, opened: Opened) -> None:
     for name, value in (("temperature", "F"), ("length", "in")):
-        demo_desk.say(k.Setting, name=name, value=value)
+        demo_desk.record(k.Setting, name=name, value=value)
     async with opened(demo_desk, (120, 40)) as (app, pilot):
         assert " F" in text_of(app, "#head")
         await pilot.press("r")

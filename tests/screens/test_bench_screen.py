@@ -283,10 +283,10 @@ async def test_an_empty_bench_says_how_to_begin(desk: Desk, opened: Opened) -> N
 async def test_odd_text_is_shown_literally(desk: Desk, opened: Opened, clock: Clock) -> None:
     from rounds.entries.registry import BroodBegun, Note, SetUp, Stocked
 
-    desk.say(SetUp, container="[/]", purpose="rearing", shelf="[b {0} [1,")
-    desk.say(BroodBegun, code="Q-26-02/A", taxon="[red]x\x1b[2J\u202e")
-    desk.say(Stocked, container="[/]", brood="Q-26-02/A", stage="larva", number=3)
-    desk.say(Note, container="[/]", text="[/] [b {0} [1, \x1b]0;title\x07")
+    desk.record(SetUp, container="[/]", purpose="rearing", shelf="[b {0} [1,")
+    desk.record(BroodBegun, code="Q-26-02/A", taxon="[red]x\x1b[2J\u202e")
+    desk.record(Stocked, container="[/]", brood="Q-26-02/A", stage="larva", number=3)
+    desk.record(Note, container="[/]", text="[/] [b {0} [1, \x1b]0;title\x07")
     async with opened(desk) as (app, pilot):
         await pilot.pause()
         shown = app.export_screenshot()
@@ -301,7 +301,7 @@ async def test_another_laptops_line_appears(demo_desk: Desk, opened: Opened, ope
     async with opened(demo_desk) as (app, pilot):
         from rounds.entries.registry import Drank
 
-        other.say(Drank, container="K7")
+        other.record(Drank, container="K7")
         app.hear()
         await pilot.pause()
 

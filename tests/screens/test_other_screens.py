@@ -72,7 +72,7 @@ async def test_nothing_late_says_so(desk: Desk, opened: Opened) -> None:
 
 
 async def test_the_daybook_finds_strikes_and_brings_back(demo_desk: Desk, opened: Opened) -> None:
-    demo_desk.say(Drank, container="K7")
+    demo_desk.record(Drank, container="K7")
     async with opened(demo_desk) as (app, pilot):
         await pilot.press("y")
         rows = app.screen.query_one(RowList)

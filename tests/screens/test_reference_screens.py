@@ -33,7 +33,7 @@ async def test_supplies_tell_amounts_and_their_arithmetic(demo_desk: Desk, opene
         await pilot.press("t", *"setting strength much", "enter")
         assert demo_desk.bench.settings["strength"] == "20"
         await pilot.press("escape")
-        demo_desk.say(k.Setting, name="strength", value="much")  # as another laptop could have written it
+        demo_desk.record(k.Setting, name="strength", value="much")  # as another laptop could have written it
         await pilot.pause()
         assert "cannot be used" in page(app)
         await pilot.press("escape")

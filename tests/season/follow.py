@@ -66,22 +66,22 @@ class ProgramKeeper:
         self._sights: dict[str, Sight] = {}
         self._number = 1
         self._batches: dict[str, Stems] = {}
-        self.say("setting zone UTC")
+        self.record("setting zone UTC")
         for shelf in SHELVES.values():
-            self.say(f"shelf set up {shelf} moat")
-        self.say(f"plant {PLANTS[FIRST]} water hours=72")
-        self.say(f"plant {PLANTS[SECOND]} water hours=72")
+            self.record(f"shelf set up {shelf} moat")
+        self.record(f"plant {PLANTS[FIRST]} water hours=72")
+        self.record(f"plant {PLANTS[SECOND]} water hours=72")
         for check in policy.off:
-            self.say("plan", check=check, off=True, why="trial")
+            self.record("plan", check=check, off=True, why="trial")
         for line in policy.plan:
-            self.say(line)
+            self.record(line)
         self.took: dict[str, tuple[int, float]] = {}  # by check: how often it was answered, seconds
 
     def now(self) -> datetime:
         """The world's hour, and what of the round has passed."""
         return BEGINS + timedelta(hours=self.bench.hour, seconds=self.bench.seconds - self._began_s)
 
-    def say(self, what: str, **fields: Any) -> bool:
+    def record(self, what: str, **fields: Any) -> bool:
         """Record; what is refused is remembered."""
         try:
             self.book.record(what, **fields)
@@ -97,7 +97,7 @@ class ProgramKeeper:
         self._began_s = self.bench.seconds
         self._sights.clear()
         self._arrivals()
-        if not self.say("round started", name="morning" if self.bench.hour % 24 < 12 else "evening"):
+        if not self.record("round started", name="morning" if self.bench.hour % 24 < 12 else "evening"):
             return
         seen: set[tuple[str, str]] = set()
         for _ in range(3):
@@ -116,7 +116,7 @@ class ProgramKeeper:
                 self._do(where, check)
                 times, seconds = self.took.get(check, (0, 0.0))
                 self.took[check] = times + 1, seconds + self.bench.seconds - before
-        self.say("round finished")
+        self.record("round finished")
         self._began_s = self.bench.seconds
 
     def _plan(self) -> list[tuple[str, str]]:
@@ -140,7 +140,7 @@ class ProgramKeeper:
             _, female = self.bench.arrivals.pop(0)
             code = self._new("K", "laying", "sill", "laying")
             self.bench.cup(code).females.append(female)
-            self.say(f"{code} founder {female.code}, Boloria ficta female")
+            self.record(f"{code} founder {female.code}, Boloria ficta female")
             self._put_in(code, self.bench.cut(FIRST), FIRST)
             self.bench.spend(180.0)
 
@@ -149,14 +149,14 @@ class ProgramKeeper:
         code = f"{letter}{self._number}"
         self.bench.add(code, kind, shelf)
         self._known[code] = _Known()
-        self.say(f"{code} set up {purpose} shelf={SHELVES[shelf]} place={self._number}")
+        self.record(f"{code} set up {purpose} shelf={SHELVES[shelf]} place={self._number}")
         return code
 
     def _put_in(self, code: str, stems: Stems, plant: str) -> None:
         cup = self.bench.cup(code)
         if stems not in cup.stems:
             cup.stems.append(stems)
-        if self.say("host in", container=code, plant=PLANTS[plant], kept="water", sprigs=max(1, round(stems.number))):
+        if self.record("host in", container=code, plant=PLANTS[plant], kept="water", sprigs=max(1, round(stems.number))):
             stands = self.book.desk.bench.at(code)
             if stands is not None and stands.hosts:
                 self._batches[stands.hosts[-1].batch] = stems
@@ -165,7 +165,7 @@ class ProgramKeeper:
         """Answer one check."""
         self.bench.spend(self.bench.world.s_key)
         if check == "room":
-            self.say("air", temperature_c=self.bench.room_c(), humidity_percent=self.bench.world.humidity_percent)
+            self.record("air", temperature_c=self.bench.room_c(), humidity_percent=self.bench.world.humidity_percent)
         elif check == "ants":
             self._moat(where)
         elif where in self.bench.truth.cups:
@@ -177,7 +177,7 @@ class ProgramKeeper:
 
     def _put_off(self, where: str, check: str) -> None:
         until = self.now() + timedelta(hours=20)
-        self.say("put off", container=where, check=check, until=until, why="nothing to do")
+        self.record("put off", container=where, check=check, until=until, why="nothing to do")
 
     def _moat(self, where: str) -> None:
         shelf = next((name for name, short in SHELVES.items() if short == where), "")
@@ -186,9 +186,9 @@ class ProgramKeeper:
         depth = self.bench.moat_mm(shelf)
         if depth < LOW_MM or self.bench.truth.ants.get(shelf):
             self.bench.top_up(shelf)
-            self.say("topped up", shelf=where, depth_mm=20.0)
+            self.record("topped up", shelf=where, depth_mm=20.0)
         else:
-            self.say("barrier", shelf=where, state="full", depth_mm=float(depth))
+            self.record("barrier", shelf=where, state="full", depth_mm=float(depth))
 
     # looks
 
@@ -203,32 +203,32 @@ class ProgramKeeper:
         sight = self._sight(code)
         if sight.hot and not cup.shaded:
             bench.shade(code)
-            self.say("light", container=code, to="shade")
+            self.record("light", container=code, to="shade")
         if sight.ants:
             bench.top_up(cup.shelf)
-            self.say("barrier", shelf=SHELVES[cup.shelf], state="breached", ants_above=1)
-            self.say("topped up", shelf=SHELVES[cup.shelf], depth_mm=20.0)
+            self.record("barrier", shelf=SHELVES[cup.shelf], state="breached", ants_above=1)
+            self.record("topped up", shelf=SHELVES[cup.shelf], depth_mm=20.0)
         self._females_there(code, sight)
         changed = self._reconcile(code, sight)
         if sight.dead:
             bench.take_out_dead(code)
         if sight.wet:
-            self.say("looked", container=code, sign="mould")
+            self.record("looked", container=code, sign="mould")
         elif sight.still:
-            self.say("looked", container=code, sign="still", number=sight.still)
+            self.record("looked", container=code, sign="still", number=sight.still)
         elif sight.dark_eggs:
-            self.say("looked", container=code, sign="darkening", number=sight.dark_eggs)
+            self.record("looked", container=code, sign="darkening", number=sight.dark_eggs)
         elif sight.coloured:
-            self.say("looked", container=code, sign="colouring", number=sight.coloured)
+            self.record("looked", container=code, sign="colouring", number=sight.coloured)
         elif not changed:
-            self.say("looked", container=code, sign="as usual")
+            self.record("looked", container=code, sign="as usual")
         self._tidy(code, sight)
 
     def _females_there(self, code: str, sight: Sight) -> None:
         stands = self.book.desk.bench.at(code)
         gone = (stands.females if stands and stands.purpose == "laying" else 0) - sight.females
         if gone > 0:
-            self.say("died", container=code, number=gone, stage="adult")
+            self.record("died", container=code, number=gone, stage="adult")
 
     def _on_record(self, code: str) -> list[tuple[int, int, str, str]]:
         """Animals by the book, one each: stage number, instar, stage, brood; the furthest first."""
@@ -258,7 +258,7 @@ class ProgramKeeper:
         dead += record[place:]
         for _, instar, stage_name, brood in dead:
             more = {"instar": instar} if stage_name == "larva" and instar else {}
-            self.say("died", container=code, number=1, stage=stage_name, brood=brood, **more)
+            self.record("died", container=code, number=1, stage=stage_name, brood=brood, **more)
         changed = bool(dead)
         for step in range(1, 8):
             of: dict[str, int] = {}
@@ -268,10 +268,10 @@ class ProgramKeeper:
             for brood, number in of.items():
                 changed = True
                 kind, more = self._step(step)
-                self.say(kind, container=code, number=number, brood=brood, **more)
+                self.record(kind, container=code, number=number, brood=brood, **more)
         if cup.adults:
             out = self.bench.take_out_adults(code)
-            self.say("released", container=code, number=out, stage="adult")
+            self.record("released", container=code, number=out, stage="adult")
         return changed
 
     def _step(self, step: int) -> tuple[str, dict[str, Any]]:
@@ -301,7 +301,7 @@ class ProgramKeeper:
                 self._close(code)
             elif all(animal.stage == 6 for animal in cup.animals):
                 cup.kind = "pupae"
-                self.say("changed", container=code, purpose="pupation")
+                self.record("changed", container=code, purpose="pupation")
         elif cup.kind == "pupae" and not cup.animals:
             self._close(code)
 
@@ -311,11 +311,11 @@ class ProgramKeeper:
             return
         for _, instar, stage_name, brood in self._on_record(code):
             more = {"instar": instar} if stage_name == "larva" and instar else {}
-            self.say("died", container=code, number=1, stage=stage_name, brood=brood, **more)
+            self.record("died", container=code, number=1, stage=stage_name, brood=brood, **more)
         stands = self.book.desk.bench.at(code)
         if stands is not None and stands.hosts:
-            self.say("host out", container=code, fate="binned")
-        self.say("closed", container=code)
+            self.record("host out", container=code, fate="binned")
+        self.record("closed", container=code)
         self.bench.remove(code)
 
     def _strays(self, code: str) -> None:
@@ -326,13 +326,13 @@ class ProgramKeeper:
             return
         brood = f"{larvae[0].brood}/H"
         if brood not in self.book.desk.bench.broods:
-            self.say("brood", code=brood, mothers=[larvae[0].brood])
+            self.record("brood", code=brood, mothers=[larvae[0].brood])
         target = self._room_for(len(larvae))
         for stage in {animal.name for animal in larvae}:
             number = sum(animal.name == stage for animal in larvae)
             moved = self.bench.move(code, target, stage, number)
             if moved:
-                self.say("stocked", container=target, brood=brood, stage="larva", number=moved, instar=STAGES.index(stage))
+                self.record("stocked", container=target, brood=brood, stage="larva", number=moved, instar=STAGES.index(stage))
 
     def _room_for(self, number: int) -> str:
         cups = self.bench.truth.cups
@@ -350,9 +350,9 @@ class ProgramKeeper:
         moved = self.bench.move(source, target, stage, number)
         instar = STAGES.index(stage)
         if number > moved:
-            self.say("died", container=source, number=number - moved, stage="larva", instar=instar)
+            self.record("died", container=source, number=number - moved, stage="larva", instar=instar)
         if moved:
-            self.say("moved", container=source, to=target, number=moved, stage="larva", instar=instar, brood=brood)
+            self.record("moved", container=source, to=target, number=moved, stage="larva", instar=instar, brood=brood)
 
     # females
 
@@ -365,9 +365,9 @@ class ProgramKeeper:
             return
         drank = self.bench.feed(code)
         if drank:
-            self.say("drank", container=code, **({} if drank == there else {"number": drank}))
+            self.record("drank", container=code, **({} if drank == there else {"number": drank}))
         else:
-            self.say("offered", container=code)
+            self.record("offered", container=code)
 
     def _host(self, code: str) -> None:
         sight, known = self._sight(code), self._known[code]
@@ -376,7 +376,7 @@ class ProgramKeeper:
         if sight.limp or not self.bench.cup(code).stems or old:
             self._renew(code, known.plant)
         else:
-            self.say("host seen", container=code, state="fresh")
+            self.record("host seen", container=code, state="fresh")
 
     def _renew(self, code: str, plant: str) -> None:
         old = self.bench.renew(code, plant)
@@ -390,9 +390,9 @@ class ProgramKeeper:
         if store not in self.bench.truth.cups:
             self.bench.add(store, "kept", "shelf A")
             self._known[store] = _Known()
-            self.say(f"{store} set up eggs shelf=A place={self._number + 1}")
+            self.record(f"{store} set up eggs shelf=A place={self._number + 1}")
         self.bench.cup(store).stems.extend(old)
-        self.say("host out", container=code, fate="held", held_in=store)
+        self.record("host out", container=code, fate="held", held_in=store)
 
     def _eggs(self, code: str) -> None:
         cup = self.bench.cup(code)
@@ -400,9 +400,9 @@ class ProgramKeeper:
         if cup.kind == "kept":
             stands = self.book.desk.bench.at(code)
             lots = [held.lot for held in stands.held] if stands else []
-            self.say("searched", container=code, found=len(found), lots=lots[:1] if found else lots)
+            self.record("searched", container=code, found=len(found), lots=lots[:1] if found else lots)
         else:
-            self.say("searched", container=code, found=len(found))
+            self.record("searched", container=code, found=len(found))
         if not found:
             return
         box = self._egg_cup(code)
@@ -410,7 +410,7 @@ class ProgramKeeper:
         self.bench.spend(10.0 + 2.0 * len(found))
         for brood in {brood for at, _, _, brood in self._on_record(code) if at == 0}:
             number = sum(one[0] == 0 and one[3] == brood for one in self._on_record(code))
-            self.say("moved", container=code, to=box, number=number, stage="egg", brood=brood)
+            self.record("moved", container=code, to=box, number=number, stage="egg", brood=brood)
 
     def _egg_cup(self, source: str) -> str:
         known, of = self._known[source], self.bench.hour // 48
@@ -423,7 +423,7 @@ class ProgramKeeper:
         known.asked_change += 1
         if not self.policy.other_host and known.asked_change % 2:
             until = self.now() + timedelta(hours=24)
-            self.say("put off", container=code, check="change", until=until, why="wait another day")
+            self.record("put off", container=code, check="change", until=until, why="wait another day")
             return
         known.plant = SECOND if known.plant == FIRST else FIRST
         self._renew(code, known.plant)
@@ -433,10 +433,10 @@ class ProgramKeeper:
     def _leaf(self, code: str) -> None:
         sight = self._sight(code)
         if not sight.dark_eggs:
-            self.say("put off", container=code, check="leaf", until=self.now() + timedelta(hours=10), why="eggs not dark yet")
+            self.record("put off", container=code, check="leaf", until=self.now() + timedelta(hours=10), why="eggs not dark yet")
             return
         self.bench.leaf_in(code, FIRST)
-        self.say("host in", container=code, plant=PLANTS[FIRST], part="tender leaf", kept="damp paper", sprigs=1)
+        self.record("host in", container=code, plant=PLANTS[FIRST], part="tender leaf", kept="damp paper", sprigs=1)
 
     def _frass(self, code: str) -> None:
         """Where frass shows the young larvae are looked for at once and taken out; the stems stay on clean paper."""
@@ -444,7 +444,7 @@ class ProgramKeeper:
             self.bench.spend(self.bench.world.s_search / 2)
             self._strays(code)
             self.bench.cup(code).frass = False
-        self.say("frass", container=code, level="none")
+        self.record("frass", container=code, level="none")
 
     def _keep_(self, code: str) -> None:
         stands, cup = self.book.desk.bench.at(code), self.bench.cup(code)
@@ -453,7 +453,7 @@ class ProgramKeeper:
         desk = self.book.desk
         may = [held for held in stands.held if desk.foresight.chance(stands, held, self.now()).may_go]
         gone = [stems for held in may if (stems := self._batches.get(held.batch)) is not None and stems in cup.stems]
-        if may and self.say("host out", container=code, fate="binned", lots=[held.lot for held in may]):
+        if may and self.record("host out", container=code, fate="binned", lots=[held.lot for held in may]):
             self.bench.discard(gone)
             cup.stems = [stems for stems in cup.stems if stems not in gone]
             self.bench.spend(15.0)
@@ -477,7 +477,7 @@ class ProgramKeeper:
         if not sight.food or sight.limp or left < a_day:
             self._add_food(code, wants)
         else:
-            self.say("host seen", container=code, state="fresh", left="plenty")
+            self.record("host seen", container=code, state="fresh", left="plenty")
 
     def _clean(self, code: str) -> None:
         if self._sight(code).still:
@@ -485,22 +485,22 @@ class ProgramKeeper:
             return
         before = len(self.bench.cup(code).animals)
         self.bench.clean(code)
-        self.say("cleaned", container=code)
+        self.record("cleaned", container=code)
         if len(self.bench.cup(code).animals) < before:
             self._sights.pop(code, None)
             self._look(code)
 
     def _mist(self, code: str) -> None:
         self.bench.mist(code)
-        self.say("misted", container=code)
+        self.record("misted", container=code)
 
     def _feeder(self, code: str) -> None:
         self.bench.spend(20.0)
-        self.say("feeder changed", container=code)
+        self.record("feeder changed", container=code)
 
     def _air(self, code: str) -> None:
         self.bench.spend(5.0)
-        self.say("lid opened", container=code)
+        self.record("lid opened", container=code)
 
     def _still(self, code: str) -> None:
         self._look(code)
@@ -513,13 +513,13 @@ class ProgramKeeper:
 
     def _count(self, code: str) -> None:
         self._look(code)
-        self.say("counted", container=code, number=len(self.bench.cup(code).animals))
+        self.record("counted", container=code, number=len(self.bench.cup(code).animals))
 
     def _heat(self, code: str) -> None:
         cup = self.bench.cup(code)
         if not cup.shaded:
             self.bench.shade(code)
-        self.say("light", container=code, to="shade")
+        self.record("light", container=code, to="shade")
 
 
 def as_act(check: str) -> str:

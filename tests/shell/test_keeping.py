@@ -43,7 +43,7 @@ def test_it_says_whether_the_checkpoint_agrees(book: Path, capsys: pytest.Captur
     (checkpoint,) = book.glob("checkpoint-*")
     assert checked(capsys, 0)["told"] == [("checkpoint", checkpoint.name, 0)]
 
-    lying = desk.book.recall().history
+    lying = desk.book.load().history
     lying.bench.containers.popitem()
     desk.book.to_keep(lying.kept(), [])()
 

@@ -18,7 +18,7 @@ from textual.pilot import Pilot
 from textual.widgets import Static
 
 from rounds.app import startup
-from rounds.app.desk import Desk, Refused, Said
+from rounds.app.desk import Desk, Recorded, Refusal
 from rounds.app.prompt_line import preview, say_phrase
 from rounds.daybook import Daybook
 from rounds.screens.app import RoundsApp
@@ -174,14 +174,14 @@ class Story:
         recorded = []
         for line in lines:
             outcome = say_phrase(self.desk, line)
-            assert isinstance(outcome, Said), f"{line!r}: {getattr(outcome, 'line', outcome)}"
+            assert isinstance(outcome, Recorded), f"{line!r}: {getattr(outcome, 'line', outcome)}"
             recorded.append(self.desk.told(list(outcome.entries)))
         return recorded
 
     def refused(self, line: str) -> str:
         """Type a line that must be refused; the reason."""
         outcome = say_phrase(self.desk, line)
-        assert isinstance(outcome, Refused), f"{line!r} was taken: {outcome}"
+        assert isinstance(outcome, Refusal), f"{line!r} was taken: {outcome}"
         return outcome.line
 
     def preview(self, line: str) -> str:

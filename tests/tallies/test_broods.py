@@ -7,7 +7,7 @@ from lifelines import KaplanMeierFitter
 from scipy.stats import binomtest, linregress
 
 from rounds.app.desk import Desk
-from rounds.tallies.broods import Host, Lookback, brood_record, hosts_of
+from rounds.tallies.broods import HostRecord, Lookback, brood_record, hosts_of
 from rounds.tallies.development import development
 from rounds.tallies.lifespans import curve_of, female_lives
 from rounds.tallies.stages import causes, durations, so_far, stage_counts, survival_to_adult
@@ -112,10 +112,10 @@ def test_causes_are_told_stage_by_stage(reared: Lookback) -> None:
 def test_what_each_plant_is_known_to_be(reared: Lookback, desk: Desk) -> None:
     back = tallies_of(desk.entries(whole=True), PARIS).look_back()
     assert set(hosts_of(back.evidence, [BROOD])) >= {
-        Host("violet", "laid on", 20, True),
-        Host("violet", "fed on", 28, False),  # 15 moults on it alone, 13 after sorrel was given
-        Host("violet", "pupated", 12, False),
-        Host("sorrel", "pupated", 12, False),
+        HostRecord("violet", "laid on", 20, True),
+        HostRecord("violet", "fed on", 28, False),  # 15 moults on it alone, 13 after sorrel was given
+        HostRecord("violet", "pupated", 12, False),
+        HostRecord("sorrel", "pupated", 12, False),
     }
     assert brood_record(reared.course, BROOD).alive == 11  # 20 less 7 dead, one escaped, one not seen
 

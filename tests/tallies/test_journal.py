@@ -11,13 +11,13 @@ from hypothesis import strategies as st
 
 from rounds.bench import incremental_fold
 from rounds.bench.folding import fold
-from rounds.bench.incremental_fold import History, Kept
+from rounds.bench.incremental_fold import History, PersistedFold
 from rounds.bench.state import Bench
 from rounds.entries.base import Entry
-from rounds.entries.registry import Struck
+from rounds.entries.registry import CrossedOut
 from rounds.tallies import journal
 from rounds.tallies.journal import Journal, Record
-from rounds.tallies.replay import that_count
+from rounds.tallies.replay import effective_entries
 from rounds.tallies.tallies import Tallies, tallies_of
 from tests.bench.strategies import START, histories
 from tests.tallies.test_cohorts import stock_histories
@@ -30,7 +30,7 @@ def small(monkeypatch: pytest.MonkeyPatch) -> None:
     """Few entries and records are kept open, so that short histories reach beyond them."""
     monkeypatch.setattr(incremental_fold, "KEPT", 5)
     monkeypatch.setattr(incremental_fold, "NEAR", 3)
-    monkeypatch.setattr(incremental_fold, "MOST_SEALED", 4)
+    monkeypatch.setattr(incremental_fold, "MAX_SEALED", 4)
     monkeypatch.setattr(journal, "CHUNK", 4)
 
 
@@ -40,14 +40,15 @@ def books(draw: st.DrawFn) -> list[Entry]:
     found = draw(st.one_of(stock_histories(), histories(most=40)))
     targets = draw(st.lists(st.sampled_from(found), max_size=3))
     crossed_out = [
-        Struck(id=f"zz{number:05d}", at=START + timedelta(days=5), logged=START, entry=one.id) for number, one in enumerate(targets)
+        CrossedOut(id=f"zz{number:05d}", at=START + timedelta(days=5), logged=START, entry=one.id)
+        for number, one in enumerate(targets)
     ]
     return [*found, *crossed_out]
 
 
 def from_nothing(entries: list[Entry]) -> list[Record]:
     bench, found = Bench(), Journal()
-    for entry in that_count(entries):
+    for entry in effective_entries(entries):
         found.add(bench, entry)
     return list(found.since(0))
 
@@ -75,7 +76,7 @@ def test_in_any_order_with_restarts_between_and_looks_at_it(entries: list[Entry]
             assert desk.take([*before, *more])
         before += more
         if data.draw(st.booleans()):
-            kept = msgspec.json.decode(msgspec.json.encode(desk.kept()), type=Kept)
+            kept = msgspec.json.decode(msgspec.json.encode(desk.kept()), type=PersistedFold)
             desk = History(kept, Journal(kept.beside))
         if data.draw(st.booleans()):
             assert isinstance(desk.beside, Journal)
@@ -91,7 +92,7 @@ def test_in_any_order_with_restarts_between_and_looks_at_it(entries: list[Entry]
 @settings(max_examples=60, deadline=None)
 def test_a_book_read_from_its_beginning(entries: list[Entry], count: int) -> None:
     inorder = sorted(entries, key=lambda one: one.order)
-    strikes = {one.id: one.entry for one in entries if isinstance(one, Struck)}
+    strikes = {one.id: one.entry for one in entries if isinstance(one, CrossedOut)}
     parts = [inorder[place : place + 7] for place in range(0, len(inorder), 7)]
     read = History.read(parts, len(entries) - count, strikes, Journal())
 
@@ -103,8 +104,8 @@ def test_a_book_read_from_its_beginning(entries: list[Entry], count: int) -> Non
 @settings(max_examples=40, deadline=None)
 def test_its_bench_is_the_fold_of_the_same_entries(entries: list[Entry]) -> None:
     bench, found = Bench(), Journal()
-    bench.strikes = {one.id: one.entry for one in entries if isinstance(one, Struck)}
-    for entry in that_count(entries):
+    bench.strikes = {one.id: one.entry for one in entries if isinstance(one, CrossedOut)}
+    for entry in effective_entries(entries):
         found.add(bench, entry)
 
     assert msgspec.to_builtins(bench) == msgspec.to_builtins(fold(entries))

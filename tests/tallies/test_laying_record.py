@@ -7,7 +7,7 @@ from datetime import timedelta
 import pytest
 
 from rounds.app.desk import Desk
-from rounds.tallies.female_days import NOT_SAID, OnHost, Part
+from rounds.tallies.female_days import NOT_SAID, HostShare, OnHost
 from rounds.tallies.tallies import tallies_of
 from rounds.views.laying_page import laying_lines, verdict
 from tests.bench.test_stories import BEGIN, tell
@@ -59,7 +59,7 @@ def test_holding_and_rearing_do_not_count_and_struck_lines_do_not_either(desk: D
 # exp(-rate x female-days x share found), Poisson.
 def host(plant: str, days: float, eggs: int) -> OnHost:
     """A sum on a host."""
-    return OnHost("Boloria dia", plant, [Part("L2", days, eggs, 3)], share_found=0.5)
+    return OnHost("Boloria dia", plant, [HostShare("L2", days, eggs, 3)], share_found=0.5)
 
 
 @pytest.mark.parametrize(

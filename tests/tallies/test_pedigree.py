@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from rounds.app.desk import Desk, Refused
+from rounds.app.desk import Desk, Refusal
 from rounds.bench.state import Bench
 from rounds.shell.log import say_phrase
 from rounds.tallies.pedigree import DEFAULT_LIMIT, family_tree, inbreeding, inbreeding_limit
@@ -89,7 +89,7 @@ def test_the_limit_is_the_keepers_else_the_default_and_says_which(desk: Desk, cl
     assert inbreeding_limit(desk.bench) == (0.0625, True)
     for nonsense in ("much", "7", "nan"):
         refused = say_phrase(desk, f"setting inbreeding {nonsense}")
-        assert isinstance(refused, Refused)
+        assert isinstance(refused, Refusal)
         desk.bench.settings["inbreeding"] = nonsense  # as an older book may have it
         assert inbreeding_limit(desk.bench) == (DEFAULT_LIMIT, False)
 
@@ -100,7 +100,7 @@ def test_a_planned_pairing_stands_until_they_are_seen_coupled(desk: Desk, clock:
     tell(desk, clock, "L2 paired A-2 with C-2 sure")
     assert [(one.female, one.male) for one in desk.bench.planned] == [("A-2", "A-2")]
     refused = say_phrase(desk, "pairing planned A-2 with Q")
-    assert isinstance(refused, Refused)
+    assert isinstance(refused, Refusal)
     assert "no brood is called Q" in refused.line
     del bench
 
@@ -129,5 +129,5 @@ def test_founders_are_unrelated_unless_it_was_said(desk: Desk, clock: Clock, ben
         ("related F-2 with Q", "no founder"),
     ):
         refused = say_phrase(desk, typed)
-        assert isinstance(refused, Refused)
+        assert isinstance(refused, Refusal)
         assert why in refused.line

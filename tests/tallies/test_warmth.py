@@ -16,10 +16,10 @@ from rounds.biology.forecast import trace_of
 from rounds.entries.registry import Air, SetUp
 from rounds.tallies.warmth import (
     HOLE_BETWEEN_LOOKS,
-    Hole,
     Series,
     Trace,
-    Used,
+    TraceGap,
+    TraceSource,
     day_of,
     instant_of,
     trace,
@@ -67,7 +67,7 @@ def test_the_nearest_logger_is_used_and_its_hole_filled_from_the_next() -> None:
     found = trace([], [own, room], hour(0), hour(24))
 
     assert [one.place for one in found.used] == ["R4", ""]
-    assert found.used[0] == Used("R4", True, 14, hour(0), hour(24))
+    assert found.used[0] == TraceSource("R4", True, 14, hour(0), hour(24))
     assert {temperature for day, temperature in found.readings if instant_of(day) <= hour(6)} == {24.0}
     assert {temperature for day, temperature in found.readings if hour(6) < instant_of(day) < hour(18)} == {20.0}
     assert found.holes == ()
@@ -76,7 +76,7 @@ def test_the_nearest_logger_is_used_and_its_hole_filled_from_the_next() -> None:
 def test_a_hole_that_nothing_fills_is_told() -> None:
     found = trace([[]], [log("R4", [0, 1, 2, 10, 11], 24.0)], hour(0), hour(16))
 
-    assert found.holes == (Hole(hour(2), hour(10)), Hole(hour(11), hour(16)))
+    assert found.holes == (TraceGap(hour(2), hour(10)), TraceGap(hour(11), hour(16)))
     assert found.holes[0].span == timedelta(hours=8)
 
 
@@ -95,7 +95,7 @@ def test_two_looks_a_day_are_no_hole_and_one_missed_is() -> None:
 
     found = trace([spots], [], hour(7), hour(55))
 
-    assert found.holes == (Hole(hour(31), hour(55)),)
+    assert found.holes == (TraceGap(hour(31), hour(55)),)
     assert timedelta(hours=13) < HOLE_BETWEEN_LOOKS < timedelta(hours=24)
 
 
@@ -141,7 +141,7 @@ def test_one_reading_is_held_and_its_holes_told() -> None:
     found = trace([[air(4, 21)]], [], hour(0), hour(48), assumed_c=30)
 
     assert [temperature for _, temperature in found.readings] == [21, 21]
-    assert found.holes == (Hole(hour(4), hour(48)),)
+    assert found.holes == (TraceGap(hour(4), hour(48)),)
     assert not found.assumed
 
 

@@ -47,7 +47,7 @@ async def test_it_is_off_until_switched_on(demo_desk: Desk, opened: Opened, cloc
         app.changed()
         await pilot.pause(0.1)
         assert rung == []
-        demo_desk.say(k.Setting, name="bell", value="on")
+        demo_desk.record(k.Setting, name="bell", value="on")
         clock.on(hours=30)
         app.changed()
         await pilot.pause(0.8)

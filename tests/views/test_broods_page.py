@@ -6,7 +6,7 @@ import pytest
 
 from rounds.app.desk import Desk
 from rounds.tallies.tallies import tallies_of
-from rounds.views.brood_page import Room, brood_lines, taxon_lines
+from rounds.views.brood_page import PlotRoom, brood_lines, taxon_lines
 from rounds.views.broods_page import broods_page, pairing_lines
 from tests.bench.test_stories import BEGIN, tell
 from tests.conftest import PARIS, Clock
@@ -48,7 +48,7 @@ def test_tables_and_plots_fit_their_room_drawn_or_as_numbers(demo_desk: Desk, cl
     back = tallies_of(demo_desk.entries(whole=True), PARIS).look_back()
     bench = back.course.bench
     for as_table in (False, True):
-        room = Room(width, 14, as_table)
+        room = PlotRoom(width, 14, as_table)
         pages = [brood_lines(back, code, clock.now, PARIS, room) for code in (*bench.broods, *bench.founders)]
         pages += [taxon_lines(back, taxon, clock.now, room) for taxon in bench.taxa]
         for page in pages:
@@ -59,7 +59,7 @@ def test_a_brood_that_died_out_draws_to_nought(desk: Desk, clock: Clock) -> None
     tell(desk, clock, BEGIN + "E3 stocked 6 eggs QUE-26-02/A")
     clock.on(days=5)
     tell(desk, clock, "E3 died 6 eggs dry")
-    told = words(brood_lines(tallies_of(desk.entries(whole=True), PARIS).look_back(), "QUE-26-02/A", clock.now, PARIS, Room()))
+    told = words(brood_lines(tallies_of(desk.entries(whole=True), PARIS).look_back(), "QUE-26-02/A", clock.now, PARIS, PlotRoom()))
 
     assert "6 came (6 eggs) = 6 died (6 eggs)" in told
     assert "0.00 (0.00 to 0.46)" in told  # rule of three's exact fellow: scipy.stats.binomtest(0, 6)

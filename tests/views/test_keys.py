@@ -8,7 +8,7 @@ from rounds.checks.look import LOOKS
 from rounds.checks.question import Question
 from rounds.checks.questions import QUESTIONS, SKIP_QUESTION
 from rounds.views.actions import SCOPES_OF, Scope, scopes_of
-from rounds.views.keys import HANDS, LOSS_LETTERS, actions_in, enter_keys, handed, key_refusal, keymap, sign_in
+from rounds.views.keys import HANDS, LOSS_LETTERS, actions_in, enter_keys, handed, key_label, key_refusal, keymap
 from rounds.views.settings import SETTINGS, nearest_zones, setting_of, setting_refusal
 
 # Of a look each stage has its own; all of them together are never asked.
@@ -43,11 +43,11 @@ def test_a_key_that_clashes_is_refused_in_one_line(name: str, value: str, refuse
 
 def test_a_key_given_free_can_be_given_on() -> None:
     assert key_refusal({"key.offered": "f5"}, "key.drank", "o") is None
-    assert sign_in({"key.offered": "f5", "key.drank": "o"}, "bench", "drank") == "o"
+    assert key_label({"key.offered": "f5", "key.drank": "o"}, "bench", "drank") == "o"
 
 
 def test_a_change_from_elsewhere_that_clashes_is_passed_over() -> None:
-    assert sign_in({"key.drank": "o"}, "bench", "drank") == "d"
+    assert key_label({"key.drank": "o"}, "bench", "drank") == "d"
     assert keymap({"key.drank": "o"}) == {}
     assert keymap({"key.drank": ";"}) == {"bench.drank": "semicolon"}
 

@@ -7,9 +7,11 @@ from itertools import pairwise
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rounds.views.plots import Mark, Plot, Series, plot_lines, plot_table, ticks
+from rounds.views.plots import Plot, PlotMark, PlotSeries, plot_lines, plot_table, ticks
 
-FEMALES = Series("females", (Mark(0, 1, 1, 1), Mark(3, 0.9, 0.6, 0.98), Mark(8, 0.75, 0.5, 0.9), Mark(14, 0.2, 0.05, 0.4)), "steps")
+FEMALES = PlotSeries(
+    "females", (PlotMark(0, 1, 1, 1), PlotMark(3, 0.9, 0.6, 0.98), PlotMark(8, 0.75, 0.5, 0.9), PlotMark(14, 0.2, 0.05, 0.4)), "steps"
+)
 SURVIVAL = Plot("survival", "days", "share alive", (FEMALES,), x_range=(0, 20), y_range=(0, 1))
 finite = st.floats(-1000, 1000, allow_nan=False).map(lambda value: round(value, 3))
 
@@ -39,7 +41,7 @@ def test_the_table_reads_the_same_numbers_out() -> None:
 
 
 def test_nothing_to_draw_is_said() -> None:
-    empty = Plot("survival", "days", "share alive", (Series("females", ()),))
+    empty = Plot("survival", "days", "share alive", (PlotSeries("females", ()),))
 
     assert plot_lines(empty, 74, 16) == ("survival", "  nothing to draw yet")
     assert plot_table(empty) == ("survival", "  nothing to tell yet")
@@ -47,7 +49,7 @@ def test_nothing_to_draw_is_said() -> None:
 
 @given(st.lists(st.tuples(finite, finite), min_size=1, max_size=12), st.integers(30, 120), st.integers(8, 40))
 def test_any_marks_fit_and_stand_where_their_numbers_say(pairs: list[tuple[float, float]], width: int, height: int) -> None:
-    plot = Plot("any", "x", "y", (Series("own", tuple(Mark(x, y) for x, y in pairs)),))
+    plot = Plot("any", "x", "y", (PlotSeries("own", tuple(PlotMark(x, y) for x, y in pairs)),))
     lines = plot_lines(plot, width, height)
 
     assert max(map(len, lines)) <= width

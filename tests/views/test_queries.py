@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rounds.app.desk import Desk, Said
+from rounds.app.desk import Desk, Recorded
 from rounds.app.prompt_line import say_phrase
 from rounds.views.daybook_page import daybook_rows
 from rounds.views.queries import about, with_words
@@ -15,7 +15,7 @@ def test_the_page_of_a_container_is_what_the_table_finds(desk: Desk) -> None:
         "K2 host in violet leaf water 3 sprigs",
         "K2 host out violet leaf, held in E4",
     ):
-        assert isinstance(say_phrase(desk, line), Said), line
+        assert isinstance(say_phrase(desk, line), Recorded), line
 
     rows = daybook_rows(desk.entries(whole=True), frozenset(), desk.zone, desk.now(), container="K2")
     found = desk.book.table.search(about("K2"))

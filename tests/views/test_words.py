@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
-from rounds.views.words import MOST_MARKS, literal
+from rounds.views.words import MAX_MARKS, literal
 
 # Bidirectional controls after Unicode Standard Annex 9, table 'Explicit Directional Formatting Characters', and the
 # zero-width characters of The Unicode Standard, chapter 23.2.
@@ -36,7 +36,7 @@ def test_lines_and_tabs_become_spaces(text: str, shown: str) -> None:
 def test_marks_do_not_climb_over_other_lines() -> None:
     told = literal("e" + "\u0301" * 40)
 
-    assert sum(1 for sign in told if unicodedata.category(sign) == "Mn") == MOST_MARKS
+    assert sum(1 for sign in told if unicodedata.category(sign) == "Mn") == MAX_MARKS
     assert literal("\u0301e") == "‹0301›e"
 
 

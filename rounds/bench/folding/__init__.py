@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 import msgspec
 
-from rounds.bench.folding.female_days import females_stood
+from rounds.bench.folding.female_days import accrue_female_days
 from rounds.bench.folding.looks_made import count_answer
 from rounds.bench.folding.rounds import in_round
 from rounds.bench.folding.stage_completions import looked_at
@@ -51,7 +51,7 @@ def apply(bench: Bench, entry: Entry) -> list[Event]:
     bench.newest = entry.at
     bench.began = entry.logged if bench.began is None else min(bench.began, entry.logged)
     code: str = getattr(entry, "container", "")
-    found: list[Event] = females_stood(bench, code, entry) if code and entry.changes_company else []
+    found: list[Event] = accrue_female_days(bench, code, entry) if code and entry.changes_company else []
     if entry.answers:
         count_answer(bench, entry)
     found += entry.effect(bench) or ()

@@ -11,15 +11,15 @@ from datetime import datetime, timedelta
 from msgspec.structs import replace
 
 from rounds.bench.folding.without_eggs import stand
-from rounds.bench.movements import Adults, Event, Stems, StoodWith
-from rounds.bench.state import Bench, Container, Host, Lot, Stood
+from rounds.bench.movements import Adults, AdultsWithStems, Event, Stems
+from rounds.bench.state import Bench, Container, FemaleStay, Host, Lot
 from rounds.entries.base import Entry
 
 ONE_DAY = timedelta(days=1)
 LAYS_IN = ("laying", "trial")  # the purposes for which females stand with plants to lay
 
 
-def females_stood(bench: Bench, code: str, entry: Entry) -> list[Event]:
+def accrue_female_days(bench: Bench, code: str, entry: Entry) -> list[Event]:
     """Account for the time up to an entry in every container in which it may change who stands with what."""
     found = (_account(bench, bench.containers[one], entry.at) for one in entry.containers if one in bench.containers)
     return [one for one in found if one is not None]
@@ -59,10 +59,10 @@ def _count(host: Host, adults: list[Lot], since: datetime, at: datetime) -> None
                 host.mothers = (*host.mothers, code)
 
 
-def _account(bench: Bench, container: Container, at: datetime) -> StoodWith | None:
+def _account(bench: Bench, container: Container, at: datetime) -> AdultsWithStems | None:
     since, container.accounted = container.accounted or container.since, at
     codes = [(lot, code) for lot in container.lots if lot.stage == "adult" and lot.sex != "male" for code in lot.codes]
-    container.stood |= {code: Stood(stood_since(container, code, lot), at) for lot, code in codes}
+    container.stood |= {code: FemaleStay(stood_since(container, code, lot), at) for lot, code in codes}
     adults = females_here(container)
     for host in container.hosts if adults else ():
         _count(host, adults, since, at)
@@ -74,9 +74,9 @@ def _account(bench: Bench, container: Container, at: datetime) -> StoodWith | No
     return stood_with(bench, container, since, at) if adults and at > since else None
 
 
-def stood_with(bench: Bench, container: Container, since: datetime, until: datetime) -> StoodWith | None:
+def stood_with(bench: Bench, container: Container, since: datetime, until: datetime) -> AdultsWithStems | None:
     """Who stood with which stems in a container from then till then, if it is one in which females lay."""
     females = females_here(container) if container.purpose in LAYS_IN else []
     adults = tuple(Adults(lot.brood, bench.taxon_of(lot.brood), lot.number, lot.sex == "female") for lot in females)
     stems = tuple(Stems(host.plant, host.put_in) for host in container.hosts)
-    return StoodWith(container.code, since, until, adults, stems) if adults else None
+    return AdultsWithStems(container.code, since, until, adults, stems) if adults else None

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from rounds.bench.codes import one_of
 from rounds.bench.folding.sought import as_taken_out
 from rounds.bench.kept_lots import SAME_STOP, named, new_name
-from rounds.bench.state import Bench, Container, Held, Host
+from rounds.bench.state import Bench, Container, Host, KeptLot
 
 if TYPE_CHECKING:
     from rounds.entries.arrivals import Stocked
@@ -18,9 +18,9 @@ SHOWN: tuple[str, ...] = ("trace", "plain")
 PERHAPS = "perhaps"  # frass under one of several lots, nobody knows which
 
 
-def as_kept(bench: Bench, container: Container, host: Host, at: datetime, stems: int | None = None) -> Held:
+def as_kept(bench: Bench, container: Container, host: Host, at: datetime, stems: int | None = None) -> KeptLot:
     """The lot that a plant becomes if it is taken out and kept, or so many of its stems."""
-    return Held(
+    return KeptLot(
         lot=new_name(bench, container.code, host.batch, at),
         searches=[one for one in host.searches if at - one.at <= SAME_STOP],
         female_days=host.female_days,
@@ -38,7 +38,7 @@ def as_kept(bench: Bench, container: Container, host: Host, at: datetime, stems:
     )
 
 
-def lots_searched(bench: Bench, container: Container, entry: Searched) -> list[Held]:
+def lots_searched(bench: Bench, container: Container, entry: Searched) -> list[KeptLot]:
     """The kept lots that a search was of: those named, else all of that plant; none where it was of what stands there."""
     if entry.lots:
         return [held for _, held in named(bench, container, entry.lots)]
@@ -52,7 +52,7 @@ def hosts_searched(container: Container, entry: Searched) -> list[Host]:
     return [] if entry.lots else [host for host in container.hosts if not entry.plant or host.plant == entry.plant]
 
 
-def hidden_on(bench: Bench, container: Container, entry: Stocked) -> list[Held]:
+def hidden_on(bench: Bench, container: Container, entry: Stocked) -> list[KeptLot]:
     """The kept lots whose hidden eggs were put in: those that showed frass, of the females that stood with them."""
     brood = bench.broods.get(entry.brood)
     if entry.stage != "egg" or brood is None:

@@ -17,23 +17,23 @@ from rounds.bench.state import STAGES, Bench, Container, Hunger, Lot, Oddity, Sh
 from rounds.entries.base import Entry, Sex, Stage
 from rounds.entries.wording import saying
 
-MOST_ODDITIES = 200
-MOST_ESCAPED = 200  # lots that escaped and are remembered, the newest
+MAX_ODDITIES = 200
+MAX_ESCAPED = 200  # lots that escaped and are remembered, the newest
 
 
 def container_for(bench: Bench, code: str, entry: Entry) -> Container:
     """The container of that code; an unknown one is made up, and the oddity told, so that nothing said is lost."""
     found = bench.containers.get(code)
     if found is None:
-        odd(bench, entry, f"{code} was not set up before this")
+        note_inconsistency(bench, entry, f"{code} was not set up before this")
         found = bench.containers[code] = Container(code=code, purpose="holding", since=entry.at)
     return found
 
 
-def odd(bench: Bench, entry: Entry, text: str, *, fits: bool = False) -> None:
+def note_inconsistency(bench: Bench, entry: Entry, text: str, *, fits: bool = False) -> None:
     """Tell of something that the entries do not agree on; ``fits`` where the entry counts wholly all the same."""
     bench.oddities.append(Oddity(entry=entry.id, at=entry.at, text=text, said="" if fits else saying(entry)))
-    del bench.oddities[:-MOST_ODDITIES]
+    del bench.oddities[:-MAX_ODDITIES]
 
 
 def new_lot(
@@ -145,7 +145,7 @@ def chosen(bench: Bench, entry: Entry, container: Container, number: int, lots: 
     found = shares(lots, number)
     there = sum(share for _, share in found)
     if there < number:
-        odd(bench, entry, f"{container.code} had {there}, not {number}")
+        note_inconsistency(bench, entry, f"{container.code} had {there}, not {number}")
     return found
 
 
@@ -191,7 +191,7 @@ def move(
                          missing_to or "", part.hunger, part.since, part.latest, part.began_before, part.begun_after,
                          part.stays, part.rested, part.unfed, part.fed)  # fmt: skip
         if how == ESCAPED:  # they may be found again
-            bench.escaped = [*bench.escaped, lost][-MOST_ESCAPED:]
+            bench.escaped = [*bench.escaped, lost][-MAX_ESCAPED:]
         else:
             bench.shortfalls.append(lost)
             after = Group(before.container, part.brood, part.stage, part.instar, part.sex, missing=True)

@@ -13,7 +13,7 @@ from datetime import datetime
 from math import ceil, prod
 
 from rounds.bench.kept_lots import SAME_STOP
-from rounds.bench.state import Bench, Detected, Held, Host, Laid, OnPlant, SearchMade
+from rounds.bench.state import Bench, Host, KeptLot, LayingSum, OnPlant, SearchDetection, SearchMade
 
 LETTERS = {"naked eye": "e", "lens": "l", "macro photo": "m"}
 WATCHED_LOOKS = 5  # looks for frass after which stems count as watched; our estimate
@@ -25,9 +25,9 @@ def on_plant(bench: Bench, taxon: str, plant: str) -> OnPlant:
     return bench.laid.setdefault(taxon, {}).setdefault(plant, OnPlant())
 
 
-def laid_on(bench: Bench, taxon: str, plant: str, mothers: Iterable[str]) -> Laid:
+def laid_on(bench: Bench, taxon: str, plant: str, mothers: Iterable[str]) -> LayingSum:
     """What some females of a species laid on a plant so far."""
-    return on_plant(bench, taxon, plant).laid.setdefault(",".join(sorted(mothers)), Laid())
+    return on_plant(bench, taxon, plant).laid.setdefault(",".join(sorted(mothers)), LayingSum())
 
 
 def share_found(searches: str, shares: Mapping[str, float]) -> float:
@@ -44,12 +44,12 @@ def days_found(sought: Mapping[str, float], shares: Mapping[str, float]) -> floa
     return max(0.0, sum(days * share_found(searches, shares) for searches, days in sought.items()))
 
 
-def days_with(stems: Host | Held) -> float:
+def days_with(stems: Host | KeptLot) -> float:
     """How long adults stood with some stems that are females or may be [days]."""
     return stems.female_days + stems.sex_not_known
 
 
-def search_stems(bench: Bench, stems: Host | Held, made: SearchMade, *, tells: bool) -> None:
+def search_stems(bench: Bench, stems: Host | KeptLot, made: SearchMade, *, tells: bool) -> None:
     """A search of some stems; one that is not sure what it saw finds nothing.
 
     Args:
@@ -71,15 +71,15 @@ def search_stems(bench: Bench, stems: Host | Held, made: SearchMade, *, tells: b
                     known[searches] = known.get(searches, 0.0) + sign * share * days
 
 
-def with_fresh(stems: Host | Held) -> dict[str, float]:
+def with_fresh(stems: Host | KeptLot) -> dict[str, float]:
     """The days by search, with those that no search looked at yet under ``""``."""
     searched = {searches: days for searches, days in stems.sought.items() if searches}
     return searched | {"": max(0.0, days_with(stems) - sum(searched.values()))}
 
 
-def _shares_of(bench: Bench, stems: Host | Held) -> Iterable[tuple[str, float]]:
+def _shares_of(bench: Bench, stems: Host | KeptLot) -> Iterable[tuple[str, float]]:
     """The species whose females stood with some stems, and their share of the days."""
-    if isinstance(stems, Held):
+    if isinstance(stems, KeptLot):
         return [(stems.taxon, 1.0)]
     total = days_with(stems)
     of = [*stems.days_of.items(), *stems.not_known_of.items()]
@@ -96,21 +96,21 @@ def as_taken_out(host: Host, at: datetime) -> dict[str, float]:
     return sought
 
 
-def divided(stems: Host | Held, of: Host | Held, share: float) -> None:
+def divided(stems: Host | KeptLot, of: Host | KeptLot, share: float) -> None:
     """Some of the stems bear their share; of eggs found not less than that."""
     stems.sought = {searches: days * share for searches, days in of.sought.items()}
     stems.eggs = ceil(of.eggs * share)
 
 
-def learn_missed(bench: Bench, held: Held, missed: int) -> None:
+def learn_missed(bench: Bench, held: KeptLot, missed: int) -> None:
     """Eggs showed on kept stems, in a later search or by frass, that all searches of them so far had missed."""
     by_aid = on_plant(bench, held.taxon, held.plant).detected
     for search in held.searches:
         if not search.unsure:
-            by_aid.setdefault(search.aid, Detected()).missed += missed
+            by_aid.setdefault(search.aid, SearchDetection()).missed += missed
 
 
-def learn_watched(bench: Bench, held: Held) -> None:
+def learn_watched(bench: Bench, held: KeptLot) -> None:
     """What searches of kept stems found, once these were watched until what was missed had its time to show.
 
     Eggs found count only then: of stems that nobody watched only the eggs found are known, never those missed, and a search
@@ -121,4 +121,4 @@ def learn_watched(bench: Bench, held: Held) -> None:
     by_aid = on_plant(bench, held.taxon, held.plant).detected
     for search in held.searches:
         if not search.unsure:
-            by_aid.setdefault(search.aid, Detected()).found += search.found
+            by_aid.setdefault(search.aid, SearchDetection()).found += search.found

@@ -6,14 +6,14 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from rounds.bench.diapause import has_rested
-from rounds.bench.state import Bench, Container, Lot, Passed, Stay
+from rounds.bench.state import Bench, Container, EarlierPlace, Lot, StageCompletion
 from rounds.entries.base import Entry
 
 if TYPE_CHECKING:
     from rounds.entries.stages import Emerged, Hatched, Moulted, Pupated
 
-MOST_PASSED = 1_000
-MOST_STAYS = 12
+MAX_PASSED = 1_000
+MAX_STAYS = 12
 LEAST_LAST_INSTAR = 3  # what pupates from an earlier one by the book moulted unrecorded; our estimate
 A_LOOK_BEFORE = timedelta(hours=12)  # what a look sees may have come since the round before; common practice, no source
 SAME_LOOK = timedelta(hours=1)  # what is written of a container within an hour is of one look; our estimate
@@ -59,9 +59,9 @@ def larval_begun(bench: Bench, lot: Lot, fallback: datetime) -> tuple[datetime, 
     return min(one.looked or one.at - A_LOOK_BEFORE for one in hatches), max(one.at for one in hatches)
 
 
-def stayed(lot: Lot, container: Container, entry: Entry) -> tuple[Stay, ...]:
+def stayed(lot: Lot, container: Container, entry: Entry) -> tuple[EarlierPlace, ...]:
     """Where animals have stood once they leave a container, or it leaves its shelf."""
-    return (*lot.stays, Stay(container.code, container.shelf, entry.at))[-MOST_STAYS:]
+    return (*lot.stays, EarlierPlace(container.code, container.shelf, entry.at))[-MAX_STAYS:]
 
 
 def _begin_known(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lot: Lot) -> bool:
@@ -86,8 +86,8 @@ def passed(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, container
     since, until = (larval_begun if entry.grows_to == "pupa" else begun)(bench, lot, entry.at)
     rested = has_rested(bench, container, lot) or (entry.grows_to == "pupa" and lot.rested is not None)
     bench.passed.append(
-        Passed(lot.brood, bench.taxon_of(lot.brood), stage, container.code, container.shelf, number,
+        StageCompletion(lot.brood, bench.taxon_of(lot.brood), stage, container.code, container.shelf, number,
                min(since, entry.at), min(until, entry.at), entry.at, entry.evidence, _begin_known(bench, entry, lot), lot.stays,
                look_before(container, entry.at), rested, _known_by_hatching(entry, container, lot))
     )  # fmt: skip
-    del bench.passed[:-MOST_PASSED]
+    del bench.passed[:-MAX_PASSED]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rounds.bench.folding.lots import move, odd
+from rounds.bench.folding.lots import move, note_inconsistency
 from rounds.bench.mates import WILD
 from rounds.bench.movements import LOST, Movement
 from rounds.bench.state import Bench, Container, Lot
@@ -14,7 +14,7 @@ Moves = list[Movement]
 def came_in(bench: Bench, entry: Entry, parent: str) -> None:
     """Tell of a parent that nobody brought in, or whose coming in was crossed out."""
     if parent != WILD and parent not in bench.founders and parent not in bench.broods:
-        odd(bench, entry, f"its parent {parent} never came in")
+        note_inconsistency(bench, entry, f"its parent {parent} never came in")
 
 
 def lose(bench: Bench, entry: Entry, source: Container, lots: list[tuple[Lot, int]], to: str = "", *, how: str = LOST) -> Moves:

@@ -12,7 +12,7 @@ ONE_DAY = timedelta(days=1)
 FED_FOR = timedelta(hours=24)  # after a drink a female counts as fed; fed once a day is the floor of a warm one, trade practice
 LAYS_FROM_C = 18.0  # nothing is laid below, as keepers of temperate species say; common practice, no source
 READ_FOR = timedelta(hours=36)  # the warmest that was read so lately is that in which she lays; our estimate
-MOST_READ = 12  # readings of a place that are looked at
+MAX_READ = 12  # readings of a place that are looked at
 
 
 def stand(bench: Bench, container: Container, females: list[Lot], since: datetime, at: datetime) -> None:
@@ -53,7 +53,7 @@ def _fed_days(bench: Bench, lot: Lot, begun: datetime, at: datetime) -> float:
 def _warmest_read(bench: Bench, container: Container, at: datetime) -> float | None:
     """The warmest that was read lately where a container stands, in the nearest place; None where nothing was."""
     for place in bench.places_of(container.code):
-        lately = [one for one in bench.air.get(place, [])[-MOST_READ:] if timedelta(0) <= at - one.at <= READ_FOR]
+        lately = [one for one in bench.air.get(place, [])[-MAX_READ:] if timedelta(0) <= at - one.at <= READ_FOR]
         told = [one.temperature_c if one.high_c is None else one.high_c for one in lately]
         known = [one for one in told if one is not None]
         if known:

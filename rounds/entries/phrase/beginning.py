@@ -10,9 +10,9 @@ from rounds.entries.base import Entry
 from rounds.entries.names import known_plants
 from rounds.entries.phrase.dates import read_time_first
 from rounds.entries.phrase.number_first import among_first, ants, ask, counted_first
-from rounds.entries.phrase.reader import Reader, Trouble
+from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.stands_on import stands_on
-from rounds.entries.phrase.subject import Place, put_place, read_off, read_place
+from rounds.entries.phrase.subject import Subject, put_place, read_off, read_place
 from rounds.entries.phrase.synonyms import everyday_number
 from rounds.entries.phrase.times import is_time_word, is_weekday
 from rounds.entries.phrase.tokens import Word, named_value
@@ -53,14 +53,14 @@ def read_beginning(reader: Reader, *, noted: bool = False) -> type[Entry]:
     return kind
 
 
-def _betters(reader: Reader, place: Place) -> bool:
+def _betters(reader: Reader, place: Subject) -> bool:
     """Whether a line says more of a founder than was known: ``W3 is NAME``, ``W3 at PLACE caught 14:20 wear fresh``."""
     if place.what != "known" or len(place.animals) != 1:
         return False
     (code,) = place.animals
     length = next((length for length in (2, 1) if reader.said(0, length) in _IS), 0)
     if length and reader.ahead(length) is None:
-        raise Trouble(
+        raise PhraseProblem(
             f"{code} {reader.said(0, length)} what? As: {code} is Boloria dia",
             reader.word,
         )
@@ -72,7 +72,7 @@ def _betters(reader: Reader, place: Place) -> bool:
     founder = reader.bench.founders.get(code)
     if founder is None:
         mother = next(iter(reader.bench.broods[code].mothers), "")
-        raise Trouble(f"{code} goes by what its mother is; say it of her, as: {mother} is NAME" if mother else
+        raise PhraseProblem(f"{code} goes by what its mother is; say it of her, as: {mother} is NAME" if mother else
                       f"{code} has no mother on record; cross out its line in the daybook and begin it anew", place.word)  # fmt: skip
     reader.place += length
     reader.fields |= {"code": code, "container": founder.container}
@@ -92,7 +92,7 @@ def _of_the_record(reader: Reader) -> bool:
         return False
     if word.lower in _WHERE:
         if following.text[0].isdecimal() and begins_what_happened(reader, 2):
-            raise Trouble(f"'{following.text}' is no time; say it as 7:20", following)
+            raise PhraseProblem(f"'{following.text}' is no time; say it as 7:20", following)
         return not (reader.code_of(following) or is_time_word(following.text) or is_weekday(following.text))
     return word.lower in _RECORDED
 
@@ -102,10 +102,10 @@ def begins_at(reader: Reader, word: Word) -> bool:
     return head_at(reader, reader.words.index(word) - reader.place) is not None
 
 
-def _verb(reader: Reader, place: Place) -> type[Entry]:
+def _verb(reader: Reader, place: Subject) -> type[Entry]:
     word = reader.word
     if word is None:
-        raise Trouble(f"what happened with {place.words or 'it'}? As: {place.words or 'L2'} drank")
+        raise PhraseProblem(f"what happened with {place.words or 'it'}? As: {place.words or 'L2'} drank")
     kind = _by_shelf(place, word)
     if kind:
         return kind
@@ -137,17 +137,17 @@ def _verb(reader: Reader, place: Place) -> type[Entry]:
     near = near or tuple(get_close_matches(word.lower, [*reader.codes.values()], n=3, cutoff=0.6))
     noted = " ".join(one.text for one in reader.words[reader.place :])
     as_note = f"; as a note: {place.words} note {noted}" if place.what == "known" and not near else ""
-    raise Trouble(f"'{word.text}' is not something that happens here{as_note}", word, near)
+    raise PhraseProblem(f"'{word.text}' is not something that happens here{as_note}", word, near)
 
 
-def _by_shelf(place: Place, word: Word) -> type[Entry] | None:
+def _by_shelf(place: Subject, word: Word) -> type[Entry] | None:
     """A moat's state after a shelf: ``sill low``."""
     states = describe(k.BarrierSeen).field("state")
     is_state = states is not None and word.lower in (*states.choices, "ok", "empty")
     return k.BarrierSeen if place.what == "shelf" and is_state else None
 
 
-def _by_place(reader: Reader, place: Place, word: Word) -> type[Entry] | None:
+def _by_place(reader: Reader, place: Subject, word: Word) -> type[Entry] | None:
     """What a word means by the place before it: a moat's state, a purpose of a new container, where animals go, a plant."""
     if place.what == "unknown" and purpose(reader, 0):
         return k.SetUp
@@ -155,7 +155,9 @@ def _by_place(reader: Reader, place: Place, word: Word) -> type[Entry] | None:
         return k.Moved
     if place.what == "known" and (INSTAR.match(word.lower) or reader.said(1, 1) in ("l2", "l3", "l4", "l5", "l6", "l7")):
         instar = word.text if INSTAR.match(word.lower) else str(reader.said(1, 1)).upper()
-        raise Trouble(f"how many are in {instar} now? As: {place.words} moulted 8 {instar}; {place.words} moulted all {instar}", word)
+        raise PhraseProblem(
+            f"how many are in {instar} now? As: {place.words} moulted 8 {instar}; {place.words} moulted all {instar}", word
+        )
     plants = {plant.casefold(): plant for plant in known_plants(reader.bench)}
     plant = next((plants[said] for length in (3, 2, 1) if (said := reader.said(0, length)) in plants), "")
     length = len(plant.split())
@@ -165,14 +167,18 @@ def _by_place(reader: Reader, place: Place, word: Word) -> type[Entry] | None:
         return k.HostIn
     if plant:
         here = place.words or "K4"
-        raise Trouble(f"put in, seen or taken out? As: {here} host in {plant}; {here} host seen fresh; {here} host out {plant}", word)
+        raise PhraseProblem(
+            f"put in, seen or taken out? As: {here} host in {plant}; {here} host seen fresh; {here} host out {plant}", word
+        )
     return None
 
 
-def _fed_larvae(reader: Reader, place: Place) -> None:
+def _fed_larvae(reader: Reader, place: Subject) -> None:
     """Females that were fed drank; larvae get a plant, and which it was is asked."""
     later = next((code for word in reader.words[reader.place :] if (code := reader.code_of(word))), "")
     container = reader.bench.at(place.codes[0] if place.codes else later)
     if container and not container.females and container.count("larva"):
         code = container.code
-        raise Trouble(f"{code} holds larvae: what was put in? As: {code} host in violet leaf 3 sprigs", reader.word, ("host in",))
+        raise PhraseProblem(
+            f"{code} holds larvae: what was put in? As: {code} host in violet leaf 3 sprigs", reader.word, ("host in",)
+        )

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from datetime import datetime
 
-from rounds.entries.phrase.reader import Reader, Trouble
+from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.times import (
-    Unclear,
+    UnclearTime,
     is_date_in_figures,
     is_day_of_month,
     is_month,
@@ -18,7 +18,7 @@ from rounds.entries.phrase.times import (
 )
 from rounds.entries.phrase.tokens import STOPS, Word, named_value
 from rounds.entries.phrase.values import CLOCK, SPAN
-from rounds.entries.schema import Described
+from rounds.entries.schema import KindSchema
 
 # A day as a label or a letter has it: 20.5., 20/5/26, 2026/05/20, 20-May; with a stop or comma behind it.
 _DAY_LIKE = re.compile(
@@ -59,7 +59,7 @@ def as_spans(words: list[Word]) -> list[Word]:
     return found
 
 
-def read_time_word(reader: Reader, described: Described, word: Word) -> bool:
+def read_time_word(reader: Reader, described: KindSchema, word: Word) -> bool:
     following = reader.ahead(1)
     wanted = next(
         (one for one in described.fields if one.shape == "time" and one.required and one.name not in reader.fields),
@@ -114,8 +114,8 @@ def time_here(reader: Reader, *, ahead: bool) -> datetime:
         text = f"{text} {following.lower}"
         reader.place += 1
     found = read_time(text, now=reader.now, zone=reader.zone, ahead=ahead)
-    if isinstance(found, Unclear):
-        raise Trouble(found.message, word)
+    if isinstance(found, UnclearTime):
+        raise PhraseProblem(found.message, word)
     return found
 
 
@@ -135,7 +135,7 @@ def read_time_first(reader: Reader) -> None:
 def read_when(reader: Reader) -> None:
     word = reader.word
     if reader.at is not None:
-        raise Trouble("two times were given; give one", word)
+        raise PhraseProblem("two times were given; give one", word)
     if word is not None and CLOCK.match(word.text):
         _no_day_before(reader, word)
     reader.at = time_here(reader, ahead=False)
@@ -154,7 +154,7 @@ def _no_day_before(reader: Reader, clock: Word) -> None:
     if into_name and last.strip("\"'") == last and (of_month or _DAY_LIKE.match(last)):
         day = " ".join(word.text for word in words) if of_month else last
         told = "may be a day; as: 20 May 18:30, or 2026-05-20 18:30; in quotes it is part of a name"
-        raise Trouble(f"'{day}' before {clock.text} {told}", words[-1])
+        raise PhraseProblem(f"'{day}' before {clock.text} {told}", words[-1])
 
 
 def _is_of_month(day: str, month: str) -> bool:

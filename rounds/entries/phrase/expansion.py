@@ -11,20 +11,20 @@ from rounds.bench.equal_parts import shares, too_few
 from rounds.bench.folding.hunger import ONE_FEED, fed_lots, of_this_feed
 from rounds.bench.folding.lots import matching
 from rounds.bench.folding.unsure import unsexed
-from rounds.bench.state import Bench, Container, Held, Host
+from rounds.bench.state import Bench, Container, Host, KeptLot
 from rounds.entries import registry as k
 from rounds.entries.base import Entry, Purpose, Stage
 from rounds.entries.better_record import bettered
 from rounds.entries.entry_factory import InvalidField
 from rounds.entries.names import known_plants, named_there, resolved
 from rounds.entries.phrase.reader import ALL, Draft
-from rounds.entries.phrase.times import Unclear
+from rounds.entries.phrase.times import UnclearTime
 from rounds.entries.phrase.verbs import NO_NAMES
 from rounds.entries.schema import describe
 from rounds.entries.slots import PLANT_THERE
 
 Saying = tuple[type[Entry], dict[str, Any]]
-FEMALE_NAMED = (k.Drank, k.Refused)
+FEMALE_NAMED = (k.Drank, k.FoodRefused)
 PLACES = frozenset({"gauze", "wall", "paper", "feeder", "net"})  # where eggs are found beside a plant
 ALL_PLANTS = frozenset({"all", "both"})
 # What is said of stems that come out for others, behind the plant's name.
@@ -45,7 +45,7 @@ FOR_OTHERS_THAN_EGGS: frozenset[Purpose] = FOR_ADULTS | {"hatchlings", "rearing"
 _ANOTHER_PLANT = re.compile(r",?\s*(?:\band\s+)?\b(\d+)\s+(?:more\s+)?(?:eggs?\s+)?on\s+", re.IGNORECASE)
 
 
-def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Unclear:
+def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | UnclearTime:
     """The entries that a line says, with the note beside them last, but of a container that is closed first; or what is not
     clear about them.
     """
@@ -64,16 +64,16 @@ def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Uncl
                 fields["female" if draft.kind in FEMALE_NAMED else "brood"] = animal
             _share(draft, fields, place, len(targets))
         found = _on_the_bench(draft, fields, bench.at(code), bench, draft.at or now)
-        if isinstance(found, Unclear):
+        if isinstance(found, UnclearTime):
             return found
         if found.get("plant") == PLANT_THERE or found.get("changed"):
             fresh = _fresh_host(found, bench.at(code))
-            if isinstance(fresh, Unclear):
+            if isinstance(fresh, UnclearTime):
                 return fresh
             said += fresh
         elif draft.kind is k.Searched:
             finds = _finds(found, bench.at(code), bench)
-            if isinstance(finds, Unclear):
+            if isinstance(finds, UnclearTime):
                 return finds
             said += [(k.Searched, one) for one in finds]
         else:
@@ -83,7 +83,7 @@ def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Uncl
     return said
 
 
-def _bettered(draft: Draft, bench: Bench) -> list[Saying] | Unclear:
+def _bettered(draft: Draft, bench: Bench) -> list[Saying] | UnclearTime:
     fields = {name: f'"{value}"' if name == "taxon" and name in draft.as_written else value for name, value in draft.fields.items()}
     if draft.at is not None:  # when it was, of a founder, is when it was caught
         fields.setdefault("caught", draft.at)
@@ -91,42 +91,42 @@ def _bettered(draft: Draft, bench: Bench) -> list[Saying] | Unclear:
     try:
         return [*bettered(bench, fields), *beside]
     except InvalidField as misfit:
-        return Unclear(str(misfit))
+        return UnclearTime(str(misfit))
 
 
 def _animal_of(draft: Draft) -> str:
     return str(draft.fields.get("brood") or draft.fields.get("female") or "")
 
 
-def _no_name(draft: Draft) -> Unclear | None:
+def _no_name(draft: Draft) -> UnclearTime | None:
     """What happens, or a stage, said where the name of a species belongs; in double quotes it is meant as written."""
     for field in (draft.kind.names_species, draft.kind.names_parasitoid):
         typed = str(draft.fields.get(field) or "").casefold()
         if typed in NO_NAMES and field not in draft.as_written:
-            return Unclear(f"'{typed}' is no name of a species; leave it out, or say it in double quotes if it is one")
+            return UnclearTime(f"'{typed}' is no name of a species; leave it out, or say it in double quotes if it is one")
     return None
 
 
-def _of_several(draft: Draft, bench: Bench) -> Unclear | None:
+def _of_several(draft: Draft, bench: Bench) -> UnclearTime | None:
     """A number of animals is never said of several containers at once: it would be guessed what each holds."""
     codes = " and ".join(animal or code for code, animal in draft.targets[:3])
     stems = int(draft.fields.get("sprigs") or 0)
     if stems and not draft.each and (wrong := too_few(stems, len(draft.targets))):
-        return Unclear(wrong)
+        return UnclearTime(wrong)
     of_animals = all(animal for _, animal in draft.targets)
     counts = describe(draft.kind).field("number")
     alone = (k.FounderIntake, k.Stocked, k.Split, k.Merged, k.Photo, k.Paired, k.Permit)
     if issubclass(draft.kind, alone):
-        return Unclear(f"'{describe(draft.kind).name}' is said of one container; say {codes} each on a line of its own")
+        return UnclearTime(f"'{describe(draft.kind).name}' is said of one container; say {codes} each on a line of its own")
     if draft.fields.get("found"):
-        return Unclear(f"how many eggs in which? Say {codes} each on a line of its own")
+        return UnclearTime(f"how many eggs in which? Say {codes} each on a line of its own")
     if draft.each or draft.fields.get("number") == ALL:
         return None
-    if of_animals or counts is None or (draft.kind in (k.Drank, k.Refused, k.Looked) and not draft.fields.get("number")):
+    if of_animals or counts is None or (draft.kind in (k.Drank, k.FoodRefused, k.Looked) and not draft.fields.get("number")):
         return None
     if draft.kind.grows_from and all(_holds_just(draft, bench.at(code)) for code, _ in draft.targets):
         return None
-    return Unclear(f"how many in which? Say {codes} each on a line of its own, or 'each' where it is so many in each")
+    return UnclearTime(f"how many in which? Say {codes} each on a line of its own, or 'each' where it is so many in each")
 
 
 def _holds_just(draft: Draft, container: Container | None) -> bool:
@@ -146,9 +146,9 @@ def _share(draft: Draft, fields: dict[str, Any], place: int, targets: int) -> No
 
 def _on_the_bench(
     draft: Draft, fields: dict[str, Any], container: Container | None, bench: Bench, at: datetime
-) -> dict[str, Any] | Unclear:
+) -> dict[str, Any] | UnclearTime:
     if fields.get("sprigs") == 0 and draft.kind is k.HostIn:
-        return Unclear("0 sprigs is no plant; say how many went in, or 'host seen' with left none")
+        return UnclearTime("0 sprigs is no plant; say how many went in, or 'host seen' with left none")
     for name in draft.as_written:
         if name in (draft.kind.names_species, draft.kind.names_plant) and name in fields:
             fields[name] = f'"{fields[name]}"'
@@ -193,7 +193,7 @@ def _only_barrier(bench: Bench) -> dict[str, Any]:
     return dict(found[0]) if len(found) == 1 else {}
 
 
-def _fresh_host(fields: dict[str, Any], container: Container | None) -> list[Saying] | Unclear:
+def _fresh_host(fields: dict[str, Any], container: Container | None) -> list[Saying] | UnclearTime:
     """More of the plant that stands there; where the food was changed the old comes out first, and is kept if a female sat there."""
     hosts = container.hosts if container else []
     plants = {host.plant: host for host in sorted(hosts, key=lambda host: host.cut)}
@@ -205,7 +205,7 @@ def _fresh_host(fields: dict[str, Any], container: Container | None) -> list[Say
         return _changed_of_several(fields | {"plant": named or PLANT_THERE}, container, out)
     if len(plants) != 1 and not named:
         there = f"; {code} has {' and '.join(plants)}" if plants else f"; none stands in {code}"
-        return Unclear(f"which plant?{there}. As: {code} host in {next(iter(plants), 'violet leaf')} 3 sprigs")
+        return UnclearTime(f"which plant?{there}. As: {code} host in {next(iter(plants), 'violet leaf')} 3 sprigs")
     rest = {name: value for name, value in fields.items() if name not in ("plant", "changed")}
     host = next(iter(plants.values())) if not named else None
     into = ({"plant": host.plant, "part": host.part, "kept": host.kept} if host else {"plant": named}) | rest
@@ -233,22 +233,22 @@ def _old_out(container: Container | None, hosts: list[Host], said: Mapping[str, 
     ]
 
 
-def _changed_of_several(fields: dict[str, Any], container: Container, out: Mapping[str, Any]) -> list[Saying] | Unclear:
+def _changed_of_several(fields: dict[str, Any], container: Container, out: Mapping[str, Any]) -> list[Saying] | UnclearTime:
     """Which of several plants was changed: one by a word of its name, ``all`` of them, or all for another."""
     newest = {host.plant: host for host in sorted(container.hosts, key=lambda host: host.cut)}
     named = fields["plant"] if fields["plant"] != PLANT_THERE else ""
     if not named:
         as_typed = f"As: {container.code} host changed {next(iter(newest))}; or {container.code} host changed all"
-        return Unclear(f"which plant was changed? {container.code} has {' and '.join(newest)}. {as_typed}")
+        return UnclearTime(f"which plant was changed? {container.code} has {' and '.join(newest)}. {as_typed}")
     rest = {name: value for name, value in fields.items() if name not in ("plant", "changed")}
     try:
         meant = named_there(named, dict.fromkeys(newest))
     except InvalidField as misfit:
-        return Unclear(str(misfit))
+        return UnclearTime(str(misfit))
     changed = list(newest.values()) if named.casefold() in ALL_PLANTS else [newest[meant]] if meant else []
     stems = rest.get("sprigs")
     if stems and len(changed) > 1:
-        return Unclear(
+        return UnclearTime(
             f"{stems} stems of which? Say each on a line of its own, as: {container.code} host changed {next(iter(newest))} 3"
         )
     old = [host for host in container.hosts if not changed or host.plant in {one.plant for one in changed}]
@@ -256,7 +256,7 @@ def _changed_of_several(fields: dict[str, Any], container: Container, out: Mappi
     return [*_old_out(container, old, out), *((k.HostIn, one) for one in new)]
 
 
-def _finds(fields: dict[str, Any], container: Container | None, bench: Bench) -> list[dict[str, Any]] | Unclear:
+def _finds(fields: dict[str, Any], container: Container | None, bench: Bench) -> list[dict[str, Any]] | UnclearTime:
     """What a search found, plant by plant: ``3 on Lotus, 5 on the Onobrychis`` are two finds."""
     first, *others = _ANOTHER_PLANT.split(str(fields.get("where", "")))
     finds = [fields | ({"where": first} if first else {})]
@@ -264,7 +264,7 @@ def _finds(fields: dict[str, Any], container: Container | None, bench: Bench) ->
     try:
         return [_on_a_plant(one, container, bench) for one in finds]
     except InvalidField as misfit:
-        return Unclear(str(misfit))
+        return UnclearTime(str(misfit))
 
 
 def _on_a_plant(fields: dict[str, Any], container: Container | None, bench: Bench) -> dict[str, Any]:
@@ -277,7 +277,7 @@ def _on_a_plant(fields: dict[str, Any], container: Container | None, bench: Benc
     bare = where[4:].strip() if where.casefold().startswith("the ") else where
     if not bare or fields.get("plant"):
         return fields
-    stems: list[Host | Held] = [*container.hosts, *container.held] if container else []
+    stems: list[Host | KeptLot] = [*container.hosts, *container.held] if container else []
     there = dict.fromkeys(one.plant for one in stems)
     plant = named_there(bare, there) or next((one for one in known_plants(bench) if one.casefold() == bare.casefold()), "")
     if not plant and len(bare) > SHORT_PLACE and bare.casefold() not in PLACES:
@@ -286,32 +286,34 @@ def _on_a_plant(fields: dict[str, Any], container: Container | None, bench: Benc
     return rest | ({"plant": plant} if plant else {"where": bare})
 
 
-def _who_drank(bench: Bench, draft: Draft, fields: dict[str, Any], container: Container, at: datetime) -> dict[str, Any] | Unclear:
+def _who_drank(
+    bench: Bench, draft: Draft, fields: dict[str, Any], container: Container, at: datetime
+) -> dict[str, Any] | UnclearTime:
     """``drank 2 of 3``, ``drank all``, ``drank W2``; none that drank is no drink."""
     what = describe(draft.kind).name
     there = sum(lot.number for lot in fed_lots(bench, container))
     if draft.of is not None and draft.of not in (there, container.females):
         whom = "females" if there == container.females else "adults to feed"
-        return Unclear(f"{container.code} holds {there} {whom} on record, not {draft.of}; count them first")
+        return UnclearTime(f"{container.code} holds {there} {whom} on record, not {draft.of}; count them first")
     if draft.of is not None and draft.of != there and draft.kind is k.Drank:
         fields["of"] = draft.of
     if fields.get("number") == ALL:
         fields["number"] = 0
     elif "number" in fields and fields["number"] == 0:
         if draft.kind is k.Drank:
-            return Unclear(f"none drank? As: {container.code} refused, where she would not; or leave it out", 0, ("refused",))
-        return Unclear(f"none {what}? Leave it out, or say who drank, as: {container.code} drank")
+            return UnclearTime(f"none drank? As: {container.code} refused, where she would not; or leave it out", 0, ("refused",))
+        return UnclearTime(f"none {what}? Leave it out, or say who drank, as: {container.code} drank")
     animal = str(fields.get("female", ""))
     if animal and "number" not in draft.fields:
         fields["number"] = container.count("adult", animal) or 1
     last = container.last.get("drank")
     again = isinstance(last, k.Drank) and last.female == animal and timedelta() <= at - last.at < ONE_FEED
     if animal and again and last and draft.kind is k.Drank and of_this_feed(bench, container, at):
-        return Unclear(f"{animal} drank already at {last.at.astimezone(at.tzinfo):%H:%M}; who else did?")
+        return UnclearTime(f"{animal} drank already at {last.at.astimezone(at.tzinfo):%H:%M}; who else did?")
     return fields
 
 
-def _all_of(kind: type[Entry], fields: dict[str, Any], container: Container | None, at: datetime) -> dict[str, Any] | Unclear:
+def _all_of(kind: type[Entry], fields: dict[str, Any], container: Container | None, at: datetime) -> dict[str, Any] | UnclearTime:
     """The number that 'all' stands for: every animal here that what was said fits."""
     if container is None:
         return fields | {"number": 0}
@@ -325,7 +327,7 @@ def _all_of(kind: type[Entry], fields: dict[str, Any], container: Container | No
         lots = [lot for lot in lots if lot.instar < int(fields.get("instar", 0))]
     if stage is None and len({lot.stage for lot in lots}) > 1:
         stages = sorted({lot.stage for lot in lots})
-        return Unclear(f"all of which? {container.code} holds {' and '.join(stages)}; say which, as: all {stages[0]}")
+        return UnclearTime(f"all of which? {container.code} holds {' and '.join(stages)}; say which, as: all {stages[0]}")
     return fields | {"number": sum(lot.number for lot in lots)}
 
 

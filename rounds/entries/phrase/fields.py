@@ -7,7 +7,7 @@ from difflib import get_close_matches
 
 from rounds.bench.measures import celsius_of
 from rounds.entries.phrase.dates import date_length, is_date, time_here
-from rounds.entries.phrase.reader import Reader, Trouble
+from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.times import is_time_word, is_weekday
 from rounds.entries.phrase.tokens import Word, named_value
 from rounds.entries.phrase.values import (
@@ -21,7 +21,7 @@ from rounds.entries.phrase.values import (
     value_of,
 )
 from rounds.entries.phrase.vocabulary import FLAGS, OF_SEVERAL_WORDS, PREPOSITIONS
-from rounds.entries.schema import Described
+from rounds.entries.schema import KindSchema
 from rounds.entries.slots import PARTS
 
 OF_WHICH = frozenset({"brood", "instar", "sex"})  # fields to which nobody knows is an answer
@@ -29,7 +29,7 @@ NOT_KNOWN = "not known"
 _BATCH = re.compile(r"^[A-Za-z]{1,2}$")
 
 
-def read_named(reader: Reader, described: Described, word: Word) -> bool:
+def read_named(reader: Reader, described: KindSchema, word: Word) -> bool:
     named = named_value(word)
     if named is None:
         return False
@@ -40,13 +40,13 @@ def read_named(reader: Reader, described: Described, word: Word) -> bool:
     if one is None:
         names = [known.name for known in described.fields]
         near = tuple(get_close_matches(name, names, n=3, cutoff=0.4))
-        raise Trouble(f"'{described.name}' has no {name}; it takes {', '.join(names)}", word, near)
+        raise PhraseProblem(f"'{described.name}' has no {name}; it takes {', '.join(names)}", word, near)
     if described.field(f"{one.name}_not_known") and _is_not_known(reader, value):
         reader.fields[f"{one.name}_not_known"] = True
         return True
     if name in OF_WHICH and _is_not_known(reader, value):
         if described.field("which") is None:
-            raise Trouble(f"'{described.name}' is said of a {name} that is known; name it, as {name}=", word)
+            raise PhraseProblem(f"'{described.name}' is said of a {name} that is known; name it, as {name}=", word)
         reader.fields["which"] = NOT_KNOWN
         return True
     if one.shape == "time" and value and not _in_quotes(word):
@@ -83,7 +83,7 @@ def _in_quotes(word: Word) -> bool:
     return word.text.partition("=")[2][:1] in ("'", '"') and not word.text.endswith("=")
 
 
-def read_leading(reader: Reader, described: Described, word: Word) -> bool:
+def read_leading(reader: Reader, described: KindSchema, word: Word) -> bool:
     leading = described.slots.leading
     following = reader.ahead(1)
     pair = f"{word.lower} {following.lower}" if following else ""
@@ -129,7 +129,7 @@ def read_leading(reader: Reader, described: Described, word: Word) -> bool:
         reader.place += reader.new
         if target is None:
             example = "R3 moved 5 to new R8" if name == "to" else "R3 split 1 each into new C2-C9"
-            raise Trouble(f"into which new containers? As: {example}", word)
+            raise PhraseProblem(f"into which new containers? As: {example}", word)
     if name == "into":
         reader.fields[name] = tuple(reader.codes.get(code.casefold(), code) for code in reader.names_in(target))
     else:
@@ -138,14 +138,14 @@ def read_leading(reader: Reader, described: Described, word: Word) -> bool:
     return True
 
 
-def read_preposition(reader: Reader, described: Described, word: Word) -> bool:
+def read_preposition(reader: Reader, described: KindSchema, word: Word) -> bool:
     """A preposition ends a name, and says what follows it."""
     if word.quoted or word.lower not in PREPOSITIONS:
         return False
     following = reader.ahead(1)
     if following is None:
         if described.slots.is_name:
-            raise Trouble(f"'{word.text}' what? Nothing follows it", word)
+            raise PhraseProblem(f"'{word.text}' what? Nothing follows it", word)
         return False
     if any(choice_at(reader, described, one, 1) for one in described.fields if one.shape == "choice"):
         reader.place += 1
@@ -166,7 +166,7 @@ def read_preposition(reader: Reader, described: Described, word: Word) -> bool:
             reader.as_written |= {name} if following.double else set()
         return True
     if described.slots.is_name and (reader.loose or reader.flow):
-        raise Trouble(
+        raise PhraseProblem(
             f"'{word.text}' ends the name, and '{described.name}' takes no '{word.text} {following.text}'; "
             "put the whole name in quotes, or say it after --",
             word,
@@ -174,7 +174,7 @@ def read_preposition(reader: Reader, described: Described, word: Word) -> bool:
     return False
 
 
-def read_choice(reader: Reader, described: Described, word: Word) -> bool:
+def read_choice(reader: Reader, described: KindSchema, word: Word) -> bool:
     del word
     for one in described.fields:
         if one.shape != "choice" or one.name in reader.fields:
@@ -188,7 +188,7 @@ def read_choice(reader: Reader, described: Described, word: Word) -> bool:
     return False
 
 
-def read_flag(reader: Reader, described: Described, word: Word) -> bool:
+def read_flag(reader: Reader, described: KindSchema, word: Word) -> bool:
     """A flag alone says yes: ``protected``, ``cannibalistic``; ``crippled`` says so of the one that emerged."""
     del word
     for length in (4, 3, 2, 1):
@@ -203,7 +203,7 @@ def read_flag(reader: Reader, described: Described, word: Word) -> bool:
     if described.field("crippled") and reader.said(0, 1) == "crippled" and "crippled" not in reader.fields:
         if reader.fields.get("number", 1) != 1 and not reader.said(1, 1).isdecimal():
             many = " ".join(str(reader.fields[name]) for name in ("number", "sex") if name in reader.fields)
-            raise Trouble(f"how many of them are crippled? As: emerged {many} 1 crippled", reader.word)
+            raise PhraseProblem(f"how many of them are crippled? As: emerged {many} 1 crippled", reader.word)
         number = reader.said(1, 1)
         reader.fields["crippled"] = int(number) if number.isdecimal() else 1
         reader.place += 1 + number.isdecimal()
@@ -211,7 +211,7 @@ def read_flag(reader: Reader, described: Described, word: Word) -> bool:
     return False
 
 
-def read_part(reader: Reader, described: Described, word: Word) -> bool:
+def read_part(reader: Reader, described: KindSchema, word: Word) -> bool:
     if described.field("part") is None or word.lower not in PARTS or "part" in reader.fields or word.quoted:
         return False
     following = reader.loose
@@ -225,7 +225,7 @@ def read_part(reader: Reader, described: Described, word: Word) -> bool:
     return True
 
 
-def read_batch(reader: Reader, described: Described, word: Word) -> bool:
+def read_batch(reader: Reader, described: KindSchema, word: Word) -> bool:
     """A batch letter said bare, as ``host out A`` and ``host in violet B``: a capital, or one that is there."""
     if described.field("batch") is None or "batch" in reader.fields or word.quoted or not _BATCH.match(word.text):
         return False

@@ -11,16 +11,16 @@ from rounds.entries.names import known_plants
 from rounds.entries.pairing import only_pair
 from rounds.entries.phrase.beginning import begins_at
 from rounds.entries.phrase.own_code import code_is_there
-from rounds.entries.phrase.reader import Reader, Trouble
+from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.values import PLURALS, all_choices, short_name
 from rounds.entries.phrase.vocabulary import AFTER_DASHES, AFTER_DASHES_OF_NO_CONTAINER
 from rounds.entries.registry import KIND_BY_NAME
-from rounds.entries.schema import Described
+from rounds.entries.schema import KindSchema
 from rounds.entries.slots import PLANT_THERE
 
 
-def place_loose(reader: Reader, described: Described) -> None:
+def place_loose(reader: Reader, described: KindSchema) -> None:
     if not reader.loose:
         return
     if reader.fields.get("plant") == PLANT_THERE:  # 'new leaf Lotus': it is named
@@ -31,17 +31,17 @@ def place_loose(reader: Reader, described: Described) -> None:
         word = reader.loose[0]
         if described.name in ("counted", "changed") and word.lower in ("female", "females", "male", "males"):
             here, number = reader.fields.get("container", "P4"), reader.fields.get("number", 1)
-            raise Trouble(f"to say the sex of those that are there: {here} sexed {number} {word.text}", word, ("sexed",))
+            raise PhraseProblem(f"to say the sex of those that are there: {here} sexed {number} {word.text}", word, ("sexed",))
         if described.name == "moved" and like_codes(word.text):
-            raise Trouble(f"no container is called {word.text}; there are {some_of(sorted(reader.codes.values()))}", word)
+            raise PhraseProblem(f"no container is called {word.text}; there are {some_of(sorted(reader.codes.values()))}", word)
         near = tuple(get_close_matches(word.lower, all_choices(described), n=3, cutoff=0.5))
         here = reader.fields.get("container", "K4")
         if described.name == "drank":
-            raise Trouble(f"did she drink, or was it only offered? As: {here} drank; or {here} offered {word.text}", word)
+            raise PhraseProblem(f"did she drink, or was it only offered? As: {here} drank; or {here} offered {word.text}", word)
         if begins_at(reader, word):
-            raise Trouble(f"'{word.text}' is another thing that happened: one thing a line", word)
+            raise PhraseProblem(f"'{word.text}' is another thing that happened: one thing a line", word)
         takes = ", ".join(short_name(described, one.name) for one in described.fields if one.name != "container")
-        raise Trouble(f"'{word.text}' does not fit '{described.name}'; it takes {takes or 'nothing more'}", word, near)
+        raise PhraseProblem(f"'{word.text}' does not fit '{described.name}'; it takes {takes or 'nothing more'}", word, near)
     _ends_with_its_quotes(reader.loose)
     if described.name == "founder" and "code" in open_fields:
         code_is_there(reader, reader.loose)
@@ -64,13 +64,13 @@ def _ends_with_its_quotes(loose: list[Word]) -> None:
     """
     for name, behind in pairwise(loose):
         if name.quoted and not behind.quoted:
-            raise Trouble(
+            raise PhraseProblem(
                 f"'{behind.text}' stands behind a name in quotes and is no part of it; put it into the quotes, or say it after --",
                 behind,
             )
 
 
-def put_after(reader: Reader, described: Described, after: str) -> str:
+def put_after(reader: Reader, described: KindSchema, after: str) -> str:
     """Put what stands after ' -- ' where the kind has words for it; else it is a note, which is returned."""
     if not after:
         return ""
@@ -83,7 +83,7 @@ def put_after(reader: Reader, described: Described, after: str) -> str:
     return after
 
 
-def ask_for_what_is_wanting(reader: Reader, described: Described, end: int) -> None:
+def ask_for_what_is_wanting(reader: Reader, described: KindSchema, end: int) -> None:
     if reader.better:
         return
     among = reader.fields.get("among")
@@ -96,7 +96,7 @@ def ask_for_what_is_wanting(reader: Reader, described: Described, end: int) -> N
             continue
         if one.name == "container":
             example = next(iter(reader.codes.values()), "L2")
-            raise Trouble(f"say which container first, as: {example} {described.name}", Word("", end))
+            raise PhraseProblem(f"say which container first, as: {example} {described.name}", Word("", end))
         if one.name == "found" and (reader.fields.get("unsure") or any(":" in lot for lot in reader.fields.get("lots", ()))):
             reader.fields["found"] = 0
             continue
@@ -113,7 +113,7 @@ def ask_for_what_is_wanting(reader: Reader, described: Described, end: int) -> N
             reader.fields["number"] = _one_or_asked(reader, described)
             continue
         hint = f": {', '.join(one.choices)}" if one.choices else (f" ({one.help})" if one.help else "")
-        raise Trouble(f"'{described.name}' needs {one.name.replace('_', ' ')}{hint}", Word("", end), one.choices)
+        raise PhraseProblem(f"'{described.name}' needs {one.name.replace('_', ' ')}{hint}", Word("", end), one.choices)
 
 
 def _sits_as_a_pair(reader: Reader) -> bool:
@@ -135,10 +135,10 @@ def _plant_of_the_one_there(reader: Reader, end: int) -> None:
         return
     there = f" {code} has {' and '.join(plants)}." if plants else ""
     example = plants[0] if plants else next(reversed(list(known_plants(reader.bench))), "violet")
-    raise Trouble(f"which plant?{there} As: {code} host in {example} leaf 3 sprigs", Word("", end))
+    raise PhraseProblem(f"which plant?{there} As: {code} host in {example} leaf 3 sprigs", Word("", end))
 
 
-def _one_or_asked(reader: Reader, described: Described) -> int:
+def _one_or_asked(reader: Reader, described: KindSchema) -> int:
     """One, where no number was said; where several are meant, or most often are, how many is asked."""
     several = next((word for word in reader.words if word.lower in PLURALS and not word.quoted), None)
     if several is None and not described.slots.several:
@@ -156,6 +156,6 @@ def _one_or_asked(reader: Reader, described: Described) -> int:
     to = f" to {reader.fields['to']}" if reader.fields.get("to") else ""
     to = f" to L{reader.fields['instar']}" if described.name == "moulted" and reader.fields.get("instar") else to
     if described.name == "stocked":
-        raise Trouble(f"how many {name}? As: {said} 20 {name}", several)
+        raise PhraseProblem(f"how many {name}? As: {said} 20 {name}", several)
     holds = f"{code} holds {there or 'none'}" if code else "it is not said of which container"
-    raise Trouble(f"how many{f' {name}' if name else ''}? {holds}. As: {said} 2{to}; {said} all{to}", several)
+    raise PhraseProblem(f"how many{f' {name}' if name else ''}? {holds}. As: {said} 2{to}; {said} all{to}", several)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
-from rounds.entries.phrase.reader import Reader, Trouble
-from rounds.entries.phrase.subject import CALLED, Place
+from rounds.entries.phrase.reader import PhraseProblem, Reader
+from rounds.entries.phrase.subject import CALLED, Subject
 from rounds.entries.phrase.verbs import EGGS, INSTAR, LAYS_IN, NONE, head_at, is_counted, number_of
 from rounds.entries.schema import describe
 
@@ -15,7 +15,7 @@ _ANIMALS = frozenset(
 )  # fmt: skip
 
 
-def ants(reader: Reader, place: Place) -> type[Entry] | None:
+def ants(reader: Reader, place: Subject) -> type[Entry] | None:
     """``3 ants above``, ``ants in K2``: the alarm; ants below want the moat's state as well."""
     number = number_of(reader.word)
     steps = 1 if number else 0
@@ -46,7 +46,7 @@ def ants(reader: Reader, place: Place) -> type[Entry] | None:
     return k.BarrierSeen
 
 
-def counted_first(reader: Reader, place: Place) -> type[Entry] | None:
+def counted_first(reader: Reader, place: Subject) -> type[Entry] | None:
     """``12 eggs``, ``no eggs``, ``3 died``, ``2 of 3 drank``: the number before what happened."""
     word = reader.word
     if word is None:
@@ -123,7 +123,7 @@ def _egg_later(reader: Reader) -> bool:
     return any(word.lower in EGGS for word in reader.words[reader.place :])
 
 
-def _eggs_after(reader: Reader, place: Place) -> type[Entry]:
+def _eggs_after(reader: Reader, place: Subject) -> type[Entry]:
     """``eggs 5``, ``found 6 eggs``."""
     start = reader.word
     steps = 1
@@ -133,14 +133,14 @@ def _eggs_after(reader: Reader, place: Place) -> type[Entry]:
     none = following is not None and following.lower in NONE
     number = "0" if none else number_of(following)
     if not number:
-        raise Trouble("how many eggs? As: 12 eggs; no eggs", start, ("searched",))
+        raise PhraseProblem("how many eggs? As: 12 eggs; no eggs", start, ("searched",))
     reader.place += steps + 1
     if reader.said(0, 1) in EGGS:
         reader.place += 1
     return _eggs(reader, place, int(number))
 
 
-def _eggs(reader: Reader, place: Place, number: int) -> type[Entry]:
+def _eggs(reader: Reader, place: Subject, number: int) -> type[Entry]:
     """Eggs found by a search where females lay, or all eggs of a container by count: the bench says which."""
     doubtful = next((length for length, said in ((1, "unsure"), (2, "not sure")) if reader.said(0, length) == said), 0)
     if doubtful:
@@ -165,20 +165,20 @@ def _eggs(reader: Reader, place: Place, number: int) -> type[Entry]:
         return k.Searched
     told = code or "K4"
     if container and not container.lots and number:
-        raise Trouble(
+        raise PhraseProblem(
             f"{code} holds nothing on record; were they moved here, or are they new? "
             f"As: K4 moved {number} eggs to {code}; or {code} stocked {number} eggs W2/A",
             reader.words[0],
             ("moved", "stocked"),
         )
-    raise Trouble(
+    raise PhraseProblem(
         f"found by a search, or counted? As: {told} searched {number}; or {told} counted {number} eggs",
         reader.words[0],
         ("searched", "counted"),
     )
 
 
-def ask(reader: Reader, place: Place, asked: tuple[str, tuple[str, ...]]) -> None:
+def ask(reader: Reader, place: Subject, asked: tuple[str, tuple[str, ...]]) -> None:
     later = next((code for word in reader.words[reader.place :] if (code := reader.code_of(word))), "")
     shelf = f"shelf {place.codes[0]}" if place.what == "shelf" else ""
-    raise Trouble(asked[0].format(shelf or place.words or later or "K4"), reader.word, asked[1])
+    raise PhraseProblem(asked[0].format(shelf or place.words or later or "K4"), reader.word, asked[1])

@@ -6,17 +6,17 @@ import re
 
 from rounds.bench.measures import celsius_of
 from rounds.entries.phrase.beginning import begins_at
-from rounds.entries.phrase.reader import ALL, Reader, Trouble
+from rounds.entries.phrase.reader import ALL, PhraseProblem, Reader
 from rounds.entries.phrase.synonyms import NUMBER_WORDS
 from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.phrase.values import INSTAR, NONE_FOUND, NUMBER, choice_at, field_like, text_of, value_of
 from rounds.entries.phrase.vocabulary import SAID_BY_NAME, UNITS
-from rounds.entries.schema import Described
+from rounds.entries.schema import KindSchema
 
 _LOW_AND_HIGH = re.compile(r"^(-?\d+(?:[.,]\d+)?)/(-?\d+(?:[.,]\d+)?)$")
 
 
-def read_low_and_high(reader: Reader, described: Described, word: Word) -> bool:
+def read_low_and_high(reader: Reader, described: KindSchema, word: Word) -> bool:
     """Lowest and highest, as ``15/24``, the way in which the round takes them, or ``15 to 24``; after ``temperature`` too."""
     fields = [described.field(name) for name in ("low_c", "high_c")]
     if word.quoted or not all(fields):
@@ -35,7 +35,7 @@ def read_low_and_high(reader: Reader, described: Described, word: Word) -> bool:
     return True
 
 
-def read_of(reader: Reader, described: Described, word: Word) -> bool:
+def read_of(reader: Reader, described: KindSchema, word: Word) -> bool:
     """``2 of 3``: how many there are beside how many did; ``all``; ``each`` of several containers."""
     if word.quoted:
         return False
@@ -56,7 +56,7 @@ def read_of(reader: Reader, described: Described, word: Word) -> bool:
     return False
 
 
-def read_by_its_name(reader: Reader, described: Described, word: Word) -> bool:
+def read_by_its_name(reader: Reader, described: KindSchema, word: Word) -> bool:
     """A field's own name before its value, as ``wear fresh``, ``volume 350 ml``: it ends the name or place before it."""
     one = described.field(word.lower.replace("-", "_")) or field_like(described, word.lower)
     value = reader.ahead(1)
@@ -78,14 +78,14 @@ def read_by_its_name(reader: Reader, described: Described, word: Word) -> bool:
         unit = after.lower
         reader.place += 1
     if unit and one.name not in UNITS.get(unit, ((), 1.0))[0]:
-        raise Trouble(f"'{value.text}': {word.lower} takes no number in {unit}", value)
+        raise PhraseProblem(f"'{value.text}': {word.lower} takes no number in {unit}", value)
     read = value_of(reader, one, figure.group(1).replace(",", "."), value, UNITS[unit][1] if unit else 1.0)
     reader.fields[one.name] = read if unit else reader.measures.metric(one.name, read)
     reader.flow = ""
     return True
 
 
-def read_number(reader: Reader, described: Described, word: Word) -> bool:
+def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
     instar = INSTAR.match(word.text)
     if instar and described.field("instar") and "instar" not in reader.fields:
         reader.fields["instar"] = int(instar.group(1))
@@ -133,14 +133,14 @@ def read_number(reader: Reader, described: Described, word: Word) -> bool:
     if name is None:
         if described.name == "light" and unit in ("", "c", "f"):
             here = reader.fields.get("container", "K2")
-            raise Trouble(
+            raise PhraseProblem(
                 f"one thing a line: {here} {reader.fields.get('to', 'sun')}; then {here} air {word.text}{(unit and '') or 'C'}", word
             )
         if unit:
-            raise Trouble(f"'{word.text}': '{described.name}' takes no number in {unit}", word)
+            raise PhraseProblem(f"'{word.text}': '{described.name}' takes no number in {unit}", word)
         if following and begins_at(reader, following):
             _one_a_line(reader, word)
-        raise Trouble(f"'{described.name}' takes no more numbers; {word.text} does not fit", word)
+        raise PhraseProblem(f"'{described.name}' takes no more numbers; {word.text} does not fit", word)
     one = described.field(name)
     assert one is not None
     factor = UNITS[unit][1] if unit else 1.0
@@ -155,26 +155,28 @@ def _one_a_line(reader: Reader, word: Word) -> None:
     typed = [one for one in sorted(reader.words, key=lambda one: one.at) if one.text.rstrip(STOPS) != code]
     first = " ".join(one.text for one in typed if one.at < word.at).rstrip(STOPS)
     then = " ".join(one.text for one in typed if one.at >= word.at)
-    raise Trouble(f"one thing a line: {code} {first}; then {code} {then}", word)
+    raise PhraseProblem(f"one thing a line: {code} {first}; then {code} {then}", word)
 
 
-def _unit_follows(reader: Reader, described: Described) -> bool:
+def _unit_follows(reader: Reader, described: KindSchema) -> bool:
     following = reader.ahead(1)
     return following is not None and bool(_unit_field(reader, described, following.lower))
 
 
-def _number_in_words(reader: Reader, described: Described, word: Word) -> bool:
+def _number_in_words(reader: Reader, described: KindSchema, word: Word) -> bool:
     """A number after a place or source belongs to those words, once the number that the kind wants was said."""
     name = _next_number(reader, described)
     if name:
-        raise Trouble(f"is {word.text} the {name.replace('_', ' ')}, or does it belong to the words before it? Say it first", word)
+        raise PhraseProblem(
+            f"is {word.text} the {name.replace('_', ' ')}, or does it belong to the words before it? Say it first", word
+        )
     return False
 
 
-def _unit_field(reader: Reader, described: Described, unit: str) -> str | None:
+def _unit_field(reader: Reader, described: KindSchema, unit: str) -> str | None:
     names = UNITS.get(unit, ((), 1.0))[0]
     return next((name for name in names if described.field(name) and name not in reader.fields), None)
 
 
-def _next_number(reader: Reader, described: Described) -> str | None:
+def _next_number(reader: Reader, described: KindSchema) -> str | None:
     return next((name for name in described.slots.numbers if name not in reader.fields), None)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rounds.entries.names import species_named
-from rounds.entries.phrase.reader import Reader, Trouble
+from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.same_again import last_that_came, next_code
 from rounds.entries.phrase.tokens import Word
 
@@ -25,7 +25,7 @@ def code_is_there(reader: Reader, loose: list[Word]) -> None:
     words = [f'"{word.text}"' if word.quoted else word.text for word in reader.words]
     at = reader.words.index(loose[0])
     line = " ".join([*words[:at], code, *words[at:]])
-    raise Trouble(f"'{name}' is the name of a species, and the animal's own code is missing; as: {line}", loose[0])
+    raise PhraseProblem(f"'{name}' is the name of a species, and the animal's own code is missing; as: {line}", loose[0])
 
 
 def _looks_like_a_species(name: str) -> bool:

@@ -17,13 +17,13 @@ from rounds.entries.phrase.merged_into import merged_into
 from rounds.entries.phrase.moved_stems import stems_moved
 from rounds.entries.phrase.numbers import read_by_its_name, read_low_and_high, read_number, read_of
 from rounds.entries.phrase.places import read_among, read_code, read_end_of_shelf, read_place_after, read_shelf
-from rounds.entries.phrase.reader import Draft, Reader, Trouble
+from rounds.entries.phrase.reader import Draft, PhraseProblem, Reader
 from rounds.entries.phrase.same_again import same_again
 from rounds.entries.phrase.split_shares import split_up
 from rounds.entries.phrase.subject import begins_anew
-from rounds.entries.phrase.times import Unclear, is_time_word, read_time
+from rounds.entries.phrase.times import UnclearTime, is_time_word, read_time
 from rounds.entries.phrase.tokens import cut, named_value
-from rounds.entries.schema import Described, describe
+from rounds.entries.schema import KindSchema, describe
 
 _AGO = re.compile(r"^-(?:\d+(?:\.\d+)?(?:d|h|m|min))+$")
 _NOTHING = Bench()
@@ -38,7 +38,7 @@ def read_phrase(
     shelves: Collection[str],
     measures: Measures = METRIC,
     bench: Bench = _NOTHING,
-) -> Draft | Unclear:
+) -> Draft | UnclearTime:
     """What a typed line says, or in one line what is not clear. It never raises, whatever the text.
 
     ``measures`` are the units of numbers typed without one; ``bench`` says what an everyday word means where it depends
@@ -66,7 +66,7 @@ def read_phrase(
         same_again(reader, described)
         note = put_after(reader, described, after.strip())
         ask_for_what_is_wanting(reader, described, len(text))
-    except Trouble as trouble:
+    except PhraseProblem as trouble:
         return trouble.unclear
     return Draft(
         kind,
@@ -96,7 +96,7 @@ def without_begun(
         reader = _reader(rest.partition(" -- ")[0], now, zone, codes, shelves, METRIC, bench)
         if begins_anew(reader):
             return rest
-    except Trouble:
+    except PhraseProblem:
         return text
     alone = read_phrase(rest, now=now, zone=zone, codes=codes, shelves=shelves, bench=bench)
     return rest if isinstance(alone, Draft) and alone.fields.get("container") else text
@@ -116,7 +116,7 @@ def _reader(
     return Reader(as_spans([without_at(word) for word in cut(spoken)]), now, zone, by_code, by_shelf, bench, measures)
 
 
-def _read_all_text(reader: Reader, described: Described, spoken: str) -> None:
+def _read_all_text(reader: Reader, described: KindSchema, spoken: str) -> None:
     word = reader.word
     if word is not None and is_time_word(word.text) and reader.ahead(1) is not None:
         read_when(reader)
@@ -149,7 +149,7 @@ def _read_setting(reader: Reader, spoken: str) -> None:
     reader.place = len(reader.words)
 
 
-def _read_word(reader: Reader, described: Described) -> None:
+def _read_word(reader: Reader, described: KindSchema) -> None:
     word = reader.word
     assert word is not None
     for read in (

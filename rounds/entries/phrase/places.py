@@ -5,15 +5,15 @@ from __future__ import annotations
 import re
 
 from rounds.bench.codes import like_codes
-from rounds.entries.phrase.reader import Reader, Trouble
+from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.phrase.subject import put_animal
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.values import LIKE_A_CODE
 from rounds.entries.phrase.vocabulary import JOINING, PREPOSITIONS
-from rounds.entries.schema import Described
+from rounds.entries.schema import KindSchema
 
 
-def read_among(reader: Reader, described: Described, word: Word) -> bool:
+def read_among(reader: Reader, described: KindSchema, word: Word) -> bool:
     """Several codes of which one is meant: ``of W2,W3,W4``, ``one of W2, W3 or W4``, ``W2 or W3``."""
     if described.field("among") is None or "among" in reader.fields:
         return False
@@ -39,7 +39,7 @@ def read_among(reader: Reader, described: Described, word: Word) -> bool:
     return True
 
 
-def read_place_after(reader: Reader, described: Described, word: Word) -> bool:
+def read_place_after(reader: Reader, described: KindSchema, word: Word) -> bool:
     """A container or an animal named after what happened: ``fed K2``, ``12 eggs in K4``, ``died W3``."""
     step = 1 if word.lower in PREPOSITIONS and not word.quoted else 0
     target = reader.ahead(step)
@@ -66,15 +66,15 @@ def read_place_after(reader: Reader, described: Described, word: Word) -> bool:
         return False  # her own code may be like that of a container
     if code and "container" not in reader.fields and "shelf" not in reader.fields:
         if described.name in ("moved", "split", "merged") and word.lower != "from":
-            raise Trouble(f"out of {code}, or into it? As: {_as_moved_from(reader, described, code, target)}", target)
+            raise PhraseProblem(f"out of {code}, or into it? As: {_as_moved_from(reader, described, code, target)}", target)
         reader.fields["container"] = code
         reader.targets = tuple((one, "") for one in codes) if len(codes) > 1 else ()
     elif code and code != reader.fields.get("container"):
         if described.name == "moved":
-            raise Trouble(f"to {code}? As: {_with_word(reader, 'to', target)}", target)
+            raise PhraseProblem(f"to {code}? As: {_with_word(reader, 'to', target)}", target)
         if not step and described.field("instar") is None and not reader.loose and not reader.flow:
             here = reader.fields.get("container") or reader.fields.get("shelf")
-            raise Trouble(f"{here} or {code}? Say one, or both before what happened, as: {here} {code} misted", target)
+            raise PhraseProblem(f"{here} or {code}? Say one, or both before what happened, as: {here} {code} misted", target)
         return False
     elif code:
         length = 1
@@ -94,7 +94,7 @@ def _with_word(reader: Reader, wanting: str, before: Word | None) -> str:
     return " ".join(f"{wanting} {word.text}" if word is before else word.text for word in reader.words)
 
 
-def _as_moved_from(reader: Reader, described: Described, code: str, target: Word | None) -> str:
+def _as_moved_from(reader: Reader, described: KindSchema, code: str, target: Word | None) -> str:
     """The line as it was typed, out of that container and into the other that it names, else into one that is there."""
     rest = [word for word in reader.words if word is not target and word.lower not in PREPOSITIONS | {"to", described.name}]
     others = [other for word in rest if (other := reader.code_of(word)) and other != code]
@@ -111,19 +111,19 @@ def _animals_from(reader: Reader, step: int) -> list[str]:
     return found
 
 
-def read_end_of_shelf(reader: Reader, described: Described, word: Word) -> bool:
+def read_end_of_shelf(reader: Reader, described: KindSchema, word: Word) -> bool:
     """What ends the name of a shelf and says nothing of it is asked about."""
     if described.name != "shelf set up" or word.quoted or not reader.loose:
         return False
     if word.lower == "barrier":
-        raise Trouble("which barrier? moat, sticky band, grease or closed lid", word)
+        raise PhraseProblem("which barrier? moat, sticky band, grease or closed lid", word)
     if word.lower in PREPOSITIONS:
         name = " ".join(one.text for one in (*reader.loose, *reader.words[reader.place :]))
-        raise Trouble(f"'{word.text}' ends the name; in quotes it is part of it: shelf set up '{name}'", word)
+        raise PhraseProblem(f"'{word.text}' ends the name; in quotes it is part of it: shelf set up '{name}'", word)
     return False
 
 
-def read_shelf(reader: Reader, described: Described, word: Word) -> bool:
+def read_shelf(reader: Reader, described: KindSchema, word: Word) -> bool:
     """A shelf that is known, by its name alone: ``set up laying sill``."""
     if described.name not in ("set up", "changed") or "shelf" in reader.fields or reader.flow:
         return False
@@ -135,7 +135,7 @@ def read_shelf(reader: Reader, described: Described, word: Word) -> bool:
     return True
 
 
-def read_code(reader: Reader, described: Described, word: Word) -> bool:
+def read_code(reader: Reader, described: KindSchema, word: Word) -> bool:
     if described.name == "photo" and "file" not in reader.fields and not reader.loose:
         return False  # the name of a picture may look like a brood's code
     like_a_brood = re.match(r"^[\w.+]+-[\w.+-]+(/\w+)?$", word.text) and any(sign.isdigit() for sign in word.text)

@@ -13,7 +13,7 @@ from rounds.bench.codes import names_of
 from rounds.bench.measures import METRIC, Measures
 from rounds.bench.state import Bench
 from rounds.entries.base import Entry
-from rounds.entries.phrase.times import Unclear
+from rounds.entries.phrase.times import UnclearTime
 from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.slots import Slots
 
@@ -44,12 +44,12 @@ class Draft(Struct, frozen=True):
     better: bool = False
 
 
-class Trouble(Exception):
+class PhraseProblem(Exception):
     """Something that is not clear; the line is not read on."""
 
     def __init__(self, message: str, word: Word | None = None, suggestions: tuple[str, ...] = ()) -> None:
         super().__init__(message)
-        self.unclear = Unclear(message, word.at if word else 0, suggestions)
+        self.unclear = UnclearTime(message, word.at if word else 0, suggestions)
 
 
 @dataclass
@@ -135,7 +135,7 @@ class Reader:
         """
         found = [one.code for one in self.bench.standing() if any(animal in lot.codes or lot.brood == animal for lot in one.lots)]
         if not found:
-            raise Trouble(f"{animal} is in no container on record; say which container first", word)
+            raise PhraseProblem(f"{animal} is in no container on record; say which container first", word)
         if len(found) > 1:
-            raise Trouble(f"{animal} is in {' and '.join(found)}; say which first, as: {found[0]} {animal} died", word)
+            raise PhraseProblem(f"{animal} is in {' and '.join(found)}; say which first, as: {found[0]} {animal} died", word)
         return found[0]

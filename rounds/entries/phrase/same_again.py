@@ -7,9 +7,9 @@ from collections.abc import Collection
 
 import msgspec
 
-from rounds.entries.phrase.reader import Reader, Trouble
+from rounds.entries.phrase.reader import PhraseProblem, Reader
 from rounds.entries.registry import FounderIntake
-from rounds.entries.schema import Described
+from rounds.entries.schema import KindSchema
 from rounds.entries.slots import SAME_AGAIN
 
 _OF_THE_CATCH = (
@@ -28,7 +28,7 @@ _OF_THE_CATCH = (
 _LAST_NUMBER = re.compile(r"^(.*?)(\d+)(\D*)$")
 
 
-def same_again(reader: Reader, described: Described) -> None:
+def same_again(reader: Reader, described: KindSchema) -> None:
     """Fill in what is as with the animal that came in last, of those in this container if one is there: where and when it was
     caught, what it is, under which permit.
 
@@ -40,7 +40,7 @@ def same_again(reader: Reader, described: Described) -> None:
         return
     before = last_that_came(reader)
     if before is None:
-        raise Trouble("none came in yet that this could be like; as: K3 founder W3 Boloria dia female at Tannmoos")
+        raise PhraseProblem("none came in yet that this could be like; as: K3 founder W3 Boloria dia female at Tannmoos")
     del reader.fields["taxon"]
     known = msgspec.structs.asdict(before)
     reader.fields = {name: known[name] for name in _OF_THE_CATCH if known[name]} | reader.fields

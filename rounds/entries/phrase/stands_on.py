@@ -7,8 +7,8 @@ from collections.abc import Collection
 from rounds.bench.codes import like_codes
 from rounds.entries import registry as k
 from rounds.entries.base import Entry
-from rounds.entries.phrase.reader import Reader, Trouble
-from rounds.entries.phrase.subject import Place
+from rounds.entries.phrase.reader import PhraseProblem, Reader
+from rounds.entries.phrase.subject import Subject
 from rounds.entries.phrase.times import is_time_word
 from rounds.entries.phrase.verbs import LONGEST_VERB, begins_what_happened, number_of
 
@@ -19,7 +19,7 @@ _ON = frozenset({"on", "onto", "at", "to", "in", "into"})
 _THE = frozenset({"the", "shelf"})
 
 
-def stands_on(reader: Reader, place: Place) -> type[Entry] | None:
+def stands_on(reader: Reader, place: Subject) -> type[Entry] | None:
     """Read where containers stand now, if nothing else is said of them.
 
     Raises:
@@ -41,7 +41,7 @@ def stands_on(reader: Reader, place: Place) -> type[Entry] | None:
     word = reader.ahead(steps)
     if word and _is_put(reader, steps) and _ends(reader, steps + 1) and not like_codes(word.text) and not reader.code_of(word):
         known = f"; there is {', '.join(sorted(shelves.values()))}" if shelves else ""
-        raise Trouble(
+        raise PhraseProblem(
             f"no shelf is called {word.text} yet{known}. As: shelf {word.text} set up; "
             f"or only where it stands: {place.words} changed shelf={word.text}",
             word,

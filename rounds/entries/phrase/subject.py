@@ -5,23 +5,23 @@ from __future__ import annotations
 from dataclasses import dataclass
 from difflib import get_close_matches
 
-from rounds.bench.codes import MOST_AT_ONCE, like_codes, some_of
+from rounds.bench.codes import MAX_AT_ONCE, like_codes, some_of
 from rounds.entries import registry as k
-from rounds.entries.base import Entry, Here
+from rounds.entries.base import ContainerEntry, Entry
 from rounds.entries.phrase.dates import read_time_first
-from rounds.entries.phrase.reader import JOINS, Reader, Trouble
+from rounds.entries.phrase.reader import JOINS, PhraseProblem, Reader
 from rounds.entries.phrase.times import is_time_word
 from rounds.entries.phrase.tokens import STOPS, Word
 from rounds.entries.phrase.verbs import FIGURES, LONGEST_VERB, begins_what_happened, head_at
 from rounds.entries.registry import KIND_BY_NAME
-from rounds.entries.schema import Described, describe
+from rounds.entries.schema import KindSchema, describe
 
 LEAST_OF_RANGE = 2  # containers of a range that are there
 CALLED = frozenset({"cup", "container", "cage", "box", "jar", "tub", "pot", "in", "at", "cups", "containers"})
 
 
 @dataclass
-class Place:
+class Subject:
     """What stands before the verb: a room, a shelf, containers, animals, or codes that nobody knows."""
 
     what: str = ""
@@ -44,23 +44,23 @@ def begins_anew(reader: Reader) -> bool:
     return found is not None and describe(KIND_BY_NAME[found.kind]).field("container") is None
 
 
-def read_place(reader: Reader) -> Place:
+def read_place(reader: Reader) -> Subject:
     read_time_first(reader)
     word = reader.word
     if word is None:
-        raise Trouble("nothing was typed; as: L2 drank")
+        raise PhraseProblem("nothing was typed; as: L2 drank")
     following = reader.ahead(1)
     if word.lower in CALLED and following and (reader.code_of(following) or like_codes(following.text)):
         reader.place += 1
         return _codes(reader)
     if word.lower == "room" and following:
         reader.place += 1
-        return Place("room", word=word)
+        return Subject("room", word=word)
     shelf = _shelf(reader, word, following)
     return shelf or _codes(reader)
 
 
-def _shelf(reader: Reader, word: Word, following: Word | None) -> Place | None:
+def _shelf(reader: Reader, word: Word, following: Word | None) -> Subject | None:
     named = 1 if word.lower == "shelf" and following else 0
     if named and reader.said(2, 2) == "set up":  # 'shelf kitchen set up'
         reader.words.insert(reader.place + 3, reader.words.pop(reader.place + 1))
@@ -71,11 +71,11 @@ def _shelf(reader: Reader, word: Word, following: Word | None) -> Place | None:
         is_read = read_off(reader, reader.shelves.get(name, ""), reader.ahead(named + length))
         if name in reader.shelves and not of_a_container and (is_read or begins_what_happened(reader, named + length)):
             reader.place += named + length
-            return Place("shelf", (reader.shelves[name],), word=word)
+            return Subject("shelf", (reader.shelves[name],), word=word)
     if named and following and begins_what_happened(reader, 2) and not head_at(reader, 0):
         known = ", ".join(sorted(reader.shelves.values())) or "none yet"
         near = tuple(get_close_matches(following.lower, reader.shelves.values(), n=3, cutoff=0.4))
-        raise Trouble(f"no shelf is called {following.text}; there is {known}", following, near)
+        raise PhraseProblem(f"no shelf is called {following.text}; there is {known}", following, near)
     return None
 
 
@@ -87,12 +87,12 @@ def read_off(reader: Reader, shelf: str, word: Word | None) -> bool:
     return "/" in word.text or (known.apart and known.barrier == "none")
 
 
-def _codes(reader: Reader) -> Place:
+def _codes(reader: Reader) -> Subject:
     """The codes that a line begins with: containers, animals; those that nobody knows only where a verb follows."""
     codes: list[str] = []
     animals: list[str] = []
     steps, unknown, sure = 0, False, (0, 0, 0)  # how far every code is known
-    while (word := reader.ahead(steps)) and len(codes) <= MOST_AT_ONCE:
+    while (word := reader.ahead(steps)) and len(codes) <= MAX_AT_ONCE:
         if steps and is_time_word(word.lower):
             break
         joins = steps > 0 and word.lower in JOINS
@@ -114,10 +114,10 @@ def _codes(reader: Reader) -> Place:
     if unknown and not begins_what_happened(reader, steps):
         steps, codes, animals, unknown = sure[0], codes[: sure[1]], animals[: sure[2]], False
     if not codes and not animals:
-        return Place()
+        return Subject()
     first = reader.word
     reader.place += steps
-    return Place("unknown" if unknown else "known", tuple(dict.fromkeys(codes)), tuple(dict.fromkeys(animals)), first)
+    return Subject("unknown" if unknown else "known", tuple(dict.fromkeys(codes)), tuple(dict.fromkeys(animals)), first)
 
 
 def _goes_on(reader: Reader, steps: int) -> bool:
@@ -125,15 +125,15 @@ def _goes_on(reader: Reader, steps: int) -> bool:
     return begins_what_happened(reader, steps) or bool(reader.code_of(word) or reader.animal_of(word))
 
 
-def put_place(reader: Reader, kind: type[Entry], described: Described, place: Place) -> None:
+def put_place(reader: Reader, kind: type[Entry], described: KindSchema, place: Subject) -> None:
     has_container = described.field("container") is not None
     if place.what == "known" or (place.what == "unknown" and kind is k.SetUp):
         if not has_container:
-            raise Trouble(f"'{described.name}' is not said of one container; leave {place.words} out")
+            raise PhraseProblem(f"'{described.name}' is not said of one container; leave {place.words} out")
         _put_targets(reader, described, place)
     elif place.what == "shelf":
-        if described.field("shelf") is None or issubclass(kind, Here):
-            raise Trouble(f"'{described.name}' is not said of a shelf; give a container")
+        if described.field("shelf") is None or issubclass(kind, ContainerEntry):
+            raise PhraseProblem(f"'{described.name}' is not said of a shelf; give a container")
         reader.fields["shelf"] = place.codes[0]
     elif place.what == "unknown" and has_container and (there := _there_of_range(reader, place)):
         _put_targets(reader, described, there)
@@ -142,13 +142,13 @@ def put_place(reader: Reader, kind: type[Entry], described: Described, place: Pl
         if has_container:
             near = tuple(get_close_matches(code, reader.codes.values(), n=3, cutoff=0.4))
             known = some_of(sorted(reader.codes.values()))
-            raise Trouble(f"no container is called {code}; there are {known}", place.word, near)
-        raise Trouble(f"'{code}' does not fit before '{described.name}'", place.word)
+            raise PhraseProblem(f"no container is called {code}; there are {known}", place.word, near)
+        raise PhraseProblem(f"'{code}' does not fit before '{described.name}'", place.word)
     elif place.what == "room" and kind not in (k.Air, k.LoggerRead):
-        raise Trouble(f"'{described.name}' is not said of the room; give a container")
+        raise PhraseProblem(f"'{described.name}' is not said of the room; give a container")
 
 
-def _there_of_range(reader: Reader, place: Place) -> Place | None:
+def _there_of_range(reader: Reader, place: Subject) -> Subject | None:
     """Of a range as ``E2-E6`` those that are there, if at least two are; the others are told as left out."""
     if place.word is None or place.animals:
         return None
@@ -158,15 +158,15 @@ def _there_of_range(reader: Reader, place: Place) -> Place | None:
     if len(there) < LEAST_OF_RANGE or typed & {code.casefold() for code in others}:
         return None
     reader.left_out = others
-    return Place("known", there, (), place.word)
+    return Subject("known", there, (), place.word)
 
 
-def _put_targets(reader: Reader, described: Described, place: Place) -> None:
+def _put_targets(reader: Reader, described: KindSchema, place: Subject) -> None:
     targets = [(code, "") for code in (place.codes if described.name != "set up" else (*place.codes, *place.animals))]
     if described.name == "set up":
         pass  # a brood's code is refused with a reason of its own
     elif place.animals and len(place.codes) > 1:
-        raise Trouble(f"{place.words}: say one container, or the animals alone", place.word)
+        raise PhraseProblem(f"{place.words}: say one container, or the animals alone", place.word)
     elif place.animals:
         code = place.codes[0] if place.codes else ""
         targets = [(code or reader.where_stands(animal, place.word), animal) for animal in place.animals]
@@ -179,7 +179,7 @@ def _put_targets(reader: Reader, described: Described, place: Place) -> None:
         put_animal(reader, described, targets[0][1])
 
 
-def put_animal(reader: Reader, described: Described, animal: str) -> bool:
+def put_animal(reader: Reader, described: KindSchema, animal: str) -> bool:
     """Name the animal in the field that the kind has for it; False where it has none or another is named there."""
     name = next((one for one in ("brood", "female", "code") if described.field(one)), "")
     if not name or name in reader.fields or (name == "code" and described.name != "release by"):

@@ -25,7 +25,7 @@ _WHOLE_WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "satu
 _WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
 
-class Unclear(Struct, frozen=True):
+class UnclearTime(Struct, frozen=True):
     """What was typed is not clear: one line, where in the text, and the nearest right words."""
 
     message: str
@@ -82,7 +82,7 @@ def time_in(text: str, *, now: datetime, zone: tzinfo) -> datetime | None:
     return None
 
 
-def read_time(text: str, *, now: datetime, zone: tzinfo, ahead: bool = False) -> datetime | Unclear:
+def read_time(text: str, *, now: datetime, zone: tzinfo, ahead: bool = False) -> datetime | UnclearTime:
     """The instant that was typed.
 
     Forms: ``-20m``, ``-1h30m``, ``+24h``, ``7:40``, ``yesterday 18:10``, ``mon 07:00``, ``23 May``, ``May 23, 2026``,
@@ -92,13 +92,13 @@ def read_time(text: str, *, now: datetime, zone: tzinfo, ahead: bool = False) ->
     and is asked about. A local time that a clock change leaves out is refused; one that comes twice is its first coming.
     """
     found = _typed(text, now.astimezone(UTC), zone, ahead)  # two times of one zone are compared by their clock faces
-    return Unclear(f"'{text.strip()}': {impossible(found)}") if isinstance(found, datetime) and not is_possible(found) else found
+    return UnclearTime(f"'{text.strip()}': {impossible(found)}") if isinstance(found, datetime) and not is_possible(found) else found
 
 
-def _typed(text: str, now: datetime, zone: tzinfo, ahead: bool) -> datetime | Unclear:
+def _typed(text: str, now: datetime, zone: tzinfo, ahead: bool) -> datetime | UnclearTime:
     words = text.strip().split()
     if not words:
-        return Unclear("no time was given; as -20m, 7:40 or yesterday 18:10")
+        return UnclearTime("no time was given; as -20m, 7:40 or yesterday 18:10")
     span = _SPAN.match(words[0])
     if len(words) == 1 and span and any(span.groups()[1:]):
         return _from_span(span, now, zone)
@@ -113,10 +113,10 @@ def _typed(text: str, now: datetime, zone: tzinfo, ahead: bool) -> datetime | Un
         if day is not None and len(words) <= 2:
             return _on(day, _clock(words[1]) if len(words) == 2 else time(12, 0), zone)
     except _EitherMonth as either:
-        return Unclear(f"'{text.strip()}' may be {either}; say the month by its name, as 20 May 2027")
+        return UnclearTime(f"'{text.strip()}' may be {either}; say the month by its name, as 20 May 2027")
     except (ValueError, OverflowError):
         pass
-    return Unclear(f"'{text.strip()}' is not a time; as -20m, 7:40, yesterday 18:10, 20 May or 2026-05-03 18:10")
+    return UnclearTime(f"'{text.strip()}' is not a time; as -20m, 7:40, yesterday 18:10, 20 May or 2026-05-03 18:10")
 
 
 class _EitherMonth(ValueError):
@@ -154,13 +154,13 @@ def _day_and_month(first: str, second: str) -> tuple[int, int] | None:
     return None
 
 
-def _from_span(span: re.Match[str], now: datetime, zone: tzinfo) -> datetime | Unclear:
+def _from_span(span: re.Match[str], now: datetime, zone: tzinfo) -> datetime | UnclearTime:
     sign = -1 if span.group(1) == "-" else 1
     days, hours, minutes = (float(part or 0) for part in span.groups()[1:])
     try:
         return (now + sign * timedelta(days=days, hours=hours, minutes=minutes)).astimezone(zone)
     except OverflowError:
-        return Unclear(f"'{span.group(0)}' is too far away; give a date, as 2026-05-03 18:10")
+        return UnclearTime(f"'{span.group(0)}' is too far away; give a date, as 2026-05-03 18:10")
 
 
 def _clock(word: str) -> time:
@@ -170,13 +170,13 @@ def _clock(word: str) -> time:
     return time(int(found.group(1)), int(found.group(2)))
 
 
-def _clock_alone(word: str, now: datetime, zone: tzinfo, ahead: bool) -> datetime | Unclear:
+def _clock_alone(word: str, now: datetime, zone: tzinfo, ahead: bool) -> datetime | UnclearTime:
     today = now.astimezone(zone).date()
     found = _on(today, _clock(word), zone)
-    if isinstance(found, Unclear):
+    if isinstance(found, UnclearTime):
         return found
     if not ahead and now + CLOCKS_DIFFER < found < now + A_LITTLE_AHEAD:
-        return Unclear(
+        return UnclearTime(
             f"{word} is ahead of now ({now.astimezone(zone):%H:%M}); give a time that has passed, as -20m, or say: yesterday {word}"
         )
     if not ahead and found > now + CLOCKS_DIFFER:
@@ -229,11 +229,11 @@ def _of_year(day: int, month: int, now: datetime, zone: tzinfo, ahead: bool) -> 
     return found if found <= today else found.replace(year=today.year - 1)
 
 
-def _on(day: date, at: time, zone: tzinfo) -> datetime | Unclear:
+def _on(day: date, at: time, zone: tzinfo) -> datetime | UnclearTime:
     local = datetime.combine(day, at, tzinfo=zone)
     if not is_possible(local):
-        return Unclear(impossible(local))
+        return UnclearTime(impossible(local))
     again = local.astimezone(UTC).astimezone(zone)
     if again.replace(tzinfo=None) != local.replace(tzinfo=None):
-        return Unclear(f"{at:%H:%M} did not exist on {day}: the clocks went forward; give a time after the change")
+        return UnclearTime(f"{at:%H:%M} did not exist on {day}: the clocks went forward; give a time after the change")
     return local

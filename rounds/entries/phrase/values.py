@@ -7,11 +7,11 @@ from difflib import get_close_matches
 from typing import Any
 
 from rounds.bench.codes import names_of
-from rounds.entries.phrase.reader import Reader, Trouble
-from rounds.entries.phrase.times import Unclear, read_time
+from rounds.entries.phrase.reader import PhraseProblem, Reader
+from rounds.entries.phrase.times import UnclearTime, read_time
 from rounds.entries.phrase.tokens import Word
 from rounds.entries.phrase.vocabulary import SHORT
-from rounds.entries.schema import Described, FieldDescribed
+from rounds.entries.schema import FieldSchema, KindSchema
 from rounds.entries.slots import PARTS
 
 NUMBER = re.compile(r"^([-+]?\d+(?:[.,]\d+)?)\u00b0?([a-z%]*)$", re.IGNORECASE)
@@ -24,7 +24,7 @@ NONE_FOUND = frozenset({"none", "nothing", "no"})
 NAMES_A_PREPOSITION_ENDS = ("taxon", "plant", "name", "collector", "found_on")
 
 
-def longer_choice(reader: Reader, described: Described, one: FieldDescribed, value: str) -> str:
+def longer_choice(reader: Reader, described: KindSchema, one: FieldSchema, value: str) -> str:
     """A named choice of several words, as ``cause=old age``: the words after it that belong to it are read with it."""
     short = {**SHORT, **described.slots.short}
     for length in (2, 1, 0):
@@ -36,12 +36,12 @@ def longer_choice(reader: Reader, described: Described, one: FieldDescribed, val
     return value
 
 
-def field_like(described: Described, name: str) -> FieldDescribed | None:
+def field_like(described: KindSchema, name: str) -> FieldSchema | None:
     fits = [one for one in described.fields if one.name.rsplit("_", 1)[0] == name and one.shape in ("number", "count")]
     return fits[0] if len(fits) == 1 else None
 
 
-def short_name(described: Described, name: str) -> str:
+def short_name(described: KindSchema, name: str) -> str:
     """A field's name as it may be typed: without its unit, where that is enough."""
     short = name.rsplit("_", 1)[0]
     return short if "_" in name and field_like(described, short) else name
@@ -52,7 +52,7 @@ def known_code(reader: Reader, text: str) -> str:
     return ",".join(parts)
 
 
-def choice_at(reader: Reader, described: Described, one: FieldDescribed, steps: int) -> tuple[str, int] | None:
+def choice_at(reader: Reader, described: KindSchema, one: FieldSchema, steps: int) -> tuple[str, int] | None:
     short = {**SHORT, **described.slots.short}
     for length in (3, 2, 1):
         parts = [reader.ahead(steps + place) for place in range(length)]
@@ -65,7 +65,7 @@ def choice_at(reader: Reader, described: Described, one: FieldDescribed, steps: 
     return None
 
 
-def looks_ahead(one: FieldDescribed) -> bool:
+def looks_ahead(one: FieldSchema) -> bool:
     """Whether a time without a year or day is the next such one, as of a deadline, not the last."""
     return one.required or one.name == "expires"
 
@@ -74,11 +74,11 @@ def text_of(word: Word | None) -> str:
     return word.text if word and not word.quoted else ""
 
 
-def all_choices(described: Described) -> list[str]:
+def all_choices(described: KindSchema) -> list[str]:
     return [choice for one in described.fields for choice in one.choices] + list(PARTS)
 
 
-def value_of(reader: Reader, one: FieldDescribed, text: str, word: Word, factor: float = 1.0) -> Any:
+def value_of(reader: Reader, one: FieldSchema, text: str, word: Word, factor: float = 1.0) -> Any:
     match one.shape:
         case "count" | "number":
             return _as_number(one, text, word, factor)
@@ -88,16 +88,16 @@ def value_of(reader: Reader, one: FieldDescribed, text: str, word: Word, factor:
             said = as_written.get(said) or {**SHORT, **reader.slots.short}.get(said, said)
             if said not in one.choices and (said or one.required):
                 near = tuple(get_close_matches(said, one.choices, n=3, cutoff=0.4))
-                raise Trouble(f"{one.name} is '{text}'; it can be {', '.join(one.choices)}", word, near)
+                raise PhraseProblem(f"{one.name} is '{text}'; it can be {', '.join(one.choices)}", word, near)
             return said
         case "time":
             found = read_time(text, now=reader.now, zone=reader.zone, ahead=looks_ahead(one))
-            if isinstance(found, Unclear):
-                raise Trouble(f"{one.name}: {found.message}", word)
+            if isinstance(found, UnclearTime):
+                raise PhraseProblem(f"{one.name}: {found.message}", word)
             return found
         case "yes or no":
             if text.casefold() not in ("yes", "no", "true", "false", "on"):
-                raise Trouble(f"{one.name} is '{text}'; it can be yes or no", word)
+                raise PhraseProblem(f"{one.name} is '{text}'; it can be yes or no", word)
             return text.casefold() in ("yes", "true", "on")
         case "codes" if one.name in ("into", "sources"):
             return tuple(reader.codes.get(name.casefold(), name) for name in names_of(text, reader.codes))
@@ -109,19 +109,19 @@ def value_of(reader: Reader, one: FieldDescribed, text: str, word: Word, factor:
             return text
 
 
-def _as_number(one: FieldDescribed, text: str, word: Word, factor: float) -> float:
+def _as_number(one: FieldSchema, text: str, word: Word, factor: float) -> float:
     try:
         value = float(text)
     except ValueError:
         said = f"is '{text}'" if text else "is still empty"
-        raise Trouble(f"{one.name.replace('_', ' ')} {said}; it must be a number", word) from None
+        raise PhraseProblem(f"{one.name.replace('_', ' ')} {said}; it must be a number", word) from None
     if value != value or abs(value) > 1e12:
-        raise Trouble(f"{one.name.replace('_', ' ')} is {text}; it must be a number of ordinary size", word)
+        raise PhraseProblem(f"{one.name.replace('_', ' ')} is {text}; it must be a number of ordinary size", word)
     if value < 0 and not one.name.endswith(("_c", "itude")):
-        raise Trouble(f"{one.name.replace('_', ' ')} is {text}; it cannot be below zero", word)
+        raise PhraseProblem(f"{one.name.replace('_', ' ')} is {text}; it cannot be below zero", word)
     value *= factor
     if one.shape == "count" or one.shape == "numbers":
         if value != int(value):
-            raise Trouble(f"{one.name.replace('_', ' ')} is {text}; it must be a whole number", word)
+            raise PhraseProblem(f"{one.name.replace('_', ' ')} is {text}; it must be a whole number", word)
         return int(value)
     return value

@@ -14,7 +14,7 @@ from typing import Any
 
 from rounds.bench.codes import members, one_of
 from rounds.bench.mates import WILD
-from rounds.bench.state import Bench, Container, Held
+from rounds.bench.state import Bench, Container, KeptLot
 from rounds.bench.taxon_names import identification, is_determined
 from rounds.bench.whose_eggs import laid_between
 from rounds.entries import registry as k
@@ -246,7 +246,7 @@ def _eggs(told: _Told, entry: k.Searched) -> Row | None:
     ) | told.organism(entry.brood) | told.captive(entry.brood)  # fmt: skip
 
 
-def _stood(sprigs: Sequence[Held]) -> str:
+def _stood(sprigs: Sequence[KeptLot]) -> str:
     """When eggs on kept stems were laid: while these stood with females; searches made meanwhile missed them."""
     return interval(min(one.offered for one in sprigs), max(one.taken_out for one in sprigs))
 

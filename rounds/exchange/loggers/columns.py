@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from rounds.exchange.loggers.cells import unit_in
-from rounds.exchange.loggers.table import Table
-from rounds.exchange.loggers.unclear import Unclear
+from rounds.exchange.loggers.table import LoggerTable
+from rounds.exchange.loggers.unclear import UnclearFile
 
 # Headings as loggers of several countries write them; common practice, no source.
 _TEMPERATURE = re.compile(r"temp|celsius|fahrenheit|°|º|℃|℉|\bt\d*\b|\bdeg\.? ?[cf]\b|lämpötila|hőmérséklet")
@@ -21,7 +21,7 @@ _NUMBERED = re.compile(r"^(#|no\.?|nr\.?|n°|nº|id|index|record|sample|serial|l
 
 
 @dataclass(frozen=True, slots=True)
-class Wishes:
+class ReadingOptions:
     """What the keeper said of a file; empty where it is to be found out.
 
     Attributes:
@@ -51,7 +51,7 @@ class Columns:
     told: tuple[str, ...]
 
 
-def choose(table: Table, wishes: Wishes) -> Columns:
+def choose(table: LoggerTable, wishes: ReadingOptions) -> Columns:
     """The columns to read, and how each was told.
 
     Raises:
@@ -72,7 +72,7 @@ def choose(table: Table, wishes: Wishes) -> Columns:
     return Columns(time, clock, half, temperature, humidity, told)
 
 
-def _wished(table: Table, wish: str, option: str) -> int:
+def _wished(table: LoggerTable, wish: str, option: str) -> int:
     """The column that the keeper named."""
     if wish.isdecimal() and 1 <= int(wish) <= table.width and wish not in table.headings:
         return int(wish) - 1
@@ -83,18 +83,18 @@ def _wished(table: Table, wish: str, option: str) -> int:
             return found[0]
     what = "several columns are" if part else "no column is"
     every = range(table.width)
-    raise Unclear(f"{what} called '{wish}'; there are {_listed(table, every)}", option, _choices(table, every))
+    raise UnclearFile(f"{what} called '{wish}'; there are {_listed(table, every)}", option, _choices(table, every))
 
 
-def _listed(table: Table, columns: Sequence[int]) -> str:
+def _listed(table: LoggerTable, columns: Sequence[int]) -> str:
     return ", ".join(table.named(one) for one in columns[:12])
 
 
-def _choices(table: Table, columns: Sequence[int]) -> tuple[str, ...]:
+def _choices(table: LoggerTable, columns: Sequence[int]) -> tuple[str, ...]:
     return tuple(str(one + 1) for one in columns[:12])
 
 
-def _time(table: Table, wish: str) -> tuple[int, int | None, int | None]:
+def _time(table: LoggerTable, wish: str) -> tuple[int, int | None, int | None]:
     kinds = [table.mostly(column) for column in range(table.width)]
     if wish:
         chosen = _wished(table, wish, "time")
@@ -105,29 +105,31 @@ def _time(table: Table, wish: str) -> tuple[int, int | None, int | None]:
         if kind == "epoch" and len(found) > 1:
             found = [column for column in found if re.search(r"time|epoch|unix|date", table.headings[column].casefold())] or found
         if len(found) > 1:
-            raise Unclear(
+            raise UnclearFile(
                 f"several columns hold times: {_listed(table, found)}; say which with --time", "time", _choices(table, found)
             )
         if found:
             return found[0], None, None
     dates = [column for column, one in enumerate(kinds) if one == "date"]
     if not dates:
-        raise Unclear("no column holds dates; say which it is with --time", "time", _choices(table, range(table.width)))
+        raise UnclearFile("no column holds dates; say which it is with --time", "time", _choices(table, range(table.width)))
     if len(dates) > 1:
-        raise Unclear(f"several columns hold dates: {_listed(table, dates)}; say which with --time", "time", _choices(table, dates))
+        raise UnclearFile(
+            f"several columns hold dates: {_listed(table, dates)}; say which with --time", "time", _choices(table, dates)
+        )
     clock = _clock_for(table, dates[0])
     return dates[0], clock, _half_for(table, clock)
 
 
-def _clock_for(table: Table, date: int) -> int:
+def _clock_for(table: LoggerTable, date: int) -> int:
     """The column of times of day that is nearest to the dates, the one after them before the one in front."""
     clocks = [column for column in range(table.width) if table.mostly(column) == "clock"]
     if not clocks:
-        raise Unclear(f"{table.named(date)} holds dates without a time of day, and no other column does; readings need both")
+        raise UnclearFile(f"{table.named(date)} holds dates without a time of day, and no other column does; readings need both")
     return min(clocks, key=lambda column: (abs(column - date), column < date))
 
 
-def _half_for(table: Table, clock: int | None) -> int | None:
+def _half_for(table: LoggerTable, clock: int | None) -> int | None:
     """The column after the clock where it says am or pm throughout."""
     if clock is None or clock + 1 >= table.width:
         return None
@@ -135,7 +137,7 @@ def _half_for(table: Table, clock: int | None) -> int | None:
     return clock + 1 if cells and all(re.fullmatch(r"[AaPp]\.?[Mm]\.?", cell) for cell in cells) else None
 
 
-def _numbers(table: Table, taken: set[int | None]) -> list[int]:
+def _numbers(table: LoggerTable, taken: set[int | None]) -> list[int]:
     return [
         column
         for column in range(table.width)
@@ -143,7 +145,7 @@ def _numbers(table: Table, taken: set[int | None]) -> list[int]:
     ]
 
 
-def _counts_lines(table: Table, column: int) -> bool:
+def _counts_lines(table: LoggerTable, column: int) -> bool:
     """Whether a column only numbers the lines."""
     if _NUMBERED.search(table.headings[column].casefold()):
         return True
@@ -154,7 +156,7 @@ def _counts_lines(table: Table, column: int) -> bool:
     return steps == {1}
 
 
-def _temperature(table: Table, wish: str, taken: set[int | None]) -> tuple[int, str]:
+def _temperature(table: LoggerTable, wish: str, taken: set[int | None]) -> tuple[int, str]:
     if wish:
         return _wished(table, wish, "temperature"), "as said"
     numbers = _numbers(table, taken)
@@ -173,12 +175,12 @@ def _temperature(table: Table, wish: str, taken: set[int | None]) -> tuple[int, 
     if len(left) == 1:
         return left[0], "the only numbers that can be one"
     if not left:
-        raise Unclear(
+        raise UnclearFile(
             f"no column seems to hold temperatures; there are {_listed(table, range(table.width))}; say which with --temperature",
             "temperature",
             _choices(table, numbers),
         )
-    raise Unclear(
+    raise UnclearFile(
         f"several columns may be the temperature: {_listed(table, left)}; say which with --temperature",
         "temperature",
         _choices(table, left),
@@ -190,7 +192,7 @@ def _bare(name: str) -> str:
     return re.sub(r"[^\w]|_?[cf]$|celsius|fahrenheit|deg", "", re.sub(r"[(\[].*?[)\]]|°.", "", name))
 
 
-def _humidity(table: Table, taken: set[int | None]) -> tuple[int | None, str]:
+def _humidity(table: LoggerTable, taken: set[int | None]) -> tuple[int | None, str]:
     numbers = _numbers(table, taken)
     called = [
         column

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from datetime import date
 from itertools import pairwise
 
-from rounds.exchange.loggers.unclear import Unclear
+from rounds.exchange.loggers.unclear import UnclearFile
 
 ORDERS = {"dmy": "day first", "mdy": "month first", "ymd": "year first"}
 _EPOCH_DAY = date(1970, 1, 1).toordinal()
@@ -124,7 +124,7 @@ def find_order(dates: Sequence[str], wish: str, today: int) -> tuple[str, str]:
     in_step = [order for order in fitting if steps[order] <= _IN_STEP]
     if len(in_step) == 1 and len(open_dates) > 1 and all(steps[order] >= _TORN for order in fitting if order != in_step[0]):
         return in_step[0], f"{ORDERS[in_step[0]]}, for only so do the days follow one another"
-    raise Unclear(
+    raise UnclearFile(
         f"the date {open_dates[0]} can be {' or '.join(ORDERS[order] for order in fitting)}; say which with"
         f" --date-order {' or '.join(fitting)}",
         "date-order",

@@ -7,10 +7,10 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from rounds.exchange.loggers.cells import plain, split
-from rounds.exchange.loggers.table import Table, reads
-from rounds.exchange.loggers.unclear import Unclear
+from rounds.exchange.loggers.table import LoggerTable, reads
+from rounds.exchange.loggers.unclear import UnclearFile
 
-MOST_TOLD = 12
+MAX_TOLD = 12
 # As loggers of several countries write it; common practice, no source.
 _NAMES = r"device|serial|logger|sensor|probe|station|s/n|mac\b|ger[äa]t|appareil|capteur|sonde|enregistreur|seriennummer"
 _HEADING = re.compile(rf"(?:{_NAMES})(?!.*(?:temp|celsius|fahrenheit|°|hum|time|date|type|status|batt))", re.IGNORECASE)
@@ -20,7 +20,7 @@ _LINE = re.compile(
 )
 
 
-def of_one_device(lines: Sequence[str], table: Table, wish: str) -> tuple[list[str], str]:
+def of_one_device(lines: Sequence[str], table: LoggerTable, wish: str) -> tuple[list[str], str]:
     """The file with the lines of one logger alone, the others' left empty, and how it was told; empty where there is only one.
 
     Args:
@@ -36,15 +36,15 @@ def of_one_device(lines: Sequence[str], table: Table, wish: str) -> tuple[list[s
     named = [one for one in readings if one.casefold() == wish.casefold().strip()]
     if wish and len(named) != 1:
         known = f"there are {_listed(readings)}" if readings else "the file names none"
-        raise Unclear(f"no logger in it is called '{wish}'; {known}", "device", tuple(readings)[:MOST_TOLD])
+        raise UnclearFile(f"no logger in it is called '{wish}'; {known}", "device", tuple(readings)[:MAX_TOLD])
     if len(readings) < 2:
         return list(lines), f"logger: {named[0]}, as said" if named else ""
     if not wish:
-        raise Unclear(
+        raise UnclearFile(
             f"it holds readings of {len(readings)} loggers: {_listed(readings)}; say which with --device,"
             " and take in each at its place",
             "device",
-            tuple(readings)[:MOST_TOLD],
+            tuple(readings)[:MAX_TOLD],
         )
     kept = [line if one in ("", named[0]) else "" for line, (one, _) in zip(lines, whose, strict=True)]
     others = ", ".join(f"{count:,} of {one}" for one, count in readings.items() if one != named[0])
@@ -52,11 +52,11 @@ def of_one_device(lines: Sequence[str], table: Table, wish: str) -> tuple[list[s
 
 
 def _listed(readings: Counter[str]) -> str:
-    names = ", ".join(list(readings)[:MOST_TOLD])
-    return f"{names} and more" if len(readings) > MOST_TOLD else names
+    names = ", ".join(list(readings)[:MAX_TOLD])
+    return f"{names} and more" if len(readings) > MAX_TOLD else names
 
 
-def _by_column(lines: Sequence[str], table: Table) -> list[tuple[str, bool]]:
+def _by_column(lines: Sequence[str], table: LoggerTable) -> list[tuple[str, bool]]:
     """Whose each line is by a column that names the logger, and whether it is a reading; nothing where there is no such column."""
     for column, heading in enumerate(table.headings):
         if _HEADING.search(heading) and table.mostly(column) in ("text", "number", "epoch"):
@@ -64,7 +64,7 @@ def _by_column(lines: Sequence[str], table: Table) -> list[tuple[str, bool]]:
     return []
 
 
-def _in_column(lines: Sequence[str], table: Table, column: int) -> Iterator[tuple[str, bool]]:
+def _in_column(lines: Sequence[str], table: LoggerTable, column: int) -> Iterator[tuple[str, bool]]:
     for number, line in enumerate(lines):
         cells = split(line, table.separator) if number >= table.first else []
         name = plain(cells[column]) if len(cells) > column else ""
@@ -72,12 +72,12 @@ def _in_column(lines: Sequence[str], table: Table, column: int) -> Iterator[tupl
         yield ("", False) if is_heading else (name, bool(name))
 
 
-def _is_named_later(lines: Sequence[str], table: Table) -> bool:
+def _is_named_later(lines: Sequence[str], table: LoggerTable) -> bool:
     """Whether a line behind the first reading names a logger."""
     return any(line and not line[0].isdecimal() and _LINE.match(line) for line in lines[table.first :] if len(line) < 200)
 
 
-def _by_lines(lines: Sequence[str], table: Table) -> Iterator[tuple[str, bool]]:
+def _by_lines(lines: Sequence[str], table: LoggerTable) -> Iterator[tuple[str, bool]]:
     """Whose each line is by lines such as ``Serial number: 4711`` above the readings of each logger."""
     said: dict[str, str] = {}
     has_read = False

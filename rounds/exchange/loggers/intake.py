@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from itertools import pairwise
 
-from rounds.app.desk import Desk, Outcome, Refused, Said
+from rounds.app.desk import Desk, Outcome, Recorded, Refusal
 from rounds.daybook.series import Readings, as_text, write_series
 from rounds.daybook.storage import NotSaved
 from rounds.entries.registry import LoggerRead
@@ -76,11 +76,11 @@ def take_in(desk: Desk, new: New, *, container: str = "", shelf: str = "", sourc
     try:
         desk.book.refuse_another()
     except NotSaved as another:
-        return Refused(str(another))
+        return Refusal(str(another))
     text = as_text(new.seconds, new.temperatures_c, new.humidities)
     with _uninterrupted():
         written = write_series(desk.book.folder, container or shelf, text)
-        outcome = desk.say(
+        outcome = desk.record(
             LoggerRead,
             container=container,
             shelf=shelf,
@@ -94,7 +94,7 @@ def take_in(desk: Desk, new: New, *, container: str = "", shelf: str = "", sourc
             source=source[:200],
         )
         named = {one.file for reads in desk.bench.logged.values() for one in reads}
-        if not isinstance(outcome, Said) and written.name not in named:
+        if not isinstance(outcome, Recorded) and written.name not in named:
             with contextlib.suppress(OSError):
                 (desk.book.folder / written.name).unlink()
     return outcome

@@ -11,12 +11,12 @@ from statistics import median
 
 from rounds.exchange.loggers.cells import BOTH, SEPARATORS, number_of, plain, split, unit_in
 from rounds.exchange.loggers.clocks import A_DAY, LocalClock, offset_of, said_offset, seconds_of
-from rounds.exchange.loggers.columns import Columns, Wishes, choose
+from rounds.exchange.loggers.columns import Columns, ReadingOptions, choose
 from rounds.exchange.loggers.dates import DayReader, day_reader, find_order
 from rounds.exchange.loggers.devices import of_one_device
-from rounds.exchange.loggers.table import Table, find_table
+from rounds.exchange.loggers.table import LoggerTable, find_table
 from rounds.exchange.loggers.text import lines_of
-from rounds.exchange.loggers.unclear import Unclear
+from rounds.exchange.loggers.unclear import UnclearFile
 
 COLDEST_C, WARMEST_C = -40.0, 60.0  # as at the door
 ONLY_FAHRENHEIT = 60.0  # a usual reading above this is no room in Celsius
@@ -25,12 +25,12 @@ AHEAD_ALLOWED = 120  # seconds
 TOLD_LINES = 5  # line numbers told for each reason
 TELL_EVERY = 20_000  # lines between two words of progress
 SERIAL_EPOCH = 25_569  # a spreadsheet's day number of 1970-01-01, counted from 1899-12-30
-NO_WISHES = Wishes()
+NO_WISHES = ReadingOptions()
 _UNITS = {"c": "Celsius", "f": "Fahrenheit"}
 
 
 @dataclass(frozen=True, slots=True)
-class NotTaken:
+class LinesLeftOut:
     """Lines left out for one reason: how many, and the numbers of the first of them."""
 
     why: str
@@ -54,7 +54,7 @@ class Log:
     temperatures_c: array[float]
     humidities: array[float]
     taken: tuple[str, ...]
-    not_taken: tuple[NotTaken, ...]
+    not_taken: tuple[LinesLeftOut, ...]
 
 
 class _LeftOut:
@@ -70,8 +70,8 @@ class _LeftOut:
         if len(lines) < TOLD_LINES:
             lines.append(line)
 
-    def told(self) -> tuple[NotTaken, ...]:
-        return tuple(NotTaken(why, count, tuple(self._lines[why])) for why, count in self._counts.items())
+    def told(self) -> tuple[LinesLeftOut, ...]:
+        return tuple(LinesLeftOut(why, count, tuple(self._lines[why])) for why, count in self._counts.items())
 
 
 def read_log(
@@ -81,7 +81,7 @@ def read_log(
     zone_name: str,
     zone_said: bool,
     now: float,
-    wishes: Wishes = NO_WISHES,
+    wishes: ReadingOptions = NO_WISHES,
     progress: Callable[[int, int], None] = lambda done, lines: None,
 ) -> Log:
     """The readings of a logger's file.
@@ -125,7 +125,7 @@ def read_log(
     )
     if not log.seconds:
         worst = max(log.not_taken, key=lambda one: one.count, default=None)
-        raise Unclear(f"no line could be read{f'; most for this: {worst.why}' if worst else ''}")
+        raise UnclearFile(f"no line could be read{f'; most for this: {worst.why}' if worst else ''}")
     return Log(log.seconds, log.temperatures_c, log.humidities, taken, log.not_taken)
 
 
@@ -135,7 +135,7 @@ def _zone_told(reader: _Reader, local: str) -> str:
     return f"local time of {local}" if reader.local_times else "UTC"
 
 
-def _unit(table: Table, columns: Columns, wish: str) -> tuple[str, str]:
+def _unit(table: LoggerTable, columns: Columns, wish: str) -> tuple[str, str]:
     """c or f, and how it was told."""
     if wish:
         return wish, ", as said"
@@ -154,7 +154,7 @@ def _unit(table: Table, columns: Columns, wish: str) -> tuple[str, str]:
     if middle > ONLY_FAHRENHEIT:
         return "f", f", for {middle:g} C would be no room"
     low, high = (min(numbers), max(numbers)) if numbers else (0.0, 0.0)
-    raise Unclear(
+    raise UnclearFile(
         f"the file does not say whether {low:g} to {high:g} in {table.named(columns.temperature)} are Celsius or Fahrenheit;"
         " say which with --unit c or f",
         "unit",
@@ -162,7 +162,7 @@ def _unit(table: Table, columns: Columns, wish: str) -> tuple[str, str]:
     )
 
 
-def _dates(lines: Sequence[str], table: Table, columns: Columns) -> list[str]:
+def _dates(lines: Sequence[str], table: LoggerTable, columns: Columns) -> list[str]:
     """The different dates of the file, in its order."""
     found: dict[str, None] = {}
     separator, place = table.separator, columns.time
@@ -182,7 +182,7 @@ def _dates(lines: Sequence[str], table: Table, columns: Columns) -> list[str]:
 class _Reader:
     """Reads the lines of one table."""
 
-    def __init__(self, table: Table, columns: Columns, read_day: DayReader, zone: tzinfo, unit: str, now: float) -> None:
+    def __init__(self, table: LoggerTable, columns: Columns, read_day: DayReader, zone: tzinfo, unit: str, now: float) -> None:
         self._separator = table.separator
         self._first = table.first
         self._headings = table.headings
@@ -237,7 +237,7 @@ class _Reader:
             return
         steps = [following - one for one, following in pairwise(seconds)]
         if any(step < 0 for step in steps) and any(step > 0 for step in steps):
-            raise Unclear("its hours run from 1 to 12, round and round, without am or pm; save the file with a 24-hour clock")
+            raise UnclearFile("its hours run from 1 to 12, round and round, without am or pm; save the file with a 24-hour clock")
 
     def _reading(self, line: str) -> tuple[int, float, float] | str:
         """One line's reading, or why it is none."""

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rounds.exchange.loggers.cells import SEPARATORS, CellKind, kind_of, plain, split, unit_in
-from rounds.exchange.loggers.unclear import Unclear
+from rounds.exchange.loggers.unclear import UnclearFile
 
 LOOKED_AT = 2_000  # lines searched for the first reading
 TIMES = ("both", "epoch", "date", "clock")
@@ -15,7 +15,7 @@ SAMPLE = 400  # readings that tell what a column holds
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
+class LoggerTable:
     """A table found.
 
     Attributes:
@@ -56,7 +56,7 @@ def is_reading(kinds: Sequence[CellKind]) -> bool:
     return timed and "number" in kinds
 
 
-def find_table(lines: Sequence[str]) -> Table:
+def find_table(lines: Sequence[str]) -> LoggerTable:
     """The table of a file.
 
     Raises:
@@ -70,7 +70,7 @@ def find_table(lines: Sequence[str]) -> Table:
         if good and (best is None or len(good) > best[0]):
             best = (len(good), good[0], separator)
     if best is None:
-        raise Unclear("no line has a time and a temperature; give a text file with a column of times and one of temperatures")
+        raise UnclearFile("no line has a time and a temperature; give a text file with a column of times and one of temperatures")
     _, first, separator = best
     while first and _lacks_only_a_number(lines[first - 1], lines[first], separator):
         first -= 1
@@ -93,7 +93,7 @@ def reads(line: str, separator: str) -> bool:
     return is_reading([kind_of(cell) for cell in split(line, separator)])
 
 
-def _described(lines: Sequence[str], first: int, separator: str) -> Table:
+def _described(lines: Sequence[str], first: int, separator: str) -> LoggerTable:
     rows = []
     for line in lines[first : first + LOOKED_AT]:
         if reads(line, separator):
@@ -103,7 +103,7 @@ def _described(lines: Sequence[str], first: int, separator: str) -> Table:
     width = max(_filled_width(row) for row in rows)
     headings, place = _headings(lines, first, separator)
     if separator == "," and 2 <= len(headings) < width and not any("." in cell for row in rows for cell in row[1:]):
-        raise Unclear(
+        raise UnclearFile(
             f"{len(headings)} columns have a heading and line {first + 1} has {width}: commas seem to stand for decimals"
             " too; save the file with semicolons or tabs between the columns"
         )
@@ -113,7 +113,7 @@ def _described(lines: Sequence[str], first: int, separator: str) -> Table:
         for column, cell in enumerate(row[:width]):
             kinds[column][kind_of(cell)] += 1
     above = tuple(line for line in lines[:place] if line.strip())
-    return Table(separator, tuple([*headings, *[""] * width][:width]), first, above, tuple(kinds), tuple(rows))
+    return LoggerTable(separator, tuple([*headings, *[""] * width][:width]), first, above, tuple(kinds), tuple(rows))
 
 
 def _filled_width(row: Sequence[str]) -> int:

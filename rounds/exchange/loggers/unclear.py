@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 
-class Unclear(ValueError):
+class UnclearFile(ValueError):
     """The file cannot be read as it is.
 
     Attributes:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from rounds.surroundings import air
-from rounds.views.calculations.frame import Calculation, Figure, Input, Worked
+from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input
 
 WORDS = {
     "drying": "drying: leaves and small larvae lose water",
@@ -16,12 +16,12 @@ WORDS = {
 }
 
 
-def _air(given: Mapping[str, Any]) -> Worked:
+def _air(given: Mapping[str, Any]) -> CalculationResult:
     temperature, humidity, low = given["temperature"], given["humidity"], given["tonight-low"]
     dew = air.dew_point_c(temperature_c=temperature, humidity_percent=humidity)
     feel = air.feel_of_air(temperature_c=temperature, humidity_percent=humidity, tonight_low_c=low)
     deficit = air.vapour_pressure_deficit_kpa(temperature_c=temperature, humidity_percent=humidity)
-    return Worked(
+    return CalculationResult(
         (
             Figure("saturation vapour pressure", air.saturation_vapour_pressure_kpa(temperature_c=temperature), "kPa"),
             Figure("vapour pressure deficit", deficit, "kPa"),

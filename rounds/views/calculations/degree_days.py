@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from rounds.biology import degree_days as dd
-from rounds.views.calculations.frame import Calculation, Figure, Input, InputRefused, Worked
+from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input, InputRefused
 
 SOURCE = (
     "Baskerville & Emin 1969, Ecology 50:514-517; Allen 1976, Environ. Entomol. 5:388-396; Sevacherian et al. 1977, "
@@ -14,7 +14,7 @@ SOURCE = (
 )
 
 
-def _degree_days(given: Mapping[str, Any]) -> Worked:
+def _degree_days(given: Mapping[str, Any]) -> CalculationResult:
     lower, upper, cutoff = given["lower"], given["upper"], given["cutoff"]
     if given["readings"]:
         if given["min"] is not None or given["max"] is not None:
@@ -27,7 +27,9 @@ def _degree_days(given: Mapping[str, Any]) -> Worked:
             Figure("degree-days", found.degree_days, "C day"),
             Figure("days covered", found.days, "days"),
         )
-        return Worked(figures, words, "area between the threshold and straight lines from reading to reading, exactly", SOURCE)
+        return CalculationResult(
+            figures, words, "area between the threshold and straight lines from reading to reading, exactly", SOURCE
+        )
     if given["min"] is None or given["max"] is None:
         raise InputRefused("give --min and --max of a day, or --readings day:C,day:C")
     day = {"low_c": given["min"], "high_c": given["max"], "lower_c": lower}
@@ -41,7 +43,7 @@ def _degree_days(given: Mapping[str, Any]) -> Worked:
         rows.append(Figure("average of clipped extremes", dd.clipped_average(**day, upper_c=upper), "C day"))
     rows.append(Figure("quarter rule", dd.quarter_rule(**day), "C day"))
     cutoff_words = "the simple average and the quarter rule of meteorological services know no cutoff"
-    return Worked(tuple(rows), (cutoff_words,), "heat above the threshold under one wave a day", SOURCE)
+    return CalculationResult(tuple(rows), (cutoff_words,), "heat above the threshold under one wave a day", SOURCE)
 
 
 CALCULATIONS = (

@@ -7,10 +7,10 @@ from typing import Any
 
 from rounds.biology.development import days_at, ikemoto_takai_fit, x_intercept_fit
 from rounds.biology.distributions import student_t_quantile
-from rounds.views.calculations.frame import Calculation, Figure, Input, Worked
+from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input
 
 
-def _development(given: Mapping[str, Any]) -> Worked:
+def _development(given: Mapping[str, Any]) -> CalculationResult:
     points = given["points"]
     fit = x_intercept_fit(points)
     lower, constant = ikemoto_takai_fit(points)
@@ -32,7 +32,7 @@ def _development(given: Mapping[str, Any]) -> Worked:
         figures.append(Figure(f"at {given['at']:g} C", days, "days", digits=1))
         if days is None:
             words.append(f"at {given['at']:g} C it never comes: no heat above the threshold")
-    return Worked(
+    return CalculationResult(
         tuple(figures),
         tuple(words),
         "1/D = a + b T by least squares, T0 = -a/b, K = 1/b; reduced axis: D T = K + T0 D",

@@ -7,13 +7,13 @@ from math import exp
 from typing import Any
 
 from rounds.bench.plurals import count
-from rounds.biology.forecast import MOST_DAYS_AHEAD, forecast, steady_trace, trace_of
+from rounds.biology.forecast import MAX_DAYS_AHEAD, forecast, steady_trace, trace_of
 from rounds.biology.thermal_constants import SPREAD, UNCERTAINTY, WHOLE, Z90, beyond, constants_for, every_line
-from rounds.biology.thermal_time import Seen, estimated
-from rounds.views.calculations.frame import Calculation, Figure, Input, InputRefused, Worked
+from rounds.biology.thermal_time import StageEnds, estimated
+from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input, InputRefused
 
 
-def _forecast(given: Mapping[str, Any]) -> Worked:
+def _forecast(given: Mapping[str, Any]) -> CalculationResult:
     lower, constant, whose = given["lower"], given["constant"], "given"
     shorter = longer = UNCERTAINTY
     tested = None
@@ -31,7 +31,7 @@ def _forecast(given: Mapping[str, Any]) -> Worked:
         raise InputRefused(f"upper cutoff {given['upper']:g} C is not above the lower threshold {lower:g} C; raise it")
     words = [f"constants: {whose}"]
     if given["own"]:  # as the forecasts of a bench have it, each brood as if its one animal had been watched
-        bettered = estimated(constant, shorter=shorter, longer=longer, broods=[(Seen(one, one),) for one in given["own"]])
+        bettered = estimated(constant, shorter=shorter, longer=longer, broods=[(StageEnds(one, one),) for one in given["own"]])
         constant, shorter, longer = bettered.constant_dd, bettered.shorter, bettered.longer
         words.append(f"bettered by {count(bettered.broods, 'own brood')}, weight {bettered.weight:.0%}")
     if given["readings"]:
@@ -54,8 +54,8 @@ def _forecast(given: Mapping[str, Any]) -> Worked:
     words += [f"a hole in the readings: day {gap.start:g} to {gap.end:g}" for gap in trace.gaps]
     if worked.half is None:
         never = "at these temperatures it never comes: no heat above the threshold"
-        words.append(never if trace.rate_ahead <= 0 else f"at these temperatures it does not come within {MOST_DAYS_AHEAD:.0f} days")
-    return Worked(
+        words.append(never if trace.rate_ahead <= 0 else f"at these temperatures it does not come within {MAX_DAYS_AHEAD:.0f} days")
+    return CalculationResult(
         (
             Figure("first", worked.first, "days", digits=1),
             Figure("half", worked.half, "days", worked.low, worked.high, "90 % of single animals", 1),
@@ -70,7 +70,7 @@ def _forecast(given: Mapping[str, Any]) -> Worked:
     )
 
 
-def _constants(given: Mapping[str, Any]) -> Worked:
+def _constants(given: Mapping[str, Any]) -> CalculationResult:
     species = given["species"].strip()
     figures, words = [], []
     for stage in WHOLE:
@@ -92,7 +92,7 @@ def _constants(given: Mapping[str, Any]) -> Worked:
         )
         extra = "; ".join(filter(None, (one.note, f"left out: {one.left_out}" if one.left_out else "")))
         words.append(f"  {one.species}, {one.stage}: {told}{f' ({extra})' if extra else ''}, {one.source}")
-    return Worked(
+    return CalculationResult(
         tuple(figures), tuple(words),
         "its own lines combined, else its genus', else any species'; how far off: each study or species left out and foretold",
         "as listed",

@@ -51,7 +51,7 @@ class Figure:
 
 
 @dataclass(frozen=True, slots=True)
-class Worked:
+class CalculationResult:
     """A worked result: the figures, what they mean in words, how they were got and who says so."""
 
     figures: tuple[Figure, ...]
@@ -67,7 +67,7 @@ class Calculation:
     name: str
     about: str
     inputs: tuple[Input, ...]
-    work: Callable[[Mapping[str, Any]], Worked]
+    work: Callable[[Mapping[str, Any]], CalculationResult]
     example: str = ""  # the options of a run that works, shown in help and run by the tests
 
 
@@ -141,7 +141,7 @@ def _number(one: Input, typed: str, *, bounded: bool = True) -> float:
         raise InputRefused(str(trouble)) from None
 
 
-def work_out(calculation: Calculation, given: Mapping[str, str]) -> tuple[dict[str, Any], Worked]:
+def work_out(calculation: Calculation, given: Mapping[str, str]) -> tuple[dict[str, Any], CalculationResult]:
     """Read the typed inputs and run the calculation.
 
     Raises:

@@ -15,12 +15,12 @@ from rounds.biology.hidden_eggs import (
     searches_needed,
     searches_until_under,
 )
-from rounds.views.calculations.frame import Calculation, Figure, Input, InputRefused, Worked
+from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input, InputRefused
 
-MOST_PRIOR = 0.999999
+MAX_PRIOR = 0.999999
 
 
-def _hidden(given: Mapping[str, Any]) -> Worked:
+def _hidden(given: Mapping[str, Any]) -> CalculationResult:
     learned = learned_detection(usual=given["share-found"], found=given["own-found"], missed=given["own-missed"])
     laying, female_days = _laying(given)
     missed = given["missed"] if given["missed"] is not None else (1 - learned.share) ** given["searches"]
@@ -47,7 +47,7 @@ def _hidden(given: Mapping[str, Any]) -> Worked:
     until = searches_until_under(laying=laying, female_days=female_days, detection=learned.share, chance=aim)
     if until is not None:
         words.append(f"{until} searches in all that find none make any egg on it less likely than {aim:g}")
-    return Worked(
+    return CalculationResult(
         (
             Figure("chance of viable eggs", known.chance),
             Figure("share of hatches due by now", known.hatched_share),
@@ -86,7 +86,7 @@ CALCULATIONS = (
         "hidden-eggs",
         "the chance that a stem still bears viable eggs, and how long to keep it",
         (
-            Input("prior", "chance of eggs before any search", low=0, high=MOST_PRIOR, default=0.5),
+            Input("prior", "chance of eggs before any search", low=0, high=MAX_PRIOR, default=0.5),
             Input("rate", "laying rate, for a prior from it", unit="eggs per female-day", low=0, high=1000, optional=True),
             Input("female-days", "on this stem, for a prior from it", low=0, high=1e6, optional=True),
             Input(

@@ -8,17 +8,17 @@ from typing import Any
 
 from rounds.biology.increase import increase
 from rounds.biology.life_table import stage_table
-from rounds.views.calculations.frame import Calculation, Figure, Input, InputRefused, Worked
+from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input, InputRefused
 
 
-def _increase(given: Mapping[str, Any]) -> Worked:
+def _increase(given: Mapping[str, Any]) -> CalculationResult:
     pairs = given["daughters"]
     ages = [age for age, _ in pairs]
     twice = next((age for age in ages if ages.count(age) > 1), None)
     if twice is not None:
         raise InputRefused(f"age {twice:g} is given twice; give each age once")
     found = increase([age for age, _ in pairs], [number for _, number in pairs])
-    return Worked(
+    return CalculationResult(
         (
             Figure("net reproductive rate R0", found.r0, "daughters"),
             Figure("rate of increase r", found.r, "a day", digits=4),
@@ -34,7 +34,7 @@ def _increase(given: Mapping[str, Any]) -> Worked:
     )
 
 
-def _life_table(given: Mapping[str, Any]) -> Worked:
+def _life_table(given: Mapping[str, Any]) -> CalculationResult:
     table = stage_table([(f"stage {place}", entered, died) for place, (entered, died) in enumerate(given["stages"], start=1)])
     figures = []
     for row in table.rows:
@@ -50,7 +50,7 @@ def _life_table(given: Mapping[str, Any]) -> Worked:
         for before, after in pairwise(table.rows)
         if after.entered > before.entered - before.died
     ]
-    return Worked(
+    return CalculationResult(
         tuple(figures),
         tuple(words),
         "q = died / entered; k = -ln(1 - q)",

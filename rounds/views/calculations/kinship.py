@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from rounds.biology.kinship import effective_number, inbreeding_after, inbreeding_of_pairing
-from rounds.views.calculations.frame import Calculation, Figure, Input, InputRefused, Worked
+from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input, InputRefused
 
 
 def _pedigree(text: str) -> dict[str, tuple[str, str]]:
@@ -20,7 +20,7 @@ def _pedigree(text: str) -> dict[str, tuple[str, str]]:
     return found
 
 
-def _kinship(given: Mapping[str, Any]) -> Worked:
+def _kinship(given: Mapping[str, Any]) -> CalculationResult:
     pedigree = _pedigree(given["pedigree"])
     value = inbreeding_of_pairing(pedigree, given["mother"], given["father"])
     words = ["0.25 is brother with sister, 0.125 half-sibs or uncle with niece, 0.0625 first cousins"]
@@ -32,7 +32,7 @@ def _kinship(given: Mapping[str, Any]) -> Worked:
     ]
     if value > given["limit"]:
         words.append(f"above your limit of {given['limit']:g}")
-    return Worked(
+    return CalculationResult(
         (Figure("inbreeding of their offspring", value, digits=4),),
         tuple(words),
         "kinship of the parents: the mean of that of one with the other's parents, back to unrelated founders",
@@ -40,10 +40,10 @@ def _kinship(given: Mapping[str, Any]) -> Worked:
     )
 
 
-def _effective(given: Mapping[str, Any]) -> Worked:
+def _effective(given: Mapping[str, Any]) -> CalculationResult:
     number = effective_number(males=given["males"], females=given["females"])
     after = inbreeding_after(generations=given["generations"], effective=number)
-    return Worked(
+    return CalculationResult(
         (
             Figure("effective number", number, digits=1),
             Figure(f"mean inbreeding after {given['generations']} generations", after),

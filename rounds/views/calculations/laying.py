@@ -8,12 +8,12 @@ from typing import Any
 from rounds.biology.choice import preferences
 from rounds.biology.laying import chance_of_none_seen, hosts_compared, laying_rate
 from rounds.biology.proportions import binomial_test
-from rounds.views.calculations.frame import Calculation, Figure, Input, InputRefused, Worked
+from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input, InputRefused
 
 GARWOOD = "Garwood 1936, Biometrika 28:437-442"
 
 
-def _laying(given: Mapping[str, Any]) -> Worked:
+def _laying(given: Mapping[str, Any]) -> CalculationResult:
     share, days = given["share-found"], given["female-days"]
     rate = laying_rate(eggs=given["eggs"], female_days=days * share)
     words = []
@@ -27,7 +27,7 @@ def _laying(given: Mapping[str, Any]) -> Worked:
             f"if they laid {given['usual-rate']:g} a day and searches find {share:.0%}, "
             f"the chance of having seen none by now is {chance:.1%}"
         )
-    return Worked(
+    return CalculationResult(
         (Figure("eggs per female-day", rate.value, "", rate.low, rate.high, "exact Poisson, two-sided 95 %", 2),),
         tuple(words),
         "limits: chi-square quantiles at 2n and 2n + 2, halved, over female-days x share found; none: -ln(0.025) over them",
@@ -35,7 +35,7 @@ def _laying(given: Mapping[str, Any]) -> Worked:
     )
 
 
-def _hosts(given: Mapping[str, Any]) -> Worked:
+def _hosts(given: Mapping[str, Any]) -> CalculationResult:
     found = hosts_compared(
         eggs_first=given["eggs-1"], female_days_first=given["female-days-1"] * given["share-found-1"],
         eggs_second=given["eggs-2"], female_days_second=given["female-days-2"] * given["share-found-2"],
@@ -49,7 +49,7 @@ def _hosts(given: Mapping[str, Any]) -> Worked:
             words.append("that counts half an egg, for none was found")
     else:
         words.append("the difference is more than chance gives; what follows is the keeper's to decide, one change at a time")
-    return Worked(
+    return CalculationResult(
         (
             Figure("first, eggs per female-day", found.first.value, "", found.first.low, found.first.high, "95 % exact", 2),
             Figure("second, eggs per female-day", found.second.value, "", found.second.low, found.second.high, "95 % exact", 2),
@@ -63,7 +63,7 @@ def _hosts(given: Mapping[str, Any]) -> Worked:
     )
 
 
-def _choice(given: Mapping[str, Any]) -> Worked:
+def _choice(given: Mapping[str, Any]) -> CalculationResult:
     used, there = given["used"], given["available"]
     found = preferences(used, there)
     figures = []
@@ -78,7 +78,7 @@ def _choice(given: Mapping[str, Any]) -> Worked:
         figures.append(Figure("p, two-sided exact", test, digits=4))
     else:
         words.append("the exact test is of two plants")
-    return Worked(
+    return CalculationResult(
         tuple(figures), tuple(words),
         "alpha = (share used / share there) / sum of these; epsilon = (m alpha - 1) / ((m - 2) alpha + 1)",
         "Manly 1974; Chesson 1978, Ecology 59:211-215; Chesson 1983, Ecology 64:1297-1304",

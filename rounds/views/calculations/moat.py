@@ -6,10 +6,10 @@ from collections.abc import Mapping
 from typing import Any
 
 from rounds.surroundings import moat
-from rounds.views.calculations.frame import Calculation, Figure, Input, InputRefused, Worked
+from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input, InputRefused
 
 
-def _moat(given: Mapping[str, Any]) -> Worked:
+def _moat(given: Mapping[str, Any]) -> CalculationResult:
     if (given["temperature"] is None) != (given["humidity"] is None):
         raise InputRefused("--temperature and --humidity belong together; give both or neither")
     loss = moat.loss_from_readings(given["readings"]) if given["readings"] else None
@@ -28,7 +28,7 @@ def _moat(given: Mapping[str, Any]) -> Worked:
         moat.days_until(depth_mm=given["depth"], low_mm=given["low-mark"], loss_mm_a_day=rate)
         for rate in (loss.mm_a_day, loss.high, loss.low)
     ]
-    return Worked(
+    return CalculationResult(
         (
             Figure("loss", loss.mm_a_day, "mm a day", loss.low, loss.high, f"from {rests_on}", 1),
             Figure("low in", times[0], "days", times[1], times[2], "by the same", 1),

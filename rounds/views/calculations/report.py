@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Any, TextIO
 
 from rounds.views.calculations import all_calculations
-from rounds.views.calculations.frame import Calculation, Figure, InputRefused, Worked, named, work_out
+from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, InputRefused, named, work_out
 from rounds.views.words import json_safe, literal
 
 
@@ -87,7 +87,7 @@ def explained(calculation: Calculation) -> list[str]:
     return [*lines, "", f"as: rounds calc {calculation.name} {calculation.example}"]
 
 
-def told(calculation: Calculation, values: dict[str, Any], worked: Worked) -> list[str]:
+def told(calculation: Calculation, values: dict[str, Any], worked: CalculationResult) -> list[str]:
     """Inputs with units, figures with limits, words, formula, source."""
     lines = [calculation.name]
     for one in calculation.inputs:
@@ -127,7 +127,7 @@ def _shown(value: Any) -> str:
     return f"{value:g}" if isinstance(value, float) else str(value)
 
 
-def data(calculation: Calculation, values: dict[str, Any], worked: Worked) -> dict[str, Any]:
+def data(calculation: Calculation, values: dict[str, Any], worked: CalculationResult) -> dict[str, Any]:
     """The same as data."""
     return {
         "calculation": calculation.name,

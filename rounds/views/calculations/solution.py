@@ -6,12 +6,12 @@ from collections.abc import Mapping
 from typing import Any
 
 from rounds.surroundings import solution
-from rounds.views.calculations.frame import Calculation, Figure, Input, Worked
+from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input
 
 
-def _solution(given: Mapping[str, Any]) -> Worked:
+def _solution(given: Mapping[str, Any]) -> CalculationResult:
     weighed = solution.weighing(strength_percent=given["strength"], volume_ml=given["volume"], spare_percent=given["spare"])
-    return Worked(
+    return CalculationResult(
         (
             Figure("sugar", weighed.sugar_g, "g", digits=1),
             Figure("water", weighed.water_g, "g", digits=1),
@@ -25,10 +25,10 @@ def _solution(given: Mapping[str, Any]) -> Worked:
     )
 
 
-def _by_weight(given: Mapping[str, Any]) -> Worked:
+def _by_weight(given: Mapping[str, Any]) -> CalculationResult:
     strength = solution.weight_percent_from_volume_percent(grams_per_100_ml=given["grams"])
     density = solution.sucrose_density_g_ml(strength_percent=strength)
-    return Worked(
+    return CalculationResult(
         (
             Figure("strength by weight", strength, "%", digits=2),
             Figure("density at 20 C", density, "g/ml", digits=4),

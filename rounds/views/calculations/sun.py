@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 from typing import Any
 
 from rounds.surroundings import sun
-from rounds.views.calculations.frame import Calculation, Figure, Input, InputRefused, Worked
+from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input, InputRefused
 
 SOURCE = "Meeus 1998, Astronomical Algorithms, ch. 13, 22, 25; within 0.02 degrees of a reference algorithm, 1990 to 2060"
 
@@ -22,7 +22,7 @@ def _instant(text: str) -> datetime:
     return when
 
 
-def _sun(given: Mapping[str, Any]) -> Worked:
+def _sun(given: Mapping[str, Any]) -> CalculationResult:
     when = _instant(given["time"])
     place = {"latitude_deg": given["latitude"], "longitude_deg": given["longitude"]}
     here = sun.sun_position(when, **place)
@@ -44,7 +44,7 @@ def _sun(given: Mapping[str, Any]) -> Worked:
         words.append(
             f"the day is {'shorter' if short else 'not shorter'} than {given['resting-under']:g} h, the resting-stage length given"
         )
-    return Worked(
+    return CalculationResult(
         tuple(figures),
         tuple(words),
         "apparent ecliptic longitude by series, turned to azimuth and altitude; rise and set at 90.8333 degrees from the zenith",
@@ -52,9 +52,9 @@ def _sun(given: Mapping[str, Any]) -> Worked:
     )
 
 
-def _day_length(given: Mapping[str, Any]) -> Worked:
+def _day_length(given: Mapping[str, Any]) -> CalculationResult:
     hours = sun.day_length_cbm_h(latitude_deg=given["latitude"], day_of_year=given["day-of-year"], depression_deg=given["depression"])
-    return Worked(
+    return CalculationResult(
         (Figure("day length", hours, "h", digits=2),),
         (),
         "the sun's declination by the day of the year; the day while it stands less than the depression below the horizon",

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from rounds.biology.survival import kaplan_meier, log_rank
-from rounds.views.calculations.frame import Calculation, Figure, Input, InputRefused, Worked
+from rounds.views.calculations.frame import Calculation, CalculationResult, Figure, Input, InputRefused
 
 
 def _fates(died: tuple[float, ...] | None, alive: tuple[float, ...] | None) -> tuple[list[float], list[bool]]:
@@ -14,7 +14,7 @@ def _fates(died: tuple[float, ...] | None, alive: tuple[float, ...] | None) -> t
     return [*gone, *left], [True] * len(gone) + [False] * len(left)
 
 
-def _survival(given: Mapping[str, Any]) -> Worked:
+def _survival(given: Mapping[str, Any]) -> CalculationResult:
     times, fates = _fates(given["died"], given["alive"])
     curve = kaplan_meier(times, fates)
     figures = [
@@ -32,7 +32,7 @@ def _survival(given: Mapping[str, Any]) -> Worked:
         test = log_rank(times, fates, *other)
         figures.append(Figure("log-rank chi-square", test.chi_square))
         figures.append(Figure("p", test.p, digits=4))
-    return Worked(
+    return CalculationResult(
         tuple(figures), tuple(words),
         "S = product of (1 - deaths / at risk); limits on the scale log(-log S) with Greenwood's error",
         "Kaplan & Meier 1958, J. Am. Stat. Assoc. 53:457-481; Greenwood 1926; Mantel 1966",

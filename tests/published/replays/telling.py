@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import datetime
 from pathlib import Path
 
-from rounds.app.desk import Desk, Said
+from rounds.app.desk import Desk, Recorded
 from rounds.app.startup import open_desk
 from rounds.shell.log import say_phrase
 from rounds.tallies.broods import Lookback
@@ -20,7 +20,7 @@ def retold(folder: Path, zone: str, lines: Iterable[str]) -> Desk:
     desk = open_desk(folder / "book", environment={"TZ": zone})
     for line in lines:
         outcome = say_phrase(desk, line)
-        assert isinstance(outcome, Said), (line, outcome)
+        assert isinstance(outcome, Recorded), (line, outcome)
     return desk
 
 

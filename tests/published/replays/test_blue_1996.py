@@ -17,7 +17,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from textual.pilot import Pilot
 
-from rounds.app.desk import Desk, Said
+from rounds.app.desk import Desk, Recorded
 from rounds.app.startup import open_desk
 from rounds.bench.folding import fold
 from rounds.bench.state import Bench
@@ -31,7 +31,7 @@ from rounds.screens.prompt import Prompt
 from rounds.tallies.lifespans import curve_of, female_lives
 from rounds.tallies.stages import durations
 from rounds.tallies.tallies import tallies_of
-from rounds.views.brood_page import Room, taxon_lines
+from rounds.views.brood_page import PlotRoom, taxon_lines
 from rounds.views.laying_page import laying_lines
 from tests.conftest import Clock
 from tests.published.replays.telling import counts, words
@@ -188,7 +188,7 @@ def test_survival_of_the_females_is_all_out_of_sight_alive(entries: list[Entry])
 
     assert curve is not None
     assert (curve.number, curve.deaths) == (20, 0)  # that all 20 lived the five days is taken for so; the abstract does not say it
-    page = words(taxon_lines(back, "Lycaeides melissa samuelis", START + timedelta(days=40), Room()))
+    page = words(taxon_lines(back, "Lycaeides melissa samuelis", START + timedelta(days=40), PlotRoom()))
     assert "no female died yet" in page
     assert "20 released" in page
 
@@ -236,7 +236,7 @@ async def test_a_few_of_its_facts_through_the_screen(desk: Desk, clock: Clock, t
         (k.FounderIntake, {"container": "C2", "code": "KB-95-02", "taxon": "Lycaeides melissa samuelis"}),
         (k.HostIn, {"container": "C2", "plant": "lupine", "kept": "potted"}),
     ):
-        assert isinstance(desk.say(kind, **fields), Said)
+        assert isinstance(desk.record(kind, **fields), Recorded)
     app = RoundsApp(desk)
     async with app.run_test(size=(80, 24)) as pilot:
         await _type(app, pilot, "C2 searched 22 lens")

@@ -22,7 +22,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from rounds.tallies.broods import Lookback, balance
-from rounds.views.brood_page import Room, brood_lines, stage_row
+from rounds.views.brood_page import PlotRoom, brood_lines, stage_row
 from tests.published.replays.telling import at, counts, looked_back, retold, words
 
 ZONE = "America/New_York"
@@ -128,7 +128,7 @@ def test_the_adults_of_the_pupating_in_north_carolina_are_the_papers_where_a_bla
 
 def test_who_laid_nothing_is_told_by_a_dash(back: Lookback) -> None:
     assert counts(back, ["NC-2/A"]) == {}
-    page = words(brood_lines(back, "NC-2/A", START + timedelta(days=200), START.tzinfo, Room()))  # type: ignore[arg-type]
+    page = words(brood_lines(back, "NC-2/A", START + timedelta(days=200), START.tzinfo, PlotRoom()))  # type: ignore[arg-type]
     assert "No egg or animal of it was found yet." in page
 
 
@@ -139,7 +139,7 @@ def test_what_is_not_given_is_told_by_a_dash(back: Lookback) -> None:
 
 
 def test_the_page_shows_the_papers_figures(back: Lookback) -> None:
-    page = words(brood_lines(back, "GA-1/A", START + timedelta(days=200), START.tzinfo, Room()))  # type: ignore[arg-type]
+    page = words(brood_lines(back, "GA-1/A", START + timedelta(days=200), START.tzinfo, PlotRoom()))  # type: ignore[arg-type]
 
     # Limits of 25 of 50 and 15 of 25: Clopper & Pearson, by scipy.stats.binomtest.
     assert "egg         50    25     -     -     -  0.50 (0.36 to 0.64)" in page

@@ -17,7 +17,7 @@ import pytest
 
 from rounds.tallies.broods import Lookback
 from rounds.tallies.development import Development, development
-from rounds.views.brood_page import Room, taxon_lines
+from rounds.views.brood_page import PlotRoom, taxon_lines
 from tests.published.replays.telling import at, looked_back, retold, words
 
 ZONE = "Europe/Prague"
@@ -68,6 +68,6 @@ def test_the_threshold_and_the_constant_are_the_papers(fitted: Development) -> N
 
 
 def test_the_page_says_them(back: Lookback) -> None:
-    page = words(taxon_lines(back, TAXON, START + timedelta(days=40), Room()))
+    page = words(taxon_lines(back, TAXON, START + timedelta(days=40), PlotRoom()))
 
     assert "egg to adult: from 7.1 C (se 1.9) on, 305 C day (se 35), by 4 broods" in page  # the paper gives no standard errors

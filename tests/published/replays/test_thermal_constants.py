@@ -16,10 +16,10 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from rounds.app.desk import Desk
-from rounds.forecasts.stage_ends import Coming
+from rounds.forecasts.stage_ends import ComingChange
 from rounds.shell.log import say_phrase
 from rounds.tallies.development import Development, development
-from rounds.views.brood_page import Room, brood_lines
+from rounds.views.brood_page import PlotRoom, brood_lines
 from tests.published.replays.telling import at, looked_back, retold, words
 
 ZONE = "Asia/Tokyo"
@@ -45,12 +45,12 @@ def stage_of(desk: Desk, taxon: str, stage: str) -> Development:
     return next(one for one in development(back.course, ["QT-2"], taxon, back.warmth) if one.stage == stage)
 
 
-def next_change(desk: Desk, change: str) -> Coming:
+def next_change(desk: Desk, change: str) -> ComingChange:
     """The change that is coming in the box."""
     return next(one for one in desk.foresight.coming(desk.bench.containers["B2"]) if one.change == change)
 
 
-def days_ahead(coming: Coming) -> float:
+def days_ahead(coming: ComingChange) -> float:
     """From the middle of when the stage began to when half have ended it."""
     assert coming.half is not None
     return (coming.half - (coming.begun_from + (coming.begun_to - coming.begun_from) / 2)) / timedelta(days=1)
@@ -68,7 +68,7 @@ def test_the_blues_own_days_stand_beside_those_of_its_papers_constants(tmp_path:
         told = found.published_days(30.0)
         assert told == pytest.approx(published, abs=0.005 if stage == "egg" else 0.05)
         assert told == pytest.approx(own, rel=0.02)  # within 2 % of what the paper measured
-    page = words(brood_lines(looked_back(desk), "QT-2", pupated, START.tzinfo, Room()))  # type: ignore[arg-type]
+    page = words(brood_lines(looked_back(desk), "QT-2", pupated, START.tzinfo, PlotRoom()))  # type: ignore[arg-type]
     assert "QT-2 at 30.0 C: 4.0 d, published 4.0 d" in page
     assert "QT-2 at 30.0 C: 15.8 d, published 15.9 d" in page
     assert "Shijimiaeoides divinus's own, Koda & Nakamura" in page

@@ -20,7 +20,7 @@ import pytest
 from rounds.biology.life_table import StageTable
 from rounds.tallies.broods import Lookback
 from rounds.tallies.stages import causes
-from rounds.views.brood_page import Room, brood_lines
+from rounds.views.brood_page import PlotRoom, brood_lines
 from tests.published.replays.telling import at, looked_back, retold, words
 
 ZONE = "America/New_York"
@@ -85,7 +85,7 @@ def test_its_sum_and_survival_are_the_studys(table: StageTable) -> None:
 
 
 def test_the_page_says_which_logarithm(back: Lookback) -> None:
-    page = words(brood_lines(back, "LD-2", START + timedelta(days=90), START.tzinfo, Room()))  # type: ignore[arg-type]
+    page = words(brood_lines(back, "LD-2", START + timedelta(days=90), START.tzinfo, PlotRoom()))  # type: ignore[arg-type]
 
     assert "k (ln)  k (log10)" in page
     assert "egg: eaten                4500   675   0.15   0.163      0.071" in page
