@@ -26,7 +26,7 @@ _TOLD_APART_BY = ("brood", "stage", "instar", "sex")
 _COUNTED_BY = ("brood", "stage")  # a count is of all instars
 
 
-def led_to(answer: Answer, asked: AnswerContext, *, alone: bool = True) -> list[Saying] | Question | str:
+def led_to(answer: Answer, context: AnswerContext, *, alone: bool = True) -> list[Saying] | Question | str:
     """The entries of an answer; or a question that must be answered first; or why it records nothing.
 
     A number that must be given and was not is asked for. 0 means none: it says what the answer says of none, else nothing.
@@ -34,32 +34,32 @@ def led_to(answer: Answer, asked: AnswerContext, *, alone: bool = True) -> list[
     that container ``alone``.
     """
     takes = answer.takes
-    if answer.must and takes is not None and asked.number is None and not asked.every:
+    if answer.must and takes is not None and context.number is None and not context.every:
         return Question(f"{answer.label}: {takes.words}?", (replace(answer, key="enter", by_enter=True, usual=False),))
-    if takes is not None and takes.none_at_0 and asked.number == 0:
-        return answer.none(asked) if answer.none else f"0 is none: nothing is recorded as {answer.label}"
-    sayings = answer.says(asked)
-    some = alone and not asked.every
-    which_of_them = _which(answer, sayings, asked) or _still_to_tell(answer, sayings, asked) if some else None
-    sure = _keep_the_stems(answer, sayings, asked) or _is_it_so(answer, sayings, asked) if alone else None
+    if takes is not None and takes.none_at_0 and context.number == 0:
+        return answer.none(context) if answer.none else f"0 is none: nothing is recorded as {answer.label}"
+    sayings = answer.says(context)
+    some = alone and not context.every
+    which_of_them = _which(answer, sayings, context) or _still_to_tell(answer, sayings, context) if some else None
+    sure = _keep_the_stems(answer, sayings, context) or _is_it_so(answer, sayings, context) if alone else None
     return which_of_them or sure or sayings
 
 
-def _is_it_so(answer: Answer, sayings: list[Saying], asked: AnswerContext) -> Question | None:
+def _is_it_so(answer: Answer, sayings: list[Saying], context: AnswerContext) -> Question | None:
     """Whether a change that comes long before it can is meant: a slip of a key is likelier."""
-    for place, (kind, fields) in enumerate(sayings):
-        early = too_early_to_change(asked.bench, kind, fields, asked.now, foresight_of(asked)) if kind in CHANGES else ""
+    for position, (kind, fields) in enumerate(sayings):
+        early = too_early_to_change(context.bench, kind, fields, context.now, foresight_of(context)) if kind in CHANGES else ""
         if early:
-            return Question(f"{answer.label}: {early}. Sure?", (Answer("1", "seen so", _with(sayings, place, {"sure": True})),))
+            return Question(f"{answer.label}: {early}. Sure?", (Answer("1", "seen so", _with(sayings, position, {"sure": True})),))
     return None
 
 
-def _keep_the_stems(answer: Answer, sayings: list[Saying], asked: AnswerContext) -> Question | None:
+def _keep_the_stems(answer: Answer, sayings: list[Saying], context: AnswerContext) -> Question | None:
     """Whether plants on which animals that were not seen may sit are kept, before they are discarded."""
     places = [place for place, (kind, fields) in enumerate(sayings) if kind is k.HostOut and fields.get("fate") in ENDS_THE_WATCH]
-    standing = asked.container.hosts if asked.container else []
-    unseen = may_be_on_it(asked.bench, asked.due.where, standing) if places else ""
-    if not unseen or any(sayings[place][1].get(name) for place in places for name in ("lots", "sure")):
+    standing = context.container.hosts if context.container else []
+    unseen = may_be_on_it(context.bench, context.due.where, standing) if places else ""
+    if not unseen or any(sayings[position][1].get(name) for position in places for name in ("lots", "sure")):
         return None
     kept, gone = ([*sayings] for _ in range(2))
     for place in places:
@@ -77,12 +77,12 @@ class _Group(Struct):
     number: int
 
 
-def _which(answer: Answer, sayings: list[Saying], asked: AnswerContext) -> Question | None:
+def _which(answer: Answer, sayings: list[Saying], context: AnswerContext) -> Question | None:
     """Which of the animals are meant, where an answer is about some of them and does not say."""
-    if on_which := _on_which_stems(sayings, asked):
+    if on_which := _on_which_stems(sayings, context):
         return on_which
     place, groups = next(
-        ((place, groups) for place, (kind, fields) in enumerate(sayings) if (groups := _groups(kind, fields, asked))), (0, [])
+        ((position, groups) for position, (kind, fields) in enumerate(sayings) if (groups := _groups(kind, fields, context))), (0, [])
     )
     if not groups:
         return None
@@ -90,8 +90,8 @@ def _which(answer: Answer, sayings: list[Saying], asked: AnswerContext) -> Quest
     about = "which?"
     if kind is k.Counted:
         groups, about = _counted(groups, fields["number"])
-    choices = [Answer(key, one.words, _with(sayings, place, one.fields)) for key, one in zip(CHOICE_KEYS, groups, strict=False)]
-    nobody_laid = kind is k.Searched and asked.container and not layers(asked.bench, asked.container, fields).codes
+    choices = [Answer(key, group.words, _with(sayings, place, group.fields)) for key, group in zip(CHOICE_KEYS, groups, strict=False)]
+    nobody_laid = kind is k.Searched and context.container and not layers(context.bench, context.container, fields).codes
     unknown = [] if nobody_laid else _unknown(kind, groups)
     if len(unknown) == 1:
         choices.append(Answer("k", NOT_KNOWN, _with(sayings, place, unknown[0])))
@@ -101,11 +101,11 @@ def _which(answer: Answer, sayings: list[Saying], asked: AnswerContext) -> Quest
     return Question(f"{answer.label}: {about}", tuple(choices))
 
 
-def _on_which_stems(sayings: list[Saying], asked: AnswerContext) -> Question | None:
+def _on_which_stems(sayings: list[Saying], context: AnswerContext) -> Question | None:
     """On which plant eggs were, where several came out at this stop: the search is of those, wherever they are kept now."""
-    for place, (kind, fields) in enumerate(sayings):
+    for position, (kind, fields) in enumerate(sayings):
         told = any(fields.get(name) for name in ("plant", "lots", "where", "confirmed"))
-        out = came_out_just_now(asked.bench, asked.container, asked.now) if asked.container and kind is k.Searched else None
+        out = came_out_just_now(context.bench, context.container, context.now) if context.container and kind is k.Searched else None
         if out is None or told or not fields.get("found"):
             continue
         keeper, lots = out
@@ -114,11 +114,11 @@ def _on_which_stems(sayings: list[Saying], asked: AnswerContext) -> Question | N
         if len(plants) < 2:
             continue
         choices = [
-            Answer(key, plant, _with(sayings, place, here | {"lots": tuple(held.lot for held in lots if held.plant == plant)}))
+            Answer(key, plant, _with(sayings, position, here | {"lots": tuple(held.lot for held in lots if held.plant == plant)}))
             for key, plant in zip(CHOICE_KEYS, plants, strict=False)
         ]
         all_of_them = here | {"lots": tuple(held.lot for held in lots)}
-        choices.append(Answer("k", NOT_KNOWN, _with(sayings, place, all_of_them)))
+        choices.append(Answer("k", NOT_KNOWN, _with(sayings, position, all_of_them)))
         return Question(f"{fields['found']} found: on which of those that came out?", tuple(choices))
     return None
 
@@ -143,23 +143,23 @@ def _unknown(kind: type[Entry], groups: list[_Group]) -> list[dict[str, Any]]:
     if "which" not in kind.__struct_fields__:
         return []
     known = [{name: group.fields.get(name) for name in ("stage", "instar" if kind is k.Moulted else "stage")} for group in groups]
-    several = [one for place, one in enumerate(known) if one in known[:place] and one not in known[: known.index(one)]]
+    several = [one for position, one in enumerate(known) if one in known[:position] and one not in known[: known.index(one)]]
     unique = [one for place, one in enumerate(several) if one not in several[:place]]
     return [{name: value for name, value in one.items() if value} | {"which": NOT_KNOWN} for one in unique]
 
 
-def _completed(kind: type[Entry], fields: dict[str, Any], asked: AnswerContext) -> list[Saying]:
-    return completed_by_those_here(asked.bench, kind, fields, asked.now) if tells_animals(kind) else [(kind, fields)]
+def _completed(kind: type[Entry], fields: dict[str, Any], context: AnswerContext) -> list[Saying]:
+    return completed_by_those_here(context.bench, kind, fields, context.now) if tells_animals(kind) else [(kind, fields)]
 
 
-def _still_to_tell(answer: Answer, sayings: list[Saying], asked: AnswerContext) -> Question | None:
+def _still_to_tell(answer: Answer, sayings: list[Saying], context: AnswerContext) -> Question | None:
     """What the bench must know before it takes an answer, as whether a dead one is one of those that were missing."""
-    for place, (kind, fields) in enumerate(sayings):
-        for meant_kind, meant in _completed(kind, fields, asked):
-            wanted = which(asked.bench, meant_kind, meant)
+    for position, (kind, fields) in enumerate(sayings):
+        for meant_kind, meant in _completed(kind, fields, context):
+            wanted = which(context.bench, meant_kind, meant)
             if wanted:
                 choices = tuple(
-                    Answer(key, choice.words, _with(sayings, place, choice.fields))
+                    Answer(key, choice.words, _with(sayings, position, choice.fields))
                     for key, choice in zip(CHOICE_KEYS, wanted.choices, strict=False)
                 )
                 return Question(f"{answer.label}: {wanted.line}", choices)
@@ -168,17 +168,17 @@ def _still_to_tell(answer: Answer, sayings: list[Saying], asked: AnswerContext) 
 
 def _with(sayings: list[Saying], place: int, more: dict[str, Any]) -> Callable[[AnswerContext], list[Saying]]:
     kind, fields = sayings[place]
-    said = [*sayings[:place], (kind, fields | more), *sayings[place + 1 :]]
-    return lambda asked: said
+    to_record = [*sayings[:place], (kind, fields | more), *sayings[place + 1 :]]
+    return lambda context: to_record
 
 
-def _groups(kind: type[Entry], fields: dict[str, Any], asked: AnswerContext) -> list[_Group]:
+def _groups(kind: type[Entry], fields: dict[str, Any], context: AnswerContext) -> list[_Group]:
     """The animals that may be meant; empty where all are, or where it is plain which."""
     number = fields.get("number", fields.get("found"))
     told = any(fields.get(name) for name in ("brood", "among", "which"))
     if "brood" not in kind.__struct_fields__ or told or not number:
         return []
-    groups = _found_in(kind, fields, asked)
+    groups = _found_in(kind, fields, context)
     there = sum(group.number for group in groups)
     if len(groups) < 2 or (kind is not k.Searched and number == there):
         return []
@@ -187,9 +187,9 @@ def _groups(kind: type[Entry], fields: dict[str, Any], asked: AnswerContext) -> 
     return groups
 
 
-def _found_in(kind: type[Entry], fields: dict[str, Any], asked: AnswerContext) -> list[_Group]:
+def _found_in(kind: type[Entry], fields: dict[str, Any], context: AnswerContext) -> list[_Group]:
     groups: dict[tuple[object, ...], _Group] = {}
-    for lot in _lots(kind, fields, asked):
+    for lot in _lots(kind, fields, context):
         names = _COUNTED_BY if kind is k.Counted else _TOLD_APART_BY
         known = {name: getattr(lot, name) for name in names if name in kind.__struct_fields__ and getattr(lot, name)}
         codes = getattr(lot, "codes", ())
@@ -204,12 +204,12 @@ def _found_in(kind: type[Entry], fields: dict[str, Any], asked: AnswerContext) -
     return list(groups.values())
 
 
-def _lots(kind: type[Entry], fields: dict[str, Any], asked: AnswerContext) -> list[Any]:
-    container = asked.container
+def _lots(kind: type[Entry], fields: dict[str, Any], context: AnswerContext) -> list[Any]:
+    container = context.container
     if container is None:
         return []
     if kind is k.Settled:
-        return [one for one in asked.bench.shortfalls if one.container == container.code]
+        return [shortfall for shortfall in context.bench.shortfalls if shortfall.container == container.code]
     said = fields.get("stage") or kind.grows_from
     stage = "egg" if kind is k.Searched else ("adult" if kind is k.Released else said)
     lots = matching(container, stage=stage)

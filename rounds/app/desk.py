@@ -229,9 +229,9 @@ class Desk:
 
     def series(self, place: str, since: datetime | None = None, until: datetime | None = None) -> Series:
         """What loggers wrote of one place (a container, a shelf, '' for the room), from the files that reach into a span."""
-        found = self.logged.series(place, self.bench.logged.get(place, []), since, until)
-        self.problems.extend(str(one) for one in self.logged.problems if str(one) not in self.problems)
-        return found
+        series = self.logged.series(place, self.bench.logged.get(place, []), since, until)
+        self.problems.extend(str(problem) for problem in self.logged.problems if str(problem) not in self.problems)
+        return series
 
     def listen(self, listener: Callable[[], None]) -> None:
         """Call this after every change of the bench."""
@@ -307,11 +307,11 @@ class Desk:
         asides: dict[str, str] = {}
         bench = self.bench
         earlier: dict[datetime, Bench] = {}  # the bench as it stood at other times, with what was said so far
-        for place, (kind, said) in enumerate(sayings):
+        for position, (kind, said) in enumerate(sayings):
             fields = dict(said)
             instant = fields.pop("at", None) or at or now
             if not is_possible(instant):
-                return Refusal(impossible(instant), place)
+                return Refusal(impossible(instant), position)
             happened = fixed(instant.astimezone(self.zone))
             instead_of = fields.pop(INSTEAD_OF, "")
             mends = instead_of or any(isinstance(one, CrossedOut) for one in entries)
@@ -326,7 +326,7 @@ class Desk:
                 complete = [(kind, fields)] if instead_of else completed(late or bench, kind, fields, happened)
                 prepare = [self._built(*one, happened, now, instead_of) for one in complete]
             except InvalidField as misfit:
-                return Refusal(str(misfit), place)
+                return Refusal(str(misfit), position)
             for entry in prepare:
                 asides[entry.id] = entry.aside(late or bench)
                 entries.append(entry)
@@ -335,7 +335,7 @@ class Desk:
                     line = self._refused_late(late, entries, now) if late else self._refusal(bench, entries, now)
                 line = line or (refusal_of_better(bench, entry) if instead_of else None)
                 if line:
-                    return Refusal(line, place)
+                    return Refusal(line, position)
                 for until, stood in earlier.items():
                     _apply_until(stood, [entry], until)
                 if len(sayings) > 1 or len(prepare) > 1:
@@ -367,11 +367,11 @@ class Desk:
         An id of another form, or of a clock that is far ahead, steers nothing.
         """
         latest = round((now + AHEAD_ALLOWED).timestamp() * 1000)
-        for one in entries:
-            if one.id > self._last_id:
-                made = time_of_id(one.id)
+        for entry in entries:
+            if entry.id > self._last_id:
+                made = time_of_id(entry.id)
                 if made is not None and made <= latest:
-                    self._last_id = one.id
+                    self._last_id = entry.id
 
     def _round_for(self, at: datetime, now: datetime) -> str:
         walk = self.bench.open_round
@@ -386,9 +386,9 @@ class Desk:
             self.keeps_unsaved = False
             self.trouble = str(trouble)
             return Unsaved(tuple(entries), self.trouble)
-        fitted = {(one.entry, one.text) for one in self.bench.misfits}
+        fitted = {(misfit.entry, misfit.text) for misfit in self.bench.misfits}
         self._saved(entries)
-        self._say_what_fits_no_more([one for one in self.bench.misfits if (one.entry, one.text) not in fitted], entries)
+        self._say_what_fits_no_more([oddity for oddity in self.bench.misfits if (oddity.entry, oddity.text) not in fitted], entries)
         self._mine.append(tuple(entry.id for entry in entries))
         del self._mine[:-MAX_MINE]
         return Recorded(tuple(entries))
@@ -438,7 +438,7 @@ class Desk:
 
     def _keep_aside(self, ours: Sequence[Entry], still: Sequence[Entry]) -> None:
         """Of what is kept until the book takes it, keep these of ours, and what others have there."""
-        ids = {one.id for one in ours}
+        ids = {entry.id for entry in ours}
         kept = {one.id: one for one in self._kept_aside() if one.id not in ids} | {one.id: one for one in still}
         if kept:
             self.book.keep_aside([msgspec.json.encode(written.write(one)) for one in kept.values()])
@@ -454,14 +454,14 @@ class Desk:
 
     def _take_up_unsaved(self) -> None:
         """What was kept until the book takes it."""
-        kept = list(self._kept_aside())
-        if not kept:
+        entries = list(self._kept_aside())
+        if not entries:
             return
         try:
-            left = self.book.missing(one.id for one in kept)
+            left = self.book.missing(entry.id for entry in entries)
         except OSError:
-            left = {one.id for one in kept}
-        self.unsaved = [one for one in kept if one.id in left]
+            left = {one.id for one in entries}
+        self.unsaved = [one for one in entries if one.id in left]
         if not self.unsaved:
             self.book.forget_aside()
         elif not self.retry():
@@ -490,7 +490,7 @@ class Desk:
         if not anew and _is_later(recalled.history.bench.newest, until):  # it was kept when the clock was ahead
             recalled = self.book.load(self._progress, anew=True, until=until)
         self._history = recalled.history
-        self._ahead = {one.id: one for one in recalled.ahead}
+        self._ahead = {entry.id: entry for entry in recalled.ahead}
         self._since_checkpoint = recalled.read
         self._gaps = Gaps(recalled.problems)
         self._tell_of(recalled.problems)
@@ -526,7 +526,7 @@ class Desk:
         self._unheard.difference_update(one.id for one in entries)
         if self.unsaved:
             there = {one.id for one in entries}
-            self.unsaved = [one for one in self.unsaved if one.id not in there]
+            self.unsaved = [entry for entry in self.unsaved if entry.id not in there]
         heard = self._that_count(entries)
         if heard:
             self._fold(heard)
@@ -544,12 +544,12 @@ class Desk:
         come = [one for one in self._ahead.values() if one.at <= until]
         for one in come:
             del self._ahead[one.id]
-        return [one for one in fresh if one.at <= until] + come
+        return [entry for entry in fresh if entry.at <= until] + come
 
     @property
     def of_the_future(self) -> tuple[Entry, ...]:
         """Entries that are said to have happened later than now, struck ones among them; they do not count until then."""
-        return tuple(sorted(self._ahead.values(), key=lambda one: one.order))
+        return tuple(sorted(self._ahead.values(), key=lambda entry: entry.order))
 
     def _bring_back(self) -> bool:
         """Write again what was said here and stands nowhere any more; True where there was any."""
@@ -572,17 +572,17 @@ class Desk:
     @property
     def gaps(self) -> list[str]:
         """What of the book cannot be read now: as long as there is any, what is told from it may lack something."""
-        waiting = [one for one in self.of_the_future if one.id not in self.struck] if self._ahead else []
+        waiting = [entry for entry in self.of_the_future if entry.id not in self.struck] if self._ahead else []
         future = [_future_words(waiting, self.zone)] if waiting else []
         kept = sum(one.id in self._waiting for one in self.unsaved)
         not_saved = [kept_words(kept)] if kept else []
         return [*not_saved, *future, *(one for one in self._gaps.told() if one not in self.book.accepted)]
 
     def _tell_of(self, problems: Iterable[Problem]) -> None:
-        self._tell([text for one in problems if one.text != NEWER and (text := str(one)) not in self.book.accepted])
+        self._tell([text for problem in problems if problem.text != NEWER and (text := str(problem)) not in self.book.accepted])
 
     def _tell(self, problems: Sequence[str]) -> None:
-        self.problems.extend(one for one in dict.fromkeys(problems) if one not in self.problems)
+        self.problems.extend(fromkey for fromkey in dict.fromkeys(problems) if fromkey not in self.problems)
 
     def _read(self, batch: Batch) -> list[Entry]:
         self._gaps.looked(batch)
@@ -625,7 +625,7 @@ class Desk:
         strikes = [one for one, target in self.bench.strikes.items() if target == entry_id and one not in self.struck]
         if not strikes:
             return Refusal("that line is not crossed out; it counts")
-        return self.say_many([(CrossedOut, {"entry": one, "why": why}) for one in strikes])
+        return self.say_many([(CrossedOut, {"entry": strike, "why": why}) for strike in strikes])
 
     def strike_last(self, why: str = "") -> Outcome:
         """Strike what was said last at this desk."""
@@ -685,7 +685,7 @@ class Desk:
         outcome = self.record(RoundStarted, name=name or self.moment().name_of_round(), **limited)
         if not isinstance(outcome, Unsaved):
             return outcome
-        self.unsaved = [one for one in self.unsaved if one not in outcome.entries]  # nothing was seen; it is begun anew
+        self.unsaved = [entry for entry in self.unsaved if entry not in outcome.entries]  # nothing was seen; it is begun anew
         self.keeps_unsaved = kept
         return Refusal(f"the round is not begun: {outcome.line}")
 
@@ -699,9 +699,9 @@ class Desk:
 
 
 def _apply_until(bench: Bench, entries: Iterable[Entry], until: datetime) -> None:
-    for one in entries:
-        if one.at <= until:
-            apply(bench, one)
+    for entry in entries:
+        if entry.at <= until:
+            apply(bench, entry)
 
 
 def _is_later(newest: datetime | None, until: datetime) -> bool:

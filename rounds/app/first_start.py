@@ -136,13 +136,13 @@ class FirstStart:
         return ""
 
     def _taken_over(self, folder: str) -> str:
-        found = self.take_over(folder)
-        if isinstance(found, str):
-            return found
-        outcome = self.desk.say_many(found)
+        result = self.take_over(folder)
+        if isinstance(result, str):
+            return result
+        outcome = self.desk.say_many(result)
         if isinstance(outcome, Refusal):
             return outcome.line
-        self.told.append(f"taken over from {literal(folder)}: {len(found)} lines of species, plants, plan and settings")
+        self.told.append(f"taken over from {literal(folder)}: {len(result)} lines of species, plants, plan and settings")
         return ""
 
     def _settings(self, **values: str) -> Outcome | str:
@@ -161,14 +161,14 @@ class FirstStart:
         return self._settings(bench=name)
 
     def _where(self, text: str) -> Outcome | str:
-        found = read_place(text)
-        if isinstance(found, str):
-            return found
-        if "longitude" in found and not {"zone"} & {*found, *self.desk.bench.settings}:
-            doubt = zone_doubt(self.desk.zone, float(found["longitude"]), self.desk.now())
+        result = read_place(text)
+        if isinstance(result, str):
+            return result
+        if "longitude" in result and not {"zone"} & {*result, *self.desk.bench.settings}:
+            doubt = zone_doubt(self.desk.zone, float(result["longitude"]), self.desk.now())
             if doubt:
                 return f"{doubt}: say its time zone too, as: {literal(text)} Europe/Paris; or UTC if that is meant"
-        return self._settings(**found)
+        return self._settings(**result)
 
     def _units(self, text: str) -> Outcome | str:
         first = text.casefold().split(",")[0].split(" for ")[0].strip()
@@ -194,10 +194,10 @@ class FirstStart:
         return outcome
 
     def _holds(self, text: str) -> Outcome | str:
-        found = read_holding(text, self.container, self.desk.now(), set(self.desk.bench.founders) | set(self.desk.bench.broods))
-        if isinstance(found, str):
-            return found
-        outcome = self.desk.say_many(found)
+        result = read_holding(text, self.container, self.desk.now(), set(self.desk.bench.founders) | set(self.desk.bench.broods))
+        if isinstance(result, str):
+            return result
+        outcome = self.desk.say_many(result)
         if not isinstance(outcome, Refusal):
             self.told.append(f"in it: {literal(text)}")
         return outcome
@@ -206,21 +206,21 @@ class FirstStart:
 def _name_and_degrees(text: str) -> tuple[str, str]:
     """A name, and the degrees that stand behind it with what follows those: ``Skerry Bank, 55.2 -6.1``; '' without them."""
     words = text.split()
-    for place in range(1, len(words) - 1):
-        if all(_DEGREES.match(word.rstrip(",;")) for word in words[place : place + 2]):
-            return " ".join(words[:place]).rstrip(",; "), " ".join(words[place:])
+    for position in range(1, len(words) - 1):
+        if all(_DEGREES.match(word.rstrip(",;")) for word in words[position : position + 2]):
+            return " ".join(words[:position]).rstrip(",; "), " ".join(words[position:])
     return text, ""
 
 
 def _codes_and_purpose(text: str) -> tuple[str, str]:
     """The codes that an answer begins with, and what they are for; '' where that is not said."""
     words = text.split()
-    for place in range(1, len(words)):
-        wanted = " ".join(words[place:])
+    for position in range(1, len(words)):
+        wanted = " ".join(words[position:])
         for before in ("set up for ", "set up ", "for ", ""):
             purpose = wanted.removeprefix(before)
             if any(purpose.casefold().startswith(known) for known in PURPOSES):
-                return " ".join(words[:place]), purpose
+                return " ".join(words[:position]), purpose
     return text, ""
 
 
@@ -246,11 +246,11 @@ def read_place(typed: str) -> dict[str, str] | str:
     numbers: list[tuple[float, str]] = []
     words: list[str] = []
     for word in re.sub(r",\s|;", " ", typed).split():
-        found = _NUMBER.match(word.rstrip(","))
-        if found:
-            degrees = abs(_as_float(found[1])) + _as_float(found[2] or "0") / 60
-            side = (found[3] or "").upper()
-            below = found[1].startswith("-") or side in ("S", "W")
+        match = _NUMBER.match(word.rstrip(","))
+        if match:
+            degrees = abs(_as_float(match[1])) + _as_float(match[2] or "0") / 60
+            side = (match[3] or "").upper()
+            below = match[1].startswith("-") or side in ("S", "W")
             numbers.append((-degrees if below else degrees, side))
         else:
             words.append(word.rstrip(","))
@@ -295,25 +295,25 @@ def read_holding(text: str, container: str, now: datetime, used: set[str]) -> li
     Each wild female or male gets a code of her own and comes in as a founder; eggs, larvae and pupae begin a brood.
     """
     animals, _, plant = (text, "", "") if " on " not in f" {text} " else f" {text} ".partition(" on ")
-    said: list[Saying] = []
+    to_record: list[Saying] = []
     words = animals.split()
     if words and (number_of(words[0]) or says_kinds(animals)):
         parts = [_name_and_origin(part.split(), now) for part in parts_of(animals)]
         if unclear := next((origin.unclear for _, origin in parts if origin.unclear), ""):
             return unclear
         plant = plant or parts[-1][1].plant
-        found = read_kinds(", ".join(kinds for kinds, _ in parts))
-        if isinstance(found, NotHeld):
-            return f"say how many, what and which species, as: {_AS_HELD}" if found.wrong else found.line
+        result = read_kinds(", ".join(kinds for kinds, _ in parts))
+        if isinstance(result, NotHeld):
+            return f"say how many, what and which species, as: {_AS_HELD}" if result.wrong else result.line
         if says_kinds(plant):
             return "say all the animals before the plant, as: 2 females, 1 male Boloria dia on violet"
-        if not all(held.taxon for held in found):
+        if not all(held.taxon for held in result):
             return f"say how many, what and which species, as: {_AS_HELD}"
         begun: set[str] = set()
-        broods = brood_codes(found, now, used)
+        broods = brood_codes(result, now, used)
         used.update(broods)
-        for held, brood, (_, origin) in zip(found, broods, parts, strict=True):
-            said += _animals(held, brood, origin, container, now, used, begun=brood in begun)
+        for held, brood, (_, origin) in zip(result, broods, parts, strict=True):
+            to_record += _animals(held, brood, origin, container, now, used, begun=brood in begun)
             begun.add(brood)
     elif any(word.casefold().rstrip(",") in STAGES for word in words) or (words and plant):
         return "say how many first, as: 2 females Boloria dia on violet"
@@ -323,8 +323,8 @@ def read_holding(text: str, container: str, now: datetime, used: set[str]) -> li
         read = read_phrase(f"{container} host in {plant.strip()}", now=now, zone=now.tzinfo or UTC, codes=[container], shelves=[])
         if isinstance(read, UnclearTime):
             return read.message
-        said.append((k.HostIn, {"part": ""} | read.fields))
-    return said
+        to_record.append((k.HostIn, {"part": ""} | read.fields))
+    return to_record
 
 
 @dataclass(frozen=True, slots=True)
@@ -339,7 +339,7 @@ class _Origin:
 
 def _name_and_origin(words: list[str], now: datetime) -> tuple[str, _Origin]:
     """The species, and where it comes from: a preposition ends the name."""
-    ends = next((place for place, word in enumerate(words) if word.casefold() in PREPOSITIONS), len(words))
+    ends = next((position for position, word in enumerate(words) if word.casefold() in PREPOSITIONS), len(words))
     return " ".join(words[:ends]).rstrip(", "), _origin(words[ends + 1 :], now)
 
 

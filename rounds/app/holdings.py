@@ -87,15 +87,15 @@ def number_of(word: str) -> str:
 def purpose_before(words: list[str]) -> tuple[str, list[str]]:
     """The purpose that the words begin with, '' where they begin with none, and the words after it."""
     for length in (2, 1):
-        said = " ".join(words[:length]).casefold()
-        if said in PURPOSES and not (said == "eggs" and len(words) > 1 and words[1][:1].isalpha() and not number_of(words[1])):
-            return said, words[length:]
+        text = " ".join(words[:length]).casefold()
+        if text in PURPOSES and not (text == "eggs" and len(words) > 1 and words[1][:1].isalpha() and not number_of(words[1])):
+            return text, words[length:]
     return "", words
 
 
 def purpose_of(held: Sequence[Holding]) -> str:
     """What a container that holds all these is for: where a female stands it is laying, else what the first of them needs."""
-    purposes = [one.purpose for one in held]
+    purposes = [holding.purpose for holding in held]
     return "laying" if "laying" in purposes else purposes[0]
 
 
@@ -103,11 +103,11 @@ def parts_of(text: str) -> list[str]:
     """The animals of each kind as typed, a kind beginning at its number: ``1f 1m A b``, ``2 females A b and 3 eggs``."""
     parts: list[list[str]] = [[]]
     words = _apart(text)
-    for place, word in enumerate(words):
+    for position, word in enumerate(words):
         between = word.casefold() in _BETWEEN
-        if between and place + 1 < len(words) and number_of(words[place + 1]) and not _YEAR.match(words[place + 1]):
+        if between and position + 1 < len(words) and number_of(words[position + 1]) and not _YEAR.match(words[position + 1]):
             parts.append([])
-        elif parts[-1] and _begins_kind(words[place : place + 3]):
+        elif parts[-1] and _begins_kind(words[position : position + 3]):
             parts.append([word])
         else:
             parts[-1].append(word)
@@ -138,7 +138,7 @@ def _begins_kind(words: Sequence[str]) -> bool:
 def says_kinds(text: str) -> bool:
     """Whether a number of animals is said anywhere in a text."""
     words = _apart(text)
-    return any(_begins_kind(words[place : place + 3]) for place in range(len(words)))
+    return any(_begins_kind(words[position : position + 3]) for position in range(len(words)))
 
 
 def read_kinds(text: str) -> list[Holding] | NotHeld:
@@ -149,12 +149,12 @@ def read_kinds(text: str) -> list[Holding] | NotHeld:
         if isinstance(one, NotHeld):
             return one
         held.append(one)
-    said = [one.taxon for one in held if one.taxon]
-    taxon = said[0] if said else ""
-    for place, one in enumerate(held):
+    texts = [holding.taxon for holding in held if holding.taxon]
+    taxon = texts[0] if texts else ""
+    for position, one in enumerate(held):
         taxon = one.taxon or taxon
         named = one.codes and one.stage != "adult"  # its brood says which species it is
-        held[place] = one if one.taxon or named else replace(one, taxon=taxon)
+        held[position] = one if one.taxon or named else replace(one, taxon=taxon)
     return held
 
 
@@ -219,7 +219,7 @@ def _stage(words: list[str]) -> tuple[str, str, int, int]:
 def free_codes(taxon: str, now: datetime, used: Collection[str]) -> Iterator[str]:
     """Codes for animals of that species that no others have: ``LSI-27-01`` and on."""
     stem = f"{re.sub('[^A-Za-z]', '', taxon)[:3].upper() or 'WIL'}-{now:%y}"
-    return (code for place in range(1, 10_000) if (code := f"{stem}-{place:02d}") not in used)
+    return (code for position in range(1, 10_000) if (code := f"{stem}-{position:02d}") not in used)
 
 
 def brood_codes(held: Sequence[Holding], now: datetime, used: Collection[str]) -> list[str]:
@@ -229,7 +229,7 @@ def brood_codes(held: Sequence[Holding], now: datetime, used: Collection[str]) -
     for one in held:
         if one.stage != "adult" and not one.codes and one.taxon not in given:
             given[one.taxon] = next(free_codes(one.taxon, now, {*used, *own, *given.values()}))
-    return ["" if one.stage == "adult" else one.codes[0] if one.codes else given[one.taxon] for one in held]
+    return ["" if holding.stage == "adult" else holding.codes[0] if holding.codes else given[holding.taxon] for holding in held]
 
 
 def sayings(

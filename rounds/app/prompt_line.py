@@ -144,7 +144,7 @@ def _which_time(desk: Desk, text: str, draft: Draft) -> str:
 
 
 def _unclear(unclear: UnclearTime) -> str:
-    told = any(one in unclear.message for one in unclear.suggestions)
+    told = any(suggestion in unclear.message for suggestion in unclear.suggestions)
     nearest = f"; perhaps {', '.join(unclear.suggestions)}" if unclear.suggestions and not told else ""
     return f"{unclear.message}{nearest}"
 
@@ -158,10 +158,10 @@ def _sayings(desk: Desk, draft: Draft, at: datetime | None) -> list[Saying] | Re
             return Refusal(refused)
         beside = [(k.Note, {"text": draft.note})] if draft.note else []
         return [(k.Setting, {"name": name, "value": value}), *beside]
-    found = sayings_of(draft, desk.bench_of(draft.at or at), at or desk.now())
-    if isinstance(found, UnclearTime):
-        return Refusal(_unclear(found))
-    return [(kind, _with_moat_state(desk, kind, fields)) for kind, fields in found]
+    result = sayings_of(draft, desk.bench_of(draft.at or at), at or desk.now())
+    if isinstance(result, UnclearTime):
+        return Refusal(_unclear(result))
+    return [(kind, _with_moat_state(desk, kind, fields)) for kind, fields in result]
 
 
 def _with_moat_state(desk: Desk, kind: type[Entry], fields: dict[str, Any]) -> dict[str, Any]:

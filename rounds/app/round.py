@@ -91,7 +91,7 @@ class Walking:
         for place, stop in enumerate(self.stops):
             if self._looking_at and key_of(stop) == self._looking_at:
                 return place
-        return next((place for place, stop in enumerate(self.stops) if is_open(stop)), len(self.stops))
+        return next((position for position, stop in enumerate(self.stops) if is_open(stop)), len(self.stops))
 
     @property
     def stop(self) -> Stop | None:
@@ -119,15 +119,15 @@ class Walking:
 
     def look(self, steps: int) -> None:
         """Look at a stop further on or back without answering."""
-        place = self.place + steps
-        self._looking_at = key_of(self.stops[place]) if 0 <= place < len(self.stops) else ""
+        position = self.place + steps
+        self._looking_at = key_of(self.stops[position]) if 0 <= position < len(self.stops) else ""
 
     def go_to(self, code: str) -> bool:
         """Look at the stop of a container; False where this walk does not stop there."""
-        found = next((stop for stop in self.stops if stop.place_kind == "container" and stop.where == code), None)
-        if found is not None:
-            self._looking_at = key_of(found)
-        return found is not None
+        result = next((stop for stop in self.stops if stop.place_kind == "container" and stop.where == code), None)
+        if result is not None:
+            self._looking_at = key_of(result)
+        return result is not None
 
     def ask_one_by_one(self) -> bool:
         """At this stop ask each check by itself, or again at once what one look answers; False where that is the same."""
@@ -145,7 +145,7 @@ class Walking:
         checks = stop.open_checks if whole_stop else dues
         place = {stop.place_kind: stop.where} if stop.place_kind in ("container", "shelf") else {}
         self.in_turn()
-        return self.desk.say_many([(k.StopSkipped, place | {"check": one.check, "why": why.strip()}) for one in checks], at=at)
+        return self.desk.say_many([(k.StopSkipped, place | {"check": due.check, "why": why.strip()}) for due in checks], at=at)
 
     def suspect(self) -> Outcome:
         """Mark the container suspect, or the one just left at which a bad sign was seen: it goes to the end of the walk now."""
@@ -181,8 +181,8 @@ def led_to_all(desk: Desk, answer: Answer, dues: Sequence[Due], amount: Amount, 
     """
     all_said: list[Saying] = []
     for due in dues:
-        asked = AnswerContext(desk.bench, due, now, amount.number, amount.second, desk.foresight, amount.every)
-        led = led_to(answer, asked, alone=len(dues) == 1)
+        context = AnswerContext(desk.bench, due, now, amount.number, amount.second, desk.foresight, amount.every)
+        led = led_to(answer, context, alone=len(dues) == 1)
         if not isinstance(led, list):
             return led
         all_said += led
@@ -191,7 +191,7 @@ def led_to_all(desk: Desk, answer: Answer, dues: Sequence[Due], amount: Amount, 
 
 def _with_stems_shared(said: list[Saying], amount: Amount, among: int) -> list[Saying] | str:
     """Stems counted once for several containers are shared among them; what goes back in each by itself is not."""
-    new = [place for place, (kind, fields) in enumerate(said) if kind is k.HostIn and fields.get("sprigs") == amount.number]
+    new = [position for position, (kind, fields) in enumerate(said) if kind is k.HostIn and fields.get("sprigs") == amount.number]
     if among < 2 or amount.number is None or len(new) != among:
         return said
     stems = round(amount.number)

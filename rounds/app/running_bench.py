@@ -106,9 +106,11 @@ class CupRow:
 
     def words(self, now: datetime, zone: tzinfo) -> str:
         """How the line was understood, field by field."""
-        held = ", ".join(f"{one.words} {one.taxon}".strip() + (f", {one.sign}" if one.sign else "") for one in self.held)
+        held = ", ".join(
+            f"{holding.words} {holding.taxon}".strip() + (f", {holding.sign}" if holding.sign else "") for holding in self.held
+        )
         since = f"since {clock(self.since, now, zone)}" if self.since and self.since_known else "since is not known"
-        places = [f"{self.shelf} {place}".strip() if place else self.shelf for place in self.places]
+        places = [f"{self.shelf} {position}".strip() if position else self.shelf for position in self.places]
         parts = [self.purpose, held or "no animals", " ".join(str(one) for one in self.plant.values()), since, ", ".join(places)]
         return f"{', '.join(self.codes)}: {'; '.join(part for part in parts if part)}"
 
@@ -136,7 +138,7 @@ class CupTable:
 
     def row_at(self, row: int) -> CupRow | None:
         """What was understood of a line of the text."""
-        return next((one for one in self.rows if one.row == row), None)
+        return next((cup_row for cup_row in self.rows if cup_row.row == row), None)
 
 
 class _Wrong(Exception):
@@ -178,7 +180,7 @@ def checked(desk: Desk, text: str) -> CupTable:
         row = owners[prepare.place]
         table.troubles.append(CupProblem(row.row, ", ".join(row.codes), prepare.line))
         table.rows.remove(row)
-    table.troubles.sort(key=lambda one: one.row)
+    table.troubles.sort(key=lambda cup_problem: cup_problem.row)
     return table
 
 
@@ -209,10 +211,10 @@ def told_beside(table: CupTable) -> list[str]:
     """What is new to the book, and what a keeper need not wonder about, a line each."""
     lines = [note for row in table.rows for note in row.notes]
     if table.species or table.plants:
-        parts = [", ".join(literal(one) for one in names) for names in (table.species, table.plants) if names]
+        parts = [", ".join(literal(name) for name in names) for names in (table.species, table.plants) if names]
         lines.append(f"NEW names: {'; '.join(parts)}.")
     if table.shelves:
-        lines.append(f"NEW shelves: {', '.join(literal(one) for one in table.shelves)}.")
+        lines.append(f"NEW shelves: {', '.join(literal(shelve) for shelve in table.shelves)}.")
     return lines
 
 
@@ -230,19 +232,19 @@ class _Reading:
         self._shelves = {name.casefold(): name for name in bench.shelves}
         self._used = {*bench.founders, *bench.broods}
         self._begun = set(bench.broods)
-        self._stands = {one.code.casefold(): one.code for one in bench.standing()}
+        self._stands = {container.code.casefold(): container.code for container in bench.standing()}
         self._empty = {one.code: one for one in bench.standing() if not (one.lots or one.hosts or one.held)}
         self._taken = {(one.shelf, one.place): one.code for one in bench.standing() if one.place}
 
     def read(self, text: str) -> CupTable:
-        for place, line in enumerate(text.splitlines()):
+        for position, line in enumerate(text.splitlines()):
             if not line.strip() or line.lstrip().startswith("#"):
                 continue
             cells = fields_of(line)
             if not self._columns and self._is_heading(cells):
                 continue
             self._columns = self._columns or _columns_of(cells)
-            self._line(place, line, cells)
+            self._line(position, line, cells)
         self._table.columns = self._columns
         self._set_up_shelves()
         return self._table
@@ -293,8 +295,8 @@ class _Reading:
         return cell == UNKNOWN or isinstance(read_time(cell, now=self._now, zone=self._zone), datetime)
 
     def _is_shelf(self, cell: str) -> bool:
-        found = _PLACE.match(cell)
-        return (found is not None and bool(found[1]) and not self._is_time(cell)) or cell.casefold() in self._shelves
+        match = _PLACE.match(cell)
+        return (match is not None and bool(match[1]) and not self._is_time(cell)) or cell.casefold() in self._shelves
 
     def _fill(self, row: CupRow, given: Mapping[str, str]) -> None:
         for code in row.codes:
@@ -337,10 +339,10 @@ class _Reading:
             return
         text = f"{number} {text}" if "number" in self._columns and number and number not in NONE else text
         text = f"{text} {taxon}" if "taxon" in self._columns and taxon else text
-        found = read_kinds(text)
-        if isinstance(found, NotHeld):
-            raise _Wrong(found.line, found.wrong, found.nearest)
-        row.held = [self._animals(one) for one in found]
+        result = read_kinds(text)
+        if isinstance(result, NotHeld):
+            raise _Wrong(result.line, result.wrong, result.nearest)
+        row.held = [self._animals(holding) for holding in result]
         row.purpose = row.purpose or purpose_of(row.held)
         row.broods = brood_codes(row.held, self._now, self._used)
 
@@ -385,18 +387,18 @@ class _Reading:
     @staticmethod
     def _wants_plant(row: CupRow) -> bool:
         """Whether a line without a plant has that of the line above: females and larvae have, eggs and pupae need none."""
-        return any(one.sex == "female" or one.stage == "larva" for one in row.held)
+        return any(holding.sex == "female" or holding.stage == "larva" for holding in row.held)
 
     def _since(self, row: CupRow, given: Mapping[str, str]) -> None:
         value, _ = self._value("since", given)
         if value.casefold() in ("", "now", UNKNOWN):
             row.since, row.since_known = self._now, value != UNKNOWN
             return
-        found = read_time(value, now=self._now, zone=self._zone)
-        if isinstance(found, UnclearTime):
-            raise _Wrong(f"since: {found.message}; ? where it is not known")
-        today = found.astimezone(self._zone).date() == self._now.astimezone(self._zone).date()
-        row.since = self._now if found > self._now and today and ":" not in value else found
+        result = read_time(value, now=self._now, zone=self._zone)
+        if isinstance(result, UnclearTime):
+            raise _Wrong(f"since: {result.message}; ? where it is not known")
+        today = result.astimezone(self._zone).date() == self._now.astimezone(self._zone).date()
+        row.since = self._now if result > self._now and today and ":" not in value else result
         for code in row.codes:
             closed = self._bench.closed.get(code)
             if closed is not None and row.since < closed:
@@ -408,10 +410,10 @@ class _Reading:
         if not value or value in NONE:
             row.places = [0] * len(row.codes)
             return
-        found = _PLACE.match(value)
-        name, number = (found[1].strip(), int(found[2])) if found and found[1].strip() else (value, 0)
+        match = _PLACE.match(value)
+        name, number = (match[1].strip(), int(match[2])) if match and match[1].strip() else (value, 0)
         row.shelf = self._shelves.setdefault(name.casefold(), name)
-        number = number or 1 + max((place for shelf, place in self._taken if shelf == row.shelf), default=0)
+        number = number or 1 + max((position for shelf, position in self._taken if shelf == row.shelf), default=0)
         own = given.get("place", "")
         said = bool(own) and own.casefold() not in SAME
         for step, code in enumerate(row.codes):
@@ -427,10 +429,10 @@ class _Reading:
 
     def _say(self, row: CupRow) -> None:
         """What a line says, each from when on it is so; what is seen of the animals is so now."""
-        for code, place in zip(row.codes, row.places, strict=True):
+        for code, position in zip(row.codes, row.places, strict=True):
             at: dict[str, Any] = {"at": row.since}
             there = row.filled.get(code)
-            stands = {"purpose": row.purpose, "shelf": row.shelf, "place": place}
+            stands = {"purpose": row.purpose, "shelf": row.shelf, "place": position}
             if there is None:
                 row.said.append((k.SetUp, at | {"container": code} | {name: one for name, one in stands.items() if one}))
             else:
@@ -443,20 +445,20 @@ class _Reading:
                 codes = [brood] if brood else self._founders(held)
                 begun = brood in self._begun
                 origin = "a bench that ran" if brood else ""
-                row.said += [(kind, at | said) for kind, said in sayings(held, code, codes, origin, begun=begun)]
+                row.said += [(kind, at | fields) for kind, fields in sayings(held, code, codes, origin, begun=begun)]
                 self._used.update(codes)
                 self._begun.update([brood] if brood else [])
             if row.plant:
                 age = {} if row.since_known or row.plant.get("kept") in ROOTED else {"cut_not_known": True}
                 row.said.append((k.HostIn, at | {"container": code} | row.plant | age))
-            row.said += [(k.Looked, {"container": code, "sign": one.sign}) for one in row.held if one.sign]
+            row.said += [(k.Looked, {"container": code, "sign": holding.sign}) for holding in row.held if holding.sign]
             if not row.since_known:
                 row.said.append((k.Note, {"container": code, "text": "listed as it ran; since when it runs is not known"}))
 
     def _is_later(self, row: CupRow, there: Container, at: datetime) -> None:
         """Tell that what a standing cup holds is recorded later than it came, since the cup stood empty till then."""
         if row.since and row.since < at:
-            since, until = (clock(one, self._now, self._zone) for one in (row.since, at))
+            since, until = (clock(instant, self._now, self._zone) for instant in (row.since, at))
             row.notes.append(f"{there.code} stands there, empty until {until}: what is in it is recorded from then on")
             row.said.append((k.Note, {"container": there.code, "text": f"listed with what it holds since {since}"}))
 

@@ -30,9 +30,9 @@ def _began_here(container: Container, lot: Lot, by: tuple[str, ...]) -> bool:
     if lot.stage not in _BEGAN or lot.began_before or lot.since is None:
         return False
     winter = container.purpose_since or container.since
-    said = [container.last[kind].at for kind in by if kind in container.last]
+    instants = [container.last[kind].at for kind in by if kind in container.last]
     here = lot.came is None or lot.came <= lot.since
-    return here and lot.since >= winter and any(at >= lot.since for at in said)
+    return here and lot.since >= winter and any(at >= lot.since for at in instants)
 
 
 def rested_until(bench: Bench, container: Container, lot: Lot, at: datetime) -> datetime | None:

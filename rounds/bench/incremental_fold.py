@@ -134,7 +134,7 @@ class History:
         entries = list(entries)
         self._open[:0] = entries
         self._near = None
-        self._held.update((one.id, one) for one in entries)
+        self._held.update((entry.id, entry) for entry in entries)
 
     def take(self, entries: Iterable[Entry]) -> bool:
         """Add entries, in any order; one that is held already is not added again.
@@ -157,7 +157,7 @@ class History:
             if not fresh:
                 self._fold_again()
                 return True
-        replaced = {one.id for one in fresh if one.id in self._held}
+        replaced = {entry.id for entry in fresh if entry.id in self._held}
         if replaced:
             tail[:] = [one for one in tail if one.id not in replaced]
             self.bench.strikes = {strike: target for strike, target in self.bench.strikes.items() if strike not in replaced}
@@ -186,7 +186,7 @@ class History:
             known = best.get(one.id) or self._held.get(one.id)
             if known is None or stands_for(one, known):
                 best[one.id] = one
-        return sorted(best.values(), key=lambda one: one.order)
+        return sorted(best.values(), key=lambda entry: entry.order)
 
     def _last_order(self, tail: list[Entry]) -> tuple[datetime, str]:
         if tail:
@@ -205,7 +205,7 @@ class History:
         for one in fresh:
             if one.id <= self._base.id:  # perhaps another line under an id that is sealed
                 part = next((i for i in range(part) if self._sealed[i].holds(one.id)), part)
-        here = self._held.keys() | {one.id for one in fresh}
+        here = self._held.keys() | {entry.id for entry in fresh}
         strikes = self.bench.strikes | {one.id: one.crosses_out for one in fresh if one.crosses_out}
         for one in fresh:
             if one.crosses_out:
@@ -223,16 +223,16 @@ class History:
     def _first_touched(self, fresh: list[Entry]) -> tuple[datetime, str]:
         """The earliest place in the order at which open entries came, or count otherwise than before."""
         touched = [fresh[0].order]
-        for one in fresh:
-            if one.crosses_out:
-                touched += [self._held[target].order for target in _chain(one.id, self.bench.strikes) if target in self._held]
+        for entry in fresh:
+            if entry.crosses_out:
+                touched += [self._held[target].order for target in _chain(entry.id, self.bench.strikes) if target in self._held]
         return min(touched)
 
     def _before(self, part: int) -> Snapshot:
         return self._sealed[part].before if part < len(self._sealed) else self._base
 
     def _open_from(self, part: int) -> None:
-        opened = [one for sealed in self._sealed[part:] for one in entries_of(sealed.entries)]
+        opened = [entry for sealed in self._sealed[part:] for entry in entries_of(sealed.entries)]
         self._base = self._sealed[part].before
         del self._sealed[part:]
         self._hold(opened)
@@ -261,11 +261,11 @@ class History:
             del tail[:to_seal]
             self._near = None
         near_end = len(tail) - NEAR
-        for place in range(start, len(tail)):
-            if place == near_end and place > start:
-                self._near = place, _snapshot(bench, len(self.beside), tail[place - 1])
-            if tail[place].id not in self._struck:
-                self.beside.add(bench, tail[place])
+        for position in range(start, len(tail)):
+            if position == near_end and position > start:
+                self._near = position, _snapshot(bench, len(self.beside), tail[position - 1])
+            if tail[position].id not in self._struck:
+                self.beside.add(bench, tail[position])
         self.bench = bench
 
     def _seal(self, entries: list[Entry], bench: Bench, beside: Companion, before: int = 0) -> None:
@@ -275,10 +275,10 @@ class History:
             beside: where it is written down what went by; ``before`` is how much stands before its beginning.
         """
         self._sealed = [*self._sealed, Sealed(self._base, bytes_of(entries))][-MAX_SEALED:]
-        for one in entries:
-            if one.id not in self._struck:
-                beside.add(bench, one)
-            self._held.pop(one.id, None)
+        for entry in entries:
+            if entry.id not in self._struck:
+                beside.add(bench, entry)
+            self._held.pop(entry.id, None)
         self._base = _snapshot(bench, before + len(beside), entries[-1])
 
     def _seal_oldest(self) -> None:
@@ -302,15 +302,15 @@ class History:
         history = cls(beside=beside)
         history.bench.strikes = strikes
         history._struck = effective_strikes(strikes)
-        for one in _folded_without_keeping(history, parts, count - KEPT * (MAX_SEALED + 1)):
-            history._open.append(one)
-            history._held[one.id] = one
+        for entry in _folded_without_keeping(history, parts, count - KEPT * (MAX_SEALED + 1)):
+            history._open.append(entry)
+            history._held[entry.id] = entry
             if len(history._open) == 2 * KEPT:
                 history._seal(history._open[:KEPT], history.bench, history.beside)
                 del history._open[:KEPT]
-        for one in history._open:
-            if one.id not in history._struck:
-                history.beside.add(history.bench, one)
+        for entry in history._open:
+            if entry.id not in history._struck:
+                history.beside.add(history.bench, entry)
         return history
 
     def has(self, entry_id: str) -> bool:
@@ -325,7 +325,7 @@ class History:
 
     def knows(self, entry_id: str) -> bool:
         """Whether an entry is among those that are kept, open or sealed."""
-        return self.has(entry_id) or any(one.holds(entry_id) for one in self._sealed)
+        return self.has(entry_id) or any(sealed.holds(entry_id) for sealed in self._sealed)
 
     def bench_at(self, at: datetime) -> Bench | None:
         """A copy of the bench as it stood at a time, by all that is known now; None where that is before all that is kept."""
@@ -343,7 +343,7 @@ class History:
             start, begun = self._near
         bench = bench_of(begun.bench)
         bench.strikes = self.bench.strikes
-        for one in (*(one for sealed in self._sealed[part:] for one in entries_of(sealed.entries)), *tail[start:end]):
+        for one in (*(entry for sealed in self._sealed[part:] for entry in entries_of(sealed.entries)), *tail[start:end]):
             if one.at <= at and one.id not in self._struck:
                 apply(bench, one)
         self._then = (end, bytes_of(bench)) if end else None
@@ -352,7 +352,7 @@ class History:
     def bench_with(self, entries: Iterable[Entry]) -> Bench:
         """A copy of the bench with some entries added that were not said yet."""
         bench = bench_of(bytes_of(self.bench))
-        for one in sorted(entries, key=lambda one: one.order):
+        for one in sorted(entries, key=lambda entry: entry.order):
             apply(bench, one)
         return bench
 
@@ -382,10 +382,10 @@ def _folded_without_keeping(history: History, parts: Iterable[list[Entry]], numb
     newest: Entry | None = None
     for part in parts:
         start = min(max(0, number - done), len(part))
-        for one in part[:start]:
-            if one.id not in history._struck:
-                history.beside.add(history.bench, one)
-            newest = one
+        for entry in part[:start]:
+            if entry.id not in history._struck:
+                history.beside.add(history.bench, entry)
+            newest = entry
         done += start
         if start < len(part):
             if newest is not None:
@@ -407,8 +407,8 @@ def _is_after(snapshot: Snapshot, order: tuple[datetime, str]) -> bool:
 
 def _chain(strike: str, strikes: dict[str, str]) -> list[str]:
     """What a strike is about: the entry that it strikes, and where that is a strike, what that one strikes, to the end."""
-    found: list[str] = []
-    while strike in strikes and strikes[strike] not in found:
+    texts: list[str] = []
+    while strike in strikes and strikes[strike] not in texts:
         strike = strikes[strike]
-        found.append(strike)
-    return found
+        texts.append(strike)
+    return texts

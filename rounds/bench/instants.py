@@ -29,11 +29,11 @@ def impossible(at: datetime) -> str:
 @cache
 def instants_of(kind: type[Entry]) -> tuple[str, ...]:
     """The fields of a kind that hold an instant, besides when it happened and was typed."""
-    found = []
-    for one in msgspec.structs.fields(kind):
-        if one.name not in ("at", "logged") and "datetime" in str(one.type):
-            found.append(one.name)
-    return tuple(found)
+    texts = []
+    for field_info in msgspec.structs.fields(kind):
+        if field_info.name not in ("at", "logged") and "datetime" in str(field_info.type):
+            texts.append(field_info.name)
+    return tuple(texts)
 
 
 def wrong_instant(entry: Entry) -> str:

@@ -34,10 +34,10 @@ def new_name(bench: Bench, source: str, batch: str, taken_out: datetime) -> str:
 def unused(bench: Bench, name: str) -> str:
     """That name, or with a number behind it if a kept lot has it already."""
     known = {held.lot for _, held in kept_lots(bench)}
-    number, found = 2, name
-    while found in known:
-        found, number = f"{name} ({number})", number + 1
-    return found
+    number, text = 2, name
+    while text in known:
+        text, number = f"{name} ({number})", number + 1
+    return text
 
 
 def named(bench: Bench, container: Container, names: Sequence[str]) -> list[tuple[Container, KeptLot]]:
@@ -45,7 +45,7 @@ def named(bench: Bench, container: Container, names: Sequence[str]) -> list[tupl
     found = []
     for name in dict.fromkeys(names):
         here = next(((container, held) for held in container.held if held.lot == name), None)
-        there = here or next((one for one in kept_lots(bench) if one[1].lot == name), None)
+        there = here or next((lot for lot in kept_lots(bench) if lot[1].lot == name), None)
         if there:
             found.append(there)
     return found
@@ -56,7 +56,7 @@ def keep(container: Container, held: KeptLot) -> None:
     container.lots_numbered = container.lots_numbered + 1 if container.held else 1
     held.number = container.lots_numbered
     container.held.append(held)
-    container.held.sort(key=lambda one: (one.taken_out, one.lot))
+    container.held.sort(key=lambda lot: (lot.taken_out, lot.lot))
 
 
 def names_meant(container: Container, said: Sequence[str]) -> tuple[str, ...]:
@@ -64,7 +64,7 @@ def names_meant(container: Container, said: Sequence[str]) -> tuple[str, ...]:
     if container.held and any(one.casefold() == ALL for one in said):
         return tuple(held.lot for held in container.held)
     numbered = {str(held.number): held.lot for held in container.held}
-    return tuple(numbered.get(one, one) for word in said for one in _numbers(word))
+    return tuple(numbered.get(number, number) for word in said for number in _numbers(word))
 
 
 def _numbers(word: str) -> list[str]:
@@ -82,9 +82,9 @@ def fits(one: Host | KeptLot, plant: str, batch: str) -> bool:
 def either(container: Container, plant: str, batch: str, fate: str, held_in: str) -> str:
     """What to ask if a line may mean the plant that stands here or the stems that are kept here; empty if it is plain."""
     standing = [host for host in container.hosts if fits(host, plant, batch)]
-    kept = [held for held in container.held if fits(held, plant, batch)]
+    lots = [held for held in container.held if fits(held, plant, batch)]
     stays = fate not in ("binned", "hatched") and held_in in ("", container.code)
-    if not standing or not kept or batch or stays or (plant and not standing[0].batch):
+    if not standing or not lots or batch or stays or (plant and not standing[0].batch):
         return ""
     there = ", ".join(f"{host.plant} {host.batch}".strip() for host in standing)
     how = f"to {held_in}" if held_in else fate
@@ -115,15 +115,15 @@ def eggs_that_stay(bench: Bench, entry: HostOut) -> str:
     if not leave:
         return ""
     there = container.count("egg")
-    kept = [held for held in leave if isinstance(held, KeptLot)]
-    bore = [held for held in kept if found_at(held, container.code)]
+    lots = [held for held in leave if isinstance(held, KeptLot)]
+    bore = [held for held in lots if found_at(held, container.code)]
     if not bore:
-        number = there - sum(found_at(held, container.code) for held in container.held if held not in kept)
+        number = there - sum(found_at(held, container.code) for held in container.held if held not in lots)
         return _eggs_stay(container, entry, number, "", "if they are on these stems, type") if number > 0 else ""
     mothers = {mother for held in bore for mother in held.mothers}
-    found = sum(found_at(held, container.code) for held in bore)
+    result = sum(found_at(held, container.code) for held in bore)
     eggs = [lot for lot in container.lots_of("egg") if mothers & set(_mothers(bench, lot))]
-    number = min(found, sum(lot.number for lot in eggs))
+    number = min(result, sum(lot.number for lot in eggs))
     which = f" found on {'them' if len(bore) > 1 else 'it'}"
     return _eggs_stay(container, entry, number, which, "to move them too, type") if number else ""
 

@@ -26,7 +26,7 @@ class Fathers(Struct, frozen=True):
 def joined(*known: Mates) -> Mates:
     """Males by their codes, each since the earliest that is told."""
     found: dict[str, datetime] = {}
-    for code, at in (one for mates in known for one in mates):
+    for code, at in (mate for mates in known for mate in mates):
         found[code] = min(found.get(code, at), at)
     return tuple(sorted(found.items()))
 
@@ -49,8 +49,8 @@ def mated_in_the_wild(bench: Bench, mother: str, before: datetime | None = None)
     Args:
         before: up to when; None for ever.
     """
-    founder, hers = bench.founders.get(mother), [one for one in bench.pairings if one.female == mother]
-    return founder is not None and founder.stage == "adult" and all(before is not None and one.at > before for one in hers)
+    founder, hers = bench.founders.get(mother), [paired for paired in bench.pairings if paired.female == mother]
+    return founder is not None and founder.stage == "adult" and all(before is not None and her.at > before for her in hers)
 
 
 def possible_fathers(
@@ -69,7 +69,7 @@ def possible_fathers(
     """
     known = [lot.mates for lot in lots if set(lot.codes) & set(mothers)]
     if not known:
-        known = [lot.mates for one in bench.standing() for lot in one.lots if set(lot.codes) & set(mothers)]
+        known = [lot.mates for container in bench.standing() for lot in container.lots if set(lot.codes) & set(mothers)]
         known += [bench.mated.get(mother, ()) for mother in mothers]
     itself = set(mothers) & bench.founders.keys()
     mates = [
@@ -87,7 +87,7 @@ def possible_fathers(
 
 def _may_couple(bench: Bench, mothers: Collection[str], male: str) -> bool:
     """Whether a male may be of the species of one of these, or was seen coupled with one."""
-    seen = {one.female for one in bench.pairings if one.male == male}
+    seen = {paired.female for paired in bench.pairings if paired.male == male}
     return any(mother in seen or not two_species(bench, mother, male) for mother in mothers)
 
 
@@ -102,6 +102,6 @@ def two_species(bench: Bench, female: str, male: str) -> str:
 def fathers_in_words(bench: Bench, mothers: Collection[str], fathers: Collection[str]) -> list[str]:
     """The possible fathers as a record names them."""
     if fathers:
-        return [*(one for one in fathers if one != WILD), *(["a male from the wild"] if WILD in fathers else [])]
-    wild = [one in bench.founders and bench.founders[one].stage == "adult" for one in mothers]
+        return [*(father for father in fathers if father != WILD), *(["a male from the wild"] if WILD in fathers else [])]
+    wild = [mother in bench.founders and bench.founders[mother].stage == "adult" for mother in mothers]
     return ["a male from the wild"] if any(wild) else ["father not known"]

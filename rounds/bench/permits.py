@@ -56,20 +56,24 @@ def uses(bench: Bench, permit: Permit) -> tuple[PermitUse, ...]:
     now. Eggs taken are all those found of broods whose mothers came in under it; those kept are the eggs
     taken less what was released of these broods, in whatever stage.
     """
-    found = []
+    result = []
     if permit.females is not None:
-        females = [one for one in bench.founders.values() if _is_under(one, permit) and one.stage == "adult" and one.sex != "male"]
-        found.append(PermitUse("females", len(females), permit.females))
+        females = [
+            intake
+            for intake in bench.founders.values()
+            if _is_under(intake, permit) and intake.stage == "adult" and intake.sex != "male"
+        ]
+        result.append(PermitUse("females", len(females), permit.females))
     if permit.eggs is not None or permit.eggs_kept is not None:
         tallies = [bench.tallies[code] for code in _broods_under(bench, permit) if code in bench.tallies]
         taken = sum(tally.entered.get("egg", 0) for tally in tallies)
         released = sum(sum(tally.fates.get("released", {}).values()) for tally in tallies)
-        found.append(PermitUse("eggs taken", taken, permit.eggs))
+        result.append(PermitUse("eggs taken", taken, permit.eggs))
         if permit.eggs_kept is not None:
-            found.append(PermitUse("eggs kept", max(0, taken - released), permit.eggs_kept))
+            result.append(PermitUse("eggs kept", max(0, taken - released), permit.eggs_kept))
         if released:
-            found.append(PermitUse("of them released", released, None))
-    return tuple(found)
+            result.append(PermitUse("of them released", released, None))
+    return tuple(result)
 
 
 def _is_under(founder: FounderIntake | None, permit: Permit) -> bool:
@@ -119,16 +123,16 @@ def to_be_freed(bench: Bench) -> dict[str, FreeBy]:
     if held:
         codes |= {code for code, founder in bench.founders.items() if founder.permit in held}
     found = {code: free_by(bench, code) for code in sorted(codes)}
-    return {code: one for code, one in found.items() if one is not None}
+    return {code: by for code, by in found.items() if by is not None}
 
 
 def permits_of(bench: Bench, code: str) -> list[Permit]:
     """The permits that a founder, or a brood's mothers, came in under."""
     if OR in code:
-        return list({one.number: one for member in members(code) for one in permits_of(bench, member)}.values())
+        return list({permit.number: permit for member in members(code) for permit in permits_of(bench, member)}.values())
     founder, brood = bench.founders.get(code), bench.broods.get(code)
     sources = [founder] if founder else [bench.founders.get(mother) for mother in brood.mothers] if brood else []
-    numbers = dict.fromkeys(one.permit for one in sources if one is not None and one.permit)
+    numbers = dict.fromkeys(intake.permit for intake in sources if intake is not None and intake.permit)
     return [bench.permits[number] for number in numbers if number in bench.permits]
 
 
@@ -162,12 +166,12 @@ def pressing_of_founders(bench: Bench, now: datetime) -> dict[str, str]:
     if not bench.permits:
         return {}
     said = {number: pressing(bench, permit, now) for number, permit in bench.permits.items()}
-    return {code: said[one.permit] for code, one in bench.founders.items() if said.get(one.permit)}
+    return {code: said[intake.permit] for code, intake in bench.founders.items() if said.get(intake.permit)}
 
 
 def pressing(bench: Bench, permit: Permit, now: datetime) -> str:
     """The gravest that a permit has to say: ``PAST``, ``full``, ``near``, or empty; a closed one says nothing."""
     if permit.closed:
         return ""
-    states = {one.state for one in uses(bench, permit)} | ({"PAST"} if has_ended(permit, now) else set())
+    states = {use.state for use in uses(bench, permit)} | ({"PAST"} if has_ended(permit, now) else set())
     return next((state for state in ("PAST", "full", "near") if state in states), "")

@@ -600,13 +600,13 @@ class Bench(Struct):
 
     def at(self, code: str) -> Container | None:
         """The standing container of that code."""
-        found = self.containers.get(code)
-        return found if found and found.closed is None else None
+        container = self.containers.get(code)
+        return container if container and container.closed is None else None
 
     def marked(self, mark: str) -> str:
         """The founder that is known by a mark, in any case: the one that stands here, else the last; '' where none is."""
         fits = [code for code, own in self.marks.items() if own.casefold() == mark.casefold()]
-        there = [code for code in fits if any(code in lot.codes for one in self.standing() for lot in one.lots)]
+        there = [code for code in fits if any(code in lot.codes for container in self.standing() for lot in container.lots)]
         return (there or fits or [""])[-1]
 
     def unmarked(self, codes: Iterable[str]) -> tuple[str, ...]:
@@ -643,14 +643,14 @@ class Bench(Struct):
 
     def _taxa(self, code: str, seen: set[str]) -> Iterator[str]:
         """The taxa that animals of a code can be of, '' if nobody said it."""
-        for one in members(code):
-            brood = self.broods.get(one)
-            if one in self.founders:
-                yield self.founders[one].taxon
+        for member in members(code):
+            brood = self.broods.get(member)
+            if member in self.founders:
+                yield self.founders[member].taxon
             elif brood is None or brood.taxon or not brood.mothers:
                 yield brood.taxon if brood else ""
-            elif one not in seen:
-                seen.add(one)
+            elif member not in seen:
+                seen.add(member)
                 for mother in brood.mothers:
                     yield from self._taxa(mother, seen)
 
@@ -701,15 +701,15 @@ class Bench(Struct):
 
         A shelf's name, or '' for the room, gives that place and the room; what stands apart from the room is not as warm.
         """
-        found: list[str] = []
+        texts: list[str] = []
         container = self.containers.get(code)
         shelf = "" if container else code
-        while container and container.code not in found:
-            found.append(container.code)
+        while container and container.code not in texts:
+            texts.append(container.code)
             shelf = shelf or container.shelf
             container = self.containers.get(container.inside)
         room = () if self.is_apart(shelf) else ("",)
-        return tuple(dict.fromkeys([*found, shelf, *room]))
+        return tuple(dict.fromkeys([*texts, shelf, *room]))
 
     def is_apart(self, shelf: str) -> bool:
         """Whether a shelf of that name is a place of its own, apart from the room."""
@@ -725,7 +725,7 @@ class Bench(Struct):
     @property
     def misfits(self) -> list[Oddity]:
         """The entries that do not fit what came before them, the oldest first: a crossed-out or late line took it away."""
-        return [one for one in self.oddities if one.said]
+        return [oddity for oddity in self.oddities if oddity.said]
 
     @property
     def open_round(self) -> Round | None:

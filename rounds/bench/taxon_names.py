@@ -68,7 +68,7 @@ def identification(name: str, known: Iterable[Taxon]) -> Identification:
     fitting = meant(bare, taxa)
     behind = _behind(_words(bare), fitting)
     letters = set(re.findall(r"[^\W_]+(?:-[^\W_]+)*", " ".join(behind).casefold()))
-    within = [one for one in taxa if one not in fitting and letters.intersection(name_words(one.name)[1:2])]
+    within = [taxon for taxon in taxa if taxon not in fitting and letters.intersection(name_words(taxon.name)[1:2])]
     if within or (fitting and not _is_plain(behind)):
         return Identification([*fitting, *within] if within else [], False, qualifier)
     if certain or not fitting:
@@ -80,8 +80,8 @@ def identification(name: str, known: Iterable[Taxon]) -> Identification:
 def _behind(words: list[str], fitting: Sequence[Taxon]) -> list[str]:
     """The words behind the name of a species, in full or with its genus abbreviated; of a shorter name there are none."""
     folded = tuple(word.casefold() for word in words)
-    for one in fitting:
-        whole = name_words(one.name)
+    for taxon in fitting:
+        whole = name_words(taxon.name)
         if folded[: len(whole)] == whole:
             return words[len(whole) :]
     return words[2:] if fitting else []
@@ -107,7 +107,7 @@ def meant(name: str, known: Iterable[Taxon]) -> list[Taxon]:
     """The taxa that a name can mean; one spelled in full means no other than its own. A name without words can mean any."""
     words = name_words(name)
     fitting = [one for one in known if _fits(words, one)]
-    return [one for one in fitting if _is_full(words, name_words(one.name))] or fitting
+    return [taxon for taxon in fitting if _is_full(words, name_words(taxon.name))] or fitting
 
 
 def full_name(name: str, known: Iterable[Taxon]) -> str:
@@ -123,7 +123,7 @@ def full_name(name: str, known: Iterable[Taxon]) -> str:
 
 def binomials(name: str) -> set[tuple[str, ...]]:
     """Genus and epithet of each species that ``A or B`` names, in small letters."""
-    return {tuple(one.casefold().split()[:2]) for one in members(name)}
+    return {tuple(member.casefold().split()[:2]) for member in members(name)}
 
 
 def are_two(one: str, other: str) -> bool:

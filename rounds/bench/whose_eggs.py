@@ -93,15 +93,15 @@ def _laid_since(bench: Bench, held: KeptLot) -> datetime:
     """Since when stems that are kept were laid on: since they were put in, or the first of those who stood with them came."""
     source = bench.containers.get(held.source)
     stood = [source.stood.get(code) for code in held.mothers] if source else []
-    came = [one.since for one in stood if one is not None and one.since < held.taken_out]
+    came = [female_stay.since for female_stay in stood if female_stay is not None and female_stay.since < held.taken_out]
     return max(held.offered, min(came)) if came and len(came) == len(held.mothers) else held.offered
 
 
 def narrowed(bench: Bench, container: Container, found: PossibleMothers, mothers: tuple[str, ...]) -> PossibleMothers:
     """Eggs of these females only, on those of the kept lots with which one of them stood."""
-    kept = [held for held in found.kept if set(held.mothers) & set(mothers)]
-    if kept:
-        return replace(_of_kept(bench, kept), codes=mothers)
+    lots = [held for held in found.kept if set(held.mothers) & set(mothers)]
+    if lots:
+        return replace(_of_kept(bench, lots), codes=mothers)
     there = {code: stood_since(container, code, lot) for lot in females(container) for code in lot.codes if code in mothers}
     gone = {code: stood for code, stood in container.stood.items() if code in mothers and code not in there}
     if not there and not gone:
@@ -116,9 +116,9 @@ def _searched(container: Container, hosts: Sequence[Host], at: datetime | None, 
     """
     since = []
     for host in hosts:
-        made = [one.at + stop for one in host.searches if at is None or at - one.at > SAME_STOP]
-        since.append(max([host.put_in, *made]))
-    before = [one for one in container.searched if at is None or at - one > SAME_STOP]
+        instants = [search_made.at + stop for search_made in host.searches if at is None or at - search_made.at > SAME_STOP]
+        since.append(max([host.put_in, *instants]))
+    before = [instant for instant in container.searched if at is None or at - instant > SAME_STOP]
     return min(since, default=max(before) + stop if before else container.since)
 
 
@@ -127,7 +127,7 @@ def first_seen(container: Container, said: Mapping[str, Any]) -> datetime | None
     if not (said.get("confirmed") or said.get("aid") in CLOSE):
         return None
     plant, lots = str(said.get("plant") or ""), tuple(said.get("lots") or ())
-    return min((one.at for one in container.unsure if one.fits(plant, lots)), default=None)
+    return min((unsure.at for unsure in container.unsure if unsure.fits(plant, lots)), default=None)
 
 
 def laid_between(bench: Bench, container: Container, entry: Searched) -> tuple[datetime, datetime]:
@@ -139,21 +139,25 @@ def laid_between(bench: Bench, container: Container, entry: Searched) -> tuple[d
     """
     brood = bench.broods.get(entry.brood)
     mothers = brood.mothers if brood else ()
-    kept = lots_searched(bench, container, entry)
-    kept = [one for one in kept if set(mothers) & set(one.mothers)] or kept
-    if kept:
-        return min(_laid_since(bench, one) for one in kept), max(one.taken_out for one in kept)
-    said = asdict(entry)
-    seen = first_seen(container, said)
+    lots = lots_searched(bench, container, entry)
+    lots = [one for one in lots if set(mothers) & set(one.mothers)] or lots
+    if lots:
+        return min(_laid_since(bench, one) for one in lots), max(one.taken_out for one in lots)
+    fields = asdict(entry)
+    seen = first_seen(container, fields)
     at = seen or entry.at
-    found = layers(bench, container, said, at)
+    possible_mothers = layers(bench, container, fields, at)
     if mothers:
-        found = narrowed(bench, container, found, mothers)
+        possible_mothers = narrowed(bench, container, possible_mothers, mothers)
     until = seen if seen and entry.confirmed else entry.at
     sat_here = {code for lot in females(container) for code in lot.codes} | container.stood.keys()
-    known = [found.since or container.since] if sat_here & set(found.codes) or not (brood and brood.laid_from) else []
+    known = (
+        [possible_mothers.since or container.since]
+        if sat_here & set(possible_mothers.codes) or not (brood and brood.laid_from)
+        else []
+    )
     known += [brood.laid_from] if brood and brood.laid_from else []
-    return max((one for one in known if one <= until), default=until), until
+    return max((instant for instant in known if instant <= until), default=until), until
 
 
 def by_species(bench: Bench, codes: Iterable[str]) -> list[tuple[str, ...]]:

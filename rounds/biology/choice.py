@@ -39,7 +39,7 @@ def preferences(used: Sequence[float], available: Sequence[float]) -> tuple[Pref
     total_used, total_there = sum(used), sum(available)
     if total_used == 0:
         raise ValueError("nothing was used; a choice needs at least one egg or bite")
-    forage = [(one / total_used) / (there / total_there) for one, there in zip(used, available, strict=True)]
+    forage = [(value / total_used) / (there / total_there) for value, there in zip(used, available, strict=True)]
     alphas = [one / sum(forage) for one in forage]
     several = len(used)
     return tuple(

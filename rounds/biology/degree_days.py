@@ -114,7 +114,7 @@ def simple_average(*, low_c: float, high_c: float, lower_c: float) -> float:
 def clipped_average(*, low_c: float, high_c: float, lower_c: float, upper_c: float) -> float:
     """Degree-days with the extremes first brought between the thresholds: another method than the simple average."""
     _checked(low_c, high_c, lower_c, upper_c)
-    low, high = (min(max(one, lower_c), upper_c) for one in (low_c, high_c))
+    low, high = (min(max(value, lower_c), upper_c) for value in (low_c, high_c))
     return max(0.0, (low + high) / 2 - lower_c)
 
 

@@ -38,9 +38,9 @@ class HeatTrace:
             return (day - self.times[0]) * self.rate_ahead
         if day >= self.times[-1]:
             return self.gathered[-1] + (day - self.times[-1]) * self.rate_ahead
-        place = bisect_right(self.times, day)
-        start, end = self.times[place - 1], self.times[place]
-        low, high = self.gathered[place - 1], self.gathered[place]
+        position = bisect_right(self.times, day)
+        start, end = self.times[position - 1], self.times[position]
+        low, high = self.gathered[position - 1], self.gathered[position]
         return low + (high - low) * (day - start) / (end - start)
 
     def day_of(self, heat: float) -> float | None:
@@ -52,9 +52,9 @@ class HeatTrace:
                 return None
             ahead = (heat - self.gathered[-1]) / self.rate_ahead
             return self.times[-1] + ahead if ahead <= MAX_DAYS_AHEAD else None
-        place = bisect_left(self.gathered, heat)
-        low, high = self.gathered[place - 1], self.gathered[place]
-        start, end = self.times[place - 1], self.times[place]
+        position = bisect_left(self.gathered, heat)
+        low, high = self.gathered[position - 1], self.gathered[position]
+        start, end = self.times[position - 1], self.times[position]
         return start + (end - start) * (heat - low) / (high - low) if high > low else start
 
 
@@ -97,9 +97,9 @@ def _last_rate(times: Sequence[float], gathered: Sequence[float], mean: float) -
     if whole < 1:
         return mean
     start = times[-1] - whole
-    place = bisect_right(times, start)
-    low = gathered[place - 1] + (gathered[place] - gathered[place - 1]) * (start - times[place - 1]) / (
-        times[place] - times[place - 1]
+    position = bisect_right(times, start)
+    low = gathered[position - 1] + (gathered[position] - gathered[position - 1]) * (start - times[position - 1]) / (
+        times[position] - times[position - 1]
     )
     return (gathered[-1] - low) / whole
 

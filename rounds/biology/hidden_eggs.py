@@ -52,7 +52,7 @@ def chance_after_searches(*, prior: float, detections: Sequence[float]) -> float
     prior x prod(1 - p) / (prior x prod(1 - p) + 1 - prior).
     """
     within("prior chance", prior, 0, 1)
-    missed = math.prod(1 - within("share found", one, 0, 1) for one in detections)
+    missed = math.prod(1 - within("share found", value, 0, 1) for value in detections)
     return _share(prior * missed, 1 - prior)
 
 
@@ -154,7 +154,7 @@ class Hatching:
         parts = [(part + 0.5) / LAID_PARTS for part in range(LAID_PARTS)] if self.laid_over else [0.0]
         gone = [math.log(max((self.degree_days + part * self.laid_over) / self.hatch_dd, LEAST_GONE)) for part in parts]
         errors = _errors(self.shorter, self.longer)
-        return [(sum(normal_share((one - off) / self.spread) for one in gone) / len(gone), weight) for off, weight in errors]
+        return [(sum(normal_share((value - off) / self.spread) for value in gone) / len(gone), weight) for off, weight in errors]
 
     @property
     def would_show(self) -> float:
@@ -168,12 +168,12 @@ def _errors(shorter: float, longer: float) -> list[tuple[float, float]]:
     """Errors on a logarithm with their weights, out to three standard deviations: it is the far ones that cost an egg."""
     if not shorter and not longer:
         return [(0.0, 1.0)]
-    return [(one * (longer if one > 0 else shorter), weight) for one, weight in _DEVIATES]
+    return [(value * (longer if value > 0 else shorter), weight) for value, weight in _DEVIATES]
 
 
-_STEPS = [ERRORS_APART * (place - ERRORS // 2) for place in range(ERRORS)]
-_WEIGHTS = [math.exp(-one * one / 2) for one in _STEPS]
-_DEVIATES = [(one, weight / sum(_WEIGHTS)) for one, weight in zip(_STEPS, _WEIGHTS, strict=True)]
+_STEPS = [ERRORS_APART * (position - ERRORS // 2) for position in range(ERRORS)]
+_WEIGHTS = [math.exp(-value * value / 2) for value in _STEPS]
+_DEVIATES = [(value, weight / sum(_WEIGHTS)) for value, weight in zip(_STEPS, _WEIGHTS, strict=True)]
 NO_LOOK = Hatching()  # nothing has hatched, nothing was looked for
 
 
@@ -225,7 +225,7 @@ def hidden_viable(
         logs.append(math.log(weight) - _none(laying, seen, found))
         lefts.append(-math.expm1(_none(laying, seen, found) - _none(laying, seen + left, found)))
     top = max(logs)
-    weights = [laying.willing * math.exp(one - top) for one in logs]
+    weights = [laying.willing * math.exp(value - top) for value in logs]
     idle = 0.0 if found else (1 - laying.willing) * math.exp(min(-top, 700.0))
     whole = sum(weights) + idle
     chance = sum(weight * left for weight, left in zip(weights, lefts, strict=True)) / whole if whole > 0 else 0.0

@@ -123,7 +123,7 @@ def log_rank(
     deaths = {time for time, dead in zip((*times_first, *times_second), (*died_first, *died_second), strict=True) if dead}
     observed = expected = variance = 0.0
     for time in deaths:
-        first = sum(one >= time for one in times_first)
+        first = sum(value >= time for value in times_first)
         second = sum(one >= time for one in times_second)
         here = sum(dead and one == time for one, dead in zip(times_first, died_first, strict=True))
         both = here + sum(dead and one == time for one, dead in zip(times_second, died_second, strict=True))

@@ -96,13 +96,13 @@ class SpeciesConstants:
     @property
     def words(self) -> str:
         """Said on screen beside every number that rests on them."""
-        one = self.constants
+        constants = self.constants
         if self.whose == "own":
-            which = one.source if self.lines == 1 else f"median of {self.lines} lines, {one.source}"
-            return f"{one.species}'s own, {which}{f' ({one.note})' if one.note else ''}"
+            which = constants.source if self.lines == 1 else f"median of {self.lines} lines, {constants.source}"
+            return f"{constants.species}'s own, {which}{f' ({constants.note})' if constants.note else ''}"
         if self.whose == "genus":
             whom = self.species[0] if len(self.species) == 1 else f"{len(self.species)} species of its genus"
-            return f"NOT its own: those of {whom}, {one.source}"
+            return f"NOT its own: those of {whom}, {constants.source}"
         return f"NOT its own: assumed, the median of {len(self.species)} species of all families ({self.lines} lines)"
 
 
@@ -133,19 +133,19 @@ def named(species: str) -> str:
 def lines_of(stage: str) -> dict[str, tuple[Constants, ...]]:
     """The lines of a stage by species (``named``), each study's line once, none that is left out."""
     found: dict[str, list[Constants]] = {}
-    for one in published():
-        if one.stage != stage or one.left_out or not one.constant_dd:
+    for constants in published():
+        if constants.stage != stage or constants.left_out or not constants.constant_dd:
             continue
-        known = found.setdefault(named(one.species), [])
-        if not any(_same(one, other) for other in known):
-            known.append(one)
+        known = found.setdefault(named(constants.species), [])
+        if not any(_same(constants, other) for other in known):
+            known.append(constants)
     return {species: tuple(lines) for species, lines in found.items()}
 
 
-def _same(one: Constants, other: Constants) -> bool:
+def _same(constants: Constants, other: Constants) -> bool:
     """Whether two rows are one line, read twice and rounded otherwise."""
-    close = abs(one.lower_c - other.lower_c) < 0.06 and abs(one.constant_dd / other.constant_dd - 1) < 0.01
-    return close and one.source.split(" ")[0].strip(",.") == other.source.split(" ")[0].strip(",.")
+    close = abs(constants.lower_c - other.lower_c) < 0.06 and abs(constants.constant_dd / other.constant_dd - 1) < 0.01
+    return close and constants.source.split(" ")[0].strip(",.") == other.source.split(" ")[0].strip(",.")
 
 
 def combined(lines: Sequence[Constants]) -> Constants:
@@ -160,10 +160,10 @@ def combined(lines: Sequence[Constants]) -> Constants:
         return lines[0]
     low, high = (median(one.rate(at) for one in lines) for at in (LOW_C, HIGH_C))
     constant = (HIGH_C - LOW_C) / (high - low)
-    first, others = lines[0], len({one.source for one in lines}) - 1
+    first, others = lines[0], len({constants.source for constants in lines}) - 1
     source = f"{first.source} and {others} more" if others else first.source
-    tested = [one.tested for one in lines if one.tested]
-    span = (min(one for one, _ in tested), max(one for _, one in tested)) if tested else None
+    tested = [line.tested for line in lines if line.tested]
+    span = (min(one for one, _ in tested), max(value for _, value in tested)) if tested else None
     winters = tuple(sorted({stage for one in lines for stage in one.winters_as}))
     lower = LOW_C - low * constant
     return Constants(first.species, first.family, first.stage, lower, constant, source, tested=span, winters_as=winters)
@@ -182,7 +182,7 @@ def _sides(errors: Iterable[list[float]]) -> tuple[float, float]:
     said (conformal prediction, Vovk, Gammerman & Shafer 2005, from memory); at most the furthest off of those measured.
     """
     cases = [one for one in errors if one]
-    weighed = sorted((error, 1 / len(one)) for one in cases for error in one)
+    weighed = sorted((error, 1 / len(case)) for case in cases for error in case)
     if not weighed:
         return 0.35, 0.35
     ranks, so_far = [], 0.0
@@ -210,7 +210,7 @@ def _own_lines(stage: str) -> dict[str, Constants]:
 
 def _of_genus(species: str, lines: dict[str, Constants]) -> list[Constants]:
     genus = species.split(" ")[0]
-    return [one for name, one in lines.items() if name.split(" ")[0] == genus]
+    return [constants for name, constants in lines.items() if name.split(" ")[0] == genus]
 
 
 def _of_all(_species: str, lines: dict[str, Constants]) -> list[Constants]:
@@ -229,13 +229,13 @@ def populations_error(out: str = "") -> tuple[float, float]:
 
 def _study_errors(lines: Sequence[Constants]) -> list[float]:
     """Errors of the studies of one stage of one species; none where one study is all."""
-    sources = sorted({one.source for one in lines})
+    sources = sorted({constants.source for constants in lines})
     if len(sources) < FEWEST_STUDIES:
         return []
     found = []
     for source in sources:
         rest = combined([one for one in lines if one.source != source])
-        found += _off(combined([one for one in lines if one.source == source]), rest)
+        found += _off(combined([line for line in lines if line.source == source]), rest)
     return found
 
 
@@ -263,7 +263,7 @@ def _species_error(name: str, stage: str, out: str, relatives: Relatives) -> lis
     """Errors of one species foretold from its relatives; none where it is the one left out, or has no relative."""
     if name == out:
         return []
-    near = relatives(name, {other: one for other, one in _own_lines(stage).items() if other not in (name, out)})
+    near = relatives(name, {other: constants for other, constants in _own_lines(stage).items() if other not in (name, out)})
     return _off(_own_lines(stage)[name], combined(near)) if near else []
 
 
@@ -278,7 +278,7 @@ def constants_for(species: str, stage: str) -> SpeciesConstants | None:
 
 @lru_cache(maxsize=1)
 def _accepted_names() -> dict[str, str]:
-    return {named(one.printed_as): named(one.species) for one in published() if one.printed_as}
+    return {named(constants.printed_as): named(constants.species) for constants in published() if constants.printed_as}
 
 
 def _accepted(name: str) -> str:
@@ -300,7 +300,7 @@ def _found(name: str, stage: str) -> SpeciesConstants | None:
     near = _of_genus(name, others)
     those = near or list(others.values())
     off = genus_error(name) if near else any_error(stage, name)
-    told = tuple(one.species for one in those)
+    told = tuple(constants.species for constants in those)
     number = sum(len(lines[named(one)]) for one in told)
     return SpeciesConstants(combined(those), "genus" if near else "any", *off, number, told)
 
@@ -309,8 +309,12 @@ def _from_days(name: str, stage: str) -> Constants | None:
     """The constant that a species' own durations give above the usual threshold, where it has no line."""
     if stage not in WHOLE:
         return None
-    rows = [one for one in published() if named(one.species) == name and one.stage == stage and one.days and not one.left_out]
-    pairs = [pair for one in rows for pair in one.days]
+    rows = [
+        constants
+        for constants in published()
+        if named(constants.species) == name and constants.stage == stage and constants.days and not constants.left_out
+    ]
+    pairs = [pair for row in rows for pair in row.days]
     if not pairs:
         return None
     first, lower = rows[0], combined(list(_own_lines(stage).values())).lower_c
@@ -330,7 +334,7 @@ def less(whole: Constants, stage: str, parts: Sequence[Constants]) -> Constants 
     """
     rates = []
     for at in (LOW_C, HIGH_C):
-        left = _days(whole, at) - sum(_days(one, at) for one in parts)
+        left = _days(whole, at) - sum(_days(constants, at) for constants in parts)
         if not 0 < left < inf:
             return None
         rates.append(1 / left)
@@ -341,8 +345,8 @@ def less(whole: Constants, stage: str, parts: Sequence[Constants]) -> Constants 
     return replace(whole, stage=stage, lower_c=LOW_C - low * constant, constant_dd=constant)
 
 
-def _days(one: Constants, temperature_c: float) -> float:
-    rate = one.rate(temperature_c)
+def _days(constants: Constants, temperature_c: float) -> float:
+    rate = constants.rate(temperature_c)
     return 1 / rate if rate > 0 else inf
 
 
@@ -350,11 +354,11 @@ def every_line(species: str) -> list[Constants]:
     """Every row that ships of a species, then of others of its genus, whatever it says; those left out say why."""
     name = _accepted(named(species))
     genus = name.split(" ")[0]
-    own = [one for one in published() if named(one.species) == name]
+    own = [constants for constants in published() if named(constants.species) == name]
     return own + [one for one in published() if named(one.species) != name and named(one.species).split(" ")[0] == genus]
 
 
 def winters_as(species: str) -> tuple[str, ...]:
     """The stages in which a species is said to winter, where the collected rows say; empty where they do not."""
     name = _accepted(named(species))
-    return tuple(sorted({stage for one in published() if named(one.species) == name for stage in one.winters_as}))
+    return tuple(sorted({stage for constants in published() if named(constants.species) == name for stage in constants.winters_as}))

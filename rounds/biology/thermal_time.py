@@ -113,7 +113,9 @@ def one_brood(seen: tuple[StageEnds, ...], prior: float, prior_sd: float, spread
     within("spread", spread, LEAST_SPREAD, 1)
     within("share that never ends it", never, 0, 0.9)
     within("standard deviation known before", prior_sd, 1e-4, 10)
-    parts = [(log(max(LEAST_HEAT, one.low)), log(max(LEAST_HEAT, one.high)) if one.high < inf else inf, one.number) for one in seen]
+    parts = [
+        (log(max(LEAST_HEAT, ends.low)), log(max(LEAST_HEAT, ends.high)) if ends.high < inf else inf, ends.number) for ends in seen
+    ]
     for low, high, _ in parts:
         if high < low:
             raise ValueError(f"ended between {exp(low):g} and {exp(high):g} degree-days; the first must be the lower")
@@ -177,11 +179,11 @@ def estimated(
     told = [one_brood(seen, known, wide, spread, never) for seen in broods]
     weighs = SPREAD_WEIGHS + sum(one.number for one in told)
     animals = sqrt((SPREAD_WEIGHS * spread**2 + sum(one.squares for one in told)) / weighs)
-    speak = [(place, one, (animals / one.spread) ** 2 / one.precision) for place, one in enumerate(told) if one.precision > 0]
+    speak = [(position, one, (animals / one.spread) ** 2 / one.precision) for position, one in enumerate(told) if one.precision > 0]
     if not speak:
-        below, above = (sqrt(one**2 + BROODS_DIFFER**2) for one in (shorter, longer))
+        below, above = (sqrt(value**2 + BROODS_DIFFER**2) for value in (shorter, longer))
         return Estimate(constant_dd, below, above, animals, 0, 0.0)
-    differ = _differ([(one.mean, variance) for _, one, variance in speak])
+    differ = _differ([(brood.mean, variance) for _, brood, variance in speak])
     every = sum(1 / (differ + variance) for *_, variance in speak)
     own = sum(one.mean / (differ + variance) for _, one, variance in speak) / every
     side = learning or (longer if own > known else shorter)

@@ -14,78 +14,82 @@ from rounds.entries.base import Entry, Stage
 
 
 def say(kind: type[Entry], **fields: Any) -> Callable[[AnswerContext], list[Saying]]:
-    return lambda asked: [(kind, asked.here | fields)]
+    return lambda context: [(kind, context.here | fields)]
 
 
-def counted_or_one(asked: AnswerContext) -> int:
+def counted_or_one(context: AnswerContext) -> int:
     """The number typed; one where none was."""
-    return 1 if asked.whole is None else asked.whole
+    return 1 if context.whole is None else context.whole
 
 
 def with_number(kind: type[Entry], **fields: Any) -> Callable[[AnswerContext], list[Saying]]:
-    def says(asked: AnswerContext) -> list[Saying]:
-        given = {} if asked.whole is None else {"number": asked.whole}
-        return [(kind, asked.here | fields | given)]
+    def says(context: AnswerContext) -> list[Saying]:
+        given = {} if context.whole is None else {"number": context.whole}
+        return [(kind, context.here | fields | given)]
 
     return says
 
 
-def offered(asked: AnswerContext) -> list[Saying]:
+def offered(context: AnswerContext) -> list[Saying]:
     """None of them drank: food was put before them."""
-    return [(k.Offered, asked.here)]
+    return [(k.Offered, context.here)]
 
 
 def put_off(hours: float, why: str) -> Callable[[AnswerContext], list[Saying]]:
-    def says(asked: AnswerContext) -> list[Saying]:
-        until = asked.now + timedelta(hours=hours)
-        return [(k.PutOff, asked.here | {"check": asked.due.check, "until": until, "why": why})]
+    def says(context: AnswerContext) -> list[Saying]:
+        until = context.now + timedelta(hours=hours)
+        return [(k.PutOff, context.here | {"check": context.due.check, "until": until, "why": why})]
 
     return says
 
 
-def fresh_host(asked: AnswerContext, host: Host) -> dict[str, Any]:
-    sprigs = asked.whole if asked.number is not None else host.sprigs
-    return asked.here | {"plant": host.plant, "part": host.part, "kept": host.kept, "sprigs": sprigs}
+def fresh_host(context: AnswerContext, host: Host) -> dict[str, Any]:
+    sprigs = context.whole if context.number is not None else host.sprigs
+    return context.here | {"plant": host.plant, "part": host.part, "kept": host.kept, "sprigs": sprigs}
 
 
-def added(asked: AnswerContext) -> list[Saying]:
-    host = likely_host(asked.bench, asked.container)
-    return [(k.HostIn, fresh_host(asked, host))] if host else []
+def added(context: AnswerContext) -> list[Saying]:
+    host = likely_host(context.bench, context.container)
+    return [(k.HostIn, fresh_host(context, host))] if host else []
 
 
 def changed(fate: str) -> Callable[[AnswerContext], list[Saying]]:
     """All that stood there comes out, and each of its plants goes in fresh."""
 
-    def says(asked: AnswerContext) -> list[Saying]:
-        host = likely_host(asked.bench, asked.container)
-        container = asked.container
+    def says(context: AnswerContext) -> list[Saying]:
+        host = likely_host(context.bench, context.container)
+        container = context.container
         if host is None or container is None:
             return []
         cut = [one for one in container.hosts if one.kept != "living"]
         old = {(one.plant, one.batch): one for one in cut}
         out = [
-            (k.HostOut, asked.here | {"plant": one.plant, "batch": one.batch, "fate": fate} | held_in(asked, fate))
+            (k.HostOut, context.here | {"plant": one.plant, "batch": one.batch, "fate": fate} | held_in(context, fate))
             for one in old.values()
         ]
         newest = {one.plant: one for one in sorted(cut, key=lambda one: one.cut)} or {host.plant: host}
-        return [*out, *((k.HostIn, fresh_host(asked, one)) for one in newest.values())]
+        return [*out, *((k.HostIn, fresh_host(context, one)) for one in newest.values())]
 
     return says
 
 
-def held_in(asked: AnswerContext, fate: str) -> dict[str, Any]:
+def held_in(context: AnswerContext, fate: str) -> dict[str, Any]:
     """Kept stems go where this container's stems went before, else to a host store, else where stems are kept, else to an
     empty egg cup; never among stems or animals of another species, whose young larvae nobody could tell apart.
     """
-    if fate != "held" or asked.container is None:
+    if fate != "held" or context.container is None:
         return {}
-    taxa = _taxa_on_stems(asked.bench, asked.container)
-    standing = [one for one in asked.bench.standing() if one is not asked.container and _goes_with(asked.bench, one, taxa)]
+    taxa = _taxa_on_stems(context.bench, context.container)
+    standing = [
+        container
+        for container in context.bench.standing()
+        if container is not context.container and _goes_with(context.bench, container, taxa)
+    ]
     stores = [one for one in standing if one.purpose == "host store"]
     cups = [one for one in standing if one.purpose == "eggs" and (one.held or not one.lots)]
-    from_here = [one for one in stores + cups if any(held.source == asked.due.where for held in one.held)]
-    kept = [one for one in cups if one.held]
-    chosen = next(iter(from_here or stores or kept or cups), None)
+    from_here = [one for one in stores + cups if any(held.source == context.due.where for held in one.held)]
+    containers = [cup for cup in cups if cup.held]
+    chosen = next(iter(from_here or stores or containers or cups), None)
     return {"held_in": chosen.code} if chosen else {}
 
 
@@ -101,41 +105,41 @@ def _goes_with(bench: Bench, container: Container, taxa: set[str]) -> bool:
     return not taxa or there - {""} <= taxa
 
 
-def begin_host(asked: AnswerContext) -> str:
-    return f"{asked.due.where} host in "
+def begin_host(context: AnswerContext) -> str:
+    return f"{context.due.where} host in "
 
 
-def air(asked: AnswerContext) -> list[Saying]:
-    if asked.number is None:
+def air(context: AnswerContext) -> list[Saying]:
+    if context.number is None:
         return []
-    celsius = asked.measures.celsius
-    if asked.second is None:
-        return [(k.Air, asked.here | {"temperature_c": celsius(asked.number)})]
-    return [(k.Air, asked.here | {"low_c": celsius(asked.number), "high_c": celsius(asked.second)})]
+    celsius = context.measures.celsius
+    if context.second is None:
+        return [(k.Air, context.here | {"temperature_c": celsius(context.number)})]
+    return [(k.Air, context.here | {"low_c": celsius(context.number), "high_c": celsius(context.second)})]
 
 
-def there(asked: AnswerContext, stage: Stage | None) -> int:
+def there(context: AnswerContext, stage: Stage | None) -> int:
     """How many of a stage are here by the book; of any stage where none is named."""
-    return asked.container.count(stage) if asked.container else 0
+    return context.container.count(stage) if context.container else 0
 
 
 def grown(kind: type[Entry], **fields: Any) -> Callable[[AnswerContext], list[Saying]]:
-    def says(asked: AnswerContext) -> list[Saying]:
-        number = there(asked, kind.grows_from) if asked.every else counted_or_one(asked)
-        return [(kind, asked.here | fields | {"number": number})]
+    def says(context: AnswerContext) -> list[Saying]:
+        number = there(context, kind.grows_from) if context.every else counted_or_one(context)
+        return [(kind, context.here | fields | {"number": number})]
 
     return says
 
 
-def moulted(asked: AnswerContext) -> list[Saying]:
+def moulted(context: AnswerContext) -> list[Saying]:
     """One moulted, unless a number or all were typed: then each lot by itself, the oldest instar first."""
-    larvae = asked.container.lots_of("larva") if asked.container else []
-    if asked.every:
-        return [_moult_of(asked, one, larvae) for one in sorted(larvae, key=lambda lot: -lot.instar)]
+    larvae = context.container.lots_of("larva") if context.container else []
+    if context.every:
+        return [_moult_of(context, one, larvae) for one in sorted(larvae, key=lambda lot: -lot.instar)]
     youngest = min((lot.instar for lot in larvae), default=1)
-    return [(k.Moulted, asked.here | {"number": counted_or_one(asked), "instar": max(2, youngest + 1)})]
+    return [(k.Moulted, context.here | {"number": counted_or_one(context), "instar": max(2, youngest + 1)})]
 
 
-def _moult_of(asked: AnswerContext, lot: Lot, larvae: list[Lot]) -> Saying:
+def _moult_of(context: AnswerContext, lot: Lot, larvae: list[Lot]) -> Saying:
     brood = {"brood": lot.brood} if len({one.brood for one in larvae}) > 1 else {}
-    return k.Moulted, asked.here | brood | {"number": lot.number, "instar": max(2, lot.instar + 1)}
+    return k.Moulted, context.here | brood | {"number": lot.number, "instar": max(2, lot.instar + 1)}

@@ -27,7 +27,7 @@ DEAD = Answer(DEAD_KEY, "found dead", grown(k.Died), takes=HOW_MANY, must=True, 
 DARKENING = Answer("k", "darkening", with_number(k.Looked, sign="darkening"), takes=HOW_MANY)
 LIMP = Answer("l", "limp", say(k.HostSeen, state="limp"))
 NEW_ADDED = Answer("a", "new added", added, takes=STEMS, touches=True)
-ANOTHER_PLANT = Answer("p", "another plant", lambda asked: [], prompt=begin_host, touches=True)
+ANOTHER_PLANT = Answer("p", "another plant", lambda context: [], prompt=begin_host, touches=True)
 INTO_SHADE = Answer("k", "into shade", say(k.Light, to="shade"))
 LID_OPENED = Answer("a", "lid opened", say(k.LidOpened))
 READ_AGAIN = Answer("enter", "read again", air, DEGREES, must=True, by_enter=True)
@@ -49,12 +49,12 @@ def none_in(text: str) -> Question:
 
 def or_opened(question: Question, container: Container) -> Question:
     """Of a container that is not to be disturbed: to wait is the usual answer, and all others stand."""
-    others = tuple(replace(one, usual=False) for one in question.answers if one.key != LID_STAYS_ON.key)
+    others = tuple(replace(answer, usual=False) for answer in question.answers if answer.key != LID_STAYS_ON.key)
     return Question(f"The lid stays on: wait? Or opened all the same: {question.text}", (LID_STAYS_ON, *others))
 
 
 def seen_through_lid(question: Question, text: str, *beside: Answer) -> Question:
     """Only what a look from outside can answer; where there is nothing to see, to wait is an answer."""
-    if not any(one.usual for one in question.answers):
+    if not any(answer.usual for answer in question.answers):
         return replace(question, answers=(_WAIT, *(one for one in question.answers if one.prompt)))
     return Question(text, (*(one for one in question.answers if not one.touches), *beside))

@@ -140,22 +140,22 @@ def glance(bench: Bench, due: Due, container: Container, now: datetime) -> str:
 def _seen(state: str) -> Callable[[AnswerContext], list[Saying]]:
     """What the barrier looked like; a depth that was typed decides what is dry, low and full."""
 
-    def says(asked: AnswerContext) -> list[Saying]:
-        if asked.number is None:
-            return [(k.BarrierSeen, asked.here | {"state": state})]
-        mm = asked.measures.millimetres(asked.number)
-        return [(k.BarrierSeen, asked.here | {"state": state_at(asked.bench, mm, state), "depth_mm": mm})]
+    def says(context: AnswerContext) -> list[Saying]:
+        if context.number is None:
+            return [(k.BarrierSeen, context.here | {"state": state})]
+        mm = context.measures.millimetres(context.number)
+        return [(k.BarrierSeen, context.here | {"state": state_at(context.bench, mm, state), "depth_mm": mm})]
 
     return says
 
 
-def _topped_up(asked: AnswerContext) -> list[Saying]:
-    given = {"depth_mm": asked.measures.millimetres(asked.number)} if asked.number else {}
-    return [(k.ToppedUp, asked.here | given)]
+def _topped_up(context: AnswerContext) -> list[Saying]:
+    given = {"depth_mm": context.measures.millimetres(context.number)} if context.number else {}
+    return [(k.ToppedUp, context.here | given)]
 
 
-def _ants_above(asked: AnswerContext) -> list[Saying]:
-    return [(k.BarrierSeen, asked.here | {"state": "breached", "ants_above": counted_or_one(asked)})]
+def _ants_above(context: AnswerContext) -> list[Saying]:
+    return [(k.BarrierSeen, context.here | {"state": "breached", "ants_above": counted_or_one(context)})]
 
 
 _DRY = Answer("e", "dry", _seen("dry"))

@@ -33,9 +33,9 @@ class BrokenCheck(Struct, frozen=True):
     @property
     def first(self) -> datetime:
         """The instant by which it is ranked: danger, else red, else late."""
-        found = self.harm or self.red or self.amber
-        assert found is not None  # none is made without any of them
-        return found
+        instant = self.harm or self.red or self.amber
+        assert instant is not None  # none is made without any of them
+        return instant
 
 
 class Away(Struct, frozen=True):
@@ -72,7 +72,7 @@ def away(
     known = list(all_dues(bench, moment) if dues is None else dues)
     last_round = moment.next_anchor(leave)
     before = tuple(sorted((due for due in known if _is_before(due, back, last_round)), key=_soonest))
-    breaks = [one for due in known if (one := _breaks(bench, due, leave, back)) is not None]
+    breaks = [broken for due in known if (broken := _breaks(bench, due, leave, back)) is not None]
     breaks.sort(key=lambda one: (one.harm is None, one.first, one.where, one.check))
     return Away(leave, back, before, tuple(breaks), visits(bench, moment, leave, back, known, foresight))
 

@@ -27,9 +27,9 @@ def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
     """One check a container and brood of which some were not seen, until it is settled."""
     bench = reckoning.bench
     open_ones: dict[tuple[str, str], tuple[datetime, int, str]] = {}
-    for one in bench.shortfalls:
-        at, number, _ = open_ones.get((one.container, one.brood), (utc(one.at), 0, one.stage))
-        open_ones[one.container, one.brood] = min(at, utc(one.at)), number + one.number, one.stage
+    for shortfall in bench.shortfalls:
+        at, number, _ = open_ones.get((shortfall.container, shortfall.brood), (utc(shortfall.at), 0, shortfall.stage))
+        open_ones[shortfall.container, shortfall.brood] = min(at, utc(shortfall.at)), number + shortfall.number, shortfall.stage
     for (where, brood), (at, number, stage) in open_ones.items():
         container = bench.at(where)
         rule = rule_of(NOT_SEEN.words, container) if container is not None else None
@@ -39,10 +39,10 @@ def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
 
 
 def _settled(fate: str) -> Callable[[AnswerContext], list[Saying]]:
-    def says(asked: AnswerContext) -> list[Saying]:
-        open_here = sum(one.number for one in asked.bench.shortfalls if one.container == asked.due.where)
-        number = open_here if asked.whole is None else asked.whole
-        return [(k.Settled, asked.here | asked.subject_brood | {"fate": fate, "number": number})]
+    def says(context: AnswerContext) -> list[Saying]:
+        open_here = sum(shortfall.number for shortfall in context.bench.shortfalls if shortfall.container == context.due.where)
+        number = open_here if context.whole is None else context.whole
+        return [(k.Settled, context.here | context.subject_brood | {"fate": fate, "number": number})]
 
     return says
 

@@ -159,7 +159,7 @@ class Check(Struct, frozen=True):
     def __post_init__(self) -> None:
         named: tuple[Any, ...] = tuple(replace(rule, check=self.name) for rule in self.rules)
         force_setattr(self, "rules", named)
-        tasks = tuple(replace(one, name=one.name or self.name) for one in self.helped)
+        tasks = tuple(replace(helped, name=helped.name or self.name) for helped in self.helped)
         force_setattr(self, "helped", tasks)
 
     @property

@@ -23,9 +23,9 @@ from rounds.entries import registry as k
 from rounds.forecasts.no_eggs import days_waited, laid_before, why_no_eggs
 
 
-def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due | None:
+def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
     """Counts warm, fed female-days with the plant species since its last egg, however often its stems are renewed."""
-    container = here.container
+    container = context.container
     females = [lot for lot in females_here(container) if lot.sex == "female"]
     number = sum(lot.number for lot in females)
     if not number:
@@ -33,13 +33,13 @@ def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Du
     plant, now = container.hosts[-1].plant, reckoning.moment.now
     known = up_to(reckoning.bench, container, females, now).get(plant)
     counted = known.female_days / number if known else 0.0
-    start = max(utc(now) - timedelta(days=counted), applies_from(reckoning, here, rule))
+    start = max(utc(now) - timedelta(days=counted), applies_from(reckoning, context, rule))
     due, amber = (start + span / number if span else None for span in (rule.every, rule.amber))
     reason = ""
     if known and known.female_days >= 0.05:
         new = "new " if laid_before(reckoning.bench, females, plant).eggs else ""
         reason = f"no {new}eggs in {days_waited(reckoning.bench, females, known)} on {plant}"
-    return make_due(reckoning, here, rule, start, None, due, plant, reason, None, amber)
+    return make_due(reckoning, context, rule, start, None, due, plant, reason, None, amber)
 
 
 def ask(bench: Bench, due: Due, container: Container | None) -> Question:
@@ -53,7 +53,9 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
     if known.favoured == "another plant" and known.best is not None:
         plant = known.best.plant
         favoured = replace(favoured, prompt=lambda asked: f"{begin_host(asked)}'{plant}' ")
-    others = tuple(replace(one, usual=False) for one in (_WAIT, ANOTHER_PLANT, _INTO_SUN, INTO_SHADE) if one.key != favoured.key)
+    others = tuple(
+        replace(answer, usual=False) for answer in (_WAIT, ANOTHER_PLANT, _INTO_SUN, INTO_SHADE) if answer.key != favoured.key
+    )
     return Question(text, (replace(favoured, usual=True), *others))
 
 

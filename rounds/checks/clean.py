@@ -15,9 +15,9 @@ from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
-def _cleaned(asked: AnswerContext) -> list[Saying]:
-    counted: list[Saying] = [] if asked.number is None else [(k.Counted, asked.here | {"number": asked.whole})]
-    return [(k.Cleaned, asked.here), *counted]
+def _cleaned(context: AnswerContext) -> list[Saying]:
+    counted: list[Saying] = [] if context.number is None else [(k.Counted, context.here | {"number": context.whole})]
+    return [(k.Cleaned, context.here), *counted]
 
 
 def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[SupplyUse]:

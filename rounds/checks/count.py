@@ -10,10 +10,10 @@ from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
-def _all_there(asked: AnswerContext) -> list[Saying]:
-    container = asked.container
+def _all_there(context: AnswerContext) -> list[Saying]:
+    container = context.container
     on_record = container.count() if container else 0
-    return [(k.Counted, asked.here | {"number": on_record if asked.whole is None else asked.whole})]
+    return [(k.Counted, context.here | {"number": on_record if context.whole is None else context.whole})]
 
 
 CHECK = Check(

@@ -32,14 +32,14 @@ def takes_food(reckoning: DueContext, lot: Lot) -> bool:
     return bool(reckoning.species[lot.brood].adult & FED)
 
 
-def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due:
+def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
     """Counts from when the one that waits longest drank, wherever that was; not from when food was offered.
 
     Those that never drank are due in the present round; late and urgent count from when they came.
     """
-    fed = [lot for lot in here.container.lots if lot.stage == "adult" and takes_food(reckoning, lot)]
-    hungry = [one for lot in fed for one in lot.hunger]
-    began = purpose_began(here.container, rule.purposes)
+    fed = [lot for lot in context.container.lots if lot.stage == "adult" and takes_food(reckoning, lot)]
+    hungry = [hunger for lot in fed for hunger in lot.hunger]
+    began = purpose_began(context.container, rule.purposes)
 
     def since(waiting: list[Hunger]) -> datetime:
         first = utc(min(one.since for one in waiting))
@@ -47,9 +47,9 @@ def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Du
 
     start = since(hungry)
     never = [one for one in hungry if not one.drank]
-    at_once = never and rule.rule.when not in (FIRST_FEED, FED_AT_NIGHT) and here.container.purpose not in EMERGING
+    at_once = never and rule.rule.when not in (FIRST_FEED, FED_AT_NIGHT) and context.container.purpose not in EMERGING
     due = since(never) if at_once else reckoning.moment.next_last_round(start) if is_of_the_night(rule.rule) else None
-    return make_due(reckoning, here, rule, start, here.container.last.get("drank"), due)
+    return make_due(reckoning, context, rule, start, context.container.last.get("drank"), due)
 
 
 def drank_words(bench: Bench, container: Container, moment: Moment) -> str:
@@ -63,7 +63,7 @@ def drank_words(bench: Bench, container: Container, moment: Moment) -> str:
         all_drank = f"last {local(container.all_drank, moment)}" if container.all_drank is not None else "not yet"
         return f"{of_this_feed(bench, container, moment.now)} of {there} then, all {all_drank}"
     drank: dict[datetime, int] = {}
-    for one in (one for lot in lots for one in lot.hunger if one.drank):
+    for one in (hunger for lot in lots for hunger in lot.hunger if hunger.drank):
         drank[one.since] = drank.get(one.since, 0) + one.number
     never = there - sum(drank.values())
     last = container.last.get("drank")

@@ -60,16 +60,16 @@ def all_dues(bench: Bench, moment: Moment, plan: Plan | None = None, foresight: 
     plan = plan or plan_of(bench)
     reckoning = _reckoning(bench, moment, plan, foresight or Forecasts(bench, moment.zone))
     own = plan.own_codes
-    found: list[Due] = []
+    dues: list[Due] = []
     tables: dict[object, tuple[tuple[Reckoner, TimedRule], ...]] = {}
 
     def of_container(container: Container) -> list[Due]:
-        here, facts = facts_of(reckoning, container)
-        key: object = (here.code, facts) if own and here.code in own else facts
+        context, facts = facts_of(reckoning, container)
+        key: object = (context.code, facts) if own and context.code in own else facts
         table = tables.get(key)
         if table is None:
             table = tables[key] = _table(reckoning, plan, container, Facts(*facts))
-        return [due for reckon, rule in table if (due := reckon(reckoning, here, rule)) is not None]
+        return [due for reckon, rule in table if (due := reckon(reckoning, context, rule)) is not None]
 
     def of_all_in(container: Container) -> list[Due]:
         animals = out_of_place(bench, container)
@@ -79,11 +79,11 @@ def all_dues(bench: Bench, moment: Moment, plan: Plan | None = None, foresight: 
     for container in bench.containers.values():
         if container.closed is not None:
             continue
-        found += of_all_in(container)
+        dues += of_all_in(container)
         if container.code in hidden:
-            found += _of_those_not_seen(container, hidden[container.code], of_all_in)
-    found += _of_bench(reckoning, plan)
-    return [asked_since_known(due, bench, moment) for due in found]
+            dues += _of_those_not_seen(container, hidden[container.code], of_all_in)
+    dues += _of_bench(reckoning, plan)
+    return [asked_since_known(due, bench, moment) for due in dues]
 
 
 def _of_those_out_of_place(container: Container, animals: list[Lot], of_container: Callable[[Container], list[Due]]) -> list[Due]:
@@ -94,8 +94,8 @@ def _of_those_out_of_place(container: Container, animals: list[Lot], of_containe
     as_if = replace(
         container, purpose=purpose_of(animals), lots=animals, purpose_since=began, purpose_before=container.purpose
     )  # what they need, they need since they woke, hatched or came
-    told = SET_UP_FOR[container.purpose]
-    theirs = [replace(due, reason="; ".join(filter(None, (due.reason, told)))) for due in of_container(as_if)]
+    text = SET_UP_FOR[container.purpose]
+    theirs = [replace(due, reason="; ".join(filter(None, (due.reason, text)))) for due in of_container(as_if)]
     asked = {due.check for due in theirs}
     rest = [lot for lot in container.lots if lot not in animals]
     others = of_container(replace(container, lots=rest)) if rest or container.purpose == "host store" else []
@@ -107,7 +107,7 @@ def _of_those_not_seen(container: Container, missed: list[Shortfall], of_all_in:
     there = as_if_seen(container, missed)
     if there is None:
         return []
-    number = sum(one.number for one in missed if not container.count(one.stage))
+    number = sum(shortfall.number for shortfall in missed if not container.count(shortfall.stage))
     words = f"{number} not seen may be in the plant still" if container.hosts else f"{number} not seen may be there still"
     asked = {due.check for due in of_all_in(container)}
     theirs = [due for due in of_all_in(there) if CHECKS[due.check].of_unseen and due.check not in asked]
@@ -122,9 +122,9 @@ def dues_of(bench: Bench, plan: Plan, container: Container, moment: Moment) -> l
 
 def _reckoning(bench: Bench, moment: Moment, plan: Plan, foresight: Forecasts) -> DueContext:
     put_off: dict[str, dict[str, PutOff]] = {}
-    for one in bench.put_off:
-        if one.until > moment.now:
-            put_off.setdefault(one.container or one.shelf, {})[one.check] = one
+    for off in bench.put_off:
+        if off.until > moment.now:
+            put_off.setdefault(off.container or off.shelf, {})[off.check] = off
     return DueContext(bench, moment, put_off, Species(bench), is_late_winter(bench, moment), foresight, plan.rules_for)
 
 

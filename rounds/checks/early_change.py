@@ -33,7 +33,7 @@ def too_early_to_change(bench: Bench, kind: type[Entry], fields: Mapping[str, An
     container = bench.at(str(fields.get("container", "")))
     if change is None or container is None or fields.get("sure"):
         return ""
-    said = SimpleNamespace(
+    simple_namespace = SimpleNamespace(
         brood=fields.get("brood") or "",
         among=tuple(fields.get("among") or ()),
         instar=fields.get("instar") or 0,
@@ -41,10 +41,10 @@ def too_early_to_change(bench: Bench, kind: type[Entry], fields: Mapping[str, An
         grows_from=kind.grows_from,
         takes=False,
     )
-    lots = meant(container, said)
+    lots = meant(container, simple_namespace)
     coming = {(one.brood, one.instar): one for one in foresight.coming(container) if one.change == change}
     spans = [_span(coming.get((lot.brood, lot.instar)), lot, at) for lot in lots]
-    known = [one for one in spans if one is not None]
+    known = [span for span in spans if span is not None]
     if not known or len(known) < len(spans) or any(gone >= TOO_EARLY * least for gone, least in known):
         return ""
     gone, least = max(known, key=lambda one: one[0] / one[1])

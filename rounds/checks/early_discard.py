@@ -62,10 +62,10 @@ def _keep_it(container: Container) -> str:
 def may_be_on_it(bench: Bench, code: str, standing: list[Host]) -> str:
     """That some which a count did not see may be on plants that leave a container; empty where none may."""
     numbers: dict[str, int] = {}
-    for one in may_hide(bench).get(code, ()):
-        numbers[one.stage] = numbers.get(one.stage, 0) + one.number
-    told = " and ".join(of_stage(number, stage) for stage, number in numbers.items())
-    return f"{told} not seen may be on it" if told and standing else ""
+    for shortfall in may_hide(bench).get(code, ()):
+        numbers[shortfall.stage] = numbers.get(shortfall.stage, 0) + shortfall.number
+    text = " and ".join(of_stage(number, stage) for stage, number in numbers.items())
+    return f"{text} not seen may be on it" if text and standing else ""
 
 
 def _is_meant(held: KeptLot, entry: HostOut) -> bool:

@@ -34,15 +34,15 @@ def about(reckoning: DueContext, lot: Lot) -> bool:
     return lot.sex != "male"
 
 
-def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due | None:
+def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
     """As any check; of stems that the last female left, once since she left them."""
-    left = here.container.females_left if rule.rule.when == LEFT else None
+    left = context.container.females_left if rule.rule.when == LEFT else None
     if left is None:
-        return plain(reckoning, here, rule)
-    last = newest(here.container.last, rule.kinds)
+        return plain(reckoning, context, rule)
+    last = newest(context.container.last, rule.kinds)
     if last is not None and last.at >= left - SAME_STOP:
         return None
-    return make_due(reckoning, here, rule, utc(left), last, reason="no female here any more")
+    return make_due(reckoning, context, rule, utc(left), last, reason="no female here any more")
 
 
 def aid_of(bench: Bench) -> str:
@@ -51,24 +51,24 @@ def aid_of(bench: Bench) -> str:
     return aid if aid in AIDS else AIDS[0]
 
 
-def _found(asked: AnswerContext, aid: str = "") -> list[Saying]:
+def _found(context: AnswerContext, aid: str = "") -> list[Saying]:
     """Eggs found; right after stems came out they are on those, as the desk's own defaults say."""
-    return [(k.Searched, asked.here | {"found": asked.whole or 0, "aid": aid or aid_of(asked.bench)} | asked.subject_brood)]
+    return [(k.Searched, context.here | {"found": context.whole or 0, "aid": aid or aid_of(context.bench)} | context.subject_brood)]
 
 
 def _search_with(aid: str) -> Callable[[AnswerContext], list[Saying]]:
     """With what is searched from now on; a number before the key is what was found with it."""
     setting: Saying = (k.Setting, {"name": SEARCH_AID, "value": aid})
-    return lambda asked: [setting, *(_found(asked, aid) if asked.number is not None else [])]
+    return lambda context: [setting, *(_found(context, aid) if context.number is not None else [])]
 
 
-def _not_sure(asked: AnswerContext) -> list[Saying]:
-    return [(k.Searched, asked.here | {"found": 0, "unsure": asked.whole, "aid": aid_of(asked.bench)})] if asked.whole else []
+def _not_sure(context: AnswerContext) -> list[Saying]:
+    return [(k.Searched, context.here | {"found": 0, "unsure": context.whole, "aid": aid_of(context.bench)})] if context.whole else []
 
 
 def _settled(eggs: int, unsure: Unsure) -> Callable[[AnswerContext], list[Saying]]:
     where = {name: value for name, value in (("plant", unsure.plant), ("lots", unsure.lots)) if value}
-    return lambda asked: [(k.Searched, asked.here | {"found": eggs, "confirmed": True, "aid": aid_of(asked.bench)} | where)]
+    return lambda context: [(k.Searched, context.here | {"found": eggs, "confirmed": True, "aid": aid_of(context.bench)} | where)]
 
 
 def ask(bench: Bench, due: Due, container: Container | None) -> Question:

@@ -239,7 +239,7 @@ def facts_of(reckoning: DueContext, container: Container) -> tuple[ContainerCont
         flags |= SUSPECT
     purpose = container.purpose
     may_be_new = stages & ADULT and purpose in EMERGING
-    if may_be_new and not any(one.drank for lot in container.lots for one in lot.hunger):
+    if may_be_new and not any(hunger.drank for lot in container.lots for hunger in lot.hunger):
         flags |= UNFED
     sign = container.sign
     if sign in STOPPED and not still_eat(container):
@@ -249,8 +249,8 @@ def facts_of(reckoning: DueContext, container: Container) -> tuple[ContainerCont
         flags |= LEFT_BE
     code = container.code
     put_off = reckoning.put_off.get(code) if reckoning.put_off else None
-    here = ContainerContext(code, container, begun, settled, host, put_off)
-    return here, (purpose, stages, larvae, sign, host.kept if host else "", flags)
+    context = ContainerContext(code, container, begun, settled, host, put_off)
+    return context, (purpose, stages, larvae, sign, host.kept if host else "", flags)
 
 
 def _when_cut(host: Host) -> datetime:

@@ -42,28 +42,28 @@ GROWING_WORDS = "plenty seen on a growing plant"
 GROWING_PART = 3  # plenty on a growing plant lasts this many times as long as cut food; our estimate, no source
 
 
-def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due:
+def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
     """Counts from when larvae were last seen to have food enough; pressing once little or none was left.
 
     A report of less food, however often it is made, moves no hour to later, nor does food that is taken out.
     """
-    container = here.container
-    fed = begins_to_need(reckoning, here, rule, _hungriest(lot.fed for lot in container.lots_of("larva")))
+    container = context.container
+    fed = begins_to_need(reckoning, context, rule, _hungriest(lot.fed for lot in container.lots_of("larva")))
     unfed = _hungriest(lot.unfed for lot in container.lots_of("larva"))
-    if here.host is None:
-        start = begins_to_need(reckoning, here, rule, unfed)
+    if context.host is None:
+        start = begins_to_need(reckoning, context, rule, unfed)
         out = container.last.get("host out")
-        due = make_due(reckoning, here, rule, start, out if out and utc(out.at) == start else None, reason="no food in")
+        due = make_due(reckoning, context, rule, start, out if out and utc(out.at) == start else None, reason="no food in")
         return _no_later(due, fed, _rule_if(reckoning, container, kept="water"))
     if all(one.is_open for one in container.hosts):
-        return host.ask_how_old(reckoning, here, rule, container.hosts[0])
+        return host.ask_how_old(reckoning, context, rule, container.hosts[0])
     last = newest(container.last, rule.kinds)
     lack = _shortage(container.hosts)
     if lack is None:
-        due = make_due(reckoning, here, rule, fed, last)
+        due = make_due(reckoning, context, rule, fed, last)
         return _of_a_growing(due, rule, fed) if any(_grows_plenty(one) for one in container.hosts) else due
     first = min(lack.since, fed + rule.every)
-    due = make_due(reckoning, here, rule, fed, last, first, here.host.plant, lack.reason, lack.seen)
+    due = make_due(reckoning, context, rule, fed, last, first, context.host.plant, lack.reason, lack.seen)
     due = replace(due, amber=_earlier(due.amber, lack.since), red=_earlier(due.red, lack.bare))
     return _no_later(due, unfed, _rule_if(reckoning, container, kept="")) if unfed is not None else due
 
@@ -75,8 +75,8 @@ def _hungriest(times: Iterable[datetime | None]) -> datetime | None:
 def _rule_if(reckoning: DueContext, container: Container, kept: str) -> PlanRule | None:
     """The rule for the larvae there if their food were kept like this; None where the plan has none."""
     facts = Facts(*facts_of(reckoning, container)[1])._replace(kept=kept)
-    of_food = (one for one in reckoning.rules_for(container) if one.check == CHECK.name)
-    return next((one for one in of_food if one.when.holds(facts)), None)
+    of_food = (rule for rule in reckoning.rules_for(container) if rule.check == CHECK.name)
+    return next((plan_rule for plan_rule in of_food if plan_rule.when.holds(facts)), None)
 
 
 def _no_later(due: Due, start: datetime, rule: PlanRule | None) -> Due:
@@ -123,9 +123,9 @@ def _shortage(hosts: list[Host]) -> _Lack | None:
     return _Lack(min(others, default="bare"), since, seen, None if others else max(eaten))
 
 
-def _fresh_branch(asked: AnswerContext) -> list[Saying]:
+def _fresh_branch(context: AnswerContext) -> list[Saying]:
     """The sleeve came to another branch of the plant that it stands on."""
-    return [(k.HostSeen, asked.here | {"left": "plenty"}), (k.Note, asked.here | {"text": "moved to a fresh branch"})]
+    return [(k.HostSeen, context.here | {"left": "plenty"}), (k.Note, context.here | {"text": "moved to a fresh branch"})]
 
 
 _PLENTY = Answer("space", "plenty", say(k.HostSeen, left="plenty"), usual=True)

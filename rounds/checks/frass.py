@@ -22,10 +22,10 @@ from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
-def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due:
+def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
     """Each lot has its own watch: counts from the last look under the lot that waits longest for one that can show anything."""
-    lots = here.container.held
-    since = {held.lot: _watched_from(reckoning, here, rule, held) for held in lots}
+    lots = context.container.held
+    since = {held.lot: _watched_from(reckoning, context, rule, held) for held in lots}
     waits = min(lots, key=lambda held: since[held.lot])
     looked, start = looked_under(waits), since[waits.lot]
     reasons = [f"{lot_words(lots, waits)} waits longest"] if len(lots) > 1 else []
@@ -34,26 +34,26 @@ def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Du
         hatch = start + rule.every
         first = reckoning.moment.next_two(hatch)[0]
         reasons.append(f"none can hatch before {local(hatch, reckoning.moment)}")
-    last = here.container.last.get("frass")
-    due = make_due(reckoning, here, rule, start, last, first, waits.plant, ", ".join(reasons))
+    last = context.container.last.get("frass")
+    due = make_due(reckoning, context, rule, start, last, first, waits.plant, ", ".join(reasons))
     return replace(due, since=looked)
 
 
-def _watched_from(reckoning: DueContext, here: ContainerContext, rule: TimedRule, held: KeptLot) -> datetime:
+def _watched_from(reckoning: DueContext, context: ContainerContext, rule: TimedRule, held: KeptLot) -> datetime:
     """From when the hours of a lot count: from the last look, but no earlier than a look before the first egg that may be
     hidden on it can hatch, for nothing that is not hatched leaves frass or starves; once frass showed they have.
     """
     looked = looked_under(held)
-    first = None if has_shown(held) else reckoning.foresight.first_hatch(here.container, held)
+    first = None if has_shown(held) else reckoning.foresight.first_hatch(context.container, held)
     return looked if first is None else max(looked, utc(first) - rule.every)
 
 
 def _under(lots: tuple[str, ...], level: str = "trace") -> Callable[[AnswerContext], list[Saying]]:
-    return lambda asked: [(k.FrassSeen, asked.here | {"level": level} | ({"lots": lots} if lots else {}))]
+    return lambda context: [(k.FrassSeen, context.here | {"level": level} | ({"lots": lots} if lots else {}))]
 
 
-def _under_all(asked: AnswerContext) -> list[Saying]:
-    return _under(tuple(one.lot for one in asked.container.held) if asked.container else ())(asked)
+def _under_all(context: AnswerContext) -> list[Saying]:
+    return _under(tuple(lot.lot for lot in context.container.held) if context.container else ())(context)
 
 
 _NONE_UNDER_ANY, _UNDER_ONE = _under((), "none"), _under(())
@@ -64,8 +64,8 @@ def ask(bench: Bench, due: Due, container: Container | None) -> Question:
     held = container.held if container else []
     if len(held) < 2:
         return CHECK.question
-    lots = tuple(Answer(str(one.number), f"under lot {one.number}", _under((one.lot,))) for one in held if one.number <= 9)
-    more = [Answer("b", "under another lot", lambda asked: [], prompt=lambda asked: f"{asked.due.where} frass trace lot=")]
+    lots = tuple(Answer(str(lot.number), f"under lot {lot.number}", _under((lot.lot,))) for lot in held if lot.number <= 9)
+    more = [Answer("b", "under another lot", lambda context: [], prompt=lambda asked: f"{asked.due.where} frass trace lot=")]
     return Question(
         "Is there frass (droppings) on the paper?",
         (

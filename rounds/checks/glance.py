@@ -26,8 +26,8 @@ T = TypeVar("T")
 
 def glanced(bench: Bench, open_checks: Sequence[Due], now: datetime) -> tuple[Due, ...]:
     """The checks that one look answers together with the first of these; none where that is asked by itself."""
-    found = [due for due in open_checks if _is_seen(bench, due, now)]
-    return tuple(found) if len(found) > 1 and found[0] is open_checks[0] else ()
+    dues = [due for due in open_checks if _is_seen(bench, due, now)]
+    return tuple(dues) if len(dues) > 1 and dues[0] is open_checks[0] else ()
 
 
 def _is_seen(bench: Bench, due: Due, now: datetime) -> bool:
@@ -69,8 +69,8 @@ def _differing(asked: Sequence[tuple[Due, Question]]) -> dict[str, Answer]:
     Of two with one key what happened to animals stands before plants and barriers, and these before signs.
     """
     told = [
-        [_about(answer, due, is_named=place > 0) for answer in question.by_likelihood if not answer.usual]
-        for place, (due, question) in enumerate(asked)
+        [_about(answer, due, is_named=position > 0) for answer in question.by_likelihood if not answer.usual]
+        for position, (due, question) in enumerate(asked)
     ]
     first, others = told[0], [answer for answers in told[1:] for answer in answers]
     happened = [answer for answer in first if answer.takes is not None] or first
@@ -94,7 +94,7 @@ def _usual(bench: Bench, asked: Sequence[tuple[Due, Question]], now: datetime) -
         label = "as before, nothing changed"
     return Answer(
         own.key if own and leads else "space", own.label if own and leads else label,
-        lambda one: _all_usual(one, asked), usual=True,
+        lambda context: _all_usual(context, asked), usual=True,
     )  # fmt: skip
 
 
@@ -103,10 +103,13 @@ def _is_left_be(bench: Bench, due: Due, now: datetime) -> bool:
     return container is not None and left_be_until(container, now) is not None
 
 
-def _all_usual(asked: AnswerContext, questions: Sequence[tuple[Due, Question]]) -> list[Saying]:
+def _all_usual(context: AnswerContext, questions: Sequence[tuple[Due, Question]]) -> list[Saying]:
     """What the usual answer of each says."""
     return [
-        saying for due, question in questions if question.usual is not None for saying in question.usual.says(replace(asked, due=due))
+        saying
+        for due, question in questions
+        if question.usual is not None
+        for saying in question.usual.says(replace(context, due=due))
     ]
 
 
@@ -114,7 +117,7 @@ def _about(answer: Answer, due: Due, *, is_named: bool) -> Answer:
     """An answer that is given to its own check, whichever was asked first."""
 
     def of_it(says: Callable[[AnswerContext], T]) -> Callable[[AnswerContext], T]:
-        return lambda asked: says(replace(asked, due=due))
+        return lambda context: says(replace(context, due=due))
 
     return replace(
         answer,

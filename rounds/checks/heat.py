@@ -58,7 +58,7 @@ def _read(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
 def _out_of(reckoning: DueContext, rule_of: RuleOf, container: Container | None, place: str, band: _Band) -> Due | None:
     """The check of a place whose last reading was out of a band."""
     readings = readings_of(reckoning, place, band.since)
-    reading = next((one for one in reversed(readings) if _tells_warmth(one, band)), None)
+    reading = next((air for air in reversed(readings) if _tells_warmth(air, band)), None)
     told = _out_of_band(reckoning.bench, container, place, reading, band) if reading is not None else None
     if reading is None or told is None or _is_over(reckoning, container, reading, band):
         return None
@@ -112,15 +112,15 @@ def _bands(bench: Bench, moment: Moment, container: Container | None, place: str
     resting = [one for one in living if some_rest(bench, one)]
     cold_wanted = bool(resting) and is_cold_wanted(bench, moment, place, resting)
     limit = shelf.cold_c if shelf is not None and (living or any(one.held for one in standing)) else None
-    found = []
+    bands = []
     if resting:
         warm, hot = (WARM_REST_C, HOT_REST_C) if cold_wanted else (inf, inf)
         whose = f": {', '.join(one.code for one in resting)}" if len(resting) < len(living) else ""
         band = _band(shelf if cold_wanted else None, FREEZING_C, warm, hot, limit, rests=True)
-        found.append(replace(band, since=rests_since(resting), whose=whose))
+        bands.append(replace(band, since=rests_since(resting), whose=whose))
     if not cold_wanted or not all(all_rest(bench, one) for one in living):
-        found.append(_band(shelf, COLD_C, WARM_C, DANGER_C, limit))
-    return found
+        bands.append(_band(shelf, COLD_C, WARM_C, DANGER_C, limit))
+    return bands
 
 
 def _band(shelf: Shelf | None, cold: float, warm: float, hot: float, limit_c: float | None, *, rests: bool = False) -> _Band:
@@ -136,7 +136,7 @@ def _band(shelf: Shelf | None, cold: float, warm: float, hot: float, limit_c: fl
 
 
 def _on(bench: Bench, shelf: Shelf | None) -> list[Container]:
-    return [one for one in bench.standing() if bench.shelf_of(one) is shelf] if shelf is not None else []
+    return [container for container in bench.standing() if bench.shelf_of(container) is shelf] if shelf is not None else []
 
 
 def own_limits(bench: Bench, moment: Moment, place: str) -> tuple[float | None, float]:

@@ -17,9 +17,9 @@ def has_shown(held: KeptLot) -> bool:
     return held.frass in SHOWN or held.frass == PERHAPS
 
 
-def lot_words(lots: list[KeptLot], one: KeptLot) -> str:
+def lot_words(lots: list[KeptLot], lot: KeptLot) -> str:
     """A kept lot by its digit, where there are several, else by its plant."""
-    return f"lot {one.number}, {told(one)}" if len(lots) > 1 else f"kept {one.plant}"
+    return f"lot {lot.number}, {told(lot)}" if len(lots) > 1 else f"kept {lot.plant}"
 
 
 def looked_under(held: KeptLot) -> datetime:
@@ -27,6 +27,6 @@ def looked_under(held: KeptLot) -> datetime:
     return max([utc(held.taken_out), *map(utc, held.frass_looks[-1:]), *([utc(held.frass_unknown)] if held.frass_unknown else [])])
 
 
-def foresight_of(asked: AnswerContext) -> Forecasts:
+def foresight_of(context: AnswerContext) -> Forecasts:
     """The desk's own, where it has one."""
-    return asked.foresight or Forecasts(asked.bench, asked.now.tzinfo or UTC)
+    return context.foresight or Forecasts(context.bench, context.now.tzinfo or UTC)

@@ -36,23 +36,23 @@ def about(reckoning: DueContext, lot: Lot) -> bool:
     return lot.sex != "male" and bool(reckoning.species[lot.brood].female & WANTS_HOST)
 
 
-def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due | None:
+def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
     """Looked at each round; late by the age of what was cut first, or as soon as it was seen to fail.
 
     Where no female is, none lays: stems that bear eggs wait to be taken out and are never urgent by age, others are not asked
     about.
     """
-    cut = here.host
+    cut = context.host
     if cut is None:
-        start = applies_from(reckoning, here, rule)
-        bare = here.container.bare_since
-        return make_due(reckoning, here, rule, start if bare is None else max(start, utc(bare)), reason="no host")
-    last = newest(here.container.last, rule.kinds)
-    looked = last_looked(here, rule, cut, last)
+        start = applies_from(reckoning, context, rule)
+        bare = context.container.bare_since
+        return make_due(reckoning, context, rule, start if bare is None else max(start, utc(bare)), reason="no host")
+    last = newest(context.container.last, rule.kinds)
+    looked = last_looked(context, rule, cut, last)
     start = utc(cut.cut) if rule.amber is not None else looked
     amber, red = _life(reckoning, cut, rule)
-    gone = here.container.females_left
-    if not here.container.females:
+    gone = context.container.females_left
+    if not context.container.females:
         if gone is None:
             return None
         if cut.kept not in ROOTED:
@@ -60,15 +60,15 @@ def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Du
     late = None if amber is None else start + amber
     worst = None if red is None else start + red
     left = gone is not None and cut.kept not in ROOTED
-    if not left and (not_looked_at := first_open(here.container.hosts)):
-        return ask_how_old(reckoning, here, rule, not_looked_at)
+    if not left and (not_looked_at := first_open(context.container.hosts)):
+        return ask_how_old(reckoning, context, rule, not_looked_at)
     reason = "no female here any more: search, then take out and keep" if left else ""
     seen = None
-    for one in here.container.hosts:
-        if one.state != "fresh":
-            seen = utc(one.seen or one.put_in)
-            reason = f"{one.plant} seen {one.state}"
-            failed = utc(one.failed) if one.failed is not None else seen  # said again, it is no fresher for that
+    for host in context.container.hosts:
+        if host.state != "fresh":
+            seen = utc(host.seen or host.put_in)
+            reason = f"{host.plant} seen {host.state}"
+            failed = utc(host.failed) if host.failed is not None else seen  # said again, it is no fresher for that
             late = failed if late is None or failed < late else late
             if rule.rule.when == IN_WATER and (worst is None or failed < worst):
                 worst = failed
@@ -79,44 +79,44 @@ def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Du
         worst = due if worst is not None and worst <= looked else worst
     if late is not None and late < due:
         due = late
-    made = make_due(reckoning, here, rule, start, last, due, cut.plant, reason, seen, late, worst)
+    made = make_due(reckoning, context, rule, start, last, due, cut.plant, reason, seen, late, worst)
     return replace(made, red=None) if left and not seen else made
 
 
 def first_open(hosts: list[Host]) -> Host | None:
     """A plant that nobody has looked at since it was listed, nor knows when it was cut."""
-    return next((one for one in hosts if one.is_open), None)
+    return next((host for host in hosts if host.is_open), None)
 
 
-def ask_how_old(reckoning: DueContext, here: ContainerContext, rule: TimedRule, plant: Host) -> Due:
+def ask_how_old(reckoning: DueContext, context: ContainerContext, rule: TimedRule, plant: Host) -> Due:
     """Asked at once, for it may be old; late as a check of the round is."""
     at = utc(plant.put_in)
     reason = f"when {plant.plant} was cut is not known"
-    return make_due(reckoning, here, rule, at, None, at, plant.plant, reason, at, at + GRACE)
+    return make_due(reckoning, context, rule, at, None, at, plant.plant, reason, at, at + GRACE)
 
 
 def _life(reckoning: DueContext, cut: Host, rule: TimedRule) -> tuple[timedelta | None, timedelta | None]:
     """How long a cut host keeps, and when it is urgent: as the keeper said for the plant, else by the rule."""
     known = reckoning.bench.plants.get(cut.plant)
-    said = known.get(cut.kept) if known else None
-    if said is None:
+    plant_known = known.get(cut.kept) if known else None
+    if plant_known is None:
         return rule.amber, rule.red
-    return timedelta(hours=said.hours), timedelta(hours=RED_PART * said.hours)
+    return timedelta(hours=plant_known.hours), timedelta(hours=RED_PART * plant_known.hours)
 
 
-def last_looked(here: ContainerContext, rule: TimedRule, cut: Host, last: Entry | None) -> datetime:
+def last_looked(context: ContainerContext, rule: TimedRule, cut: Host, last: Entry | None) -> datetime:
     """When plants were last looked at, or came to be looked at for the purpose of now."""
     looked = utc(last.at) if last is not None else utc(cut.put_in)
-    begun = purpose_began(here.container, rule.rule.purposes)
+    begun = purpose_began(context.container, rule.rule.purposes)
     return looked if begun is None or begun < looked else begun
 
 
-def _taken_out(asked: AnswerContext) -> list[Saying]:
+def _taken_out(context: AnswerContext) -> list[Saying]:
     """All stems that stand there come out and are kept."""
-    cut = [one for one in asked.container.hosts if one.kept not in ROOTED] if asked.container else []
+    cut = [one for one in context.container.hosts if one.kept not in ROOTED] if context.container else []
     return [
-        (k.HostOut, asked.here | {"plant": plant, "batch": batch, "fate": "held"} | held_in(asked, "held"))
-        for plant, batch in dict.fromkeys((one.plant, one.batch) for one in cut)
+        (k.HostOut, context.here | {"plant": plant, "batch": batch, "fate": "held"} | held_in(context, "held"))
+        for plant, batch in dict.fromkeys((host.plant, host.batch) for host in cut)
     ]
 
 
@@ -156,23 +156,23 @@ def done_at(container: Container, due: Due, rounds: list[datetime]) -> list[date
     life = timedelta(hours=due.rule.amber_h or 24) if due.rule is not None else timedelta(hours=24)
     if not due.reason and due.since is not None and due.amber > due.since:
         life = due.amber - due.since
-    found: list[datetime] = []
+    instants: list[datetime] = []
     past = due.amber
     for begins, following in pairwise(rounds):
         if past < following:
-            found.append(begins)
+            instants.append(begins)
             past = begins + life
-    return found
+    return instants
 
 
 def uses(bench: Bench, container: Container, due: Due, at: datetime) -> list[SupplyUse]:
     """As much of each plant as stands there now."""
-    found: list[SupplyUse] = []
+    result: list[SupplyUse] = []
     for plant, number in stems_by_plant(container).items():
         of_it = [host for host in container.hosts if host.plant == plant and host.kept not in ROOTED]
         words = f"{container.code} {number} {'as now' if all(host.sprigs for host in of_it) else 'at a guess'}"
-        found += stems_used(at, plant, number, words, of_it[-1].kept == "water")
-    return found
+        result += stems_used(at, plant, number, words, of_it[-1].kept == "water")
+    return result
 
 
 CHECK = Check(

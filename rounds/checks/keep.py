@@ -16,17 +16,17 @@ from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
-def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due | None:
+def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
     """When the first lot may go: once its chance of live eggs is under the aim; none while frass shows."""
-    lots = here.container.held
+    lots = context.container.held
     held = [one for one in lots if not has_shown(one)]
     if not held:
         return None
     oldest = min(held, key=lambda one: utc(one.taken_out))
     if not rule.rule.computed:
-        return make_due(reckoning, here, rule, utc(oldest.taken_out), subject=oldest.plant)
+        return make_due(reckoning, context, rule, utc(oldest.taken_out), subject=oldest.plant)
     now = reckoning.moment.now
-    chances = [(one, reckoning.foresight.chance(here.container, one, now)) for one in held]
+    chances = [(lot, reckoning.foresight.chance(context.container, lot, now)) for lot in held]
     dated = [(utc(chance.keep_until), one, chance) for one, chance in chances if chance.keep_until]
     if not dated:
         return None
@@ -35,18 +35,18 @@ def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Du
         until = max(until, reckoning.moment.next_anchor(now))
     words = f"chance of viable eggs {chance_words(chance.chance)}, keep until {local(until, reckoning.moment)}"
     reason = f"{lot_words(lots, first) if len(lots) > 1 else f'{first.plant} {first.batch}'}: {words}"
-    return make_due(reckoning, here, rule, utc(first.taken_out), None, until, first.plant, reason)
+    return make_due(reckoning, context, rule, utc(first.taken_out), None, until, first.plant, reason)
 
 
-def _discarded(asked: AnswerContext) -> list[Saying]:
+def _discarded(context: AnswerContext) -> list[Saying]:
     """Only lots that may go are discarded; where none may, the desk says why, as for a typed line."""
-    container = asked.container
+    container = context.container
     if container is None:
         return []
-    foresight = foresight_of(asked)
-    gone = tuple(held.lot for held in container.held if foresight.chance(container, held, asked.now).may_go)
+    foresight = foresight_of(context)
+    gone = tuple(held.lot for held in container.held if foresight.chance(container, held, context.now).may_go)
     every = tuple(held.lot for held in container.held)
-    return [(k.HostOut, asked.here | {"fate": "binned", "lots": gone or every})]
+    return [(k.HostOut, context.here | {"fate": "binned", "lots": gone or every})]
 
 
 CHECK = Check(

@@ -14,10 +14,10 @@ from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
-def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due:
+def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
     """Counts from when the lamp was switched on."""
-    start = utc(here.container.lamp_since or here.container.since)
-    return make_due(reckoning, here, rule, start, here.container.last.get("light"), reason="lamp on")
+    start = utc(context.container.lamp_since or context.container.since)
+    return make_due(reckoning, context, rule, start, context.container.last.get("light"), reason="lamp on")
 
 
 CHECK = Check(

@@ -14,29 +14,29 @@ from rounds.forecasts.stage_ends import CHANGES
 LATE_AT, RED_AT = 1.5, 2.0  # of the time until the last is expected; common practice, no source
 
 
-def late_stage(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due | None:
+def late_stage(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
     """Counts from when the stage was reached; resting stock is never late for its age."""
     stage = rule.rule.stage
     oldest: datetime | None = None
     brood = ""
-    for lot in here.container.lots:
+    for lot in context.container.lots:
         if lot.stage == stage and reckoning.species[lot.brood].overwinters_as != stage:
-            since = utc(lot.since or here.container.since)
+            since = utc(lot.since or context.container.since)
             if oldest is None or since < oldest:
                 oldest, brood = since, lot.brood
     if oldest is None:
         return None
-    last = here.container.last.get(rule.kinds[0])
-    woken = purpose_began(here.container, rule.rule.purposes)
+    last = context.container.last.get(rule.kinds[0])
+    woken = purpose_began(context.container, rule.rule.purposes)
     if woken is not None and woken > oldest:
-        return make_due(reckoning, here, rule, woken, last, None, brood)
-    changes = reckoning.foresight.coming(here.container)
-    own = [one for one in changes if one.brood == brood and one.change == CHANGES[stage] and one.last]
+        return make_due(reckoning, context, rule, woken, last, None, brood)
+    changes = reckoning.foresight.coming(context.container)
+    own = [change for change in changes if change.brood == brood and change.change == CHANGES[stage] and change.last]
     coming = min(own, key=lambda one: one.begun_to, default=None)
     if coming is None or coming.last is None or not rule.rule.computed:
-        return make_due(reckoning, here, rule, oldest, last, None, brood)
+        return make_due(reckoning, context, rule, oldest, last, None, brood)
     begun = utc(coming.begun_to)
     length = max(coming.last - begun, timedelta(0))
     late = begun + LATE_AT * length
     reason = f"{coming.change} of the last expected {local(coming.last, reckoning.moment)}"
-    return make_due(reckoning, here, rule, begun, last, late, brood, reason, None, late, begun + RED_AT * length)
+    return make_due(reckoning, context, rule, begun, last, late, brood, reason, None, late, begun + RED_AT * length)

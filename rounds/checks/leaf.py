@@ -27,22 +27,22 @@ LEAF_BESIDE = "leaf beside"  # the same where a leaf lies in already
 MAY_HATCH = Condition("may hatch", lambda facts: facts.kept == "" and facts.sign != "darkening")
 
 
-def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due | None:
+def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
     """Counts from when eggs were seen to darken, until a leaf is in."""
     if rule.rule.when == MAY_HATCH:
-        return _before_hatch(reckoning, here, rule)
-    container = here.container
+        return _before_hatch(reckoning, context, rule)
+    container = context.container
     since = utc(container.sign_since or container.since)
     put_in = container.last.get("host in")
     if put_in is not None and put_in.at >= since - LEAF_COUNTS_FROM:
         return None
-    return make_due(reckoning, here, rule, since, put_in, reason="eggs are darkening", seen=since)
+    return make_due(reckoning, context, rule, since, put_in, reason="eggs are darkening", seen=since)
 
 
-def _before_hatch(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due | None:
+def _before_hatch(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
     """Due at the round before the first may hatch, which it does later in 95 of 100; late when the first is expected."""
     moment = reckoning.moment
-    near = [one for one in reckoning.foresight.coming(here.container) if one.change == "hatch" and one.first]
+    near = [change for change in reckoning.foresight.coming(context.container) if change.change == "hatch" and change.first]
     coming = min(near, key=lambda one: one.first or moment.now, default=None)
     if coming is None or coming.first is None:
         return None
@@ -52,14 +52,14 @@ def _before_hatch(reckoning: DueContext, here: ContainerContext, rule: TimedRule
     late = utc(coming.first)
     if not coming.begun_known:  # they may hatch any time: late once a round has gone by since they came
         late = max(late, moment.next_unserved(coming.begun_to))
-    return make_due(reckoning, here, rule, round_before, None, round_before, coming.brood, reason, None, late, None)
+    return make_due(reckoning, context, rule, round_before, None, round_before, coming.brood, reason, None, late, None)
 
 
-def _put_in(asked: AnswerContext) -> list[Saying]:
-    host = likely_host(asked.bench, asked.container)
+def _put_in(context: AnswerContext) -> list[Saying]:
+    host = likely_host(context.bench, context.container)
     if host is None:
         return []
-    return [(k.HostIn, asked.here | {"plant": host.plant, "part": "tender leaf", "kept": "damp paper", "sprigs": 1})]
+    return [(k.HostIn, context.here | {"plant": host.plant, "part": "tender leaf", "kept": "damp paper", "sprigs": 1})]
 
 
 _LEAF_IN = Answer("a", "leaf put in", _put_in)

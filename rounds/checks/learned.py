@@ -76,8 +76,8 @@ class Open(Struct, frozen=True):
 
 def offers(bench: Bench, moment: Moment) -> tuple[Offer, ...]:
     """What may be taken over, but for what the keeper declined and whose evidence has not doubled since."""
-    found = [*_where_nothing_was_found(bench, moment), *_plants(bench, moment), *_moats(bench, moment)]
-    return tuple(one for one in found if one.weight >= 2 * declined(bench, one.id))
+    result = [*_where_nothing_was_found(bench, moment), *_plants(bench, moment), *_moats(bench, moment)]
+    return tuple(offer for offer in result if offer.weight >= 2 * declined(bench, offer.id))
 
 
 def declined(bench: Bench, offer_id: str) -> float:
@@ -96,11 +96,11 @@ def not_settled(bench: Bench, moment: Moment) -> tuple[Open, ...]:
 
 def looks_of(bench: Bench, question: str) -> Looks:
     """All answers to a question."""
-    found = [one for key, one in bench.looks_made.items() if key.startswith(f"{question}|")]
-    firsts, lasts = [one.first for one in found if one.first], [one.last for one in found if one.last]
+    result = [one for key, one in bench.looks_made.items() if key.startswith(f"{question}|")]
+    firsts, lasts = [one.first for one in result if one.first], [one.last for one in result if one.last]
     return Looks(
-        sum(one.made for one in found), sum(one.found for one in found), sum(one.timed for one in found),
-        sum(one.seconds for one in found), min(firsts, default=None), max(lasts, default=None),
+        sum(one.made for one in result), sum(looks.found for looks in result), sum(one.timed for one in result),
+        sum(one.seconds for one in result), min(firsts, default=None), max(lasts, default=None),
     )  # fmt: skip
 
 
@@ -119,10 +119,10 @@ def _easy() -> Iterator[str]:
 def _where_nothing_was_found(bench: Bench, moment: Moment) -> Iterator[Offer]:
     for name in _easy():
         looks, lines = looks_of(bench, question_of(name)), _lines(bench, name)
-        standing = [one for one in lines if not one.off]
+        standing = [line for line in lines if not line.off]
         if not standing:
             continue
-        every = min(_every(one.rule) for one in standing)
+        every = min(_every(plan_line.rule) for plan_line in standing)
         is_learned = any(change.check == name and change.why.startswith(LEARNED) for change in bench.plan)
         if looks.found and is_learned:
             yield _back_again(bench, moment, name, looks, every)
@@ -203,10 +203,10 @@ def _easing_wants(bench: Bench, known: set[str]) -> Iterator[Open]:
 def _plants(bench: Bench, moment: Moment) -> Iterator[Offer]:
     for key, stays in bench.stayed_fresh.items():
         plant, _, kept = key.partition("|")
-        gone_off = sum(one.went_off for one in stays)
+        gone_off = sum(stayed_fresh.went_off for stayed_fresh in stays)
         if gone_off < LEAST_GONE_OFF:
             continue
-        curve = kaplan_meier([one.hours for one in stays], [one.went_off for one in stays])
+        curve = kaplan_meier([stay.hours for stay in stays], [fresh.went_off for fresh in stays])
         if curve.median is None or curve.median_low is None:
             continue
         now, learned = _keeps(bench, plant, kept), max(STEP_H, floor(curve.median_low / STEP_H) * STEP_H)
@@ -247,7 +247,7 @@ def _keeps(bench: Bench, plant: str, kept: str) -> float | None:
 def _plants_want(bench: Bench, known: set[str]) -> Iterator[Open]:
     for key, stays in bench.stayed_fresh.items():
         plant, _, kept = key.partition("|")
-        gone_off = sum(one.went_off for one in stays)
+        gone_off = sum(stayed_fresh.went_off for stayed_fresh in stays)
         if f"plant {key}" not in known and gone_off < LEAST_GONE_OFF:
             records = f"{gone_off} of {count(len(stays), 'cutting')} seen to go off"
             yield Open(f"{plant}, {kept}", records, f"{LEAST_GONE_OFF - gone_off} more seen to go off")
@@ -264,12 +264,18 @@ def _moats(bench: Bench, moment: Moment) -> Iterator[Offer]:
     measured = [(name, moat, low) for name, moat in _all_moats(bench)
                 if (low := lowering(bench, moat, moment.now)) is not None and low.loss.rests_on == "own readings"
                 and low.loss.readings >= LEAST_READINGS]  # fmt: skip
-    standing = [one.rule for one in _lines(bench, ANTS.name) if not one.off and one.rule.condition == ANTS.rules[0].condition]
+    standing = [
+        plan_line.rule
+        for plan_line in _lines(bench, ANTS.name)
+        if not plan_line.off and plan_line.rule.condition == ANTS.rules[0].condition
+    ]
     if not measured or not standing or len(measured) < len(list(_all_moats(bench))):
         return
     mark = number_setting(bench, "moat low", LOW_MM, 0, 100)
     lasts = {
-        name: 24 * (max(one.mm for one in moat.depths) - mark) / low.loss.high for name, moat, low in measured if low.loss.high > 0
+        name: 24 * (max(depth.mm for depth in moat.depths) - mark) / low.loss.high
+        for name, moat, low in measured
+        if low.loss.high > 0
     }
     if not lasts:
         return
@@ -299,7 +305,7 @@ def _moats(bench: Bench, moment: Moment) -> Iterator[Offer]:
 
 def _all_moats(bench: Bench) -> Iterator[tuple[str, Moat]]:
     yield from ((shelf.name, shelf.moat) for shelf in bench.shelves.values() if shelf.barrier == "moat")
-    yield from ((one.code, one.moat) for one in bench.standing() if one.barrier == "moat")
+    yield from ((container.code, container.moat) for container in bench.standing() if container.barrier == "moat")
 
 
 # what no records ease
@@ -333,7 +339,7 @@ def _guards(bench: Bench) -> Iterator[Open]:
 def since_words(bench: Bench, moment: Moment) -> str:
     """How many answers there are, since when."""
     made = sum(one.made for one in bench.looks_made.values())
-    firsts = [one.first for one in bench.looks_made.values() if one.first]
+    firsts = [looks.first for looks in bench.looks_made.values() if looks.first]
     if not firsts:
         return "no answers yet"
     first = min(firsts).astimezone(moment.zone)

@@ -90,12 +90,12 @@ LOOKS: dict[str, tuple[Answer, ...]] = {
 }
 
 
-def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due:
+def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
     """As any check; of larvae that eat each other it says how many share the container."""
-    due = plain(reckoning, here, rule)
+    due = plain(reckoning, context, rule)
     if rule.rule.when != KEPT_APART:
         return due
-    cannibals = sum(lot.number for lot in here.container.lots_of("larva") if reckoning.species[lot.brood].cannibalistic)
+    cannibals = sum(lot.number for lot in context.container.lots_of("larva") if reckoning.species[lot.brood].cannibalistic)
     return replace(due, reason=f"{cannibals} larvae that eat each other: kept apart?")
 
 
@@ -173,7 +173,7 @@ CHECK = Check(
         Rule(WINTER, "adult", every_h=7 * DAY, amber_h=10 * DAY, red_h=14 * DAY, severity=1, basis=ESTIMATE),
     ),
     needs=needs, reckon=reckon, glance=glance,
-    question=Question("What do you see?", tuple({one.key: one for looks in LOOKS.values() for one in looks}.values())),
+    question=Question("What do you see?", tuple({answer.key: answer for looks in LOOKS.values() for answer in looks}.values())),
     ask=ask,
     through_lid=lambda question, container: seen_through_lid(question, "What do you see through the lid?"),
     helped=(Helped("Look.", outside=True),),

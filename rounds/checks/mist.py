@@ -24,17 +24,17 @@ EGGS_DRY = (
 )
 
 
-def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due | None:
+def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
     """Of eggs only where the air was read to be dry."""
     of_eggs = rule.rule.purposes == EGGS
-    return None if of_eggs and not _is_dry(reckoning, here) else plain(reckoning, here, rule)
+    return None if of_eggs and not _is_dry(reckoning, context) else plain(reckoning, context, rule)
 
 
-def _is_dry(reckoning: DueContext, here: ContainerContext) -> bool:
+def _is_dry(reckoning: DueContext, context: ContainerContext) -> bool:
     """Whether the newest reading of humidity that tells of the container was low."""
     bench, since = reckoning.bench, reckoning.moment.now - HOLDS
-    for place in bench.places_of(here.code):
-        read = next((one for one in reversed(bench.air.get(place, ())) if one.humidity_percent is not None), None)
+    for place in bench.places_of(context.code):
+        read = next((air for air in reversed(bench.air.get(place, ())) if air.humidity_percent is not None), None)
         if read is not None and read.at >= since:
             return (read.humidity_percent or 0.0) < DRY_PERCENT
     return False

@@ -21,12 +21,12 @@ def waits_for_moult(reckon: Reckoner) -> Reckoner:
     never urgent: a forecast is no sight.
     """
 
-    def waiting(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due | None:
-        due = reckon(reckoning, here, rule)
+    def waiting(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
+        due = reckon(reckoning, context, rule)
         now = reckoning.moment.now
         if due is None or due.due > now:
             return due
-        until = moulting_until(reckoning, here)
+        until = moulting_until(reckoning, context)
         if until is None:
             return due
         until = min(until, due.red or due.amber or until)
@@ -38,9 +38,9 @@ def waits_for_moult(reckon: Reckoner) -> Reckoner:
     return waiting
 
 
-def moulting_until(reckoning: DueContext, here: ContainerContext) -> datetime | None:
+def moulting_until(reckoning: DueContext, context: ContainerContext) -> datetime | None:
     """Until when any larva here is expected to moult or to lie still before it; None where none is now."""
     now = reckoning.moment.now
-    moults = (one for one in reckoning.foresight.coming(here.container) if one.change == "moult")
-    ends = (one.last for one in moults if one.first and one.last and one.first - STILL_BEFORE <= now < one.last)
+    moults = (change for change in reckoning.foresight.coming(context.container) if change.change == "moult")
+    ends = (moult.last for moult in moults if moult.first and moult.last and moult.first - STILL_BEFORE <= now < moult.last)
     return max(ends, default=None)

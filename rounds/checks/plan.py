@@ -108,11 +108,11 @@ def _hours(change: PlanChanged) -> dict[str, float]:
 
 
 def _applied(rule: Rule, changes: Iterable[PlanChanged]) -> tuple[Rule, bool]:
-    off, said = rule.off, dict[str, float]()
+    off, fields = rule.off, dict[str, float]()
     for change in changes:
-        said = said | _hours(change) if rule.before_limit else _together(said, _hours(change))
+        fields = fields | _hours(change) if rule.before_limit else _together(fields, _hours(change))
         off = off if change.off is None else change.off
-    return _changed(rule, said), off
+    return _changed(rule, fields), off
 
 
 class Plan:
@@ -124,11 +124,11 @@ class Plan:
 
     def __init__(self, changes: Iterable[PlanChanged]) -> None:
         ranked = sorted(changes, key=_rank)
-        self._general = [one for one in ranked if not one.container]
+        self._general = [plan_changed for plan_changed in ranked if not plan_changed.container]
         self._own: dict[str, list[PlanChanged]] = {}
-        for one in ranked:
-            if one.container:
-                self._own.setdefault(one.container, []).append(one)
+        for changed in ranked:
+            if changed.container:
+                self._own.setdefault(changed.container, []).append(changed)
         self._by_purpose: dict[str, tuple[Rule, ...]] = {}
 
     def rules_of(self, purpose: str) -> tuple[Rule, ...]:
@@ -160,7 +160,7 @@ class Plan:
     def changes_for(self, rule: Rule, purpose: str, code: str) -> list[PlanChanged]:
         """The changes that touch a rule, the strongest last."""
         changes = [*self._general, *self._own.get(code, ())]
-        return [one for one in changes if _fits(one, rule, purpose)]
+        return [change for change in changes if _fits(change, rule, purpose)]
 
     def line(self, rule: Rule, purpose: str, code: str = "") -> PlanLine:
         """A starter rule as it stands for a purpose or container."""
@@ -170,7 +170,7 @@ class Plan:
 
     def _standing(self, purpose: str, code: str) -> tuple[Rule, ...]:
         lines = [self.line(rule, purpose, code) for rule in DEFAULT_PLAN if not rule.purposes or purpose in rule.purposes]
-        return tuple(one.rule for one in lines if not one.off)
+        return tuple(plan_line.rule for plan_line in lines if not plan_line.off)
 
 
 def plan_of(bench: Bench) -> Plan:
@@ -205,7 +205,7 @@ def refusal_without_effect(bench: Bench, change: PlanChanged) -> str | None:
         return f"that changes nothing: {change.check} goes by {stages}, not {change.stage}"
     before, after = plan_of(bench), Plan([*bench.plan, change])
     scopes = [(rule, one) for rule in asked for one in ([purpose] if purpose else rule.purposes or ("",))]
-    if all(_stands(before, *one, change.container) == _stands(after, *one, change.container) for one in scopes):
+    if all(_stands(before, *scope, change.container) == _stands(after, *scope, change.container) for scope in scopes):
         return f"that changes nothing: {change.check} stands so already"
     return None
 
@@ -219,7 +219,7 @@ def plan_lines(bench: Bench) -> list[PlanLine]:
     """Every rule as it stands for each of its purposes, then what is different for single containers."""
     plan = plan_of(bench)
     lines = [plan.line(rule, purpose) for rule in DEFAULT_PLAN for purpose in rule.purposes or ("",)]
-    for code in dict.fromkeys(one.container for one in bench.plan if one.container):
+    for code in dict.fromkeys(plan_changed.container for plan_changed in bench.plan if plan_changed.container):
         container = bench.at(code)
         if container is None:
             continue

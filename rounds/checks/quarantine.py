@@ -18,25 +18,25 @@ from rounds.entries import registry as k
 ILL = Condition("ill", lambda facts: bool(facts.flags & SUSPECT) or facts.sign in ILL_SIGNS)
 
 
-def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due | None:
+def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
     """Counts from when the stock came, or from the last sign of illness."""
-    container = here.container
-    came = applies_from(reckoning, here, rule)
+    container = context.container
+    came = applies_from(reckoning, context, rule)
     cleared = container.last.get("cleared")
     if rule.rule.when == ILL:
         seen = utc(container.suspect_since or container.sign_since or container.since)
-        return make_due(reckoning, here, rule, seen, cleared, reason=_illness(container), seen=seen)
+        return make_due(reckoning, context, rule, seen, cleared, reason=_illness(container), seen=seen)
     if cleared is not None and cleared.at >= came:
         return None
     start = came
     if container.purpose == "isolation" and container.sign in ILL_SIGNS:
         start = max(start, utc(container.last["looked"].at) if "looked" in container.last else start)
-    return make_due(reckoning, here, rule, start, cleared)
+    return make_due(reckoning, context, rule, start, cleared)
 
 
 def _illness(container: Container) -> str:
-    told = container.suspect_sign if container.suspect_since else container.sign
-    return f"seen: {told}" if told else "suspect"
+    text = container.suspect_sign if container.suspect_since else container.sign
+    return f"seen: {text}" if text else "suspect"
 
 
 CHECK = Check(

@@ -181,9 +181,9 @@ class Question(Struct, frozen=True):
     @property
     def number_words(self) -> tuple[str, str] | None:
         """How a number is given here, and which; None where none is taken."""
-        asked = self.by_enter
-        if asked is not None and asked.takes is not None:
-            return "number, Enter", asked.takes.words
+        answer = self.by_enter
+        if answer is not None and answer.takes is not None:
+            return "number, Enter", answer.takes.words
         taken = self.takers[0].takes if self.takers else None
         if taken is None:
             return None
@@ -213,7 +213,7 @@ class Question(Struct, frozen=True):
 
     def enter_refusal(self, typed: str) -> str:
         """What a number and Enter want where the question does not ask for one."""
-        keys = ", ".join(f"{one.key} {one.label}" for one in self.takers)
+        keys = ", ".join(f"{answer.key} {answer.label}" for answer in self.takers)
         return f"{typed} and Enter record nothing here; type {typed}, then: {keys}"
 
 

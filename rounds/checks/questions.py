@@ -20,7 +20,7 @@ OTHER_WORDS = "other words"
 SKIP_QUESTION = Question(
     "Why?",
     tuple(
-        Answer(key, reason, lambda asked: [])
+        Answer(key, reason, lambda context: [])
         for key, reason in (
             ("l", "no light"),
             ("s", "asleep"),
@@ -54,11 +54,15 @@ def question_for_all(bench: Bench, dues: Sequence[Due], now: datetime | None = N
 
     An answer that says something of its own of one place, as of the lots kept there, is not among them.
     """
-    asked = [question_for(bench, due, now) for due in dues]
-    first, *others = asked
+    questions = [question_for(bench, due, now) for due in dues]
+    first, *others = questions
     shared = tuple(answer for answer in first.answers if all(answer in other.answers for other in others))
     alike = all(other.text == first.text for other in others)
-    usual = {one.usual.label: place_name(due) for due, one in zip(reversed(dues), reversed(asked), strict=True) if one.usual}
+    usual = {
+        question.usual.label: place_name(due)
+        for due, question in zip(reversed(dues), reversed(questions), strict=True)
+        if question.usual
+    }
     differs = len(usual) > 1 and not any(answer.usual for answer in shared)
     told = ", ".join(f"{label} ({where})" for label, where in reversed(usual.items())) if differs else ""
     text = first.text if alike else CHECKS[dues[0].check].question.text
@@ -77,4 +81,4 @@ def _in_units(question: Question, measures: Measures) -> Question:
 
 
 def _taking(answers: tuple[Answer, ...], number: Number, words: str) -> tuple[Answer, ...]:
-    return tuple(replace(one, takes=replace(number, words=words)) if one.takes == number else one for one in answers)
+    return tuple(replace(answer, takes=replace(number, words=words)) if answer.takes == number else answer for answer in answers)

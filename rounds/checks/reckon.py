@@ -39,40 +39,40 @@ class TimedRule(Struct, frozen=True, gc=False):
     purposes: frozenset[str]
 
 
-def plain(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due:
+def plain(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
     """Counts from its last answer, or from when it began to apply where that is later."""
-    last = newest(here.container.last, rule.kinds)
-    if last is not None and (at := last.at.astimezone(UTC)) >= here.settled:
-        return make_due(reckoning, here, rule, at, last)
-    start = applies_from(reckoning, here, rule)
+    last = newest(context.container.last, rule.kinds)
+    if last is not None and (at := last.at.astimezone(UTC)) >= context.settled:
+        return make_due(reckoning, context, rule, at, last)
+    start = applies_from(reckoning, context, rule)
     if last is not None and at > start:
         start = at
-    return make_due(reckoning, here, rule, start, last)
+    return make_due(reckoning, context, rule, start, last)
 
 
-def from_sign(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due:
+def from_sign(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
     """Counts from when the sign on the card was first seen."""
-    start = sign_since(here)
-    return make_due(reckoning, here, rule, start, reason=here.container.sign, seen=start)
+    start = sign_since(context)
+    return make_due(reckoning, context, rule, start, reason=context.container.sign, seen=start)
 
 
-def sign_since(here: ContainerContext) -> datetime:
+def sign_since(context: ContainerContext) -> datetime:
     """Since when the sign on the card stands there."""
-    return utc(here.container.sign_since or here.container.since)
+    return utc(context.container.sign_since or context.container.since)
 
 
 def newest(said: dict[str, AnyEntry], kinds: tuple[str, ...]) -> Entry | None:
     """The newest entry of some kinds."""
-    found: Entry | None = None
+    entry: Entry | None = None
     for kind in kinds:
-        if kind in said and (found is None or said[kind].at > found.at):
-            found = said[kind]
-    return found
+        if kind in said and (entry is None or said[kind].at > entry.at):
+            entry = said[kind]
+    return entry
 
 
 def make_due(
     reckoning: DueContext,
-    here: ContainerContext,
+    context: ContainerContext,
     rule: TimedRule,
     start: datetime,
     last: Entry | None = None,
@@ -103,7 +103,7 @@ def make_due(
         worst = None if red is None else start + red
     due, late, worst = in_order(due, amber_at or late, red_at or worst)
     return Due(
-        here.code,
+        context.code,
         "container",
         rule.check,
         due,
@@ -114,7 +114,7 @@ def make_due(
         rule.rule,
         start,
         last,
-        put_off_until(reckoning, here.code, rule.check, seen) if here.put_off else None,
+        put_off_until(reckoning, context.code, rule.check, seen) if context.put_off else None,
         subject,
         reason,
     )
@@ -226,34 +226,34 @@ def after(start: datetime, span: timedelta | None) -> datetime | None:
     return None if span is None else start + span
 
 
-def applies_from(reckoning: DueContext, here: ContainerContext, timed: TimedRule) -> datetime:
+def applies_from(reckoning: DueContext, context: ContainerContext, timed: TimedRule) -> datetime:
     """When a rule began to apply: the container in its place, its purpose, animals of the stage and instar."""
-    rule, container, start = timed.rule, _about(reckoning, here.container, timed), here.begun
+    rule, container, start = timed.rule, _about(reckoning, context.container, timed), context.begun
     for at in (purpose_began(container, rule.purposes), _grown(reckoning, container, rule) or arrived(container, rule.stage)):
         if at is not None and at > start:
             start = at
     return start
 
 
-def begins_to_need(reckoning: DueContext, here: ContainerContext, rule: TimedRule, since: datetime | None = None) -> datetime:
+def begins_to_need(reckoning: DueContext, context: ContainerContext, rule: TimedRule, since: datetime | None = None) -> datetime:
     """When animals here began to need what a check asks about: hunger and thirst go on when a purpose changes for another
     under which they are fed too, and where they began before the animals came, at ``since``.
     """
-    came = max(here.begun, arrived(_about(reckoning, here.container, rule), rule.rule.stage) or here.begun)
-    woken = purpose_began(here.container, rule.purposes)
+    came = max(context.begun, arrived(_about(reckoning, context.container, rule), rule.rule.stage) or context.begun)
+    woken = purpose_began(context.container, rule.purposes)
     return max(filter(None, (since or came, woken)))
 
 
 def _grown(reckoning: DueContext, container: Container, rule: Rule) -> datetime | None:
     """When the first larvae here reached the instar that a rule is about; None where it goes by none, or it is not known."""
     least = 3 if rule.when == L3_L4 else 0
-    found: list[datetime] = []
+    instants: list[datetime] = []
     for lot in container.lots if least or rule.when == LAST_INSTAR else ():
         wanted = least or reckoning.species[lot.brood].instars
         if lot.stage == "larva" and lot.instar >= wanted and lot.since is not None and lot.came is not None:
             # Those that moulted since are past it for longer than their moult tells.
-            found.append(utc(max(lot.since, lot.came) if lot.instar == wanted else lot.came))
-    return min(found, default=None)
+            instants.append(utc(max(lot.since, lot.came) if lot.instar == wanted else lot.came))
+    return min(instants, default=None)
 
 
 def _about(reckoning: DueContext, container: Container, rule: TimedRule) -> Container:

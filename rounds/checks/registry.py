@@ -43,8 +43,8 @@ from rounds.checks.reckon import TimedRule
 from rounds.checks.rule import Rule
 
 CHECKS: dict[str, Check] = {
-    one.CHECK.name: one.CHECK
-    for one in (
+    module_type.CHECK.name: module_type.CHECK
+    for module_type in (
         drink, feeder, look, host, eggs, change, release, permit, air, hatch_late, leaf, frass, keep, turn, food, clean, count, weigh,
         still, mist, emerge_late, wings, quarantine, ants, lamp, balance, room, heat, store, solution,
     )
@@ -52,7 +52,7 @@ CHECKS: dict[str, Check] = {
 DEFAULT_PLAN: tuple[Rule, ...] = tuple(rule for check in CHECKS.values() for rule in check.rules)
 ANSWERED_BY: dict[str, frozenset[str]] = {check.name: frozenset(check.answered_by) for check in CHECKS.values()}
 # What a helper may be asked to do, by the name of the task.
-HELPED: dict[str, Helped] = {one.name: one for check in CHECKS.values() for one in check.helped}
+HELPED: dict[str, Helped] = {helped.name: helped for check in CHECKS.values() for helped in check.helped}
 
 
 @cache

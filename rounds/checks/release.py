@@ -46,19 +46,19 @@ def _containers_of(bench: Bench, wanted: Collection[str]) -> dict[str, str]:
     return found
 
 
-def _released(asked: AnswerContext) -> list[Saying]:
-    founder = asked.bench.founders.get(asked.due.subject)
+def _released(context: AnswerContext) -> list[Saying]:
+    founder = context.bench.founders.get(context.due.subject)
     place = founder.place if founder else ""
-    if asked.every:
-        return [(k.Released, asked.here | {"number": there(asked, "adult"), "place": place})]
-    return [(k.Released, asked.here | _subject(asked) | {"number": counted_or_one(asked), "place": place})]
+    if context.every:
+        return [(k.Released, context.here | {"number": there(context, "adult"), "place": place})]
+    return [(k.Released, context.here | _subject(context) | {"number": counted_or_one(context), "place": place})]
 
 
-def _subject(asked: AnswerContext) -> dict[str, Any]:
+def _subject(context: AnswerContext) -> dict[str, Any]:
     """The female asked about; one of several, if nobody can tell her from the others there."""
-    lots = asked.container.lots if asked.container else []
-    mixed = next((lot for lot in lots if asked.due.subject in lot.codes and len(lot.codes) > 1), None)
-    return {"among": mixed.codes} if mixed else asked.subject_brood
+    lots = context.container.lots if context.container else []
+    mixed = next((lot for lot in lots if context.due.subject in lot.codes and len(lot.codes) > 1), None)
+    return {"among": mixed.codes} if mixed else context.subject_brood
 
 
 def ask(bench: Bench, due: Due, container: Container | None) -> Question:

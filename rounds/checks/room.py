@@ -29,7 +29,7 @@ def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
     for shelf in bench.shelves.values():
         living = [one for one in bench.standing() if one.lots and bench.shelf_of(one) is shelf] if shelf.apart else []
         if living:
-            resting = all(all_rest(bench, one) for one in living)
+            resting = all(all_rest(bench, container) for container in living)
             awake = [one for one in living if resting or not all_rest(bench, one)]
             own = rule_of((WINTER_STORE if resting else ROOM).words)
             yield from _thermometer(reckoning, own, "shelf", shelf.name, awake)
@@ -44,7 +44,7 @@ def _thermometer(
         return
     readings = readings_of(reckoning, where)
     last = readings[-1] if readings else None
-    begun = min(_awake_since(reckoning.bench, one) for one in living)
+    begun = min(_awake_since(reckoning.bench, container) for container in living)
     since = utc(last.at) if last is not None and begun < last.at else begun
     due = next_asked(reckoning, rule, since)
     amber = due + GRACE if rule.amber is None else after(since, rule.amber)
@@ -55,7 +55,7 @@ def _awake(bench: Bench) -> list[Container]:
     """The containers for whose sake the room is read: none where all that lives in it rests over the winter."""
     standing = list(bench.standing())
     if any(shelf.apart for shelf in bench.shelves.values()):
-        standing = [one for one in standing if not ((shelf := bench.shelf_of(one)) and shelf.apart)]
+        standing = [container for container in standing if not ((shelf := bench.shelf_of(container)) and shelf.apart)]
     living = [one for one in standing if one.lots]
     return [one for one in living if not all_rest(bench, one)] if living else standing
 

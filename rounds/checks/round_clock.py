@@ -76,8 +76,8 @@ class Moment:
         known = self._near.get(after.date()) or self._around(after)
         if not known:
             return after + WITHOUT_ROUNDS, after + 2 * WITHOUT_ROUNDS
-        place = bisect_right(known, after)
-        return known[place], known[place + 1]
+        position = bisect_right(known, after)
+        return known[position], known[position + 1]
 
     def next_anchor(self, after: datetime) -> datetime:
         """When the first round after an instant begins."""

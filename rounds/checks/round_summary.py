@@ -73,9 +73,9 @@ def closing(bench: Bench, moment: Moment, foresight: Forecasts | None = None) ->
 
 def _still_open(moment: Moment, dues: list[Due]) -> tuple[tuple[Due, Pressing], ...]:
     now = moment.now
-    found = [(due, state) for due in dues if (state := pressing(due, now)) != "ahead"]
-    found.sort(key=lambda one: (PRESSING.index(one[1]), -one[0].severity, one[0].harm - now if one[0].harm else _FAR))
-    return tuple(found)
+    result = [(due, state) for due in dues if (state := pressing(due, now)) != "ahead"]
+    result.sort(key=lambda one: (PRESSING.index(one[1]), -one[0].severity, one[0].harm - now if one[0].harm else _FAR))
+    return tuple(result)
 
 
 def _passed_over(bench: Bench, walk: Round) -> Iterator[tuple[str, str]]:
@@ -126,9 +126,9 @@ def _first(at: datetime, moment: Moment) -> str:
     """A day that is past is told with its date, so that it is not taken for the one to come."""
     if at >= moment.now:
         return f"first expected {local(at, moment)}"
-    here = at.astimezone(moment.zone)
-    year = f" {here:%Y}" if here.year != moment.now.astimezone(moment.zone).year else ""
-    return f"the first was expected {here:%a} {here.day} {here:%b}{year} {here:%H:%M}"
+    instant = at.astimezone(moment.zone)
+    year = f" {instant:%Y}" if instant.year != moment.now.astimezone(moment.zone).year else ""
+    return f"the first was expected {instant:%a} {instant.day} {instant:%b}{year} {instant:%H:%M}"
 
 
 def _fogging(bench: Bench, moment: Moment) -> Iterator[tuple[str, str]]:
@@ -136,10 +136,10 @@ def _fogging(bench: Bench, moment: Moment) -> Iterator[tuple[str, str]]:
     night = tonight(bench, moment.now)
     if night is None or not night.condensing or moment.now.astimezone(moment.zone).hour < NOON:
         return
-    closed = [one.code for one in bench.standing() if one.lots and is_closed(one)]
+    closed = [container.code for container in bench.standing() if container.lots and is_closed(container)]
     if closed:
-        told = f"dew point {night.dew_point_c:.1f} C, the nights fall to {night.low_c:g} C"
-        yield closed[0], f"cups may fog tonight ({told}): open or wipe {', '.join(closed)}"
+        text = f"dew point {night.dew_point_c:.1f} C, the nights fall to {night.low_c:g} C"
+        yield closed[0], f"cups may fog tonight ({text}): open or wipe {', '.join(closed)}"
 
 
 def _changes(bench: Bench) -> Iterator[str]:
@@ -149,10 +149,10 @@ def _changes(bench: Bench) -> Iterator[str]:
         return
     measures = measures_of(bench.settings)
     found = sorted(_changed_since(bench, before.ended), key=lambda one: (_CHANGES.index(one[0].what), one[0].order))
-    told = [eggs or saying(entry, measures) for entry, eggs in found]
-    if told:
-        more = f", and {len(told) - MAX_CHANGES} more" if len(told) > MAX_CHANGES else ""
-        yield f"Since the {before.name} round: {'; '.join(told[:MAX_CHANGES])}{more}."
+    texts = [eggs or saying(entry, measures) for entry, eggs in found]
+    if texts:
+        more = f", and {len(texts) - MAX_CHANGES} more" if len(texts) > MAX_CHANGES else ""
+        yield f"Since the {before.name} round: {'; '.join(texts[:MAX_CHANGES])}{more}."
 
 
 def _changed_since(bench: Bench, since: datetime) -> Iterator[tuple[Entry, str]]:
@@ -169,9 +169,9 @@ def _changed_since(bench: Bench, since: datetime) -> Iterator[tuple[Entry, str]]
 
 
 def _lamps(bench: Bench, moment: Moment) -> Iterator[tuple[str, str]]:
-    for one in bench.standing():
-        if one.lamp_since:
-            yield one.code, f"a lamp is on, since {local(one.lamp_since, moment)}"
+    for container in bench.standing():
+        if container.lamp_since:
+            yield container.code, f"a lamp is on, since {local(container.lamp_since, moment)}"
 
 
 def _sooner(moment: Moment, dues: list[Due], back: datetime) -> tuple[datetime, Due] | None:

@@ -53,17 +53,17 @@ class ShortRound(Struct, frozen=True):
     @property
     def taken_stops(self) -> int:
         """At how many stops something is asked."""
-        return len({id(one.stop) for one in self.taken})
+        return len({id(weighed_check.stop) for weighed_check in self.taken})
 
     @property
     def may_cost(self) -> float:
         """How many animals are lost, on the average, by what is left out."""
-        return sum(one.worth.lost for one in self.left)
+        return sum(weighed_check.worth.lost for weighed_check in self.left)
 
     @property
     def later(self) -> tuple[str, ...]:
         """The checks that are left out, as the line that begins the round names them."""
-        return tuple(f"{one.due.where}: {one.due.check}" for one in self.left)
+        return tuple(f"{weighed_check.due.where}: {weighed_check.due.check}" for weighed_check in self.left)
 
 
 def short_round(bench: Bench, moment: Moment, minutes: float, dues: Iterable[Due], foresight: Forecasts | None = None) -> ShortRound:
@@ -72,11 +72,11 @@ def short_round(bench: Bench, moment: Moment, minutes: float, dues: Iterable[Due
     asked = stops(bench, moment, walk, dues)
     weighed = [_weighed(bench, stop, due, moment, foresight) for stop in asked for due in stop.open_checks]
     chosen = _chosen(weighed, minutes * 60, moment) if minutes else weighed
-    ids = {id(one) for one in chosen}
+    ids = {id(weighed_check) for weighed_check in chosen}
     return ShortRound(
         minutes,
         tuple(chosen),
-        tuple(one for one in weighed if id(one) not in ids),
+        tuple(check for check in weighed if id(check) not in ids),
         seconds_for(chosen),
         seconds_for(weighed),
         len(asked),
@@ -92,8 +92,8 @@ def _weighed(bench: Bench, stop: Stop, due: Due, moment: Moment, foresight: Fore
 
 def seconds_for(checks: Sequence[WeighedCheck]) -> float:
     """How long some checks take with the ways to their stops."""
-    ways = {id(one.stop): _way(one.stop) for one in checks}
-    return sum(one.worth.seconds for one in checks) + sum(ways.values())
+    ways = {id(weighed_check.stop): _way(weighed_check.stop) for weighed_check in checks}
+    return sum(check.worth.seconds for check in checks) + sum(ways.values())
 
 
 def _way(stop: Stop) -> float:
@@ -105,7 +105,7 @@ def _chosen(weighed: Sequence[WeighedCheck], limit: float, moment: Moment) -> li
     taken = {id(one): one for one in weighed if pressing(one.due, moment.now) in CANNOT_WAIT}
     for one in list(taken.values()):
         taken |= {id(other): other for other in _goes_before(one, weighed)}
-    at = {id(one.stop) for one in taken.values()}
+    at = {id(weighed_check.stop) for weighed_check in taken.values()}
     used = seconds_for(list(taken.values()))
     # Twice: once a stop is walked to, what else is asked there costs no way any more.
     for _ in range(2):
@@ -118,20 +118,20 @@ def _chosen(weighed: Sequence[WeighedCheck], limit: float, moment: Moment) -> li
                 taken |= {id(other): other for other in together}
                 at.add(id(one.stop))
                 used += more
-    return [one for one in weighed if id(one) in taken]
+    return [check for check in weighed if id(check) in taken]
 
 
-def _extra(one: WeighedCheck, at: set[int]) -> float:
-    return 0.0 if id(one.stop) in at else _way(one.stop)
+def _extra(weighed_check: WeighedCheck, at: set[int]) -> float:
+    return 0.0 if id(weighed_check.stop) in at else _way(weighed_check.stop)
 
 
-def _goes_before(one: WeighedCheck, weighed: Sequence[WeighedCheck]) -> list[WeighedCheck]:
+def _goes_before(weighed_check: WeighedCheck, weighed: Sequence[WeighedCheck]) -> list[WeighedCheck]:
     """The checks of the same stop that must be asked before it."""
     return [
         other
         for other in weighed
-        if other.stop is one.stop and other is not one
-        and (before := CHECKS[other.due.check].goes_before) is not None and before(CHECKS[one.due.check])
+        if other.stop is weighed_check.stop and other is not weighed_check
+        and (before := CHECKS[other.due.check].goes_before) is not None and before(CHECKS[weighed_check.due.check])
     ]  # fmt: skip
 
 

@@ -21,7 +21,7 @@ IN_STOCK = of_place("solution")
 def of_bench(reckoning: DueContext, rule_of: RuleOf) -> Iterator[Due]:
     """Every food that was made, by its age; none where nobody is fed."""
     bench, rule = reckoning.bench, rule_of(IN_STOCK.words)
-    if rule is None or not bench.food_made or not any(bench.is_fed(lot) for one in bench.standing() for lot in one.lots):
+    if rule is None or not bench.food_made or not any(bench.is_fed(lot) for container in bench.standing() for lot in container.lots):
         return
     for food, at in bench.food_made.items():
         yield make_place_due(reckoning, rule, "book", "", utc(at), subject=food)

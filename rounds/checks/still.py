@@ -13,20 +13,20 @@ from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
-def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due:
+def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
     """Counts from when it was first seen not to move; asked again in each round after."""
-    start = sign_since(here)
-    last = newest(here.container.last, rule.kinds)
+    start = sign_since(context)
+    last = newest(context.container.last, rule.kinds)
     due = start + rule.every
     if last is not None and last.at > due:
         due = reckoning.moment.next_unserved(last.at)
-    return make_due(reckoning, here, rule, start, last, due, reason=here.container.sign)
+    return make_due(reckoning, context, rule, start, last, due, reason=context.container.sign)
 
 
-def _same_sign(asked: AnswerContext) -> list[Saying]:
+def _same_sign(context: AnswerContext) -> list[Saying]:
     """Hanging larvae seen unchanged still hang."""
-    sign = asked.container.sign if asked.container else "still"
-    return [(k.Looked, asked.here | {"sign": sign if sign in ("still", "hanging") else "still"})]
+    sign = context.container.sign if context.container else "still"
+    return [(k.Looked, context.here | {"sign": sign if sign in ("still", "hanging") else "still"})]
 
 
 CHECK = Check(

@@ -16,22 +16,22 @@ from rounds.checks.value import Value
 from rounds.entries import registry as k
 
 
-def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due | None:
+def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due | None:
     """Looked at once a day; late by the age of what was cut first, urgent where it went bad."""
-    cut = here.host
+    cut = context.host
     if cut is None:
         return None
-    if not_looked_at := first_open(here.container.hosts):
-        return ask_how_old(reckoning, here, rule, not_looked_at)
-    last = newest(here.container.last, rule.kinds)
-    looked = last_looked(here, rule, cut, last)
+    if not_looked_at := first_open(context.container.hosts):
+        return ask_how_old(reckoning, context, rule, not_looked_at)
+    last = newest(context.container.last, rule.kinds)
+    looked = last_looked(context, rule, cut, last)
     due = reckoning.moment.next_daily(looked) if rule.daily else looked + rule.every
-    bad = next((one for one in here.container.hosts if one.state in ("yellow", "mouldy", "eaten")), None)
+    bad = next((host for host in context.container.hosts if host.state in ("yellow", "mouldy", "eaten")), None)
     if bad is None:
-        return make_due(reckoning, here, rule, utc(cut.cut), last, due, cut.plant)
+        return make_due(reckoning, context, rule, utc(cut.cut), last, due, cut.plant)
     seen = utc(bad.seen or bad.put_in)
     reason = f"{bad.plant} seen {bad.state}"
-    return make_due(reckoning, here, rule, utc(bad.cut), last, seen, bad.plant, reason, seen, seen, seen)
+    return make_due(reckoning, context, rule, utc(bad.cut), last, seen, bad.plant, reason, seen, seen, seen)
 
 
 CHECK = Check(
@@ -50,7 +50,7 @@ CHECK = Check(
         (
             Answer("space", "still good", say(k.HostSeen, state="fresh"), usual=True),
             Answer("b", DISCARDED, say(k.HostOut, fate="binned")),
-            Answer("a", "new added", lambda asked: [], prompt=begin_host),
+            Answer("a", "new added", lambda context: [], prompt=begin_host),
         ),
     ),
     helped=(Helped("Take out slimy, yellow stems, add water.", touches=True, outside=True),),

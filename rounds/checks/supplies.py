@@ -84,19 +84,19 @@ def _uses(bench: Bench, container: Container, due: Due, rounds: list[datetime], 
 def _done_at(due: Due, rounds: list[datetime], moment: Moment) -> list[datetime]:
     """In which of the rounds a check is done, each time in the last round before it falls due."""
     rule = due.rule
-    found = []
+    instants = []
     falls_due = due.due
     for begins, following in pairwise(rounds):
         if falls_due >= following:
             continue
-        found.append(begins)
+        instants.append(begins)
         if rule is None or CHECKS[due.check].closes == "gone":
             break
         if rule.each_round:
             falls_due = following
         else:
             falls_due = moment.next_daily(begins) if rule.daily else begins + timedelta(hours=rule.every_h or 24)
-    return found
+    return instants
 
 
 _UNITS = {"sprigs": "sprigs", "solution": "ml", "swabs": "swabs", "tubes": "tubes", "lining": "pieces"}

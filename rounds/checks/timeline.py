@@ -42,15 +42,15 @@ class Item(Struct, frozen=True):
 
 def timeline(bench: Bench, moment: Moment, foresight: Forecasts, dues: Iterable[Due]) -> list[Item]:
     """All of it, the soonest first; what has no date comes last."""
-    found = [
+    items = [
         *_changes(bench, foresight),
         *_deadlines(dues),
         *_food(bench),
         *_left_be(bench, moment),
         *_held(bench, moment, foresight),
     ]
-    found += _moats(bench, moment, foresight)
-    near = [one for one in found if one.at is None or one.at - moment.now < FURTHEST]
+    items += _moats(bench, moment, foresight)
+    near = [item for item in items if item.at is None or item.at - moment.now < FURTHEST]
     return sorted(near, key=lambda one: (one.at is None, utc(one.first or one.at or moment.now), one.where, one.what))
 
 
@@ -62,8 +62,19 @@ def _changes(bench: Bench, foresight: Forecasts) -> Iterator[Item]:
 def changes_of(container: Container, foresight: Forecasts) -> list[Item]:
     """What the animals of a container will do."""
     return [
-        Item(one.where, one.change, one.half, one.number, one.first, one.last, one.low, one.high, one.brood, one)
-        for one in foresight.coming(container)
+        Item(
+            change.where,
+            change.change,
+            change.half,
+            change.number,
+            change.first,
+            change.last,
+            change.low,
+            change.high,
+            change.brood,
+            change,
+        )
+        for change in foresight.coming(container)
     ]
 
 
@@ -81,8 +92,8 @@ def _food(bench: Bench) -> Iterator[Item]:
         host = container.oldest_cut
         known = bench.plants.get(host.plant, {}).get(host.kept) if host and container.count("larva") else None
         if host and known and not host.cut_not_known:
-            told = f"{host.plant} {host.kept}, cut {known.hours:g} h before by then (the keeper's hours for it)"
-            yield Item(container.code, "host old", host.cut + timedelta(hours=known.hours), subject=told)
+            text = f"{host.plant} {host.kept}, cut {known.hours:g} h before by then (the keeper's hours for it)"
+            yield Item(container.code, "host old", host.cut + timedelta(hours=known.hours), subject=text)
 
 
 def _left_be(bench: Bench, moment: Moment) -> Iterator[Item]:
@@ -102,10 +113,10 @@ def _held(bench: Bench, moment: Moment, foresight: Forecasts) -> Iterator[Item]:
 
 def _moats(bench: Bench, moment: Moment, foresight: Forecasts) -> Iterator[Item]:
     guards = [(name, shelf.moat) for name, shelf in bench.shelves.items() if shelf.barrier == "moat"]
-    guards += [(one.code, one.moat) for one in bench.standing() if one.barrier == "moat"]
+    guards += [(container.code, container.moat) for container in bench.standing() if container.barrier == "moat"]
     for where, moat in guards:
         low = foresight.moat(moat, moment.now)
         if low is not None and low.low_at is not None:
             loss = f"{low.loss.mm_a_day:.1f} mm a day ({low.loss.low:.1f} to {low.loss.high:.1f})"
-            told = f"{low.by_now_mm:.0f} mm by now, {loss} from {low.loss.rests_on}"
-            yield Item(where, "moat low", low.low_at, subject=told)
+            text = f"{low.by_now_mm:.0f} mm by now, {loss} from {low.loss.rests_on}"
+            yield Item(where, "moat low", low.low_at, subject=text)

@@ -28,36 +28,36 @@ LIKELY = 0.05  # a lot less likely than this to be the one that hatched gives no
 HOW_MANY_SEEN = Number("how many seen", "some")
 
 
-def reckon(reckoning: DueContext, here: ContainerContext, rule: TimedRule) -> Due:
+def reckon(reckoning: DueContext, context: ContainerContext, rule: TimedRule) -> Due:
     """Counts from the look that first saw frass under kept stems; a look that sees none after that ends nothing."""
-    lots = here.container.held
+    lots = context.container.held
     shown = next((held for held in lots if held.frass in SHOWN), None)
-    one = shown or next(held for held in lots if held.frass == PERHAPS)
-    seen = utc(one.frass_since or one.taken_out)
-    reason = f"frass seen under {lot_words(lots, one)}" if shown else "frass seen, the lot is not known: all stay"
-    return make_due(reckoning, here, rule, seen, None, seen, one.plant, reason, seen)
+    lot = shown or next(held for held in lots if held.frass == PERHAPS)
+    seen = utc(lot.frass_since or lot.taken_out)
+    reason = f"frass seen under {lot_words(lots, lot)}" if shown else "frass seen, the lot is not known: all stay"
+    return make_due(reckoning, context, rule, seen, None, seen, lot.plant, reason, seen)
 
 
-def _young_larvae(asked: AnswerContext) -> list[Saying]:
+def _young_larvae(context: AnswerContext) -> list[Saying]:
     """Lots that showed frass become young larvae: a brood of their mothers, laid while they stood with the stems.
 
     Where the lot is not known the likeliest give the brood, and every lot stays.
     """
-    container = asked.container
+    container = context.container
     shown = [held for held in container.held if held.frass in SHOWN] if container else []
-    likely = shown or (_likely(asked, container) if container else [])
+    likely = shown or (_likely(context, container) if container else [])
     if container is None or not likely:
         return []
-    number = counted_or_one(asked)
-    said: list[Saying] = []
+    number = counted_or_one(context)
+    to_record: list[Saying] = []
     mothers = tuple(sorted({mother for held in likely for mother in held.mothers}))
     taxa = {held.taxon for held in likely}
-    brood = _running_brood(asked, mothers, likely)
+    brood = _running_brood(context, mothers, likely)
     if not brood:
-        brood = next_brood_code(asked.bench, mothers) if mothers else ""
+        brood = next_brood_code(context.bench, mothers) if mothers else ""
         offered, taken_out = min(held.offered for held in likely), max(held.taken_out for held in likely)
-        fathers = possible_fathers(asked.bench, mothers, until=taken_out, since=offered)
-        said.append(
+        fathers = possible_fathers(context.bench, mothers, until=taken_out, since=offered)
+        to_record.append(
             (
                 k.BroodBegun,
                 {
@@ -70,48 +70,48 @@ def _young_larvae(asked: AnswerContext) -> list[Saying]:
                 },
             )
         )
-    known = _on_record(asked, shown, brood, number)
-    said += [
+    known = _on_record(context, shown, brood, number)
+    to_record += [
         (k.Moved, {"container": code, "to": container.code, "number": share, "brood": brood, "stage": "egg"})
         for code, share in known.items()
         if code != container.code
     ]
     if hidden := number - sum(known.values()):
-        said.append((k.Stocked, asked.here | {"brood": brood, "stage": "egg", "number": hidden, "origin": HIDDEN_ON_STEMS}))
-    said.append((k.Hatched, asked.here | {"number": number, "brood": brood, "evidence": "inferred"}))
+        to_record.append((k.Stocked, context.here | {"brood": brood, "stage": "egg", "number": hidden, "origin": HIDDEN_ON_STEMS}))
+    to_record.append((k.Hatched, context.here | {"number": number, "brood": brood, "evidence": "inferred"}))
     if shown:
-        said.append((k.HostOut, asked.here | {"fate": "hatched", "lots": tuple(held.lot for held in shown)}))
+        to_record.append((k.HostOut, context.here | {"fate": "hatched", "lots": tuple(held.lot for held in shown)}))
     if container.purpose == "eggs" and not container.count("egg"):
-        said.append((k.Changed, asked.here | {"purpose": "hatchlings"}))
-    return said
+        to_record.append((k.Changed, context.here | {"purpose": "hatchlings"}))
+    return to_record
 
 
-def _on_record(asked: AnswerContext, shown: list[KeptLot], brood: str, number: int) -> dict[str, int]:
+def _on_record(context: AnswerContext, shown: list[KeptLot], brood: str, number: int) -> dict[str, int]:
     """How many of those that hatched on lots are of the eggs that were found on these before, by where they are on record."""
     found: dict[str, int] = {}
     for code in dict.fromkeys(search.place for held in shown for search in held.searches if search.found):
-        place = asked.bench.at(code)
-        eggs = place.count("egg", brood) if place else 0
+        container = context.bench.at(code)
+        eggs = container.count("egg", brood) if container else 0
         share = min(number - sum(found.values()), eggs, sum(found_at(held, code) for held in shown))
         if share > 0:
             found[code] = share
     return found
 
 
-def _likely(asked: AnswerContext, container: Container) -> list[KeptLot]:
+def _likely(context: AnswerContext, container: Container) -> list[KeptLot]:
     """Of lots one of which showed frass, those that by eggs and warmth may have hatched: the older ones, as a rule."""
-    foresight = foresight_of(asked)
+    foresight = foresight_of(context)
     unknown = [held for held in container.held if held.frass == PERHAPS]
-    weights = [foresight.chance(container, held, asked.now).hatched_by_now for held in unknown]
+    weights = [foresight.chance(container, held, context.now).hatched_by_now for held in unknown]
     return [held for held, weight in zip(unknown, weights, strict=True) if weight >= LIKELY * sum(weights)]
 
 
-def _running_brood(asked: AnswerContext, mothers: tuple[str, ...], shown: list[KeptLot]) -> str:
+def _running_brood(context: AnswerContext, mothers: tuple[str, ...], shown: list[KeptLot]) -> str:
     """The brood of the same mothers that was laid while these stems stood with them, where there is one."""
     offered, taken_out = min(held.offered for held in shown), max(held.taken_out for held in shown)
-    theirs = [code for code, brood in asked.bench.broods.items() if tuple(sorted(brood.mothers)) == mothers]
-    laid = [code for code in theirs if began_before(asked.bench.broods[code], taken_out)]
-    return next((code for code in reversed(laid) if _went_on(asked.bench.broods[code], offered)), "")
+    theirs = [code for code, brood in context.bench.broods.items() if tuple(sorted(brood.mothers)) == mothers]
+    laid = [code for code in theirs if began_before(context.bench.broods[code], taken_out)]
+    return next((code for code in reversed(laid) if _went_on(context.bench.broods[code], offered)), "")
 
 
 def _went_on(brood: BroodBegun, offered: datetime) -> bool:

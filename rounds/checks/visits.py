@@ -30,7 +30,7 @@ from rounds.forecasts.foresight import Forecasts
 from rounds.forecasts.moats import full_mm
 from rounds.forecasts.tonight import is_open_lid
 
-DRINK, FOOD, FRASS, HOST, LOOK, ROOM, TURN = (one.CHECK.name for one in (drink, food, frass, host, look, room, turn))
+DRINK, FOOD, FRASS, HOST, LOOK, ROOM, TURN = (module_type.CHECK.name for module_type in (drink, food, frass, host, look, room, turn))
 SOON = timedelta(hours=1)  # a round so soon after leaving is the keeper's own; our estimate
 SOON_BACK = timedelta(hours=1)  # and one so soon before coming back
 
@@ -123,13 +123,17 @@ class Visits(Struct, frozen=True):
     def plants(self) -> tuple[str, ...]:
         """The plants that are wanted, in the order of the walk."""
         wanting = [place for place in self.places if place.wants_plant]
-        named = [name for place in wanting for name in (*(one for task in place.tasks for one, _ in task.of), place.plant)]
+        named = [
+            name
+            for visit_place in wanting
+            for name in (*(one for task in visit_place.tasks for one, _ in task.of), visit_place.plant)
+        ]
         return tuple(dict.fromkeys(name for name in named if name))
 
     def stems(self, plant: str) -> int:
         """How many stems of a plant all visits together want; those for a limp plant are not counted."""
         wanted = ((place, task) for place in self.places for task in place.tasks if task.check != HOST)
-        return sum(_stems_of(plant, place, task) * len(task.at) for place, task in wanted)
+        return sum(_stems_of(plant, visit_place, task) * len(task.at) for visit_place, task in wanted)
 
 
 def _stems_of(plant: str, place: VisitPlace, task: Task) -> int:
@@ -138,12 +142,12 @@ def _stems_of(plant: str, place: VisitPlace, task: Task) -> int:
 
 def visits_between(moment: Moment, leave: datetime, back: datetime) -> tuple[datetime, ...]:
     """When the rounds between leaving and coming back begin; those just after it and just before are the keeper's."""
-    found: list[datetime] = []
+    instants: list[datetime] = []
     coming = moment.next_anchor(leave + SOON)
     while coming < back - SOON_BACK:
-        found.append(coming)
+        instants.append(coming)
         coming = moment.next_anchor(coming)
-    return tuple(found)
+    return tuple(instants)
 
 
 def visits(
@@ -158,11 +162,11 @@ def visits(
             by_place.setdefault((due.place_kind, due.where), {}).setdefault(due.check, due)
     walk = _Walk(bench, moment, leave, back, at, foresight or Forecasts(bench, moment.zone))
     stores = _stores(bench)
-    shelves_of_stores = {one.shelf for one in stores.values() if one.shelf}
+    shelves_of_stores = {store.shelf for store in stores.values() if store.shelf}
     placed: list[tuple[_PlaceOrder, VisitPlace]] = []
-    for one in bench.shelves.values():
-        place = walk.of_place("shelf", one.name, one.moat, by_place.get(("shelf", one.name), {}), one.barrier)
-        placed.append((_place_order(bench, one.name, shelves_of_stores), place))
+    for shelve in bench.shelves.values():
+        place = walk.of_place("shelf", shelve.name, shelve.moat, by_place.get(("shelf", shelve.name), {}), shelve.barrier)
+        placed.append((_place_order(bench, shelve.name, shelves_of_stores), place))
     dangers: list[Danger] = []
     for container in walking_order(bench):
         checks = by_place.get(("container", container.code), {})
@@ -172,7 +176,12 @@ def visits(
             dangers += walk.dangers(container, checks, placed[-1][1])
     room = walk.of_place("room", "", None, by_place.get(("room", ""), {}))
     in_order = [room, *(place for _, place in sorted(placed, key=lambda pair: pair[0]))]
-    return Visits(at, tuple(one for one in in_order if one.tasks or one.place_kind == "container"), stores, tuple(dangers))
+    return Visits(
+        at,
+        tuple(visit_place for visit_place in in_order if visit_place.tasks or visit_place.place_kind == "container"),
+        stores,
+        tuple(dangers),
+    )
 
 
 _PlaceOrder = tuple[int, bool, int, str, int, OrderKey | tuple[()], bool]
@@ -329,18 +338,18 @@ class _Walk:
         fed = container.hosts and (container.purpose in LAYING_OR_PAIRING or container.count("larva"))
         if not awake or fed:
             return []
-        first = [one.not_before or one.first for one in self._foresight.coming(container) if one.change == "hatch"]
+        first = [change.not_before or change.first for change in self._foresight.coming(container) if change.change == "hatch"]
         if container.sign == "darkening" or not first or None in first:
             return [*open_]
-        begins = self._moment.previous_anchor(min(one for one in first if one is not None))
+        begins = self._moment.previous_anchor(min(instant for instant in first if instant is not None))
         return [number for number in open_ if self._at[number] >= begins]
 
     def _once_a_day(self, numbers: list[int]) -> list[int]:
-        found: list[int] = []
+        result: list[int] = []
         for number in numbers:
-            if not found or self._at[number] >= self._moment.next_daily(self._at[found[-1]]):
-                found.append(number)
-        return found
+            if not result or self._at[number] >= self._moment.next_daily(self._at[result[-1]]):
+                result.append(number)
+        return result
 
     def _by_visits(self, checks: dict[str, Due], allowed: range, container: Container | None) -> dict[str, list[int]]:
         found: dict[str, list[int]] = {}
@@ -379,12 +388,12 @@ class _Walk:
         stems = {FOOD: eat, food.BESIDE: eat, HOST: lay, host.NEW_PLANT: lay}
         several = stems_by_plant(container) if container is not None else {}
         of = tuple(several.items()) if len(several) > 1 else ()
-        told = [
+        tasks = [
             Task(check, tuple(numbers), stems.get(check, 0), of if check in (HOST, host.NEW_PLANT) else ())
             for check, numbers in found.items()
             if numbers
         ]
-        return tuple(sorted(told, key=lambda task: (task.check not in (LOOK, ROOM), task.check)))
+        return tuple(sorted(tasks, key=lambda task: (task.check not in (LOOK, ROOM), task.check)))
 
     def _falls_due(self, due: Due, allowed: range, after: Rule | None) -> list[int]:
         """The visits by which a check falls due; one begun early counts for its round, as it does for the keeper."""
@@ -392,14 +401,14 @@ class _Walk:
             return []
         comes: datetime | None = max(due.due, due.put_off_until) if due.put_off_until else due.due
         by_night = is_of_the_night(after)
-        found: list[int] = []
+        numbers: list[int] = []
         for number in allowed:
             if by_night and self._moment.next_last_round(self._at[number] - 2 * EARLY) != self._at[number]:
                 continue
             if comes is not None and comes <= self._at[number] + EARLY:
-                found.append(number)
+                numbers.append(number)
                 comes = self._again(due.check, after, self._at[number])
-        return found
+        return numbers
 
     def _again(self, check: str, rule: Rule, done: datetime) -> datetime | None:
         """When a check falls due once more after it was done; None where it does not."""
@@ -415,13 +424,13 @@ class _Walk:
 
     def _grows_old(self, late: datetime, life: timedelta, allowed: range) -> list[int]:
         """The last visits before what was cut grows too old; each new one keeps as long again."""
-        found: list[int] = []
+        numbers: list[int] = []
         for number in allowed:
             following = self._at[number + 1] if number + 1 < len(self._at) else self._back
             if late < following:
-                found.append(number)
+                numbers.append(number)
                 late = self._at[number] + life
-        return found
+        return numbers
 
 
 def _all_drank(container: Container, now: datetime) -> Container:

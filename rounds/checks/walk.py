@@ -90,8 +90,8 @@ def left_before(bench: Bench, moment: Moment) -> LeftRound | None:
         return None
     # As it was when the walk ended, by what is known now: what was answered since is not open.
     then = replace(moment, now=walks[0].ended)
-    found = stops(bench, then, walks[0])
-    return LeftRound(walks[0], tuple(stop for stop in found if _was_open(stop, then.now)))
+    result = stops(bench, then, walks[0])
+    return LeftRound(walks[0], tuple(stop for stop in result if _was_open(stop, then.now)))
 
 
 def _was_open(stop: Stop, ended: datetime) -> bool:
@@ -140,7 +140,7 @@ def _said_in(bench: Bench, walk: Round) -> _Said:
     said = _Said({}, set(), {})
     for where, kind in walk.done:
         said.kinds.setdefault(where, set()).add(kind)
-    said.put_off = {(one.container or one.shelf, one.check) for one in bench.put_off if one.round == walk.id}
+    said.put_off = {(put_off.container or put_off.shelf, put_off.check) for put_off in bench.put_off if put_off.round == walk.id}
     for where, check, _ in walk.skipped:
         said.skips[where, check] = said.skips.get((where, check), 0) + 1
     return said
@@ -197,7 +197,7 @@ def _danger_first(bench: Bench, made: list[Stop], said: _Said, now: datetime) ->
 
     in_turn = sorted(made, key=lambda stop: _place_of(bench, stop))
     waits = {stop.group: place for place, stop in reversed([*enumerate(in_turn)]) if stop.open_checks}
-    first = {id(stop) for place, stop in enumerate(in_turn) if place > waits.get(stop.group, place)}
+    first = {id(stop) for position, stop in enumerate(in_turn) if position > waits.get(stop.group, position)}
     return [structs.replace(stop, out_of_turn=id(stop) in first and in_danger(stop)) for stop in sorted(made, key=key)]
 
 

@@ -23,8 +23,8 @@ def needs(facts: Facts) -> bool:
     return facts.sign not in ("still", "hanging", "soft pupa")
 
 
-def _weighed(asked: AnswerContext) -> list[Saying]:
-    return [(k.Weighed, asked.here | {"mass_mg": asked.number, "number": 1})] if asked.number else []
+def _weighed(context: AnswerContext) -> list[Saying]:
+    return [(k.Weighed, context.here | {"mass_mg": context.number, "number": 1})] if context.number else []
 
 
 CHECK = Check(

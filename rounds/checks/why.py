@@ -133,10 +133,10 @@ def because(due: Due, bench: Bench, moment: Moment) -> str:
     """Why a check is asked, in one sentence: what was seen, and from when on the plan calls it late and worse."""
     parts = [part for part in (_reason(due, moment), _missed(due, bench, moment)) if part]
     if due.rule is not None:
-        told = [] if due.rule.before_limit else list(_from_when(due, due.rule, moment))
+        texts = [] if due.rule.before_limit else list(_from_when(due, due.rule, moment))
         scope = _scope(due, bench).strip(" :")
         plan = f"plan{f', {scope}' if scope else ''}: {due.rule.words}"
-        parts.append(f"{plan}; {', '.join(told)}" if told else plan)
+        parts.append(f"{plan}; {', '.join(texts)}" if texts else plan)
     return "; ".join(parts)
 
 

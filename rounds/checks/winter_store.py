@@ -20,7 +20,9 @@ def is_southern(bench: Bench) -> bool:
 
 def rests_since(resting: Iterable[Container]) -> datetime:
     """Since when the first of some containers has stood for the winter where it stands."""
-    return min(utc(max(one.purpose_since or one.since, one.shelf_since or one.since)) for one in resting)
+    return min(
+        utc(max(container.purpose_since or container.since, container.shelf_since or container.since)) for container in resting
+    )
 
 
 def is_cold_wanted(bench: Bench, moment: Moment, place: str, resting: Iterable[Container]) -> bool:
@@ -30,7 +32,7 @@ def is_cold_wanted(bench: Bench, moment: Moment, place: str, resting: Iterable[C
         return True
     since = rests_since(resting)
     readings = (one for read in (bench.air, bench.logged) for one in read.get(place, ()) if one.at >= since)
-    return any(_was_cold(one) for one in readings)
+    return any(_was_cold(reading) for reading in readings)
 
 
 def _was_cold(reading: Air | LoggerRead) -> bool:

@@ -134,8 +134,8 @@ def worth_of(bench: Bench, due: Due, moment: Moment, foresight: Forecasts | None
     start = _start(due, value.chance, moment.now)
     alike = _alike(bench, due, container, moment.now)
     chance = start
-    for one in alike if start < 1.0 else ():
-        chance = drawn(chance, one.found, one.made)
+    for looks in alike if start < 1.0 else ():
+        chance = drawn(chance, looks.found, looks.made)
     seconds, timed = _seconds(bench, due)
     others, own = alike
     return Worth(own.found, own.made, start, chance, _stake(bench, due, value.at_stake, moment, foresight), value.at_stake,
@@ -166,7 +166,7 @@ def _alike(bench: Bench, due: Due, container: Container | None, now: datetime) -
     stem = key.rpartition("|")[0] + "|"
     all_plants = [one for name, one in bench.looks_made.items() if name.startswith(stem)]
     own = bench.looks_made.get(key, Looks())
-    others = Looks(sum(one.made for one in all_plants) - own.made, sum(one.found for one in all_plants) - own.found)
+    others = Looks(sum(plant.made for plant in all_plants) - own.made, sum(looks.found for looks in all_plants) - own.found)
     return [others, own]
 
 
@@ -185,7 +185,7 @@ def _lost_each(due: Due, usual: float, moment: Moment) -> float:
     hours = max((following - now) / timedelta(hours=1), 1.0)
     steps = (0.0, 0.25, 0.5, 0.75, 1.0)
     ahead = [(now + timedelta(hours=hours * step) - due.harm) / timedelta(hours=1) for step in steps]
-    in_danger = hours * sum(_normal(one / spread) for one in ahead) / len(steps)
+    in_danger = hours * sum(_normal(value / spread) for value in ahead) / len(steps)
     return max(usual, 1 - exp(-LOST_AN_HOUR * in_danger))
 
 
@@ -208,7 +208,7 @@ def _stake(bench: Bench, due: Due, at_stake: AtStake, moment: Moment, foresight:
         there = (as_if_seen(container, hidden) if hidden else None) or container
         return _in(bench, there, at_stake, moment, foresight)
     places = [one for one in bench.standing() if due.place_kind != "shelf" or one.shelf == due.where]
-    return sum(_in(bench, one, at_stake, moment, foresight) for one in places)
+    return sum(_in(bench, place, at_stake, moment, foresight) for place in places)
 
 
 def _in(bench: Bench, container: Container, at_stake: AtStake, moment: Moment, foresight: Forecasts | None) -> float:

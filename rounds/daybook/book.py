@@ -136,9 +136,9 @@ class Daybook:
         """
         believed = None if anew else self._checkpoint.load()
         if believed:
-            kept, taken = believed
+            persisted_fold, taken = believed
             self.position = taken.position
-            return LoadedBench(History(kept, Journal(kept.beside)), list(taken.problems), 0, taken.ahead)
+            return LoadedBench(History(persisted_fold, Journal(persisted_fold.beside)), list(taken.problems), 0, taken.ahead)
         past = FullRead(self.folder, progress, until)
         history = history_of(past)
         self.position = past.position
@@ -147,7 +147,7 @@ class Daybook:
 
     def to_keep(self, kept: PersistedFold, problems: Sequence[Problem], ahead: Sequence[Entry] = ()) -> Callable[[], object]:
         """What writes a checkpoint of a bench that holds all that was read so far; to be called in any thread."""
-        newer = [one for one in problems if one.text == NEWER]
+        newer = [problem for problem in problems if problem.text == NEWER]
         damaged = [one for one in problems if one.text != NEWER][:MAX_PROBLEMS]
         taken = CheckpointContents(self.position, (*damaged, *newer), tuple(ahead))
         return lambda: self._checkpoint.save(kept, taken)
@@ -166,7 +166,7 @@ class Daybook:
         self._own_lines.forget()
         self.writer.begin_anew()
         if self._beside is not None:
-            self.accepted = frozenset(str(one) for one in damaged)
+            self.accepted = frozenset(str(problem) for problem in damaged)
             with contextlib.suppress(OSError):
                 put_lines(_accepted_at(self._beside), [msgspec.json.encode(sorted(self.accepted))])
 
@@ -182,11 +182,11 @@ class Daybook:
         path, known = self._beside.with_suffix(".first"), ""
         with contextlib.suppress(OSError):
             known = read_plain(path).decode("utf-8", "replace").strip()
-        found = min(filter(None, (first, known)), default="")
-        if found != known:
+        text = min(filter(None, (first, known)), default="")
+        if text != known:
             with contextlib.suppress(OSError):
-                put_lines(path, [found.encode("utf-8", "surrogatepass")])
-        return found
+                put_lines(path, [text.encode("utf-8", "surrogatepass")])
+        return text
 
     def missing(self, ids: Iterable[str]) -> set[str]:
         """Those of the ids under which no line stands in the files.

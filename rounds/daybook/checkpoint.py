@@ -100,10 +100,10 @@ class Checkpoint:
             return None
         if found is None:
             return None
-        head, kept = found
+        head, persisted_fold = found
         if not all(self._holds(name, proof) for name, proof in head.proofs.items()):
             return None
-        return kept, CheckpointContents(
+        return persisted_fold, CheckpointContents(
             {name: _mark(proof) for name, proof in head.proofs.items()}, head.problems, tuple(entries_of(head.ahead))
         )
 
@@ -204,10 +204,10 @@ def _mark(proof: Proof) -> ReadMark:
 
 
 def _seal(secret: bytes, parts: Iterable[bytes | memoryview]) -> bytes:
-    found = hmac.new(secret, digestmod="sha256")
+    result = hmac.new(secret, digestmod="sha256")
     for part in parts:
-        found.update(part)
-    return found.hexdigest().encode()
+        result.update(part)
+    return result.hexdigest().encode()
 
 
 def _file(kept: PersistedFold, taken: CheckpointContents, secret: bytes) -> list[bytes]:
@@ -216,7 +216,7 @@ def _file(kept: PersistedFold, taken: CheckpointContents, secret: bytes) -> list
         proofs={name: _proof(mark) for name, mark in taken.position.items()},
         problems=taken.problems,
         ahead=msgspec.Raw(bytes_of(taken.ahead)),
-        sealed=[_described(one.before, len(one.entries)) for one in kept.sealed],
+        sealed=[_described(sealed.before, len(sealed.entries)) for sealed in kept.sealed],
         base=_described(kept.base, 0),
         tail=len(kept.tail),
         bench=len(kept.bench),
@@ -231,9 +231,9 @@ def _proof(mark: ReadMark) -> Proof:
 
 
 def _parts(kept: PersistedFold) -> Iterator[bytes]:
-    for one in kept.sealed:
-        yield one.before.bench
-        yield one.entries
+    for sealed in kept.sealed:
+        yield sealed.before.bench
+        yield sealed.entries
 
 
 def _described(before: Snapshot, entries: int) -> _Sealed:

@@ -37,7 +37,7 @@ def files_of(folder: Path) -> tuple[list[PurePosixPath], list[ForeignFile]]:
     Raises:
         OSError: the folder cannot be read.
     """
-    found: list[PurePosixPath] = []
+    pure_posix_paths: list[PurePosixPath] = []
     left: list[ForeignFile] = []
     waiting = [PurePosixPath()]
     while waiting:
@@ -61,18 +61,18 @@ def files_of(folder: Path) -> tuple[list[PurePosixPath], list[ForeignFile]]:
             elif not is_safe(str(path)):
                 left.append(ForeignFile(path, "has a name that no zip file may hold; give it a shorter or plainer one"))
             else:
-                found.append(path)
-    return sorted(found), sorted(left)
+                pure_posix_paths.append(path)
+    return sorted(pure_posix_paths), sorted(left)
 
 
 def _things(folder: Path, below: PurePosixPath) -> list[tuple[PurePosixPath, int]]:
     """What is in a folder and is not hidden, with its mode; what vanishes meanwhile is not there."""
     found = []
     with os.scandir(folder / below) as things:
-        for thing in things:
+        for dir_entry in things:
             with contextlib.suppress(FileNotFoundError):
-                if not thing.name.startswith("."):
-                    found.append((below / thing.name, thing.stat(follow_symlinks=False).st_mode))
+                if not dir_entry.name.startswith("."):
+                    found.append((below / dir_entry.name, dir_entry.stat(follow_symlinks=False).st_mode))
     return found
 
 
@@ -84,20 +84,20 @@ def holds_book(folder: Path) -> bool:
     """
     with os.scandir(folder) as things:
         return any(
-            thing.name.startswith("entries-") or is_checkpoint(path) or (is_plain(path) and lines.is_entry_file(path))
-            for thing in things
-            if not thing.is_dir(follow_symlinks=False) and (path := Path(thing.path))
+            dir_entry.name.startswith("entries-") or is_checkpoint(path) or (is_plain(path) and lines.is_entry_file(path))
+            for dir_entry in things
+            if not dir_entry.is_dir(follow_symlinks=False) and (path := Path(dir_entry.path))
         )
 
 
 def books_in(folder: Path) -> list[Path]:
     """The folders of a folder that hold a book, hidden ones aside; what cannot be read holds none."""
-    found = []
+    paths = []
     for below in sorted(folder.iterdir()):
         with contextlib.suppress(OSError):
             if not below.name.startswith(".") and not below.is_symlink() and below.is_dir() and holds_book(below):
-                found.append(below)
-    return found
+                paths.append(below)
+    return paths
 
 
 def is_safe(name: str) -> bool:
@@ -114,11 +114,11 @@ def is_safe(name: str) -> bool:
 
 def leftovers(folder: Path) -> list[str]:
     """Hidden files of writes that were broken off; they may be deleted."""
-    found = []
+    texts = []
     for around, folders, names in os.walk(folder):
         folders[:] = [name for name in folders if not name.startswith(".")]
-        found += [name for name in names if name.startswith(".") and name.endswith(".part") and is_plain(Path(around, name))]
-    return sorted(found)
+        texts += [name for name in names if name.startswith(".") and name.endswith(".part") and is_plain(Path(around, name))]
+    return sorted(texts)
 
 
 def is_entry_file(folder: Path, path: PurePosixPath) -> bool:
@@ -132,11 +132,11 @@ def digest_of(path: Path) -> str:
     Raises:
         OSError: it cannot be read, or is none.
     """
-    found = hashlib.sha256()
+    result = hashlib.sha256()
     with open_plain(path) as file:
         while block := file.read(1 << 20):
-            found.update(block)
-    return found.hexdigest()
+            result.update(block)
+    return result.hexdigest()
 
 
 def readable_by_others(folder: Path) -> Iterator[tuple[str, int]]:

@@ -98,19 +98,19 @@ class FullRead:
 
     def _month_at(self, at: datetime) -> str:
         """The month among those of the files in which an instant falls; the first and the last have no end."""
-        found = ""
+        text = ""
         for month, begin in self._begins.items():
-            if found and at < begin:
+            if text and at < begin:
                 break
-            found = month
-        return found
+            text = month
+        return text
 
     def _span(self, month: str) -> tuple[datetime | None, datetime | None]:
         """From when and until when the entries of a month happened; None where it has no end."""
         months = list(self._begins)
-        place = months.index(month) if month else 0
-        after = months[place + 1 : place + 2]
-        return self._begins[month] if place else None, self._begins[after[0]] if after else None
+        position = months.index(month) if month else 0
+        after = months[position + 1 : position + 2]
+        return self._begins[month] if position else None, self._begins[after[0]] if after else None
 
     def _go_over(self) -> None:
         hashes = array("q")
@@ -183,9 +183,9 @@ class FullRead:
     def strikes(self) -> dict[str, str]:
         """Every strike: its id, and the id of what it strikes."""
         return {
-            one.id: one.entry
-            for one in self._strikes.values()
-            if isinstance(self._doubled.get(one.id, one), CrossedOut) and not self._is_ahead(one)
+            crossed_out.id: crossed_out.entry
+            for crossed_out in self._strikes.values()
+            if isinstance(self._doubled.get(crossed_out.id, crossed_out), CrossedOut) and not self._is_ahead(crossed_out)
         }
 
     def _is_ahead(self, entry: Entry) -> bool:

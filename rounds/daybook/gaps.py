@@ -15,13 +15,13 @@ class Gaps:
     """
 
     def __init__(self, known: Iterable[Problem] = ()) -> None:
-        self.lines = [one for one in known if one.gap and one.number]
+        self.lines = [problem for problem in known if problem.gap and problem.number]
         self._files: list[Problem] = []
 
     def looked(self, batch: Batch) -> None:
         """Take in what a look at the files met; what it does not tell of a file again is over."""
-        lines = [*(one for one in self.lines if one.file not in batch.changed), *batch.problems]
-        self.lines = list(dict.fromkeys(one for one in lines if one.gap and one.number))
+        lines = [*(problem for problem in self.lines if problem.file not in batch.changed), *batch.problems]
+        self.lines = list(dict.fromkeys(line for line in lines if line.gap and line.number))
         self._files = [one for one in batch.problems if one.gap and not one.number]
 
     def met(self, damaged: Problem) -> None:
@@ -31,6 +31,6 @@ class Gaps:
 
     def told(self) -> list[str]:
         """All of them in words, whole files first."""
-        newer = sum(one.text == NEWER for one in self.lines)
+        newer = sum(problem.text == NEWER for problem in self.lines)
         words = [newer_words(newer)] if newer else []
         return [*words, *(str(one) for one in (*self._files, *self.lines) if one.text != NEWER)]

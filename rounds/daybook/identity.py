@@ -62,8 +62,8 @@ class Identity:
 def _first_line(folder: Path) -> str:
     with contextlib.suppress(OSError):
         for path in entry_files(folder):
-            for found, _ in lines_of(path, ReadMark()):
-                if isinstance(found, FileLine):
+            for result, _ in lines_of(path, ReadMark()):
+                if isinstance(result, FileLine):
                     with contextlib.suppress(*NOT_DECODED):
-                        return msgspec.json.decode(found.raw, type=WithId).id
+                        return msgspec.json.decode(result.raw, type=WithId).id
     return ""

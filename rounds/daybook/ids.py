@@ -50,10 +50,10 @@ def time_of_id(text: str) -> int | None:
         return None
     value = 0
     for sign in time_part:
-        place = ALPHABET.find(sign)
-        if place < 0:
+        position = ALPHABET.find(sign)
+        if position < 0:
             return None
-        value = value * len(ALPHABET) + place
+        value = value * len(ALPHABET) + position
     return value
 
 

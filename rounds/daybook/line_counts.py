@@ -64,10 +64,10 @@ class LineCounts:
         if self._path is None:
             return {}
         try:
-            found = msgspec.json.decode(read_plain(self._path), type=dict[str, _File | int])  # numbers alone, from before
+            result = msgspec.json.decode(read_plain(self._path), type=dict[str, _File | int])  # numbers alone, from before
         except (OSError, *NOT_DECODED):
             return {}
-        return {name: one if isinstance(one, _File) else _File(one) for name, one in found.items()}
+        return {name: one if isinstance(one, _File) else _File(one) for name, one in result.items()}
 
     def _seen(self, name: str) -> _File:
         return self._files.get(name, _File(0))
@@ -94,7 +94,7 @@ class LineCounts:
         self._lost = {name: Problem(name, 0, lost[name], gap=True) for name in sorted(lost) if not self._is_made_good(name)}
         is_made_good = lost.keys() - self._lost.keys()
         seen = {name: _File(lines, self._pieces(name, position)) for name, lines in now.items() if name not in self._lost}
-        grown = {name: one for name, one in seen.items() if one.lines >= self._seen(name).lines and one != self._seen(name)}
+        grown = {name: file for name, file in seen.items() if file.lines >= self._seen(name).lines and file != self._seen(name)}
         fresh = {group_of(name) for name, mark in position.items() if abs(time.time_ns() - mark.stamp.changed_ns) < SETTLED_NS}
         if first:  # a command may not look again; what others wrote is not taken back by this machine's disk
             fresh &= self._own

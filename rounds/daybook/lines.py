@@ -119,8 +119,12 @@ def entry_files(folder: Path) -> list[Path]:
         OSError: the folder cannot be read.
     """
     with os.scandir(folder) as things:
-        found = [Path(thing.path) for thing in things if thing.is_file(follow_symlinks=False) and is_entry_file(Path(thing.path))]
-    return sorted(found, key=lambda path: (is_copy(path), path.name))
+        paths = [
+            Path(dir_entry.path)
+            for dir_entry in things
+            if dir_entry.is_file(follow_symlinks=False) and is_entry_file(Path(dir_entry.path))
+        ]
+    return sorted(paths, key=lambda path: (is_copy(path), path.name))
 
 
 def in_the_place_of_files(folder: Path) -> list[Problem]:
@@ -130,7 +134,7 @@ def in_the_place_of_files(folder: Path) -> list[Problem]:
         OSError: the folder cannot be read.
     """
     with os.scandir(folder) as things:
-        odd = {thing.name: thing.is_symlink() for thing in things if not thing.is_file(follow_symlinks=False)}
+        odd = {dir_entry.name: dir_entry.is_symlink() for dir_entry in things if not dir_entry.is_file(follow_symlinks=False)}
     return [
         Problem(name, 0, NOT_FOLLOWED if is_link else NO_FILE, gap=True)
         for name, is_link in sorted(odd.items())
@@ -252,11 +256,11 @@ def _read_file(path: Path, mark: ReadMark, batch: Batch) -> ReadMark:
                 mark = ReadMark()
     known = _lines_of_original(path) if is_copy(path) else frozenset()
     end = mark
-    for found, end in lines_of(path, mark):  # noqa: B007 - the last one is the answer
-        if isinstance(found, Problem):
-            batch.problems.append(found)
-        elif found is not None and not (known and hashlib.sha256(found.raw).digest() in known):
-            batch.lines.append(found)
+    for result, end in lines_of(path, mark):  # noqa: B007 - the last one is the answer
+        if isinstance(result, Problem):
+            batch.problems.append(result)
+        elif result is not None and not (known and hashlib.sha256(result.raw).digest() in known):
+            batch.lines.append(result)
     return end
 
 
@@ -310,8 +314,8 @@ def _unreadable(line: bytes) -> str:
 
 def group_of(name: str) -> str:
     """The entry file that a file is, or is a copy of; empty where its name tells nothing."""
-    found = _NAMED.search(name)
-    return f"{found.group(0)}.jsonl" if found else ""
+    match = _NAMED.search(name)
+    return f"{match.group(0)}.jsonl" if match else ""
 
 
 def print_before(descriptor: int, offset: int) -> str:
@@ -343,8 +347,8 @@ def digest_of_part(descriptor: int, offset: int, end: int) -> str:
 
 def month_of(path: Path) -> str:
     """The month that an entry file or a copy of one is about, as 2026-05; empty where its name tells none."""
-    found = _NAMED.search(path.name)
-    return found["month"] if found else ""
+    match = _NAMED.search(path.name)
+    return match["month"] if match else ""
 
 
 def lines_under(path: Path, entry_id: str) -> Iterator[int]:
@@ -354,15 +358,15 @@ def lines_under(path: Path, entry_id: str) -> Iterator[int]:
     except OSError:
         return
     wanted = entry_id.encode("utf-8", "surrogateescape")
-    place = data.find(wanted)
-    while place >= 0:
-        begin, end = data.rfind(b"\n", 0, place) + 1, data.find(b"\n", place)
+    position = data.find(wanted)
+    while position >= 0:
+        begin, end = data.rfind(b"\n", 0, position) + 1, data.find(b"\n", position)
         if end < 0:
             return
         with contextlib.suppress(*NOT_DECODED):
             if msgspec.json.decode(data[begin:end].removeprefix(BOM), type=_Named).id == entry_id:
                 yield data.count(b"\n", 0, begin) + 1
-        place = data.find(wanted, end)
+        position = data.find(wanted, end)
 
 
 def missing_ids(folder: Path, ids: Iterable[str]) -> set[str]:
@@ -373,10 +377,10 @@ def missing_ids(folder: Path, ids: Iterable[str]) -> set[str]:
     """
     left = set(ids)
     for path in reversed(entry_files(folder)):
-        for found, _ in lines_of(path, ReadMark()) if left else ():
-            if isinstance(found, FileLine):
+        for result, _ in lines_of(path, ReadMark()) if left else ():
+            if isinstance(result, FileLine):
                 with contextlib.suppress(*NOT_DECODED):
-                    left.discard(msgspec.json.decode(found.raw, type=_Named).id)
+                    left.discard(msgspec.json.decode(result.raw, type=_Named).id)
     return left
 
 
@@ -400,8 +404,8 @@ def newer_words(lines: int) -> str:
 
 def _lines_of_original(path: Path) -> frozenset[bytes]:
     """Fingerprints of the lines of the file that this one is a copy of."""
-    found = _NAMED.search(path.name)
-    original = path.with_name(f"{found.group(0)}.jsonl") if found else path
+    match = _NAMED.search(path.name)
+    original = path.with_name(f"{match.group(0)}.jsonl") if match else path
     if original == path or not is_plain(original):
         return frozenset()
     return frozenset(hashlib.sha256(line.strip()).digest() for line in read_plain(original).split(b"\n"))

@@ -32,7 +32,7 @@ class LoggerCache:
 
     def readings(self, reads: Sequence[LoggerRead]) -> Readings:
         """The readings of several files, by time; of two at one time that of the first file counts."""
-        key = tuple(dict.fromkeys(one.file for one in reads))
+        key = tuple(dict.fromkeys(read.file for read in reads))
         if key in self._joined:
             return self._joined[key]
         digests = {one.file: one.digest for one in reads}
@@ -44,12 +44,12 @@ class LoggerCache:
 
     def series(self, place: str, reads: Sequence[LoggerRead], since: datetime | None = None, until: datetime | None = None) -> Series:
         """The series of a place from the files that reach into a span; all of them where none is given."""
-        wanted = [one for one in reads if (until is None or one.since <= until) and (since is None or one.until >= since)]
+        wanted = [read for read in reads if (until is None or read.since <= until) and (since is None or read.until >= since)]
         key = (place, *dict.fromkeys(one.file for one in wanted))
         if key in self._series:
             return self._series[key]
-        found = self.readings(wanted)
-        series = Series(place, array("d", [at / _A_DAY for at in found.seconds]), found.temperatures_c, found.humidities)
+        readings = self.readings(wanted)
+        series = Series(place, array("d", [at / _A_DAY for at in readings.seconds]), readings.temperatures_c, readings.humidities)
         if self._are_kept(key[1:]):
             _make_room(self._series)
             self._series[key] = series
@@ -62,12 +62,12 @@ class LoggerCache:
     def _read(self, name: str, digest: str) -> Readings:
         if name in self._files:
             return self._files[name]
-        found = read_series(self._folder, name, digest)
-        self.problems.extend(one for one in found.problems if one not in self.problems)
-        if found.seconds or not found.problems:
+        readings = read_series(self._folder, name, digest)
+        self.problems.extend(problem for problem in readings.problems if problem not in self.problems)
+        if readings.seconds or not readings.problems:
             _make_room(self._files)
-            self._files[name] = found
-        return found
+            self._files[name] = readings
+        return readings
 
 
 def _make_room(kept: dict[str, Readings] | dict[tuple[str, ...], Readings] | dict[tuple[str, ...], Series]) -> None:
@@ -79,10 +79,10 @@ def _joined(files: Sequence[Readings]) -> Readings:
     if len(files) == 1:
         return files[0]
     seconds, temperatures, humidities = array("q"), array("d"), array("d")
-    for one in files:
-        seconds.extend(one.seconds)
-        temperatures.extend(one.temperatures_c)
-        humidities.extend(one.humidities)
+    for readings in files:
+        seconds.extend(readings.seconds)
+        temperatures.extend(readings.temperatures_c)
+        humidities.extend(readings.humidities)
     if all(one < following for one, following in pairwise(seconds)):
         return Readings(seconds, temperatures, humidities)
     first: dict[int, tuple[float, float]] = {}

@@ -62,7 +62,7 @@ class OwnLines:
         """All that is kept, in the order in which it was written."""
         self._kept.gather()
         found = (_ROW.fullmatch(row) for row in (*self._kept.lines(), *self._rows))
-        return [Row(os.fsdecode(one["file"]), int(one["offset"]), one["line"]) for one in found if one]
+        return [Row(os.fsdecode(match["file"]), int(match["offset"]), match["line"]) for match in found if match]
 
     def forget(self) -> None:
         """None of it is to be in the book."""

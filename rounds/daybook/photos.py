@@ -68,8 +68,8 @@ def keep(book: Path, source: Path, stem: str) -> Picture:
 
 
 def _free_name(folder: Path, stem: str, ending: str) -> str:
-    for place in range(1, 10_000):
-        name = f"{stem}{f'-{place}' if place > 1 else ''}{ending}"
+    for position in range(1, 10_000):
+        name = f"{stem}{f'-{position}' if position > 1 else ''}{ending}"
         if not os.path.lexists(folder / name):
             return name
     raise NoPicture(f"there are too many pictures called {stem}")
@@ -77,7 +77,7 @@ def _free_name(folder: Path, stem: str, ending: str) -> str:
 
 def _copy(source: Path, part: Path) -> str:
     """Write a hidden file of its own, flushed to disk; whoever is killed in it leaves no picture. The content's digest."""
-    found, size = hashlib.sha256(), 0
+    result, size = hashlib.sha256(), 0
     with os.fdopen(os.open(part, os.O_WRONLY | NEW, 0o600), "wb") as into, source.open("rb") as out:
         begins = out.read(LONGEST_SIGNATURE)
         if begins and not _SIGNATURES.match(begins):
@@ -85,12 +85,12 @@ def _copy(source: Path, part: Path) -> str:
         out.seek(0)
         while block := out.read(1 << 20):
             size += into.write(block)
-            found.update(block)
+            result.update(block)
         into.flush()
         os.fsync(into.fileno())
     if not size:
         raise NoPicture(f"{source.name} is empty; copy it from the camera again")
-    return found.hexdigest()
+    return result.hexdigest()
 
 
 def drop(book: Path, name: str) -> None:

@@ -82,19 +82,19 @@ def make_below(folder: Path, below: PurePosixPath | str) -> Path:
     Raises:
         OSError: it cannot be made, or there is a link or something else in its place.
     """
-    place = folder
+    path = folder
     for part in PurePosixPath(below).parts:
-        around, place = place, place / part
+        around, path = path, path / part
         try:
-            place.mkdir(mode=0o700)
+            path.mkdir(mode=0o700)
             flush_folder(around)
         except FileExistsError:
-            mode = place.lstat().st_mode
+            mode = path.lstat().st_mode
             if stat.S_ISLNK(mode):
-                raise OSError(errno.ELOOP, "is a link to somewhere else; nothing is written through it", str(place)) from None
+                raise OSError(errno.ELOOP, "is a link to somewhere else; nothing is written through it", str(path)) from None
             if not stat.S_ISDIR(mode):
-                raise OSError(errno.ENOTDIR, "is in the place of a folder; give it another name", str(place)) from None
-    return place
+                raise OSError(errno.ENOTDIR, "is in the place of a folder; give it another name", str(path)) from None
+    return path
 
 
 def make_book(folder: Path) -> None:
@@ -109,8 +109,8 @@ def make_book(folder: Path) -> None:
             break
         missing.append(around)
     folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-    for made in missing:
-        flush_folder(made.parent)
+    for path in missing:
+        flush_folder(path.parent)
 
 
 def flush_folder(folder: Path) -> None:

@@ -125,7 +125,7 @@ def _parsed(name: str, raw: bytes, problems: list[Problem]) -> Readings:
             if len(problems) < 20:
                 problems.append(Problem(name, number, "is no reading"))
     seconds = sorted(found)
-    temperatures, humidities = array("d", (found[one][0] for one in seconds)), array("d", (found[one][1] for one in seconds))
+    temperatures, humidities = array("d", (found[second][0] for second in seconds)), array("d", (found[one][1] for one in seconds))
     return Readings(array("q", seconds), temperatures, humidities, tuple(problems))
 
 

@@ -182,10 +182,10 @@ class LogStorage(Storage):
             fresh = own_of(descriptor)
             ends_whole = fresh.size == 0 or read_at(descriptor, 1, fresh.size - 1) == b"\n"
             return fresh if ends_whole else None
-        found, torn = settled(descriptor, own)
-        if found is not None and torn:
-            self._set_aside(descriptor, name, found.size, torn)
-        return found
+        own_file, torn = settled(descriptor, own)
+        if own_file is not None and torn:
+            self._set_aside(descriptor, name, own_file.size, torn)
+        return own_file
 
     def _put(self, descriptor: int, name: str, own: OwnFile, data: bytes) -> None:
         """Write and flush; where that fails nothing of it stays."""
@@ -203,8 +203,8 @@ class LogStorage(Storage):
     def _set_aside(self, descriptor: int, name: str, size: int, torn: bytes) -> None:
         """What a broken-off write left is kept in a file of its own; the entry files end in whole lines."""
         aside = make_below(self.folder, ASIDE)
-        kept = aside / f"{name}.torn-{datetime.now(UTC):%Y%m%dT%H%M%S%f}"
-        out = os.open(kept, os.O_WRONLY | NEW, 0o600)
+        path = aside / f"{name}.torn-{datetime.now(UTC):%Y%m%dT%H%M%S%f}"
+        out = os.open(path, os.O_WRONLY | NEW, 0o600)
         with os.fdopen(out, "wb") as file:
             file.write(torn)
             file.flush()
@@ -212,7 +212,7 @@ class LogStorage(Storage):
         flush_folder(aside)
         os.ftruncate(descriptor, size)
         os.fsync(descriptor)
-        text = f"its last line was torn; {len(torn)} bytes set aside in {ASIDE}/{kept.name}"
+        text = f"its last line was torn; {len(torn)} bytes set aside in {ASIDE}/{path.name}"
         self.problems.append(Problem(name, 0, text))
 
     def settle(self) -> None:
@@ -222,28 +222,28 @@ class LogStorage(Storage):
                 try:
                     self._settle(self.folder / name, self.writer.files.get(name))
                 except OSError as trouble:
-                    told = f"its torn end could not be set aside: {trouble.strerror or trouble}"
-                    self.problems.append(Problem(name, 0, told))
+                    text = f"its torn end could not be set aside: {trouble.strerror or trouble}"
+                    self.problems.append(Problem(name, 0, text))
 
     def _unsettled(self) -> list[str]:
         """The writer's files of which a write was announced last, and files that it takes for its own."""
-        found = [name for name, own in self.writer.files.items() if own.failed or _size_of(self.folder / name) != own.then]
+        texts = [name for name, own in self.writer.files.items() if own.failed or _size_of(self.folder / name) != own.then]
         if self.writer.adopts:
             its_own = f"entries-{self.writer.name}-"
-            found += [
-                one.name for one in entry_files(self.folder) if one.name.startswith(its_own) and one.name not in self.writer.files
+            texts += [
+                path.name for path in entry_files(self.folder) if path.name.startswith(its_own) and path.name not in self.writer.files
             ]
-        return found
+        return texts
 
     def _settle(self, path: Path, own: OwnFile | None) -> None:
         descriptor = os.open(path, os.O_RDWR | PLAINLY)
         try:
             if own is not None:
-                found = self._own(descriptor, path.name, own)
-                if found is None:
+                own_file = self._own(descriptor, path.name, own)
+                if own_file is None:
                     self.writer.take_new_name()
                 else:
-                    self.writer.announce(path.name, found)
+                    self.writer.announce(path.name, own_file)
                 return
             about = os.fstat(descriptor)
             torn = _torn_end(descriptor, about.st_size)

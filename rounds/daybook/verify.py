@@ -90,8 +90,8 @@ def examine(folder: Path, name: str, now: datetime, progress: Progress | None = 
     files, left = files_of(folder)
     report.files = len(files)
     report.found += _permissions(folder)
-    report.found += [Finding(_sort_of(one.why), one.why, str(one.path)) for one in left]
-    told = {str(one.path) for one in left}
+    report.found += [Finding(_sort_of(foreign_file.why), foreign_file.why, str(foreign_file.path)) for foreign_file in left]
+    told = {str(file.path) for file in left}
     report.found += [Finding(_sort_of(one.text), one.text, one.file) for one in in_the_place_of_files(folder) if one.file not in told]
     _ends(folder, report)
     past = FullRead(folder, progress, now + COUNTS_AHEAD)
@@ -110,17 +110,18 @@ def examine(folder: Path, name: str, now: datetime, progress: Progress | None = 
     if seen.waiting:
         report.found.append(Finding("not saved", kept_words(len(seen.waiting))))
     report.found += [
-        Finding("disagreement", f"{one.at:%Y-%m-%d %H:%M} {one.text} (line {one.entry})") for one in history.bench.oddities
+        Finding("disagreement", f"{oddity.at:%Y-%m-%d %H:%M} {oddity.text} (line {oddity.entry})")
+        for oddity in history.bench.oddities
     ]
     report.found += _series(folder, history.bench, seen.told_of)
     _checkpoint(Checkpoint(folder, writer), past, history.bench, report)
-    report.found += [Finding("lost", one.text, one.file) for one in remembered.compare(past.position)]
+    report.found += [Finding("lost", problem.text, problem.file) for problem in remembered.compare(past.position)]
     with contextlib.suppress(OSError):  # told with the damage
         if gone := own_lines.taken_out():
             report.found.append(Finding("lost", TAKEN_OUT.format(count(len(gone), "line"))))
     accepted = accepted_in(beside)
     report.told += [one for one in report.found if str(one.problem) in accepted]
-    report.found = [one for one in report.found if str(one.problem) not in accepted]
+    report.found = [finding for finding in report.found if str(finding.problem) not in accepted]
     report.told += _worth_knowing(folder, files, past)
     if not_kept := cannot_remember(beside):
         report.told.append(Finding("memory", not_kept))
@@ -191,7 +192,7 @@ class _Seen:
             self.told_of.add(entry.file)
 
     def _add(self, sort: str, text: str) -> None:
-        if sum(one.sort == sort for one in self.found) < MAX_OF_A_SORT:
+        if sum(finding.sort == sort for finding in self.found) < MAX_OF_A_SORT:
             self.found.append(Finding(sort, text))
 
     def _clock(self, entry: Entry) -> str:
@@ -240,19 +241,21 @@ def _checkpoint(checkpoint: Checkpoint, past: FullRead, bench: Bench, report: Ve
     if believed is None:
         report.told.append(Finding("checkpoint", "is out of date or damaged; the next start makes it anew", name))
         return
-    kept, taken = believed
+    persisted_fold, taken = believed
     if {file: mark.offset for file, mark in taken.position.items()} != {file: mark.offset for file, mark in past.position.items()}:
         report.told.append(Finding("checkpoint", "is good as far as its bytes tell; lines were said since", name))
-    elif History(kept).bench != bench_of(bytes_of(bench)):
+    elif History(persisted_fold).bench != bench_of(bytes_of(bench)):
         report.found.append(Finding("checkpoint", "does not agree with the lines; delete it", name))
     else:
         report.told.append(Finding("checkpoint", "agrees with the lines", name))
 
 
 def _worth_knowing(folder: Path, files: list[PurePosixPath], past: FullRead) -> Iterator[Finding]:
-    for one in files:
-        if one.parts[0] == ASIDE:
-            yield Finding("set aside", f"{(folder / one).stat().st_size} bytes of a line that was broken off", str(one))
+    for pure_posix_path in files:
+        if pure_posix_path.parts[0] == ASIDE:
+            yield Finding(
+                "set aside", f"{(folder / pure_posix_path).stat().st_size} bytes of a line that was broken off", str(pure_posix_path)
+            )
     for path in entry_files(folder):
         if is_copy(path):
             yield Finding("copy", "is a second copy that a synchroniser left; its lines are read, each once", path.name)

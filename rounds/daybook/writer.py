@@ -90,7 +90,7 @@ def remembered_at(book: Path, name: str = "") -> Path | None:
 
 def cannot_remember(beside: Path | None) -> str:
     """Where nothing can be kept of a book on this machine, that it is so and what follows, in words; else empty."""
-    around = next((one for one in beside.parents if os.path.lexists(one)), None) if beside is not None else None
+    around = next((path for path in beside.parents if os.path.lexists(path)), None) if beside is not None else None
     if around is not None and around.is_dir() and os.access(around, os.W_OK | os.X_OK):
         return ""
     why = "it would lie in the book itself" if beside is None else f"{around} cannot be written"
@@ -149,12 +149,12 @@ class Writer:
     @property
     def former(self) -> list[str]:
         """Names under which it wrote before."""
-        return [one.name for one in self._kept.writers if one.name != self.name]
+        return [named.name for named in self._kept.writers if named.name != self.name]
 
     @property
     def written(self) -> dict[str, int]:
         """How many lines this machine has written, by file, under all the names that it remembers."""
-        return {name: own.lines for one in self._kept.writers for name, own in one.files.items()}
+        return {name: own.lines for named in self._kept.writers for name, own in named.files.items()}
 
     def begin_anew(self) -> None:
         """Forget what was written, and go on under another name."""
@@ -168,8 +168,8 @@ class Writer:
         """Remember a file no longer as one that it wrote; False where another process is at it just now."""
         with self.turn(waits=False) as is_mine:
             if is_mine:
-                for one in self._kept.writers:
-                    one.files.pop(file, None)
+                for named in self._kept.writers:
+                    named.files.pop(file, None)
                 return self._alone or self._descriptor < 0 or self._remember()
         return False
 
@@ -179,9 +179,9 @@ class Writer:
 
     def _chosen(self) -> _Named:
         """The newest of the names all of whose files are where they were; else a new one."""
-        for one in self._kept.writers:
-            if all(self._is_there(name, own) for name, own in one.files.items()):
-                return one
+        for named in self._kept.writers:
+            if all(self._is_there(name, own) for name, own in named.files.items()):
+                return named
         return self._added(self.given if self.given and not self._kept.writers else new_name())
 
     def _is_there(self, name: str, own: OwnFile) -> bool:
@@ -278,12 +278,12 @@ class Writer:
 
     def _take_up(self) -> None:
         """Go on from what is remembered: another process of this machine may have written since."""
-        found = self._read()
-        if found is None:
+        kept = self._read()
+        if kept is None:
             self._kept.secret = self._kept.secret or secrets.token_bytes(32)
             return
-        self._kept = found
-        self._mine = next((one for one in found.writers if one.name == self.name), None) or self._chosen()
+        self._kept = kept
+        self._mine = next((named for named in kept.writers if named.name == self.name), None) or self._chosen()
 
     def announce(self, file: str, own: OwnFile) -> bool:
         """Remember how a file of its own ends, and what is to be written to it now.

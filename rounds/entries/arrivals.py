@@ -147,7 +147,7 @@ class BroodBegun(Entry, frozen=True, kw_only=True, tag="brood"):
                 f"if its name is known better, say it of its mother: {known.mothers[0]} is NAME"
             )
         yield from _brood_code_used(bench, self.code)
-        for parent in (*self.mothers, *(one for one in self.fathers if one != WILD)):
+        for parent in (*self.mothers, *(father for father in self.fathers if father != WILD)):
             if parent not in bench.founders and parent not in bench.broods:
                 yield f"no founder or brood is called {parent}; name parents that came in before"
         yield from impossible_parents(bench, self.mothers, self.fathers)
@@ -267,7 +267,7 @@ def _new_mark(bench: Bench, mark: str, code: str) -> Iterator[str]:
     if word in _MEAN_SOMETHING or of_a_kind or alike_in(mark, (*standing_codes(bench), *bench.founders, *bench.broods)):
         yield f"'{mark}' means something else in a line; give the mark another word, as red or A7"
     other = bench.marked(mark)
-    if other not in ("", code) and any(other in lot.codes for one in bench.standing() for lot in one.lots):
+    if other not in ("", code) and any(other in lot.codes for container in bench.standing() for lot in container.lots):
         yield f"{mark} is the mark of {other}; give another"
 
 

@@ -186,7 +186,7 @@ Saying: TypeAlias = tuple[type[Entry], dict[str, Any]]  # a kind and the fields 
 
 def kinds(kind: type[Entry] = Entry) -> Iterator[type[Entry]]:
     """Every kind that is declared, in the order of declaration."""
-    for one in kind.__subclasses__():
-        if one.__struct_config__.tag != one.__name__:
-            yield one
-        yield from kinds(one)
+    for subclass in kind.__subclasses__():
+        if subclass.__struct_config__.tag != subclass.__name__:
+            yield subclass
+        yield from kinds(subclass)

@@ -33,9 +33,12 @@ def bettered(bench: Bench, fields: Mapping[str, Any]) -> list[Saying]:
     new = _fields_of(founder) | with_known_names(others, k.FounderIntake, better)
     broods = list(_that_change(bench, founder, str(new["taxon"])))
     return [
-        *((k.CrossedOut, {"entry": one.id}) for one in (founder, *(brood for brood, _ in broods))),
+        *((k.CrossedOut, {"entry": entry.id}) for entry in (founder, *(brood for brood, _ in broods))),
         (k.FounderIntake, new | {"at": founder.at, INSTEAD_OF: founder.id}),
-        *((k.BroodBegun, _fields_of(one) | {"taxon": taxon, "at": one.at, INSTEAD_OF: one.id}) for one, taxon in broods),
+        *(
+            (k.BroodBegun, _fields_of(brood_begun) | {"taxon": taxon, "at": brood_begun.at, INSTEAD_OF: brood_begun.id})
+            for brood_begun, taxon in broods
+        ),
     ]
 
 
@@ -56,8 +59,8 @@ def _that_change(bench: Bench, founder: k.FounderIntake, taxon: str) -> Iterator
 
 def without(bench: Bench, entry_id: str) -> Bench:
     """The same bench for which the line of a founder or brood was never said, as far as codes and names go."""
-    founders = {code: one for code, one in bench.founders.items() if one.id != entry_id}
-    broods = {code: one for code, one in bench.broods.items() if one.id != entry_id}
+    founders = {code: intake for code, intake in bench.founders.items() if intake.id != entry_id}
+    broods = {code: brood_begun for code, brood_begun in bench.broods.items() if brood_begun.id != entry_id}
     return msgspec.structs.replace(bench, founders=founders, broods=broods)
 
 

@@ -21,38 +21,42 @@ def eggs_with_a_brood(
     """The eggs that a search found, with their brood: of the females that may have laid them, or of the one that is named."""
     said |= _of_a_species(bench, container, said, at)
     seen = first_seen(container, said)
-    found = layers(bench, container, said, seen or at)
+    possible_mothers = layers(bench, container, said, seen or at)
     at = seen if seen and said.get("confirmed") else at
     brood, among = str(said.get("brood") or ""), tuple(said.get("among") or ())
-    if brood and not is_mother(bench, brood, found.codes):
+    if brood and not is_mother(bench, brood, possible_mothers.codes):
         return None, said
     if brood or among or said.get("which"):
-        of_these = bench.unmarked(found.codes) if said.get("which") == UNMARKED else found.codes
+        of_these = bench.unmarked(possible_mothers.codes) if said.get("which") == UNMARKED else possible_mothers.codes
         mothers = (brood,) if brood else tuple(sorted(set(among))) or of_these
         told = said | {"among": (), "which": ""}
-        return _eggs_of(bench, container, told, narrowed(bench, container, found, mothers), at) if mothers else (None, said)
-    if len(by_species(bench, found.codes)) > 1:
+        return (
+            _eggs_of(bench, container, told, narrowed(bench, container, possible_mothers, mothers), at) if mothers else (None, said)
+        )
+    if len(by_species(bench, possible_mothers.codes)) > 1:
         return None, said  # it is asked whose they are
-    if not found.kept:
-        laid_here = sorted({code for lot in container.lots_of("egg") for code in lot.codes} - set(found.codes))
+    if not possible_mothers.kept:
+        laid_here = sorted({code for lot in container.lots_of("egg") for code in lot.codes} - set(possible_mothers.codes))
         laid_here = [
             code
             for code in laid_here
             if not _has_new_father(bench, container, code)
-            and not _of_other_females(bench, container, code, found.codes)
-            and not _ended_by_a_loss(bench, container, code, found)
+            and not _of_other_females(bench, container, code, possible_mothers.codes)
+            and not _ended_by_a_loss(bench, container, code, possible_mothers)
         ]
         if len(laid_here) == 1:
             return None, said | {"brood": laid_here[0]}
         if laid_here:
             theirs = [
-                code for code in laid_here if found.codes and code in bench.broods and bench.broods[code].mothers == found.codes
+                code
+                for code in laid_here
+                if possible_mothers.codes and code in bench.broods and bench.broods[code].mothers == possible_mothers.codes
             ]
             return None, said | {"brood": theirs[0] if len(theirs) == 1 else ""}
-    if not found.codes:
+    if not possible_mothers.codes:
         only = {lot.brood for lot in container.lots if lot.stage != "adult"}
         return None, said | {"brood": next(iter(only)) if len(only) == 1 else ""}
-    return _eggs_of(bench, container, said, found, at)
+    return _eggs_of(bench, container, said, possible_mothers, at)
 
 
 def _of_a_species(bench: Bench, container: Container, said: Mapping[str, Any], at: datetime) -> dict[str, Any]:
@@ -80,17 +84,17 @@ def _eggs_of(
     at: datetime,
 ) -> tuple[dict[str, Any] | None, dict[str, Any]]:
     """Eggs of these mothers, on kept stems where those are named: of the brood that they lay now, else of a new one."""
-    mothers, kept, laid_to = found.codes, found.kept, found.until or at
-    fathers = possible_fathers(bench, mothers, () if kept else females(container), laid_to, found.since)
+    mothers, lots, laid_to = found.codes, found.kept, found.until or at
+    fathers = possible_fathers(bench, mothers, () if lots else females(container), laid_to, found.since)
     known = [code for code, brood in bench.broods.items() if brood.mothers == mothers]
     same = [code for code in known if set(bench.broods[code].fathers) == set(fathers.codes)]
     running = same or [code for code in known if not _is_by_others(bench.broods[code], fathers)]
     one_animal = len(mothers) == 1 and mothers[0] in bench.founders  # what she lays is hers, whoever comes or leaves
-    changed = None if kept or one_animal else _females_changed(container)
+    changed = None if lots or one_animal else _females_changed(container)
     if changed is not None:
         running = [code for code in running if bench.broods[code].at >= changed]
         running = [code for code in running if not _ended_by_a_loss(bench, container, code, found)]
-    if kept and not one_animal:
+    if lots and not one_animal:
         running = [code for code in running if began_before(bench.broods[code], laid_to)]
     if running:
         return None, said | {"brood": running[-1]}

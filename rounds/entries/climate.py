@@ -96,7 +96,7 @@ class LoggerRead(Entry, frozen=True, kw_only=True, tag="logger read"):
         """A logger's readings; the same file taken in on two laptops is one."""
         place = self.container or self.shelf
         known = bench.logged.setdefault(place, [])
-        if all(one.file != self.file for one in known):
+        if all(read.file != self.file for read in known):
             known.append(self)
 
     def wording(self, measures: Measures) -> str:

@@ -36,8 +36,8 @@ def read(line: bytes) -> Entry | None:
     except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError) as trouble:
         if _is_of_a_newer_version(line):
             return None
-        said = "is no UTF-8 text" if isinstance(trouble, UnicodeDecodeError) else str(trouble)
-        raise NotRead(_MISSING.sub(r"has no '\1'", said)) from None
+        text = "is no UTF-8 text" if isinstance(trouble, UnicodeDecodeError) else str(trouble)
+        raise NotRead(_MISSING.sub(r"has no '\1'", text)) from None
     wrong = wrong_instant(entry)
     if wrong:
         raise NotRead(wrong)
@@ -60,7 +60,7 @@ def write(entry: Entry) -> dict[str, Any]:
 
 @cache
 def _choices(kind: type[Entry]) -> tuple[str, ...]:
-    return tuple(one.name for one in describe(kind).fields if one.shape == "choice")
+    return tuple(field.name for field in describe(kind).fields if field.shape == "choice")
 
 
 def _is_of_a_newer_version(line: bytes) -> bool:

@@ -53,5 +53,7 @@ def _by_their_marks(bench: Bench, fields: Mapping[str, Any]) -> dict[str, str]:
 def known_before(kind: type[Entry], known: object) -> dict[str, Any]:
     """What was said of a species or shelf before, which stays true where it is not said again."""
     own = {"id", "at", "logged", "by", "round"}
-    fields = [one for one in msgspec.structs.fields(kind) if one.name not in own and hasattr(known, one.name)]
-    return {one.name: value for one in fields if (value := getattr(known, one.name)) != one.default}
+    fields = [
+        field_info for field_info in msgspec.structs.fields(kind) if field_info.name not in own and hasattr(known, field_info.name)
+    ]
+    return {info.name: value for info in fields if (value := getattr(known, info.name)) != info.default}

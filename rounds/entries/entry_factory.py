@@ -57,7 +57,7 @@ def build(
     """
     if not is_possible(at):
         raise InvalidField(impossible(at))
-    known = {one.name: one.encode_name for one in msgspec.structs.fields(kind)}
+    known = {field_info.name: field_info.encode_name for field_info in msgspec.structs.fields(kind)}
     for name in fields:
         if name not in known:
             raise InvalidField(f"'{kind_name(kind)}' has no {name}; it takes {', '.join(_said_fields(kind))}")
@@ -85,7 +85,7 @@ def kind_name(kind: type[Entry]) -> str:
 
 def _said_fields(kind: type[Entry]) -> list[str]:
     own = {"id", "at", "logged", "by", "round"}
-    return [one.name for one in msgspec.structs.fields(kind) if one.name not in own]
+    return [field_info.name for field_info in msgspec.structs.fields(kind) if field_info.name not in own]
 
 
 def _plain(value: Any) -> Any:
@@ -98,19 +98,19 @@ def _in_plain_words(kind: type[Entry], values: Mapping[str, Any], trouble: str) 
     missing = re.match(r"Object missing required field `(\w+)`", trouble)
     if missing:
         return f"'{kind_name(kind)}' needs {missing.group(1)}; it takes {', '.join(_said_fields(kind))}"
-    found = _TROUBLE.match(trouble)
-    wanted, field = (found.group("wanted"), found.group("field") or "") if found else (trouble, "")
+    match = _TROUBLE.match(trouble)
+    wanted, field = (match.group("wanted"), match.group("field") or "") if match else (trouble, "")
     value = values.get(field)
     if wanted.startswith("Invalid enum value"):
         return f"{field} is '{value}'; it can be {', '.join(_choices(kind, field))}"
     name, unit = _name_and_unit(field)
-    said = f"{value:g}{unit}" if isinstance(value, int | float) else f"'{value}'"
+    text = f"{value:g}{unit}" if isinstance(value, int | float) else f"'{value}'"
     if isinstance(value, str) and len(value) > LONGEST_SAID:
-        said = f"{len(value):,} characters long, '{value[:LONGEST_SAID]}…'"
+        text = f"{len(value):,} characters long, '{value[:LONGEST_SAID]}…'"
     for pattern, plain in _PLAIN:
         if pattern.search(wanted):
-            return f"{name} is {said}; it must be {pattern.sub(plain, wanted).removesuffix('.0')}{unit}"
-    return f"{name} is {said}; {wanted[:1].lower()}{wanted[1:]}"
+            return f"{name} is {text}; it must be {pattern.sub(plain, wanted).removesuffix('.0')}{unit}"
+    return f"{name} is {text}; {wanted[:1].lower()}{wanted[1:]}"
 
 
 def _name_and_unit(field: str) -> tuple[str, str]:
@@ -122,14 +122,14 @@ def _name_and_unit(field: str) -> tuple[str, str]:
 
 def _choices(kind: type[Entry], field: str) -> list[str]:
     info = next(one for one in msgspec.inspect.type_info(kind).fields if one.name == field)  # type: ignore[attr-defined]
-    found: list[str] = []
+    texts: list[str] = []
     waiting: list[Any] = [info.type]
     while waiting:
         one = waiting.pop()
         if isinstance(one, msgspec.inspect.LiteralType):
-            found.extend(str(value) for value in one.values if value)
+            texts.extend(str(value) for value in one.values if value)
         elif isinstance(one, msgspec.inspect.UnionType):
             waiting.extend(one.types)
         elif isinstance(one, msgspec.inspect.Metadata):
             waiting.append(one.type)
-    return found
+    return texts

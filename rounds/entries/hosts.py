@@ -89,7 +89,7 @@ class HostIn(ContainerEntry, frozen=True, kw_only=True, tag="host in"):
 
     def refusals(self, bench: Bench) -> Iterator[str]:
         hosts = bench.containers[self.container].hosts
-        if self.kept == "living" and any((one.plant, one.kept) == (self.plant, "living") for one in hosts):
+        if self.kept == "living" and any((host.plant, host.kept) == (self.plant, "living") for host in hosts):
             yield f"{self.plant} stands in {self.container} already, living; say how it looks, or take it out first"
         if self.cut and self.cut > self.at:
             yield "the host was cut after it was put in; give the cut an earlier time"
@@ -344,7 +344,7 @@ def _kept_leave(bench: Bench, place: Container, held: KeptLot, stems: int | None
     if is_kept and entry.held_in in ("", place.code):
         return
     if stems is None:
-        place.held = [one for one in place.held if one is not held]
+        place.held = [lot for lot in place.held if lot is not held]
         part = held
     else:
         part = _part_of(held, stems)
@@ -368,7 +368,7 @@ def plant_there(container: Container, fields: Mapping[str, Any], *, with_batch: 
     ways += [(before.strip(), batch)] if last.casefold() in PARTS | FORMS else []
     for name, letter in ways:
         meant = named_there(name, dict.fromkeys(one.plant for one in there if letter in ("", one.batch)))
-        batches = {one.batch for one in container.hosts if one.plant == meant}
+        batches = {host.batch for host in container.hosts if host.plant == meant}
         if meant and with_batch:
             return {"plant": meant, "batch": letter}
         if meant and (not letter or len(batches) == 1):
@@ -384,10 +384,10 @@ def _stems_meant(container: Container, said: Mapping[str, Any]) -> list[dict[str
     if said.get("lots") or not standing:
         lots = tuple(said.get("lots") or ())
         kept = [held for held in container.held if held.lot in lots or (not lots and fits(held, plant, batch))]
-        found: dict[str, Any] = {"lots": lots or tuple(held.lot for held in kept)}
+        fields: dict[str, Any] = {"lots": lots or tuple(held.lot for held in kept)}
         if len(kept) == 1:
-            found |= {"plant": kept[0].plant, "batch": kept[0].batch, "sprigs": stems or kept[0].sprigs}
-        return [found]
+            fields |= {"plant": kept[0].plant, "batch": kept[0].batch, "sprigs": stems or kept[0].sprigs}
+        return [fields]
     if asked:
         return [{}]
     kinds = dict.fromkeys((host.plant, host.batch) for host in standing)
@@ -431,7 +431,7 @@ def letter_after(letter: str) -> str:
     """The batch letter after that one: A to Z without I and O, then AA, AB and so on."""
     if not letter or any(one not in LETTERS for one in letter):
         return LETTERS[0]
-    place = LETTERS.index(letter[-1]) + 1
-    if place < len(LETTERS):
-        return letter[:-1] + LETTERS[place]
+    position = LETTERS.index(letter[-1]) + 1
+    if position < len(LETTERS):
+        return letter[:-1] + LETTERS[position]
     return (letter_after(letter[:-1]) if len(letter) > 1 else LETTERS[0]) + LETTERS[0]

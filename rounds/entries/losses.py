@@ -68,7 +68,7 @@ class Settled(ContainerEntry, frozen=True, kw_only=True, tag="settled"):
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
         if said.get("which") and not said.get("brood"):
             missed = open_here(bench, said["container"], "", said.get("stage") or None)
-            codes = sorted({code for one in missed for code in members(one.brood)})
+            codes = sorted({code for shortfall in missed for code in members(shortfall.brood)})
             said["among"] = tuple(codes) if len(codes) > 1 else ()
         return [(cls, said)]
 
@@ -77,7 +77,7 @@ class Settled(ContainerEntry, frozen=True, kw_only=True, tag="settled"):
         return _which_missing(bench, container, said)
 
     def refusals(self, bench: Bench) -> Iterator[str]:
-        missed = sum(one.number for one in open_here(bench, self.container, self.brood, self.stage))
+        missed = sum(shortfall.number for shortfall in open_here(bench, self.container, self.brood, self.stage))
         out = sum(one.number for one in escaped_here(bench, self.container, self.brood, self.stage))
         may_come_back = out if self.fate == "found" else 0
         if self.number > missed + may_come_back:
@@ -92,16 +92,19 @@ class Settled(ContainerEntry, frozen=True, kw_only=True, tag="settled"):
         missed = open_here(bench, container.code, self.brood, self.stage)
         if self.fate == "found":
             out = escaped_here(bench, container.code, self.brood, self.stage)
-            found = turn_up(bench, self, container, self.number, [*missed, *out])
+            movements = turn_up(bench, self, container, self.number, [*missed, *out])
         else:
             fate = {"dead": "died", "given up": GIVEN_UP}.get(self.fate, self.fate)
-            found = [move(bench, self, fate, lot_of(one, self.at), number, source=one) for one, number in shares(missed, self.number)]
-        more = self.number - sum(one.number for one in found)
+            movements = [
+                move(bench, self, fate, lot_of(shortfall, self.at), number, source=shortfall)
+                for shortfall, number in shares(missed, self.number)
+            ]
+        more = self.number - sum(movement.number for movement in movements)
         if more:
             note_inconsistency(
                 bench, self, f"{more} more {'found' if self.fate == 'found' else 'settled'} than were missing from {container.code}"
             )
-        return [*renamed, *found]
+        return [*renamed, *movements]
 
     def wording(self, measures: Measures) -> str:
         if not self.among:
@@ -224,8 +227,8 @@ class Missing(ContainerEntry, frozen=True, kw_only=True, tag="missing"):
     def effect(self, bench: Bench) -> Moves:
         container = container_for(bench, self.container, self)
         renamed = regroup(bench, self)
-        told, gone = taken_as_meant(bench, self, container)
-        return renamed + told + lose(bench, self, container, gone, how=NOT_SEEN)
+        movements, gone = taken_as_meant(bench, self, container)
+        return renamed + movements + lose(bench, self, container, gone, how=NOT_SEEN)
 
     def wording(self, measures: Measures) -> str:
         return _gone(self)
@@ -365,23 +368,23 @@ def _gone(entry: Died | Escaped | Missing | Released | Preserved) -> str:
 def gone(bench: Bench, entry: Died | Escaped | Released | Preserved) -> Moves:
     """Animals leave the bench for good."""
     container = container_for(bench, entry.container, entry)
-    found = regroup(bench, entry)
+    movements = regroup(bench, entry)
     fate = "died" if isinstance(entry, Preserved) and entry.cause else entry.what
     told, leaving = taken_as_meant(bench, entry, container)
-    found += told
+    movements += told
     for lot, number in leaving:
-        found.append(move(bench, entry, fate, lot, number, source=container))
-    clear_empty_founders(bench, [one.before.brood for one in found if one.before and not one.after])
+        movements.append(move(bench, entry, fate, lot, number, source=container))
+    clear_empty_founders(bench, [movement.before.brood for movement in movements if movement.before and not movement.after])
     emptied(container, entry)
-    return found
+    return movements
 
 
 def _only_ones(container: Container, said: dict[str, Any]) -> dict[str, Any]:
     """The brood and stage of the animals here, where there is only one of each and neither was said."""
     broods = {lot.brood for lot in container.lots}
     stages = {lot.stage for lot in container.lots if lot.stage != "adult"}
-    found: dict[str, Any] = {"brood": broods.pop()} if len(broods) == 1 and not said.get("brood") else {}
-    return found | ({"stage": stages.pop()} if len(stages) == 1 and not said.get("stage") else {})
+    fields: dict[str, Any] = {"brood": broods.pop()} if len(broods) == 1 and not said.get("brood") else {}
+    return fields | ({"stage": stages.pop()} if len(stages) == 1 and not said.get("stage") else {})
 
 
 def _as_specimen(said: dict[str, Any]) -> tuple[type[Entry], dict[str, Any]]:
@@ -394,32 +397,32 @@ def _of_the_missing(bench: Bench, kind: type[Entry], said: dict[str, Any]) -> li
     """Dead or escaped ones that were missing settle what was missing; more than that died or escaped beside."""
     number = number_said(kind, said)
     missed = open_here(bench, said["container"], said.get("brood") or "", said.get("stage"))
-    share = min(number, sum(one.number for one in missed))
-    found: list[tuple[type[Entry], dict[str, Any]]]
+    share = min(number, sum(shortfall.number for shortfall in missed))
+    to_record: list[tuple[type[Entry], dict[str, Any]]]
     missed_ones = {name: said[name] for name in ("container", "brood", "stage", "which") if said.get(name)}
     missed_ones |= {"number": share}
     if said.get("voucher"):
-        found = [(Settled, missed_ones | {"fate": "found"})] if share else []
-        return [*found, _as_specimen(said)]
+        to_record = [(Settled, missed_ones | {"fate": "found"})] if share else []
+        return [*to_record, _as_specimen(said)]
     fate = {"fate": "escaped"} if kind is Escaped else {"fate": "dead", "cause": said.get("cause") or ""}
-    found = [(Settled, missed_ones | fate)] if share else []
+    to_record = [(Settled, missed_ones | fate)] if share else []
     if number > share:
-        found.append((kind, said | {"number": number - share, "whose": "others"}))
-    return found
+        to_record.append((kind, said | {"number": number - share, "whose": "others"}))
+    return to_record
 
 
 def _which_missing(bench: Bench, container: Container, fields: Mapping[str, Any]) -> WhichAnimals | None:
     """Of which missing ones it is known what became of them, if not of all."""
     missed = open_here(bench, container.code, fields.get("brood") or "", fields.get("stage") or None)
-    if number_said(Settled, fields) >= sum(one.number for one in missed):
+    if number_said(Settled, fields) >= sum(shortfall.number for shortfall in missed):
         return None
     stages = sorted({one.stage for one in missed}, key=list(PLURALS).index)
     if len(stages) > 1:
         line = f"{container.code} misses {' and '.join(PLURALS[one] for one in stages)}; say which"
-        return WhichAnimals(line, tuple(Choice(PLURALS[one], {"stage": one}) for one in stages))
+        return WhichAnimals(line, tuple(Choice(PLURALS[stage], {"stage": stage}) for stage in stages))
     broods = sorted({one.brood for one in missed})
     if len(broods) > 1 and not fields.get("which"):
-        choices = [Choice(f"brood={one}", {"brood": one}) for one in broods]
+        choices = [Choice(f"brood={brood}", {"brood": brood}) for brood in broods]
         return WhichAnimals(f"{container.code} misses animals of several broods; say which", or_not_known(choices))
     return None
 
@@ -427,8 +430,8 @@ def _which_missing(bench: Bench, container: Container, fields: Mapping[str, Any]
 def _missing_by_count(bench: Bench, container: Container, fields: Mapping[str, Any]) -> WhichAnimals | None:
     """Whether those that are said to be missing are more than the newest count showed."""
     newest = container.last.get("counted")
-    here = open_here(bench, container.code, fields.get("brood") or "", fields.get("stage") or None)
-    number = sum(one.number for one in here if newest is not None and one.entry == newest.id)
+    shortfalls = open_here(bench, container.code, fields.get("brood") or "", fields.get("stage") or None)
+    number = sum(shortfall.number for shortfall in shortfalls if newest is not None and shortfall.entry == newest.id)
     if not number:
         return None
     of_it = "is missing already, by the count" if number == 1 else "are missing already, by the count"

@@ -35,14 +35,16 @@ def new_names(bench: Bench, entry: Entry) -> list[str]:
     """The fields of an entry that name a species, parasitoid or plant which the book does not know yet."""
     names = _names_in(bench, type(entry))
     if entry.names_parasitoid:
-        names.append((entry.names_parasitoid, "parasitoid", lambda: dict.fromkeys(one.taxon for one in bench.parasitoids)))
+        names.append(
+            (entry.names_parasitoid, "parasitoid", lambda: dict.fromkeys(parasitoid.taxon for parasitoid in bench.parasitoids))
+        )
     return [field for field, _, known in names if (name := str(getattr(entry, field))) and name not in known()]
 
 
 def known_species(bench: Bench) -> dict[str, None]:
     """Every species that the book names, in the order in which it came to know them."""
     named = [*bench.taxa, *bench.constants]
-    named += [one.taxon for one in bench.founders.values()] + [one.taxon for one in bench.broods.values()]
+    named += [intake.taxon for intake in bench.founders.values()] + [brood_begun.taxon for brood_begun in bench.broods.values()]
     return dict.fromkeys(name for name in named if name)
 
 
@@ -54,7 +56,7 @@ def known_plants(bench: Bench) -> dict[str, None]:
         last = container.last.get("host in")
         if last:
             names.append(getattr(last, "plant", ""))
-    names += [one.found_on for one in bench.founders.values()]
+    names += [intake.found_on for intake in bench.founders.values()]
     return dict.fromkeys(name for name in names if name)
 
 
@@ -138,16 +140,16 @@ def _is_binomial(name: str) -> bool:
 
 def _is_meant(typed: str, known: str, what: str) -> bool:
     """Whether that is the known name but for capitals, with its genus shortened, or (a species) its epithet alone."""
-    said, whole = typed.casefold().replace(".", ". ").split(), known.casefold().split()
-    if said == whole:
+    texts, whole = typed.casefold().replace(".", ". ").split(), known.casefold().split()
+    if texts == whole:
         return True
     if not _is_binomial(known):
         return False
-    genus = said[0].rstrip(".")
-    shortened = said[0].endswith(".") or len(genus) <= 2
-    if len(said) == len(whole) and said[1:] == whole[1:] and shortened:
+    genus = texts[0].rstrip(".")
+    shortened = texts[0].endswith(".") or len(genus) <= 2
+    if len(texts) == len(whole) and texts[1:] == whole[1:] and shortened:
         return whole[0].startswith(genus)
-    return what == "species" and said == whole[-1:] and len(whole) == 2
+    return what == "species" and texts == whole[-1:] and len(whole) == 2
 
 
 def _is_abbreviated(name: str) -> bool:

@@ -28,13 +28,13 @@ class Note(Entry, frozen=True, kw_only=True, tag="note"):
 
     def effect(self, bench: Bench) -> None:
         """A note stands on its container's card, else on the bench."""
-        said = CardNote(self.at, self.by, self.text, self.id)
+        note = CardNote(self.at, self.by, self.text, self.id)
         if self.container:
             container = container_for(bench, self.container, self)
-            container.notes.append(said)
+            container.notes.append(note)
             del container.notes[:-MAX_NOTES]
         else:
-            bench.notes.append(said)
+            bench.notes.append(note)
             del bench.notes[:-MAX_BENCH_NOTES]
 
     def wording(self, measures: Measures) -> str:

@@ -62,7 +62,11 @@ class PairingPlanned(Entry, frozen=True, kw_only=True, tag="pairing planned"):
 
     def effect(self, bench: Bench) -> None:
         """A pairing thought of; said again, the newest stands."""
-        bench.planned = [one for one in bench.planned if (one.female, one.male) != (self.female, self.male)]
+        bench.planned = [
+            pairing_planned
+            for pairing_planned in bench.planned
+            if (pairing_planned.female, pairing_planned.male) != (self.female, self.male)
+        ]
         bench.planned.append(self)
 
     def aside(self, bench: Bench) -> str:
@@ -95,7 +99,7 @@ class Paired(ContainerEntry, frozen=True, kw_only=True, tag="paired"):
             yield f"{doubt}; if it was seen so, add 'sure'"
 
     def aside(self, bench: Bench) -> str:
-        before = [one for one in bench.pairings if one.id != self.id and one.at <= self.at]
+        before = [paired for paired in bench.pairings if paired.id != self.id and paired.at <= self.at]
         seen = next((one.at for one in reversed(before) if (one.female, one.male) == (self.female, self.male)), None)
         again = f"seen before, {beside(seen, self.at)}" if seen else ""
         alike = f"both of {self.female}: {sibs_words(bench, self.female)}" if self.female == self.male else ""
@@ -109,11 +113,15 @@ class Paired(ContainerEntry, frozen=True, kw_only=True, tag="paired"):
         seen = ((self.male, self.at),)
         bench.mated[self.female] = joined(bench.mated.get(self.female, ()), seen)
         hers = [(one, lot) for one in bench.standing() for lot in one.lots_of("adult") if self.female in lot.codes]
-        here = [(one, lot) for one, lot in hers if one.code == self.container]
+        here = [(container, lot) for container, lot in hers if container.code == self.container]
         for _, lot in here or hers:
             if lot.sex != "male":
                 lot.mates = joined(lot.mates, seen)
-        bench.planned = [one for one in bench.planned if (one.female, one.male) != (self.female, self.male)]
+        bench.planned = [
+            pairing_planned
+            for pairing_planned in bench.planned
+            if (pairing_planned.female, pairing_planned.male) != (self.female, self.male)
+        ]
 
 
 def only_pair(container: Container) -> dict[str, Any]:
@@ -139,13 +147,13 @@ def _not_both_here(bench: Bench, entry: Paired) -> str:
     container = bench.containers[entry.container]
     wanted = Counter(code for code in (entry.female, entry.male) if code != WILD)  # he never came in
     for code, number in wanted.items():
-        here = [lot for lot in container.lots if code in lot.codes]
-        if sum(lot.number for lot in here if lot.stage == "adult") >= number:
+        lots = [lot for lot in container.lots if code in lot.codes]
+        if sum(lot.number for lot in lots if lot.stage == "adult") >= number:
             continue
         others = [one.code for one in bench.standing() if any(code in lot.codes for lot in one.lots)]
-        if here:
-            told = ", ".join(animals(lot.number, lot.stage, "", lot.instar) for lot in here)
-            return f"of {code} {container.code} holds {told}, not {count(number, 'adult')}"
+        if lots:
+            text = ", ".join(animals(lot.number, lot.stage, "", lot.instar) for lot in lots)
+            return f"of {code} {container.code} holds {text}, not {count(number, 'adult')}"
         if others:
             return f"{code} is in {some_of(others)}, not in {container.code}"
         return f"{code} is not on the bench any more"

@@ -173,10 +173,10 @@ class Closed(ContainerEntry, frozen=True, kw_only=True, tag="closed"):
             return
         bench.closed[container.code] = self.at
         del bench.containers[container.code]
-        bench.put_off = [one for one in bench.put_off if one.container != container.code]
+        bench.put_off = [put_off for put_off in bench.put_off if put_off.container != container.code]
 
     def aside(self, bench: Bench) -> str:
-        inside = [one.code for one in bench.standing() if one.inside == self.container]
+        inside = [container.code for container in bench.standing() if container.inside == self.container]
         if not inside:
             return ""
         stands = "stands" if len(inside) == 1 else "stand"

@@ -149,10 +149,14 @@ class PlanChanged(Entry, frozen=True, kw_only=True, tag="plan"):
         """A rule changed; what was not said again for the same scope stays as it was said before."""
         scope = (self.check, self.container, self.purpose, self.stage)
         kept = {}
-        for one in bench.plan:
-            if (one.check, one.container, one.purpose, one.stage) == scope:
-                kept = {name: getattr(one, name) for name in PLAN_VALUES if getattr(self, name) is None}
-        bench.plan = [one for one in bench.plan if (one.check, one.container, one.purpose, one.stage) != scope]
+        for changed in bench.plan:
+            if (changed.check, changed.container, changed.purpose, changed.stage) == scope:
+                kept = {name: getattr(changed, name) for name in PLAN_VALUES if getattr(self, name) is None}
+        bench.plan = [
+            plan_changed
+            for plan_changed in bench.plan
+            if (plan_changed.check, plan_changed.container, plan_changed.purpose, plan_changed.stage) != scope
+        ]
         bench.plan.append(msgspec.structs.replace(self, **kept))
 
     def wording(self, measures: Measures) -> str:
@@ -162,9 +166,9 @@ class PlanChanged(Entry, frozen=True, kw_only=True, tag="plan"):
             ("urgent after", self.red_h),
             ("in danger after", self.harm_h),
         )
-        told = [f"{name} {value:g} h" for name, value in hours if value is not None]
+        texts = [f"{name} {value:g} h" for name, value in hours if value is not None]
         switched = "" if self.off is None else ("switched off" if self.off else "switched on")
-        return comma_joined(f"plan: {self.check}", self.purpose, self.stage, *told, switched, self.why)
+        return comma_joined(f"plan: {self.check}", self.purpose, self.stage, *texts, switched, self.why)
 
 
 class Setting(Entry, frozen=True, kw_only=True, tag="setting"):

@@ -38,7 +38,7 @@ class KindSchema(Struct, frozen=True):
 
     def field(self, name: str) -> FieldSchema | None:
         """The field of that name."""
-        return next((one for one in self.fields if one.name == name), None)
+        return next((field for field in self.fields if field.name == name), None)
 
 
 @cache
@@ -46,15 +46,15 @@ def describe(kind: type[Entry]) -> KindSchema:
     """A kind, described from its own types."""
     info = inspect.type_info(kind)
     assert isinstance(info, inspect.StructType)
-    fields = tuple(_field(one) for one in info.fields if one.name not in OWN)
+    fields = tuple(_field(field) for field in info.fields if field.name not in OWN)
     return KindSchema(str(kind.__struct_config__.tag), (kind.__doc__ or "").strip(), fields, kind.slots)
 
 
-def _field(one: inspect.Field) -> FieldSchema:
-    plain, about = _unwrapped(one.type)
-    default = None if one.default is msgspec.NODEFAULT else one.default
+def _field(field: inspect.Field) -> FieldSchema:
+    plain, about = _unwrapped(field.type)
+    default = None if field.default is msgspec.NODEFAULT else field.default
     choices = tuple(str(value) for value in plain.values if value) if isinstance(plain, inspect.LiteralType) else ()
-    return FieldSchema(one.name, _shape(plain), one.required, about, choices, default)
+    return FieldSchema(field.name, _shape(plain), field.required, about, choices, default)
 
 
 def _unwrapped(one: inspect.Type) -> tuple[inspect.Type, str]:

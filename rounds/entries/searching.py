@@ -85,14 +85,14 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
     def defaults(cls, bench: Bench, said: dict[str, Any], at: datetime) -> list[Saying]:
         shares = _shares(said)
         if shares:
-            return [one for share in shares for one in cls.defaults(bench, share, at)]
+            return [default for share in shares for default in cls.defaults(bench, share, at)]
         said = with_lots(bench, said)
         container = bench.at(str(said.get("container", "")))
         if container is None:
             return [(cls, said)]
         if said.get("confirmed") and said.get("found") is None:
             plant, lots = str(said.get("plant", "")), tuple(said.get("lots") or ())
-            said["found"] = sum(one.number for one in container.unsure if one.fits(plant, lots))
+            said["found"] = sum(unsure.number for unsure in container.unsure if unsure.fits(plant, lots))
         if not said.get("confirmed"):
             container = _where_the_stems_are(bench, container, said, at)
         if not said.get("found"):
@@ -130,18 +130,18 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
     def effect(self, bench: Bench) -> list[Movement]:
         """A search; eggs found join the stock of the brood they were said to belong to."""
         container = container_for(bench, self.container, self)
-        made = SearchMade(self.at, self.aid, self.found, self.minutes, self.unsure, self.container)
+        search_made = SearchMade(self.at, self.aid, self.found, self.minutes, self.unsure, self.container)
         lots = lots_searched(bench, container, self)
         hosts = hosts_searched(container, self)
         laid = laid_between(bench, container, self)
-        _looked_for(bench, container, self, made, [*lots, *hosts])
+        _looked_for(bench, container, self, search_made, [*lots, *hosts])
         for held in lots:
             if self.found and len(lots) == 1:  # of several it is not known which of them bore the eggs
                 learn_missed(bench, held, self.found)
-            held.searches.append(made)
+            held.searches.append(search_made)
             _answers_where_they_stood(bench, container, held, self)
         for host in hosts:
-            host.searches = [*host.searches, made][-MAX_HOST_SEARCHES:]
+            host.searches = [*host.searches, search_made][-MAX_HOST_SEARCHES:]
         if not self.lots:
             container.searched = (*container.searched, self.at)[-MAX_HOST_SEARCHES:]
         seen = _seen_unsure(container, self)
@@ -160,11 +160,11 @@ class Searched(ContainerEntry, frozen=True, kw_only=True, tag="searched"):
         return [move(bench, self, FOUND, eggs, self.found, to=container, laid=laid)]
 
     def wording(self, measures: Measures) -> str:
-        found = f"{self.found} found" if self.found else "" if self.unsure else "none found"
+        text = f"{self.found} found" if self.found else "" if self.unsure else "none found"
         if self.confirmed:
-            found = f"{self.found} confirmed" if self.found else "none of those not sure is an egg"
+            text = f"{self.found} confirmed" if self.found else "none of those not sure is an egg"
         return comma_joined(
-            comma_joined("searched", found, f"{self.unsure} unsure" if self.unsure else ""),
+            comma_joined("searched", text, f"{self.unsure} unsure" if self.unsure else ""),
             self.aid,
             f"on {self.where}" if self.where else "",
             self.plant,
@@ -319,7 +319,7 @@ def _unsure(container: Container, entry: Searched) -> Iterator[str]:
     code = container.code
     meant = [one for one in container.unsure if one.fits(entry.plant, entry.lots)]
     if not meant:
-        places = ", ".join(f"{one.number} on {one.plant}" for one in container.unsure if one.plant)
+        places = ", ".join(f"{unsure.number} on {unsure.plant}" for unsure in container.unsure if unsure.plant)
         on = f" on {entry.plant}; there are {places}" if entry.plant and places else ""
         yield f"{code} has nothing seen that was not sure{on}; say what was found, as: {code} searched 4"
     there = sum(one.number for one in meant)
@@ -328,9 +328,9 @@ def _unsure(container: Container, entry: Searched) -> Iterator[str]:
         yield f"{there} are not sure in {code}; say which, as: {' and '.join(ways)}"
 
 
-def _how_confirmed(code: str, one: Unsure) -> str:
-    where = f" plant={one.plant}" if one.plant else f" lots={','.join(one.lots)}" if one.lots else ""
-    return f"{code} confirmed {one.number}{where}"
+def _how_confirmed(code: str, unsure: Unsure) -> str:
+    where = f" plant={unsure.plant}" if unsure.plant else f" lots={','.join(unsure.lots)}" if unsure.lots else ""
+    return f"{code} confirmed {unsure.number}{where}"
 
 
 def _laid_also(bench: Bench, container: Container, entry: Searched, lots: list[KeptLot], laid: tuple[datetime, datetime]) -> None:
@@ -367,7 +367,7 @@ def _seen_unsure(container: Container, entry: Searched) -> datetime | None:
         When eggs that are now sure were first seen.
     """
     settles = entry.confirmed or entry.aid in CLOSE
-    before = [one for one in container.unsure if one.fits(entry.plant, entry.lots)] if settles else []
+    before = [unsure for unsure in container.unsure if unsure.fits(entry.plant, entry.lots)] if settles else []
     again = [one for one in container.unsure if entry.unsure and (one.plant, one.lots) == (entry.plant, entry.lots)]
     container.unsure = [one for one in container.unsure if one not in before and one not in again]
     if entry.unsure:
@@ -382,12 +382,12 @@ def _plant_of(container: Container, entry: Searched, lots: list[KeptLot]) -> str
     return entry.plant or (next(iter(plants)) if len(plants) == 1 else "")
 
 
-def _looked_for(bench: Bench, container: Container, entry: Searched, made: SearchMade, stems: list[KeptLot | Host]) -> None:
+def _looked_for(bench: Bench, container: Container, entry: Searched, search_made: SearchMade, stems: list[KeptLot | Host]) -> None:
     """A search of these stems; to confirm what was seen before is none."""
-    plant = _plant_of(container, entry, [one for one in stems if isinstance(one, KeptLot)])
+    plant = _plant_of(container, entry, [stem for stem in stems if isinstance(stem, KeptLot)])
     for one in stems:
         if not entry.confirmed:
-            search_stems(bench, one, made, tells=not entry.found or bool(plant))
+            search_stems(bench, one, search_made, tells=not entry.found or bool(plant))
         if plant in ("", one.plant):
             one.eggs += entry.found
 

@@ -202,7 +202,7 @@ class Sexed(ContainerEntry, frozen=True, kw_only=True, tag="sexed"):
             yield f"{container.code} holds {what} whose sex is not known; it holds {holds(container)}"
         broods = sorted({code for lot in lots for code in lot.codes})
         if len(broods) > 1 and not self.brood and self.number < there:
-            yield f"{container.code} holds several broods; say which: {' or '.join(f'brood={one}' for one in broods)}"
+            yield f"{container.code} holds several broods; say which: {' or '.join(f'brood={brood}' for brood in broods)}"
 
     def effect(self, bench: Bench) -> Moves:
         return tell_sex(bench, container_for(bench, self.container, self), self)
@@ -246,7 +246,7 @@ def _counted_change(entry: Hatched | Pupated | Emerged) -> str:
 
 def _grow(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lots: list[Lot], stage: Stage, instar: int = 0) -> Moves:
     container = container_for(bench, entry.container, entry)
-    found: Moves = []
+    movements: Moves = []
     now: dict[str, Any] = {"began_before": False, "begun_after": look_before(container, entry.at), "mates": (), "hunger": ()}
     now |= {"stage": stage, "instar": instar, "since": entry.at, "latest": entry.at}
     if not isinstance(entry, Moulted):
@@ -256,9 +256,9 @@ def _grow(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lots: list
     for lot, number in chosen(bench, entry, container, entry.number, lots):
         passed(bench, entry, container, lot, number)
         now["rested"] = rested_until(bench, container, lot, entry.at) if isinstance(entry, Moulted) else None
-        found.append(move(bench, entry, entry.what, lot, number, source=container, to=container, **now))
+        movements.append(move(bench, entry, entry.what, lot, number, source=container, to=container, **now))
     went_on(container, entry)
-    return found
+    return movements
 
 
 _ENDS: dict[type[Entry], tuple[str, ...]] = {

@@ -134,9 +134,9 @@ class Split(ContainerEntry, frozen=True, kw_only=True, tag="split"):
         unknown = [code for code in self.into if not bench.at(code) and code not in bench.closed]
         if unknown:
             span = f"{unknown[0]}-{unknown[-1]}"
-            told = span if len(unknown) > 1 and names_of(span, ()) == unknown else ",".join(unknown)
+            text = span if len(unknown) > 1 and names_of(span, ()) == unknown else ",".join(unknown)
             them = "it" if len(unknown) == 1 else "them"
-            yield f"no container is called {told}; to set {them} up like {self.container}, say: split 1 each into new {told}"
+            yield f"no container is called {text}; to set {them} up like {self.container}, say: split 1 each into new {text}"
         for code in self.into:
             yield from standing(bench, code)
         if len(self.into) != len(self.numbers):
@@ -147,14 +147,14 @@ class Split(ContainerEntry, frozen=True, kw_only=True, tag="split"):
 
     def effect(self, bench: Bench) -> Moves:
         source = container_for(bench, self.container, self)
-        found = regroup(bench, self)
+        movements = regroup(bench, self)
         for code, number in zip(self.into, self.numbers, strict=False):
             going = chosen(bench, self, source, number, meant(source, self))
-            found += _carry(bench, self, source, container_for(bench, code, self), going)
+            movements += _carry(bench, self, source, container_for(bench, code, self), going)
         if self.missing:
-            found += lose(bench, self, source, chosen(bench, self, source, self.missing, meant(source, self)))
+            movements += lose(bench, self, source, chosen(bench, self, source, self.missing, meant(source, self)))
         emptied(source, self)
-        return found
+        return movements
 
 
 class Merged(ContainerEntry, frozen=True, kw_only=True, tag="merged"):
@@ -190,7 +190,7 @@ class Merged(ContainerEntry, frozen=True, kw_only=True, tag="merged"):
     def effect(self, bench: Bench) -> Moves:
         target = container_for(bench, self.container, self)
         left_to_arrive = self.number
-        found: Moves = []
+        movements: Moves = []
         for code in self.sources:
             source = container_for(bench, code, self)
             if source is target:
@@ -199,10 +199,10 @@ class Merged(ContainerEntry, frozen=True, kw_only=True, tag="merged"):
             arrived = there if left_to_arrive is None else min(left_to_arrive, there)
             if left_to_arrive is not None:
                 left_to_arrive -= arrived
-            found += _carry(bench, self, source, target, shares(lots, arrived))
-            found += lose(bench, self, source, shares(lots, there - arrived))
+            movements += _carry(bench, self, source, target, shares(lots, arrived))
+            movements += lose(bench, self, source, shares(lots, there - arrived))
             source.emptied = self.at
-        return found
+        return movements
 
 
 class Counted(ContainerEntry, frozen=True, kw_only=True, tag="counted"):
@@ -262,22 +262,22 @@ class Counted(ContainerEntry, frozen=True, kw_only=True, tag="counted"):
     def effect(self, bench: Bench) -> Moves:
         """A count: what is short stays open, what is over closes what was short."""
         container = container_for(bench, self.container, self)
-        found = regroup(bench, self)
+        movements = regroup(bench, self)
         if self.instar and self.stage in (None, "larva"):
-            found += _say_instar(bench, container, self)
+            movements += _say_instar(bench, container, self)
         lots = counted_lots(container, self)
         fewer = sum(lot.number for lot in lots) - self.number
         if fewer > 0:
-            found += forget_instar(bench, self, container, lots, fewer)
+            movements += forget_instar(bench, self, container, lots, fewer)
             likely = [*reversed(counted_lots(container, self))]
             missed = shares(sorted(likely, key=_instar_is_known), fewer)
             if self.method == "exact":
-                found += lose(bench, self, container, missed, how=NOT_SEEN)
+                movements += lose(bench, self, container, missed, how=NOT_SEEN)
             else:
-                found += [move(bench, self, ESTIMATED, lot, number, source=container) for lot, number in missed]
+                movements += [move(bench, self, ESTIMATED, lot, number, source=container) for lot, number in missed]
         elif fewer < 0:
-            found += _found_again(bench, self, container, -fewer, lots)
-        return found
+            movements += _found_again(bench, self, container, -fewer, lots)
+        return movements
 
     def wording(self, measures: Measures) -> str:
         method = "" if self.method == "exact" else f"by {self.method}"
@@ -328,7 +328,9 @@ def _suspect_too(bench: Bench, sources: Iterable[Any], targets: Iterable[Any]) -
         return []
     sign = comma_joined(ill.suspect_sign, f"from {ill.code}")
     well = [
-        code for code in targets if code and not ((one := bench.at(str(code))) and (one.suspect_since or one.purpose == "isolation"))
+        code
+        for code in targets
+        if code and not ((container := bench.at(str(code))) and (container.suspect_since or container.purpose == "isolation"))
     ]
     return [(Suspect, {"container": code, "sign": sign}) for code in well]
 
@@ -363,10 +365,10 @@ def _say_instar(bench: Bench, container: Container, entry: Counted) -> Moves:
 
 
 def _found_again(bench: Bench, entry: Counted, container: Container, more: int, lots: list[Lot]) -> Moves:
-    found = turn_up(bench, entry, container, more, may_be(bench, entry, container, lots))
-    more -= sum(one.number for one in found)
+    movements = turn_up(bench, entry, container, more, may_be(bench, entry, container, lots))
+    more -= sum(movement.number for movement in movements)
     if not more:
-        return found
+        return movements
     if entry.method == "exact":
         note_inconsistency(bench, entry, f"{container.code} holds {more} more than the book says", fits=True)
     if lots:  # more of a lot than were on record; whether those drank nobody knows
@@ -374,6 +376,6 @@ def _found_again(bench: Bench, entry: Counted, container: Container, more: int, 
     elif entry.brood and entry.stage:
         lot = new_lot(entry.brood, entry.stage, entry.at, instar=entry.instar or 0)
     else:
-        return found
+        return movements
     laid = laid_as_said(bench, lot.brood, entry.at)
-    return [*found, move(bench, entry, COUNTED, lot, more, to=container, laid=laid)]
+    return [*movements, move(bench, entry, COUNTED, lot, more, to=container, laid=laid)]

@@ -148,8 +148,8 @@ def _of_those_there(bench: Bench, entry: Any) -> Iterator[str]:
         there = min(there, 1)  # one of several that nobody told apart so far
     at_most = sum(lot.number for lot in lots if lot.brood == entry.brood) + may_be_of(bench, entry.brood)
     if entry.brood in bench.broods and at_most < entry.number <= there:
-        told = f"at most {at_most} of {entry.brood} stand in {container.code}"
-        yield f"{entry.number} {entry.what}, but {told}; give {at_most} or fewer"
+        text = f"at most {at_most} of {entry.brood} stand in {container.code}"
+        yield f"{entry.number} {entry.what}, but {text}; give {at_most} or fewer"
     if entry.number > there:
         yield _too_many(container, entry, there)
     yield from which_refusals(bench, entry)
@@ -169,9 +169,9 @@ def _too_many(container: Container, entry: Any, there: int) -> str:
 
 def which_refusals(bench: Bench, entry: Entry) -> Iterator[str]:
     """Which animals are meant, where several kinds are there."""
-    asked = which(bench, type(entry), msgspec.structs.asdict(entry))
-    if asked:
-        yield asked.asked
+    which_animals = which(bench, type(entry), msgspec.structs.asdict(entry))
+    if which_animals:
+        yield which_animals.asked
 
 
 def impossible_parents(bench: Bench, mothers: tuple[str, ...], fathers: tuple[str, ...]) -> Iterator[str]:

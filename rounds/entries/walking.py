@@ -122,7 +122,9 @@ class PutOff(Entry, frozen=True, kw_only=True, tag="put off"):
     def effect(self, bench: Bench) -> None:
         """A check put off; an older putting-off of the same check no longer matters."""
         bench.put_off = [
-            one for one in bench.put_off if (one.check, one.container, one.shelf) != (self.check, self.container, self.shelf)
+            put_off
+            for put_off in bench.put_off
+            if (put_off.check, put_off.container, put_off.shelf) != (self.check, self.container, self.shelf)
         ]
         bench.put_off.append(self)
 

@@ -67,9 +67,9 @@ def which(bench: Bench, kind: type[Entry], fields: Mapping[str, Any]) -> WhichAn
     lots = _fitting(container, kind, fields)
     number = number_said(kind, fields)
     if number < sum(lot.number for lot in lots) or _takes_part(kind, fields, number):
-        asked = _asked_of(bench, container, kind, fields, lots)
-        if asked:
-            return asked
+        which_animals = _asked_of(bench, container, kind, fields, lots)
+        if which_animals:
+            return which_animals
     return kind.question(bench, container, fields)
 
 
@@ -108,7 +108,7 @@ def _asked_of(
     stages = sorted({lot.stage for lot in lots}, key=list(PLURALS).index)
     if len(stages) > 1:
         line = f"{container.code} holds {_by_stage(lots, stages)}; say which"
-        return WhichAnimals(line, tuple(Choice(PLURALS[one], {"stage": one}) for one in stages))
+        return WhichAnimals(line, tuple(Choice(PLURALS[stage], {"stage": stage}) for stage in stages))
     if fields.get("which") == NOT_KNOWN:
         return None
     broods = sorted({lot.brood for lot in lots})
@@ -122,11 +122,11 @@ def _asked_of(
     instars = sorted({lot.instar for lot in lots if lot.stage == "larva"})
     if len(instars) > 1:
         line = f"{container.code} holds larvae of several instars; say which"
-        return WhichAnimals(line, or_not_known([Choice(f"L{one}", {"instar": one}) for one in instars if one]))
+        return WhichAnimals(line, or_not_known([Choice(f"L{instar}", {"instar": instar}) for instar in instars if instar]))
     sexes = sorted({lot.sex for lot in lots})
     if len(sexes) > 1 and not fields.get("sex"):
         line = f"{container.code} holds {'both sexes' if '' not in sexes else 'adults of several sexes'}; say which"
-        return WhichAnimals(line, or_not_known([Choice(one, {"sex": one}) for one in sexes if one]))
+        return WhichAnimals(line, or_not_known([Choice(sex, {"sex": sex}) for sex in sexes if sex]))
     return None
 
 
@@ -154,4 +154,4 @@ def _by_stage(lots: list[Lot], stages: list[Any]) -> str:
 def missed(bench: Bench, fields: Mapping[str, Any]) -> int:
     """How many are missing here that those that were said may be of."""
     container, stage = str(fields.get("container", "")), fields.get("stage") or None
-    return sum(one.number for one in open_here(bench, container, fields.get("brood") or "", stage))
+    return sum(shortfall.number for shortfall in open_here(bench, container, fields.get("brood") or "", stage))

@@ -19,8 +19,8 @@ MAX_STRIKES = 99  # of one line, one after another; a damaged book could name th
 
 def saying(entry: Entry, measures: Measures = METRIC) -> str:
     """One line that tells an entry, as it stands in lists: the place, what happened, the rest."""
-    told = entry.wording(measures) or _plain_telling(entry, measures)
-    return f"{entry.whereabouts} {told}".strip()
+    text = entry.wording(measures) or _plain_telling(entry, measures)
+    return f"{entry.whereabouts} {text}".strip()
 
 
 def by_field(entry: Entry, measures: Measures = METRIC, *, new: Collection[str] = (), said: Collection[str] = ()) -> str:
@@ -28,29 +28,29 @@ def by_field(entry: Entry, measures: Measures = METRIC, *, new: Collection[str] 
 
     ``new`` are the fields to be marked as such, ``said`` those that are told though they are as usual.
     """
-    told = []
-    for one in describe(type(entry)).fields:
-        value = getattr(entry, one.name)
-        as_usual = value == one.default and not one.required and one.name not in said
+    texts = []
+    for field in describe(type(entry)).fields:
+        value = getattr(entry, field.name)
+        as_usual = value == field.default and not field.required and field.name not in said
         if (
-            one.name == "container"
-            or (one.name == "shelf" and not getattr(entry, "container", ""))
+            field.name == "container"
+            or (field.name == "shelf" and not getattr(entry, "container", ""))
             or as_usual
             or value in ("", None, ())
         ):
             continue
-        if one.name == "cut" and value == entry.at:
+        if field.name == "cut" and value == entry.at:
             continue
-        told.append(f"{_named_words(one, value, measures, entry.at)}{' NEW' if one.name in new else ''}")
-    return f"{entry.what}{': ' if told else ''}{', '.join(told)}"
+        texts.append(f"{_named_words(field, value, measures, entry.at)}{' NEW' if field.name in new else ''}")
+    return f"{entry.what}{': ' if texts else ''}{', '.join(texts)}"
 
 
-def _named_words(one: FieldSchema, value: Any, measures: Measures, said: datetime) -> str:
-    name = one.name.replace("_", " ")
+def _named_words(field: FieldSchema, value: Any, measures: Measures, said: datetime) -> str:
+    name = field.name.replace("_", " ")
     if isinstance(value, bool):
         return f"{name} {'yes' if value else 'no'}"
-    if isinstance(value, datetime | tuple) or (isinstance(value, int | float) and one.name not in _BARE):
-        return _value_words(one, value, measures, said)
+    if isinstance(value, datetime | tuple) or (isinstance(value, int | float) and field.name not in _BARE):
+        return _value_words(field, value, measures, said)
     return f"{name} {value}"
 
 
@@ -70,11 +70,11 @@ def saying_among(entry: Entry, known: Mapping[str, Entry], measures: Measures = 
 
 def _plain_telling(entry: Entry, measures: Measures) -> str:
     parts = [entry.what]
-    for one in describe(type(entry)).fields:
-        value = getattr(entry, one.name)
-        if one.name in ("container", "shelf") or value == one.default or value in ("", None, (), False):
+    for field in describe(type(entry)).fields:
+        value = getattr(entry, field.name)
+        if field.name in ("container", "shelf") or value == field.default or value in ("", None, (), False):
             continue
-        parts.append(_value_words(one, value, measures, entry.at))
+        parts.append(_value_words(field, value, measures, entry.at))
     return f"{parts[0]} {', '.join(parts[1:])}".strip()
 
 
@@ -87,19 +87,19 @@ _UNITS = {"_percent": "%", "_h": "h", "_hours": "h", "_m": "m"}
 _MEASURES = {"_mm": Measures.depth, "_ml": Measures.bulk, "_c": Measures.warmth}
 
 
-def _value_words(one: FieldSchema, value: Any, measures: Measures, said: datetime) -> str:
+def _value_words(field: FieldSchema, value: Any, measures: Measures, said: datetime) -> str:
     if isinstance(value, datetime):
-        told = dated(value, said)
-        if one.name == "expires" and ends_at_midnight(value):
-            told = told.removesuffix(f" {value:%H:%M}")  # a day was said, and it lasts to its end
-        return f"{one.name.replace('_', ' ')} {told}"
+        text = dated(value, said)
+        if field.name == "expires" and ends_at_midnight(value):
+            text = text.removesuffix(f" {value:%H:%M}")  # a day was said, and it lasts to its end
+        return f"{field.name.replace('_', ' ')} {text}"
     if value is True:
-        return one.name.replace("_", " ")
+        return field.name.replace("_", " ")
     if isinstance(value, tuple):
-        return f"{one.name} {' '.join(str(part) for part in value)}"
+        return f"{field.name} {' '.join(str(part) for part in value)}"
     if isinstance(value, int | float) and not isinstance(value, bool):
-        return _number_words(one.name, value, measures)
-    return str(value) if one.name in _BARE or one.choices else f"{one.name.replace('_', ' ')} {value}"
+        return _number_words(field.name, value, measures)
+    return str(value) if field.name in _BARE or field.choices else f"{field.name.replace('_', ' ')} {value}"
 
 
 def _number_words(name: str, value: float, measures: Measures) -> str:
@@ -120,8 +120,8 @@ def comma_joined(*parts: object) -> str:
 
 def animals(number: int, stage: str | None, brood: str, instar: int | None = None) -> str:
     """So many of a stage and brood: ``34 eggs of SHI-26-01/A``, ``3 larvae L2``."""
-    told = of_stage(number, stage) if stage else str(number)
-    return " ".join(part for part in (told, f"L{instar}" if instar else "", f"of {brood}" if brood else "") if part)
+    text = of_stage(number, stage) if stage else str(number)
+    return " ".join(part for part in (text, f"L{instar}" if instar else "", f"of {brood}" if brood else "") if part)
 
 
 def lots_words(names: tuple[str, ...]) -> str:

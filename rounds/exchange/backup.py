@@ -146,12 +146,12 @@ def _book_in(folder: Path, name: str) -> Path:
     if not books:
         raise ExportRefused(f"there is no book in {name}; give a zip file that 'rounds backup' wrote, or of a book's folder")
     if len(books) > 1:
-        raise ExportRefused(f"there are several books in {name} ({', '.join(one.name for one in books)}); unpack it and merge each")
+        raise ExportRefused(f"there are several books in {name} ({', '.join(path.name for path in books)}); unpack it and merge each")
     return books[0]
 
 
 def _unpack(archive: zipfile.ZipFile, folder: Path) -> None:
-    members = [one for one in archive.infolist() if not one.is_dir()]
+    members = [zip_info for zip_info in archive.infolist() if not zip_info.is_dir()]
     for member in members:
         _refuse_member(member)
     if len({member.filename.casefold() for member in members}) < len(members):

@@ -41,19 +41,19 @@ def write_calendar(source: Source, within: timedelta, out: BinaryIO) -> list[str
     ):
         calendar.add(name, value)
     until = source.moment.now + within
-    found = list(source.counted("events", events(source, within)))
+    result = list(source.counted("events", events(source, within)))
     # What a line said that cannot be read now may hold still, though nothing that is left gives it.
-    cancelled = [] if source.desk.gaps else list(gone(source, {event.name for event in found}, until))
+    cancelled = [] if source.desk.gaps else list(gone(source, {event.name for event in result}, until))
     sequence = _sequence(source)
-    for event in found:
+    for event in result:
         calendar.add_component(_component(event, source, sequence, "CONFIRMED"))
     for event in cancelled:
         calendar.add_component(_component(event, source, sequence, "CANCELLED"))
     out.write(calendar.to_ical())
-    told = f"{count(len(found), 'event')} until {day_and_time(until, source.moment.zone, source.moment.now)}"
+    text = f"{count(len(result), 'event')} until {day_and_time(until, source.moment.zone, source.moment.now)}"
     if source.desk.gaps:
-        return [f"{told}; nothing is cancelled, for the book is not whole and what is missing of it may hold"]
-    return [f"{told}; {len(cancelled)} that may stand in a calendar from before are cancelled"]
+        return [f"{text}; nothing is cancelled, for the book is not whole and what is missing of it may hold"]
+    return [f"{text}; {len(cancelled)} that may stand in a calendar from before are cancelled"]
 
 
 def uid_of(book: str, name: str) -> str:

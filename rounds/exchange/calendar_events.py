@@ -65,9 +65,9 @@ def events(source: Source, within: timedelta) -> Iterator[Event]:
     until = source.moment.now + within
     dues = source.desk.dues()
     bare = {due.where for due in dues if due.check == leaf.CHECK.name}
-    ahead = [one for one in _expected(source, bare) if one.start <= until]
-    found = [*_not_whole(source), *_deadlines(source, dues), *_not_disturbed(source), *ahead, *_rounds(source, dues, until)]
-    return iter(sorted(found, key=lambda one: (one.start, one.name)))
+    ahead = [event for event in _expected(source, bare) if event.start <= until]
+    result = [*_not_whole(source), *_deadlines(source, dues), *_not_disturbed(source), *ahead, *_rounds(source, dues, until)]
+    return iter(sorted(result, key=lambda one: (one.start, one.name)))
 
 
 def _not_whole(source: Source) -> Iterator[Event]:
@@ -87,12 +87,12 @@ def round_name(begin: datetime, moment: Moment) -> tuple[str, str]:
 
 def round_begins(moment: Moment, since: datetime, until: datetime) -> list[datetime]:
     """When every round of a span begins."""
-    found = []
+    instants = []
     begin = moment.next_anchor(since)
     while begin <= until:
-        found.append(begin)
+        instants.append(begin)
         begin = moment.next_anchor(begin)
-    return found
+    return instants
 
 
 def _rounds(source: Source, dues: list[Due], until: datetime) -> Iterator[Event]:
@@ -109,7 +109,7 @@ def _rounds(source: Source, dues: list[Due], until: datetime) -> Iterator[Event]
         if CHECKS[due.check].has_limit:
             continue
         at = comes(due, now)
-        pressing = min((one for one in (due.red, due.harm) if one is not None), default=None)
+        pressing = min((instant for instant in (due.red, due.harm) if instant is not None), default=None)
         if at <= now:
             at_once.append(due)
             if due.harm is not None and now < due.harm < next_round:
@@ -171,13 +171,13 @@ def _times(due: Due, first: datetime, begins: list[datetime], moment: Moment) ->
     if rule is not None and not once and rule.each_round:
         return begins[bisect_left(begins, first) :]
     hours = 24.0 if rule is not None and rule.daily else rule.every_h if rule is not None else None
-    found = [first]
+    instants = [first]
     while not once and hours:
-        at = _round_for(moment, found[-1] + timedelta(hours=hours), None)
+        at = _round_for(moment, instants[-1] + timedelta(hours=hours), None)
         if at > (begins[-1] if begins else first):
             break
-        found.append(max(at, moment.next_anchor(found[-1])))
-    return found
+        instants.append(max(at, moment.next_anchor(instants[-1])))
+    return instants
 
 
 def _capped(lines: list[str]) -> tuple[str, ...]:
@@ -247,20 +247,22 @@ def _expected(source: Source, bare: Collection[str]) -> Iterator[Event]:
     moment = source.moment
     seen: dict[str, int] = {}
     for item in timeline(source.bench, moment, source.desk.foresight, ()):
-        one = item.coming
-        if one is None or one.first is None or one.last is None or one.last < moment.now:
+        change = item.coming
+        if change is None or change.first is None or change.last is None or change.last < moment.now:
             continue
         title = f"{item.where}: {item.what} of {count(item.number, 'animal')} expected, {item.subject}"
-        first, half, last = (day_and_time(at, moment.zone, moment.now) for at in (one.first, one.half or one.first, one.last))
+        first, half, last = (
+            day_and_time(at, moment.zone, moment.now) for at in (change.first, change.half or change.first, change.last)
+        )
         when = f"the first about {first}, half by {half}, the last by {last}"
         words = (when, *(line.text for line in item_why(source.bench, item, moment)[1:]))
-        plain = expected_name(item.where, STAGE_BEFORE[item.what], one.brood, one.instar)
+        plain = expected_name(item.where, STAGE_BEFORE[item.what], change.brood, change.instar)
         seen[plain] = seen.get(plain, 0) + 1
         name = numbered(plain, seen[plain])
-        days = one.first.astimezone(moment.zone).date(), one.last.astimezone(moment.zone).date() + A_DAY
+        days = change.first.astimezone(moment.zone).date(), change.last.astimezone(moment.zone).date() + A_DAY
         warn = EVENING_BEFORE if item.what == "hatch" and item.where in bare else None
         words = ("no leaf is in yet: they starve by morning without one", *words) if warn else words
-        yield Event(name, utc(one.first), utc(one.last), title, words, warn, days)
+        yield Event(name, utc(change.first), utc(change.last), title, words, warn, days)
 
 
 def expected_name(where: str, stage: str, brood: str, instar: int) -> str:

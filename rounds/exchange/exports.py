@@ -101,10 +101,10 @@ def _ics(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[str
 
 
 def _span(text: str) -> timedelta:
-    found = re.fullmatch(r"(\d{1,4})([dh])", text.strip().casefold())
-    if not found:
+    match = re.fullmatch(r"(\d{1,4})([dh])", text.strip().casefold())
+    if not match:
         raise ExportRefused(f"--within is '{text}'; it must be as 7d or 36h")
-    span = timedelta(days=int(found[1])) if found[2] == "d" else timedelta(hours=int(found[1]))
+    span = timedelta(days=int(match[1])) if match[2] == "d" else timedelta(hours=int(match[1]))
     if span > MAX_AHEAD:
         raise ExportRefused(f"--within is '{text}'; it can be {MAX_AHEAD.days}d at most")
     return span
@@ -122,12 +122,12 @@ def _labels(source: Source, options: argparse.Namespace, out: BinaryIO) -> list[
 
 
 def _size(text: str) -> tuple[int, int]:
-    found = re.fullmatch(r"(\d{2,3})x(\d{2,3})", text.strip().casefold())
-    if not found or int(found[2]) < 15 or int(found[1]) < 1.5 * int(found[2]):
+    match = re.fullmatch(r"(\d{2,3})x(\d{2,3})", text.strip().casefold())
+    if not match or int(match[2]) < 15 or int(match[1]) < 1.5 * int(match[2]):
         raise ExportRefused(
             f"--size is '{text}'; it must be width by height in mm, as 50x25, at least 15 high and half as wide again"
         )
-    return int(found[1]), int(found[2])
+    return int(match[1]), int(match[2])
 
 
 def _pins_options(parser: argparse.ArgumentParser) -> None:
@@ -204,6 +204,6 @@ def put(chosen: Export, source: Source, options: argparse.Namespace, path: Path)
     from rounds.exchange.place_warnings import place_warnings
 
     with beside(path, replace=options.replace) as file:
-        told = chosen.write(source, options, file)
+        texts = chosen.write(source, options, file)
     places = place_warnings(source) if chosen.places else []
-    return [*told, *places, *warnings(source, chosen.typed(options))]
+    return [*texts, *places, *warnings(source, chosen.typed(options))]

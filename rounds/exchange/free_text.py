@@ -45,18 +45,18 @@ def warnings(source: Source, fields: frozenset[str]) -> list[str]:
         looked = fields - {"place"} if isinstance(entry, FounderIntake) else fields  # catches are told of by the guard
         if secrets and _names(secrets, _texts(entry, looked)):
             named.append(entry)
-    told = []
+    texts = []
     if number:
-        told.append(f"free text leaves as typed, {count(number, 'line')} of it: read it before you pass the file on")
+        texts.append(f"free text leaves as typed, {count(number, 'line')} of it: read it before you pass the file on")
     if named:
-        told.append(f"look: {count(len(named), 'line')} of it may name a withheld place: {_listed(source, named)}")
-    return told
+        texts.append(f"look: {count(len(named), 'line')} of it may name a withheld place: {_listed(source, named)}")
+    return texts
 
 
 def _listed(source: Source, named: list[Entry]) -> str:
     words = [
-        f"{getattr(one, 'container', '')} {one.what} {day_and_time(one.at, source.moment.zone, source.moment.now)}".strip()
-        for one in named
+        f"{getattr(entry, 'container', '')} {entry.what} {day_and_time(entry.at, source.moment.zone, source.moment.now)}".strip()
+        for entry in named
     ]
     more = f" and {len(words) - MAX_NAMED} more" if len(words) > MAX_NAMED else ""
     return "; ".join(words[:MAX_NAMED]) + more
@@ -77,9 +77,9 @@ def _secret(founder: FounderIntake) -> _Secret:
 
 def _home(source: Source) -> list[_Secret]:
     """Where the keeper lives, as the settings say for the sun on the sill."""
-    said = [source.bench.settings.get(name, "") for name in ("latitude", "longitude")]
+    texts = [source.bench.settings.get(name, "") for name in ("latitude", "longitude")]
     try:
-        degrees = tuple(abs(float(one)) for one in said if one)
+        degrees = tuple(abs(float(one)) for one in texts if one)
     except ValueError:
         return []
     return [_Secret((), degrees)] if degrees else []

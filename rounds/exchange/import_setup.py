@@ -35,9 +35,9 @@ def standing_knowledge(bench: Bench) -> list[Saying]:
     entries: list[Entry] = [*bench.taxa.values()]
     entries += [known for by_kept in bench.plants.values() for known in by_kept.values()]
     entries += [change for change in bench.plan if not change.container]
-    said = [(type(entry), _fields(entry)) for entry in entries]
-    said += [(k.Setting, {"name": name, "value": value}) for name, value in bench.settings.items() if name not in OF_THE_PLACE]
-    return said
+    to_record = [(type(entry), _fields(entry)) for entry in entries]
+    to_record += [(k.Setting, {"name": name, "value": value}) for name, value in bench.settings.items() if name not in OF_THE_PLACE]
+    return to_record
 
 
 def _fields(entry: Entry) -> dict[str, Any]:

@@ -70,7 +70,7 @@ class PlaceGuard:
 
         Of one of several species (``A or B``) it is the widest of any that is protected.
         """
-        return max((grid for one in members(taxon) if (grid := self._grid_of(one)) is not None), default=None)
+        return max((grid for member in members(taxon) if (grid := self._grid_of(member)) is not None), default=None)
 
     def _grid_of(self, taxon: str) -> float | None:
         if not self._protected:
@@ -89,7 +89,7 @@ class PlaceGuard:
         """Whether a founder's or brood's places are not told exactly, for what it is or what it goes back to."""
         if self.guards(self._bench.taxon_of(code)):
             return True
-        return not self.exact and any(self._grid_of_founder(one) is not None for one in line_of(self._bench, code))
+        return not self.exact and any(self._grid_of_founder(intake) is not None for intake in line_of(self._bench, code))
 
     def unnamed(self) -> list[str]:
         """The names in use that are none of the keeper's taxa and are treated as protected for it."""
@@ -102,7 +102,7 @@ class PlaceGuard:
         for name in self._used():
             plain = meant(name, taxa)
             others = [one.name for one in identification(name, taxa).taxa if one.protected and one not in plain]
-            if others and not any(one.protected for one in plain):
+            if others and not any(taxon.protected for taxon in plain):
                 found[name] = others
         return found
 
@@ -110,9 +110,9 @@ class PlaceGuard:
         """The names in use, each once; none where nothing is protected or all may be told."""
         if self.exact or not self._protected:
             return []
-        used = [one.taxon for one in self._bench.founders.values()]
+        used = [intake.taxon for intake in self._bench.founders.values()]
         used += [self._bench.taxon_of(code) for code in self._bench.broods]
-        return list(dict.fromkeys(one for name in used for one in members(name)))
+        return list(dict.fromkeys(member for name in used for member in members(name)))
 
     def _is_named(self, name: str) -> bool:
         return bool(name_words(name) and identification(name, self._bench.taxa.values()).taxa)
@@ -136,7 +136,7 @@ class PlaceGuard:
         line = line_of(self._bench, code) if forebears is None else forebears
         if not self.guards_code(code):
             return [(founder, self.of_founder(founder)) for founder in line]
-        grids = [grid for one in line if (grid := self._grid_of_founder(one)) is not None]
+        grids = [grid for intake in line if (grid := self._grid_of_founder(intake)) is not None]
         widest = max([*grids, self.grid_of(self._bench.taxon_of(code)) or 0.0])
         why = self.why(self._bench.taxon_of(code))
         return [(founder, self._generalised(founder, widest, why)) for founder in line]
@@ -154,7 +154,7 @@ class PlaceGuard:
 
     def why(self, taxon: str) -> str:
         """Why an exact place of a guarded taxon is withheld."""
-        return WITHHELD if all(self._is_named(one) for one in members(taxon)) else UNNAMED
+        return WITHHELD if all(self._is_named(member) for member in members(taxon)) else UNNAMED
 
     def entry(self, entry: Entry, broods: Sequence[str] = ()) -> Entry:
         """An entry with its places as they may be told; what was typed as a note is given as typed.
@@ -167,11 +167,15 @@ class PlaceGuard:
         if self.exact or not self._protected:
             return entry
         if isinstance(entry, FounderIntake):
-            told = self.of_founder(entry)
-            if not told.withheld:
+            locality = self.of_founder(entry)
+            if not locality.withheld:
                 return entry
             return replace(
-                entry, place=told.withheld, latitude=told.latitude, longitude=told.longitude, uncertainty_m=told.uncertainty_m
+                entry,
+                place=locality.withheld,
+                latitude=locality.latitude,
+                longitude=locality.longitude,
+                uncertainty_m=locality.uncertainty_m,
             )
         if isinstance(entry, Released) and entry.place and (why := self._why_stock(entry.brood, broods)):
             return replace(entry, place=why)
@@ -189,13 +193,13 @@ class PlaceGuard:
 
     def secrets(self) -> Iterator[FounderIntake]:
         """The founders whose exact places are withheld."""
-        return (one for one in self._bench.founders.values() if self.of_founder(one).withheld)
+        return (intake for intake in self._bench.founders.values() if self.of_founder(intake).withheld)
 
     def told_elsewhere(self) -> int:
         """How many guarded catches have their exact place told all the same, by an unguarded taxon caught there."""
         founders = self._bench.founders.values()
-        open_ones = {place for one in founders if not self.of_founder(one).withheld for place in _exact(one)}
-        return sum(1 for one in self.secrets() if open_ones.intersection(_exact(one)))
+        open_ones = {place for intake in founders if not self.of_founder(intake).withheld for place in _exact(intake)}
+        return sum(1 for secret in self.secrets() if open_ones.intersection(_exact(secret)))
 
 
 def _exact(founder: FounderIntake) -> list[object]:

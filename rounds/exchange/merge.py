@@ -54,7 +54,7 @@ def merge(book: Daybook, other: Path, progress: Progress) -> MergeReport:
     if not any(is_plain(path) and holds_entries(path) for path in other.iterdir()):  # before all below it is looked through
         raise ExportRefused(f"there is no book in {other}: no file in it has lines that are entries; give the book's own folder")
     files, left = files_of(other)
-    merged = MergeReport(problems=[str(one) for one in left])
+    merged = MergeReport(problems=[str(foreign_file) for foreign_file in left])
     before = _oddities(book.folder, progress)
     known = _Known(book.folder)
     with Copies(book.folder) as copies:
@@ -76,11 +76,11 @@ def merge(book: Daybook, other: Path, progress: Progress) -> MergeReport:
 
 
 def _oddities(folder: Path, progress: Progress) -> set[tuple[object, str, str]]:
-    return {_plain(one) for one in history_of(FullRead(folder, progress)).bench.oddities}
+    return {_plain(oddity) for oddity in history_of(FullRead(folder, progress)).bench.oddities}
 
 
-def _plain(one: Oddity) -> tuple[object, str, str]:
-    return one.at, one.entry, one.text
+def _plain(oddity: Oddity) -> tuple[object, str, str]:
+    return oddity.at, oddity.entry, oddity.text
 
 
 class _Known:
@@ -95,9 +95,9 @@ class _Known:
         """The lines of a file, where it holds any; how many of them stood nowhere yet."""
         before = len(self._digests)
         if is_entry_file(path.parent, PurePosixPath(path.name)):
-            for found, _ in lines_of(path, ReadMark()):
-                if found is not None and not isinstance(found, Problem):
-                    self._digests.add(_digest(found.raw))
+            for result, _ in lines_of(path, ReadMark()):
+                if result is not None and not isinstance(result, Problem):
+                    self._digests.add(_digest(result.raw))
         return len(self._digests) - before
 
     def is_new(self, raw: bytes) -> bool:
@@ -116,7 +116,10 @@ def _digest(raw: bytes) -> int:
 def _is_here(folder: Path, path: PurePosixPath, theirs: Path) -> bool:
     """Whether a file of that content is here under its name or beside it."""
     digest = digest_of(theirs)
-    return any(is_plain(folder / one) and digest_of(folder / one) == digest for one in (path, _beside_name(path, digest)))
+    return any(
+        is_plain(folder / pure_posix_path) and digest_of(folder / pure_posix_path) == digest
+        for pure_posix_path in (path, _beside_name(path, digest))
+    )
 
 
 def _add_lines(book: Daybook, theirs: Path, known: _Known, merged: MergeReport) -> None:
@@ -130,11 +133,11 @@ def _add_lines(book: Daybook, theirs: Path, known: _Known, merged: MergeReport) 
 
 def _in_batches(theirs: Path, known: _Known, merged: MergeReport) -> Iterator[list[bytes]]:
     batch: list[bytes] = []
-    for found, _ in lines_of(theirs, ReadMark()):
-        if isinstance(found, Problem):
-            merged.problems.append(str(found))
-        elif found is not None and known.is_new(found.raw):
-            batch.append(found.raw)
+    for result, _ in lines_of(theirs, ReadMark()):
+        if isinstance(result, Problem):
+            merged.problems.append(str(result))
+        elif result is not None and known.is_new(result.raw):
+            batch.append(result.raw)
         if len(batch) == AT_ONCE:
             yield batch
             batch = []

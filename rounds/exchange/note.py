@@ -56,47 +56,47 @@ def note(source: Source, code: str) -> NoteDocument:
     if code not in bench.broods:
         known = ", ".join(list(bench.broods)[:6]) or "none yet"
         raise ExportRefused(f"no brood is called {code}; there are: {known}")
-    one = about(source, code)
+    account = about(source, code)
     name = source.name_of(code) or "a species not said"
     sections = [
-        _summary(one, name),
-        origin_section(one),
-        laying_section(one),
-        stage_section(one),
-        survival_section(one),
-        duration_section(one),
-        development_section(one),
-        host_section(one),
-        conditions_section(one),
-        *mass_sections(one),
-        fate_section(one),
-        voucher_section(one),
-        permit_section(one),
+        _summary(account, name),
+        origin_section(account),
+        laying_section(account),
+        stage_section(account),
+        survival_section(account),
+        duration_section(account),
+        development_section(account),
+        host_section(account),
+        conditions_section(account),
+        *mass_sections(account),
+        fate_section(account),
+        voucher_section(account),
+        permit_section(account),
     ]
-    sections.append(Section("What is missing", missing(one) or ("Nothing that this note asks for is missing.",)))
+    sections.append(Section("What is missing", missing(account) or ("Nothing that this note asks for is missing.",)))
     sections.append(Section("How the numbers were reckoned", METHODS))
     return NoteDocument(f"Life history of {name}, brood {code}", tuple(sections))
 
 
-def _summary(one: BroodAccount, name: str) -> Section:
-    balance = one.record.balance
+def _summary(account: BroodAccount, name: str) -> Section:
+    balance = account.record.balance
     alive = sum(balance.became.get("alive", {}).values())
-    grown = sum(passage.cohort.number for passage in one.passages if passage.to == "adult")
-    least = "at least " if one.either else ""
+    grown = sum(passage.cohort.number for passage in account.passages if passage.to == "adult")
+    least = "at least " if account.either else ""
     words = (
         f"A brood of {name}, reared in captivity. "
         f"Counted in: {count(balance.in_all, 'egg or animal', 'eggs and animals')}; "
         f"{least}{grown} came to be adults, {least}{alive} {'is' if alive == 1 else 'are'} alive as this is written.",
-        *_of_either(one),
-        f"Written {one.day(one.now)} from a daybook of {len(one.source.counting):,} lines.",
+        *_of_either(account),
+        f"Written {account.day(account.now)} from a daybook of {len(account.source.counting):,} lines.",
     )
     return Section("In short", words)
 
 
-def _of_either(one: BroodAccount) -> Iterator[str]:
+def _of_either(account: BroodAccount) -> Iterator[str]:
     """What became of those that may be of it or of another brood."""
-    for code in one.either:
-        part = one.back.course.told_apart(code)
+    for code in account.either:
+        part = account.back.course.told_apart(code)
         grown = sum(passage.cohort.number for passage in part.passages if passage.to == "adult")
         alive = sum(cohort.number for cohort in part.alive)
         adults = sum(cohort.number for cohort in part.alive if cohort.stage == "adult")
@@ -107,13 +107,13 @@ def _of_either(one: BroodAccount) -> Iterator[str]:
 
 def write_note(source: Source, code: str, ending: str, out: BinaryIO) -> list[str]:
     """Write the note as its file's ending says; what was written is told."""
-    found = note(source, code)
+    note_document = note(source, code)
     if ending == ".md":
         from rounds.exchange.note_markdown import note_markdown
 
-        out.write(note_markdown(found))
+        out.write(note_markdown(note_document))
     else:
         from rounds.exchange.note_html import note_html
 
-        out.write(note_html(found))
-    return [f"{found.title}: {count(len(found.sections), 'section')}"]
+        out.write(note_html(note_document))
+    return [f"{note_document.title}: {count(len(note_document.sections), 'section')}"]

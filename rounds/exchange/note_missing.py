@@ -9,23 +9,23 @@ from rounds.exchange.note_parts import BroodAccount
 from rounds.tallies.stages import durations, rank, stage_counts
 
 
-def missing(one: BroodAccount) -> tuple[str, ...]:
+def missing(account: BroodAccount) -> tuple[str, ...]:
     """Each missing thing in a line."""
-    return (*_about_origin(one), *_about_stages(one), *_about_evidence(one))
+    return (*_about_origin(account), *_about_stages(account), *_about_evidence(account))
 
 
-def _about_origin(one: BroodAccount) -> Iterator[str]:
-    bench = one.source.bench
-    begun = one.record.begun
-    if not one.taxon:
+def _about_origin(account: BroodAccount) -> Iterator[str]:
+    bench = account.source.bench
+    begun = account.record.begun
+    if not account.taxon:
         yield "The name of the species."
     if begun is None or not begun.mothers:
         yield "Its mother."
     if begun is None or not (begun.laid_from and begun.laid_to):
         yield "Between when it was laid."
-    if not one.founders:
+    if not account.founders:
         yield "A wild-caught forebear with place and date."
-    for code in one.founders:
+    for code in account.founders:
         gaps = list(_gaps(bench.founders[code]))
         if gaps:
             yield f"Of {code}: {', '.join(gaps)}."
@@ -44,9 +44,9 @@ def _gaps(founder: FounderIntake) -> Iterator[str]:
         yield "who caught it"
 
 
-def _about_stages(one: BroodAccount) -> Iterator[str]:
-    counts = stage_counts(one.back.course, [one.code])
-    lasting = {row.stage: row for row in durations(one.back.course, [one.code], one.back.warmth)}
+def _about_stages(account: BroodAccount) -> Iterator[str]:
+    counts = stage_counts(account.back.course, [account.code])
+    lasting = {row.stage: row for row in durations(account.back.course, [account.code], account.back.warmth)}
     for count in counts:
         if count.stage in ("adult", "larva") or not count.passed:
             continue
@@ -55,12 +55,12 @@ def _about_stages(one: BroodAccount) -> Iterator[str]:
         elif lasting[count.stage].read < lasting[count.stage].number:
             unread = lasting[count.stage].number - lasting[count.stage].read
             yield f"The temperature of {_named(count.stage)} for {unread} of {lasting[count.stage].number}."
-    course = one.back.course
-    all_counts = [*counts, *(row for code in one.either for row in stage_counts(course, [code]))]
+    course = account.back.course
+    all_counts = [*counts, *(row for code in account.either for row in stage_counts(course, [code]))]
     furthest = max((count.stage for count in all_counts), key=rank, default="adult")
     if rank(furthest) < rank("adult"):
         yield f"The stages after {_named(furthest)}: none came so far yet."
-    for code in one.either:
+    for code in account.either:
         yield f"Which of the animals of {code} are of it."
     if any(count.not_seen for count in counts):
         yield f"What became of {sum(count.not_seen for count in counts)} that were not seen."
@@ -70,14 +70,14 @@ def _named(stage: str) -> str:
     return {"egg": "the egg", "pupa": "the pupa"}.get(stage, stage)
 
 
-def _about_evidence(one: BroodAccount) -> Iterator[str]:
-    grades = {piece.grade for piece in one.back.evidence if piece.brood in (one.code, *one.either)}
+def _about_evidence(account: BroodAccount) -> Iterator[str]:
+    grades = {piece.grade for piece in account.back.evidence if piece.brood in (account.code, *account.either)}
     if "laid on" not in grades:
         yield "The plant that it was laid on."
     if grades.isdisjoint(("fed on", "pupated", "adult reared on")):
         yield "The plant that it was fed on."
-    if not any(one.source.bench.founders[code].found_on for code in one.founders):
+    if not any(account.source.bench.founders[code].found_on for code in account.founders):
         yield "The plant that the species uses where it was caught: a rearing does not tell."
-    kept = [ended for code in (one.code, *one.either) for ended in one.back.course.told_apart(code).ended]
-    if not any(ended.fate == "preserved" for ended in kept):
+    endings = [ended for code in (account.code, *account.either) for ended in account.back.course.told_apart(code).ended]
+    if not any(ended.fate == "preserved" for ended in endings):
         yield "A specimen kept as proof of the name."

@@ -20,14 +20,14 @@ LAYING_HEADS = (
 )  # fmt: skip
 
 
-def origin_section(one: BroodAccount) -> Section:
+def origin_section(account: BroodAccount) -> Section:
     """The wild-caught forebears: place as it may be told, date, sex, wear."""
-    bench = one.source.bench
-    parts: list[str | NoteTable] = [_parents(one)]
-    founders = [bench.founders[code] for code in one.founders]
-    origins = one.source.guard.origins(one.code, founders)
+    bench = account.source.bench
+    parts: list[str | NoteTable] = [_parents(account)]
+    founders = [bench.founders[code] for code in account.founders]
+    origins = account.source.guard.origins(account.code, founders)
     if founders:
-        rows = tuple(_founder_row(one, founder, place) for founder, place in origins)
+        rows = tuple(_founder_row(account, founder, place) for founder, place in origins)
         heads = ("code", "caught", "place", "latitude, longitude (degrees)", "uncertainty (m)", "by", "sex, wear")
         parts.append(NoteTable(heads, rows))
     parts += list(dict.fromkeys(_reserve(place) for _, place in origins if place.withheld or place.generalised))
@@ -37,14 +37,14 @@ def origin_section(one: BroodAccount) -> Section:
     return Section("Parents, and where they are from", tuple(parts))
 
 
-def _parents(one: BroodAccount) -> str:
-    begun = one.record.begun
+def _parents(account: BroodAccount) -> str:
+    begun = account.record.begun
     if begun is None or not (begun.mothers or begun.fathers):
-        put_in = [entry for entry in one.source.counting if isinstance(entry, Stocked) and entry.brood == one.code]
+        put_in = [entry for entry in account.source.counting if isinstance(entry, Stocked) and entry.brood == account.code]
         origins = sorted({entry.origin for entry in put_in if entry.origin})
         return f"Parents not said. Origin as told: {'; '.join(origins)}." if origins else "Parents not said."
     mothers = " or ".join(begun.mothers) or NOT_SAID
-    fathers = " or ".join(one.record.fathers).replace("father not known", "not known")
+    fathers = " or ".join(account.record.fathers).replace("father not known", "not known")
     fathers = fathers if begun.fathers or fathers == "not known" else f"{fathers}, not seen"
     several = ", which of them is not known" if len(begun.mothers) > 1 else ""
     return f"Mother: {mothers}{several}. Father: {fathers}."
@@ -54,13 +54,13 @@ def _reserve(place: Locality) -> str:
     return "; ".join(word for word in (place.withheld, place.generalised) if word).capitalize() + "."
 
 
-def _founder_row(one: BroodAccount, founder: FounderIntake, place: Locality) -> tuple[str, ...]:
+def _founder_row(account: BroodAccount, founder: FounderIntake, place: Locality) -> tuple[str, ...]:
     position = NOT_SAID
     if place.latitude is not None and place.longitude is not None:
         position = f"{place.latitude:g}, {place.longitude:g}"
     return (
         founder.code,
-        one.day(founder.caught) if founder.caught else NOT_SAID,
+        account.day(founder.caught) if founder.caught else NOT_SAID,
         place.place or ("withheld" if place.withheld else NOT_SAID),
         position,
         number(place.uncertainty_m, 0) if place.uncertainty_m is not None else NOT_SAID,
@@ -69,16 +69,18 @@ def _founder_row(one: BroodAccount, founder: FounderIntake, place: Locality) -> 
     )
 
 
-def laying_section(one: BroodAccount) -> Section:
+def laying_section(account: BroodAccount) -> Section:
     """When, on what, and how many eggs were found, against the time that the mothers had with each plant."""
-    begun = one.record.begun
-    searches = [entry for entry in one.source.counting if isinstance(entry, Searched) and entry.brood == one.code and entry.found]
+    begun = account.record.begun
+    searches = [
+        entry for entry in account.source.counting if isinstance(entry, Searched) and entry.brood == account.code and entry.found
+    ]
     parts: list[str | NoteTable] = []
     if begun and begun.laid_from and begun.laid_to:
-        parts.append(f"Laid between {one.moment(begun.laid_from)} and {one.moment(begun.laid_to)}.")
+        parts.append(f"Laid between {account.moment(begun.laid_from)} and {account.moment(begun.laid_to)}.")
     else:
         parts.append("When it was laid is not said.")
-    hidden = list(_hidden(one))
+    hidden = list(_hidden(account))
     if not searches:
         outside = "" if hidden else "; what is known of them came from outside"
         parts.append(f"No search on this bench found its eggs{outside}.")
@@ -86,8 +88,8 @@ def laying_section(one: BroodAccount) -> Section:
     if not searches and not hidden:
         return Section("Laying", tuple(parts))
     if searches:
-        parts.append(_found(one, searches))
-    rows = tuple(_laying_rows(one, begun.mothers if begun else ()))
+        parts.append(_found(account, searches))
+    rows = tuple(_laying_rows(account, begun.mothers if begun else ()))
     if rows:
         parts.append("All that its mothers laid on this bench, with the females that stood with them; below it all of the species:")
         parts.append(NoteTable(LAYING_HEADS, rows))
@@ -99,49 +101,49 @@ def laying_section(one: BroodAccount) -> Section:
     return Section("Laying", tuple(parts))
 
 
-def _found(one: BroodAccount, searches: Sequence[Searched]) -> str:
-    found = sum(entry.found for entry in searches)
-    days = " to ".join(dict.fromkeys(one.day(entry.at) for entry in (searches[0], max(searches, key=lambda entry: entry.at))))
+def _found(account: BroodAccount, searches: Sequence[Searched]) -> str:
+    result = sum(entry.found for entry in searches)
+    days = " to ".join(dict.fromkeys(account.day(entry.at) for entry in (searches[0], max(searches, key=lambda entry: entry.at))))
     aids = ", ".join(sorted({entry.aid for entry in searches}))
     times = count(len(searches), "search", "searches")
-    return f"{count(found, 'egg')} of it found in {times}, {days}, by {aids}."
+    return f"{count(result, 'egg')} of it found in {times}, {days}, by {aids}."
 
 
-def _hidden(one: BroodAccount) -> Iterator[str]:
+def _hidden(account: BroodAccount) -> Iterator[str]:
     """Eggs laid here that nobody found before they hatched on kept stems."""
     plants: dict[str, list[str]] = {}
-    for piece in one.back.evidence:
-        if piece.brood == one.code and piece.grade == "laid on":
+    for piece in account.back.evidence:
+        if piece.brood == account.code and piece.grade == "laid on":
             plants.setdefault(piece.entry, []).append(piece.plant)
-    for entry in one.source.counting:
-        if isinstance(entry, Stocked) and entry.brood == one.code and (entry.id in plants or entry.origin == HIDDEN_ON_STEMS):
+    for entry in account.source.counting:
+        if isinstance(entry, Stocked) and entry.brood == account.code and (entry.id in plants or entry.origin == HIDDEN_ON_STEMS):
             of = f" of {' or '.join(plants[entry.id])}" if entry.id in plants else ""
-            yield f"{count(entry.number, 'egg')} of it, hidden on kept stems{of}, known by {one.day(entry.at)} when they had hatched."
+            yield f"{count(entry.number, 'egg')} of it, hidden on kept stems{of}, known by {account.day(entry.at)} when they had hatched."
 
 
-def _laying_rows(one: BroodAccount, mothers: Sequence[str]) -> Iterator[tuple[str, ...]]:
+def _laying_rows(account: BroodAccount, mothers: Sequence[str]) -> Iterator[tuple[str, ...]]:
     """A row a plant, of the females with a share in it; another of all of the species where others stood with it too."""
-    record = one.source.tallies.on_hosts(one.now)
+    record = account.source.tallies.on_hosts(account.now)
     for own in of_females(record, mothers):
-        yield _plant_row(one, own, "; ".join(whose(part).rstrip(",") for part in own.parts))
+        yield _plant_row(account, own, "; ".join(whose(part).rstrip(",") for part in own.parts))
         for all_of_it in record:
             if (all_of_it.taxon, all_of_it.plant) == (own.taxon, own.plant) and len(all_of_it.parts) > len(own.parts):
-                yield _plant_row(one, all_of_it, f"all females of the species, {', '.join(_containers(all_of_it))}")
+                yield _plant_row(account, all_of_it, f"all females of the species, {', '.join(_containers(all_of_it))}")
 
 
 def _containers(on_host: OnHost) -> list[str]:
     return sorted({part.container for part in on_host.parts})
 
 
-def _plant_row(one: BroodAccount, on_host: OnHost, whose_words: str) -> tuple[str, ...]:
+def _plant_row(account: BroodAccount, on_host: OnHost, whose_words: str) -> tuple[str, ...]:
     """One plant, as the page of who laid on what has it."""
     begun = min((part.begun for part in on_host.parts if part.begun), default=None)
     ended = max((part.ended for part in on_host.parts if part.ended), default=None)
     return (
         on_host.plant,
         whose_words,
-        one.moment(begun) if begun else "-",
-        one.moment(ended) if ended else "-",
+        account.moment(begun) if begun else "-",
+        account.moment(ended) if ended else "-",
         f"{on_host.female_days:.1f}",
         str(on_host.searches),
         str(on_host.eggs),

@@ -78,7 +78,7 @@ def about(source: Source, code: str) -> BroodAccount:
         back,
         tuple(back.course.of([code]).passages),
         tuple(back.course.of([code]).ended),
-        tuple(one for one in lines if one in back.course.bench.founders),
+        tuple(line for line in lines if line in back.course.bench.founders),
         source.moment.now,
         source.desk.zone,
     )

@@ -36,9 +36,9 @@ from rounds.views.words import number
 ELSEWHERE = "elsewhere, or at another time, but not where it stood while it was there"
 
 
-def stage_section(one: BroodAccount) -> Section:
+def stage_section(account: BroodAccount) -> Section:
     """Stage by stage, and what killed them."""
-    counts = stage_counts(one.back.course, [one.code])
+    counts = stage_counts(account.back.course, [account.code])
     if not counts:
         return Section("Stage by stage", ("No egg or animal of it was counted.",))
     heads = (
@@ -47,45 +47,45 @@ def stage_section(one: BroodAccount) -> Section:
     )  # fmt: skip
     assert len(heads) == len(STAGE_HEADS)
     rows = [stage_row(row) for row in counts]
-    for code in one.either:
-        rows += [(f"{row.stage}, {code}", *stage_row(row)[1:]) for row in stage_counts(one.back.course, [code])]
+    for code in account.either:
+        rows += [(f"{row.stage}, {code}", *stage_row(row)[1:]) for row in stage_counts(account.back.course, [code])]
     parts: list[str | NoteTable] = [NoteTable(heads, tuple(rows))]
-    parts += [f"{told}." for told in by_hatching_words(counts)]
-    found = causes(one.back.course, [one.code])
-    if found:
+    parts += [f"{word}." for word in by_hatching_words(counts)]
+    stage_table = causes(account.back.course, [account.code])
+    if stage_table:
         causes_rows = tuple(
             (row.stage, f"{row.entered:g}", f"{row.died:g}", number(row.q, 3), number(row.k_natural, 3), number(row.k_ten, 3))
-            for row in found.rows
+            for row in stage_table.rows
         )
         parts.append("What killed them, one cause after another; causes are as the keeper saw them, none was diagnosed:")
         parts.append(NoteTable(("stage and cause", "at risk", "died", "share", "k (natural log)", "k (log 10)"), causes_rows))
-    parts += [f"{told}." for told in so_far(one.back.course, [one.code])]
-    if one.record.mixed:
-        parts.append(f"Some could not be told from those of others: {mixture_words(one.record)}. Those of which it is not known "
+    parts += [f"{text}." for text in so_far(account.back.course, [account.code])]
+    if account.record.mixed:
+        parts.append(f"Some could not be told from those of others: {mixture_words(account.record)}. Those of which it is not known "
                      "count in no stage's share.")  # fmt: skip
     return Section("Stage by stage", tuple(parts))
 
 
-def survival_section(one: BroodAccount) -> Section:
+def survival_section(account: BroodAccount) -> Section:
     """The curve up to the adult."""
-    plot = brood_survival(one.back, [one.code], one.now)
-    dead = tuple(f"{told}." for told in dead_of_either_words(one.back, [one.code]))
-    others = dead_not_laid_here(one.back.course, [one.code])
-    why = f"{none_died_words(one.back, [one.code]).capitalize()}." if others else "None died, so there is no curve to draw."
+    plot = brood_survival(account.back, [account.code], account.now)
+    dead = tuple(f"{text}." for text in dead_of_either_words(account.back, [account.code]))
+    others = dead_not_laid_here(account.back.course, [account.code])
+    why = f"{none_died_words(account.back, [account.code]).capitalize()}." if others else "None died, so there is no curve to draw."
     none = () if plot or dead else (why,)
     return Section("Survival", (*((plot,) if plot else ()), *none, *dead))
 
 
-def duration_section(one: BroodAccount) -> Section:
+def duration_section(account: BroodAccount) -> Section:
     """How long each stage took, at what temperature."""
-    found = durations(one.back.course, [one.code], one.back.warmth)
-    if not found:
+    result = durations(account.back.course, [account.code], account.back.warmth)
+    if not result:
         return Section("How long each stage took", ("No stage was seen to begin and to end yet.",))
     heads = ("stage", "n", "mean (days)", "shortest", "longest", "mean temperature (C)", "n with temperature")
     assert len(heads) == len(DURATION_HEADS)
-    rows = tuple(_bare(duration_row(row)) for row in found)
+    rows = tuple(_bare(duration_row(row)) for row in result)
     parts: list[str | NoteTable] = [NoteTable(heads, rows)]
-    inferred = sum(row.inferred for row in found if row.stage == "egg")
+    inferred = sum(row.inferred for row in result if row.stage == "egg")
     if inferred:
         parts.append(f"{inferred} of the eggs hatched unseen: inferred from shells, droppings or nibbling.")
     return Section("How long each stage took", tuple(parts))
@@ -96,10 +96,10 @@ def _bare(row: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(word.removesuffix(" d").removesuffix(" C") for word in row)
 
 
-def development_section(one: BroodAccount) -> Section:
+def development_section(account: BroodAccount) -> Section:
     """This species' broods on this bench against temperature, beside what was published."""
     parts: list[str | Plot] = []
-    for stage in development(one.back.course, one.back.broods_of(one.taxon), one.taxon, one.back.warmth):
+    for stage in development(account.back.course, account.back.broods_of(account.taxon), account.taxon, account.back.warmth):
         fit, known = stage.fit, stage.published
         if fit:
             parts.append(
@@ -116,9 +116,9 @@ def development_section(one: BroodAccount) -> Section:
     return Section("Development against temperature", tuple(parts) or ("No brood of this species has a temperature to its stages.",))
 
 
-def host_section(one: BroodAccount) -> Section:
+def host_section(account: BroodAccount) -> Section:
     """What each plant was to it, by grade of evidence; captivity said so."""
-    hosts = plants_in_words(one.back, [one.code])
+    hosts = plants_in_words(account.back, [account.code])
     if not hosts:
         return Section("Plants", ("No plant is known from the entries.",))
     rows = tuple((host,) for host in hosts)
@@ -131,25 +131,25 @@ def host_section(one: BroodAccount) -> Section:
     )
 
 
-def conditions_section(one: BroodAccount) -> Section:
+def conditions_section(account: BroodAccount) -> Section:
     """Containers, temperatures and humidities read where it stood."""
-    stays = _stays(one)
+    stays = _stays(account)
     places = dict.fromkeys(place for stay in stays for place in stay.places)
-    purposes = {entry.container: entry for entry in one.source.counting if isinstance(entry, SetUp)}
-    told = []
+    purposes = {entry.container: entry for entry in account.source.counting if isinstance(entry, SetUp)}
+    texts = []
     for code in dict.fromkeys(stay.container for stay in stays):
-        made = purposes.get(code)
-        size = f", {made.volume_ml:g} ml" if made and made.volume_ml else ""
-        lid = f", lid {made.lid}" if made and made.lid else ""
-        told.append(f"{code} ({made.purpose if made else 'not set up'}{size}{lid})")
-    parts = [f"It stood in {', '.join(told)}." if told else "Where it stood is not known."]
-    begin, end = _its_time(one)
-    airs = [air for place in places for air in one.source.tallies.airs.get(place, []) if begin <= air.at <= end]
-    for read in one.source.counting:
+        set_up = purposes.get(code)
+        size = f", {set_up.volume_ml:g} ml" if set_up and set_up.volume_ml else ""
+        lid = f", lid {set_up.lid}" if set_up and set_up.lid else ""
+        texts.append(f"{code} ({set_up.purpose if set_up else 'not set up'}{size}{lid})")
+    parts = [f"It stood in {', '.join(texts)}." if texts else "Where it stood is not known."]
+    begin, end = _its_time(account)
+    airs = [air for place in places for air in account.source.tallies.airs.get(place, []) if begin <= air.at <= end]
+    for read in account.source.counting:
         if isinstance(read, LoggerRead) and (read.container or read.shelf) in places and read.since <= end and read.until >= begin:
             where = read.container or read.shelf or "the room"
             parts.append(
-                f"A logger at {where} read {read.rows:,} times, {one.day(read.since)} to {one.day(read.until)}: {read.low_c:g} to "
+                f"A logger at {where} read {read.rows:,} times, {account.day(read.since)} to {account.day(read.until)}: {read.low_c:g} to "
                 f"{read.high_c:g} C."
             )
     temperatures = [value for air in airs for value in (air.low_c, air.temperature_c, air.high_c) if value is not None]
@@ -160,67 +160,67 @@ def conditions_section(one: BroodAccount) -> Section:
         )
     else:
         parts.append("No temperature was read by hand while it stood there.")
-    parts.append(_humidity(one, airs, list(places), begin, end))
+    parts.append(_humidity(account, airs, list(places), begin, end))
     return Section("Conditions", tuple(parts))
 
 
-def _humidity(one: BroodAccount, airs: list[Air], places: list[str], begin: datetime, end: datetime) -> str:
+def _humidity(account: BroodAccount, airs: list[Air], places: list[str], begin: datetime, end: datetime) -> str:
     """The humidities read where it stood while it was there, by hand and by loggers; else whether any was read at all."""
     by_hand = [air.humidity_percent for air in airs if air.humidity_percent is not None]
     logged: list[float] = []
-    for series in (one.source.desk.series(place) for place in places):
+    for series in (account.source.desk.series(place) for place in places):
         first, last = bisect_left(series.days, day_of(begin)), bisect_right(series.days, day_of(end))
         logged += [value for value in series.all_humidities()[first:last] if not isnan(value)]
     if by_hand or logged:
         counts = [count(len(by_hand), "reading")] if by_hand else []
         counts += [f"{count(len(logged), 'reading')} of a logger"] if logged else []
         return f"Humidity read: {min([*by_hand, *logged]):g} to {max([*by_hand, *logged]):g} %, {' and '.join(counts)}."
-    anywhere = any(air.humidity_percent is not None for found in one.source.tallies.airs.values() for air in found)
+    anywhere = any(air.humidity_percent is not None for result in account.source.tallies.airs.values() for air in result)
     anywhere = anywhere or any(
-        not isnan(value) for place in one.source.bench.logged for value in one.source.desk.series(place).humidities
+        not isnan(value) for place in account.source.bench.logged for value in account.source.desk.series(place).humidities
     )
     return f"Humidity was read {ELSEWHERE}." if anywhere else "Humidity was not read."
 
 
-def _stays(one: BroodAccount) -> list[Stay]:
+def _stays(account: BroodAccount) -> list[Stay]:
     """Where it stood; those that may be of it only since they were with others, for before that they stood in two places."""
-    own = one.back.course.told_apart(one.code)
+    own = account.back.course.told_apart(account.code)
     stays = [stay for cohort in own.cohorts() for stay in cohort.stays]
-    since = min((mixed.at for mixed in own.mixed), default=one.now)
-    for part in one.back.course.mixed_parts(one.code):
+    since = min((mixed.at for mixed in own.mixed), default=account.now)
+    for part in account.back.course.mixed_parts(account.code):
         stays += [stay for cohort in part.cohorts() for stay in cohort.stays if stay.since >= since]
     found = {(stay.container, stay.places): stay for stay in stays}
     return sorted(found.values(), key=lambda stay: stay.since)
 
 
-def _its_time(one: BroodAccount) -> tuple[datetime, datetime]:
+def _its_time(account: BroodAccount) -> tuple[datetime, datetime]:
     """From when to when some of the brood were here; no time at all where none came."""
-    mine = one.back.course.of([one.code])
-    either = one.back.course.mixed_parts(one.code)
+    mine = account.back.course.of([account.code])
+    either = account.back.course.mixed_parts(account.code)
     is_here = mine.alive or any(part.alive for part in either)
     ends = [ended.at for part in (mine, *either) for ended in part.ended]
-    end = one.now if is_here else max(ends, default=one.now)
+    end = account.now if is_here else max(ends, default=account.now)
     return min((entered.at for entered in mine.entered), default=end), end
 
 
-def fate_section(one: BroodAccount) -> Section:
+def fate_section(account: BroodAccount) -> Section:
     """Where the animals are now, and where they were let go."""
     parts = []
-    for fate, stages in one.record.balance.became.items():
-        told = ", ".join(of_stage(how_many, stage) for stage, how_many in stages.items())
-        parts.append(f"{fate}: {sum(stages.values())} ({told}).")
-    released = {ended.entry for ended in one.ended if ended.fate == "released"}
-    lines = [entry for entry in one.source.counting if isinstance(entry, Released) and entry.id in released]
+    for fate, stages in account.record.balance.became.items():
+        text = ", ".join(of_stage(how_many, stage) for stage, how_many in stages.items())
+        parts.append(f"{fate}: {sum(stages.values())} ({text}).")
+    released = {ended.entry for ended in account.ended if ended.fate == "released"}
+    lines = [entry for entry in account.source.counting if isinstance(entry, Released) and entry.id in released]
     places = sorted({entry.place for entry in lines if entry.place})
     if places:
         parts.append(f"Released at: {'; '.join(places)}.")
     return Section("What became of them", tuple(parts) or ("Nothing was counted.",))
 
 
-def voucher_section(one: BroodAccount) -> Section:
+def voucher_section(account: BroodAccount) -> Section:
     """Specimens kept, and photos."""
-    kept = [(entry, "") for entry in _kept(one, one.code)]
-    kept += [(entry, f", of {code}") for code in one.either for entry in _kept(one, code)]
+    kept = [(entry, "") for entry in _kept(account, account.code)]
+    kept += [(entry, f", of {code}") for code in account.either for entry in _kept(account, code)]
     parts: list[str | NoteTable] = []
     if kept:
         rows = tuple(
@@ -229,27 +229,27 @@ def voucher_section(one: BroodAccount) -> Section:
                 str(entry.number),
                 entry.stage or "not said",
                 entry.depository or "where is not said",
-                one.day(entry.at),
+                account.day(entry.at),
             )
             for entry, whose in kept
         )
         parts.append(NoteTable(("voucher", "number", "stage", "kept at", "day"), rows))
     else:
         parts.append("No specimen of it was kept.")
-    parasitoids = [entry for entry in one.source.counting if isinstance(entry, Parasitoid) and entry.brood == one.code]
+    parasitoids = [entry for entry in account.source.counting if isinstance(entry, Parasitoid) and entry.brood == account.code]
     if parasitoids:
-        told = "; ".join(f"{one.day(entry.at)} {saying(entry).split(': ', 1)[1]}" for entry in parasitoids)
-        parts.append(f"Parasitoids that came out of it: {told}.")
-    photos = [entry for entry in one.source.counting if isinstance(entry, Photo) and entry.brood == one.code]
+        text = "; ".join(f"{account.day(entry.at)} {saying(entry).split(': ', 1)[1]}" for entry in parasitoids)
+        parts.append(f"Parasitoids that came out of it: {text}.")
+    photos = [entry for entry in account.source.counting if isinstance(entry, Photo) and entry.brood == account.code]
     photos.sort(key=lambda entry: (STAGES.index(entry.stage) if entry.stage else len(STAGES), entry.at))
     if photos:
-        parts.append(f"Photos: {', '.join(_photo_words(one, entry) for entry in photos)}.")
+        parts.append(f"Photos: {', '.join(_photo_words(account, entry) for entry in photos)}.")
     return Section("Specimens and photos", tuple(parts))
 
 
-def _photo_words(one: BroodAccount, entry: Photo) -> str:
+def _photo_words(account: BroodAccount, entry: Photo) -> str:
     """A picture by its name, with the stage that it shows where that was said."""
-    return f"{entry.file} ({', '.join(part for part in (photo_stage(entry), one.day(entry.at)) if part)})"
+    return f"{entry.file} ({', '.join(part for part in (photo_stage(entry), account.day(entry.at)) if part)})"
 
 
 def photo_stage(entry: Photo) -> str:
@@ -257,33 +257,33 @@ def photo_stage(entry: Photo) -> str:
     return f"L{entry.instar}" if entry.instar else entry.stage
 
 
-def _kept(one: BroodAccount, code: str) -> Iterator[Preserved]:
+def _kept(account: BroodAccount, code: str) -> Iterator[Preserved]:
     """The specimens of a brood, or of animals that may be of one or another (``A or B``)."""
     times = {
         (ended.at, ended.cohort.stays[-1].container)
-        for ended in one.back.course.told_apart(code).ended
+        for ended in account.back.course.told_apart(code).ended
         if ended.fate in ("preserved", "died") and ended.cohort.stays
     }
-    for entry in one.source.counting:
+    for entry in account.source.counting:
         if isinstance(entry, Preserved) and (entry.at, entry.container) in times and entry.brood in ("", code):
             yield entry
 
 
-def mass_sections(one: BroodAccount) -> Iterator[Section]:
+def mass_sections(account: BroodAccount) -> Iterator[Section]:
     """What was weighed, where anything was."""
     rows = tuple(
-        (one.day(entry.at), entry.stage or "", str(entry.number), number(entry.mass_mg / entry.number))
-        for entry in one.source.counting
-        if isinstance(entry, Weighed) and entry.brood == one.code
+        (account.day(entry.at), entry.stage or "", str(entry.number), number(entry.mass_mg / entry.number))
+        for entry in account.source.counting
+        if isinstance(entry, Weighed) and entry.brood == account.code
     )
     if rows:
         yield Section("Mass", (NoteTable(("day", "stage", "weighed together", "mass of one (mg)"), rows),))
 
 
-def permit_section(one: BroodAccount) -> Section:
+def permit_section(account: BroodAccount) -> Section:
     """The permits that its forebears came in under."""
-    bench = one.source.bench
-    numbers = {bench.founders[code].permit for code in one.founders} - {""}
+    bench = account.source.bench
+    numbers = {bench.founders[code].permit for code in account.founders} - {""}
     if not numbers:
         return Section("Permits", ("No permit is named in the daybook for it.",))
     rows = []
@@ -293,6 +293,6 @@ def permit_section(one: BroodAccount) -> Section:
             rows.append((name, "not in the daybook", "", "", ""))
             continue
         last = expires_on(permit)
-        expires = "not said" if last is None else one.moment(last) if isinstance(last, datetime) else last.isoformat()
-        rows.append((name, permit.holder or "not said", permit.body or "not said", expires, permit_words(bench, permit, one.now)))
+        expires = "not said" if last is None else account.moment(last) if isinstance(last, datetime) else last.isoformat()
+        rows.append((name, permit.holder or "not said", permit.body or "not said", expires, permit_words(bench, permit, account.now)))
     return Section("Permits", (NoteTable(("number", "holder", "issued by", "expires", "use"), tuple(rows)),))

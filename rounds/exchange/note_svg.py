@@ -36,10 +36,10 @@ def svg(plot: Plot) -> str:
     series = [one for one in plot.series if one.marks]
     sheet = _Sheet(plot, len(series))
     drawn = [_axes(plot, sheet)]
-    for place, one in enumerate(series):
-        dash = DASHES[place % len(DASHES)]
+    for position, one in enumerate(series):
+        dash = DASHES[position % len(DASHES)]
         drawn.append({"steps": _steps, "line": _line, "points": _points}[one.drawn](one, sheet, dash))
-        drawn.append(_legend(one, place, dash))
+        drawn.append(_legend(one, position, dash))
     title = text(f"{plot.title}: {plot.y_title} by {plot.x_title}")
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {sheet.height}" role="img" aria-label="{title}" '
@@ -64,30 +64,30 @@ def _axes(plot: Plot, sheet: _Sheet) -> str:
     return "\n".join(parts)
 
 
-def _steps(one: PlotSeries, sheet: _Sheet, dash: str) -> str:
-    marks = [*one.marks, PlotMark(sheet.x_high, one.marks[-1].y, one.marks[-1].low, one.marks[-1].high)]
+def _steps(series: PlotSeries, sheet: _Sheet, dash: str) -> str:
+    marks = [*series.marks, PlotMark(sheet.x_high, series.marks[-1].y, series.marks[-1].low, series.marks[-1].high)]
     parts = []
-    for here, after in pairwise(marks):
-        if here.low is not None and here.high is not None:
-            x, y = sheet.x(here.x), sheet.y(here.high)
+    for mark, after in pairwise(marks):
+        if mark.low is not None and mark.high is not None:
+            x, y = sheet.x(mark.x), sheet.y(mark.high)
             parts.append(
                 f'<rect x="{x:.1f}" y="{y:.1f}" width="{max(0.0, sheet.x(after.x) - x):.1f}" '
-                f'height="{max(0.0, sheet.y(here.low) - y):.1f}" fill="#000" fill-opacity=".12" stroke="none"/>'
+                f'height="{max(0.0, sheet.y(mark.low) - y):.1f}" fill="#000" fill-opacity=".12" stroke="none"/>'
             )
     path = f"M{sheet.x(marks[0].x):.1f} {sheet.y(marks[0].y):.1f}"
     path += "".join(f"H{sheet.x(after.x):.1f}V{sheet.y(after.y):.1f}" for after in marks[1:])
     return "\n".join([*parts, f'<path d="{path}" stroke-width="2" stroke-dasharray="{dash}"/>'])
 
 
-def _line(one: PlotSeries, sheet: _Sheet, dash: str) -> str:
-    points = " ".join(f"{sheet.x(mark.x):.1f},{sheet.y(mark.y):.1f}" for mark in one.marks)
+def _line(series: PlotSeries, sheet: _Sheet, dash: str) -> str:
+    points = " ".join(f"{sheet.x(mark.x):.1f},{sheet.y(mark.y):.1f}" for mark in series.marks)
     return f'<polyline points="{points}" stroke-width="1.5" stroke-dasharray="{dash}"/>'
 
 
-def _points(one: PlotSeries, sheet: _Sheet, dash: str) -> str:
+def _points(series: PlotSeries, sheet: _Sheet, dash: str) -> str:
     del dash
     parts = []
-    for mark in one.marks:
+    for mark in series.marks:
         x = sheet.x(mark.x)
         if mark.low is not None and mark.high is not None:
             parts.append(f'<path d="M{x:.1f} {sheet.y(mark.low):.1f}V{sheet.y(mark.high):.1f}"/>')
@@ -95,10 +95,10 @@ def _points(one: PlotSeries, sheet: _Sheet, dash: str) -> str:
     return "\n".join(parts)
 
 
-def _legend(one: PlotSeries, place: int, dash: str) -> str:
+def _legend(series: PlotSeries, place: int, dash: str) -> str:
     y = HEIGHT + 18 * place
     sign = f'<path d="M{LEFT} {y}h34" stroke-width="2" stroke-dasharray="{dash}"/>'
-    if one.drawn == "points":
+    if series.drawn == "points":
         sign = f'<circle cx="{LEFT + 17}" cy="{y}" r="4.5" fill="#fff" stroke-width="2"/>'
-    limits = any(mark.low is not None for mark in one.marks)
-    return sign + _words(LEFT + 44, y + 4, f"{one.name}{f', {LIMITS} shaded' if limits and one.drawn == 'steps' else ''}")
+    limits = any(mark.low is not None for mark in series.marks)
+    return sign + _words(LEFT + 44, y + 4, f"{series.name}{f', {LIMITS} shaded' if limits and series.drawn == 'steps' else ''}")

@@ -15,7 +15,7 @@ DEFERS = "counted from the daybook; what it means is for the issuing body to say
 
 def permit_words(bench: Bench, permit: Permit, now: datetime) -> str:
     """``4 of 5 females, near the limit; a female may be held 96 h; ENDED``."""
-    parts = [one.words for one in uses(bench, permit)]
+    parts = [use.words for use in uses(bench, permit)]
     if permit.hold_hours is not None:
         parts.append(f"a female may be held {permit.hold_hours:g} h")
     if permit.closed:
@@ -28,7 +28,7 @@ def permit_words(bench: Bench, permit: Permit, now: datetime) -> str:
 def permit_rows(source: Source) -> Iterator[tuple[str | int | float | date | datetime | None, ...]]:
     """A row a permit."""
     for permit in source.bench.permits.values():
-        used = {one.what: one.used for one in uses(source.bench, permit)}
+        used = {use.what: use.used for use in uses(source.bench, permit)}
         yield (
             permit.number, permit.holder, permit.body, permit.taxon, permit.females, used.get("females"),
             permit.eggs, used.get("eggs taken"), permit.hold_hours, expires_on(permit),

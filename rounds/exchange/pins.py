@@ -60,26 +60,26 @@ def write_pins(source: Source, broods: Iterable[str], out: BinaryIO) -> list[str
         Refused: no specimen was kept, or too many for one page.
     """
     wanted = set(broods)
-    found = [pin for code, pin in pins(source) if not wanted or code in wanted]
-    total = sum(pin.number for pin in found)
-    if not found:
+    result = [pin for code, pin in pins(source) if not wanted or code in wanted]
+    total = sum(pin.number for pin in result)
+    if not result:
         raise ExportRefused("no specimen of that kind was kept; 'preserved' in the daybook is what makes one")
     if total > MOST:
         raise ExportRefused(f"{total} labels are too many for one page; name broods, at most {MOST} specimens")
-    drawn = "\n".join(_drawn(pin) for pin in found for _ in range(pin.number))
+    drawn = "\n".join(_drawn(pin) for pin in result for _ in range(pin.number))
     out.write(page("Labels for pins", _STYLE, f"<main>\n{drawn}\n</main>"))
-    told = [f"{count(total, 'label')} of {WIDTH_MM} by {HEIGHT_MM} mm; print at 100 %, not fitted to the page"]
-    withheld = sum(pin.number for pin in found if pin.withheld)
-    return [*told, f"places generalised on {withheld} of them: protected taxa"] if withheld else told
+    texts = [f"{count(total, 'label')} of {WIDTH_MM} by {HEIGHT_MM} mm; print at 100 %, not fitted to the page"]
+    withheld = sum(pin.number for pin in result if pin.withheld)
+    return [*texts, f"places generalised on {withheld} of them: protected taxa"] if withheld else texts
 
 
 def pins(source: Source) -> Iterator[tuple[str, Pin]]:
     """A label for each entry of specimens kept, parasitoids too, with the brood or founder it is or came out of."""
     stages = first_stages(source.tallies.course)
     hosts: dict[str, dict[str, set[str]]] = {}
-    for one in source.tallies.evidence:
-        if one.grade in _PLANTS:
-            hosts.setdefault(one.brood, {}).setdefault(_PLANTS[one.grade], set()).add(one.plant)
+    for evidence in source.tallies.evidence:
+        if evidence.grade in _PLANTS:
+            hosts.setdefault(evidence.brood, {}).setdefault(_PLANTS[evidence.grade], set()).add(evidence.plant)
     for before, entry in replay(source.counting):
         if isinstance(entry, k.Preserved):
             code = entry.brood or one_of(entry.among) or _only_lot(before, entry).brood
@@ -147,7 +147,7 @@ def _caught(founders: Sequence[FounderIntake], places: Sequence[Locality], zone:
         return [f"from one of {len(ways)} catches, not known which"]
     if len(ways) < 2:
         return list(ways[0] if ways else ("place not said", "catch date not said"))
-    return ["or: " * bool(place) + ", ".join(word for word in way if word) for place, way in enumerate(ways)]
+    return ["or: " * bool(position) + ", ".join(word for word in way if word) for position, way in enumerate(ways)]
 
 
 def _reared(bench: Bench, code: str, stage: Stage, how: str) -> list[str]:

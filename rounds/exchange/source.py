@@ -92,7 +92,7 @@ class Source:
 
     def name_of(self, code: str) -> str:
         """The name of a founder's or brood's taxon, in full where a short one was typed for it; of several ``A or B``."""
-        return one_of(full_name(one, self.bench.taxa.values()) for one in members(self.bench.taxon_of(code)))
+        return one_of(full_name(member, self.bench.taxa.values()) for member in members(self.bench.taxon_of(code)))
 
     def counted(self, what: str, rows: Iterable[T]) -> Iterator[T]:
         """The same rows, with words on how far it has come."""

@@ -87,12 +87,12 @@ def _entries(source: Source) -> Iterator[tuple[Value, ...]]:
 
 def _moved(source: Source) -> dict[str, tuple[str, Stage, int]]:
     """By line, the one brood that it moved, with the stage and instar that these reached or were in."""
-    found: dict[str, set[tuple[str, Stage, int]]] = {}
-    for one in source.desk.moves():
-        group = one.after if one.how in GROWN and one.after else one.before or one.after
-        if group is not None and one.how != RENAMED:
-            found.setdefault(one.entry, set()).add((group.brood, group.stage, group.instar))
-    return {entry: next(iter(groups)) for entry, groups in found.items() if len(groups) == 1}
+    result: dict[str, set[tuple[str, Stage, int]]] = {}
+    for movement in source.desk.moves():
+        group = movement.after if movement.how in GROWN and movement.after else movement.before or movement.after
+        if group is not None and movement.how != RENAMED:
+            result.setdefault(movement.entry, set()).add((group.brood, group.stage, group.instar))
+    return {entry: next(iter(groups)) for entry, groups in result.items() if len(groups) == 1}
 
 
 def _of_whom(entry: Entry, moved: tuple[str, Stage, int] | None) -> tuple[Value, ...]:
@@ -133,34 +133,34 @@ def _laying(source: Source) -> Iterator[tuple[Value, ...]]:
 
 
 def _life_table(source: Source) -> Iterator[tuple[Value, ...]]:
-    found = source.tallies.course
-    together = found.counted_together()
-    rows = {code: [code] for code in (*found.bench.broods, *found.codes_of_either())}
+    course = source.tallies.course
+    together = course.counted_together()
+    rows = {code: [code] for code in (*course.bench.broods, *course.codes_of_either())}
     rows |= {" and ".join(broods): list(broods) for broods in together.values()}
     for code, broods in rows.items():
         again = " and ".join(together.get(code, ()))
-        for one in stage_counts(found, broods):
-            share = one.came_through
+        for stage_count in stage_counts(course, broods):
+            share = stage_count.came_through
             limits = (share.value, share.low, share.high) if share else (None, None, None)
             yield (
-                code, one_of(map(found.bench.taxon_of, broods)), one.stage, one.entered, one.passed, one.died, one.left, one.not_seen,
-                one.here, *limits, one.through, one.either, one.kept,
-                one.by_hatching, again,
+                code, one_of(map(course.bench.taxon_of, broods)), stage_count.stage, stage_count.entered, stage_count.passed, stage_count.died, stage_count.left, stage_count.not_seen,
+                stage_count.here, *limits, stage_count.through, stage_count.either, stage_count.kept,
+                stage_count.by_hatching, again,
             )  # fmt: skip
 
 
 def _durations(source: Source) -> Iterator[tuple[Value, ...]]:
     back = source.tallies.look_back(source.desk.series)
     for brood in back.course.bench.broods:
-        for one in durations(back.course, [brood], back.warmth):
-            plain = one.stage.removesuffix(IN_DIAPAUSE)
+        for duration in durations(back.course, [brood], back.warmth):
+            plain = duration.stage.removesuffix(IN_DIAPAUSE)
             instar = int(plain[1:]) if plain[1:].isdigit() else None
             basis = "from the middle of when they were laid" if plain in ("egg", "egg to adult") else "from when it was seen to begin"
-            basis += f"; the end of {one.inferred} inferred" if one.inferred else ""
-            basis += "; in diapause meanwhile" if plain != one.stage else ""
+            basis += f"; the end of {duration.inferred} inferred" if duration.inferred else ""
+            basis += "; in diapause meanwhile" if plain != duration.stage else ""
             yield (
-                brood, back.course.bench.taxon_of(brood), "larva" if instar else plain, instar, one.number,
-                one.mean, one.least, one.most, one.temperature_c, one.read, basis,
+                brood, back.course.bench.taxon_of(brood), "larva" if instar else plain, instar, duration.number,
+                duration.mean, duration.least, duration.most, duration.temperature_c, duration.read, basis,
             )  # fmt: skip
 
 
@@ -273,12 +273,12 @@ def write_tables(names: tuple[str, ...], source: Source, out: BinaryIO, *, toget
         rows = [_told(name, write_table(TABLES[name], source, text)) for name in names]
         text.detach()
         return rows
-    told = []
+    texts = []
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
         for name in names:
             with archive.open(f"{name}.csv", "w") as member, io.TextIOWrapper(member, encoding="utf-8", newline="") as table:
-                told.append(_told(name, write_table(TABLES[name], source, table)))
-    return told
+                texts.append(_told(name, write_table(TABLES[name], source, table)))
+    return texts
 
 
 def _told(name: str, rows: int) -> str:

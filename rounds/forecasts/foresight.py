@@ -69,9 +69,13 @@ class Forecasts:
 
     def warmth(self, code: str, shelf: str = "") -> PlaceTemperatures:
         """The temperatures where a container stands; it says so where they were read in another place."""
-        found = self._warmth_of(self._places(code, shelf))
+        place_temperatures = self._warmth_of(self._places(code, shelf))
         unread = self.unread_place(code)
-        return replace(found, used=f"{found.used}; nothing was read of {unread}, where it stands") if unread else found
+        return (
+            replace(place_temperatures, used=f"{place_temperatures.used}; nothing was read of {unread}, where it stands")
+            if unread
+            else place_temperatures
+        )
 
     def unread_place(self, code: str) -> str:
         """The place apart from the room where a container stands, if nothing was ever read there; else empty."""
@@ -97,9 +101,9 @@ class Forecasts:
     def _read_of(self, near: Iterable[str]) -> tuple[str, ...]:
         """Those of some places that were read, the nearest first, and the room; not that where one apart from it was read."""
         places = [place for place in dict.fromkeys(near) if place]
-        found = [place for place in places if place in self._read]
-        own = found and any(self.bench.is_apart(place) for place in places)
-        return tuple(found if own or "" not in self._read else [*found, ""])
+        texts = [place for place in places if place in self._read]
+        own = texts and any(self.bench.is_apart(place) for place in places)
+        return tuple(texts if own or "" not in self._read else [*texts, ""])
 
     @cached_property
     def _read(self) -> set[str]:
@@ -111,10 +115,10 @@ class Forecasts:
         """From when warmth matters: when the first of what is here began."""
         bench = self.bench
         newest = bench.newest or EPOCH
-        begun = [lot.since for one in bench.standing() for lot in one.lots if lot.stage != "adult" and lot.since]
+        begun = [lot.since for container in bench.standing() for lot in container.lots if lot.stage != "adult" and lot.since]
         begun += [brood.laid_from for brood in bench.broods.values() if brood.laid_from]
         begun += [held.offered for one in bench.standing() for held in one.held]
-        begun += [one.begun_from for one in bench.passed]
+        begun += [stage_completion.begun_from for stage_completion in bench.passed]
         return max(min(begun, default=newest), newest - FURTHEST_BACK) - A_DAY
 
     def trace(self, code: str, lower_c: float, shelf: str = "") -> HeatTrace:
@@ -165,7 +169,12 @@ class Forecasts:
         key = taxon, stage, lower_c
         if key not in self._seen:
             found = {
-                brood: seen_of(passages, lambda one: self.along(one.container, one.shelf, one.stays, lower_c))
+                brood: seen_of(
+                    passages,
+                    lambda stage_completion: self.along(
+                        stage_completion.container, stage_completion.shelf, stage_completion.stays, lower_c
+                    ),
+                )
                 for (brood, ended), passages in self._finished.items()
                 if ended == stage and passages[0].taxon == taxon
             }
@@ -182,7 +191,7 @@ class Forecasts:
     def _unfinished(self) -> dict[tuple[str, str], list[tuple[Container, Lot]]]:
         """Lots that are in a stage and were seen to begin it, by species and stage; resting stock aside."""
         found: dict[tuple[str, str], list[tuple[Container, Lot]]] = {}
-        hatched = {one.brood for one in self.bench.passed if one.stage == "egg"}
+        hatched = {stage_completion.brood for stage_completion in self.bench.passed if stage_completion.stage == "egg"}
         for container in self.bench.standing():
             for lot in container.lots:
                 if lot.brood not in self.bench.broods or lot.stage == "adult" or has_rested(self.bench, container, lot):
@@ -211,11 +220,17 @@ class Forecasts:
             return None
         lower_c = known.need.lower_c
         own = [
-            seen_of(passages, lambda one: self.along(one.container, one.shelf, one.stays, lower_c), before)
+            seen_of(
+                passages,
+                lambda stage_completion: self.along(
+                    stage_completion.container, stage_completion.shelf, stage_completion.stays, lower_c
+                ),
+                before,
+            )
             for (brood, ended), passages in self._finished.items()
             if ended == stage and brood != out and passages[0].taxon == taxon
         ]
-        return bettered(known, stage, [one for one in own if one])
+        return bettered(known, stage, [ends for ends in own if ends])
 
     @cached_property
     def _finished(self) -> dict[tuple[str, str], list[StageCompletion]]:
@@ -225,25 +240,25 @@ class Forecasts:
         """Every change that is coming in a container; resting stock has none."""
         if container.code not in self._coming:
             changes = self._changes(self.bench.containers.get(container.code, container))
-            self._coming[container.code] = tuple(as_expected(self.bench, one) for one in changes)
+            self._coming[container.code] = tuple(as_expected(self.bench, change) for change in changes)
         return self._coming[container.code]
 
     def _changes(self, container: Container) -> list[ComingChange]:
-        found: list[ComingChange] = []
+        changes: list[ComingChange] = []
         for lot in container.lots:
             taxon = self.bench.taxon_of(lot.brood)
             if lot.stage == "adult":
                 continue
             if rests(self.bench, container, lot) or (lot.stage != "larva" and self._rests(taxon, lot)):
                 told = self.bench.expected.get(lot.brood, {}).values()  # what rests has no date but the keeper's own
-                fits = [one.change for one in told if one.change == CHANGES.get(lot.stage, one.change)]
-                found += [coming_change(self.bench, container, lot, one, None, None, self.warmth(container.code)) for one in fits]
+                fits = [expected.change for expected in told if expected.change == CHANGES.get(lot.stage, expected.change)]
+                changes += [coming_change(self.bench, container, lot, fit, None, None, self.warmth(container.code)) for fit in fits]
                 continue
             if lot.stage == "larva":
-                found += self._of_larvae(container, lot, taxon)
+                changes += self._of_larvae(container, lot, taxon)
             else:
-                found.append(self._one(container, lot, CHANGES[lot.stage], self.need(taxon, lot.stage, lot.brood)))
-        return found
+                changes.append(self._one(container, lot, CHANGES[lot.stage], self.need(taxon, lot.stage, lot.brood)))
+        return changes
 
     def _of_larvae(self, container: Container, lot: Lot, taxon: str) -> Iterator[ComingChange]:
         """The next moult, and pupation: of the last instar by its own constants where there are some, else by larval life."""
@@ -272,8 +287,8 @@ class Forecasts:
     ) -> ComingChange:
         trace = self.along(container.code, "", lot.stays, need.lower_c) if need else None
         coming = coming_change(self.bench, container, lot, change, need, trace, self.warmth(container.code), stage_dd)
-        said = beyond(need.tested, *self._lately(container.code)) if need is not None and coming.half is not None else ""
-        return replace(coming, beyond=said) if said else coming
+        text = beyond(need.tested, *self._lately(container.code)) if need is not None and coming.half is not None else ""
+        return replace(coming, beyond=text) if text else coming
 
     def _lately(self, code: str) -> tuple[float, float]:
         """The mean and the warmest of the last days where a container stands."""
@@ -289,7 +304,7 @@ class Forecasts:
         """When an egg laid first on kept stems can hatch at the earliest; None if that cannot be told."""
         need = self.need(held.taxon, "egg")
         assert need is not None  # of eggs something is always known, be it of any species
-        said = forecast(
+        stage_forecast = forecast(
             self.along(container.code, "", held.stays, need.lower_c),
             begun_from=day_of(held.offered),
             begun_to=day_of(held.taken_out),
@@ -299,19 +314,19 @@ class Forecasts:
             uncertainty=need.uncertainty,
             longer=need.longer,
         )
-        return instant_of(said.low)
+        return instant_of(stage_forecast.low)
 
     def chance(self, container: Container, held: KeptLot, now: datetime) -> Chance:
         """The chance that kept stems bear viable eggs, or some that are asked about as if they were kept."""
-        key = (id(held), now) if any(one is held for one in container.held) else None  # only what lasts as long as the bench
+        key = (id(held), now) if any(lot is held for lot in container.held) else None  # only what lasts as long as the bench
         if key not in self._chances:
             need = self.need(held.taxon, "egg")
             assert need is not None  # of eggs something is always known, be it of any species
             trace = self.along(container.code, "", held.stays, need.lower_c)
-            found = chance_of(self.bench, held, need, trace, self.warmth(container.code).used, now)
+            chance = chance_of(self.bench, held, need, trace, self.warmth(container.code).used, now)
             if key is None:
-                return found
-            self._chances[key] = found
+                return chance
+            self._chances[key] = chance
         return self._chances[key]
 
     def moat(self, moat: Moat, now: datetime) -> MoatForecast | None:
@@ -320,23 +335,23 @@ class Forecasts:
 
     def outcomes(self) -> list[Outcome]:
         """Every finished change of a brood beside the forecast as it stood when its stage had begun, the newest first."""
-        found = []
+        outcomes = []
         for (brood, stage), passages in self._finished.items():
-            one = self._outcome(brood, stage, passages) if stage in WHAT else None
-            if one is not None:
-                found.append(one)
-        return sorted(found, key=lambda one: one.came_half, reverse=True)
+            outcome = self._outcome(brood, stage, passages) if stage in WHAT else None
+            if outcome is not None:
+                outcomes.append(outcome)
+        return sorted(outcomes, key=lambda one: one.came_half, reverse=True)
 
     def _outcome(self, brood: str, stage: str, passages: list[StageCompletion]) -> Outcome | None:
         first = passages[0]
-        begun_to = max(one.begun_to for one in passages if one.begun_to <= min(two.at for two in passages))
+        begun_to = max(passage.begun_to for passage in passages if passage.begun_to <= min(two.at for two in passages))
         need = self._need_before(first.taxon, stage, brood, begun_to)
         if need is None:
             return None
         began_in = self._places_of(first.stays[0]) if first.stays else self._places(first.container, first.shelf)
         trace = self._warmth_of(began_in).trace(need.lower_c, until=day_of(begun_to))
-        number = sum(one.number for one in passages)
-        said = forecast(
+        number = sum(stage_completion.number for stage_completion in passages)
+        stage_forecast = forecast(
             trace,
             begun_from=day_of(min(one.begun_from for one in passages)),
             begun_to=day_of(begun_to),
@@ -347,8 +362,8 @@ class Forecasts:
             longer=need.longer,
             number=number,
         )
-        low, half, high = instant_of(said.low), instant_of(said.half), instant_of(said.high)
+        low, half, high = instant_of(stage_forecast.low), instant_of(stage_forecast.half), instant_of(stage_forecast.high)
         if low is None or half is None or high is None:
             return None
-        within = sum(one.number for one in passages if low <= one.at <= high)
+        within = sum(completion.number for completion in passages if low <= completion.at <= high)
         return Outcome(first.container, WHAT[stage], brood, number, low, half, high, half_of(passages), within)

@@ -109,7 +109,7 @@ def known_laying(bench: Bench, held: KeptLot, shares: Mapping[str, float]) -> La
     mothers, groups = set(held.mothers), [one for plant in on_record(bench, held.taxon, held.plant) for one in plant.laid.items()]
     mine = [laid for codes, laid in groups if mothers & set(codes.split(","))]
     others = [(laid.eggs, days_found(laid.sought, shares)) for codes, laid in groups if not mothers & set(codes.split(","))]
-    layers = [one for one in others if one[0]]
+    layers = [other for other in others if other[0]]
     other_eggs, other_days = sum(eggs for eggs, _ in layers), sum(days for _, days in layers)
     usual = Laying(number_setting(bench, "usual eggs", USUAL_EGGS_A_DAY, 0.01, 1000), USUAL_WEIGHS)
     mean = learned_laying(usual, eggs=other_eggs, searched_days=other_days, vary=FEMALES_VARY)
@@ -135,7 +135,11 @@ def viable_share(bench: Bench, taxon: str) -> float:
     for code, tally in bench.tallies.items():
         if bench.taxon_of(code) in (taxon, *members(taxon)) and code in bench.broods:
             died = tally.fates.get("died", {}).get("egg", 0)
-            out = sum(one.number for one in bench.passed if one.brood == code and one.stage == "egg" and not one.by_hatching)
+            out = sum(
+                stage_completion.number
+                for stage_completion in bench.passed
+                if stage_completion.brood == code and stage_completion.stage == "egg" and not stage_completion.by_hatching
+            )
             hatched, ended = hatched + out, ended + out + died
     return (VIABLE_SHARE * VIABLE_WEIGHS + hatched) / (VIABLE_WEIGHS + ended)
 
@@ -156,7 +160,7 @@ def chance_of(bench: Bench, held: KeptLot, need: ThermalNeed, trace: HeatTrace, 
     looks = _looks_that_count(held, now)
     # Warmth up to the last look speaks: frass that came since then could not have been seen.
     looked = max([held.taken_out, *looks])
-    after = sum(trace.heat_at(day_of(one)) - start >= need.constant_dd for one in looks)
+    after = sum(trace.heat_at(day_of(instant)) - start >= need.constant_dd for instant in looks)
     by_now = max(0.0, trace.heat_at(day_of(now)) - start)
 
     def hatching(heat: float, looks_after: int, over: float = laid_over) -> Hatching:
@@ -209,7 +213,7 @@ def chance_of(bench: Bench, held: KeptLot, need: ThermalNeed, trace: HeatTrace, 
 def _looks_that_count(held: KeptLot, now: datetime) -> list[datetime]:
     """Looks for frass under a lot; those from before frass was seen under one of several lots say nothing any more."""
     since = held.frass_unknown
-    return [one for one in held.frass_looks if one <= now and (since is None or one > since)]
+    return [instant for instant in held.frass_looks if instant <= now and (since is None or instant > since)]
 
 
 def _after_looks(

@@ -78,7 +78,7 @@ def _last_depth(moat: Moat) -> Depth:
     last = moat.depths[-1]
     if moat.state != "full" or moat.seen is None or moat.seen <= last.at:
         return last
-    filled = next((one for one in reversed(moat.depths) if one.filled), last)
+    filled = next((depth for depth in reversed(moat.depths) if depth.filled), last)
     return Depth(moat.seen, max(filled.mm, last.mm), filled=True)
 
 

@@ -64,17 +64,23 @@ def known_need(bench: Bench, taxon: str, stage: str) -> PriorConstants | None:
     if own is not None:
         words = f"the keeper's constants ({own.source or 'no source given'})"
         return PriorConstants(ThermalNeed(own.lower_c, own.constant_dd, SPREAD, UNCERTAINTY, words), LEARNING)
-    found = constants_for(taxon, stage)
-    whole = _of_whole_life(bench, taxon, stage, found) if found is None or found.whose != "own" else None
+    constants = constants_for(taxon, stage)
+    whole = _of_whole_life(bench, taxon, stage, constants) if constants is None or constants.whose != "own" else None
     if whole is not None:
         return whole
-    if found is None:
+    if constants is None:
         return None
-    line = found.constants
+    line = constants.constants
     need = ThermalNeed(
-        line.lower_c, line.constant_dd, SPREAD, found.shorter, _words(found, stage), longer=found.longer, tested=line.tested
+        line.lower_c,
+        line.constant_dd,
+        SPREAD,
+        constants.shorter,
+        _words(constants, stage),
+        longer=constants.longer,
+        tested=line.tested,
     )
-    return PriorConstants(need, LEARNING if found.whose == "own" else None)
+    return PriorConstants(need, LEARNING if constants.whose == "own" else None)
 
 
 def _keepers(bench: Bench, taxon: str, stage: str) -> ThermalConstants | None:
@@ -92,11 +98,11 @@ def _of_whole_life(bench: Bench, taxon: str, stage: str, other: SpeciesConstants
     for together, stages in TOGETHER.items():
         if stage not in stages:
             continue
-        own, found = _keepers(bench, taxon, together), constants_for(taxon, together)
+        own, constants = _keepers(bench, taxon, together), constants_for(taxon, together)
         if own is not None:
             whole, source = Constants(taxon, "", together, own.lower_c, own.constant_dd, own.source), "the keeper's constants"
-        elif found is not None and found.whose == "own" and other is not None:
-            whole, source = found.constants, found.words
+        elif constants is not None and constants.whose == "own" and other is not None:
+            whole, source = constants.constants, constants.words
         else:
             continue
         others = [known for known in (_without_whole_life(bench, taxon, one) for one in stages if one != stage) if known]
@@ -118,10 +124,12 @@ def _without_whole_life(bench: Bench, taxon: str, stage: str) -> ThermalNeed | N
     own = _keepers(bench, taxon, stage)
     if own is not None:
         return ThermalNeed(own.lower_c, own.constant_dd, SPREAD, UNCERTAINTY, "")
-    found = constants_for(taxon, stage)
-    if found is None:
+    constants = constants_for(taxon, stage)
+    if constants is None:
         return None
-    return ThermalNeed(found.constants.lower_c, found.constants.constant_dd, SPREAD, found.shorter, "", longer=found.longer)
+    return ThermalNeed(
+        constants.constants.lower_c, constants.constants.constant_dd, SPREAD, constants.shorter, "", longer=constants.longer
+    )
 
 
 def _words(found: SpeciesConstants, stage: str) -> str:
@@ -138,18 +146,18 @@ def seen_of(
         trace_of: the heat along all places where such animals stood, above one threshold.
         before: as it was known before an instant: who ended it later had not ended it then.
     """
-    found = []
-    for one in passages:
-        trace = trace_of(one)
-        from_dd, to_dd = trace.heat_at(day_of(one.begun_from)), trace.heat_at(day_of(one.begun_to))
-        if before is not None and one.at >= before:
-            if one.begun_to < before:
-                found.append(_seen(trace.heat_at(day_of(before)) - to_dd, inf, one.number))
+    ends = []
+    for stage_completion in passages:
+        trace = trace_of(stage_completion)
+        from_dd, to_dd = trace.heat_at(day_of(stage_completion.begun_from)), trace.heat_at(day_of(stage_completion.begun_to))
+        if before is not None and stage_completion.at >= before:
+            if stage_completion.begun_to < before:
+                ends.append(_seen(trace.heat_at(day_of(before)) - to_dd, inf, stage_completion.number))
             continue
-        looked = one.looked or one.at - A_LOOK_BEFORE
-        low = trace.heat_at(day_of(looked)) - to_dd if one.evidence == "seen" else 0.0
-        found.append(_seen(low, trace.heat_at(day_of(one.at)) - from_dd, one.number))
-    return tuple(found)
+        looked = stage_completion.looked or stage_completion.at - A_LOOK_BEFORE
+        low = trace.heat_at(day_of(looked)) - to_dd if stage_completion.evidence == "seen" else 0.0
+        ends.append(_seen(low, trace.heat_at(day_of(stage_completion.at)) - from_dd, stage_completion.number))
+    return tuple(ends)
 
 
 def not_yet(trace: HeatTrace, begun_to: datetime, looked: datetime, number: int) -> StageEnds:
@@ -173,7 +181,7 @@ def bettered(known: PriorConstants, stage: str, broods: Sequence[tuple[StageEnds
         broods: what was seen of each; ``this`` is the one that it is wanted for, None for another.
     """
     need = known.need
-    found = estimated(
+    estimate = estimated(
         need.constant_dd,
         shorter=need.uncertainty,
         longer=need.above,
@@ -183,10 +191,10 @@ def bettered(known: PriorConstants, stage: str, broods: Sequence[tuple[StageEnds
         spread=need.spread,
         never=NEVER_HATCH if stage == "egg" else NEVER,
     )
-    if not found.broods and not found.weight:
+    if not estimate.broods and not estimate.weight:
         return need
-    told = count(found.broods, "own brood") if found.broods else "own animals that are not there yet"
-    words = f"{need.words}, drawn {found.weight:.0%} of the way to {told}"
-    animals = min(found.spread, WIDEST_SPREAD)
-    shorter, longer = min(found.shorter, WIDEST_UNCERTAINTY), min(found.longer, WIDEST_UNCERTAINTY)
-    return ThermalNeed(need.lower_c, found.constant_dd, animals, shorter, words, found.broods, longer)
+    text = count(estimate.broods, "own brood") if estimate.broods else "own animals that are not there yet"
+    words = f"{need.words}, drawn {estimate.weight:.0%} of the way to {text}"
+    animals = min(estimate.spread, WIDEST_SPREAD)
+    shorter, longer = min(estimate.shorter, WIDEST_UNCERTAINTY), min(estimate.longer, WIDEST_UNCERTAINTY)
+    return ThermalNeed(need.lower_c, estimate.constant_dd, animals, shorter, words, estimate.broods, longer)

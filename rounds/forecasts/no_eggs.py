@@ -85,25 +85,29 @@ def laid_before(bench: Bench, females: list[Lot], plant: str) -> LaidBefore:
     """What is on record of eggs of these females, on a plant, and of what hatched from any of theirs."""
     codes = {code for lot in females for code in lot.codes}
     on = bench.laid.get(bench.taxon_of(females[0].brood), {}).get(plant)
-    laid = [(set(by.split(",")), one.eggs) for by, one in (on.laid if on else {}).items()]
+    laid = [(set(by.split(",")), laying.eggs) for by, laying in (on.laid if on else {}).items()]
     theirs = [(by, eggs) for by, eggs in laid if eggs and by & codes]
     broods = {code: set(begun.mothers) for code, begun in bench.broods.items() if codes & set(begun.mothers)}
-    hatched = [one for one in bench.passed if one.stage == "egg" and one.brood in broods]
+    hatched = [completion for completion in bench.passed if completion.stage == "egg" and completion.brood in broods]
     mothers = [by for by, _ in theirs] + [broods[one.brood] for one in hatched]
-    return LaidBefore(sum(eggs for _, eggs in theirs), sum(one.number for one in hatched), all(by <= codes for by in mothers))
+    return LaidBefore(
+        sum(eggs for _, eggs in theirs),
+        sum(stage_completion.number for stage_completion in hatched),
+        all(by <= codes for by in mothers),
+    )
 
 
 def days_waited(bench: Bench, females: list[Lot], waited: WithoutEggs) -> str:
     """``18.2 warm, fed female-days``; warm or fed only as far as that is on record."""
     whole = waited.female_days + waited.cool + waited.hungry
-    told = [] if waited.unread > SOME * whole else ["warm"]
-    told += ["fed"] if _drank(bench, females) else []
-    return f"{waited.female_days:.1f} {', '.join(told)} female-days".replace("  ", " ")
+    texts = [] if waited.unread > SOME * whole else ["warm"]
+    texts += ["fed"] if _drank(bench, females) else []
+    return f"{waited.female_days:.1f} {', '.join(texts)} female-days".replace("  ", " ")
 
 
 def _drank(bench: Bench, females: list[Lot]) -> bool:
     """Whether a drink of each that takes food is on record."""
-    return all(any(one.drank for one in lot.hunger) for lot in females if bench.is_fed(lot))
+    return all(any(hunger.drank for hunger in lot.hunger) for lot in females if bench.is_fed(lot))
 
 
 def why_no_eggs(bench: Bench, container: Container, now: datetime) -> NoEggs | None:
@@ -139,14 +143,14 @@ def why_no_eggs(bench: Bench, container: Container, now: datetime) -> NoEggs | N
 
 def _best_other(bench: Bench, taxon: str, plant: str) -> OtherPlant | None:
     """The other plant on which the species laid fastest on this bench."""
-    found = []
+    other_plants = []
     for other in bench.laid.get(taxon, {}):
         groups = [one for known in on_record(bench, taxon, other) for one in known.laid.values()]
-        eggs, shares = sum(one.eggs for one in groups), shares_found(bench, taxon, other)
-        days = sum(days_found(one.sought, shares) for one in groups)
+        eggs, shares = sum(laying.eggs for laying in groups), shares_found(bench, taxon, other)
+        days = sum(days_found(group.sought, shares) for group in groups)
         if other != plant and eggs and days:
-            found.append(OtherPlant(other, eggs, days))
-    return max(found, key=lambda one: one.rate, default=None)
+            other_plants.append(OtherPlant(other, eggs, days))
+    return max(other_plants, key=lambda other_plant: other_plant.rate, default=None)
 
 
 def _favoured(
@@ -176,16 +180,16 @@ def _favoured(
 def _plant_point(
     plant: str, best: OtherPlant | None, chance: float | None, days: str, share: float, before: LaidBefore
 ) -> PossibleReason:
-    told = f"{plant}: none found in {days}"
+    text = f"{plant}: none found in {days}"
     if before.eggs:
         accepted = "accepted" if before.sure else "accepted here"
-        told = f"{plant} {accepted}: {count(before.eggs, 'egg')}; none in the {days} since"
+        text = f"{plant} {accepted}: {count(before.eggs, 'egg')}; none in the {days} since"
     if best is None or chance is None:
         return PossibleReason(
-            "host plant", f"{told}; no eggs on record from another plant", "unlikely" if before.eggs else "possible"
+            "host plant", f"{text}; no eggs on record from another plant", "unlikely" if before.eggs else "possible"
         )
-    told = f"{told}, searches find {share:.0%}; {best.plant}: {best.rate:.1f} laid a day".replace("%", " %")
-    return PossibleReason("host plant", told, "likely" if chance < UNLIKELY else "possible" if chance < MUCH else "unlikely")
+    text = f"{text}, searches find {share:.0%}; {best.plant}: {best.rate:.1f} laid a day".replace("%", " %")
+    return PossibleReason("host plant", text, "likely" if chance < UNLIKELY else "possible" if chance < MUCH else "unlikely")
 
 
 def _mating_point(bench: Bench, females: list[Lot], before: LaidBefore, they: str) -> PossibleReason:
@@ -199,11 +203,11 @@ def _mating_point(bench: Bench, females: list[Lot], before: LaidBefore, they: st
     founders = [bench.founders.get(lot.brood) for lot in females]
     wears = [founder.wear if founder is not None else "" for founder in founders]
     if all(wear in ("worn", "very worn") for wear in wears):
-        told = f"she is {wears[0]}" if they == "she" else "all are worn"
-        return PossibleReason("mating", f"not seen; {told}, so probably", "unlikely")
+        text = f"she is {wears[0]}" if they == "she" else "all are worn"
+        return PossibleReason("mating", f"not seen; {text}, so probably", "unlikely")
     if "fresh" in wears:
-        told = "she is fresh" if they == "she" else f"{wears.count('fresh')} of them fresh"
-        return PossibleReason("mating", f"not seen; {told}, and may not have mated", "possible")
+        text = "she is fresh" if they == "she" else f"{wears.count('fresh')} of them fresh"
+        return PossibleReason("mating", f"not seen; {text}, and may not have mated", "possible")
     wild = any(founder is not None for founder in founders)
     return PossibleReason("mating", "not recorded; most wild females have" if wild else "not recorded", "possible")
 
@@ -228,8 +232,8 @@ def _sun_point(container: Container) -> PossibleReason:
 def _food_point(waited: WithoutEggs, whole: float, drank: bool) -> PossibleReason:
     if not drank:
         return PossibleReason("food", "no drink on record", "possible")
-    told = f"{waited.hungry:.1f} of {whole:.1f} female-days more than a day after the last drink"
-    return PossibleReason("food", told, _weight(waited.hungry, whole))
+    text = f"{waited.hungry:.1f} of {whole:.1f} female-days more than a day after the last drink"
+    return PossibleReason("food", text, _weight(waited.hungry, whole))
 
 
 def _weight(part: float, whole: float) -> Weight:

@@ -56,7 +56,7 @@ def score(outcomes: list[Outcome]) -> Score | None:
         return None
     return Score(
         len(outcomes),
-        sum(one.number for one in outcomes),
+        sum(outcome.number for outcome in outcomes),
         sum(one.within for one in outcomes),
         sum(one.error_days for one in outcomes) / len(outcomes),
     )
@@ -67,17 +67,22 @@ def grouped(bench: Bench) -> dict[tuple[str, str], list[StageCompletion]]:
     those in which they were in diapause, and eggs of which nobody knew before they had hatched.
     """
     found: dict[tuple[str, str], list[StageCompletion]] = {}
-    for one in bench.passed:
-        if one.brood in bench.broods and one.begin_known and not one.rested and not one.by_hatching:
-            found.setdefault((one.brood, one.stage), []).append(one)
+    for stage_completion in bench.passed:
+        if (
+            stage_completion.brood in bench.broods
+            and stage_completion.begin_known
+            and not stage_completion.rested
+            and not stage_completion.by_hatching
+        ):
+            found.setdefault((stage_completion.brood, stage_completion.stage), []).append(stage_completion)
     return found
 
 
 def half_of(passages: list[StageCompletion]) -> datetime:
     """When half of them had made the change."""
-    total, so_far = sum(one.number for one in passages), 0
-    for one in sorted(passages, key=lambda passage: passage.at):
-        so_far += one.number
+    total, so_far = sum(stage_completion.number for stage_completion in passages), 0
+    for completion in sorted(passages, key=lambda passage: passage.at):
+        so_far += completion.number
         if 2 * so_far >= total:
-            return one.at
+            return completion.at
     return passages[-1].at

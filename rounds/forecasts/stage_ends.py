@@ -105,7 +105,7 @@ def coming_change(
     if need is None or trace is None:
         stage = {"hatch": "egg", "moult": f"L{lot.instar or 1}", "pupation": "larva", "emergence": "pupa"}[change]
         return replace(plain, why_not=f"nothing known of how much warmth {taxon or lot.brood} needs as {stage}; 'constants' says it")
-    found = forecast(
+    stage_forecast = forecast(
         trace,
         begun_from=day_of(since),
         begun_to=day_of(until),
@@ -116,9 +116,9 @@ def coming_change(
         longer=need.longer,
         number=lot.number,
     )
-    if found.half is None:
+    if stage_forecast.half is None:
         return replace(plain, need=need, warmth=warmth.used, why_not=f"too cold to develop: under {need.lower_c:g} C")
-    coming = _dated(plain, found, need, trace, warmth)
+    coming = _dated(plain, stage_forecast, need, trace, warmth)
     came_in = lot.since if lot.began_before else None
     if came_in is None or coming.first is None or coming.low is None:
         return coming
@@ -133,11 +133,11 @@ def undated(coming: ComingChange, why_not: str) -> ComingChange:
 
 def as_expected(bench: Bench, coming: ComingChange) -> ComingChange:
     """The same change by the keeper's own date, if one was given since these animals are in their stage or instar."""
-    said = bench.expected.get(coming.brood, {}).get(coming.change)
-    if said is None or coming.begun_to > said.at:
+    expected = bench.expected.get(coming.brood, {}).get(coming.change)
+    if expected is None or coming.begun_to > expected.at:
         return coming
-    first, last = said.begins.astimezone(UTC), (said.until or said.begins).astimezone(UTC)
-    own = f"the keeper's own date, said by {said.by or 'nobody named'}{f': {said.why}' if said.why else ''}"
+    first, last = expected.begins.astimezone(UTC), (expected.until or expected.begins).astimezone(UTC)
+    own = f"the keeper's own date, said by {expected.by or 'nobody named'}{f': {expected.why}' if expected.why else ''}"
     half = first + (last - first) / 2
     return replace(coming, first=first, half=half, last=last, low=first, high=last, not_before=first, why_not="", own=own)
 

@@ -35,8 +35,8 @@ def is_open_lid(container: Container) -> bool:
 
 def tonight(bench: Bench, now: datetime, place: str = "") -> Night | None:
     """Whether a cup will fog tonight, from the last humidity and the coldest of the last nights; None where either is unknown."""
-    readings = [one for one in bench.air.get(place, []) if one.at >= now - NIGHTS_BACK]
-    last = next((one for one in reversed(readings) if one.temperature_c is not None and one.humidity_percent), None)
+    readings = [air for air in bench.air.get(place, []) if air.at >= now - NIGHTS_BACK]
+    last = next((reading for reading in reversed(readings) if reading.temperature_c is not None and reading.humidity_percent), None)
     lows = [one.low_c for one in readings if one.low_c is not None]
     if last is None or last.temperature_c is None or not last.humidity_percent or not lows:
         return None

@@ -39,7 +39,7 @@ class PlaceTemperatures(Struct, frozen=True):
         if self.assumed:
             start, temperature_c = self.readings[0]
             return steady_trace(temperature_c=temperature_c, lower_c=lower_c, start=start)
-        known = self.readings if until is None else [one for one in self.readings if one[0] <= until]
+        known = self.readings if until is None else [reading for reading in self.readings if reading[0] <= until]
         if not known:
             known = self.readings[:1]
         if len(known) < 2:
@@ -61,15 +61,17 @@ def warmth_at(
     """The warmth of a place, from the nearest of ``places`` of which something was read."""
     airs = [_lately(bench.air.get(place, []), since) for place in places]
     series = [one for one in (logged(place, since, until) for place in places) if one is not None]
-    found = trace(airs, series, min(since, until), until, zone=zone, assumed_c=usual_c(bench))
-    if found.assumed:
-        return PlaceTemperatures(found.readings, f"nothing read here; {usual_c(bench):g} C assumed", (), assumed=True)
-    return PlaceTemperatures(found.readings, "; ".join(_told(one) for one in found.used), found.holes, found.used)
+    result = trace(airs, series, min(since, until), until, zone=zone, assumed_c=usual_c(bench))
+    if result.assumed:
+        return PlaceTemperatures(result.readings, f"nothing read here; {usual_c(bench):g} C assumed", (), assumed=True)
+    return PlaceTemperatures(
+        result.readings, "; ".join(_told(trace_source) for trace_source in result.used), result.holes, result.used
+    )
 
 
 def _lately(airs: list[Air], since: datetime) -> list[Air]:
     """The readings that bear on the time since then; a bench holds them in the order in which they were read."""
-    return airs[bisect_left(airs, since - EARLIER_READINGS, key=lambda one: one.at) :]
+    return airs[bisect_left(airs, since - EARLIER_READINGS, key=lambda air: air.at) :]
 
 
 def _told(used: TraceSource) -> str:

@@ -88,7 +88,7 @@ class AheadScreen(QuestionPage):
         moment, foresight = self.desk.moment(), self.desk.foresight
         self._dues = self.desk.dues()
         items = timeline(self.desk.bench, moment, foresight, self._dues)
-        self._items = ordered((one for one in items if not self._only_forecasts or one.what in FORECAST), moment.now)
+        self._items = ordered((item for item in items if not self._only_forecasts or item.what in FORECAST), moment.now)
         words, span = SPANS[self._span]
         rows = self.query_one(RowList)
         axis = axis_in(self._items, moment, span, self.size.width)
@@ -143,7 +143,7 @@ class AheadScreen(QuestionPage):
     def actions(self) -> tuple[Action, ...]:
         """The keys; what Enter does is named after the highlighted line."""
         label = self._label()
-        return tuple(replace(one, label=label) if one.id == "do" else one for one in super().actions())
+        return tuple(replace(action, label=label) if action.id == "do" else action for action in super().actions())
 
     def _label(self) -> str:
         key = self.query_one(RowList).key if self.is_mounted else ""

@@ -92,7 +92,7 @@ class RoundsApp(OneKeyAtATime):
 
     def get_line_filters(self) -> Sequence[LineFilter]:
         """What every drawn line passes, the framework's own filters first."""
-        own = [one for one in super().get_line_filters() if not isinstance(one, Monochrome)]
+        own = [line_filter for line_filter in super().get_line_filters() if not isinstance(line_filter, Monochrome)]
         return [*own, Uncoloured(), self._drawn_only] if self.no_color else [*own, self._drawn_only]
 
     def _chosen_theme(self) -> str:
@@ -182,7 +182,7 @@ class RoundsApp(OneKeyAtATime):
 
     def _keep_what_is_unsaved(self) -> None:
         """Whatever ends this app now, the next start finds what the book did not take."""
-        unsaved = [one.id for one in self.desk.unsaved]
+        unsaved = [entry.id for entry in self.desk.unsaved]
         if unsaved and unsaved != self._kept and not self.desk.keep_unsaved():
             self._kept = unsaved
 
@@ -239,8 +239,8 @@ class RoundsApp(OneKeyAtATime):
     def _ring(self) -> None:
         """One bell where a check turned late, two where one turned urgent."""
         bells = self._alarm.bells(self.desk.dues(), self.desk.now())
-        for place in range(bells):
-            self.set_timer(0.01 + place * BETWEEN_BELLS_S, self.bell)
+        for position in range(bells):
+            self.set_timer(0.01 + position * BETWEEN_BELLS_S, self.bell)
 
     def _take_settings(self) -> None:
         """Keys and colours as the book has them."""
@@ -282,10 +282,10 @@ class RoundsApp(OneKeyAtATime):
 
         self.push_screen(SearchScreen(self.desk), self._go_to)
 
-    def _go_to(self, thing: SearchHit | None) -> None:
-        if thing is None:
+    def _go_to(self, search_hit: SearchHit | None) -> None:
+        if search_hit is None:
             return
-        sort, name = thing.leads
+        sort, name = search_hit.leads
         self.show_bench()
         page = self.screen
         if sort == "container" and isinstance(page, BenchScreen):

@@ -39,10 +39,10 @@ class BatchesScreen(Page):
     def show(self) -> None:
         """Draw from the desk."""
         moment = self.desk.moment()
-        found = self.desk.tallies.cuttings
-        self._found = {one.key: one for one in found}
-        self.query_one("#head", Lines).show(batches_head(found, moment))
-        self.query_one(RowList).show(COLUMNS, batch_rows(found, moment))
+        cuttings = self.desk.tallies.cuttings
+        self._found = {cutting.key: cutting for cutting in cuttings}
+        self.query_one("#head", Lines).show(batches_head(cuttings, moment))
+        self.query_one(RowList).show(COLUMNS, batch_rows(cuttings, moment))
         self._show_trace()
 
     @on(RowList.Highlighted)

@@ -248,8 +248,8 @@ class BenchScreen(QuestionPage):
         """Ask about the host or food."""
         asked = {self._feeding_check(code): code for code in self._meant()}
         if len(asked) > 1:
-            told = f"{literal(asked[host.CHECK.name])} is asked about its host, {literal(asked[food.CHECK.name])} about its food"
-            self.answered(Refusal(f"{told}; mark those of one kind"))
+            text = f"{literal(asked[host.CHECK.name])} is asked about its host, {literal(asked[food.CHECK.name])} about its food"
+            self.answered(Refusal(f"{text}; mark those of one kind"))
             return
         self._ask(next(iter(asked), host.CHECK.name))
 
@@ -282,7 +282,9 @@ class BenchScreen(QuestionPage):
         if not is_empty(self.desk.bench):
             return known
         return tuple(
-            replace(one, label="does it") if one.id == "answer_next" else one for one in known if one.id in ON_AN_EMPTY_BENCH
+            replace(action, label="does it") if action.id == "answer_next" else action
+            for action in known
+            if action.id in ON_AN_EMPTY_BENCH
         )
 
     def _way_in(self, action: str) -> bool:
@@ -346,9 +348,9 @@ class BenchScreen(QuestionPage):
         until = left_be_until(container, self.desk.now()) if container else None
         if until is None:
             return False
-        told = clock(until, self.desk.now(), self.desk.zone)
+        text = clock(until, self.desk.now(), self.desk.zone)
         anyway = f"{self.sign('prompt')} types it all the same"
-        self.answered(Refusal(f"do not disturb {code} until {told}; nothing is recorded, {anyway}"))
+        self.answered(Refusal(f"do not disturb {code} until {text}; nothing is recorded, {anyway}"))
         return True
 
     def others_asked(self, due: Due) -> list[Due]:
@@ -387,8 +389,8 @@ class BenchScreen(QuestionPage):
         """One purpose after another, then all."""
         here = {container.purpose for container in self.desk.bench.standing()}
         order: list[Purpose | None] = [None, *(purpose for purpose in get_args(Purpose) if purpose in here)]
-        place = order.index(self.shown.purpose) if self.shown.purpose in order else 0
-        self.shown = replace(self.shown, purpose=order[(place + 1) % len(order)])
+        position = order.index(self.shown.purpose) if self.shown.purpose in order else 0
+        self.shown = replace(self.shown, purpose=order[(position + 1) % len(order)])
         self.show()
 
     def find(self, words: str) -> None:

@@ -63,7 +63,7 @@ class CardScreen(QuestionPage):
         desk = self.desk
         self._dues = desk.dues()
         width, height = self.size.width - 4, self.size.height
-        told = card_page(
+        lines = card_page(
             desk.bench,
             self._dues,
             desk.moment(),
@@ -75,12 +75,12 @@ class CardScreen(QuestionPage):
             as_table=self._as_table,
             turn=self._turn,
         ) or (line(Cell(f"{literal(self._code)} does not stand here any more", "late")),)
-        self.query_one("#head", Lines).show(self.head_lines(told[:1]))
-        self.query_one("#page", Lines).show(told[1:])
+        self.query_one("#head", Lines).show(self.head_lines(lines[:1]))
+        self.query_one("#page", Lines).show(lines[1:])
 
     def _entries(self) -> list[Entry]:
         struck = self.desk.struck
-        return [one for one in self.desk.entries() if getattr(one, "container", "") == self._code and one.id not in struck]
+        return [entry for entry in self.desk.entries() if getattr(entry, "container", "") == self._code and entry.id not in struck]
 
     def here(self) -> str:
         """The container."""
@@ -115,14 +115,14 @@ class CardScreen(QuestionPage):
         self._go(-1)
 
     def _go(self, steps: int) -> None:
-        codes = [one.code for one in walking_order(self.desk.bench)]
+        codes = [container.code for container in walking_order(self.desk.bench)]
         if not codes:
             return
-        place = codes.index(self._code) + steps if self._code in codes else 0
-        if not 0 <= place < len(codes):
+        position = codes.index(self._code) + steps if self._code in codes else 0
+        if not 0 <= position < len(codes):
             self.tell("this is the last container" if steps > 0 else "this is the first container")
             return
-        self._code = codes[place]
+        self._code = codes[position]
         self.tell("")
         self.query_one("#reading", VerticalScroll).scroll_home(animate=False)
         self.show()

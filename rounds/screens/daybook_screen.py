@@ -50,7 +50,7 @@ class DaybookScreen(Page):
         desk = self.desk
         entries = (*desk.entries(whole=self._whole), *desk.of_the_future)
         self._entries = {entry.id: entry for entry in entries}
-        self._misfits = {one.entry: one.text for one in desk.bench.misfits}
+        self._misfits = {oddity.entry: oddity.text for oddity in desk.bench.misfits}
         rows = daybook_rows(entries, desk.struck, desk.zone, desk.now(), self._words, self._container, desk.measures, self._misfits)
         parts = [count(len(rows), "line"), "all there are" if self._whole else f"the newest; {self.sign('older')} reads older ones"]
         if self._words:

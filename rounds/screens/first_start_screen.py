@@ -49,7 +49,7 @@ class FirstStartScreen(ModalScreen[Ended]):
 
     def _show(self) -> None:
         lines: list[Line] = [line(Cell("a new book", "strong")), line(""), *(line(words) for words in WELCOME), line("")]
-        lines += [line(Cell(f"   {told}", "good")) for told in self._start.told]
+        lines += [line(Cell(f"   {text}", "good")) for text in self._start.told]
         asking = self._start.asking
         if asking:
             lines += [

@@ -117,8 +117,8 @@ class OneKeyAtATime(App[None]):
 
     def _follow(self, number: int, way: Sequence[MessagePump]) -> None:
         """Go from queue to queue, each time behind what is already in it; then behind what the screen in front begins with."""
-        for place, node in enumerate(way):
-            if node.call_later(self._follow, number, way[place + 1 :]):
+        for position, node in enumerate(way):
+            if node.call_later(self._follow, number, way[position + 1 :]):
                 return
         if not self.screen.call_later(self._done, number):
             self.call_later(self._done, number)
@@ -142,9 +142,9 @@ class OneKeyAtATime(App[None]):
 
 def _above(node: MessagePump) -> list[MessagePump]:
     """What a message bubbles through, up to the screen."""
-    found: list[MessagePump] = []
+    message_pumps: list[MessagePump] = []
     parent = node._parent
     while parent is not None and not isinstance(parent, App):
-        found.append(parent)
+        message_pumps.append(parent)
         parent = parent._parent
-    return found
+    return message_pumps

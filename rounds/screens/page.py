@@ -104,19 +104,19 @@ class Page(Screen[None]):
     def show_keys(self) -> None:
         """The line of keys: this screen's own first."""
         order = {scope: place for place, scope in enumerate(reversed(self.scopes))}
-        first = {name: place for place, name in enumerate(self.KEYS_FIRST)}
+        first = {name: position for position, name in enumerate(self.KEYS_FIRST)}
         own_first = sorted(self.actions(), key=lambda action: order[action.scope])
         self.query_one(KeysLine).show(sorted(own_first, key=lambda action: first.get(action.id, len(first))))
 
     def show_gaps(self) -> None:
         """Above all else, as long as it is so: that the book cannot be read wholly, or that lines do not fit."""
         room = self.app.size.width - 2, 1 if self.app.size.height < LOW else 2
-        told = gap_words(self.desk.gaps, *room) or in_lines(misfit_words(self.desk.bench.misfits), *room)
+        text = gap_words(self.desk.gaps, *room) or in_lines(misfit_words(self.desk.bench.misfits), *room)
         for row in self.query("#gaps").results(Static):  # none yet where the page was opened just now: it asks again then
-            if told != self._gaps:
-                self._gaps = told
-                row.update(told)
-            row.display = bool(told)
+            if text != self._gaps:
+                self._gaps = text
+                row.update(text)
+            row.display = bool(text)
 
     def on_resize(self) -> None:
         """As much of the gaps as there is room for, and what is said where it fits."""
@@ -165,8 +165,8 @@ class Page(Screen[None]):
             advised = advice(outcome.entries)
             words = literal(self.desk.told(outcome.entries))
             undo = f"saved {words} {at}, {self.sign('strike_last')} undo"
-            told = f"{words} {at}, saved" if isinstance(outcome.entry, CrossedOut) else undo  # itself what undoes
-            self.tell(f"{before}{told}; {literal(advised)}" if advised else f"{before}{told}", "good")
+            text = f"{words} {at}, saved" if isinstance(outcome.entry, CrossedOut) else undo  # itself what undoes
+            self.tell(f"{before}{text}; {literal(advised)}" if advised else f"{before}{text}", "good")
             return True
         if isinstance(outcome, Unsaved):
             self.desk.keep_unsaved()

@@ -87,9 +87,9 @@ class QuestionBar(Static, can_focus=True):
             return
         width = max(20, self.content_size.width or self.app.size.width - 2)
         rows = self.content_size.height if self.fills and self.content_size.height else self._most_rows
-        told = self.lay_out(self.question, self.typed, self.about, self.below, width, rows, self.part)
-        self.parts = told.parts
-        self.update(Content("\n").join(content_of(one) for one in told.lines))
+        fitted = self.lay_out(self.question, self.typed, self.about, self.below, width, rows, self.part)
+        self.parts = fitted.parts
+        self.update(Content("\n").join(content_of(line) for line in fitted.lines))
 
     @property
     def _most_rows(self) -> int:
@@ -147,11 +147,11 @@ class QuestionBar(Static, can_focus=True):
 
     def _enter(self) -> None:
         assert self.question is not None
-        asked = self.question.by_enter
+        answer = self.question.by_enter
         if not self.typed:
             self.post_message(self.Meaningless("enter"))
-        elif asked is not None:
-            self._give(asked)
+        elif answer is not None:
+            self._give(answer)
         else:
             self.post_message(self.Unanswered(self.question.enter_refusal(self.typed)))
 

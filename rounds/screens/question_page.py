@@ -113,8 +113,8 @@ class QuestionPage(Page):
             head = (line(Cell(waits, "danger")), *head[1:])
         if self._when is None:
             return head
-        told = f"the next answers happened at {clock(self._when, self.desk.now(), self.desk.zone)}; {self.sign('when')} again for now"
-        return (*head[:1], line(Cell(told, "due")))
+        text = f"the next answers happened at {clock(self._when, self.desk.now(), self.desk.zone)}; {self.sign('when')} again for now"
+        return (*head[:1], line(Cell(text, "due")))
 
     @on(QuestionBar.Answered)
     def _answered(self, event: QuestionBar.Answered) -> None:
@@ -169,8 +169,8 @@ class QuestionPage(Page):
         for where, check in checks:
             then = self.host.answered_lately.get((where, check, key, str(amount)))
             if then is not None and steady - then[0] < SAME_ANSWER_S and now - then[1] < timedelta(seconds=SAME_ANSWER_S):
-                told = f"{f'{literal(where)} {check}'.strip()}: {sign_of(key)} recorded that less than a minute ago, and now nothing"
-                return f"{told}; {self.sign('strike_last')} takes it back"
+                text = f"{f'{literal(where)} {check}'.strip()}: {sign_of(key)} recorded that less than a minute ago, and now nothing"
+                return f"{text}; {self.sign('strike_last')} takes it back"
         return ""
 
     def note_answered(self, checks: Iterable[tuple[str, str]], key: str, amount: Amount) -> None:
@@ -203,15 +203,15 @@ class QuestionPage(Page):
         self.ask_words("when did it happen? -20m, 7:40, yesterday 18:10", self._set_when)
 
     def _set_when(self, typed: str) -> None:
-        found = read_time(typed, now=self.desk.now(), zone=self.desk.zone)
-        if not isinstance(found, datetime):
-            self.answered(Refusal(found.message))
+        result = read_time(typed, now=self.desk.now(), zone=self.desk.zone)
+        if not isinstance(result, datetime):
+            self.answered(Refusal(result.message))
             return
-        if found > self.desk.now() + timedelta(minutes=2):
+        if result > self.desk.now() + timedelta(minutes=2):
             self.answered(Refusal("that is ahead of now; give a time that has passed, as -20m or 7:40"))
             return
-        self._when = found
-        told = f"the next answers happened at {clock(found, self.desk.now(), self.desk.zone)}; {self.sign('when')} again for now"
-        twice = which_of_two(typed, found, self.desk.now(), self.desk.zone)
-        self.tell(f"{told} ({twice})" if twice else told)
+        self._when = result
+        text = f"the next answers happened at {clock(result, self.desk.now(), self.desk.zone)}; {self.sign('when')} again for now"
+        twice = which_of_two(typed, result, self.desk.now(), self.desk.zone)
+        self.tell(f"{text} ({twice})" if twice else text)
         self.show()

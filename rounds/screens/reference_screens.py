@@ -78,12 +78,12 @@ class LayingScreen(ReadingScreen):
         desk, moment = self.desk, self.desk.moment()
         tallies = desk.tallies
         usual = number_setting(desk.bench, "usual eggs", USUAL_EGGS_A_DAY, 0.01, 1000)
-        held = [(cup.code, one, desk.foresight.chance(cup, one, moment.now)) for cup in desk.bench.standing() for one in cup.held]
+        held = [(cup.code, lot, desk.foresight.chance(cup, lot, moment.now)) for cup in desk.bench.standing() for lot in cup.held]
         room = self.size.width - 6
-        told = laying_lines(tallies.on_hosts(moment.now), desk.zone, moment.now, room, usual)
+        lines = laying_lines(tallies.on_hosts(moment.now), desk.zone, moment.now, room, usual)
         waits = [why_no_eggs(desk.bench, cup, moment.now) for cup in desk.bench.standing() if cup.purpose in LAYS_IN]
-        why = no_eggs_lines([one for one in waits if one is not None and one.waited.female_days >= LEAST_DAYS])
-        self.fill((*why, *told, *held_lines(held, moment), *day_lines(tallies.days(moment.now), room)))
+        why = no_eggs_lines([no_eggs for no_eggs in waits if no_eggs is not None and no_eggs.waited.female_days >= LEAST_DAYS])
+        self.fill((*why, *lines, *held_lines(held, moment), *day_lines(tallies.days(moment.now), room)))
 
 
 class SuppliesScreen(ReadingScreen):
@@ -131,19 +131,19 @@ class AwayScreen(ReadingScreen):
         self.ask_words("when are you back? sun 19:00, 2026-06-01 08:00, +3d", self._set_back)
 
     def _set_leave(self, typed: str) -> None:
-        found = self._time(typed)
-        if found and self._show(found, self._back):
-            self._leave = found
+        instant = self._time(typed)
+        if instant and self._show(instant, self._back):
+            self._leave = instant
 
     def _set_back(self, typed: str) -> None:
-        found = self._time(typed)
-        if found and self._show(self._leave, found):
-            self._back = found
+        instant = self._time(typed)
+        if instant and self._show(self._leave, instant):
+            self._back = instant
 
     def _time(self, typed: str) -> datetime | None:
-        found = read_time(typed, now=self.desk.now(), zone=self.desk.zone, ahead=True)
-        if isinstance(found, datetime):
-            return found
+        result = read_time(typed, now=self.desk.now(), zone=self.desk.zone, ahead=True)
+        if isinstance(result, datetime):
+            return result
         self.answered(Refusal(f"'{typed.strip()}' is no time to come; as 18:00, tomorrow 07:30, sun 19:00 or +3h"))
         return None
 

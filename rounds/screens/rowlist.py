@@ -92,7 +92,7 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
                 if old != new:
                     self._forget(place)
         self._columns, self._rows, self._above, self._heads = columns, rows, above, heading
-        self._place = {row.key: place for place, row in enumerate(rows, len(above))}
+        self._place = {row.key: position for position, row in enumerate(rows, len(above))}
         self.marked &= self._place.keys() | {row.key for row in above}
         self.virtual_size = Size(0, len(rows) + 1 + len(above))
         held = {row.key: place for place, row in enumerate(above)}
@@ -146,7 +146,7 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
 
     def highlight_first(self, key: str) -> None:
         """Highlight the first row of that key, above the heading too; where there is none the first of all."""
-        places = [place for place, row in enumerate((*self._above, *self._rows)) if row.key == key]
+        places = [position for position, row in enumerate((*self._above, *self._rows)) if row.key == key]
         self.cursor = places[0] if places else 0
 
     def toggle_mark(self) -> None:
@@ -201,11 +201,11 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
         above = len(self._above)
         if y == above:
             return self._heading(width)
-        place = y if y < above else y - 1 + self.scroll_offset.y
-        row = self._row(place)
+        position = y if y < above else y - 1 + self.scroll_offset.y
+        row = self._row(position)
         if row is None:
             return Strip.blank(width, self.rich_style)
-        key = (place, place == self.cursor, row.key in self.marked)
+        key = (position, position == self.cursor, row.key in self.marked)
         strip = self._strips.get(key)
         if strip is None:
             strip = self._strips[key] = self._drawn(row, width, cursor=key[1], marked=key[2])
@@ -226,8 +226,8 @@ class RowList(ScrollView, can_focus=True, inherit_bindings=False):
         sizes = widths(columns, width - EDGE - 1)
         between = self._style_of(row.tone, under) if row.tone else self.rich_style + under
         shown = [one for one in zip(row.cells, sizes, columns, strict=False) if one[1]]
-        for place, (cell, size, column) in enumerate(shown):
-            if place:
+        for position, (cell, size, column) in enumerate(shown):
+            if position:
                 segments.append(Segment(" " * GAP, between))
             segments += self._inked(cell, _fitted(cell, size, right=column.right), under)
         return Strip(segments).adjust_cell_length(width, between)

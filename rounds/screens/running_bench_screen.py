@@ -121,9 +121,9 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
             return [line(one) for one in HOW_TO_TYPE]
         here = self.query_one(TableOfCups).cursor_location[0]
         lines = [
-            Line((Cell(f"{literal(one.code) or f'line {one.row + 1}'}: ", "late"), Cell(literal(one.line), "late"),
-                  Cell("   F2 yes" if one.mended else "")), hang=2)
-            for one in sorted(self._table.troubles, key=lambda one: one.row != here)
+            Line((Cell(f"{literal(cup_problem.code) or f'line {cup_problem.row + 1}'}: ", "late"), Cell(literal(cup_problem.line), "late"),
+                  Cell("   F2 yes" if cup_problem.mended else "")), hang=2)
+            for cup_problem in sorted(self._table.troubles, key=lambda problem: problem.row != here)
         ]  # fmt: skip
         row = self._table.row_at(here)
         if row:
@@ -147,9 +147,11 @@ class RunningBenchScreen(ModalScreen[tuple[Outcome | None, str]]):
         """Yes to the question about this line, else to the first that is asked."""
         area = self.query_one(TableOfCups)
         here = area.cursor_location[0]
-        asked = [one for one in sorted(self._table.troubles, key=lambda one: one.row != here) if one.mended]
-        if asked:
-            area.put(asked[0].row, asked[0].mended)
+        cup_problems = [
+            cup_problem for cup_problem in sorted(self._table.troubles, key=lambda problem: problem.row != here) if cup_problem.mended
+        ]
+        if cup_problems:
+            area.put(cup_problems[0].row, cup_problems[0].mended)
 
     def action_explain(self) -> None:
         """How a line is typed; again for what was understood."""

@@ -51,7 +51,7 @@ class SearchScreen(ModalScreen[SearchHit | None]):
 
     def _list(self, words: str) -> None:
         listed = found(self._things, words)
-        self._listed = {one.key: one for one in listed}
+        self._listed = {search_hit.key: search_hit for search_hit in listed}
         rows = self.query_one(RowList)
         rows.show(COLUMNS, rows_of(listed, older=self._desk.has_older and not self._whole))
         rows.cursor = 0

@@ -95,8 +95,10 @@ class Uncoloured(LineFilter):
         """The same segments with their weight alone."""
         ground = background.hex6
         return [
-            one if one.control or one.style is None else Segment(one.text, _weight(one.style, ground, is_word=bool(one.text.strip())))
-            for one in segments
+            segment
+            if segment.control or segment.style is None
+            else Segment(segment.text, _weight(segment.style, ground, is_word=bool(segment.text.strip())))
+            for segment in segments
         ]
 
 

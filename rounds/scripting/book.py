@@ -131,8 +131,8 @@ class Book:
         """What a round that begins now takes and leaves out in so many minutes, and what that may cost."""
         plan = self.desk.short_round(minutes)
         taken, left = (
-            tuple(PlannedCheck(one.due.where or one.due.place_kind, one.due.check, one.worth.seconds, one.worth.lost, one.worth.words)
-                  for one in checks)
+            tuple(PlannedCheck(weighed_check.due.where or weighed_check.due.place_kind, weighed_check.due.check, weighed_check.worth.seconds, weighed_check.worth.lost, weighed_check.worth.words)
+                  for weighed_check in checks)
             for checks in (plan.taken, plan.left)
         )  # fmt: skip
         return RoundPlan(taken, left, plan.seconds, plan.may_cost)
@@ -169,9 +169,9 @@ class Book:
     def supplies(self, until: datetime | None = None) -> list[Supply]:
         """What to have ready for the coming round and for tomorrow, or of that what is wanted before an instant."""
         moment = self.desk.moment()
-        found = supplies(self.desk.bench, moment, self.desk.dues())
+        result = supplies(self.desk.bench, moment, self.desk.dues())
         tomorrow = moment.now.astimezone(moment.zone).replace(hour=0, minute=0, second=0, microsecond=0) + timedelta(days=1)
-        plans = ((found.round_begins, found.coming), (tomorrow, found.tomorrow))
+        plans = ((result.round_begins, result.coming), (tomorrow, result.tomorrow))
         return [
             Supply(need.what, need.of, need.number, need.unit, by.astimezone(self.desk.zone), need.arithmetic)
             for by, needs in plans
@@ -184,7 +184,7 @@ class Book:
         ends = self.desk.moment().next_anchor(self.desk.now())
         while ends.astimezone(self.desk.zone).hour >= 12:
             ends = self.desk.moment().next_anchor(ends)
-        return [one for one in self.forecasts() if one.low is not None and one.low <= ends]
+        return [forecast for forecast in self.forecasts() if forecast.low is not None and forecast.low <= ends]
 
     def table(self, name: str) -> list[dict[str, Any]]:
         """The rows of a table that leaves as CSV, by heading, ready for a data frame.
@@ -257,10 +257,10 @@ class Book:
     def _instant(self, at: datetime | str | None, *, ahead: bool = False) -> datetime | None:
         if not isinstance(at, str):
             return at
-        found = read_time(at, now=self.desk.now(), zone=self.desk.zone, ahead=ahead)
-        if not isinstance(found, datetime):
-            raise Refused(found.message)
-        return found
+        result = read_time(at, now=self.desk.now(), zone=self.desk.zone, ahead=ahead)
+        if not isinstance(result, datetime):
+            raise Refused(result.message)
+        return result
 
     def _local(self, at: datetime | None) -> datetime | None:
         return at.astimezone(self.desk.zone) if at else None

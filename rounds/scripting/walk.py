@@ -66,7 +66,7 @@ class Round:
             return None
         if page.question is None or page.asked is None:
             return Question("", WASH if page.wash else END, (Answer("enter", "goes on", "", usual=True),))
-        answers = tuple(Answer(one.key, one.label, _number(one), one.usual) for one in page.question.answers)
+        answers = tuple(Answer(answer.key, answer.label, _number(answer), answer.usual) for answer in page.question.answers)
         return Question(page.asked.check, page.question.text, answers)
 
     @property
@@ -134,7 +134,7 @@ class Round:
             chosen = read_answer(led, which) if which else ""
             if not isinstance(chosen, TypedAnswer):
                 wants = "which" if led.by_enter is None else "number"
-                choices = ", ".join(one.label for one in led.answers)
+                choices = ", ".join(answer.label for answer in led.answers)
                 return DeskRefused(f"{led.text} Give {wants}{f', one of: {choices}' if wants == 'which' else ''}")
             return self._say(chosen, page, "")
         if isinstance(led, str):

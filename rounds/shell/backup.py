@@ -25,7 +25,7 @@ def backup(options: argparse.Namespace) -> int:
     except ExportRefused as refused:
         print(f"rounds: {literal(str(refused))}", file=sys.stderr)
         return 1
-    for one in done.left:
-        print(literal(f"left out: {one}"))
+    for foreign_file in done.left:
+        print(literal(f"left out: {foreign_file}"))
     print(literal(f"{count(done.files, 'file')}, {count(done.bytes, 'byte')}, written to {target} and read back"))
     return 0

@@ -89,8 +89,8 @@ def ask_on_lines(start: FirstStart, typed: Iterator[str], tell: Callable[[str], 
             break
         if wrong:
             tell(f"Not taken: {literal(wrong)}")
-        for told in start.told[known:]:
-            tell(f"Saved: {told}")
+        for text in start.told[known:]:
+            tell(f"Saved: {text}")
     if start.container and not asks_now(start.desk):
         tell(first_words(start.desk))
     return bool(start.container)

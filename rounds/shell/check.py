@@ -43,12 +43,14 @@ def check(options: argparse.Namespace) -> int:
             print(f"  and {len(report.found) - MAX_LINES:,} more; --json tells them all")
     if options.accept:
         Daybook.open(folder).accept(
-            one.problem for one in (*report.found, *report.told) if (one.sort in ACCEPTED and one.line) or one.sort == "newer"
+            finding.problem
+            for finding in (*report.found, *report.told)
+            if (finding.sort in ACCEPTED and finding.line) or finding.sort == "newer"
         )
         print("what is gone or damaged is taken as it is; it is not told again")
     return 1 if report.found else 0
 
 
-def _line(one: Finding) -> str:
-    place = f"{one.file} line {one.line}: " if one.line else f"{one.file}: " if one.file else ""
-    return literal(f"{one.sort}: {place}{one.text}")
+def _line(finding: Finding) -> str:
+    place = f"{finding.file} line {finding.line}: " if finding.line else f"{finding.file}: " if finding.file else ""
+    return literal(f"{finding.sort}: {place}{finding.text}")

@@ -38,13 +38,13 @@ def tell(trouble: Exception) -> None:
     cause = trouble.__cause__ if isinstance(trouble, Crashed) and trouble.__cause__ else trouble
     details = "".join(traceback.format_exception(cause))
     what = "".join(traceback.format_exception_only(cause)).strip().replace("\n", " ")
-    said = f"rounds: crashed ({what[:MAX_SIGNS]}); all that was acknowledged is on disk"
+    text = f"rounds: crashed ({what[:MAX_SIGNS]}); all that was acknowledged is on disk"
     try:
         where = f"the details are in {_written(details)}"
     except OSError:
         where = f"the details could not be written, they are:\n{details}"
     with showing():
-        print(f"{said}; {unsaved and unsaved + '; '}{where}", file=sys.stderr)
+        print(f"{text}; {unsaved and unsaved + '; '}{where}", file=sys.stderr)
 
 
 def _written(details: str) -> Path:

@@ -41,23 +41,23 @@ def due(options: argparse.Namespace) -> int:
     if not has_gaps and not desk.bench.containers and not desk.bench.closed:
         print("rounds: this book is empty; 'rounds begin' leads to the first container", file=sys.stderr)
     moment = desk.moment()
-    found = due_now(desk.dues(), moment, within)
+    dues = due_now(desk.dues(), moment, within)
     if options.json:
-        print(json_safe(json.dumps([as_data(desk, one) for one in found], ensure_ascii=False, indent=1)))
+        print(json_safe(json.dumps([as_data(desk, one) for one in dues], ensure_ascii=False, indent=1)))
     else:
-        sys.stdout.writelines(f"{text}\n" for text in due_lines(found, moment, is_whole=not has_gaps))
+        sys.stdout.writelines(f"{text}\n" for text in due_lines(dues, moment, is_whole=not has_gaps))
     if has_gaps:
         return 2
-    late = any(standing(one, moment.now) in ("late", "red") for one in found)
+    late = any(standing(one, moment.now) in ("late", "red") for one in dues)
     return 1 if options.exit_code and late else 0
 
 
 def read_span(text: str) -> timedelta | None:
     """A span as 2h, 90m or 1d12h, at most ten years; None where it is not one."""
-    found = _SPAN.match(text.strip().lower())
-    if not found or not text.strip():
+    match = _SPAN.match(text.strip().lower())
+    if not match or not text.strip():
         return None
-    days, hours, minutes = (int(part or 0) for part in found.groups())
+    days, hours, minutes = (int(part or 0) for part in match.groups())
     try:
         span = timedelta(days=days, hours=hours, minutes=minutes)
     except OverflowError:

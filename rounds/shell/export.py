@@ -35,11 +35,11 @@ def export(options: argparse.Namespace) -> int:
     """Write the file; 1 where it was refused, 2 where the book cannot be read wholly."""
     chosen = EXPORTS[options.export_name]
     try:
-        told, is_whole = write(chosen, options)
+        texts, is_whole = write(chosen, options)
     except ExportRefused as refused:
         print(f"rounds: {literal(str(refused))}", file=sys.stderr)
         return 1
-    for line in told:
+    for line in texts:
         print(literal(line))
     return 0 if is_whole else 2
 

@@ -47,12 +47,12 @@ def told(merged: MergeReport) -> list[str]:
     with_lines = f" with {count(merged.within, 'new line')}" if merged.within else ""
     copied = f"{count(len(merged.files), 'file')} copied{with_lines}"
     lines = [f"{copied}, {count(merged.lines, 'line')} added to files here, {count(merged.known, 'file')} {here}"]
-    for heading, found in (
+    for heading, texts in (
         ("kept beside", merged.beside),
         ("not taken in", merged.problems),
         ("does not agree now", merged.conflicts),
     ):
-        lines += [f"{heading}: {one}" for one in found[:MAX_LINES]]
-        if len(found) > MAX_LINES:
-            lines.append(f"{heading}: {len(found) - MAX_LINES:,} more; --json tells them all")
+        lines += [f"{heading}: {one}" for one in texts[:MAX_LINES]]
+        if len(texts) > MAX_LINES:
+            lines.append(f"{heading}: {len(texts) - MAX_LINES:,} more; --json tells them all")
     return lines

@@ -47,8 +47,8 @@ def tell_gaps(desk: Desk, out: TextIO | None = None) -> bool:
     """
     for one in filter(None, (desk.brought_back, desk.book.cannot_remember)):
         print(f"rounds: {literal(one)}", file=sys.stderr, flush=True)
-    told = gap_lines(desk.gaps)
-    for one in (*told, misfit_words(desk.bench.misfits)):
+    texts = gap_lines(desk.gaps)
+    for one in (*texts, misfit_words(desk.bench.misfits)):
         if one:
             print(one, file=out or sys.stderr, flush=True)
-    return bool(told)
+    return bool(texts)

@@ -158,7 +158,7 @@ class PlainRound:
         if self.desk.unsaved and name != "quit":
             self._try_again()
             return
-        if name and not (page.question and any(one.key == word for one in page.question.answers)):
+        if name and not (page.question and any(answer.key == word for answer in page.question.answers)):
             self._do(name, rest.strip(), page)
         elif not line:
             self._enter(page)
@@ -253,8 +253,8 @@ class PlainRound:
         if page.asked is None:
             self._refuse("nothing is asked here")
             return
-        asked = handed(SKIP_QUESTION, self.desk.bench.settings)
-        reasons = {one.key: one.label for one in asked.answers if one.label != OTHER_WORDS}
+        question = handed(SKIP_QUESTION, self.desk.bench.settings)
+        reasons = {answer.key: answer.label for answer in question.answers if answer.label != OTHER_WORDS}
         if not rest:
             choices = ", ".join(f"{key} {label}" for key, label in reasons.items())
             rest = self._more(f"Why? {choices}, or other words").strip()
@@ -266,16 +266,16 @@ class PlainRound:
             self._told("the next answers happened now")
             return
         typed = rest or self._more("when did it happen? -20m, 7:40")
-        found = read_time(typed, now=self.desk.now(), zone=self.desk.zone)
-        if not isinstance(found, datetime):
-            self._refuse(found.message)
-        elif found > self.desk.now():
+        result = read_time(typed, now=self.desk.now(), zone=self.desk.zone)
+        if not isinstance(result, datetime):
+            self._refuse(result.message)
+        elif result > self.desk.now():
             self._refuse("that is ahead of now; give a time that has passed, as -20m or 7:40")
         else:
-            self._when = found
+            self._when = result
             key = self._keys_of("when")
-            self._told(f"the next answers happened at {clock(found, self.desk.now(), self.desk.zone)}; {key} again for now")
-            if twice := which_of_two(typed, found, self.desk.now(), self.desk.zone):
+            self._told(f"the next answers happened at {clock(result, self.desk.now(), self.desk.zone)}; {key} again for now")
+            if twice := which_of_two(typed, result, self.desk.now(), self.desk.zone):
                 self._told(twice)
 
     def _phrase(self, text: str) -> None:

@@ -64,8 +64,8 @@ def _as_page(desk: Desk, told: Sheet, options: argparse.Namespace) -> int:
 def _read(desk: Desk, name: str, text: str) -> datetime | None:
     if text == "now":
         return desk.now()
-    found = read_time(text, now=desk.now(), zone=desk.zone, ahead=True)
-    if isinstance(found, datetime):
-        return found
-    print(f"rounds: {name}: {literal(found.message)}", file=sys.stderr)
+    result = read_time(text, now=desk.now(), zone=desk.zone, ahead=True)
+    if isinstance(result, datetime):
+        return result
+    print(f"rounds: {name}: {literal(result.message)}", file=sys.stderr)
     return None

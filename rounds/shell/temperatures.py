@@ -90,19 +90,19 @@ def _zone(name: str, desk: Desk) -> tzinfo | None:
 
 def _place(name: str, bench: Bench) -> tuple[str, str] | None:
     """The container and the shelf that are meant, both empty for the room."""
-    said = name.strip().casefold()
-    if said in ("room", ""):
+    text = name.strip().casefold()
+    if text in ("room", ""):
         return "", ""
-    codes = {one.code.casefold(): one.code for one in bench.standing()}
-    shelves = {one.casefold(): one for one in bench.shelves}
-    if said in codes:
-        return codes[said], ""
-    shelf = shelves.get(said.removeprefix("shelf ").strip())
+    codes = {container.code.casefold(): container.code for container in bench.standing()}
+    shelves = {shelve.casefold(): shelve for shelve in bench.shelves}
+    if text in codes:
+        return codes[text], ""
+    shelf = shelves.get(text.removeprefix("shelf ").strip())
     return ("", shelf) if shelf else None
 
 
 def _places_told(bench: Bench) -> str:
-    known = [*(one.code for one in bench.standing()), *(f"shelf {one}" for one in bench.shelves)]
+    known = [*(container.code for container in bench.standing()), *(f"shelf {shelve}" for shelve in bench.shelves)]
     return f"there are {', '.join(known[:12])}{' and more' if len(known) > 12 else ''}, and room" if known else "there is room"
 
 
@@ -135,7 +135,7 @@ def _asked(unclear: UnclearFile) -> str:
     while True:
         print(f"{' or '.join(unclear.choices)}, or nothing to stop: ", end="", file=sys.stderr, flush=True)
         answer = sys.stdin.readline().strip().casefold()
-        if not answer or answer in (one.casefold() for one in unclear.choices):
+        if not answer or answer in (choice.casefold() for choice in unclear.choices):
             return answer
 
 
@@ -170,7 +170,7 @@ class _Told:
         """The lines to print."""
         log, new = self._log, self._new
         first, last = self._at(log.seconds[0]), self._at(log.seconds[-1])
-        found = [
+        texts = [
             self._file,
             *(f"  {line}" for line in log.taken),
             f"  place: {self._place}; --place names another" if self._place == "the room" else f"  place: {self._place}",
@@ -179,21 +179,21 @@ class _Told:
         ]
         if self._holes:
             start, end = max(self._holes, key=lambda hole: hole[1] - hole[0])
-            found.append(
+            texts.append(
                 f"  {count(len(self._holes), 'hole')} longer than 3 h; the longest {age(end - start)}"
                 f" from {start.astimezone(self._zone):%a %d %b %Y %H:%M}"
             )
-        for one in log.not_taken:
-            numbers = ", ".join(str(line) for line in one.lines)
-            more = " and on" if one.count > len(one.lines) else ""
-            found.append(
-                f"  left out {count(one.count, 'line')}: {one.why} ({'line' if one.count == 1 else 'lines'} {numbers}{more})"
+        for left_out in log.not_taken:
+            numbers = ", ".join(str(line) for line in left_out.lines)
+            more = " and on" if left_out.count > len(left_out.lines) else ""
+            texts.append(
+                f"  left out {count(left_out.count, 'line')}: {left_out.why} ({'line' if left_out.count == 1 else 'lines'} {numbers}{more})"
             )
         if new.known:
-            found.append(f"  {count(new.known, 'reading')} of these times {'is' if new.known == 1 else 'are'} in the book already")
+            texts.append(f"  {count(new.known, 'reading')} of these times {'is' if new.known == 1 else 'are'} in the book already")
         if new.differing:
-            found.append(f"  {new.differing} of them with another temperature; the book's stays")
-        return [*found, self._end(outcome, dry_run=dry_run)]
+            texts.append(f"  {new.differing} of them with another temperature; the book's stays")
+        return [*texts, self._end(outcome, dry_run=dry_run)]
 
     def _end(self, outcome: object, *, dry_run: bool) -> str:
         number = count(len(self._new.seconds), "new reading")
@@ -216,8 +216,8 @@ class _Told:
             "to": self._at(log.seconds[-1]).isoformat(),
             "low_c": min(log.temperatures_c),
             "high_c": max(log.temperatures_c),
-            "holes": [[one.astimezone(self._zone).isoformat() for one in hole] for hole in self._holes],
-            "left_out": [{"why": one.why, "count": one.count, "lines": list(one.lines)} for one in log.not_taken],
+            "holes": [[instant.astimezone(self._zone).isoformat() for instant in hole] for hole in self._holes],
+            "left_out": [{"why": left_out.why, "count": left_out.count, "lines": list(left_out.lines)} for left_out in log.not_taken],
             "known": new.known,
             "differing": new.differing,
             "new": len(new.seconds),

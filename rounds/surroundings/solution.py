@@ -34,8 +34,8 @@ def sucrose_density_g_ml(*, strength_percent: float) -> float:
     """
     within("strength", strength_percent, 0, 60, "% by weight")
     places = [strength for strength, _ in DENSITY_20C]
-    place = min(max(bisect_right(places, strength_percent), 1), len(places) - 1)
-    (low, light), (high, heavy) = DENSITY_20C[place - 1], DENSITY_20C[place]
+    position = min(max(bisect_right(places, strength_percent), 1), len(places) - 1)
+    (low, light), (high, heavy) = DENSITY_20C[position - 1], DENSITY_20C[position]
     return light + (heavy - light) * (strength_percent - low) / (high - low)
 
 

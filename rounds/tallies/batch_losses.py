@@ -81,7 +81,7 @@ class Cutting(Struct):
     @property
     def died_soon(self) -> int:
         """How many died within a day of getting it."""
-        return sum(one.died_soon for one in self.fed)
+        return sum(fed.died_soon for fed in self.fed)
 
     @property
     def several_soon(self) -> bool:
@@ -103,21 +103,21 @@ class BatchLosses:
         """Every cutting that was put in anywhere, the newest first, with what was lost of those that it fed."""
         found: defaultdict[tuple[str, str], list[Cutting]] = defaultdict(list)
         given: defaultdict[str, list[tuple[Cutting, Fed]]] = defaultdict(list)  # by container
-        for one in self._lines:
-            if isinstance(one, StemsIn):
-                _put_in(found, given, one)
+        for line in self._lines:
+            if isinstance(line, StemsIn):
+                _put_in(found, given, line)
                 continue
-            there = [(cutting, fed) for cutting, fed in given[one.container] if fed.taken_out is None]
-            if isinstance(one, k.Looked):
+            there = [(cutting, fed) for cutting, fed in given[line.container] if fed.taken_out is None]
+            if isinstance(line, k.Looked):
                 for _, fed in there:
-                    fed.signs.append(one.sign)
+                    fed.signs.append(line.sign)
                 continue
             for cutting, fed in there:
-                if _is_out(one, cutting):
-                    fed.taken_out = one.at
-            for cutting in (cutting for some in found.values() for cutting in some if one.container in cutting.stores):
-                if _is_out(one, cutting) and (isinstance(one, k.Closed) or not one.sprigs):
-                    cutting.stores.discard(one.container)
+                if _is_out(line, cutting):
+                    fed.taken_out = line.at
+            for cutting in (cutting for some in found.values() for cutting in some if line.container in cutting.stores):
+                if _is_out(line, cutting) and (isinstance(line, k.Closed) or not line.sprigs):
+                    cutting.stores.discard(line.container)
         for death in ended:
             if death.fate == "died" and death.cohort.stage not in ("egg", "pupa") and death.cause not in NOT_OF_FOOD:
                 _died(given, death)

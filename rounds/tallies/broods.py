@@ -105,7 +105,7 @@ class BroodRecord:
     @property
     def alive(self) -> int:
         """How many are on the bench now."""
-        return sum(one.number for one in self.standing)
+        return sum(standing.number for standing in self.standing)
 
 
 def brood_record(found: Course, code: str) -> BroodRecord:
@@ -125,7 +125,7 @@ def brood_record(found: Course, code: str) -> BroodRecord:
         bench.founders.get(code),
         _standing(found, code),
         balance(found, [code]),
-        tuple(one for one in bench.shortfalls if code in members(one.brood)),
+        tuple(shortfall for shortfall in bench.shortfalls if code in members(shortfall.brood)),
         _mixture(found, code),
         tuple(fathers_in_words(bench, begun.mothers, begun.fathers)) if begun else (),
         own_inbreeding(bench, code),
@@ -156,17 +156,17 @@ def _standing(followed: Course, code: str) -> tuple[Standing, ...]:
 
 def balance(followed: Course, broods: Collection[str]) -> Balance:
     """What came and what became of it, for some broods together."""
-    found = Balance()
+    result = Balance()
 
     def became(fate: str, cohort: Cohort) -> None:
-        stages = found.became.setdefault(fate, {})
+        stages = result.became.setdefault(fate, {})
         stages[cohort.stage] = stages.get(cohort.stage, 0) + cohort.number
 
     mine = followed.of(broods)
     for entered in mine.entered:
         stage = entered.cohort.stage
-        found.came[stage] = found.came.get(stage, 0) + entered.cohort.number
-        found.by_count += entered.cohort.number if entered.by_count else 0
+        result.came[stage] = result.came.get(stage, 0) + entered.cohort.number
+        result.by_count += entered.cohort.number if entered.by_count else 0
     for cohort in mine.alive:
         became("alive", cohort)
     for ended in mine.ended:
@@ -175,7 +175,7 @@ def balance(followed: Course, broods: Collection[str]) -> Balance:
         became("not seen", cohort)
     for mixed in mine.mixed:
         became("not known which", mixed.cohort)
-    return found
+    return result
 
 
 def hosts_of(evidence: Iterable[Evidence], broods: Collection[str]) -> tuple[HostRecord, ...]:

@@ -134,14 +134,14 @@ class CourseShare:
     @property
     def number(self) -> int:
         """How many are here, not seen or ended."""
-        cohorts = (*self.alive, *self.not_seen, *(one.cohort for one in self.ended))
+        cohorts = (*self.alive, *self.not_seen, *(ending.cohort for ending in self.ended))
         return sum(cohort.number for cohort in cohorts)
 
     def cohorts(self) -> list[Cohort]:
         """All of them, as often as something became of them."""
-        told = [one.cohort for one in self.passages] + [one.cohort for one in self.ended]
-        told += [one.cohort for one in self.mixed] + [one.cohort for one in self.entered]
-        return [*told, *self.alive, *self.not_seen]
+        cohorts = [passage.cohort for passage in self.passages] + [ending.cohort for ending in self.ended]
+        cohorts += [mixed.cohort for mixed in self.mixed] + [entered.cohort for entered in self.entered]
+        return [*cohorts, *self.alive, *self.not_seen]
 
     def add(self, other: CourseShare) -> None:
         """Take in what became of others."""
@@ -172,19 +172,19 @@ class Course:
         Args:
             one_by_one: those alone that are known; of the others only that nobody can tell them from others any more.
         """
-        found = CourseShare()
+        course_share = CourseShare()
         for brood in dict.fromkeys(broods):
-            found.add(self._parts.get(brood, CourseShare()))
+            course_share.add(self._parts.get(brood, CourseShare()))
         if self.mixed:
-            self._tell_mixed(found, set(broods), one_by_one=one_by_one)
-        return found
+            self._tell_mixed(course_share, set(broods), one_by_one=one_by_one)
+        return course_share
 
     def _tell_mixed(self, found: CourseShare, broods: set[str], *, one_by_one: bool) -> None:
         """Where all that an animal may be of are asked about, it does not matter which of them it was.
 
         Of the others those count of whom it is sure: where one of ten died, five of each brood, four of each live.
         """
-        found.mixed = [one for one in found.mixed if not broods.issuperset(self.mixed_with(one.cohort.brood))]
+        found.mixed = [mixed for mixed in found.mixed if not broods.issuperset(self.mixed_with(mixed.cohort.brood))]
         for code, part in self._parts.items():
             if OR in code and broods.issuperset(members(code)):
                 found.add(part)
@@ -198,9 +198,9 @@ class Course:
         if any(OR in other and other != code and set(members(other)) & set(members(code)) for other in self._parts):
             return 0, 0
         numbers = dict.fromkeys(members(code), 0)
-        for one in self.mixed:
-            if one.cohort.brood in numbers:
-                numbers[one.cohort.brood] += one.cohort.number
+        for mixed in self.mixed:
+            if mixed.cohort.brood in numbers:
+                numbers[mixed.cohort.brood] += mixed.cohort.number
         in_all = sum(numbers.values())
         if in_all != self._parts[code].number:
             return 0, 0
@@ -293,61 +293,65 @@ class Cohorts:
 
     def course(self, bench: Bench) -> Course:
         """What became of every animal up to now."""
-        found = Course(bench, list(self._entered), list(self._passages), list(self._ended), mixed=list(self._mixed))
+        course = Course(bench, list(self._entered), list(self._passages), list(self._ended), mixed=list(self._mixed))
         for code in self._apart & bench.founders.keys():
-            _is_none_of(found, code)
+            _is_none_of(course, code)
         for group, cohorts in self._here.items():
-            (found.not_seen if group.missing else found.alive).extend(cohorts)
-        return found
+            (course.not_seen if group.missing else course.alive).extend(cohorts)
+        return course
 
-    def _follow(self, one: Movement) -> None:
-        for cohort in self._those(one):
-            after = one.after
+    def _follow(self, movement: Movement) -> None:
+        for cohort in self._those(movement):
+            after = movement.after
             if after is None:
-                self._ended.append(Ended(cohort, one.how, one.at, one.cause, one.entry))
+                self._ended.append(Ended(cohort, movement.how, movement.at, movement.cause, movement.entry))
                 continue
             now = cohort
-            if one.how == RENAMED:
-                now = self._renamed(cohort, after, one.at)
-            elif _is_known_by_hatching(one, cohort):
-                now = replace(cohort, stage=after.stage_name, begun_from=one.at, begun_to=one.at, begin_known=False, by_hatching=True)
+            if movement.how == RENAMED:
+                now = self._renamed(cohort, after, movement.at)
+            elif _is_known_by_hatching(movement, cohort):
+                now = replace(
+                    cohort, stage=after.stage_name, begun_from=movement.at, begun_to=movement.at, begin_known=False, by_hatching=True
+                )
                 self._came_hatched(cohort, now)
-            elif one.how in GROWN:
-                if one.rested:
+            elif movement.how in GROWN:
+                if movement.rested:
                     cohort = replace(cohort, rested=(*cohort.rested, cohort.stage))
-                self._passages.append(Passage(cohort, after.stage_name, one.at, one.evidence))
+                self._passages.append(Passage(cohort, after.stage_name, movement.at, movement.evidence))
                 now = replace(
                     cohort,
                     stage=after.stage_name,
-                    begun_from=one.at,
-                    begun_to=one.at,
+                    begun_from=movement.at,
+                    begun_to=movement.at,
                     sex=after.sex,
-                    hatched=one.at if one.how == HATCHED else cohort.hatched,
+                    hatched=movement.at if movement.how == HATCHED else cohort.hatched,
                     begin_known=True,
                     may_be=(),
                 )
-            elif one.how == INSTAR_KNOWN:
+            elif movement.how == INSTAR_KNOWN:
                 now = replace(cohort, stage=after.stage_name, may_be=())
                 if not cohort.may_be:
                     self._came_as(cohort, now.stage)
-            elif one.how == INSTAR_UNKNOWN:
-                now = replace(cohort, stage=after.stage_name, may_be=tuple(stage_name("larva", instar) for instar in one.instars))
-            if one.places and (not now.stays or now.stays[-1].container != after.container):
-                now = replace(now, stays=(*now.stays, Stay(after.container, one.places, one.at)))
+            elif movement.how == INSTAR_UNKNOWN:
+                now = replace(
+                    cohort, stage=after.stage_name, may_be=tuple(stage_name("larva", instar) for instar in movement.instars)
+                )
+            if movement.places and (not now.stays or now.stays[-1].container != after.container):
+                now = replace(now, stays=(*now.stays, Stay(after.container, movement.places, movement.at)))
             self._here.setdefault(after, []).append(now)
-        if one.how == RENAMED and one.before and one.after:
-            self._told_apart(one.before.brood, one.after.brood, one.number)
+        if movement.how == RENAMED and movement.before and movement.after:
+            self._told_apart(movement.before.brood, movement.after.brood, movement.number)
 
-    def _those(self, one: Movement) -> list[Cohort]:
+    def _those(self, movement: Movement) -> list[Cohort]:
         """The cohorts that a movement is of."""
-        before = one.before
+        before = movement.before
         if before is None:
-            return [self._came(one)]
-        if one.how == BACK:
-            return self._not_escaped(before, one.number)
-        waiting = sorted(self._here.pop(before, []), key=lambda cohort: (not _is_known_by_hatching(one, cohort), cohort.begun))
-        of_any = not before.missing and (one.after is None or one.how in (NOT_SEEN, INSTAR_UNKNOWN))
-        out = _shares_of_any(waiting, one.number) if of_any else shares(waiting, one.number)
+            return [self._came(movement)]
+        if movement.how == BACK:
+            return self._not_escaped(before, movement.number)
+        waiting = sorted(self._here.pop(before, []), key=lambda cohort: (not _is_known_by_hatching(movement, cohort), cohort.begun))
+        of_any = not before.missing and (movement.after is None or movement.how in (NOT_SEEN, INSTAR_UNKNOWN))
+        out = _shares_of_any(waiting, movement.number) if of_any else shares(waiting, movement.number)
         gone = {id(cohort): share for cohort, share in out}
         rest = [replace(cohort, number=left) for cohort in waiting if (left := cohort.number - gone.get(id(cohort), 0))]
         if rest:
@@ -356,26 +360,34 @@ class Cohorts:
 
     def _not_escaped(self, group: Group, number: int) -> list[Cohort]:
         """Those that escaped and were found again: the newest of those that ended thus did not end."""
-        found = []
+        cohorts = []
         for ended in list(reversed(self._ended)):
-            one = ended.cohort
-            is_alike = (one.brood, one.stage, one.sex) == (group.brood, group.stage_name, group.sex)
-            if not number or ended.fate != ESCAPED or not is_alike or one.stays[-1].container != group.container:
+            cohort = ended.cohort
+            is_alike = (cohort.brood, cohort.stage, cohort.sex) == (group.brood, group.stage_name, group.sex)
+            if not number or ended.fate != ESCAPED or not is_alike or cohort.stays[-1].container != group.container:
                 continue
-            share = min(number, one.number)
+            share = min(number, cohort.number)
             number -= share
             self._ended.remove(ended)
-            if one.number > share:
-                self._ended.append(replace(ended, cohort=replace(one, number=one.number - share)))
-            found.append(replace(one, number=share))
-        return found
+            if cohort.number > share:
+                self._ended.append(replace(ended, cohort=replace(cohort, number=cohort.number - share)))
+            cohorts.append(replace(cohort, number=share))
+        return cohorts
 
-    def _came(self, one: Movement) -> Cohort:
-        assert one.after is not None
-        known = one.laid is not None and one.after.stage == "egg"
-        begun = one.laid if one.laid and known else (one.at, one.at)
-        came = Cohort(one.after.brood, one.after.stage_name, one.number, *begun, one.after.sex, one.laid, begin_known=known)
-        self._entered.append(Entered(came, one.at, one.how == COUNTED))
+    def _came(self, movement: Movement) -> Cohort:
+        assert movement.after is not None
+        known = movement.laid is not None and movement.after.stage == "egg"
+        begun = movement.laid if movement.laid and known else (movement.at, movement.at)
+        came = Cohort(
+            movement.after.brood,
+            movement.after.stage_name,
+            movement.number,
+            *begun,
+            movement.after.sex,
+            movement.laid,
+            begin_known=known,
+        )
+        self._entered.append(Entered(came, movement.at, movement.how == COUNTED))
         return came
 
     def _came_as(self, cohort: Cohort, stage: str) -> None:
@@ -402,8 +414,8 @@ class Cohorts:
         for entered in theirs:
             came = entered.cohort
             if share := min(number, came.number):
-                place = self._entered.index(entered)
-                self._entered[place] = replace(entered, cohort=replace(came, number=share, **now))
+                position = self._entered.index(entered)
+                self._entered[position] = replace(entered, cohort=replace(came, number=share, **now))
                 if came.number > share:
                     self._entered.append(replace(entered, cohort=replace(came, number=came.number - share)))
                 number -= share
@@ -417,35 +429,35 @@ class Cohorts:
     def _told_apart(self, before: str, brood: str, number: int) -> None:
         """So many of a brood are told apart again."""
         if OR not in brood and brood != before:
-            known = sum(one.cohort.number for one in self._mixed if one.cohort.brood == brood)
+            known = sum(mixed.cohort.number for mixed in self._mixed if mixed.cohort.brood == brood)
             self._mixed = _fewer(self._mixed, {brood}, number)
             self._named_after_all(brood, number - known)
             self._apart.add(brood)
 
     def _named_after_all(self, brood: str, number: int) -> None:
         """So many more of a brood were told apart than were mixed with others: they came when nobody could tell."""
-        for place, one in enumerate(self._entered if number > 0 else ()):
+        for position, one in enumerate(self._entered if number > 0 else ()):
             cohort = one.cohort
             share = min(number, cohort.number) if OR in cohort.brood and brood in members(cohort.brood) else 0
             if share:
                 number -= share
-                self._entered[place] = replace(one, cohort=replace(cohort, number=cohort.number - share))
+                self._entered[position] = replace(one, cohort=replace(cohort, number=cohort.number - share))
                 self._entered.append(replace(one, cohort=replace(cohort, brood=brood, number=share)))
-        self._entered = [one for one in self._entered if one.cohort.number]
+        self._entered = [entered for entered in self._entered if entered.cohort.number]
 
-    def _carried(self, one: Carried) -> None:
+    def _carried(self, carried: Carried) -> None:
         for group, cohorts in self._here.items():
-            if group.container == one.container and not group.missing:
-                stay = Stay(one.container, one.places, one.at)
+            if group.container == carried.container and not group.missing:
+                stay = Stay(carried.container, carried.places, carried.at)
                 self._here[group] = [
-                    replace(cohort, stays=(*cohort.stays, stay)) if cohort.stays[-1].places != one.places else cohort
+                    replace(cohort, stays=(*cohort.stays, stay)) if cohort.stays[-1].places != carried.places else cohort
                     for cohort in cohorts
                 ]
 
 
-def _is_known_by_hatching(one: Movement, cohort: Cohort) -> bool:
+def _is_known_by_hatching(movement: Movement, cohort: Cohort) -> bool:
     """Whether eggs came on record at the very look that took it from their signs that they had hatched."""
-    return one.how == HATCHED and one.evidence == "inferred" and cohort.came == one.at
+    return movement.how == HATCHED and movement.evidence == "inferred" and cohort.came == movement.at
 
 
 def _shares_of_any(cohorts: list[Cohort], number: int) -> list[tuple[Cohort, int]]:
@@ -466,18 +478,18 @@ def _even_shares(cohorts: list[Cohort], number: int) -> list[tuple[Cohort, int]]
     parts = [cohort.number * number // total for cohort in cohorts] if total else []
     remainders = [cohort.number * number % total for cohort in cohorts] if total else []
     places = sorted(range(len(cohorts)), key=lambda place: (remainders[place], place), reverse=True)
-    for place in places[: number - sum(parts)]:
-        parts[place] += 1
+    for position in places[: number - sum(parts)]:
+        parts[position] += 1
     return [(cohort, share) for cohort, share in zip(cohorts, parts, strict=True) if share]
 
 
 def _is_none_of(found: Course, founder: str) -> None:
     """A founder that was told apart is none of those that nobody could tell from it, however they ended."""
-    for place, ended in enumerate(found.ended):
+    for position, ended in enumerate(found.ended):
         brood = ended.cohort.brood
         if OR in brood and founder in members(brood):
-            code = one_of(one for one in members(brood) if one != founder)
-            found.ended[place] = replace(ended, cohort=replace(ended.cohort, brood=code))
+            code = one_of(member for member in members(brood) if member != founder)
+            found.ended[position] = replace(ended, cohort=replace(ended.cohort, brood=code))
             if OR not in code:
                 found.mixed = _fewer(found.mixed, {code}, ended.cohort.number)
 
@@ -497,7 +509,7 @@ def _sure(part: CourseShare, own: int, in_all: int) -> CourseShare:
         alike["ended", ended.fate, ended.cohort.stage].append(ended)
     for passage in part.passages:
         alike["passage", passage.cohort.stage, passage.to].append(passage)
-    found = CourseShare()
+    course_share = CourseShare()
     for (what, *_), some in alike.items():
         left = max(0, own - (in_all - sum(_cohort_of(one).number for one in some))) if own else 0
         for one in some:
@@ -505,14 +517,14 @@ def _sure(part: CourseShare, own: int, in_all: int) -> CourseShare:
             left -= share
             cohort = replace(_cohort_of(one), number=share, begin_known=False)
             if share and what == "alive":
-                found.alive.append(cohort)
+                course_share.alive.append(cohort)
             elif share and what == "not seen":
-                found.not_seen.append(cohort)
+                course_share.not_seen.append(cohort)
             elif share and what == "ended":
-                found.ended.append(replace(one, cohort=cohort))
+                course_share.ended.append(replace(one, cohort=cohort))
             elif share:
-                found.passages.append(replace(one, cohort=replace(cohort, hatched=None, laid=None)))
-    return found
+                course_share.passages.append(replace(one, cohort=replace(cohort, hatched=None, laid=None)))
+    return course_share
 
 
 def _cohort_of(one: Cohort | Ended | Passage) -> Cohort:

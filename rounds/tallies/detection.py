@@ -12,17 +12,17 @@ from rounds.biology.hidden_eggs import USUAL_DETECTION, Detection, learned_detec
 
 def on_record(bench: Bench, taxon: str, plant: str) -> list[OnPlant]:
     """What is on record of a species on a plant; of one of several (``A or B``) that of all of them."""
-    known = (bench.laid.get(one, {}).get(plant) for one in dict.fromkeys((taxon, *members(taxon))))
-    return [one for one in known if one is not None]
+    known = (bench.laid.get(fromkey, {}).get(plant) for fromkey in dict.fromkeys((taxon, *members(taxon))))
+    return [on_plant for on_plant in known if on_plant is not None]
 
 
 def detected_by_aid(bench: Bench) -> dict[str, SearchDetection]:
     """Eggs of kept stems that searches found and missed, of all species and plants, by aid."""
     found: dict[str, SearchDetection] = {}
     for known in (known for plants in bench.laid.values() for known in plants.values()):
-        for aid, one in known.detected.items():
+        for aid, search_detection in known.detected.items():
             every = found.setdefault(aid, SearchDetection())
-            every.found, every.missed = every.found + one.found, every.missed + one.missed
+            every.found, every.missed = every.found + search_detection.found, every.missed + search_detection.missed
     return found
 
 
@@ -31,11 +31,14 @@ def detection_of(bench: Bench, aid: str, taxon: str, plant: str) -> Detection:
 
     The usual share is bettered by what searches with that aid found and missed elsewhere, this by what they did here.
     """
-    here = [one.detected.get(aid, SearchDetection()) for one in on_record(bench, taxon, plant)]
-    found, missed = sum(one.found for one in here), sum(one.missed for one in here)
+    search_detections = [on_plant.detected.get(aid, SearchDetection()) for on_plant in on_record(bench, taxon, plant)]
+    number, missed = (
+        sum(search_detection.found for search_detection in search_detections),
+        sum(detection.missed for detection in search_detections),
+    )
     every = detected_by_aid(bench).get(aid, SearchDetection())
-    elsewhere = learned_detection(usual=USUAL_DETECTION[aid], found=every.found - found, missed=every.missed - missed)
-    return learned_detection(usual=min(0.99, max(0.01, elsewhere.share)), found=found, missed=missed)
+    elsewhere = learned_detection(usual=USUAL_DETECTION[aid], found=every.found - number, missed=every.missed - missed)
+    return learned_detection(usual=min(0.99, max(0.01, elsewhere.share)), found=number, missed=missed)
 
 
 def shares_found(bench: Bench, taxon: str, plant: str) -> dict[str, float]:
@@ -51,9 +54,9 @@ def share_of_days(bench: Bench, taxon: str, plant: str, mothers: Collection[str]
     """
     wanted = set(mothers)
     laid = [
-        one
+        laying
         for known in on_record(bench, taxon, plant)
-        for codes, one in known.laid.items()
+        for codes, laying in known.laid.items()
         if not wanted or wanted & set(codes.split(","))
     ]
     days = sum(part for one in laid for part in one.sought.values())

@@ -59,16 +59,18 @@ def development(course: Course, broods: Collection[str], taxon: str, warmth: Cou
     """Every stage that some brood of a species ended, or that there are constants for."""
     by_stage: dict[str, list[DevelopmentPoint]] = {}
     for brood in broods:
-        for one in durations(course, [brood], warmth):
-            if one.stage in (*FITTED, *INSTARS) and one.temperature_c is not None:
-                by_stage.setdefault(one.stage, []).append(DevelopmentPoint(brood, one.temperature_c, one.mean_read, one.read))
-    found = []
+        for duration in durations(course, [brood], warmth):
+            if duration.stage in (*FITTED, *INSTARS) and duration.temperature_c is not None:
+                by_stage.setdefault(duration.stage, []).append(
+                    DevelopmentPoint(brood, duration.temperature_c, duration.mean_read, duration.read)
+                )
+    developments = []
     for stage in (FITTED[0], *INSTARS, *FITTED[1:]):
         points = tuple(by_stage.get(stage, ()))
         published = published_for(course.bench, taxon, stage)
         if published or (points and stage in FITTED):
-            found.append(Development(taxon, stage, points, *_fitted(points), published))
-    return found
+            developments.append(Development(taxon, stage, points, *_fitted(points), published))
+    return developments
 
 
 def _fitted(points: tuple[DevelopmentPoint, ...]) -> tuple[ThermalFit | None, str]:
@@ -94,7 +96,7 @@ def published_for(bench: Bench, taxon: str, stage: str) -> Published | None:
     given = bench.constants.get(taxon, {}).get(stage)
     if given:
         return Published(given.lower_c, given.constant_dd, f"as given by the keeper{f', {given.source}' if given.source else ''}")
-    found = constants_for(taxon, stage)
-    if found and stage in INSTARS and found.whose != "own":
+    constants = constants_for(taxon, stage)
+    if constants and stage in INSTARS and constants.whose != "own":
         return None  # a relative's instars say little of this one's
-    return Published(found.constants.lower_c, found.constants.constant_dd, found.words) if found else None
+    return Published(constants.constants.lower_c, constants.constants.constant_dd, constants.words) if constants else None

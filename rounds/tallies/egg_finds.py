@@ -82,13 +82,13 @@ def egg_search(bench: Bench, entry: k.Searched | k.Stocked) -> Iterator[EggSearc
     if isinstance(entry, k.Searched) and not entry.lots and container.purpose in LAYS_IN:
         yield _of_standing(bench, container, entry)
         return
-    kept = sprigs_of(bench, container, entry)
-    if kept:
+    lots = sprigs_of(bench, container, entry)
+    if lots:
         yield EggSearch(
             entry.at,
             entry.container,
-            on_kept=tuple(_eggs_on_kept(bench, entry, kept)),
-            kept=tuple(KeptStemsSearched(one.source, one.plant, one.offered, one.taken_out) for one in kept),
+            on_kept=tuple(_eggs_on_kept(bench, entry, lots)),
+            kept=tuple(KeptStemsSearched(lot.source, lot.plant, lot.offered, lot.taken_out) for lot in lots),
             hidden=isinstance(entry, k.Stocked),
         )
 
@@ -135,10 +135,10 @@ def _eggs_on_kept(bench: Bench, entry: k.Searched | k.Stocked, kept: list[KeptLo
     What can be of one of several species is of ``A or B``, never of the first of them.
     """
     number = entry.found if isinstance(entry, k.Searched) else entry.number
-    said = bench.taxon_of(entry.brood)
+    text = bench.taxon_of(entry.brood)
     taxa = sorted({taxon for one in kept for taxon in members(one.taxon) if taxon})
-    for taxon in [said] if said else [one_of(taxa)] if number and taxa else taxa:
-        theirs = [one for one in kept if _may_be(one.taxon, taxon)] or kept
+    for taxon in [text] if text else [one_of(taxa)] if number and taxa else taxa:
+        theirs = [lot for lot in kept if _may_be(lot.taxon, taxon)] or kept
         yield _on_kept(bench, taxon, theirs, number, _laid_by(bench, entry.brood))
 
 
@@ -152,12 +152,12 @@ def sprigs_of(bench: Bench, container: Container, entry: k.Searched | k.Stocked)
     if isinstance(entry, k.Stocked):
         return hidden_on(bench, container, entry)
     sprigs, mothers = lots_searched(bench, container, entry), _laid_by(bench, entry.brood)
-    return [one for one in sprigs if mothers & set(one.mothers)] or sprigs
+    return [lot for lot in sprigs if mothers & set(lot.mothers)] or sprigs
 
 
 def _on_kept(bench: Bench, taxon: str, kept: list[KeptLot], number: int, said: frozenset[str]) -> OnKept:
     sources, plants = {one.source for one in kept}, {one.plant for one in kept}
-    stood = frozenset(code for one in kept for code in one.mothers if _may_be(bench.taxon_of(code), taxon))
+    stood = frozenset(code for lot in kept for code in lot.mothers if _may_be(bench.taxon_of(code), taxon))
     return OnKept(
         taxon,
         sources.pop() if len(sources) == 1 else "",

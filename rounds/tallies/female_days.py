@@ -77,7 +77,7 @@ class HostShare(Struct):
     @property
     def not_searched(self) -> float:
         """Female-days that no search looked at."""
-        return sum(days for one in self.waiting for days in one.by_code.values())
+        return sum(days for stem_span in self.waiting for days in stem_span.by_code.values())
 
     @property
     def found_days(self) -> float:
@@ -97,15 +97,15 @@ class HostShare(Struct):
                 self.by_code[code] = self.by_code.get(code, 0.0) + days
             self.begun = min(self.begun or one.begun, one.begun)
             self.ended = max(self.ended or one.ended, one.ended)
-        looked_at = {id(one) for one in spans}
-        self.waiting = [one for one in self.waiting if id(one) not in looked_at]
+        looked_at = {id(span) for span in spans}
+        self.waiting = [stem_span for stem_span in self.waiting if id(stem_span) not in looked_at]
         self.counted = [*self.counted, *spans][-MAX_COUNTED:]
 
     def doubt(self, spans: list[StemSpan], eggs: int) -> None:
         """What a search found may be of another species: the time that it looked at is of no use for a rate."""
         self.either += eggs
-        meant = {id(one) for one in spans}
-        spans = [one for one in self.counted if id(one) in meant]
+        meant = {id(span) for span in spans}
+        spans = [stem_span for stem_span in self.counted if id(stem_span) in meant]
         for one in spans:
             for code, days in one.by_code.items():
                 self.female_days = max(0.0, self.female_days - days)
@@ -206,14 +206,14 @@ class FemaleDays:
     def on_hosts(self, bench: Bench, now: datetime) -> list[OnHost]:
         """Every species on every host that it was offered up to now, the most female-days first in each species."""
         known = FemaleDays(self._free)
-        known._found = {key: _copied(one) for key, one in self._found.items()}
+        known._found = {key: _copied(host_share) for key, host_share in self._found.items()}
         for span in still_standing(bench, now):
             known._stood(span)
         for one in known._found.values():
             one.share_found = share_of_days(bench, one.taxon, one.plant)
             for part in one.parts:
                 part.share_found = share_of_days(bench, one.taxon, one.plant, part.codes)
-        return sorted(known._found.values(), key=lambda one: (one.taxon, -one.female_days, one.plant, one.in_doubt))
+        return sorted(known._found.values(), key=lambda share: (share.taxon, -share.female_days, share.plant, share.in_doubt))
 
     def _on(self, taxon: str, plant: str, *, in_doubt: bool = False) -> OnHost:
         return self._found.setdefault((taxon, plant, in_doubt), OnHost(taxon, plant, in_doubt=in_doubt))
@@ -227,26 +227,26 @@ class FemaleDays:
             for plant in offered(span.stems, taxon, self._free):
                 if females:
                     part = _part(self._on(taxon, plant), span.container, codes)
-                    part.most = max(part.most, sum(one.number for one in females))
+                    part.most = max(part.most, sum(female.number for female in females))
                     part.beside |= beside
                     days: dict[str, float] = {}
                     for one in females:
                         days[one.brood] = days.get(one.brood, 0.0) + one.number * span.days
                     part.waiting.append(StemSpan(span.since, span.until, days))
-                others = sum(one.number for one in adults if not one.female)
+                others = sum(adult.number for adult in adults if not adult.female)
                 if others:
                     self._on(taxon, plant).sex_not_known += others * span.days
 
-    def _searched(self, one: EggSearch) -> None:
-        looked_at = self._count_standing(one)
-        for taxon, eggs, codes in one.found:
-            plants = one.offered or ((NO_PLANT,) if taxon in self._free else ())
-            if looked_at and not eggs and not one.plant and len(plants) > 1:
+    def _searched(self, egg_search: EggSearch) -> None:
+        looked_at = self._count_standing(egg_search)
+        for taxon, eggs, codes in egg_search.found:
+            plants = egg_search.offered or ((NO_PLANT,) if taxon in self._free else ())
+            if looked_at and not eggs and not egg_search.plant and len(plants) > 1:
                 continue
-            plant = one.plant or (plants[0] if len(plants) == 1 else NOT_SAID)
+            plant = egg_search.plant or (plants[0] if len(plants) == 1 else NOT_SAID)
             of = {whose for whose, other, _ in looked_at if other.codes & set(codes)}
             in_doubt = bool(eggs) and (len(of) > 1 or (len(members(taxon)) > 1 and taxon not in of))
-            part = _part(self._on(taxon, plant, in_doubt=in_doubt), one.container, set(codes))
+            part = _part(self._on(taxon, plant, in_doubt=in_doubt), egg_search.container, set(codes))
             part.eggs += eggs
             part.searches += not any(other is part for _, other, _ in looked_at)
             for whose, other, spans in looked_at:
@@ -255,36 +255,38 @@ class FemaleDays:
                     if in_doubt:
                         other.doubt(spans, eggs)
 
-    def _searched_kept(self, one: EggSearch) -> None:
-        looked_at = [found for stems in one.kept for found in self._count_kept(stems)]
-        for found in one.on_kept:
+    def _searched_kept(self, egg_search: EggSearch) -> None:
+        looked_at = [found for stems in egg_search.kept for found in self._count_kept(stems)]
+        for kept_eggs in egg_search.on_kept:
             theirs = [
                 (taxon, part, spans)
                 for taxon, part, spans in looked_at
-                if taxon in (found.taxon, *members(found.taxon)) and found.source in ("", part.container)
+                if taxon in (kept_eggs.taxon, *members(kept_eggs.taxon)) and kept_eggs.source in ("", part.container)
             ]
-            in_doubt = bool(found.eggs) and len(members(found.taxon)) > 1 and all(taxon != found.taxon for taxon, _, _ in theirs)
-            on_host = self._on(found.taxon, found.plant or NOT_SAID, in_doubt=in_doubt)
-            part = _part(on_host, found.source or one.container, set(found.mothers))
-            part.eggs += found.eggs
-            part.searches += not one.hidden
-            if not found.plant:  # on one of several plants, nobody knows which: none of them bore nothing
+            in_doubt = (
+                bool(kept_eggs.eggs) and len(members(kept_eggs.taxon)) > 1 and all(taxon != kept_eggs.taxon for taxon, _, _ in theirs)
+            )
+            on_host = self._on(kept_eggs.taxon, kept_eggs.plant or NOT_SAID, in_doubt=in_doubt)
+            part = _part(on_host, kept_eggs.source or egg_search.container, set(kept_eggs.mothers))
+            part.eggs += kept_eggs.eggs
+            part.searches += not egg_search.hidden
+            if not kept_eggs.plant:  # on one of several plants, nobody knows which: none of them bore nothing
                 for other in {id(other): other for _, other, _ in theirs if other is not part}.values():
-                    other.unsaid += found.eggs
-                    other.searches += not one.hidden
+                    other.unsaid += kept_eggs.eggs
+                    other.searches += not egg_search.hidden
             if in_doubt:
                 for _, other, spans in theirs:
-                    other.doubt(spans, found.eggs)
+                    other.doubt(spans, kept_eggs.eggs)
 
-    def _count_standing(self, one: EggSearch) -> list[tuple[str, HostShare, list[StemSpan]]]:
+    def _count_standing(self, egg_search: EggSearch) -> list[tuple[str, HostShare, list[StemSpan]]]:
         """Count the time of the stems that a search looked at where they stand; the parts and times, by species."""
         looked_at = []
         for (taxon, plant, _), on_host in self._found.items():
-            put_in = [stems.put_in for stems in one.searched if stems.plant == plant]
-            is_meant = bool(put_in) if one.searched else one.plant in ("", plant)
+            put_in = [stems.put_in for stems in egg_search.searched if stems.plant == plant]
+            is_meant = bool(put_in) if egg_search.searched else egg_search.plant in ("", plant)
             for part in on_host.parts if is_meant else ():
                 counted = [span for span in part.waiting if not put_in or min(put_in) <= span.begun]
-                if part.container == one.container and counted:
+                if part.container == egg_search.container and counted:
                     part.count(counted)
                     part.searches += 1
                     looked_at.append((taxon, part, counted))
@@ -296,8 +298,8 @@ class FemaleDays:
         for (taxon, plant, _), on_host in self._found.items():
             for part in on_host.parts:
                 if (part.container, plant) == (stems.source, stems.plant):
-                    part.count([one for one in part.waiting if _stood_with(one, stems)])
-                    looked_at.append((taxon, part, [one for one in (*part.counted, *part.doubted) if _stood_with(one, stems)]))
+                    part.count([stem_span for stem_span in part.waiting if _stood_with(stem_span, stems)])
+                    looked_at.append((taxon, part, [span for span in (*part.counted, *part.doubted) if _stood_with(span, stems)]))
         return [one for one in looked_at if one[2]]
 
 
@@ -306,25 +308,29 @@ def _stood_with(span: StemSpan, stems: KeptStemsSearched) -> bool:
     return stems.offered <= span.begun and span.ended <= stems.taken_out
 
 
-def _copied(one: OnHost) -> OnHost:
+def _copied(host_share: OnHost) -> OnHost:
     parts = [
         replace(part, codes=set(part.codes), beside=set(part.beside), by_code=dict(part.by_code), waiting=list(part.waiting))
-        for part in one.parts
+        for part in host_share.parts
     ]
-    return replace(one, parts=parts)
+    return replace(host_share, parts=parts)
 
 
 def still_standing(bench: Bench, now: datetime) -> list[AdultsWithStems]:
     """The time since the last line that may have changed who stands with what."""
-    found = [stood_with(bench, one, one.accounted or one.since, now) for one in bench.standing()]
-    return [one for one in found if one is not None and one.until > one.since]
+    found = [stood_with(bench, container, container.accounted or container.since, now) for container in bench.standing()]
+    return [
+        adults_with_stems
+        for adults_with_stems in found
+        if adults_with_stems is not None and adults_with_stems.until > adults_with_stems.since
+    ]
 
 
 def by_taxon(span: AdultsWithStems) -> dict[str, list[Adults]]:
     """The adults of a span by species."""
     found: dict[str, list[Adults]] = {}
-    for one in span.adults:
-        found.setdefault(one.taxon, []).append(one)
+    for adults in span.adults:
+        found.setdefault(adults.taxon, []).append(adults)
     return found
 
 
@@ -334,17 +340,22 @@ def offered(stems: Iterable[Stems], taxon: str, free: Collection[str]) -> list[s
     Args:
         free: the species that lay without a plant.
     """
-    return list(dict.fromkeys(one.plant for one in stems)) or ([NO_PLANT] if taxon in free else [])
+    return list(dict.fromkeys(stem.plant for stem in stems)) or ([NO_PLANT] if taxon in free else [])
 
 
 def of_females(record: Iterable[OnHost], codes: Iterable[str]) -> list[OnHost]:
     """The same record, of the parts only in which any of these females had a share."""
     wanted = set(codes)
-    found = [
-        OnHost(one.taxon, one.plant, [part for part in one.parts if part.codes & wanted], share_found=one.share_found)
-        for one in record
+    host_shares = [
+        OnHost(
+            host_share.taxon,
+            host_share.plant,
+            [part for part in host_share.parts if part.codes & wanted],
+            share_found=host_share.share_found,
+        )
+        for host_share in record
     ]
-    return [one for one in found if one.parts]
+    return [share for share in host_shares if share.parts]
 
 
 def effort(record: Iterable[OnHost]) -> dict[str, dict[str, float]]:

@@ -58,31 +58,31 @@ class HostEvidence:
         else:
             self._moved(one)
 
-    def _moved(self, one: Movement) -> None:
-        before, after = one.before, one.after
-        if before and one.how in _GRADES:
-            self._passed(one, sorted(self._eaten.get((before.container, before.brood), ())))
+    def _moved(self, movement: Movement) -> None:
+        before, after = movement.before, movement.after
+        if before and movement.how in _GRADES:
+            self._passed(movement, sorted(self._eaten.get((before.container, before.brood), ())))
         if after is None:
             return
         eaten: set[str] = set()
         if before and (before.container, before.brood) != (after.container, after.brood):
             eaten |= self._eaten.get((before.container, before.brood), set())
         if after.stage == "larva":
-            eaten |= set(one.plants)
+            eaten |= set(movement.plants)
         if eaten:
             self._eaten.setdefault((after.container, after.brood), set()).update(eaten)
 
-    def _passed(self, one: Movement, plants: list[str]) -> None:
+    def _passed(self, movement: Movement, plants: list[str]) -> None:
         """What several lots of a brood say in one line is one piece of evidence."""
-        assert one.before is not None
-        grade, brood = _GRADES[one.how], one.before.brood
+        assert movement.before is not None
+        grade, brood = _GRADES[movement.how], movement.before.brood
         for plant in plants:
-            number = one.number
+            number = movement.number
             for known in self.found[-len(plants) :]:
-                if (known.entry, known.brood, known.plant, known.grade) == (one.entry, brood, plant, grade):
+                if (known.entry, known.brood, known.plant, known.grade) == (movement.entry, brood, plant, grade):
                     number += known.number
                     self.found.remove(known)
-            self.found.append(Evidence(one.entry, one.at, brood, plant, grade, number, alone=len(plants) == 1))
+            self.found.append(Evidence(movement.entry, movement.at, brood, plant, grade, number, alone=len(plants) == 1))
 
 
 def evidence_seen(bench: Bench, entry: FounderIntake | Searched | Stocked) -> Iterator[Evidence]:

@@ -60,8 +60,8 @@ class LayingDays:
             for taxon, eggs, _ in one.found:
                 self._found(taxon, one.laid_by, eggs, searches=1)
         else:
-            for found in one.on_kept:
-                self._found(found.taxon, found.taken_out, found.eggs, searches=0 if one.hidden else 1)
+            for kept_eggs in one.on_kept:
+                self._found(kept_eggs.taxon, kept_eggs.taken_out, kept_eggs.eggs, searches=0 if one.hidden else 1)
 
     def days(self, bench: Bench, now: datetime) -> dict[str, list[Day]]:
         """Every species' days from its first female with a host, or first change, to now."""
@@ -86,7 +86,7 @@ class LayingDays:
 
     def _stood(self, span: AdultsWithStems) -> None:
         for taxon, adults in by_taxon(span).items():
-            females = sum(one.number for one in adults if one.female)
+            females = sum(adult.number for adult in adults if adult.female)
             if females and offered(span.stems, taxon, self._free):
                 for day, length in _by_day(span.since, span.until, self._zone):
                     self._day(taxon, day).female_days += females * length / timedelta(days=1)
@@ -103,14 +103,14 @@ class LayingDays:
             its.either += eggs
             its.searches += searches
 
-    def _changed(self, one: LayingChange) -> None:
+    def _changed(self, laying_change: LayingChange) -> None:
         """Fresh stems of the same plant are no change."""
-        day = self._local(one.at)
-        if one.plants is None:
-            self._day(one.taxon, day).changes.append(one.words)
+        day = self._local(laying_change.at)
+        if laying_change.plants is None:
+            self._day(laying_change.taxon, day).changes.append(laying_change.words)
         else:
-            key = one.taxon, day, one.container
-            self._plants[key] = self._plants.get(key, (one.plants, ()))[0], one.plants
+            key = laying_change.taxon, day, laying_change.container
+            self._plants[key] = self._plants.get(key, (laying_change.plants, ()))[0], laying_change.plants
 
 
 def _by_day(since: datetime, until: datetime, zone: tzinfo) -> Iterator[tuple[date, timedelta]]:

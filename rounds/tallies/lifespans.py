@@ -32,12 +32,14 @@ class Life:
 
 def female_lives(course: Course, now: datetime) -> list[Life]:
     """Every adult female that was on the bench."""
-    found = [
-        _life(course, one.cohort, one.at, died=one.fate == "died", end=one.fate) for one in course.ended if _is_female(one.cohort)
+    lifes = [
+        _life(course, ending.cohort, ending.at, died=ending.fate == "died", end=ending.fate)
+        for ending in course.ended
+        if _is_female(ending.cohort)
     ]
-    found += [_life(course, one, now, died=False, end="alive") for one in course.alive if _is_female(one)]
-    found += [_life(course, one, one.begun, died=False, end="not seen") for one in course.not_seen if _is_female(one)]
-    return sorted(found, key=lambda life: (life.taxon, not life.wild, life.code, life.days))
+    lifes += [_life(course, cohort, now, died=False, end="alive") for cohort in course.alive if _is_female(cohort)]
+    lifes += [_life(course, one, one.begun, died=False, end="not seen") for one in course.not_seen if _is_female(one)]
+    return sorted(lifes, key=lambda life: (life.taxon, not life.wild, life.code, life.days))
 
 
 def _is_female(cohort: Cohort) -> bool:

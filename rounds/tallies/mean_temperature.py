@@ -44,7 +44,11 @@ class CourseTemperatures:
         self._logged: dict[str, Series] = {}
         self._gathered: dict[tuple[str, ...], _Gathered] = {}
         begun = [min(one.cohort.begun_from, one.at) for one in course.entered]
-        ends = [one.at for one in course.passages] + [one.at for one in course.ended] + [one.at for one in course.entered]
+        ends = (
+            [passage.at for passage in course.passages]
+            + [ending.at for ending in course.ended]
+            + [entered.at for entered in course.entered]
+        )
         self._span = (min(begun), max(ends)) if begun else None
 
     def felt(self, stays: Sequence[Stay], since: datetime, until: datetime) -> MeanTemperature | None:
@@ -53,9 +57,9 @@ class CourseTemperatures:
         if not stays or whole <= 0:
             return None
         heat = read = 0.0
-        for place, stay in enumerate(stays):
-            begin = since if place == 0 else max(since, stay.since)
-            end = min(until, stays[place + 1].since) if place + 1 < len(stays) else until
+        for position, stay in enumerate(stays):
+            begin = since if position == 0 else max(since, stay.since)
+            end = min(until, stays[position + 1].since) if position + 1 < len(stays) else until
             if end > begin:
                 degrees, days = self._of(stay.places).between(day_of(begin), day_of(end))
                 heat, read = heat + degrees, read + days
@@ -68,9 +72,9 @@ class CourseTemperatures:
         if places not in self._gathered:
             since, until = self._span or (_EPOCH, _EPOCH)
             airs = [self._airs.get(place, []) for place in places]
-            found = trace(airs, self._series(places), since, until, zone=self._zone)
-            holes = [(day_of(hole.start), day_of(hole.end)) for hole in found.holes]
-            self._gathered[places] = _Gathered(found.readings, day_of(since), day_of(until), holes)
+            result = trace(airs, self._series(places), since, until, zone=self._zone)
+            holes = [(day_of(hole.start), day_of(hole.end)) for hole in result.holes]
+            self._gathered[places] = _Gathered(result.readings, day_of(since), day_of(until), holes)
         return self._gathered[places]
 
     def _series(self, places: tuple[str, ...]) -> list[Series]:
@@ -114,10 +118,10 @@ class _Gathered:
         return heat - heat_before, read - read_before
 
     def _up_to(self, day: float) -> tuple[float, float]:
-        place = max(0, min(bisect_right(self._days, day), len(self._days) - 1) - 1)
-        (left, first), (right, second) = self._points[place], self._points[place + 1]
-        if self._hole[place] or right <= left:
-            return self._heat[place], self._read[place]
+        position = max(0, min(bisect_right(self._days, day), len(self._days) - 1) - 1)
+        (left, first), (right, second) = self._points[position], self._points[position + 1]
+        if self._hole[position] or right <= left:
+            return self._heat[position], self._read[position]
         into = min(max(day - left, 0.0), right - left)
         middle = first + (second - first) / (right - left) * into / 2
-        return self._heat[place] + middle * into, self._read[place] + into
+        return self._heat[position] + middle * into, self._read[position] + into

@@ -57,7 +57,7 @@ def family_tree(bench: Bench) -> list[Node]:
             children.setdefault(parent, []).append(code)
     roots = [*bench.founders, *(code for code, brood in bench.broods.items() if not (brood.mothers or brood.fathers))]
     roots.sort(key=lambda code: (bench.taxon_of(code), code not in bench.founders, code))
-    found: list[Node] = []
+    nodes: list[Node] = []
     seen: set[str] = set()
 
     def below(code: str, depth: int, last: tuple[bool, ...]) -> None:
@@ -65,17 +65,17 @@ def family_tree(bench: Bench) -> list[Node]:
             return
         seen.add(code)
         brood = bench.broods.get(code)
-        beside = tuple(one for one in dict.fromkeys((*brood.mothers, *brood.fathers)) if one != WILD)[1:] if brood else ()
-        found.append(Node(code, depth, beside, last))
+        beside = tuple(fromkey for fromkey in dict.fromkeys((*brood.mothers, *brood.fathers)) if fromkey != WILD)[1:] if brood else ()
+        nodes.append(Node(code, depth, beside, last))
         mine = sorted(children.get(code, []))
-        for place, child in enumerate(mine):
-            below(child, depth + 1, (*last, place == len(mine) - 1))
+        for position, child in enumerate(mine):
+            below(child, depth + 1, (*last, position == len(mine) - 1))
 
     for root in roots:
         below(root, 0, ())
     for code in bench.broods:  # parents that were struck or that go in a circle
         below(code, 0, ())
-    return found
+    return nodes
 
 
 def own_inbreeding(bench: Bench, code: str) -> Inbreeding | None:
@@ -84,15 +84,15 @@ def own_inbreeding(bench: Bench, code: str) -> Inbreeding | None:
     known = [one for one in brood.fathers if one != WILD] if brood else []
     if brood is None or not brood.mothers or not known:
         return None
-    found = [inbreeding(bench, mother, father) for mother in brood.mothers for father in known]
-    least = min(one.least for one in found) if len(known) == len(brood.fathers) else 0.0
-    return Inbreeding(least, max(one.most for one in found))
+    inbreedings = [inbreeding(bench, mother, father) for mother in brood.mothers for father in known]
+    least = min(one.least for one in inbreedings) if len(known) == len(brood.fathers) else 0.0
+    return Inbreeding(least, max(one.most for one in inbreedings))
 
 
 def inbreeding(bench: Bench, mother: str, father: str) -> Inbreeding:
     """The inbreeding of the offspring of a member of one brood (or a founder) with one of another."""
     values: list[float] = []
-    said = {frozenset((one.first, one.second)): KINSHIP_OF[one.how] for one in bench.related.values()}
+    said = {frozenset((related.first, related.second)): KINSHIP_OF[related.how] for related in bench.related.values()}
     try:
         for same_mate in (False, True):
             for pedigree, one, other in _ways(bench, mother, father, same_mate=same_mate):
@@ -117,15 +117,15 @@ def _doubt(bench: Bench, *codes: str) -> str:
 
 def forebears(bench: Bench, *codes: str) -> list[str]:
     """Some founders or broods with everyone that they descend from, nearest first."""
-    found: list[str] = []
+    texts: list[str] = []
     waiting = list(codes)
     while waiting:
         code = waiting.pop(0)
-        if code not in found:
-            found.append(code)
+        if code not in texts:
+            texts.append(code)
             brood = bench.broods.get(code)
-            waiting += [*brood.mothers, *(one for one in brood.fathers if one != WILD)] if brood else []
-    return found
+            waiting += [*brood.mothers, *(father for father in brood.fathers if father != WILD)] if brood else []
+    return texts
 
 
 def _ways(bench: Bench, mother: str, father: str, *, same_mate: bool) -> Iterator[tuple[dict[str, tuple[str, str]], str, str]]:
@@ -147,7 +147,7 @@ def _ways(bench: Bench, mother: str, father: str, *, same_mate: bool) -> Iterato
 def _parents(bench: Bench, code: str, *, same_mate: bool) -> list[tuple[str, str]]:
     brood = bench.broods[code]
     mothers, fathers = brood.mothers or ("",), brood.fathers or (WILD,)
-    return [(one, _mate(one, same_mate=same_mate) if father == WILD else father) for one in mothers for father in fathers]
+    return [(mother, _mate(mother, same_mate=same_mate) if father == WILD else father) for mother in mothers for father in fathers]
 
 
 def _mate(mother: str, *, same_mate: bool) -> str:

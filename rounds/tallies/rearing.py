@@ -20,13 +20,13 @@ def first_stages(course: Course) -> dict[str, Stage]:
     What was known by hatching alone was laid here all the same. Where some came as eggs and others
     as larvae only the later can be said of any one of them.
     """
-    found: dict[str, Stage] = {}
-    for one in course.entered:
-        if not one.by_count:
-            came = "egg" if one.cohort.by_hatching else one.cohort.stage
+    result: dict[str, Stage] = {}
+    for entered in course.entered:
+        if not entered.by_count:
+            came = "egg" if entered.cohort.by_hatching else entered.cohort.stage
             stage: Stage = next((stage for stage in STAGES if stage == came), "larva")
-            found[one.cohort.brood] = max(found.get(one.cohort.brood, stage), stage, key=STAGES.index)
-    return found
+            result[entered.cohort.brood] = max(result.get(entered.cohort.brood, stage), stage, key=STAGES.index)
+    return result
 
 
 def reared(stages: dict[str, Stage], code: str, stage: Stage = "adult") -> Reared:
@@ -34,7 +34,7 @@ def reared(stages: dict[str, Stage], code: str, stage: Stage = "adult") -> Reare
 
     Of one of several broods (``W2/A or W3/A``) only the latest can be said.
     """
-    came = [stages[one] for one in dict.fromkeys((code, *members(code))) if one in stages]
+    came = [stages[fromkey] for fromkey in dict.fromkeys((code, *members(code))) if fromkey in stages]
     first = max(came, key=STAGES.index, default=stage)
     return _WORDS[first] if first != stage else ""
 
@@ -48,9 +48,9 @@ class Parents(NamedTuple):
 
 def parents_of(bench: Bench, code: str) -> Parents:
     """The possible parents of a brood, of one of several broods those of each."""
-    begun = [bench.broods[one] for one in members(code) if one in bench.broods]
-    mothers = dict.fromkeys(one for brood in begun for one in brood.mothers)
-    fathers = dict.fromkeys(one for brood in begun for one in brood.fathers)
+    begun = [bench.broods[member] for member in members(code) if member in bench.broods]
+    mothers = dict.fromkeys(mother for brood in begun for mother in brood.mothers)
+    fathers = dict.fromkeys(father for brood in begun for father in brood.fathers)
     return Parents(tuple(mothers), tuple(fathers))
 
 

@@ -77,37 +77,37 @@ def stage_counts(course: Course, broods: Collection[str]) -> list[StageCount]:
         return counts.setdefault(stage, StageCount(stage))
 
     mine = course.of(broods)
-    seen = {one.cohort.stage for one in mine.entered} | {one.to for one in mine.passages}
+    seen = {entered.cohort.stage for entered in mine.entered} | {one.to for one in mine.passages}
     instars = sorted((stage for stage in seen if stage not in _RANKS), key=rank)
     for entry in mine.entered:
         of(entry.cohort.stage).entered += entry.cohort.number
         if entry.cohort.by_hatching:
             of("egg").by_hatching += entry.cohort.number
     for passage in mine.passages:
-        between = [one for one in instars if rank(passage.cohort.stage) < rank(one) < rank(passage.to)]
+        between = [instar for instar in instars if rank(passage.cohort.stage) < rank(instar) < rank(passage.to)]
         for stage in (passage.cohort.stage, *between):
             of(stage).passed += passage.cohort.number
         for stage in (*between, passage.to):
             of(stage).entered += passage.cohort.number
     for ended in mine.ended:
-        one = of(ended.cohort.stage)
+        stage_count = of(ended.cohort.stage)
         if ended.fate in DEAD:
-            one.died += ended.cohort.number
+            stage_count.died += ended.cohort.number
         elif ended.fate == "preserved":
-            one.kept += ended.cohort.number
+            stage_count.kept += ended.cohort.number
         else:
-            one.left += ended.cohort.number
+            stage_count.left += ended.cohort.number
     for cohort in mine.not_seen:
         of(cohort.stage).not_seen += cohort.number
     for cohort in mine.alive:
         of(cohort.stage).here += cohort.number
     unsure = {*_unsure_ranks(course, broods), *_ranks_of_unknown_instars(mine)}
-    for one in counts.values():
-        told = one.known + one.left + one.kept + one.not_seen + one.here
-        one.entered = max(one.entered, told)
-        one.either = one.entered - told
-        one.is_unsure = one.either > 0 or rank(one.stage) in unsure
-    return _with_shares(sorted(counts.values(), key=lambda one: rank(one.stage)))
+    for stage_count in counts.values():
+        told = stage_count.known + stage_count.left + stage_count.kept + stage_count.not_seen + stage_count.here
+        stage_count.entered = max(stage_count.entered, told)
+        stage_count.either = stage_count.entered - told
+        stage_count.is_unsure = stage_count.either > 0 or rank(stage_count.stage) in unsure
+    return _with_shares(sorted(counts.values(), key=lambda count: rank(count.stage)))
 
 
 def _unsure_ranks(course: Course, broods: Collection[str]) -> range:
@@ -115,7 +115,7 @@ def _unsure_ranks(course: Course, broods: Collection[str]) -> range:
     ranks: list[int] = []
     for code in course.unsure_codes(broods):
         part = course.told_apart(code)
-        stages = [cohort.stage for cohort in part.cohorts()] + [one.to for one in part.passages]
+        stages = [cohort.stage for cohort in part.cohorts()] + [passage.to for passage in part.passages]
         ranks += [rank(stage) for stage in stages]
     return range(min(ranks), max(ranks) + 1) if ranks else range(0)
 
@@ -129,14 +129,14 @@ def _ranks_of_unknown_instars(mine: CourseShare) -> Iterator[int]:
 
 def _with_shares(counts: list[StageCount]) -> list[StageCount]:
     through = 1.0
-    for one in counts:
-        if one.by_hatching and not one.entered:
+    for stage_count in counts:
+        if stage_count.by_hatching and not stage_count.entered:
             continue
-        share = one.came_through
-        if share is None or one.stage == "adult":
+        share = stage_count.came_through
+        if share is None or stage_count.stage == "adult":
             break
         through *= share.value
-        one.through = through
+        stage_count.through = through
     return counts
 
 
@@ -159,16 +159,16 @@ def causes(course: Course, broods: Collection[str]) -> StageTable | None:
 def dead_of_either(course: Course, broods: Collection[str]) -> dict[str, int]:
     """How many died of which that may be of these broods or of others: by code (``A or B``)."""
     dead = {code: course.told_apart(code).ended for code in course.unsure_codes(broods)}
-    numbers = {code: sum(one.cohort.number for one in ended if one.fate in DEAD) for code, ended in dead.items()}
+    numbers = {code: sum(ending.cohort.number for ending in ended if ending.fate in DEAD) for code, ended in dead.items()}
     return {code: number for code, number in numbers.items() if number}
 
 
 def dead_not_laid_here(course: Course, broods: Collection[str]) -> int:
     """How many died young of which nobody knows when they were laid, where others were laid here: in no curve with those."""
     mine = course.of(broods, one_by_one=True)
-    if not any(one.cohort.laid_and_seen for one in mine.entered):
+    if not any(entered.cohort.laid_and_seen for entered in mine.entered):
         return 0
-    others = [one.cohort for one in mine.ended if one.fate in DEAD and not one.cohort.laid_and_seen]
+    others = [ending.cohort for ending in mine.ended if ending.fate in DEAD and not ending.cohort.laid_and_seen]
     return sum(cohort.number for cohort in others if cohort.stage != "adult")
 
 
@@ -186,10 +186,10 @@ def _deaths(course: Course, broods: Collection[str]) -> Iterator[tuple[StageCoun
     ended = sorted(course.of(broods).ended, key=lambda one: one.at)
     for count in stage_counts(course, broods):
         deaths: dict[str, int] = {}
-        for one in ended:
-            if one.cohort.stage == count.stage and one.fate in DEAD:
-                cause = one.cause or ("never seen again" if one.fate == "missing" else "cause not said")
-                deaths[cause] = deaths.get(cause, 0) + one.cohort.number
+        for ending in ended:
+            if ending.cohort.stage == count.stage and ending.fate in DEAD:
+                cause = ending.cause or ("never seen again" if ending.fate == "missing" else "cause not said")
+                deaths[cause] = deaths.get(cause, 0) + ending.cohort.number
         yield count, deaths
 
 
@@ -305,7 +305,7 @@ def survival_to_adult(course: Course, broods: Collection[str], now: datetime) ->
     of whom it is not stay out, and so do those of which nobody knew before they hatched. None where there is no animal.
     """
     mine = course.of(broods, one_by_one=True)
-    laid = any(one.cohort.laid_and_seen for one in mine.entered)
+    laid = any(entered.cohort.laid_and_seen for entered in mine.entered)
 
     def counts(cohort: Cohort) -> bool:
         return bool(cohort.laid_and_seen) == laid
@@ -330,7 +330,7 @@ def survival_to_adult(course: Course, broods: Collection[str], now: datetime) ->
             grown += mixed.cohort.number
         elif counts(mixed.cohort):
             young.append((_age(mixed.cohort, mixed.at), False, mixed.cohort.number))
-    ages = [age for age, _, _ in young] + [_age(one.cohort, one.at) for one in mine.passages if counts(one.cohort)]
+    ages = [age for age, _, _ in young] + [_age(passage.cohort, passage.at) for passage in mine.passages if counts(passage.cohort)]
     end = max(ages, default=0.0)
     times = [age for age, _, number in young for _ in range(number)] + [end] * grown
     died = [dead for _, dead, number in young for _ in range(number)] + [False] * grown

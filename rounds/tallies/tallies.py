@@ -58,8 +58,8 @@ class Tallies:
             k.Air: (self._read,),
         }
 
-    def _read(self, one: k.Air) -> None:
-        self.airs.setdefault(one.container or one.shelf, []).append(one)
+    def _read(self, air: k.Air) -> None:
+        self.airs.setdefault(air.container or air.shelf, []).append(air)
 
     def up_to(self, bench: Bench, journal: Journal, zone: tzinfo) -> Tallies:
         """Go on to the bench as it stands."""

@@ -148,7 +148,7 @@ def trace(
 
 def _at_least_two(points: Sequence[_Point], start: float, end: float) -> tuple[tuple[float, float], ...]:
     """The readings; one alone is held to the further end of the span, whose holes tell of it."""
-    found = [(one.day, one.temperature_c) for one in points]
+    found = [(point.day, point.temperature_c) for point in points]
     if len(found) == 1:
         day, temperature_c = found[0]
         other = end if end - day > day - start else start
@@ -159,8 +159,8 @@ def _at_least_two(points: Sequence[_Point], start: float, end: float) -> tuple[t
 
 def _used(points: Iterable[_Point], names: Sequence[tuple[str, bool]]) -> tuple[TraceSource, ...]:
     by_source: dict[int, list[float]] = {}
-    for one in points:
-        by_source.setdefault(one.source, []).append(one.day)
+    for point in points:
+        by_source.setdefault(point.source, []).append(point.day)
     return tuple(
         TraceSource(*names[source], len(days), instant_of(days[0]), instant_of(days[-1]))
         for source, days in sorted(by_source.items())
@@ -188,7 +188,7 @@ def _by_hand(airs: Sequence[Air], zone: tzinfo, start: float, end: float, source
     limit = HOLE_BETWEEN_LOOKS / _DAY
     found: dict[float, float] = {}
     before: datetime | None = None
-    for entry in sorted(airs, key=lambda one: one.order):
+    for entry in sorted(airs, key=lambda air: air.order):
         if entry.low_c is not None and entry.high_c is not None:
             for at, temperature_c in _extremes(entry, before, zone):
                 found.setdefault(day_of(at), temperature_c)
@@ -228,9 +228,9 @@ def _holes(points: Sequence[_Point], start: float, end: float) -> list[tuple[flo
     if not points:
         return [(start, end)]
     found = [(start, points[0].day)] if points[0].day - start > points[0].limit + SAME_MINUTE else []
-    for one, following in pairwise(points):
-        if following.day - one.day > max(one.limit, following.limit) + SAME_MINUTE:
-            found.append((one.day, following.day))
+    for point, following in pairwise(points):
+        if following.day - point.day > max(point.limit, following.limit) + SAME_MINUTE:
+            found.append((point.day, following.day))
     if end - points[-1].day > points[-1].limit + SAME_MINUTE:
         found.append((points[-1].day, end))
     within = [(max(left, start), min(right, end)) for left, right in found]
@@ -241,7 +241,7 @@ def _filled(points: list[_Point], more: list[_Point], start: float, end: float) 
     """The points, with those of the next series that lie in their holes."""
     if not points or not more:
         return points or more
-    days = [one.day for one in more]
+    days = [point.day for point in more]
     added: list[_Point] = []
     for left, right in _holes(points, start, end):
         reach_left = float("-inf") if left < points[0].day else left

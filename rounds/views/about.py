@@ -80,8 +80,8 @@ def _rule(due: Due) -> list[Line]:
     limits = (("late", rule.amber_h), ("urgent", rule.red_h), ("in danger", rule.harm_h))
     hours = ", ".join(f"{name} after {hours_words(value)}" for name, value in limits if value is not None)
     scope = f" container={literal(due.where)}" if due.place_kind == "container" else ""
-    told = f"{rule.words}{f'; {hours}' if hours else ''}. Yours to change: plan {rule.check}{scope} every_h="
-    return [labelled("rule", told)]
+    text = f"{rule.words}{f'; {hours}' if hours else ''}. Yours to change: plan {rule.check}{scope} every_h="
+    return [labelled("rule", text)]
 
 
 def entry_about(entry: Entry) -> tuple[Line, ...]:

@@ -90,9 +90,9 @@ def ahead_rows(items: Sequence[Item], axis: Axis, moment: Moment, *, with_past: 
     past = [item for item in items if is_past(item, moment.now)]
     rows = [Row(PAST, (Cell(PAST, "late"), Cell(str(len(past))), Cell(past_words(past, moment, axis.cells), "late")))] if past else []
     rows += [
-        Row(f"{place}", (Cell(thing_words(item), _tone(item, moment), literal(item.where)), Cell(str(item.number or "")),
+        Row(f"{position}", (Cell(thing_words(item), _tone(item, moment), literal(item.where)), Cell(str(item.number or "")),
                          Cell(drawn(item, axis), _tone(item, moment))))
-        for place, item in enumerate(items)
+        for position, item in enumerate(items)
         if with_past or not is_past(item, moment.now)
     ]  # fmt: skip
     walked = rounds_row(axis, moment) if with_rounds else ""
@@ -108,9 +108,9 @@ def past_words(past: Sequence[Item], moment: Moment, room: int) -> str:
     lead = SHOULD_HAVE if animals else "over"
     for shown in range(len(names), -1, -1):
         more = [f"{len(past) - shown} more"] if shown < len(past) else []
-        told = f"{lead}   {', '.join([*names[:shown], *(more if shown else [])])}" if shown else lead
-        if cell_len(told) <= room:
-            return told
+        text = f"{lead}   {', '.join([*names[:shown], *(more if shown else [])])}" if shown else lead
+        if cell_len(text) <= room:
+            return text
     return lead
 
 
@@ -133,9 +133,9 @@ def asked_of(bench: Bench, item: Item, dues: Iterable[Due], moment: Moment) -> D
 def item_line(item: Item, moment: Moment) -> str:
     """What is coming in a line of words, as it is read out."""
     if item.what not in FORECAST:
-        told = f": {literal(item.subject)}" if item.subject else ""
+        text = f": {literal(item.subject)}" if item.subject else ""
         words = "do not disturb until" if item.what == "leave be ends" else item.what
-        return f"{literal(item.where)}, {words} {dated(item.at, moment) if item.at else 'no date'}{told}"
+        return f"{literal(item.where)}, {words} {dated(item.at, moment) if item.at else 'no date'}{text}"
     what = f"{literal(item.where)}, {item.what} of {item.number}"
     if item.at is None:
         why_not = literal(item.coming.why_not) if item.coming else ""
@@ -168,13 +168,13 @@ def dated(at: datetime | None, moment: Moment) -> str:
     """
     if at is None:
         return "-"
-    here = at.astimezone(moment.zone)
-    if here.date() == moment.today:
-        return f"today {here:%H:%M}"
-    if (here.year, here.month) == (moment.today.year, moment.today.month):
-        return f"{here:%a} {here.day} {here:%H:%M}"
-    year = f"{here:%Y} " if here.year != moment.now.astimezone(moment.zone).year else ""
-    return f"{here.day} {here:%b} {year}{here:%H:%M}"
+    instant = at.astimezone(moment.zone)
+    if instant.date() == moment.today:
+        return f"today {instant:%H:%M}"
+    if (instant.year, instant.month) == (moment.today.year, moment.today.month):
+        return f"{instant:%a} {instant.day} {instant:%H:%M}"
+    year = f"{instant:%Y} " if instant.year != moment.now.astimezone(moment.zone).year else ""
+    return f"{instant.day} {instant:%b} {year}{instant:%H:%M}"
 
 
 def ahead_head(outcomes: list[Outcome], moment: Moment, span_words: str, width: int, *, done: bool) -> tuple[Line, ...]:
@@ -215,35 +215,35 @@ def _bridged(hole: timedelta) -> str:
     return "the mean of the rest" if hole > timedelta(days=LONGEST_HOLE_DAYS) else "a straight line across"
 
 
-def _coming_why(one: ComingChange, moment: Moment) -> tuple[Line, ...]:
+def _coming_why(change: ComingChange, moment: Moment) -> tuple[Line, ...]:
     def said(at: datetime | None) -> str:
         return dated(at, moment)
 
-    whose = f"{one.number} of {literal(one.brood)}, begun between {said(one.begun_from)} and {said(one.begun_to)}"
-    if not one.begun_known:
+    whose = f"{change.number} of {literal(change.brood)}, begun between {said(change.begun_from)} and {said(change.begun_to)}"
+    if not change.begun_known:
         whose += "; they came in begun, when is not known"
-    if one.own:
-        when = f"first {said(one.first)}, last {said(one.last)}"
-        return labelled("when", when), labelled("who", whose), labelled("why", literal(one.own))
-    if one.need is None or one.half is None:
-        return labelled("who", whose), labelled("why", literal(one.why_not), "late")
-    need = one.need
-    to = f" to {said(one.gathered_to)}" if one.gathered_to else ""
-    earlier = "; earlier as where they stood then" if one.moved else ""
+    if change.own:
+        when = f"first {said(change.first)}, last {said(change.last)}"
+        return labelled("when", when), labelled("who", whose), labelled("why", literal(change.own))
+    if change.need is None or change.half is None:
+        return labelled("who", whose), labelled("why", literal(change.why_not), "late")
+    need = change.need
+    to = f" to {said(change.gathered_to)}" if change.gathered_to else ""
+    earlier = "; earlier as where they stood then" if change.moved else ""
     lines = [
-        labelled("when", f"first {said(one.first)}, half {said(one.half)}, last {said(one.last)}; 9 in 10 animals "
-                 f"{said(one.low)} to {said(one.high)}"),
+        labelled("when", f"first {said(change.first)}, half {said(change.half)}, last {said(change.last)}; 9 in 10 animals "
+                 f"{said(change.low)} to {said(change.high)}"),
         labelled("who", whose),
-        labelled("why", f"{one.degree_days:.0f} of {need.constant_dd:.0f} degree-days above {need.lower_c:g} C gathered{to}; animals "
+        labelled("why", f"{change.degree_days:.0f} of {need.constant_dd:.0f} degree-days above {need.lower_c:g} C gathered{to}; animals "
                  f"differ by {need.spread:.0%}, the figure by {need.uncertainty:.0%}".replace("%", " %")),
-        labelled("warm", f"{literal(one.warmth)}{earlier}; goes on as the last days' mean"),
+        labelled("warm", f"{literal(change.warmth)}{earlier}; goes on as the last days' mean"),
         labelled("from", literal(need.words).replace("%", " %"), "quiet"),
     ]  # fmt: skip
-    if one.beyond:
-        lines.insert(4, labelled("but", one.beyond, "late"))
-    if one.holes:
-        told = "; ".join(f"{said(start)} to {said(end)} ({_bridged(end - start)})" for start, end in one.holes[-2:])
-        lines.insert(4, labelled("holes", f"nothing read {told}", "late"))
+    if change.beyond:
+        lines.insert(4, labelled("but", change.beyond, "late"))
+    if change.holes:
+        text = "; ".join(f"{said(start)} to {said(end)} ({_bridged(end - start)})" for start, end in change.holes[-2:])
+        lines.insert(4, labelled("holes", f"nothing read {text}", "late"))
     return tuple(lines)
 
 
@@ -255,18 +255,18 @@ def outcome_rows(outcomes: list[Outcome], moment: Moment) -> tuple[Row, ...]:
 
     return tuple(
         Row(
-            f"{place}",
+            f"{position}",
             (
-                Cell(literal(one.where), "strong"),
-                Cell(one.change),
-                Cell(str(one.number)),
-                Cell(f"{said(one.said_low)} to {said(one.said_high)}"),
-                Cell(said(one.came_half)),
-                Cell("came true" if one.held else f"{number(abs(one.error_days))} d {'late' if one.error_days > 0 else 'early'}",
-                     "good" if one.held else "late"),
+                Cell(literal(outcome.where), "strong"),
+                Cell(outcome.change),
+                Cell(str(outcome.number)),
+                Cell(f"{said(outcome.said_low)} to {said(outcome.said_high)}"),
+                Cell(said(outcome.came_half)),
+                Cell("came true" if outcome.held else f"{number(abs(outcome.error_days))} d {'late' if outcome.error_days > 0 else 'early'}",
+                     "good" if outcome.held else "late"),
             ),
         )
-        for place, one in enumerate(outcomes)
+        for position, outcome in enumerate(outcomes)
     )  # fmt: skip
 
 
@@ -292,7 +292,7 @@ def table_rows(items: list[Item], moment: Moment) -> tuple[Row, ...]:
 
     return tuple(
         Row(
-            f"{place}",
+            f"{position}",
             (
                 Cell(literal(item.where), "strong"),
                 Cell(item.what, _tone(item, moment)),
@@ -302,7 +302,7 @@ def table_rows(items: list[Item], moment: Moment) -> tuple[Row, ...]:
                 Cell(said(item.last)),
             ),
         )
-        for place, item in enumerate(items)
+        for position, item in enumerate(items)
     )
 
 

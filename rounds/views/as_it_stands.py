@@ -67,8 +67,8 @@ def stock_forms(container: Container, names: SpeciesNames, form: Form) -> Fact:
         ((sum(n for (s, _), n in kinds if s == stage), stage) for stage in stages),
         key=lambda one: (one[1] not in ADULTS, -one[0]),
     )
-    told = [_number(number, stage) for number, stage in by_stage]
-    return tuple(f"{words}{name}" for words in dict.fromkeys(_shortened(told, [number for number, _ in by_stage])))
+    texts = [_number(number, stage) for number, stage in by_stage]
+    return tuple(f"{words}{name}" for words in dict.fromkeys(_shortened(texts, [number for number, _ in by_stage])))
 
 
 def _shortened(told: list[str], numbers: list[int]) -> Iterator[str]:
@@ -141,14 +141,14 @@ def _out_of_order(bench: Bench, container: Container, permits: Mapping[str, str]
     said = {permits[code] for lot in container.lots for code in lot.codes if code in permits} if permits else set()
     if "PAST" in said:
         yield PERMIT_WORDS["PAST"]
-    missing = [one for one in bench.shortfalls if one.container == container.code]
+    missing = [shortfall for shortfall in bench.shortfalls if shortfall.container == container.code]
     if missing:
         number = sum(one.number for one in missing)
         yield f"{number} not seen since {_day(min(one.at for one in missing), moment)}", f"{number} not seen"
     if container.suspect_since:
         yield f"suspect, {literal(container.suspect_sign)}".removesuffix(", "), "suspect"
     if container.unsure:
-        yield (f"{sum(one.number for one in container.unsure)} unsure",)
+        yield (f"{sum(unsure.number for unsure in container.unsure)} unsure",)
     for state in ("full", "near"):
         if state in said and "PAST" not in said:
             yield PERMIT_WORDS[state]
@@ -167,7 +167,7 @@ def _fed(bench: Bench, container: Container, moment: Moment) -> Iterator[Fact]:
     elif never:
         yield "not yet drunk here", "not drunk"
     else:
-        yield (f"drank {age(moment.now - min(one.since for one in hungry))}",)
+        yield (f"drank {age(moment.now - min(hunger.since for hunger in hungry))}",)
 
 
 def _plant(container: Container, moment: Moment) -> Iterator[Fact]:
@@ -196,7 +196,11 @@ def _coming(container: Container, moment: Moment, foresight: Forecasts | None) -
     """When the first may hatch or emerge, where a forecast says so; else since when eggs are laid."""
     if not any(lot.stage in ("egg", "pupa") for lot in container.lots):
         return
-    coming = [one for one in (foresight.coming(container) if foresight else ()) if one.change in ("hatch", "emergence") and one.first]
+    coming = [
+        change
+        for change in (foresight.coming(container) if foresight else ())
+        if change.change in ("hatch", "emergence") and change.first
+    ]
     if coming:
         one = min(coming, key=lambda each: each.first or moment.now)
         assert one.first is not None

@@ -46,7 +46,7 @@ def away_lines(
     ]
     lines += _before_lines(plan.before, moment) or [line("   nothing more than the last round")]
     lines += [line(""), line(Cell("what breaks first, if nobody comes", "strong"))]
-    lines += [_breaks_line(one, moment) for one in plan.breaks] or [line("   nothing before you are back")]
+    lines += [_breaks_line(broken, moment) for broken in plan.breaks] or [line("   nothing before you are back")]
     lines += [line(""), line(Cell("the helper's sheet", "strong"), Cell("   as 'rounds sheet' prints it", "quiet"))]
     told = sheet(bench, plan, zone)
     lines += [line(Cell(f"! {warning}", "late")) for warning in sheet_warnings(told)]
@@ -61,17 +61,17 @@ def _before_lines(dues: tuple[Due, ...], moment: Moment) -> list[Line]:
     for due in dues:
         when = f" {clock(due.due, moment.now, moment.zone)}" if due.due > moment.now else ""
         by_place.setdefault(literal(place_name(due)), []).append(f"{CHECKS[due.check].verb}{when}")
-    return [labelled(f"   {place:<13}", ", ".join(told)) for place, told in by_place.items()]
+    return [labelled(f"   {place:<13}", ", ".join(texts)) for place, texts in by_place.items()]
 
 
-def _breaks_line(one: BrokenCheck, moment: Moment) -> Line:
-    what = f"   {literal(place_name(one)):<13}{CHECKS[one.check].verb:<11} "
+def _breaks_line(broken: BrokenCheck, moment: Moment) -> Line:
+    what = f"   {literal(place_name(broken)):<13}{CHECKS[broken.check].verb:<11} "
     words = []
-    for name, at in (("late", one.amber), ("urgent", one.red), ("in danger from about", one.harm)):
+    for name, at in (("late", broken.amber), ("urgent", broken.red), ("in danger from about", broken.harm)):
         if at is not None:
             words.append(f"{name} {clock(at, moment.now, moment.zone)}")
-    tone: Tone = "late" if one.harm else "plain"
-    return Line((Cell(what), Cell(", ".join(words), tone), Cell(f"   {one.arithmetic}", "quiet")), hang=len(what))
+    tone: Tone = "late" if broken.harm else "plain"
+    return Line((Cell(what), Cell(", ".join(words), tone), Cell(f"   {broken.arithmetic}", "quiet")), hang=len(what))
 
 
 def next_days(moment: Moment) -> tuple[datetime, datetime]:

@@ -27,7 +27,7 @@ def batches_head(found: list[Cutting], moment: Moment) -> tuple[Line, ...]:
         return first, line("No host plant was put in yet.")
     if not marked:
         return first, line(Cell("No cutting with several deaths within a day of it.", "quiet"))
-    names = ", ".join(f"{literal(one.plant)} {literal(one.batch)}" for one in marked[:3])
+    names = ", ".join(f"{literal(cutting.plant)} {literal(cutting.batch)}" for cutting in marked[:3])
     return first, line(Cell(f"Several died within a day of: {names}. What it means is not known from this.", "late"))
 
 
@@ -35,25 +35,25 @@ def batch_rows(found: list[Cutting], moment: Moment) -> tuple[Row, ...]:
     """A line for each cutting."""
     return tuple(
         Row(
-            one.key,
+            cutting.key,
             (
-                Cell(literal(one.batch) or "-", "strong"),
-                Cell(literal(one.plant)),
-                Cell("not known" if one.cut_not_known else dated(one.cut, moment)),
-                Cell(literal(", ".join(dict.fromkeys(fed.container for fed in one.fed))) or "nothing yet"),
-                Cell(f"{one.died_soon} DIED" if one.several_soon else str(one.died_soon) if one.died_soon else "-",
-                     "late" if one.several_soon else "plain"),
-                Cell(str(sum(fed.died_since for fed in one.fed) or "-")),
+                Cell(literal(cutting.batch) or "-", "strong"),
+                Cell(literal(cutting.plant)),
+                Cell("not known" if cutting.cut_not_known else dated(cutting.cut, moment)),
+                Cell(literal(", ".join(dict.fromkeys(fed.container for fed in cutting.fed))) or "nothing yet"),
+                Cell(f"{cutting.died_soon} DIED" if cutting.several_soon else str(cutting.died_soon) if cutting.died_soon else "-",
+                     "late" if cutting.several_soon else "plain"),
+                Cell(str(sum(fed.died_since for fed in cutting.fed) or "-")),
             ),
         )
-        for one in found
+        for cutting in found
     )  # fmt: skip
 
 
-def batch_lines(one: Cutting, moment: Moment) -> tuple[Line, ...]:
+def batch_lines(cutting: Cutting, moment: Moment) -> tuple[Line, ...]:
     """One cutting: where it was cut, and each container that got it, with what stood there and what was lost."""
-    lines = [labelled("from", literal(one.source) or "where it was cut was not said", "quiet" if one.source else "late")]
-    for fed in reversed(one.fed):
+    lines = [labelled("from", literal(cutting.source) or "where it was cut was not said", "quiet" if cutting.source else "late")]
+    for fed in reversed(cutting.fed):
         until = f"out {dated(fed.taken_out, moment)}" if fed.taken_out else f"still in, {age(moment.now - fed.put_in)}"
         lost = f"{count(fed.died_soon, 'death')} within a day" if fed.died_soon else "none died within a day"
         more = f", {fed.died_since} while it was in or within a day after" if fed.died_since > fed.died_soon else ""
@@ -67,7 +67,7 @@ def batch_lines(one: Cutting, moment: Moment) -> tuple[Line, ...]:
                 "late" if fed.died_soon else "plain",
             )
         )
-    if one.several_soon:
+    if cutting.several_soon:
         lines.append(
             labelled("note", "Several at once after one cutting is worth a look at what else got it. Keep some of it back; "
                      "this says what was written, not why they died.")

@@ -101,14 +101,14 @@ def bench_page(
         chosen.sort(key=lambda container: urgency(by_container.get(container.code), moment.now))
     names = SpeciesNames(bench)
     permits = pressing_of_founders(bench, moment.now)
-    told = [_told(bench, one, by_container.get(one.code), moment, permits, foresight, names) for one in chosen]
+    tolds = [_told(bench, one, by_container.get(one.code), moment, permits, foresight, names) for one in chosen]
     if shown == BenchFilter(sort=shown.sort):
-        told += [_of_place(bench, due, moment) for due in late_places(dues, moment.now)]
+        tolds += [_of_place(bench, due, moment) for due in late_places(dues, moment.now)]
     graves = worst(dues, moment)
     most = MAX_LINES if room.height >= 20 else (2 if room.height >= 15 else 1)
     danger = danger_rows(bench, graves[:most], moment, names, min(room.width, 200) - EDGE - 1)
-    layout = _layout(told, room)
-    rows = tuple(_row(one, layout) for one in told)
+    layout = _layout(tolds, room)
+    rows = tuple(_row(one, layout) for one in tolds)
     head = _head(bench, dues, moment, shown, unsaved, room, is_calm=not danger)
     coming = None if danger or not rows else _coming_next(dues, moment)
     first = row_key(graves[0]) if danger else (row_key(coming) if coming else "")
@@ -237,7 +237,7 @@ def _nth(lengths: Fact, place: int) -> str:
 
 def _longest(lengths: Fact, room: int) -> str:
     """The longest that fits, else the shortest."""
-    return next((one for one in lengths if len(one) <= room), lengths[-1])
+    return next((length for length in lengths if len(length) <= room), lengths[-1])
 
 
 def _columns(layout: _Layout) -> tuple[Column, ...]:
@@ -262,7 +262,7 @@ def _heading(layout: _Layout) -> Row:
         (_longest(("next check", "next", ""), layout.next), layout.next, False),
         (_longest(("danger left", "left", ""), last), last, True),
     )
-    shown = [one for one in parts if one[1]]
+    shown = [part for part in parts if part[1]]
     return Row(
         "",
         tuple(Cell(words, "quiet") for words, _, _ in shown),
@@ -287,15 +287,15 @@ def _row(told: _Told, layout: _Layout) -> Row:
 
 def _joined(stands: Sequence[Fact], room: int) -> str:
     """As many facts as there is room for, each whole, in as many words as fit."""
-    said = ""
+    text = ""
     for lengths in stands:
-        before = f"{said}, " if said else ""
-        more = next((one for one in lengths if len(before) + len(one) <= room), "")
+        before = f"{text}, " if text else ""
+        more = next((length for length in lengths if len(before) + len(length) <= room), "")
         if more:
-            said = before + more
-        elif not said:
+            text = before + more
+        elif not text:
             continue
-    return said
+    return text
 
 
 def _nothing_shown(bench: Bench, rows: tuple[Row, ...], shown: BenchFilter) -> str:
@@ -318,13 +318,13 @@ def _is_shown(bench: Bench, container: Container, due: Due | None, shown: BenchF
         return False
     if not shown.words:
         return True
-    told = " ".join(
+    text = " ".join(
         [container.code, container.purpose, container.shelf]
         + [f"{lot.brood} {bench.taxon_of(lot.brood)} {lot.stage}" for lot in container.lots]
         + [f"{host.plant} {host.batch}" for host in container.hosts]
         + [note.text for note in container.notes]
     )
-    return with_words(shown.words)({"text": told})
+    return with_words(shown.words)({"text": text})
 
 
 def urgency(due: Due | None, now: datetime) -> tuple[int, int, datetime]:
@@ -386,7 +386,7 @@ def _top(bench: Bench, dues: list[Due], moment: Moment, unsaved: int, room: Scre
         [one for one in (*warned, day, *counts, calm, more) if one],
         [one for one in (*warned, hour, *counts, calm, more) if one],
         [one for one in (*warned, hour, *counts, calm) if one],
-        [one for one in (*warned, *counts, calm) if one],
+        [cell for cell in (*warned, *counts, calm) if cell],
     )
     for form in forms:
         for gap in (3, 2):
@@ -454,11 +454,11 @@ def _surroundings(bench: Bench, moment: Moment) -> list[str]:
 
 def _fitting(parts: Sequence[str], width: int) -> str:
     """As many parts as fit, each whole."""
-    told = ""
+    text = ""
     for part in parts:
-        more = f"{told}   {part}" if told and part else told or part
-        told = more if len(more) <= width else told
-    return told
+        more = f"{text}   {part}" if text and part else text or part
+        text = more if len(more) <= width else text
+    return text
 
 
 def _rest_words(dues: Iterable[Due], moment: Moment) -> str:
@@ -506,8 +506,8 @@ def sill_words(bench: Bench, moment: Moment) -> str:
     """When the sun is on the sill today; empty where the book does not say where the bench is and how its window looks."""
     if not all(bench.settings.get(name) for name in ("latitude", "longitude", "sill")):
         return ""
-    told = ", ".join(f"{start:%H:%M}-{end:%H:%M}" for start, end in sill_spans(bench, moment.now, moment.zone))
-    return f"sun on the sill {told}" if told else "no sun on the sill today"
+    text = ", ".join(f"{start:%H:%M}-{end:%H:%M}" for start, end in sill_spans(bench, moment.now, moment.zone))
+    return f"sun on the sill {text}" if text else "no sun on the sill today"
 
 
 def _shown_words(bench: Bench, shown: BenchFilter) -> str:
@@ -541,10 +541,10 @@ def stock_words(bench: Bench, container: Container, *, names: bool = True) -> st
         key = (_stage_word(lot), literal(bench.short_name(lot.brood)) if names else "")
         grouped[key] = grouped.get(key, 0) + lot.number
     parts = {key: of_stage(how_many, key[0]) for key, how_many in grouped.items()}
-    told = sorted({name for _, name in grouped if name})
-    if len(told) > 1 and len({stage for stage, _ in grouped}) < len(grouped):  # of one stage several: each with its name
+    texts = sorted({name for _, name in grouped if name})
+    if len(texts) > 1 and len({stage for stage, _ in grouped}) < len(grouped):  # of one stage several: each with its name
         return ", ".join(f"{words} {name}".rstrip() for (_, name), words in parts.items())
-    return " ".join([*parts.values(), *told])
+    return " ".join([*parts.values(), *texts])
 
 
 def _stage_word(lot: Lot) -> str:

@@ -51,22 +51,22 @@ def brood_lines(back: Lookback, code: str, now: datetime, zone: tzinfo, room: Pl
         lines += _numbers(back, [code], now, room)
         lines += _developing(back, [code], record.taxon, room)
     lines += _parasitoids(back, [code], zone, now)
-    mine = [one for one in back.course.bench.planned if code in (one.female, one.male)]
+    mine = [planned for planned in back.course.bench.planned if code in (planned.female, planned.male)]
     if mine:
         lines += [line(""), line(Cell("planned pairings", "strong"))]
-        lines += [told for one in mine for told in pairing_lines(back, one.female, one.male)]
+        lines += [told for pairing_planned in mine for told in pairing_lines(back, pairing_planned.female, pairing_planned.male)]
     return tuple(lines)
 
 
 def _parasitoids(back: Lookback, broods: list[str], zone: tzinfo, now: datetime) -> Iterable[Line]:
     """What came out of them instead."""
-    found = [one for one in back.course.bench.parasitoids if set(members(one.brood)) & set(broods)]
-    if found:
+    parasitoids = [parasitoid for parasitoid in back.course.bench.parasitoids if set(members(parasitoid.brood)) & set(broods)]
+    if parasitoids:
         yield line("")
         yield line(Cell("parasitoids that came out of them", "strong"))
-    for one in found:
-        told = saying(one).removeprefix(f"{one.container} parasitoid: ")
-        yield line(f"  {day_and_time(one.at, zone, now)}  {literal(told)}")
+    for one in parasitoids:
+        text = saying(one).removeprefix(f"{one.container} parasitoid: ")
+        yield line(f"  {day_and_time(one.at, zone, now)}  {literal(text)}")
 
 
 def taxon_lines(back: Lookback, taxon: str, now: datetime, room: PlotRoom) -> tuple[Line, ...]:
@@ -87,8 +87,8 @@ def taxon_lines(back: Lookback, taxon: str, now: datetime, room: PlotRoom) -> tu
             ends[life.end] = ends.get(life.end, 0) + life.number
         lines.append(labelled("sum", ", ".join(f"{how_many} {end}" for end, how_many in ends.items())))
         if any(OR in life.code for life in lives):
-            told = "a death of one of several counts once; she that came first is taken to be the dead one"
-            lines.append(labelled("", told, "quiet"))
+            text = "a death of one of several counts once; she that came first is taken to be the dead one"
+            lines.append(labelled("", text, "quiet"))
         lines.append(labelled("how", "Kaplan & Meier 1958, limits from Greenwood 1926 on the log(-log) scale", "quiet"))
     return tuple(lines)
 
@@ -104,31 +104,31 @@ def _numbers(back: Lookback, broods: list[str], now: datetime, room: PlotRoom) -
     yield line(Cell("stage by stage", "strong"))
     yield from _stage_lines(counts)
     yield labelled("how", "came through of those whose end is known, limits exact (Clopper & Pearson 1934)", "quiet")
-    for told in by_hatching_words(counts):
-        yield labelled("", told, "quiet")
+    for text in by_hatching_words(counts):
+        yield labelled("", text, "quiet")
     for code in back.course.unsure_codes(broods):
         yield line("")
         yield line(Cell(f"stage by stage, {literal(code)}: nobody knows which", "strong"))
         yield from _stage_lines(stage_counts(back.course, [code]))
     if mixed:
-        told = f"which?: {mixed} of one of several broods, nobody knows which: counted in neither; out of sight alive below"
-        yield labelled("", told, "quiet")
+        text = f"which?: {mixed} of one of several broods, nobody knows which: counted in neither; out of sight alive below"
+        yield labelled("", text, "quiet")
     yield line("")
     dead = dead_of_either_words(back, broods)
     yield from _plot(brood_survival(back, broods, now), "" if dead else f"survival: {none_died_words(back, broods)}", room)
-    for told in dead:
-        yield line(f"survival: {literal(told)}")
-    found = causes(back.course, broods)
+    for text in dead:
+        yield line(f"survival: {literal(text)}")
+    stage_table = causes(back.course, broods)
     running = so_far(back.course, broods)
-    if found or running:
+    if stage_table or running:
         yield line("")
         yield line(Cell("what killed them", "strong"))
-    for told in running:
-        yield line(f"  {literal(told)}")
-    if found:
+    for text in running:
+        yield line(f"  {literal(text)}")
+    if stage_table:
         rows = [
             (row.stage, f"{row.entered:g}", f"{row.died:g}", number(row.q, 3), number(row.k_natural, 3), number(row.k_ten, 3))
-            for row in found.rows
+            for row in stage_table.rows
         ]
         yield from table_lines(("stage and cause", "at risk", "died", "share", "k (ln)", "k (log10)"), rows)
         yield labelled("how", "k = -ln(1 - share) or -log10 (Varley & Gradwell 1960); causes of a stage one after another", "quiet")
@@ -136,41 +136,48 @@ def _numbers(back: Lookback, broods: list[str], now: datetime, room: PlotRoom) -
     if plants:
         yield line("")
         yield line(Cell("plants, as kept here", "strong"), Cell("   what it took in captivity, not in the wild", "quiet"))
-        for told in plants:
-            yield line(f"  {told}")
+        for text in plants:
+            yield line(f"  {text}")
 
 
 def plants_in_words(back: Lookback, broods: list[str]) -> list[str]:
     """What each plant was to some broods, and to animals that may be of them or of others."""
-    found = [host_words(one) for one in hosts_of(back.evidence, broods)]
+    texts = [host_words(host_record) for host_record in hosts_of(back.evidence, broods)]
     for code in back.course.unsure_codes(broods):
-        found += [f"{host_words(one)} of {literal(code)}" for one in hosts_of(back.evidence, [code])]
-    return found
+        texts += [f"{host_words(record)} of {literal(code)}" for record in hosts_of(back.evidence, [code])]
+    return texts
 
 
-def host_words(one: HostRecord) -> str:
+def host_words(host_record: HostRecord) -> str:
     """``laid on strobilanthes: 20 eggs``."""
-    told, counted = GRADES[one.grade]
-    doubt = "" if one.alone else ", some with another plant beside it"
-    return f"{told.format(literal(one.plant))}: {one.number} {counted}{doubt}"
+    text, counted = GRADES[host_record.grade]
+    doubt = "" if host_record.alone else ", some with another plant beside it"
+    return f"{text.format(literal(host_record.plant))}: {host_record.number} {counted}{doubt}"
 
 
 def _stage_lines(counts: list[StageCount]) -> Iterable[Line]:
     """The stages, with the column of those of one of several broods only where there are any."""
     doubt = STAGE_HEADS.index("which?")
-    shown = [place for place in range(len(STAGE_HEADS)) if place != doubt or any(one.either for one in counts)]
+    shown = [place for place in range(len(STAGE_HEADS)) if place != doubt or any(stage_count.either for stage_count in counts)]
     rows = [stage_row(one) for one in counts]
-    yield from table_lines([STAGE_HEADS[place] for place in shown], [[row[place] for place in shown] for row in rows])
+    yield from table_lines([STAGE_HEADS[place] for place in shown], [[row[position] for position in shown] for row in rows])
 
 
 STAGE_HEADS = ("stage", "entered", "died", "left", "open", "which?", "here", "came through, 95 %")
 
 
-def stage_row(one: StageCount) -> tuple[str, ...]:
+def stage_row(stage_count: StageCount) -> tuple[str, ...]:
     """A stage in words."""
-    through = through_words(one) if one.stage != "adult" else "-"
-    numbers = (one.entered, one.died, one.left + one.kept, one.not_seen, one.either, one.here)
-    return (one.stage, *(str(value) if value else "-" for value in numbers), through)
+    through = through_words(stage_count) if stage_count.stage != "adult" else "-"
+    numbers = (
+        stage_count.entered,
+        stage_count.died,
+        stage_count.left + stage_count.kept,
+        stage_count.not_seen,
+        stage_count.either,
+        stage_count.here,
+    )
+    return (stage_count.stage, *(str(value) if value else "-" for value in numbers), through)
 
 
 def dead_of_either_words(back: Lookback, broods: list[str]) -> list[str]:
@@ -187,49 +194,57 @@ def none_died_words(back: Lookback, broods: list[str]) -> str:
 
 def by_hatching_words(counts: list[StageCount]) -> Iterable[str]:
     """``5 more were known only by hatching; left out of egg survival``; nothing where there are none."""
-    for one in counts:
-        if one.by_hatching:
-            more = " more" if one.entered else ""
-            was = "was" if one.by_hatching == 1 else "were"
-            yield f"{one.by_hatching}{more} {was} known only by hatching; left out of egg survival"
+    for stage_count in counts:
+        if stage_count.by_hatching:
+            more = " more" if stage_count.entered else ""
+            was = "was" if stage_count.by_hatching == 1 else "were"
+            yield f"{stage_count.by_hatching}{more} {was} known only by hatching; left out of egg survival"
 
 
-def through_words(one: StageCount) -> str:
+def through_words(stage_count: StageCount) -> str:
     """``0.90 (0.68 to 0.99)``; no share while some are in the stage, ``1 of 3 ended, 4 in it``; a dash where nothing is known."""
-    if not one.known:
+    if not stage_count.known:
         return "-"
-    if one.is_running:
-        return f"{one.passed} of {one.known} ended, {one.here} in it"
-    share = one.came_through
+    if stage_count.is_running:
+        return f"{stage_count.passed} of {stage_count.known} ended, {stage_count.here} in it"
+    share = stage_count.came_through
     return f"{share.value:.2f} ({share.low:.2f} to {share.high:.2f})" if share else "-"
 
 
 DURATION_HEADS = ("stage", "n", "mean", "least", "most", "mean temp.", "n read")
 
 
-def duration_row(one: Duration) -> tuple[str, ...]:
+def duration_row(duration: Duration) -> tuple[str, ...]:
     """A duration in words [days]."""
-    warm = f"{one.temperature_c:.1f} C" if one.temperature_c is not None else "not read"
-    return (one.stage, str(one.number), f"{one.mean:.1f} d", f"{one.least:.1f}", f"{one.most:.1f}", warm, str(one.read))
+    warm = f"{duration.temperature_c:.1f} C" if duration.temperature_c is not None else "not read"
+    return (
+        duration.stage,
+        str(duration.number),
+        f"{duration.mean:.1f} d",
+        f"{duration.least:.1f}",
+        f"{duration.most:.1f}",
+        warm,
+        str(duration.read),
+    )
 
 
 def _developing(back: Lookback, broods: list[str], taxon: str, room: PlotRoom) -> Iterable[Line]:
-    found = durations(back.course, broods, back.warmth)
-    if found:
+    result = durations(back.course, broods, back.warmth)
+    if result:
         yield line("")
         yield line(Cell("how long each stage took", "strong"))
-        yield from table_lines(DURATION_HEADS, [duration_row(one) for one in found])
+        yield from table_lines(DURATION_HEADS, [duration_row(one) for one in result])
         yield labelled("how", "eggs from the middle of when they were laid; who began first ends first", "quiet")
-        inferred = sum(one.inferred for one in found if one.stage == "egg")
+        inferred = sum(duration.inferred for duration in result if duration.stage == "egg")
         if inferred:
             yield labelled("", f"{inferred} hatched unseen: inferred from shells, droppings or nibbling", "quiet")
     fits = development(back.course, broods, taxon, back.warmth)
     if fits:
         yield line("")
         yield line(Cell("development against temperature", "strong"))
-    for one in fits:
-        yield from development_lines(one)
-        plot = development_plot(one)
+    for fit in fits:
+        yield from development_lines(fit)
+        plot = development_plot(fit)
         if plot:
             yield from _plot(plot, "", room)
 
@@ -248,8 +263,8 @@ def development_lines(one: Development) -> Iterable[Line]:
         yield labelled("said", f"{one.stage}: {known.lower_c:g} C, {known.constant_dd:g} C day; {literal(known.words)}")
         for point in one.points:
             days = one.published_days(point.temperature_c)
-            told = f"{days:.1f} d" if days is not None else "no development so cool"
-            yield labelled("", f"{literal(point.brood)} at {point.temperature_c:.1f} C: {point.days:.1f} d, published {told}")
+            text = f"{days:.1f} d" if days is not None else "no development so cool"
+            yield labelled("", f"{literal(point.brood)} at {point.temperature_c:.1f} C: {point.days:.1f} d, published {text}")
 
 
 def _plot(plot: Plot | None, otherwise: str, room: PlotRoom) -> Iterable[Line]:
@@ -266,5 +281,5 @@ def table_lines(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> Iterable
     """A small table: the first column to the left, the rest to the right."""
     sizes = [max(len(row[place]) for row in (heads, *rows)) for place in range(len(heads))]
     for row in (heads, *rows):
-        cells = [f"{text:<{sizes[0]}}" if place == 0 else f"{text:>{sizes[place]}}" for place, text in enumerate(row)]
+        cells = [f"{text:<{sizes[0]}}" if position == 0 else f"{text:>{sizes[position]}}" for position, text in enumerate(row)]
         yield line(Cell(f"  {'  '.join(cells)}".rstrip(), "quiet" if row is heads else "plain"))

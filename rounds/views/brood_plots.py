@@ -23,7 +23,7 @@ def brood_survival(back: Lookback, broods: list[str], now: datetime) -> Plot | N
     curve = survival_to_adult(back.course, broods, now)
     if curve is None or not curve.steps:
         return None
-    laid = any(one.cohort.laid_and_seen for one in back.course.of(broods).entered)
+    laid = any(entered.cohort.laid_and_seen for entered in back.course.of(broods).entered)
     since = "days since they were laid" if laid else "days since they came"
     end = max([step.time for step in curve.steps] + [_oldest(back, broods, now)])
     series = _steps(f"{curve.number} animals, {curve.deaths} died", curve)
@@ -54,15 +54,15 @@ def females_survival(lives: list[Life]) -> Plot | None:
     return Plot("captive females", "days since she came in, or emerged", "share alive", tuple(series), (0.0, end), (0.0, 1.0))
 
 
-def development_plot(one: Development) -> Plot | None:
+def development_plot(development: Development) -> Plot | None:
     """Rate against temperature: own broods, the line through them, the published line; None where there is nothing to compare."""
-    if not one.points or not (one.fit or one.published or len(one.points) > 1):
+    if not development.points or not (development.fit or development.published or len(development.points) > 1):
         return None
-    own = PlotSeries("own broods", tuple(PlotMark(point.temperature_c, 1 / point.days) for point in one.points))
-    warmest = max(point.temperature_c for point in one.points) + 3
-    coolest = min(point.temperature_c for point in one.points) - 3
+    own = PlotSeries("own broods", tuple(PlotMark(point.temperature_c, 1 / point.days) for point in development.points))
+    warmest = max(point.temperature_c for point in development.points) + 3
+    coolest = min(point.temperature_c for point in development.points) - 3
     series = [own]
-    for name, sign, lower, constant in _lines(one):
+    for name, sign, lower, constant in _lines(development):
         begin = max(lower, min(coolest, lower))
         series.append(
             PlotSeries(
@@ -70,13 +70,13 @@ def development_plot(one: Development) -> Plot | None:
             )
         )
     top = max(mark.y for one_series in series for mark in one_series.marks) * 1.1
-    return Plot(f"development, {one.stage}", "temperature, C", "rate, share a day", tuple(series), y_range=(0.0, top))
+    return Plot(f"development, {development.stage}", "temperature, C", "rate, share a day", tuple(series), y_range=(0.0, top))
 
 
-def _lines(one: Development) -> list[tuple[str, str, float, float]]:
+def _lines(development: Development) -> list[tuple[str, str, float, float]]:
     found = []
-    if one.published:
-        found.append(("published", "-", one.published.lower_c, one.published.constant_dd))
-    if one.fit:
-        found.append((f"fitted, from {number(one.fit.lower_c)} C", ".", one.fit.lower_c, one.fit.constant_dd))
+    if development.published:
+        found.append(("published", "-", development.published.lower_c, development.published.constant_dd))
+    if development.fit:
+        found.append((f"fitted, from {number(development.fit.lower_c)} C", ".", development.fit.lower_c, development.fit.constant_dd))
     return found

@@ -43,15 +43,15 @@ def broods_page(back: Lookback, zone: tzinfo) -> BroodsPage:
     close = 0
     for planned in bench.planned:
         key = f"{PAIR}{planned.female} {planned.male}"
-        found = inbreeding(bench, planned.female, planned.male)
-        close += is_too_close(found, inbreeding_limit(bench)[0])
-        rows.append(_pair_row(key, planned.female, planned.male, found, inbreeding_limit(bench)[0]))
+        result = inbreeding(bench, planned.female, planned.male)
+        close += is_too_close(result, inbreeding_limit(bench)[0])
+        rows.append(_pair_row(key, planned.female, planned.male, result, inbreeding_limit(bench)[0]))
         why = [labelled("why", literal(planned.why))] if planned.why else []
         panes[key] = (*pairing_lines(back, planned.female, planned.male), *why)
     for taxon in dict.fromkeys(records[node.code].taxon for node in nodes):
         key = f"{TAXON}{taxon}"
         mine = [node for node in nodes if records[node.code].taxon == taxon]
-        alive = sum(one.number for one in back.course.alive if bench.taxon_of(one.brood) == taxon)
+        alive = sum(cohort.number for cohort in back.course.alive if bench.taxon_of(cohort.brood) == taxon)
         rows.append(_taxon_row(key, taxon, alive))
         panes[key] = (
             line(Cell(literal(taxon) or "species not said", "strong")),
@@ -72,8 +72,8 @@ def broods_page(back: Lookback, zone: tzinfo) -> BroodsPage:
 
 def not_counted(bench: Bench) -> list[Line]:
     """What was recorded of animals and counts nowhere, for it does not fit the record before it."""
-    found = [one.words for one in bench.misfits]
-    return [line(Cell(f"not in these numbers: {literal('; '.join(found[-MAX_TOLD:]))}", "late"))] if found else []
+    texts = [oddity.words for oddity in bench.misfits]
+    return [line(Cell(f"not in these numbers: {literal('; '.join(texts[-MAX_TOLD:]))}", "late"))] if texts else []
 
 
 def branch(node: Node) -> str:
@@ -89,7 +89,7 @@ def _row(key: str, node: Node, record: BroodRecord) -> Row:
     more = f" and {len(node.beside)} more" if node.beside else ""
     who = f"{branch(node)}{literal(node.code)}{sex}"
     died = sum(record.balance.became.get("died", {}).values())
-    short = sum(one.number for one in record.shortfalls)
+    short = sum(shortfall.number for shortfall in record.shortfalls)
     tone: Tone = "strong" if record.founder else "plain"
     return Row(
         key,
@@ -140,8 +140,8 @@ def range_words(found: Inbreeding) -> str:
 def here_words(record: BroodRecord) -> str:
     """What is alive of it: ``9 L5, 2 L4``; a founder's container."""
     by_stage: dict[str, int] = {}
-    for one in record.standing:
-        by_stage[one.stage] = by_stage.get(one.stage, 0) + one.number
+    for standing in record.standing:
+        by_stage[standing.stage] = by_stage.get(standing.stage, 0) + standing.number
     if record.founder and record.standing:
         return f"in {literal(record.standing[0].container)}"
     return ", ".join(of_stage(how_many, stage) for stage, how_many in by_stage.items())
@@ -174,8 +174,10 @@ def about_lines(record: BroodRecord, zone: tzinfo, now: datetime | None) -> Iter
         yield labelled("laid", laid_words(record, zone, now))
     if record.standing:
         places: dict[str, list[str]] = {}
-        for one in record.standing:
-            places.setdefault(one.container, []).append(f"{of_stage(one.number, one.stage)}{f' {one.sex}' if one.sex else ''}")
+        for standing in record.standing:
+            places.setdefault(standing.container, []).append(
+                f"{of_stage(standing.number, standing.stage)}{f' {standing.sex}' if standing.sex else ''}"
+            )
         yield labelled("now", "; ".join(f"{literal(code)} {', '.join(words)}" for code, words in places.items()))
     yield labelled("sum", balance_words(record))
     if record.mixed:
@@ -204,7 +206,9 @@ def parents_words(record: BroodRecord) -> str:
     if not mothers and not record.begun.fathers:
         return "parents not said: taken for brothers and sisters"
     by = "" if record.fathers == ("father not known",) else "by "
-    words = f"{' or '.join(literal(one) for one in mothers) or 'mother not said'}, {by}{' or '.join(map(literal, record.fathers))}"
+    words = (
+        f"{' or '.join(literal(mother) for mother in mothers) or 'mother not said'}, {by}{' or '.join(map(literal, record.fathers))}"
+    )
     return words if record.inbred is None or not record.inbred.most else f"{words}; inbreeding {range_words(record.inbred)}"
 
 
@@ -223,25 +227,25 @@ def balance_words(record: BroodRecord) -> str:
         came += f"; {record.balance.by_count} of them by counts above the record"
     parts = []
     for fate, stages in record.balance.became.items():
-        told = ", ".join(of_stage(how_many, stage) for stage, how_many in stages.items())
-        parts.append(f"{sum(stages.values())} {fate} ({told})" if fate != "alive" else f"{sum(stages.values())} alive")
+        text = ", ".join(of_stage(how_many, stage) for stage, how_many in stages.items())
+        parts.append(f"{sum(stages.values())} {fate} ({text})" if fate != "alive" else f"{sum(stages.values())} alive")
     return f"{record.balance.in_all} came{f' ({came})' if came else ''} = {' + '.join(parts) or '0'}"
 
 
 def pairing_lines(back: Lookback, female: str, male: str) -> tuple[Line, ...]:
     """How inbred the offspring of a pairing would be, against the keeper's limit, and how that is reckoned."""
     bench = back.course.bench
-    found = inbreeding(bench, female, male)
+    result = inbreeding(bench, female, male)
     limit, own = inbreeding_limit(bench)
-    close = is_too_close(found, limit)
+    close = is_too_close(result, limit)
     whose = "your limit" if own else f"the default limit, yours to change: setting {LIMIT_SETTING}"
     verdict = f"TOO CLOSE by {whose} {number(limit, 4)}" if close else f"under {whose} {number(limit, 4)}"
     lines = [
-        line(Cell(f"{literal(female)} with {literal(male)}", "strong"), f"   inbreeding of their offspring {range_words(found)}"),
+        line(Cell(f"{literal(female)} with {literal(male)}", "strong"), f"   inbreeding of their offspring {range_words(result)}"),
         labelled("", f"{verdict}. Whether to pair them is yours to decide.", "late" if close else "plain"),
     ]
-    if found.why:
-        lines.append(labelled("", literal(found.why)))
+    if result.why:
+        lines.append(labelled("", literal(result.why)))
     given = bench.settings.get(LIMIT_SETTING, "")
     if given and not own:
         lines.append(labelled("", f"'{literal(given)}' cannot be used as the limit; it is a number from 0 to 1", "late"))

@@ -14,8 +14,12 @@ from rounds.views.words import literal
 def calculator_lines() -> tuple[Line, ...]:
     """Every calculation with what it is about and a run that works."""
     lines: list[Line] = []
-    for one in all_calculations():
-        lines += [line(""), line(Cell(f"{one.name:<18}", "due"), one.about), labelled("as", f"{one.name} {one.example}", "quiet")]
+    for calculation in all_calculations():
+        lines += [
+            line(""),
+            line(Cell(f"{calculation.name:<18}", "due"), calculation.about),
+            labelled("as", f"{calculation.name} {calculation.example}", "quiet"),
+        ]
     return tuple(lines)
 
 

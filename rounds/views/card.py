@@ -66,12 +66,12 @@ def not_seen(bench: Bench, container: Container, moment: Moment) -> list[Line]:
     return [
         labelled(
             "short",
-            f"{of_stage(one.number, one.stage)} of {literal(one.brood)} not seen since "
-            f"{clock(one.at, moment.now, moment.zone)}: check lid, seam and paper before you discard any",
+            f"{of_stage(shortfall.number, shortfall.stage)} of {literal(shortfall.brood)} not seen since "
+            f"{clock(shortfall.at, moment.now, moment.zone)}: check lid, seam and paper before you discard any",
             "late",
         )
-        for one in bench.shortfalls
-        if one.container == container.code
+        for shortfall in bench.shortfalls
+        if shortfall.container == container.code
     ]
 
 
@@ -83,19 +83,19 @@ def _awake(bench: Bench, container: Container) -> list[Line]:
     numbers: dict[str, int] = {}
     for lot in lots:
         numbers[lot.stage] = numbers.get(lot.stage, 0) + lot.number
-    told = ", ".join(of_stage(number, stage) for stage, number in numbers.items())
+    text = ", ".join(of_stage(number, stage) for stage, number in numbers.items())
     code = literal(container.code)
     change = f"{code} changed {purpose_of(container.lots)}"
     then = change if len(lots) == len(container.lots) else f"move them, or '{change}'"
     label, set_up = ("awake", "for winter") if container.purpose == "overwintering" else ("holds", "as a host store")
-    return [labelled(label, f"{told}, but {code} is set up {set_up}: {then}", "late")]
+    return [labelled(label, f"{text}, but {code} is set up {set_up}: {then}", "late")]
 
 
 def _other_checks(dues: list[Due], moment: Moment) -> list[Line]:
     if not dues:
         return []
-    told = [f"{CHECKS[due.check].verb} {when_words(due, moment)}" for due in dues]
-    return [labelled("then", ", ".join(told), "quiet")]
+    texts = [f"{CHECKS[due.check].verb} {when_words(due, moment)}" for due in dues]
+    return [labelled("then", ", ".join(texts), "quiet")]
 
 
 def _deadlines(bench: Bench, container: Container, moment: Moment) -> list[Line]:
@@ -119,18 +119,18 @@ def _permits(bench: Bench, container: Container, moment: Moment) -> dict[str, li
     permits = {permit.number: permit for lot in container.lots for permit in permits_of(bench, lot.brood)}
     lines: dict[str, list[Line]] = {"late": [], "plain": []}
     for permit in permits.values():
-        told = [one.words for one in uses(bench, permit)]
+        texts = [use.words for use in uses(bench, permit)]
         ends = ends_at(permit)
         if permit.closed:
-            told.append("closed")
+            texts.append("closed")
         elif ends is not None:
             ended = has_ended(permit, moment.now)
-            told.append(f"ENDED {clock(ends, moment.now, moment.zone)}" if ended else _until(permit.expires, moment))
+            texts.append(f"ENDED {clock(ends, moment.now, moment.zone)}" if ended else _until(permit.expires, moment))
         grave = pressing(bench, permit, moment.now)
         if grave:
-            told.append(f"{literal(permit.body) or 'the body that issued it'} decides what that means")
+            texts.append(f"{literal(permit.body) or 'the body that issued it'} decides what that means")
         tone: Tone = "late" if grave else "plain"
-        words = labelled("limit", f"{literal(permit.number)}: {', '.join(told) or 'no limits said'}", tone)
+        words = labelled("limit", f"{literal(permit.number)}: {', '.join(texts) or 'no limits said'}", tone)
         lines["late" if grave == "PAST" else "plain"].append(words)
     return lines
 
@@ -152,11 +152,11 @@ def _ahead(container: Container, moment: Moment, foresight: Forecasts) -> list[L
     return [
         labelled(
             "ahead",
-            f"{one.change} of {one.number}: first {dated(one.first, moment)}, half {dated(one.half, moment)}, "
-            f"last {dated(one.last, moment)}{guessed}",
+            f"{change.change} of {change.number}: first {dated(change.first, moment)}, half {dated(change.half, moment)}, "
+            f"last {dated(change.last, moment)}{guessed}",
         )
-        for one in foresight.coming(container)
-        if one.half is not None
+        for change in foresight.coming(container)
+        if change.half is not None
     ]
 
 

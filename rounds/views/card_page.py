@@ -55,7 +55,7 @@ def card_page(
     lines = [title, *_states(dues, moment, code)]
     paper = Paper(width, max(LEAST_ROWS, min(MAX_ROWS, height - BESIDE_DRAWING)))
     shown = 2 if height >= TWO_DRAWINGS else 1
-    searches = [one for one in entries if isinstance(one, Searched)]
+    searches = [entry for entry in entries if isinstance(entry, Searched)]
     drawn = list(drawings(bench, dues, moment, foresight, container, searches, paper))
     for drawing in islice(cycle(drawn), turn % len(drawn), turn % len(drawn) + min(shown, len(drawn))):
         lines += [line(""), *(drawing.table if as_table else drawing.lines)]
@@ -66,8 +66,10 @@ def _last(bench: Bench, entries: Sequence[Entry], moment: Moment) -> list[Line]:
     """The last entries, the newest first."""
     measures = measures_of(bench.settings)
     newest = sorted(entries, key=lambda one: one.order)[: -MAX_LAST - 1 : -1]
-    told = [f"{clock(one.at, moment.now, moment.zone)} {literal(saying(one, measures))}, {literal(one.by)}" for one in newest]
-    return [labelled("last" if not place else "", words) for place, words in enumerate(told)]
+    texts = [
+        f"{clock(entry.at, moment.now, moment.zone)} {literal(saying(entry, measures))}, {literal(entry.by)}" for entry in newest
+    ]
+    return [labelled("last" if not position else "", words) for position, words in enumerate(texts)]
 
 
 def _states(dues: Sequence[Due], moment: Moment, code: str) -> list[Line]:

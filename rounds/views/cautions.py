@@ -36,7 +36,7 @@ def cautions_at(check: str, walk: Round | None) -> list[str]:
 
 def cautions_before(entries: Iterable[Entry], walk: Round | None) -> list[str]:
     """The cautions to show before what was typed is written, where this round has not shown them yet."""
-    kinds = {one.what for one in entries if not (isinstance(one, Light) and one.to != "lamp on")}
+    kinds = {entry.what for entry in entries if not (isinstance(entry, Light) and entry.to != "lamp on")}
     wanted = dict.fromkeys(name for kind in sorted(kinds) for name in KIND_BY_NAME[kind].cautions)
     shown = _shown_in(walk)
     return [CAUTIONS[name] for name in wanted if name not in shown]

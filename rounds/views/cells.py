@@ -99,11 +99,11 @@ def _shared(columns: list[Column], room: int) -> list[int]:
     if not shares:
         return base
     left = spare
-    for place, column in enumerate(columns):
+    for position, column in enumerate(columns):
         if column.grows:
-            wide = max(column.least, base[place] + spare * column.grows // shares)
-            left -= wide - base[place]
-            base[place] = wide
+            wide = max(column.least, base[position] + spare * column.grows // shares)
+            left -= wide - base[position]
+            base[position] = wide
     grower = max(range(len(columns)), key=lambda place: columns[place].grows)
     base[grower] = max(columns[grower].least, base[grower] + left)
     return base

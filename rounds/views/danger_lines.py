@@ -46,21 +46,23 @@ def danger_rows(bench: Bench, worst_ones: list[Due], moment: Moment, names: Spec
     ]
     code_width = max((len(code) for code in codes), default=0)
     rows = []
-    for place, (due, code) in enumerate(zip(worst_ones, codes, strict=True)):
+    for position, (due, code) in enumerate(zip(worst_ones, codes, strict=True)):
         state = state_of(due, moment.now)
         left = harm_words(due, moment)
         room = width - WORD - code_width - 3 - (len(left) + 2 if left else 0)
-        said = next((one for one in _sentences(bench, due, moment, names) if len(one) <= room), CHECKS[due.check].label)
+        text = next(
+            (sentence for sentence in _sentences(bench, due, moment, names) if len(sentence) <= room), CHECKS[due.check].label
+        )
         columns = (
             Column("", WORD),
             Column("", code_width + 1),
             Column("", room + 1 if left else room),
             *([Column("", len(left), right=True)] if left else []),
         )
-        cells = [Cell(state, TONES[state], stressed=state), Cell(code), Cell(said), *([Cell(left)] if left else [])]
-        if not place:
+        cells = [Cell(state, TONES[state], stressed=state), Cell(code), Cell(text), *([Cell(left)] if left else [])]
+        if not position:
             cells = [Cell(cell.text, TONES[state]) for cell in cells]
-        rows.append(Row(row_key(due), tuple(cells), SIGNS[state], columns, TONES[state] if not place else None))
+        rows.append(Row(row_key(due), tuple(cells), SIGNS[state], columns, TONES[state] if not position else None))
     return tuple(rows)
 
 
@@ -76,13 +78,13 @@ def _sentences(bench: Bench, due: Due, moment: Moment, names: SpeciesNames) -> F
     if container is None:
         label = CHECKS[due.check].label
         return (wrong[0] if wrong[0].startswith(label) else f"{label}: {wrong[0]}", *wrong, label)
-    told = []
+    texts = []
     one = sum(lot.number for lot in container.lots) == 1
     for form in FORMS:
         for held in holds_words(container, names, form):
-            told.append(f"{held} {_predicate(due, moment, one)}" if _counts_from(due) else f"{held}: {wrong[0]}")
+            texts.append(f"{held} {_predicate(due, moment, one)}" if _counts_from(due) else f"{held}: {wrong[0]}")
     alone = _predicate(due, moment, one) if _counts_from(due) else wrong[0]
-    return (*told, alone, *wrong[1:], CHECKS[due.check].verb)
+    return (*texts, alone, *wrong[1:], CHECKS[due.check].verb)
 
 
 def _counts_from(due: Due) -> bool:
@@ -104,8 +106,8 @@ def _wrong(due: Due, moment: Moment) -> Fact:
         return (f"{CHECKS[due.check].label} {PAST}", PAST)
     if due.reason:
         reason = literal(due.reason)
-        told = f"the plant is {reason}" if due.check in PLANTS and " " not in reason else reason
-        return (told, reason.split(",")[0])
+        text = f"the plant is {reason}" if due.check in PLANTS and " " not in reason else reason
+        return (text, reason.split(",")[0])
     label = CHECKS[due.check].label
     since = clock(due.due, moment.now, moment.zone)
     return (f"{label}, due since {since}", f"{label} since {since}", label)

@@ -70,8 +70,8 @@ def curve_lines(curve: DayCurve, moment: Moment, width: int, rows: int) -> tuple
         label = f"{round(number * step, 1):g} {curve.unit} |"
         lines.append(line(Cell(f"{label:>{LABEL}}", "quiet"), "".join(signs), Cell(words, "quiet")))
     lines.append(line(Cell(f"{'+':>{LABEL}}{_days(axis)}", "quiet")))
-    told = "    ".join(f"{marks.sign} {last_words(marks, curve, moment)}" for marks in curve.marks)
-    return (*lines, line(f"{' ' * LABEL}{told}"))
+    text = "    ".join(f"{marks.sign} {last_words(marks, curve, moment)}" for marks in curve.marks)
+    return (*lines, line(f"{' ' * LABEL}{text}"))
 
 
 def _row(value: float, step: float) -> int | None:

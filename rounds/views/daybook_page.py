@@ -40,9 +40,9 @@ def daybook_rows(
     for entry in newest_first:
         if not is_of({name: getattr(entry, name, "") for name in ("container", "to")}):
             continue
-        told = literal(saying_among(entry, known, measures))
-        if has_words({"text": f"{told} {entry.by} {entry.what}"}):
-            rows.append(_row(entry, told, entry.id in struck, entry.id in misfits, zone, now))
+        text = literal(saying_among(entry, known, measures))
+        if has_words({"text": f"{text} {entry.by} {entry.what}"}):
+            rows.append(_row(entry, text, entry.id in struck, entry.id in misfits, zone, now))
     return tuple(rows)
 
 

@@ -33,10 +33,10 @@ class EggDay(Struct, frozen=True):
 def egg_days(searches: Iterable[Searched], moment: Moment, room: int) -> tuple[EggDay, ...]:
     """The last days up to today, as many as fit in so many cells; none if nothing was searched in them."""
     found: dict[date, EggDay] = {}
-    for one in searches:
-        day = one.at.astimezone(moment.zone).date()
+    for searched in searches:
+        day = searched.at.astimezone(moment.zone).date()
         known = found.get(day, EggDay(day))
-        found[day] = EggDay(day, known.searches + 1, known.eggs + one.found)
+        found[day] = EggDay(day, known.searches + 1, known.eggs + searched.found)
     shown = max(1, min(MAX_DAYS, (room - LABEL) // DAY_CELLS))
     days = [moment.today - timedelta(days=back) for back in range(shown - 1, -1, -1)]
     return tuple(found.get(day, EggDay(day)) for day in days) if found.keys() & set(days) else ()
@@ -63,8 +63,8 @@ def egg_table(days: Sequence[EggDay]) -> tuple[Line, ...]:
     """The same numbers, a line a day."""
     lines = [line(Cell(f"{'day':<10}{'searches':>9}{'eggs':>7}", "quiet"))]
     for day in days:
-        told = f"{day.eggs:>7}" if day.searches else f"{'':>3}not searched"
-        lines.append(line(f"{f'{day.day:%a} {day.day.day} {day.day:%b}':<10}{day.searches or '':>9}{told}"))
+        text = f"{day.eggs:>7}" if day.searches else f"{'':>3}not searched"
+        lines.append(line(f"{f'{day.day:%a} {day.day.day} {day.day:%b}':<10}{day.searches or '':>9}{text}"))
     return tuple(lines)
 
 

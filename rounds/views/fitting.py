@@ -53,15 +53,15 @@ def wrapped(line: Line, width: int) -> list[Line]:
 
 def _words(line: Line) -> list[tuple[str, Tone]]:
     """The words of a line, each with the spaces behind it."""
-    found: list[tuple[str, Tone]] = []
+    result: list[tuple[str, Tone]] = []
     for cell in line.cells:
         begin = 0
-        for place in range(1, len(cell.text) + 1):
-            ends = place == len(cell.text) or (cell.text[place - 1] == " " and cell.text[place] != " ")
+        for position in range(1, len(cell.text) + 1):
+            ends = position == len(cell.text) or (cell.text[position - 1] == " " and cell.text[position] != " ")
             if ends:
-                found.append((cell.text[begin:place], cell.tone))
-                begin = place
-    return found
+                result.append((cell.text[begin:position], cell.tone))
+                begin = position
+    return result
 
 
 def fitted(sections: Sequence[Sequence[Line]], width: int, rows: int, part: int = 0) -> Fitted:
@@ -74,8 +74,8 @@ def fitted(sections: Sequence[Sequence[Line]], width: int, rows: int, part: int 
     total = sum(map(len, blocks))
     blanks = rows - total
     lines: list[Line] = []
-    for place, block in enumerate(blocks):
-        if place and place <= blanks:
+    for position, block in enumerate(blocks):
+        if position and position <= blanks:
             lines.append(Line(()))
         lines += block
     if blocks and len(blocks) <= blanks:  # one above the first too

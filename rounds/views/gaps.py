@@ -27,8 +27,8 @@ def gap_words(gaps: Sequence[str], width: int = 80, lines: int = 2) -> str:
     if not gaps:
         return ""
     number = f"{len(gaps):,} things, as " if len(gaps) > 1 else ""
-    told = f"{NOT_WHOLE}, rounds check: {number}{literal(gaps[0])}"
-    return in_lines(told, width, lines)
+    text = f"{NOT_WHOLE}, rounds check: {number}{literal(gaps[0])}"
+    return in_lines(text, width, lines)
 
 
 def in_lines(told: str, width: int, lines: int) -> str:

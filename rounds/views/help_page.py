@@ -70,18 +70,23 @@ def help_lines(scopes: Sequence[Scope], settings: Mapping[str, str] | None = Non
         lines += _heading(f"keys {SCOPE_WORDS[scope]}")
         screen = scopes[-1] if scope in scopes else scope
         own = [one for one in actions_in(settings or {}, *scopes_of(screen)) if one.scope == scope]
-        lines += [_pair(sign_of(one.key), one.help) for one in own]
+        lines += [_pair(sign_of(action.key), action.help) for action in own]
     lines += _heading("questions and their answer keys; a number typed first goes with the key; . is all")
     for check in CHECKS.values():
         lines += _question_lines(check)
     lines += _heading("words")
     lines += [_pair(word, meaning) for word, meaning in WORDS]
     lines += _heading("what the prompt takes: container, what happened, numbers, name=value, when, -- note")
-    lines += [_pair(one.name, f"{one.help} {_fields(one)}") for one in map(describe, KINDS)]
+    lines += [_pair(kind.name, f"{kind.help} {_fields(kind)}") for kind in map(describe, KINDS)]
     lines += _heading("settings, changed as: setting NAME VALUE")
-    lines += [_pair(one.name, f"{one.about}{f'; {one.default} where not set' if one.default else ''}") for one in SETTINGS]
+    lines += [
+        _pair(
+            known_setting.name, f"{known_setting.about}{f'; {known_setting.default} where not set' if known_setting.default else ''}"
+        )
+        for known_setting in SETTINGS
+    ]
     lines += _heading("calculations, each with its inputs, formula and source; they take and give metric numbers")
-    lines += [_pair(one.name, one.about) for one in all_calculations()]
+    lines += [_pair(calculation.name, calculation.about) for calculation in all_calculations()]
     lines += _heading("care with yourself")
     lines += [line(f"  {caution}") for caution in CAUTIONS.values()]
     return tuple(lines)
@@ -97,11 +102,11 @@ def _pair(word: str, meaning: str) -> Line:
 
 
 def _question_lines(check: Check) -> list[Line]:
-    told = ", ".join(f"{sign_of(one.key)} {one.label}" for one in check.question.answers)
-    return [_pair(check.name, f"{check.question.text} {check.help}"), Line((Cell(" " * 18), Cell(told, "quiet")), hang=18)]
+    text = ", ".join(f"{sign_of(answer.key)} {answer.label}" for answer in check.question.answers)
+    return [_pair(check.name, f"{check.question.text} {check.help}"), Line((Cell(" " * 18), Cell(text, "quiet")), hang=18)]
 
 
 def _fields(described: object) -> str:
     fields = getattr(described, "fields", ())
-    told = [f"{one.name}{'' if one.required else '?'}" for one in fields]
-    return f"({', '.join(told)})" if told else ""
+    texts = [f"{field.name}{'' if field.required else '?'}" for field in fields]
+    return f"({', '.join(texts)})" if texts else ""

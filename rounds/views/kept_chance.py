@@ -63,7 +63,7 @@ def _left(chance: Chance) -> str:
     used = {letter for searches in chance.sought for letter in searches}
     shares = [f"a search by {aid} finds {_percent(chance.shares[aid])}" for letter, aid in AIDS.items() if letter in used]
     return (
-        f"{', '.join(parts) or 'not searched'}; {''.join(f'{one}; ' for one in shares)}{_percent(chance.missed)} of the eggs are "
+        f"{', '.join(parts) or 'not searched'}; {''.join(f'{share}; ' for share in shares)}{_percent(chance.missed)} of the eggs are "
         f"left, {_percent(chance.viable)} of these viable; {count(chance.found, 'egg')} found on it"
     )
 

@@ -17,14 +17,14 @@ from rounds.views.words import ago, literal
 
 def unsure_lines(container: Container, moment: Moment) -> list[Line]:
     """What was seen and is not sure to be eggs, and how it is settled."""
-    return [labelled("eggs?", _unsure_words(container, one, moment), "due") for one in container.unsure]
+    return [labelled("eggs?", _unsure_words(container, unsure, moment), "due") for unsure in container.unsure]
 
 
-def _unsure_words(container: Container, one: Unsure, moment: Moment) -> str:
-    code, plant = literal(container.code), literal(one.plant)
-    on, said = (f" on {plant}", f" plant={plant}") if plant and len(container.unsure) > 1 else ("", "")
-    settle = f"with a lens or photo: {code} confirmed {one.number}{said}, or {code} not eggs{said}"
-    return f"{one.number} unsure{on} since {dated(one.at, moment)}, no eggs on record; {settle}"
+def _unsure_words(container: Container, unsure: Unsure, moment: Moment) -> str:
+    code, plant = literal(container.code), literal(unsure.plant)
+    on, text = (f" on {plant}", f" plant={plant}") if plant and len(container.unsure) > 1 else ("", "")
+    settle = f"with a lens or photo: {code} confirmed {unsure.number}{text}, or {code} not eggs{text}"
+    return f"{unsure.number} unsure{on} since {dated(unsure.at, moment)}, no eggs on record; {settle}"
 
 
 def kept_lines(container: Container, moment: Moment, foresight: Forecasts) -> list[Line]:
@@ -92,13 +92,13 @@ def kept_on_card(container: Container, moment: Moment, foresight: Forecasts) -> 
 
 def _history(held: KeptLot, chance: Chance, moment: Moment) -> tuple[str, Tone]:
     until = f", keep until {dated(chance.keep_until, moment)}" if chance.keep_until and not chance.may_go else ""
-    found = f"viable eggs {chance_words(chance.chance)}{until or ', may go'}"
+    text = f"viable eggs {chance_words(chance.chance)}{until or ', may go'}"
     if chance.shown or chance.perhaps:
-        found = "frass seen: they hatched" if chance.shown else "frass seen, perhaps of this lot: it stays"
+        text = "frass seen: they hatched" if chance.shown else "frass seen, perhaps of this lot: it stays"
     name = f"{literal(held.plant)} {literal(held.batch)}".strip()
     stems = f", {count(held.sprigs, 'stem')}" if held.sprigs else ""
     return (
         f"{name} from {literal(held.source)}{stems}, out {ago(held.taken_out, moment.now)}, searched "
-        f"{count(len(held.searches), 'time')}, {count(len(held.frass_looks), 'look')} for frass: {found}",
+        f"{count(len(held.searches), 'time')}, {count(len(held.frass_looks), 'look')} for frass: {text}",
         _tone(chance),
     )

@@ -30,8 +30,8 @@ def state_row(page: RoundPage, moment: Moment, width: int) -> tuple[Line, ...]:
     state = state_of(page.asked, moment.now)
     word: State = "due" if state == "in order" else state
     since = page.asked.since
-    told = f": {age(moment.now - since)}" if word in WORSE_THAN_DUE and since is not None and since <= moment.now else ""
-    before, said = f"{stop}   {page.where}   {SIGNS[word]} ", f"{word}{told}"
+    text = f": {age(moment.now - since)}" if word in WORSE_THAN_DUE and since is not None and since <= moment.now else ""
+    before, said = f"{stop}   {page.where}   {SIGNS[word]} ", f"{word}{text}"
     if word == "in danger":
         return (line(Cell(f"{before}{said}".ljust(width), TONES[word])),)
     return (line(before, Cell(said, TONES[word] if word in WORSE_THAN_DUE else "plain")),)
@@ -66,8 +66,8 @@ class Large(Struct, frozen=True):
         asked = self._asked(question, typed, about, width)
         lines = list(asked)
         room = rows - len(asked) - (1 if others else 0)
-        for place, (sign, label) in enumerate(chosen):
-            after = len(chosen) - place - 1  # rows that the other wants at the least
+        for position, (sign, label) in enumerate(chosen):
+            after = len(chosen) - position - 1  # rows that the other wants at the least
             drawn = _answer(sign, label, width, large=room - after > HEIGHT)
             room -= len(drawn)
             lines += drawn
@@ -98,9 +98,9 @@ def _small(question: Question, told: Sequence[tuple[str, str]], width: int) -> l
     number = question.number_words
     words = [f"{sign}  {label.upper()}" for sign, label in told] + ([f"{number[0]}  {number[1]}"] if number else [])
     rows: list[str] = []
-    for one in words:
-        if rows and cell_len(rows[-1]) + len(GAP) + cell_len(one) <= width:
-            rows[-1] += f"{GAP}{one}"
+    for word in words:
+        if rows and cell_len(rows[-1]) + len(GAP) + cell_len(word) <= width:
+            rows[-1] += f"{GAP}{word}"
         else:
-            rows.append(f"  {one}")
+            rows.append(f"  {word}")
     return [row for one in rows for row in wrapped(line(one), width)]

@@ -45,23 +45,30 @@ def laying_lines(
     ]
     if not record:
         lines += [line(""), line("No female has stood with a host in a laying or trial container yet.")]
-    for taxon in dict.fromkeys(one.taxon for one in record):
-        lines += _species(taxon, [one for one in record if one.taxon == taxon], zone, now, bar, usual_rate)
+    for taxon in dict.fromkeys(share.taxon for share in record):
+        lines += _species(taxon, [host_share for host_share in record if host_share.taxon == taxon], zone, now, bar, usual_rate)
         lines += [labelled("", words) for words in _not_known_of_which(taxon, record)]
     return tuple(lines)
 
 
 def _not_known_of_which(taxon: str, record: list[OnHost]) -> list[str]:
     """Eggs that may be of a species or of another, which are in no rate; below them the same."""
-    if any(one.in_doubt for one in record if one.taxon == taxon):
+    if any(share.in_doubt for share in record if share.taxon == taxon):
         return ["Of which female or species these eggs are is not known: they are in no rate."]
     wanted = {taxon, *members(taxon)}
-    others = [one for one in record if one.in_doubt and one.eggs and wanted.intersection(members(one.taxon))]
-    return [f"{literal(one.plant)}: {count(one.eggs, 'egg')} more may be of it: {literal(one.taxon)}, in no rate." for one in others]
+    others = [
+        host_share
+        for host_share in record
+        if host_share.in_doubt and host_share.eggs and wanted.intersection(members(host_share.taxon))
+    ]
+    return [
+        f"{literal(other.plant)}: {count(other.eggs, 'egg')} more may be of it: {literal(other.taxon)}, in no rate."
+        for other in others
+    ]
 
 
 def _species(taxon: str, hosts: list[OnHost], zone: tzinfo, now: datetime, bar: int, usual_rate: float) -> list[Line]:
-    rates = [one.rate for one in hosts]
+    rates = [host_share.rate for host_share in hosts]
     top = max((rate.high for rate in rates if rate), default=1.0)
     top = min(top, max((rate.value for rate in rates if rate), default=1.0) * 3 + 1)
     lines = [line(""), line(Cell(literal(taxon) or "species not said", "strong"))]
@@ -70,10 +77,10 @@ def _species(taxon: str, hosts: list[OnHost], zone: tzinfo, now: datetime, bar: 
         line(Cell(f"  {'host':<14}{'female-days':>11} {'finds':>6} {'eggs':>5}  {'a female-day, 95 %':<19} {scale}", "quiet"))
     )
     for one, rate in zip(hosts, rates, strict=True):
-        told = limits(one)
+        text = limits(one)
         drawn = _bar(rate, top, bar) if rate else ""
         name, share = cut_to(literal(one.plant), 13), _percent(one.share_found) if one.female_days >= LEAST_TIME else "-"
-        lines.append(line(f"  {name:<14}{one.female_days:>11.1f} {share:>6} {one.eggs:>5}  {told:<19} {drawn}"))
+        lines.append(line(f"  {name:<14}{one.female_days:>11.1f} {share:>6} {one.eggs:>5}  {text:<19} {drawn}"))
     lines += [labelled("", words) for words in verdict(hosts, usual_rate)]
     lines.append(
         labelled("", "found: the share of its eggs that the searches of a host find; eggs laid are those found over it", "quiet")
@@ -89,16 +96,16 @@ def _species(taxon: str, hosts: list[OnHost], zone: tzinfo, now: datetime, bar: 
 
 def _part_words(part: HostShare, zone: tzinfo, now: datetime) -> str:
     """One part of the sum: its female-days, between when, and what was found; eggs may be found without any."""
-    found = f"{count(part.eggs, 'egg')} in {count(part.searches, 'search', 'searches')}"
+    text = f"{count(part.eggs, 'egg')} in {count(part.searches, 'search', 'searches')}"
     if part.not_searched >= LEAST_TIME:
-        found = f"{found}, and {part.not_searched:.1f} not searched yet, which do not count"
+        text = f"{text}, and {part.not_searched:.1f} not searched yet, which do not count"
     if part.doubtful >= LEAST_TIME:
         more = f"and {part.doubtful:.1f} when {count(part.either, 'egg')} of one or another were laid, which do not count"
-        found = f"{found}, {more}"
+        text = f"{text}, {more}"
     if not part.begun or not part.ended:
-        return f"{whose(part)} {'no time that was searched' if part.not_searched >= LEAST_TIME else NO_TIME}, {found}"
+        return f"{whose(part)} {'no time that was searched' if part.not_searched >= LEAST_TIME else NO_TIME}, {text}"
     span = f"{day_and_time(part.begun, zone, now)} to {day_and_time(part.ended, zone, now)}"
-    return f"{whose(part)} {part.female_days:.1f} ({span}), {found}"
+    return f"{whose(part)} {part.female_days:.1f} ({span}), {text}"
 
 
 def whose(part: HostShare) -> str:
@@ -114,16 +121,16 @@ def whose(part: HostShare) -> str:
     return f"{part.container}, {' and '.join(codes)}{others},"
 
 
-def limits(one: OnHost) -> str:
+def limits(host_share: OnHost) -> str:
     """Eggs found per female-day with their exact limits, two-sided 95 %; of none found the upper one; else why there is none."""
-    rate = one.rate
+    rate = host_share.rate
     if rate is not None:
         return f"{rate.value:.2f} ({rate.low:.2f} to {rate.high:.2f})" if rate.eggs else f"none: under {rate.high:.2f}"
-    if one.unsaid:
+    if host_share.unsaid:
         return "which plant?"
-    if one.either:
+    if host_share.either:
         return "which species?"
-    return NOT_SEARCHED if one.not_searched >= LEAST_TIME and one.female_days < LEAST_TIME else NO_TIME
+    return NOT_SEARCHED if host_share.not_searched >= LEAST_TIME and host_share.female_days < LEAST_TIME else NO_TIME
 
 
 def _bar(rate: Rate, top: float, room: int) -> str:
@@ -131,8 +138,8 @@ def _bar(rate: Rate, top: float, room: int) -> str:
     first, last = round(rate.low / top * (room - 1)), round(min(rate.high, top) / top * (room - 1))
     middle = round(rate.value / top * (room - 1))
     signs = [" "] * room
-    for place in range(first, last + 1):
-        signs[place] = "-"
+    for position in range(first, last + 1):
+        signs[position] = "-"
     signs[first], signs[last] = "[", ">" if rate.high > top else "]"
     if rate.eggs:
         signs[min(middle, room - 1)] = "o"
@@ -169,13 +176,13 @@ def held_lines(held: list[tuple[str, KeptLot, Chance]], moment: Moment) -> tuple
         return ()
     lines = [line(""), line(Cell("kept stems", "strong"), Cell("   chance of viable eggs, and until when to keep them", "quiet"))]
     lines.append(line(Cell(f"  {'in':<4}{'plant':<17}{'from':<5}{'taken out':<13}{'sought':>6} {'chance':>11}  keep until", "quiet")))
-    for code, one, chance in sorted(held, key=lambda row: row[2].keep_until or row[1].taken_out):
+    for code, lot, chance in sorted(held, key=lambda row: row[2].keep_until or row[1].taken_out):
         until = dated(chance.keep_until, moment) if chance.keep_until else "-"
-        told = "frass!" if chance.shown else chance_words(chance.chance)
+        text = "frass!" if chance.shown else chance_words(chance.chance)
         words = "hatched: see the cup" if chance.shown else f"{until}{', may go' if chance.may_go else ''}"
-        name = cut_to(literal(f"{one.plant} {one.batch}".strip()), 16)
-        row = (f"  {literal(code):<4}{name:<17}{literal(one.source):<5}{dated(one.taken_out, moment):<13}{len(one.searches):>6} "
-               f"{told:>11}  ")  # fmt: skip
+        name = cut_to(literal(f"{lot.plant} {lot.batch}".strip()), 16)
+        row = (f"  {literal(code):<4}{name:<17}{literal(lot.source):<5}{dated(lot.taken_out, moment):<13}{len(lot.searches):>6} "
+               f"{text:>11}  ")  # fmt: skip
         lines.append(Line((Cell(row), Cell(words)), hang=len(row)))
         lines += chance_why(chance)
     return tuple(lines)
@@ -183,7 +190,7 @@ def held_lines(held: list[tuple[str, KeptLot, Chance]], moment: Moment) -> tuple
 
 def verdict(hosts: list[OnHost], usual_rate: float = 1.0) -> list[str]:
     """What can be said, in words; what follows is the keeper's to decide."""
-    tried = [one for one in hosts if one.female_days > 0 and not one.unsaid and not one.either]
+    tried = [host_share for host_share in hosts if host_share.female_days > 0 and not host_share.unsaid and not host_share.either]
     words = []
     for one in hosts:
         if one.unsaid:

@@ -32,13 +32,13 @@ class LearnedPage(Struct, frozen=True):
 
 def learned_page(bench: Bench, moment: Moment) -> LearnedPage:
     """All that may be taken over, then what is not settled."""
-    found = offers(bench, moment)
+    result = offers(bench, moment)
     measures = measures_of(bench.settings)
     rows: list[Row] = []
     panes: dict[str, tuple[Line, ...]] = {}
-    for one in found:
+    for one in result:
         cells = (literal(one.rule), measures.in_words(one.records), one.plan, one.may_be)
-        rows.append(Row(one.id, tuple(Cell(text, "strong" if place != 2 else "plain") for place, text in enumerate(cells))))
+        rows.append(Row(one.id, tuple(Cell(text, "strong" if position != 2 else "plain") for position, text in enumerate(cells))))
         panes[one.id] = (
             line(Cell(f"{literal(one.rule)}: {one.plan} now, may be {one.may_be}", "strong")),
             *(line(measures.in_words(literal(words))) for words in one.why),
@@ -54,13 +54,13 @@ def learned_page(bench: Bench, moment: Moment) -> LearnedPage:
         )
     head = (
         line(Cell("what your records say about the plan", "strong"), Cell(f"   {since_words(bench, moment)}", "quiet")),
-        line(f"{_how_many(found)} Nothing changes by itself."),
+        line(f"{_how_many(result)} Nothing changes by itself."),
     )
-    return LearnedPage(head, tuple(rows), panes, {one.id: one for one in found})
+    return LearnedPage(head, tuple(rows), panes, {offer.id: offer for offer in result})
 
 
 def _how_many(found: tuple[Offer, ...]) -> str:
-    eased = sum(one.eases for one in found)
+    eased = sum(offer.eases for offer in found)
     told = [(eased, "may be eased"), (len(found) - eased, "may be tightened")]
     words = [f"{count(number, 'rule')} {what}" for number, what in told if number]
     return f"{', '.join(words)}." if words else "No rule is offered for change."

@@ -13,23 +13,23 @@ LEAST_DAYS = 1.0  # warm, fed female-days from which it is told
 def no_eggs_lines(found: list[NoEggs]) -> tuple[Line, ...]:
     """Each container whose females lay nothing, the longest wait first."""
     lines: list[Line] = []
-    for one in sorted(found, key=lambda known: -known.waited.female_days):
-        lines += _of(one)
+    for no_eggs in sorted(found, key=lambda known: -known.waited.female_days):
+        lines += _of(no_eggs)
     return tuple(lines)
 
 
-def _of(one: NoEggs) -> list[Line]:
+def _of(no_eggs: NoEggs) -> list[Line]:
     lines = [
-        line(Cell("why no eggs?", "strong"), f"   {literal(one.container)}, {literal(one.plant)}"),
-        *([line(Cell(f"  {literal(one.heading)}", "strong"))] if one.before.eggs else []),
-        line(Cell(f"  {literal(one.verdict)}", "strong")),
+        line(Cell("why no eggs?", "strong"), f"   {literal(no_eggs.container)}, {literal(no_eggs.plant)}"),
+        *([line(Cell(f"  {literal(no_eggs.heading)}", "strong"))] if no_eggs.before.eggs else []),
+        line(Cell(f"  {literal(no_eggs.verdict)}", "strong")),
         line(Cell(f"  {'what may be missing':<21}{'on record':<44}how likely", "quiet")),
     ]
-    for point in one.points:
+    for point in no_eggs.points:
         name = f"  {point.what:<21}"
         lines.append(Line((Cell(name), Cell(f"{literal(point.record)}: {point.weighs}")), hang=len(name)))
-    if one.best is not None and one.chance is not None:
-        told = f"If they laid here as others do on {literal(one.best.plant)}, none found by now would be {chance_words(one.chance)}."
-        lines.append(line(f"  {told}"))
+    if no_eggs.best is not None and no_eggs.chance is not None:
+        text = f"If they laid here as others do on {literal(no_eggs.best.plant)}, none found by now would be {chance_words(no_eggs.chance)}."
+        lines.append(line(f"  {text}"))
     lines.append(line(Cell("  One change at a time; it is yours to decide.", "quiet")))
     return [*lines, line("")]

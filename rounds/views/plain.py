@@ -25,8 +25,8 @@ def bench_lines(
     if bench.misfits:
         yield misfit_words(bench.misfits)
     page = bench_page(bench, dues, moment, BenchFilter(), foresight=foresight)
-    for one in page.head:
-        yield one.text.rstrip()
+    for line in page.head:
+        yield line.text.rstrip()
     if page.note:
         yield page.note
     yield ""
@@ -39,7 +39,7 @@ def bench_lines(
 def _table(page: BenchPage) -> Iterator[str]:
     heads = [column.heading for column in page.columns]
     cells = [heads, *([cell.text for cell in row.cells] for row in page.rows)]
-    sizes = [max(len(line[place]) for line in cells) for place in range(len(heads))]
+    sizes = [max(len(line[position]) for line in cells) for position in range(len(heads))]
     for line in cells:
         yield "  ".join(text.ljust(size) for text, size in zip(line, sizes, strict=True)).rstrip()
 
@@ -48,8 +48,8 @@ def due_now(dues: list[Due], moment: Moment, within: timedelta) -> list[Due]:
     """What is due by then, the most urgent first."""
     by = moment.now + within
     held = [due for due in dues if not (due.put_off_until and due.put_off_until > by)]
-    found = [due for due in held if due.due <= by or standing(due, moment.now) != "ahead"]
-    return sorted(found, key=lambda due: (*urgency(due, moment.now), due.where, due.check))
+    result = [due for due in held if due.due <= by or standing(due, moment.now) != "ahead"]
+    return sorted(result, key=lambda due: (*urgency(due, moment.now), due.where, due.check))
 
 
 def due_lines(dues: list[Due], moment: Moment, *, is_whole: bool = True) -> Iterator[str]:

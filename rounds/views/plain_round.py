@@ -79,8 +79,8 @@ def _key_named(key: str) -> str:
 def opening_line(settings: Mapping[str, str]) -> str:
     """What is said once at the start."""
     key = keys_on_a_line(settings)["help"]
-    told = "Space and Enter gives the usual answer. Enter alone says the question again."
-    return f"{told} {_key_named(key)} says what else can be typed."
+    text = "Space and Enter gives the usual answer. Enter alone says the question again."
+    return f"{text} {_key_named(key)} says what else can be typed."
 
 
 def command_lines(settings: Mapping[str, str]) -> Iterator[str]:
@@ -93,12 +93,12 @@ def command_lines(settings: Mapping[str, str]) -> Iterator[str]:
 def stop_lines(page: RoundPage, *, short: bool = False) -> Iterator[str]:
     """What is said on coming to a stop; in short, only where one is and what is not as usual."""
     yield spoken(Line(tuple(cell for cell in page.head[0].cells if not cell.text.startswith("["))))
-    for place, section in enumerate(page.sections):
-        if place == LOTS and page.question is not None:
+    for position, section in enumerate(page.sections):
+        if position == LOTS and page.question is not None:
             yield from page.lots_aloud
             continue
         for line in section:
-            if line.text.strip() and not (short and page.question is not None and _is_usual(place, line)):
+            if line.text.strip() and not (short and page.question is not None and _is_usual(position, line)):
                 yield spoken(line)
 
 
@@ -132,12 +132,12 @@ def question_lines(page: RoundPage, bench: Bench, moment: Moment, *, again: bool
 def answer_lines(question: Question) -> Iterator[str]:
     """The answers in one line, each a sentence with its key named as a key, and what a number means."""
     usual = question.usual
-    told = [f"{usual_sign(usual).replace(' or ', ' or key ')}: {usual.label}"] if usual is not None else []
-    others = (one for one in question.by_likelihood if one is not usual and one.key not in ("enter", "space"))
-    told += [f"Key {sign_of(one.key)}: {one.label.replace(': ', ' ')}" for one in others]
+    texts = [f"{usual_sign(usual).replace(' or ', ' or key ')}: {usual.label}"] if usual is not None else []
+    others = (answer for answer in question.by_likelihood if answer is not usual and answer.key not in ("enter", "space"))
+    texts += [f"Key {sign_of(other.key)}: {other.label.replace(': ', ' ')}" for other in others]
     if question.number_words:
-        told.append(": ".join(question.number_words).capitalize())
-    yield f"{'. '.join(told)}."
+        texts.append(": ".join(question.number_words).capitalize())
+    yield f"{'. '.join(texts)}."
 
 
 def why_spoken(bench: Bench, due: Due, moment: Moment) -> Iterator[str]:
@@ -161,8 +161,8 @@ def read_answer(question: Question, typed: str) -> TypedAnswer | str:
     own = _answer_called(question, text)
     if own is not None:
         return TypedAnswer(own, Amount())
-    found = _NUMBER_LAST.match(text) or _TYPED.match(text)
-    number, word = (found["number"] or "", found["word"]) if found else ("", text)
+    match = _NUMBER_LAST.match(text) or _TYPED.match(text)
+    number, word = (match["number"] or "", match["word"]) if match else ("", text)
     number = ALL if number.casefold() == "all" else number.replace(",", ".")
     chosen = _answer_called(question, word) if word else question.by_enter
     if chosen is None:
@@ -175,12 +175,14 @@ def read_answer(question: Question, typed: str) -> TypedAnswer | str:
 def _answer_called(question: Question, word: str) -> Answer | None:
     """The answer of that key or those words; Enter is no word."""
     named = word.casefold()
-    called = [(one, {one.key, one.label.casefold(), one.label.casefold().rpartition(": ")[2]}) for one in question.answers]
+    called = [
+        (answer, {answer.key, answer.label.casefold(), answer.label.casefold().rpartition(": ")[2]}) for answer in question.answers
+    ]
     return next((one for one, names in called if one.key != "enter" and named in names), None)
 
 
 def _choices(question: Question) -> str:
-    keys = [f"{sign_of(one.key)} {one.label}" for one in question.answers if one.key != "enter"]
+    keys = [f"{sign_of(answer.key)} {answer.label}" for answer in question.answers if answer.key != "enter"]
     if question.number_words:
         keys.append("a number" if question.by_enter else "a number before its key")
     return f"it can be {', '.join(keys)}"

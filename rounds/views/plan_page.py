@@ -41,13 +41,13 @@ def plan_page(bench: Bench) -> PlanPage:
     begun: dict[str, str] = {}
     panes: dict[str, tuple[Line, ...]] = {}
     rules: dict[str, PlanLine] = {}
-    for place, one in enumerate(plan_lines(bench)):
-        key = f"rule {place}"
-        rows.append(_rule_row(key, one))
-        scope = _scope(one)
-        begun[key] = f"plan {one.rule.check}{scope} every_h="
-        panes[key] = _rule_pane(one, measures_of(bench.settings))
-        rules[key] = one
+    for position, plan_line in enumerate(plan_lines(bench)):
+        key = f"rule {position}"
+        rows.append(_rule_row(key, plan_line))
+        scope = _scope(plan_line)
+        begun[key] = f"plan {plan_line.rule.check}{scope} every_h="
+        panes[key] = _rule_pane(plan_line, measures_of(bench.settings))
+        rules[key] = plan_line
     for known in SETTINGS:
         value = bench.settings.get(known.name, "")
         row = _setting_row("setting", known.name, value, known.default or "not set")
@@ -90,30 +90,30 @@ def _by_name(actions: Iterable[Action]) -> list[Action]:
     return list({action.id: action for action in actions}.values())
 
 
-def _scope(one: PlanLine) -> str:
-    if one.container:
-        return f" container={one.container}"
-    purpose = f" purpose='{one.purpose}'" if one.purpose and " " in one.purpose else ""
-    if one.purpose and not purpose:
-        purpose = f" purpose={one.purpose}"
-    return f"{purpose}{f' stage={one.rule.stage}' if one.rule.stage else ''}"
+def _scope(plan_line: PlanLine) -> str:
+    if plan_line.container:
+        return f" container={plan_line.container}"
+    purpose = f" purpose='{plan_line.purpose}'" if plan_line.purpose and " " in plan_line.purpose else ""
+    if plan_line.purpose and not purpose:
+        purpose = f" purpose={plan_line.purpose}"
+    return f"{purpose}{f' stage={plan_line.rule.stage}' if plan_line.rule.stage else ''}"
 
 
-def _rule_row(key: str, one: PlanLine) -> Row:
-    rule = one.rule
-    whom = literal(one.container or one.purpose or "everything")
+def _rule_row(key: str, plan_line: PlanLine) -> Row:
+    rule = plan_line.rule
+    whom = literal(plan_line.container or plan_line.purpose or "everything")
     stage = f", {rule.stage}" if rule.stage else ""
     condition = f", {rule.condition}" if rule.condition else ""
-    every = "off" if one.off else rule.words
+    every = "off" if plan_line.off else rule.words
     return Row(
         key,
         (
             Cell(CHECKS[rule.check].label, "strong"),
             Cell(f"{whom}{stage}{condition}"),
-            Cell(every, "plain" if not one.off else "quiet" if one.from_where == "default" else "late"),
+            Cell(every, "plain" if not plan_line.off else "quiet" if plan_line.from_where == "default" else "late"),
             Cell(hours(rule.amber_h)),
             Cell(hours(rule.red_h)),
-            Cell(one.from_where, "quiet" if one.from_where == "default" else "strong"),
+            Cell(plan_line.from_where, "quiet" if plan_line.from_where == "default" else "strong"),
         ),
     )
 
@@ -125,10 +125,10 @@ def hours(value: float | None) -> str:
     return f"{number(value / 24)} d" if value >= 72 and value % 24 == 0 else f"{number(value)} h"
 
 
-def _rule_pane(one: PlanLine, measures: Measures) -> tuple[Line, ...]:
-    check = CHECKS[one.rule.check]
+def _rule_pane(plan_line: PlanLine, measures: Measures) -> tuple[Line, ...]:
+    check = CHECKS[plan_line.rule.check]
     return (
         line(Cell(check.question.text, "strong"), f"   {measures.in_words(check.help)}"),
-        labelled("basis", measures.in_words(one.rule.basis)),
-        labelled("harm", f"{hours(one.rule.harm_h)} after it was last done, in danger" if one.rule.harm_h else "-"),
+        labelled("basis", measures.in_words(plan_line.rule.basis)),
+        labelled("harm", f"{hours(plan_line.rule.harm_h)} after it was last done, in danger" if plan_line.rule.harm_h else "-"),
     )

@@ -81,7 +81,7 @@ def ticks(low: float, high: float, most: int) -> list[float]:
             break
     first = math.ceil(low / step - 1e-9)
     last = math.floor(high / step + 1e-9)
-    return [place * step for place in range(first, last + 1)]
+    return [position * step for position in range(first, last + 1)]
 
 
 def ranges(plot: Plot) -> tuple[tuple[float, float], tuple[float, float]]:
@@ -124,15 +124,15 @@ class _Paper:
 def _steps(paper: _Paper, series: PlotSeries, plot: Plot) -> None:
     end = (plot.x_range or (0.0, paper.x_high))[1]
     marks = [*series.marks, PlotMark(max(end, series.marks[-1].x), series.marks[-1].y)]
-    for here, after in pairwise(marks):
-        first, last = paper.column(here.x), paper.column(after.x)
-        for limit in (here.low, here.high):
+    for mark, after in pairwise(marks):
+        first, last = paper.column(mark.x), paper.column(after.x)
+        for limit in (mark.low, mark.high):
             if limit is not None:
                 for column in range(first, last + 1):
                     paper.put(column, paper.row(limit), LIMIT_SIGN, over=False)
-    for here, after in pairwise(marks):
-        first, last, row, below = paper.column(here.x), paper.column(after.x), paper.row(here.y), paper.row(after.y)
-        for column in range(first + (here is not marks[0]), last):
+    for mark, after in pairwise(marks):
+        first, last, row, below = paper.column(mark.x), paper.column(after.x), paper.row(mark.y), paper.row(after.y)
+        for column in range(first + (mark is not marks[0]), last):
             paper.put(column, row, "─")
         if below > row:
             paper.put(last, row, "┐")
@@ -144,11 +144,11 @@ def _steps(paper: _Paper, series: PlotSeries, plot: Plot) -> None:
 
 
 def _line(paper: _Paper, series: PlotSeries) -> None:
-    for here, after in pairwise(series.marks):
-        first, last = paper.column(here.x), paper.column(after.x)
+    for mark, after in pairwise(series.marks):
+        first, last = paper.column(mark.x), paper.column(after.x)
         for column in range(first, last + 1):
             share = (column - first) / (last - first) if last > first else 0.0
-            paper.put(column, paper.row(here.y + share * (after.y - here.y)), series.sign)
+            paper.put(column, paper.row(mark.y + share * (after.y - mark.y)), series.sign)
 
 
 def _points(paper: _Paper, series: PlotSeries) -> None:
@@ -202,13 +202,13 @@ def _lower_axis(plot: Plot, paper: _Paper, margin: int) -> tuple[str, str, str]:
     free = 0
     widest = max(len(plot.x_words(value)) for value in (paper.x_low, paper.x_high))
     for value in ticks(paper.x_low, paper.x_high, max(2, paper.width // (widest + 4))):
-        told, column = plot.x_words(value), paper.column(value)
-        start = max(0, min(column - len(told) // 2, paper.width - len(told)))
+        text, column = plot.x_words(value), paper.column(value)
+        start = max(0, min(column - len(text) // 2, paper.width - len(text)))
         if start < free:
             continue
         rule[column] = "┬"
-        words[start : start + len(told)] = told
-        free = start + len(told) + 1
+        words[start : start + len(text)] = text
+        free = start + len(text) + 1
     edge = " " * (margin + 1)
     middle = max(0, (paper.width - len(plot.x_title)) // 2)
     return (
@@ -221,7 +221,7 @@ def _lower_axis(plot: Plot, paper: _Paper, margin: int) -> tuple[str, str, str]:
 def _legend(plot: Plot, width: int) -> tuple[str, ...]:
     """What each sign stands for; nothing where one series without limits speaks for itself."""
     parts = [f"{'─┐' if one.drawn == 'steps' else one.sign} {one.name}" for one in plot.series if one.marks]
-    if any(one.drawn == "steps" and any(mark.low is not None for mark in one.marks) for one in plot.series):
+    if any(series.drawn == "steps" and any(mark.low is not None for mark in series.marks) for series in plot.series):
         parts.append(f"{LIMIT_SIGN} {LIMITS}")
     if any(one.drawn == "points" and any(mark.low is not None for mark in one.marks) for one in plot.series):
         parts.append(f"┬┴ {LIMITS}")
@@ -242,7 +242,7 @@ def plot_table(plot: Plot) -> tuple[str, ...]:
     heads = [plot.x_title, plot.y_title, *(["low 95 %", "high 95 %"] if limits else [])]
     rows_of = {place: [_row(plot, mark, limits=limits) for mark in series.marks] for place, series in enumerate(plot.series)}
     every = [heads, *(row for rows in rows_of.values() for row in rows)]
-    sizes = [max(len(row[place]) for row in every) for place in range(len(heads))]
+    sizes = [max(len(row[position]) for row in every) for position in range(len(heads))]
 
     def told(row: Sequence[str]) -> str:
         return f"  {'  '.join(f'{text:>{size}}' for text, size in zip(row, sizes, strict=True))}".rstrip()

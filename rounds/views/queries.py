@@ -7,16 +7,16 @@ from tinydb.queries import Query, QueryInstance
 
 def about(container: str) -> QueryInstance:
     """Entries of a container, and those that went into it; all, if none is named."""
-    asked = Query()
-    return (asked.container == container) | (asked.to == container) if container else asked.noop()
+    query = Query()
+    return (query.container == container) | (query.to == container) if container else query.noop()
 
 
 def with_words(words: str) -> QueryInstance:
     """Whatever has all the words in its ``text``, in any case and order; all, if there are none."""
-    asked = Query().noop()
+    query_instance = Query().noop()
     for word in words.casefold().split():
-        asked &= Query().text.test(_has, word)
-    return asked
+        query_instance &= Query().text.test(_has, word)
+    return query_instance
 
 
 def _has(text: str, word: str) -> bool:

@@ -46,17 +46,17 @@ def question_lines(question: Question, typed: str, about: str, below: Below, wid
     room = max(1, rows - len(head))
     columns = range(_least_columns(width), _most_columns(told, width) + 1)
     grids = [_grid(usual, told[len(usual) :], width, number) for number in columns]
-    grid = next((one for one in grids if len(one) + len(hints) + len(why) + 1 <= room), grids[-1])
+    grid = next((lines for lines in grids if len(lines) + len(hints) + len(why) + 1 <= room), grids[-1])
     return _paged(head, [grid, hints, [*care, *why]], room, part)
 
 
 def _head(question: Question, typed: str, about: str, width: int) -> list[Line]:
-    asked = [Cell(f"{' ' * INDENT}{about}{question.text}", "strong")]
+    cells = [Cell(f"{' ' * INDENT}{about}{question.text}", "strong")]
     if typed:
-        asked.append(Cell(f"   number {typed}_", "due"))
+        cells.append(Cell(f"   number {typed}_", "due"))
     if question.seen:
-        asked.append(Cell(f"   {question.seen}"))
-    return wrapped(Line(tuple(asked), hang=INDENT), width)
+        cells.append(Cell(f"   {question.seen}"))
+    return wrapped(Line(tuple(cells), hang=INDENT), width)
 
 
 def keys_and_labels(question: Question) -> list[tuple[str, str]]:
@@ -66,7 +66,9 @@ def keys_and_labels(question: Question) -> list[tuple[str, str]]:
     if usual is None and question.no_usual:
         told = [(SPACE, question.no_usual)]
     return told + [
-        (sign_of(one.key), one.label) for one in question.by_likelihood if one is not usual and one.key not in ("enter", "space")
+        (sign_of(answer.key), answer.label)
+        for answer in question.by_likelihood
+        if answer is not usual and answer.key not in ("enter", "space")
     ]
 
 
@@ -113,9 +115,9 @@ def _grid(usual: Sequence[tuple[str, str]], others: Sequence[tuple[str, str]], w
 
 def _row(told: Sequence[tuple[str, str]], wide: int) -> Line:
     cells = [Cell(" " * INDENT)]
-    for place, (sign, label) in enumerate(told):
+    for position, (sign, label) in enumerate(told):
         used = cell_len(sign) + 2 + cell_len(label)
-        pad = max(0, wide - used) if place < len(told) - 1 else 0
+        pad = max(0, wide - used) if position < len(told) - 1 else 0
         cells += [Cell(sign, "due"), Cell(f"  {label}{' ' * pad}")]
     return Line(tuple(cells), hang=INDENT + 3)
 

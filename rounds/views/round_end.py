@@ -33,9 +33,9 @@ def end_head(walk: Round, stops: Sequence[Stop], moment: Moment) -> tuple[Line, 
     checks = sum(len(stop.checks) for stop in stops)
     answered = sum(len(stop.answered) for stop in stops)
     skipped = sum(1 for stop in stops for due in stop.checks if due.check in stop.skipped and due.check not in stop.answered)
-    told = f"{count(len(stops), 'stop')}, {answered} of {count(checks, 'check')}{f', {skipped} skipped' if skipped else ''}"
+    text = f"{count(len(stops), 'stop')}, {answered} of {count(checks, 'check')}{f', {skipped} skipped' if skipped else ''}"
     at = clock(moment.now, moment.now, moment.zone)
-    return (line(f"{literal(walk.name)} round   {at}, {age(moment.now - walk.started)}   {told}"),)
+    return (line(f"{literal(walk.name)} round   {at}, {age(moment.now - walk.started)}   {text}"),)
 
 
 def end_sections(bench: Bench, moment: Moment, stops: Sequence[Stop], foresight: Forecasts) -> tuple[tuple[Line, ...], ...]:
@@ -54,12 +54,12 @@ def end_sections(bench: Bench, moment: Moment, stops: Sequence[Stop], foresight:
 
 
 def _back_words(left: Closing, moment: Moment, walked: bool) -> str:
-    told = f"Be back on {day_and_time(left.back, moment.zone, moment.now)}."
+    text = f"Be back on {day_and_time(left.back, moment.zone, moment.now)}."
     if left.sooner is not None:
         at, due = left.sooner
         when = clock(at, moment.now, moment.zone)
-        told += f" Sooner, if you can: {literal(place_name(due))} at {when}, when {CHECKS[due.check].verb} turns late."
-    return told if walked else f"{NOTHING_ASKED} {told}"
+        text += f" Sooner, if you can: {literal(place_name(due))} at {when}, when {CHECKS[due.check].verb} turns late."
+    return text if walked else f"{NOTHING_ASKED} {text}"
 
 
 def _open_lines(bench: Bench, left: Closing, moment: Moment) -> tuple[Line, ...]:
@@ -93,15 +93,15 @@ def _ahead_lines(left: Closing, moment: Moment) -> tuple[Line, ...]:
 
 def supply_lines(bench: Bench, moment: Moment, foresight: Forecasts) -> tuple[Line, ...]:
     """What to have ready for the next round, a guess: needed, what the host store has, and what to do, with the arithmetic."""
-    found = supplies(bench, moment, all_dues(bench, moment, foresight=foresight))
-    if not found.coming:
+    result = supplies(bench, moment, all_dues(bench, moment, foresight=foresight))
+    if not result.coming:
         return ()
-    stored = [_stored(bench, need) for need in found.coming]
+    stored = [_stored(bench, need) for need in result.coming]
     has = any(one is not None for one in stored)
-    when = clock(found.round_begins, moment.now, moment.zone)
+    when = clock(result.round_begins, moment.now, moment.zone)
     have = f"{'have':>6}" if has else ""
     lines = [line(Cell(f"  {f'for {when}, a guess':<{THING}}{'needed':>8}{have}   so", "quiet"))]
-    for need, there in zip(found.coming, stored, strict=True):
+    for need, there in zip(result.coming, stored, strict=True):
         lines.append(_need_line(bench, need, there, has=has))
     return tuple(lines)
 
@@ -122,6 +122,6 @@ def _stored(bench: Bench, need: SupplyNeed) -> int | None:
     """How many stems of a plant stand in host stores; None where that is not known."""
     if need.what != "sprigs":
         return None
-    stores = [one for one in bench.standing() if one.purpose == "host store"]
+    stores = [container for container in bench.standing() if container.purpose == "host store"]
     stems = [host.sprigs for store in stores for host in store.hosts if host.plant == need.of]
-    return sum(one or 0 for one in stems) if any(stems) else None
+    return sum(stem or 0 for stem in stems) if any(stems) else None

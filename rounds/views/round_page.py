@@ -217,8 +217,8 @@ def _taken(stop: Stop) -> Stop:
     return structs.replace(stop, checks=tuple(due for due in stop.checks if due.check not in stop.left_out))
 
 
-def _same(one: Stop, other: Stop) -> bool:
-    return (one.place_kind, one.where) == (other.place_kind, other.where)
+def _same(stop: Stop, other: Stop) -> bool:
+    return (stop.place_kind, stop.where) == (other.place_kind, other.where)
 
 
 def _part_done(walk: Round, stops: tuple[Stop, ...]) -> tuple[Line, ...]:

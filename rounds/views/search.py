@@ -37,13 +37,13 @@ class SearchHit(Struct, frozen=True):
 
 def things(bench: Bench, entries: Iterable[Entry], struck: frozenset[str], zone: tzinfo, now: datetime) -> tuple[SearchHit, ...]:
     """All that can be found; notes and photos among those entries, the newest first."""
-    told = [*_containers(bench), *_animals(bench), *_plants(bench), *_papers(bench)]
+    search_hits = [*_containers(bench), *_animals(bench), *_plants(bench), *_papers(bench)]
     written = [entry for entry in entries if isinstance(entry, Note | Photo) and entry.id not in struck]
     written.sort(key=lambda entry: entry.order, reverse=True)
     for entry in written:
         sort = "note" if isinstance(entry, Note) else "photo"
-        told.append(SearchHit(sort, day_and_time(entry.at, zone, now), saying(entry), ("entry", entry.id)))
-    return tuple(told)
+        search_hits.append(SearchHit(sort, day_and_time(entry.at, zone, now), saying(entry), ("entry", entry.id)))
+    return tuple(search_hits)
 
 
 def _containers(bench: Bench) -> Iterator[SearchHit]:
@@ -87,15 +87,23 @@ def _papers(bench: Bench) -> Iterator[SearchHit]:
 
 def found(all_things: Iterable[SearchHit], words: str) -> tuple[SearchHit, ...]:
     """Those that have all the words; a name that begins with them first."""
-    asked = with_words(words)
-    fits = [one for one in all_things if asked({"text": f"{one.sort} {one.name} {one.about}"})]
+    query_instance = with_words(words)
+    fits = [
+        search_hit for search_hit in all_things if query_instance({"text": f"{search_hit.sort} {search_hit.name} {search_hit.about}"})
+    ]
     begins = words.strip().casefold()
-    return tuple(sorted(fits, key=lambda one: not (begins and one.name.casefold().startswith(begins)))[:MOST])
+    return tuple(sorted(fits, key=lambda hit: not (begins and hit.name.casefold().startswith(begins)))[:MOST])
 
 
 def rows_of(listed: Iterable[SearchHit], *, older: bool) -> tuple[Row, ...]:
     """A line for each; last, where there are older notes, one that reads them too."""
-    rows = [Row(one.key, (Cell(one.sort, "quiet"), Cell(literal(one.name), "strong"), Cell(literal(one.about)))) for one in listed]
+    rows = [
+        Row(
+            search_hit.key,
+            (Cell(search_hit.sort, "quiet"), Cell(literal(search_hit.name), "strong"), Cell(literal(search_hit.about))),
+        )
+        for search_hit in listed
+    ]
     if older:
         rows.append(Row(OLDER, (Cell("older"), Cell(""), Cell("Enter looks through older notes too", "quiet"))))
     return tuple(rows)

@@ -109,7 +109,7 @@ SETTINGS: tuple[KnownSetting, ...] = (
     KnownSetting("photos", "folder where your camera's pictures arrive, for 'photo newest'"),
 )  # fmt: skip
 ALSO_CALLED = {"timezone": "zone", "time zone": "zone", "lat": "latitude", "lon": "longitude", "long": "longitude"}
-BY_NAME = {one.name: one for one in SETTINGS}
+BY_NAME = {known_setting.name: known_setting for known_setting in SETTINGS}
 
 
 def setting_of(settings: Mapping[str, str], name: str) -> str:

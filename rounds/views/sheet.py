@@ -123,7 +123,7 @@ def sheet(bench: Bench, plan: Away, zone: tzinfo, *, is_whole: bool = True) -> S
     parts = -(-len(visits.at) // MAX_VISITS) or 1
     size = -(-len(visits.at) // parts)
     words = _Words(bench, visits, zone)
-    feeds = any(HELPED[task.check].pad for place in visits.places for task in place.tasks)
+    feeds = any(HELPED[task.check].pad for visit_place in visits.places for task in visit_place.tasks)
     plants = tuple((literal(plant), words.stands(plant)) for plant in visits.plants)
     return Sheet(
         literal(bench.settings.get("bench", "")) or "The bench",
@@ -136,18 +136,18 @@ def sheet(bench: Bench, plan: Away, zone: tzinfo, *, is_whole: bool = True) -> S
             for first in range(0, parts * size or 1, size or 1)
         ),
         zone,
-        (*_stores_warnings(visits, plants), *(_danger_words(one, zone) for one in visits.dangers)),
+        (*_stores_warnings(visits, plants), *(_danger_words(danger, zone) for danger in visits.dangers)),
     )
 
 
 def sheet_warnings(told: Sheet) -> list[str]:
     """What the keeper still has to fill in by hand, to type before printing, or to see to before leaving."""
-    found = []
+    texts = []
     if not told.phone:
-        found.append("no telephone number: the sheet has a blank for it; 'setting phone 01234 567890' puts it there")
+        texts.append("no telephone number: the sheet has a blank for it; 'setting phone 01234 567890' puts it there")
     if told.pads == "":
-        found.append("where sugar pads and solution stand is not on record: 'setting pads fridge door' puts it there")
-    return [*found, *told.warnings]
+        texts.append("where sugar pads and solution stand is not on record: 'setting pads fridge door' puts it there")
+    return [*texts, *told.warnings]
 
 
 def _stores_warnings(visits: Visits, plants: tuple[tuple[str, str], ...]) -> Iterator[str]:
@@ -157,7 +157,7 @@ def _stores_warnings(visits: Visits, plants: tuple[tuple[str, str], ...]) -> Ite
     missing = [plant for plant, stands in plants if not stands]
     if missing:
         yield f"no store of {', '.join(missing)} is on record: write on the sheet where it stands"
-    lost = [literal(place.where) for place in visits.places if _is_placed_nowhere(place) and place.tasks]
+    lost = [literal(visit_place.where) for visit_place in visits.places if _is_placed_nowhere(visit_place) and visit_place.tasks]
     if lost:
         yield f"where {', '.join(lost)} {'stands' if len(lost) == 1 else 'stand'} is not on record: write it on the sheet"
     apart = [literal(place.where) for place in visits.places if place.group in APART and place.tasks]
@@ -170,14 +170,14 @@ def _stores_warnings(visits: Visits, plants: tuple[tuple[str, str], ...]) -> Ite
             yield f"{literal(store.code)} holds {holds} of {literal(plant)} on record, the sheet asks for {wanted}: cut more"
 
 
-def _danger_words(one: Danger, zone: tzinfo) -> str:
-    harm, where = day_and_time(one.harm, zone), literal(one.where)
-    if one.closed_until is None:
+def _danger_words(danger: Danger, zone: tzinfo) -> str:
+    harm, where = day_and_time(danger.harm, zone), literal(danger.where)
+    if danger.closed_until is None:
         first = "before the first visit that sees to it"
-        return f"{where} is in danger ({CHECKS[one.check].verb}) from about {harm}, {first}: see to it before you leave"
-    until = day_and_time(one.closed_until, zone)
+        return f"{where} is in danger ({CHECKS[danger.check].verb}) from about {harm}, {first}: see to it before you leave"
+    until = day_and_time(danger.closed_until, zone)
     return (
-        f"{where} is not to be disturbed until {until}, and is in danger ({CHECKS[one.check].verb}) from about {harm}: see to it "
+        f"{where} is not to be disturbed until {until}, and is in danger ({CHECKS[danger.check].verb}) from about {harm}: see to it "
         f"before you leave, or end it sooner, as '{where} leave be +4h'"
     )
 
@@ -195,16 +195,16 @@ def before_leaving(dues: Iterable[Due], plan: Away, zone: tzinfo) -> list[str]:
     def order(due: Due) -> tuple[object, ...]:
         return (due.harm if is_early(due) else first, *urgency(due, leave), due.where, due.check)
 
-    told = []
+    texts = []
     held = [due for due in dues if not (due.put_off_until and due.put_off_until > leave)]
-    found = sorted((due for due in held if due.due <= leave + SOON or is_early(due)), key=order)
-    for due in found[:MAX_BEFORE]:
+    result = sorted((due for due in held if due.due <= leave + SOON or is_early(due)), key=order)
+    for due in result[:MAX_BEFORE]:
         state: str = "due" if pressing(due, leave) == "ahead" else pressing(due, leave)
         if due.harm is not None and leave < due.harm < first:
             state = f"in danger from about {day_and_time(due.harm, zone)}"
-        told.append(f"before you leave: {literal(due.where) or f'the {due.place_kind}'} {CHECKS[due.check].verb}, {state}")
-    more = len(found) - MAX_BEFORE
-    return [*told, *([f"and {more} more: rounds due"] if more > 0 else [])]
+        texts.append(f"before you leave: {literal(due.where) or f'the {due.place_kind}'} {CHECKS[due.check].verb}, {state}")
+    more = len(result) - MAX_BEFORE
+    return [*texts, *([f"and {more} more: rounds due"] if more > 0 else [])]
 
 
 def _stretch(words: _Words, visits: Visits, numbers: range) -> SheetSpan:
@@ -218,7 +218,7 @@ def _stretch(words: _Words, visits: Visits, numbers: range) -> SheetSpan:
             continue
         wash = place.group != group and place.group in WASH_BEFORE
         group = place.group
-        jars = wash and not fetched and any(one.wants_plant for one in visits.places[index:])
+        jars = wash and not fetched and any(visit_place.wants_plant for visit_place in visits.places[index:])
         fetched = fetched or wash
         entries.append(SheetEntry(len(entries) + 1, wash, rows, jars, group in APART))
     return SheetSpan(tuple(visits.at[number] for number in numbers), tuple(entries), tuple(alone))
@@ -230,7 +230,7 @@ class _Words:
     def __init__(self, bench: Bench, visits: Visits, zone: tzinfo) -> None:
         self._visits, self._zone = visits, zone
         self._measures: Measures = measures_of(bench.settings)
-        self._shelves = {one.code: one.shelf for one in bench.standing()}
+        self._shelves = {container.code: container.shelf for container in bench.standing()}
 
     def stands(self, plant: str) -> str:
         """Where a plant stands in store; '' where that is not on record."""
@@ -287,7 +287,14 @@ class _Words:
         inside = literal(place.inside)
         if not opens:
             return f"Look at it through {inside}."
-        around = next((one for one in self._visits.places if one.place_kind == "container" and one.where == place.inside), None)
+        around = next(
+            (
+                visit_place
+                for visit_place in self._visits.places
+                if visit_place.place_kind == "container" and visit_place.where == place.inside
+            ),
+            None,
+        )
         is_closed = around is not None and len(numbers) and around.opens > numbers[0]
         return f"Telephone before you open {inside} for it." if is_closed else f"Open {inside} for it."
 

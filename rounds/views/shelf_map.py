@@ -86,9 +86,9 @@ class Cup(Struct, frozen=True):
 
     def line(self, room: int) -> str:
         """The same in a line of that many cells, shorter where it must be."""
-        told = f"{self.code}, {self.told}"
+        text = f"{self.code}, {self.told}"
         state = ", ".join(filter(None, self._state_words()))
-        ways = (self.aloud, f"{told}, {state}", f"{self.code}, {self.holds[-1]}, {state}", f"{self.code}, {state}")
+        ways = (self.aloud, f"{text}, {state}", f"{self.code}, {self.holds[-1]}, {state}", f"{self.code}, {state}")
         return next((way for way in ways if cell_len(way) <= room), ways[-1])
 
     def _state_words(self) -> Iterator[str]:
@@ -139,10 +139,10 @@ class Layout(Struct, frozen=True):
 
     def at(self, code: str) -> tuple[int, int]:
         """Band and column of a cup; those of the first where it is not on the map."""
-        for place, band in enumerate(self.bands):
+        for position, band in enumerate(self.bands):
             for column, cup in enumerate(band.cups):
                 if cup.code == code:
-                    return place, column
+                    return position, column
         return 0, 0
 
     def beside(self, code: str, steps: int) -> str:
@@ -173,7 +173,13 @@ def shelves_of(bench: Bench, dues: Sequence[Due], moment: Moment) -> tuple[MapSh
     for key, cups in groupby(order, key=lambda one: _stands(bench, one)[:3]):
         told, state, need = _board(bench, key[2], moment, dues)
         shelves.append(
-            MapShelf(key[2], told, state, need, tuple(_cup(bench, species, one, urgent.get(one.code), moment) for one in cups))
+            MapShelf(
+                key[2],
+                told,
+                state,
+                need,
+                tuple(_cup(bench, species, container, urgent.get(container.code), moment) for container in cups),
+            )
         )
     return tuple(shelves)
 
@@ -193,24 +199,24 @@ def _board(bench: Bench, name: str, moment: Moment, dues: Iterable[Due]) -> tupl
     if not name:
         return (NOT_PLACED,), "in order", ""
     shelf = bench.shelves.get(name)
-    told = [literal(name) if name.startswith("shelf") else f"shelf {literal(name)}"]
+    texts = [literal(name) if name.startswith("shelf") else f"shelf {literal(name)}"]
     if shelf is not None and shelf.apart:
-        told.append("apart from the room")
-    told.append(_sun_words(bench, name, moment))
+        texts.append("apart from the room")
+    texts.append(_sun_words(bench, name, moment))
     if shelf is not None and shelf.barrier not in ("none", "not applicable"):
-        told.append(_barrier_words(bench, name))
+        texts.append(_barrier_words(bench, name))
     own = [due for due in dues if due.place_kind == "shelf" and due.where == name]
     worst = min(own, key=lambda due: urgency(due, moment.now), default=None)
     state = state_of(worst, moment.now)
     need = f"{CHECKS[worst.check].verb} {when_words(worst, moment)}" if worst and state != "in order" else ""
-    return tuple(filter(None, told)), state, need
+    return tuple(filter(None, texts)), state, need
 
 
 def _sun_words(bench: Bench, shelf: str, moment: Moment) -> str:
     """The sun of today on a shelf where a cup is said to stand in the sun."""
-    if not any(one.lit == "sun" and one.shelf == shelf for one in bench.standing()):
+    if not any(container.lit == "sun" and container.shelf == shelf for container in bench.standing()):
         return ""
-    begins, ends = next((one for one in sill_spans(bench, moment.now, moment.zone) if one[1] > moment.now), (None, None))
+    begins, ends = next((span for span in sill_spans(bench, moment.now, moment.zone) if span[1] > moment.now), (None, None))
     if begins is None or ends is None:
         return ""
     return f"in the sun until {ends:%H:%M}" if begins <= moment.now else f"sun from {begins:%H:%M} to {ends:%H:%M}"
@@ -287,7 +293,7 @@ def _needs(container: Container, due: Due | None, state: State) -> tuple[str, ..
 
 def _mark(bench: Bench, container: Container) -> str:
     """What matters more than the species."""
-    missing = sum(one.number for one in bench.shortfalls if one.container == container.code)
+    missing = sum(shortfall.number for shortfall in bench.shortfalls if shortfall.container == container.code)
     return "suspect" if container.suspect_since else f"{missing} missing" if missing else ""
 
 
@@ -370,10 +376,10 @@ def _drawn(cup: Cup, width: int, *, is_cursor: bool) -> list[tuple[Cell, ...]]:
     """A cup in rows of equal width, each with the column before it, where the cursor stands."""
     words = cup_words(cup, width)
     cells: list[tuple[Cell, ...]] = [_filled_up(edge(cup.state, cup.left, width), TONES[cup.state], " ", width)]
-    for place in range(WORD_ROWS):
-        text, is_need = words[place] if place < len(words) else ("", False)
+    for position in range(WORD_ROWS):
+        text, is_need = words[position] if position < len(words) else ("", False)
         tone = TONES[cup.state] if is_need else "quiet" if cup.is_in_order else "plain"
-        sign = ">" if is_cursor and not place else " "
+        sign = ">" if is_cursor and not position else " "
         cells.append(_filled_up(text, "cursor" if is_cursor and not is_need else tone, sign, width))
     return cells
 
@@ -419,8 +425,8 @@ def _board_line(shelf: MapShelf, width: int) -> Line:
     """The shelf itself: a rule of dashes with its name, and what is to be done there; in little room what is told goes first."""
     whole = f"   {SIGNS[shelf.state]} {shelf.need}" if shelf.need else ""
     brief = f"   {SIGNS[shelf.state]} {shelf.state}" if shelf.need else ""
-    name, *told = shelf.told
-    begins = [f" -- {'   '.join([name, *told[:shown]])}" for shown in range(len(told), -1, -1)]
+    name, *texts = shelf.told
+    begins = [f" -- {'   '.join([name, *texts[:shown]])}" for shown in range(len(texts), -1, -1)]
     ways = [(begun, whole) for begun in begins] + [(begins[-1], brief), (f" {name}", brief), (f" {name}", "")]
     begun, need = next((way for way in ways if cell_len("".join(way)) < width), (set_cell_size(f" {name}", width), ""))
     rest = width - 2 - cell_len(begun) - cell_len(need)
@@ -467,7 +473,7 @@ def cup_of(shelves: Sequence[MapShelf], code: str) -> Cup | None:
 def found(shelves: Sequence[MapShelf], words: str, after: str) -> str:
     """The next cup after one that has these words, from the first again behind the last; '' where none has."""
     cups = [cup for shelf in shelves for cup in shelf.cups]
-    begin = next((place for place, cup in enumerate(cups) if cup.code == after), -1) + 1
+    begin = next((position for position, cup in enumerate(cups) if cup.code == after), -1) + 1
     fits = with_words(words)
     return next((cup.code for cup in [*cups[begin:], *cups[:begin]] if fits({"text": cup.searched})), "")
 

@@ -76,8 +76,8 @@ def _limit(plan: ShortRound) -> str:
 def _longer(plan: ShortRound) -> list[Line]:
     if not plan.is_longer:
         return []
-    told = f"What cannot wait takes {count(minutes(plan.seconds), 'minute')}, more than {plan.minutes:g}. All of it is taken."
-    return [line(Cell(told, "late")), line("")]
+    text = f"What cannot wait takes {count(minutes(plan.seconds), 'minute')}, more than {plan.minutes:g}. All of it is taken."
+    return [line(Cell(text, "late")), line("")]
 
 
 def _heading(first: str, last: str) -> Line:
@@ -91,10 +91,10 @@ def _taken(taken: Sequence[WeighedCheck], moment: Moment) -> list[Group]:
     """A line a stop where anything is late or worse; the others that are asked the same share one."""
     found: dict[object, list[WeighedCheck]] = {}
     by_stop: dict[int, list[WeighedCheck]] = {}
-    for one in taken:
-        by_stop.setdefault(id(one.stop), []).append(one)
+    for check in taken:
+        by_stop.setdefault(id(check.stop), []).append(check)
     for stop_id, checks in by_stop.items():
-        alone = any(pressing(one.due, moment.now) not in ("due", "ahead") for one in checks)
+        alone = any(pressing(weighed_check.due, moment.now) not in ("due", "ahead") for weighed_check in checks)
         found.setdefault(stop_id if alone else (checks[0].stop.group, _checks(checks)), []).extend(checks)
     return [(_codes(group), _checks(group), group) for group in found.values()]
 
@@ -102,58 +102,58 @@ def _taken(taken: Sequence[WeighedCheck], moment: Moment) -> list[Group]:
 def _left(left: Sequence[WeighedCheck]) -> list[Group]:
     """A line a check; what may cost most first."""
     found: dict[str, list[WeighedCheck]] = {}
-    for one in left:
-        found.setdefault(one.due.check, []).append(one)
-    groups = sorted(found.values(), key=lambda group: -sum(one.worth.lost for one in group))
+    for check in left:
+        found.setdefault(check.due.check, []).append(check)
+    groups = sorted(found.values(), key=lambda group: -sum(weighed_check.worth.lost for weighed_check in group))
     return [(_codes(group), _checks(group), group) for group in groups]
 
 
 def _codes(group: Iterable[WeighedCheck]) -> str:
-    return " ".join(dict.fromkeys(literal(place_name(one.stop)) for one in group))
+    return " ".join(dict.fromkeys(literal(place_name(weighed_check.stop)) for weighed_check in group))
 
 
 def _checks(group: Iterable[WeighedCheck]) -> str:
-    return ", ".join(dict.fromkeys(CHECKS[one.due.check].label for one in group))
+    return ", ".join(dict.fromkeys(CHECKS[weighed_check.due.check].label for weighed_check in group))
 
 
 def _row(codes: str, checks: str, group: Sequence[WeighedCheck], why: str, moment: Moment) -> Line:
-    worst = min((pressing(one.due, moment.now) for one in group), key=PRESSING.index)
+    worst = min((pressing(weighed_check.due, moment.now) for weighed_check in group), key=PRESSING.index)
     state: State = "due" if worst == "ahead" else worst
     sign, tone = SIGNS[state], TONES[state]
-    told, tail = f" {sign} {codes}  {checks}", f"{minutes(seconds_for(group)):>{MINUTES}}   {why}"
-    return Line((Cell(f"{told:<{WHERE}}", tone), Cell(tail)), hang=WHERE + MINUTES + 3)
+    text, tail = f" {sign} {codes}  {checks}", f"{minutes(seconds_for(group)):>{MINUTES}}   {why}"
+    return Line((Cell(f"{text:<{WHERE}}", tone), Cell(tail)), hang=WHERE + MINUTES + 3)
 
 
 def _since(group: Sequence[WeighedCheck], moment: Moment) -> str:
     """Since when the worst of it is late or worse, and from when on it is in danger."""
-    worst = min(group, key=lambda one: PRESSING.index(pressing(one.due, moment.now)))
-    told = pressing_words(worst.due, moment)
-    if told and pressing(worst.due, moment.now) in CANNOT_WAIT:
-        return told
-    lost = sum(one.worth.lost for one in group)
+    worst = min(group, key=lambda check: PRESSING.index(pressing(check.due, moment.now)))
+    text = pressing_words(worst.due, moment)
+    if text and pressing(worst.due, moment.now) in CANNOT_WAIT:
+        return text
+    lost = sum(weighed_check.worth.lost for weighed_check in group)
     saved = "" if lost < RARE else f"else {_chance(lost, group).replace(' such', '')}"
-    return "; ".join(part for part in (told, saved) if part) or "due"
+    return "; ".join(part for part in (text, saved) if part) or "due"
 
 
 def cost_of(group: Sequence[WeighedCheck]) -> str:
     """What leaving some checks out may cost, in animals and rounds; where nothing was ever found, that."""
-    lost = sum(one.worth.lost for one in group)
-    looks, found = _looks(group)
+    lost = sum(weighed_check.worth.lost for weighed_check in group)
+    looks, number = _looks(group)
     if lost < RARE:
-        return f"nothing: 0 of {looks} found any" if looks >= ENOUGH_LOOKS and not found else "nothing to speak of"
+        return f"nothing: 0 of {looks} found any" if looks >= ENOUGH_LOOKS and not number else "nothing to speak of"
     if looks < ENOUGH_LOOKS:
         return _chance(lost, group)
-    return f"{_chance(lost, group)}; {found or 'none'} of {looks} looks found something"
+    return f"{_chance(lost, group)}; {number or 'none'} of {looks} looks found something"
 
 
 def _looks(group: Sequence[WeighedCheck]) -> tuple[int, int]:
     """How many looks like these there were on record, each kind once, and how many found something."""
-    kinds = {(one.due.check, one.worth.looks, one.worth.found) for one in group}
-    return sum(looks for _, looks, _ in kinds), sum(found for _, _, found in kinds)
+    kinds = {(weighed_check.due.check, weighed_check.worth.looks, weighed_check.worth.found) for weighed_check in group}
+    return sum(looks for _, looks, _ in kinds), sum(number for _, _, number in kinds)
 
 
 def _chance(lost: float, group: Sequence[WeighedCheck]) -> str:
-    kinds = {one.worth.of for one in group if one.worth.lost > 0}
+    kinds = {weighed_check.worth.of for weighed_check in group if weighed_check.worth.lost > 0}
     name = ONE[kinds.pop()] if len(kinds) == 1 else "animal"
     if 1 / lost < 1.5:
         return f"about {count(round(max(1.0, lost)), name, MANY[name])}"
@@ -171,9 +171,9 @@ def _in_all(plan: ShortRound) -> str:
 
 def _how(plan: ShortRound) -> list[Line]:
     """How each number was reckoned."""
-    told = "how: those at stake x the chance that the answer is not as usual x the chance that one is lost of it until the next round"
-    lines = [line(Cell(told, "quiet"))]
-    for one in (*plan.taken, *plan.left):
-        name = f"{literal(place_name(one.stop))} {CHECKS[one.due.check].label}"
-        lines.append(Line((Cell(f"{name:<16}", "quiet"), Cell(one.worth.arithmetic, "quiet")), hang=16))
+    text = "how: those at stake x the chance that the answer is not as usual x the chance that one is lost of it until the next round"
+    lines = [line(Cell(text, "quiet"))]
+    for weighed_check in (*plan.taken, *plan.left):
+        name = f"{literal(place_name(weighed_check.stop))} {CHECKS[weighed_check.due.check].label}"
+        lines.append(Line((Cell(f"{name:<16}", "quiet"), Cell(weighed_check.worth.arithmetic, "quiet")), hang=16))
     return lines

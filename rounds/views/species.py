@@ -30,8 +30,8 @@ class SpeciesNames:
         """Genus and epithet of all species in the book."""
         bench = self._bench
         named = {one for held in (bench.founders, bench.broods) for one in {each.taxon for each in held.values()}}
-        words = [one.split() for name in {*bench.taxa, *named} for one in members(name)]
-        return {(one[0], one[1]) for one in words if len(one) > 1}
+        words = [member.split() for name in {*bench.taxa, *named} for member in members(name)]
+        return {(word[0], word[1]) for word in words if len(word) > 1}
 
     def of(self, code: str, form: Form) -> str:
         """The name of a founder or brood in that form; its code where its species is not known."""

@@ -68,11 +68,11 @@ def animals_words(bench: Bench, container: Container) -> str:
         taxon = " or ".join(dict.fromkeys(filter(None, members(bench.taxon_of(lot.brood)))))
         stages = grouped.setdefault(literal(taxon), {})
         stages[_stage_word(lot)] = stages.get(_stage_word(lot), 0) + lot.number
-    told = []
+    texts = []
     for taxon, stages in grouped.items():
         words = ", ".join(count(n, one) if one in ("female", "male", "adult") else of_stage(n, one) for one, n in stages.items())
-        told.append(f"{words} {taxon}".rstrip())
-    return ", ".join(told)
+        texts.append(f"{words} {taxon}".rstrip())
+    return ", ".join(texts)
 
 
 def _stage_word(lot: Lot) -> str:
@@ -86,30 +86,30 @@ def quiet_lines(container: Container | None, moment: Moment) -> list[Line]:
     until = left_be_until(container, moment.now) if container is not None else None
     if container is None or until is None:
         return []
-    told = f"until {clock(until, moment.now, moment.zone)}"
+    text = f"until {clock(until, moment.now, moment.zone)}"
     if container.sign in QUIET_WORDS and container.sign_since is not None:
-        told += f", since {clock(container.sign_since, moment.now, moment.zone)}: {QUIET_WORDS[container.sign]}"
+        text += f", since {clock(container.sign_since, moment.now, moment.zone)}: {QUIET_WORDS[container.sign]}"
     elif container.leave_be_why:
-        told += f": {literal(container.leave_be_why)}"
+        text += f": {literal(container.leave_be_why)}"
     state: State = "do not disturb"
-    first = Line((Cell(f"{SIGNS[state]} {state}   {told}"),), hang=2)
+    first = Line((Cell(f"{SIGNS[state]} {state}   {text}"),), hang=2)
     return [first, line(""), Line((Cell("     "), Cell(LEAVE_IT)), hang=5)]
 
 
 def check_line(bench: Bench, due: Due, stop: Stop, moment: Moment) -> Line:
     """A check with its state, what was answered last and how long ago, since when it is worse than due and from when worse."""
-    told = last_words(due, bench, moment)
+    text = last_words(due, bench, moment)
     label = f"{CHECKS[due.check].label:<8}"
     if due.check in stop.skipped:
         passed = "left out" if due.check in stop.left_out else "skipped"
-        return Line((Cell(f"  {passed:<12}", "late"), Cell(f"{label}{told}; comes back", "quiet")), hang=LABEL + 10)
+        return Line((Cell(f"  {passed:<12}", "late"), Cell(f"{label}{text}; comes back", "quiet")), hang=LABEL + 10)
     state = state_of(due, moment.now)
     word = "due" if state == "in order" else state  # it falls due before the next round
     since = pressing_words(due, moment)
     tone: Tone = TONES[word] if word in WORSE_THAN_DUE else "plain"
     gap = " " * (LABEL - len(word))
     worse = f"; {since}" if since else ""
-    return Line((Cell(f"{SIGNS[word]} "), Cell(word, tone), Cell(f"{gap}{label}{told}{worse}")), hang=LABEL + 10)
+    return Line((Cell(f"{SIGNS[word]} "), Cell(word, tone), Cell(f"{gap}{label}{text}{worse}")), hang=LABEL + 10)
 
 
 def done_lines(stop: Stop) -> list[Line]:
@@ -122,15 +122,15 @@ def last_words(due: Due, bench: Bench, moment: Moment) -> str:
     """What was answered last and how long ago; of plants, how long ago they were cut too."""
     check, container = CHECKS[due.check], bench.at(due.where) if due.place_kind == "container" else None
     last = last_answered(due, bench)
-    told = f"{_said(due.last, bench) if due.last is not None else 'seen'}, {ago(last, moment.now)}" if last else "not yet"
+    text = f"{_said(due.last, bench) if due.last is not None else 'seen'}, {ago(last, moment.now)}" if last else "not yet"
     if check.last_words is not None and container is not None:
-        told = check.last_words(bench, container, moment) or told
+        text = check.last_words(bench, container, moment) or text
     if container is not None and container.hosts and SEEN in check.answered_by:
         oldest = min(container.hosts, key=lambda host: host.cut)
         grows = "" if oldest.kept in ROOTED else f", cut {age(moment.now - oldest.cut)} ago"
-        seen = f"; {told}" if isinstance(due.last, HostSeen) else ""
-        told = f"{literal(oldest.plant)}{grows}{seen}"
-    return told
+        seen = f"; {text}" if isinstance(due.last, HostSeen) else ""
+        text = f"{literal(oldest.plant)}{grows}{seen}"
+    return text
 
 
 def _said(entry: Entry, bench: Bench) -> str:
@@ -143,8 +143,8 @@ def _said(entry: Entry, bench: Bench) -> str:
         return f"{literal(entry.plant)} put in{f', batch {literal(entry.batch)}' if entry.batch else ''}"
     if isinstance(entry, HostOut):
         return f"{literal(entry.plant)} out{', kept' if entry.fate == 'held' else ''}"
-    told = literal(saying(entry, measures_of(bench.settings))).removeprefix(literal(entry.whereabouts)).strip()
-    return told.removeprefix(entry.lead)
+    text = literal(saying(entry, measures_of(bench.settings))).removeprefix(literal(entry.whereabouts)).strip()
+    return text.removeprefix(entry.lead)
 
 
 def before_words(due: Due, bench: Bench, moment: Moment) -> str:
@@ -157,13 +157,13 @@ def pressing_words(due: Due, moment: Moment) -> str:
     """Since when a check is late, urgent or in danger, and when it gets worse; empty where it is only due."""
     state = state_of(due, moment.now)
     begun = {"in danger": due.harm, "urgent": due.red, "late": due.amber}.get(state)
-    told = [f"{state} since {clock(begun, moment.now, moment.zone)}"] if begun else []
+    texts = [f"{state} since {clock(begun, moment.now, moment.zone)}"] if begun else []
     worse: list[tuple[State, datetime | None]] = [("urgent", due.red)] if state == "late" and due.harm is None else []
     for word, at in [*worse, ("in danger", due.harm)]:
         near = begun is not None or (at is not None and at < moment.round_after)
         if at is not None and at > moment.now and near:
-            told.append(f"{word} from {clock(at, moment.now, moment.zone)}")
-    return ", ".join(told)
+            texts.append(f"{word} from {clock(at, moment.now, moment.zone)}")
+    return ", ".join(texts)
 
 
 def waiting_lines(bench: Bench, stop: Stop, dues: Iterable[Due], moment: Moment) -> list[Line]:
@@ -172,8 +172,8 @@ def waiting_lines(bench: Bench, stop: Stop, dues: Iterable[Due], moment: Moment)
     asked = {due.check for due in stop.checks}
     own = [due for due in dues if (due.place_kind, due.where) == (stop.place_kind, stop.where) and due.check not in asked]
     own = sorted((due for due in own if comes(due, moment.now) - moment.now < SOON), key=lambda due: comes(due, moment.now))
-    told = [f"{CHECKS[due.check].verb} {clock(comes(due, moment.now), moment.now, moment.zone)}" for due in own[:MAX_WAITING]]
-    lines = [fact("waits", ", ".join(told))] if told else []
+    texts = [f"{CHECKS[due.check].verb} {clock(comes(due, moment.now), moment.now, moment.zone)}" for due in own[:MAX_WAITING]]
+    lines = [fact("waits", ", ".join(texts))] if texts else []
     until = left_be_until(container, moment.now) if container is not None else None
     if container is not None and until is not None and (names := _not_before(container)):
         lines.insert(0, fact("waits", f"{', '.join(names)}: not asked before {clock(until, moment.now, moment.zone)}"))
@@ -196,32 +196,32 @@ def expected_lines(container: Container | None, moment: Moment, foresight: Forec
     """What its animals will do next, from when and by when half of them; of each lot the change that comes first."""
     coming = foresight.coming(container) if container is not None else ()
     first: dict[tuple[str, int], str] = {}
-    for one in coming:
-        words = _coming_words(one, moment)
+    for change in coming:
+        words = _coming_words(change, moment)
         if words:
-            first.setdefault((one.brood, one.instar), words)
+            first.setdefault((change.brood, change.instar), words)
     return [fact("expected", words) for words in list(first.values())[:MAX_EXPECTED]]
 
 
-def _coming_words(one: ComingChange, moment: Moment) -> str:
-    if one.half is None or one.first is None:
+def _coming_words(change: ComingChange, moment: Moment) -> str:
+    if change.half is None or change.first is None:
         return ""
-    what = f"L{one.instar + 1}" if one.change == "moult" and one.instar else _NEXT_STAGE.get(one.change, one.change)
-    half = f", half by {_day(one.half, moment)}" if one.number > 1 else ""
-    return f"{what} from {_day(one.first, moment)}{half}"
+    what = f"L{change.instar + 1}" if change.change == "moult" and change.instar else _NEXT_STAGE.get(change.change, change.change)
+    half = f", half by {_day(change.half, moment)}" if change.number > 1 else ""
+    return f"{what} from {_day(change.first, moment)}{half}"
 
 
 def _day(at: datetime, moment: Moment) -> str:
-    here = at.astimezone(moment.zone)
-    return f"{here:%H:%M}" if here.date() == moment.today else day_and_time(at, moment.zone, moment.now)
+    instant = at.astimezone(moment.zone)
+    return f"{instant:%H:%M}" if instant.date() == moment.today else day_and_time(at, moment.zone, moment.now)
 
 
 def changed_lines(bench: Bench, container: Container | None, walk: Round, moment: Moment) -> list[Line]:
     """What changed about this place since it was last looked at: its warmth, and whether the sun is on it."""
     if container is None:
         return []
-    told = [*_warmth_changed(bench, container, walk, moment), *_in_the_sun(bench, container, moment)]
-    return [fact("changed", "; ".join(told))] if told else []
+    texts = [*_warmth_changed(bench, container, walk, moment), *_in_the_sun(bench, container, moment)]
+    return [fact("changed", "; ".join(texts))] if texts else []
 
 
 def _warmth_changed(bench: Bench, container: Container, walk: Round, moment: Moment) -> Iterator[str]:
@@ -229,7 +229,7 @@ def _warmth_changed(bench: Bench, container: Container, walk: Round, moment: Mom
     place = next((place for place in bench.places_of(container.code) if bench.air.get(place)), None)
     if looked is None or place is None:
         return
-    read = [(one.at, warm) for one in bench.air[place] if (warm := _warm(one)) is not None]
+    read = [(air.at, warm) for air in bench.air[place] if (warm := _warm(air)) is not None]
     then = next(((at, warm) for at, warm in reversed(read) if utc(at) <= utc(looked) + timedelta(minutes=30)), None)
     if then is None or read[-1][0] <= then[0] or abs(read[-1][1] - then[1]) < WARMER_C:
         return
@@ -269,10 +269,10 @@ def before_lines(bench: Bench, entries: Iterable[Entry], stop: Stop, walk: Round
             found.append((visit, []))
         found[-1][1].append(entry)
     lines = []
-    for place, ((_, by), visit_entries) in enumerate(found):
+    for position, ((_, by), visit_entries) in enumerate(found):
         told = dict.fromkeys(_said(one, bench) for one in reversed(visit_entries))
         at = clock(visit_entries[0].at, moment.now, moment.zone)
-        label = "before" if not place else ""
+        label = "before" if not position else ""
         lines.append(
             Line((Cell(f"  {label:<{LABEL - 2}}", "quiet"), Cell(f"{at:<11}"), Cell("; ".join(told))), hang=LABEL + 11,
                  right=literal(by))
@@ -294,8 +294,8 @@ def alert_lines(bench: Bench, container: Container | None, stop: Stop, moment: M
         return []
     lines = [_as_fact(one) for one in (*not_seen(bench, container, moment), *unsure_lines(container, moment))]
     if container.suspect_since:
-        told = f"suspect {literal(container.suspect_sign)}".rstrip()
-        lines.append(Line((Cell(told, "late"), Cell(": own tools, wash hands after")), hang=2))
+        text = f"suspect {literal(container.suspect_sign)}".rstrip()
+        lines.append(Line((Cell(text, "late"), Cell(": own tools, wash hands after")), hang=2))
     if stop.out_of_turn:
         lines.append(fact("order", f"{literal(container.code)} comes first in its group: in danger"))
     return [*lines, *(_as_fact(one) for one in care_lines(bench, container))]

@@ -26,19 +26,19 @@ def need_words(need: SupplyNeed, measures: Measures) -> str:
 
 def arithmetic_words(need: SupplyNeed, measures: Measures) -> str:
     """What it was reckoned from; a solution in the keeper's unit."""
-    told = literal(need.arithmetic)
-    return measures.in_words(told) if need.what == "solution" else told
+    text = literal(need.arithmetic)
+    return measures.in_words(text) if need.what == "solution" else text
 
 
 def supplies_lines(bench: Bench, moment: Moment, dues: Iterable[Due]) -> tuple[Line, ...]:
     """The page: for the coming round, then for tomorrow; a guess, and shown as one."""
-    found = supplies(bench, moment, dues)
+    result = supplies(bench, moment, dues)
     measures = measures_of(bench.settings)
-    when = clock(found.round_begins, moment.now, moment.zone)
+    when = clock(result.round_begins, moment.now, moment.zone)
     lines = [line(Cell("supplies", "strong"), Cell("   a guess; what it was reckoned from stands beside it", "quiet"))]
-    for heading, needs in ((f"for the round of {when}", found.coming), ("for tomorrow", found.tomorrow)):
+    for heading, needs in ((f"for the round of {when}", result.coming), ("for tomorrow", result.tomorrow)):
         lines += [line(""), line(Cell(heading, "strong"))]
-        lines += [labelled("", f"{need_words(one, measures)}: {arithmetic_words(one, measures)}") for one in needs] or [
+        lines += [labelled("", f"{need_words(need, measures)}: {arithmetic_words(need, measures)}") for need in needs] or [
             line("      nothing")
         ]
         lines += [_weighing_line(bench, one) for one in needs if one.what == "solution"]
@@ -51,5 +51,5 @@ def _weighing_line(bench: Bench, need: SupplyNeed) -> Line:
         weighed = weighing(strength_percent=strength, volume_ml=max(1.0, need.number))
     except ValueError as trouble:
         return labelled("", f"the setting 'strength' cannot be used: {trouble}", "late")
-    told = f"weigh {weighed.sugar_g:.1f} g sugar and {weighed.water_g:.1f} g water for {strength:g} % by weight"
-    return labelled("", f"{told} (volume x density {weighed.density_g_ml:.4f} g/ml x strength; CRC Handbook)", "quiet")
+    text = f"weigh {weighed.sugar_g:.1f} g sugar and {weighed.water_g:.1f} g water for {strength:g} % by weight"
+    return labelled("", f"{text} (volume x density {weighed.density_g_ml:.4f} g/ml x strength; CRC Handbook)", "quiet")

@@ -59,9 +59,9 @@ class Axis(Struct, frozen=True):
 
 def axis_of(now: datetime, zone: tzinfo, span: timedelta, room: int) -> Axis:
     """The axis that shows so much time in so many letters or fewer, in round hours a letter."""
-    here = now.astimezone(zone)
-    hour = here.hour // 6 * 6 if span <= BY_HOURS else 0
-    start = here.replace(hour=hour, minute=0, second=0, microsecond=0)
+    instant = now.astimezone(zone)
+    hour = instant.hour // 6 * 6 if span <= BY_HOURS else 0
+    start = instant.replace(hour=hour, minute=0, second=0, microsecond=0)
     whole = span + QUARTER if span <= BY_HOURS else span
     fits = (timedelta(hours=hours) for hours in STEPS_H if whole * NEARLY_ALL <= timedelta(hours=hours) * room)
     step = next(fits, timedelta(hours=STEPS_H[-1]))
@@ -70,8 +70,8 @@ def axis_of(now: datetime, zone: tzinfo, span: timedelta, room: int) -> Axis:
 
 def axis_before(now: datetime, zone: tzinfo, span: timedelta, room: int) -> Axis:
     """The axis that shows the days up to now, whole days where the bench stands, the last of them today."""
-    here = now.astimezone(zone)
-    today = here.replace(hour=0, minute=0, second=0, microsecond=0)
+    instant = now.astimezone(zone)
+    today = instant.replace(hour=0, minute=0, second=0, microsecond=0)
     start = datetime.combine(today.date() - span + timedelta(days=1), time(0), tzinfo=zone)
     fits = (timedelta(hours=hours) for hours in STEPS_H if -(-span // timedelta(hours=hours)) <= room)
     step = next(fits, timedelta(hours=STEPS_H[-1]))
@@ -82,10 +82,10 @@ def day_row(axis: Axis) -> str:
     """The days at their midnights, and the hours between where there is room, each where it fits in whole."""
     signs = [" "] * axis.cells
     for at, words in [*_days(axis), *_hours(axis)]:
-        place = axis.place(at)
-        around = signs[max(0, place - 1) : place + len(words) + 1]
-        if place + len(words) <= axis.cells and all(sign == " " for sign in around):
-            signs[place : place + len(words)] = words
+        position = axis.place(at)
+        around = signs[max(0, position - 1) : position + len(words) + 1]
+        if position + len(words) <= axis.cells and all(sign == " " for sign in around):
+            signs[position : position + len(words)] = words
     return "".join(signs).rstrip()
 
 
@@ -120,8 +120,8 @@ def rounds_row(axis: Axis, moment: Moment) -> str:
         return ""
     signs = [" "] * axis.cells
     at = moment.next_anchor(moment.now)
-    while (place := axis.place(at)) < axis.cells:
-        signs[max(0, place)] = "r"
+    while (position := axis.place(at)) < axis.cells:
+        signs[max(0, position)] = "r"
         at = moment.next_anchor(at)
     return "".join(signs).rstrip()
 
@@ -167,5 +167,5 @@ def _day(at: datetime, axis: Axis) -> str:
 
 
 def _fill(signs: list[str], axis: Axis, start: datetime, end: datetime, sign: str) -> None:
-    for place in range(max(0, axis.place(start)), min(axis.cells, axis.place(end) + 1)):
-        signs[place] = sign
+    for position in range(max(0, axis.place(start)), min(axis.cells, axis.place(end) + 1)):
+        signs[position] = sign

@@ -29,12 +29,15 @@ def warmth_curve(bench: Bench, moment: Moment, foresight: Forecasts, container: 
 
     def marks(place: str, name: str, sign: str) -> Marks:
         since = days_back(moment)
-        found = warmth_at(bench, (place,), moment.zone, since, moment.now, foresight.logged)
-        if found.assumed:
+        place_temperatures = warmth_at(bench, (place,), moment.zone, since, moment.now, foresight.logged)
+        if place_temperatures.assumed:
             return Marks(name, sign, ())
         # One reading alone is held to the ends of the span: what was read lies between the first and the last that are told.
-        first, last = max(since, min(one.first for one in found.series)), max(one.last for one in found.series)
-        read = ((instant_of(day), celsius) for day, celsius in found.readings)
+        first, last = (
+            max(since, min(trace_source.first for trace_source in place_temperatures.series)),
+            max(source.last for source in place_temperatures.series),
+        )
+        read = ((instant_of(day), celsius) for day, celsius in place_temperatures.readings)
         return Marks(name, sign, tuple((at, degrees(celsius)) for at, celsius in read if first <= at <= last))
 
     own, *wider = bench.places_of(container.code)
@@ -55,4 +58,4 @@ def warmth_aloud(curve: DayCurve, moment: Moment) -> str:
     first, *others = curve.marks
     days = list(extremes(first, moment).items())[-3:]
     highest = ", ".join(f"{told(curve, high)} {'today' if day == moment.today else f'{day:%a}'}" for day, (_, high) in days)
-    return "; ".join([f"warmth of {first.name}: highest {highest}", *(last_words(place, curve, moment) for place in others)])
+    return "; ".join([f"warmth of {first.name}: highest {highest}", *(last_words(marks, curve, moment) for marks in others)])

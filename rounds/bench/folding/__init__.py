@@ -51,24 +51,24 @@ def apply(bench: Bench, entry: Entry) -> list[Event]:
     bench.newest = entry.at
     bench.began = entry.logged if bench.began is None else min(bench.began, entry.logged)
     code: str = getattr(entry, "container", "")
-    found: list[Event] = accrue_female_days(bench, code, entry) if code and entry.changes_company else []
+    result: list[Event] = accrue_female_days(bench, code, entry) if code and entry.changes_company else []
     if entry.answers:
         count_answer(bench, entry)
-    found += entry.effect(bench) or ()
+    result += entry.effect(bench) or ()
     container = bench.containers.get(code) if code else None
     if container:
         container.last[entry.what] = entry
         looked_at(container, entry.at)
     if entry.round:
         in_round(bench, entry)
-    return found
+    return result
 
 
-def stands_for(one: Entry, other: Entry) -> bool:
+def stands_for(entry: Entry, other: Entry) -> bool:
     """Whether the first of two different lines under one id counts, whichever of them was read first."""
-    if one.order != other.order:
-        return one.order < other.order
-    return one != other and msgspec.json.encode(one) < msgspec.json.encode(other)
+    if entry.order != other.order:
+        return entry.order < other.order
+    return entry != other and msgspec.json.encode(entry) < msgspec.json.encode(other)
 
 
 def fold(entries: Iterable[Entry]) -> Bench:

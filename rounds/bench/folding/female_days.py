@@ -21,8 +21,10 @@ LAYS_IN = ("laying", "trial")  # the purposes for which females stand with plant
 
 def accrue_female_days(bench: Bench, code: str, entry: Entry) -> list[Event]:
     """Account for the time up to an entry in every container in which it may change who stands with what."""
-    found = (_account(bench, bench.containers[one], entry.at) for one in entry.containers if one in bench.containers)
-    return [one for one in found if one is not None]
+    found = (
+        _account(bench, bench.containers[container], entry.at) for container in entry.containers if container in bench.containers
+    )
+    return [adults_with_stems for adults_with_stems in found if adults_with_stems is not None]
 
 
 def stood_since(container: Container, code: str, lot: Lot) -> datetime:

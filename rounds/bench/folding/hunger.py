@@ -63,15 +63,15 @@ def females_first(adults: list[Lot]) -> list[Lot]:
 
 def of_this_feed(bench: Bench, container: Container, at: datetime) -> int:
     """How many drank in the feed that goes on at a time; 0 once all have, and before any did."""
-    known = sum(one.number for lot in fed_lots(bench, container) for one in lot.hunger if _is_of_feed(container, one, at))
+    known = sum(hunger.number for lot in fed_lots(bench, container) for hunger in lot.hunger if _is_of_feed(container, hunger, at))
     return known + sum(number for _, number in _part_of_feed(container, at))
 
 
 def leave_part(container: Container, number: int) -> None:
     """So many adults leave, perhaps those that drank: of the others so many fewer are sure."""
-    for place in reversed(range(len(container.drank_part))):
-        at, drank = container.drank_part[place]
-        container.drank_part[place] = (at, max(0, drank - number))
+    for position in reversed(range(len(container.drank_part))):
+        at, drank = container.drank_part[position]
+        container.drank_part[position] = (at, max(0, drank - number))
         number -= min(drank, number)
     container.drank_part = [(at, drank) for at, drank in container.drank_part if drank]
 
@@ -79,20 +79,20 @@ def leave_part(container: Container, number: int) -> None:
 def _some_drank(container: Container, lot: Lot, number: int, at: datetime) -> tuple[Hunger, ...]:
     """So many of a lot drank: of those who did not in this feed, as far as is known, those that drank last."""
     fed = tuple(one for one in lot.hunger if _is_of_feed(container, one, at))
-    others = sorted((one for one in lot.hunger if one not in fed), key=lambda one: (one.drank, one.since), reverse=True)
+    others = sorted((hunger for hunger in lot.hunger if hunger not in fed), key=lambda one: (one.drank, one.since), reverse=True)
     left: list[Hunger] = []
     drank = 0
-    for one in others:
-        share = min(one.number, number - drank)
+    for other in others:
+        share = min(other.number, number - drank)
         drank += share
-        if one.number > share:
-            left.append(Hunger(one.since, one.number - share, one.drank))
+        if other.number > share:
+            left.append(Hunger(other.since, other.number - share, other.drank))
     return (*sorted([*left, *fed], key=lambda one: one.since), *((Hunger(at, drank, drank=True),) if drank else ()))
 
 
-def _is_of_feed(container: Container, one: Hunger, at: datetime) -> bool:
+def _is_of_feed(container: Container, hunger: Hunger, at: datetime) -> bool:
     done = container.feed_done
-    return one.drank and at - one.since <= ONE_FEED and (done is None or one.since > done)
+    return hunger.drank and at - hunger.since <= ONE_FEED and (done is None or hunger.since > done)
 
 
 def _part_of_feed(container: Container, at: datetime) -> list[tuple[datetime, int]]:
@@ -103,7 +103,7 @@ def _count_feed(container: Container, lots: list[Lot], at: datetime) -> None:
     """Once as many drank within one feed as there are, all did, those of whom it is not known with the first of it."""
     container.drank_part = _part_of_feed(container, at)
     known = [one for lot in lots for one in lot.hunger if _is_of_feed(container, one, at)]
-    drank = sum(one.number for one in known) + sum(number for _, number in container.drank_part)
+    drank = sum(hunger.number for hunger in known) + sum(number for _, number in container.drank_part)
     if drank < sum(lot.number for lot in lots):
         return
     first = min([*(one.since for one in known), *(then for then, _ in container.drank_part)])

@@ -22,7 +22,7 @@ def as_kept(bench: Bench, container: Container, host: Host, at: datetime, stems:
     """The lot that a plant becomes if it is taken out and kept, or so many of its stems."""
     return KeptLot(
         lot=new_name(bench, container.code, host.batch, at),
-        searches=[one for one in host.searches if at - one.at <= SAME_STOP],
+        searches=[search_made for search_made in host.searches if at - search_made.at <= SAME_STOP],
         female_days=host.female_days,
         sex_not_known=host.sex_not_known,
         taxon=bench.taxon_of(one_of(host.mothers)) if host.mothers else "",

@@ -97,8 +97,8 @@ def _seconds(walk: Round, entry: Entry) -> float | None:
 
 def seconds_made(bench: Bench, question: str) -> tuple[int, float]:
     """How many answers to a question were timed, and how many seconds they took in all."""
-    found = [counts for key, counts in bench.looks_made.items() if key.startswith(f"{question}|")]
-    return sum(one.timed for one in found), sum(one.seconds for one in found)
+    result = [counts for key, counts in bench.looks_made.items() if key.startswith(f"{question}|")]
+    return sum(looks.timed for looks in result), sum(one.seconds for one in result)
 
 
 def since_last(bench: Bench, question: str, where: str, now: datetime) -> float | None:

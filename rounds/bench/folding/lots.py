@@ -23,11 +23,11 @@ MAX_ESCAPED = 200  # lots that escaped and are remembered, the newest
 
 def container_for(bench: Bench, code: str, entry: Entry) -> Container:
     """The container of that code; an unknown one is made up, and the oddity told, so that nothing said is lost."""
-    found = bench.containers.get(code)
-    if found is None:
+    container = bench.containers.get(code)
+    if container is None:
         note_inconsistency(bench, entry, f"{code} was not set up before this")
-        found = bench.containers[code] = Container(code=code, purpose="holding", since=entry.at)
-    return found
+        container = bench.containers[code] = Container(code=code, purpose="holding", since=entry.at)
+    return container
 
 
 def note_inconsistency(bench: Bench, entry: Entry, text: str, *, fits: bool = False) -> None:
@@ -59,7 +59,7 @@ def put(container: Container, lot: Lot) -> None:
     """
     if lot.stage == "adult":
         since = lot.since or container.since
-        lot.hunger = (*lot.hunger, *_never_drank(lot.number - sum(one.number for one in lot.hunger), since))
+        lot.hunger = (*lot.hunger, *_never_drank(lot.number - sum(hunger.number for hunger in lot.hunger), since))
     if lot.stage == "larva":
         lot.unfed = None if container.has_food else lot.unfed or lot.came
         newest = max(filter(None, (lot.fed, lot.came)), default=None)
@@ -96,7 +96,7 @@ def _never_drank(number: int, since: datetime) -> tuple[Hunger, ...]:
 def _together(*several: tuple[Hunger, ...]) -> tuple[Hunger, ...]:
     """The hunger of animals that come together, those that wait longest first."""
     numbers: dict[tuple[datetime, bool], int] = {}
-    for one in (one for some in several for one in some):
+    for one in (hunger for some in several for hunger in some):
         numbers[one.since, one.drank] = numbers.get((one.since, one.drank), 0) + one.number
     return tuple(Hunger(since, number, drank) for (since, drank), number in sorted(numbers.items()))
 
@@ -115,7 +115,7 @@ def feed_larvae(bench: Bench, container: Container, at: datetime, *, enough: boo
     Args:
         enough: whether there was seen to be food enough for them; a report of less never makes their hunger younger.
     """
-    hidden = [one for one in bench.shortfalls if one.container == container.code and one.stage == "larva"]
+    hidden = [shortfall for shortfall in bench.shortfalls if shortfall.container == container.code and shortfall.stage == "larva"]
     larvae: list[Lot | Shortfall] = [*container.lots_of("larva"), *hidden]
     for lot in larvae:
         lot.unfed = None if container.has_food else lot.unfed or at
@@ -220,7 +220,7 @@ def _taken(bench: Bench, lot: Lot, number: int, source: Container | Shortfall | 
     if not isinstance(source, Container):
         if source:
             source.number -= number
-            bench.shortfalls = [one for one in bench.shortfalls if one.number > 0]
+            bench.shortfalls = [shortfall for shortfall in bench.shortfalls if shortfall.number > 0]
             bench.escaped = [one for one in bench.escaped if one.number > 0]
         return replace(lot, number=number)
     part = split_off(lot, number)

@@ -22,30 +22,30 @@ WALKS = ("larva", "adult")  # what may turn up in another container than it was 
 
 def open_here(bench: Bench, container: str, brood: str, stage: Stage | None) -> list[Shortfall]:
     """What is not seen in a container, of that brood and stage where they are said."""
-    return [one for one in bench.shortfalls if _is_of(one, container, brood, stage)]
+    return [shortfall for shortfall in bench.shortfalls if _is_of(shortfall, container, brood, stage)]
 
 
 def escaped_here(bench: Bench, container: str, brood: str, stage: Stage | None) -> list[Shortfall]:
     """What escaped from a container, of that brood and stage where they are said, the newest first."""
-    return [one for one in reversed(bench.escaped) if _is_of(one, container, brood, stage)]
+    return [shortfall for shortfall in reversed(bench.escaped) if _is_of(shortfall, container, brood, stage)]
 
 
 def of_one_of(bench: Bench, entry: Entry, missed: list[Shortfall], among: tuple[str, ...]) -> list[Movement]:
     """Throw missing ones of several broods together, where nobody knows of which those were that it is known of now."""
-    code = one_of(one.brood for one in missed)
-    found = []
+    code = one_of(shortfall.brood for shortfall in missed)
+    movements = []
     for one in missed:
         if among and one.brood != code:
             lot, at, line = lot_of(one, entry.at), one.at, one.entry
             lot.hunger = one.hunger
-            found.append(move(bench, entry, RENAMED, lot, one.number, source=one, missing_to=one.to, brood=code))
+            movements.append(move(bench, entry, RENAMED, lot, one.number, source=one, missing_to=one.to, brood=code))
             bench.shortfalls[-1] = replace(bench.shortfalls[-1], at=at, entry=line)
-    return found
+    return movements
 
 
-def _is_of(one: Shortfall, container: str, brood: str, stage: Stage | None) -> bool:
-    is_meant = not brood or brood in (one.brood, *members(one.brood))
-    return one.container == container and is_meant and (stage is None or one.stage == stage)
+def _is_of(shortfall: Shortfall, container: str, brood: str, stage: Stage | None) -> bool:
+    is_meant = not brood or brood in (shortfall.brood, *members(shortfall.brood))
+    return shortfall.container == container and is_meant and (stage is None or shortfall.stage == stage)
 
 
 def counted_lots(container: Container, entry: Counted) -> list[Lot]:
@@ -73,29 +73,33 @@ def may_be(bench: Bench, entry: Counted, container: Container, lots: list[Lot]) 
     First those missed here, then those that left for here and were not found on arrival, then those that escaped from
     here, then of the same brood those that walk and were missed elsewhere.
     """
-    here = open_here(bench, container.code, entry.brood, entry.stage)
+    shortfalls = open_here(bench, container.code, entry.brood, entry.stage)
     counted = {(lot.brood, lot.stage) for lot in lots}
     if entry.brood and entry.stage:
         counted.add((entry.brood, entry.stage))
-    alike = [one for one in bench.shortfalls if one.container != container.code and (one.brood, one.stage) in counted]
+    alike = [
+        shortfall
+        for shortfall in bench.shortfalls
+        if shortfall.container != container.code and (shortfall.brood, shortfall.stage) in counted
+    ]
     on_the_way = [one for one in alike if one.to == container.code]
     elsewhere = [one for one in alike if one.to != container.code and one.stage in WALKS]
     out = [one for one in escaped_here(bench, container.code, entry.brood, entry.stage) if (one.brood, one.stage) in counted]
-    return [*here, *on_the_way, *out, *elsewhere]
+    return [*shortfalls, *on_the_way, *out, *elsewhere]
 
 
 def may_hide(bench: Bench) -> dict[str, list[Shortfall]]:
     """By container, those not seen that may sit in its plant or paper still: all but adults, which no plant hides."""
     found: dict[str, list[Shortfall]] = {}
-    for one in bench.shortfalls:
-        if one.stage != "adult":
-            found.setdefault(one.container, []).append(one)
+    for shortfall in bench.shortfalls:
+        if shortfall.stage != "adult":
+            found.setdefault(shortfall.container, []).append(shortfall)
     return found
 
 
 def as_if_seen(container: Container, hidden: list[Shortfall]) -> Container | None:
     """A container as it is if those that were not seen are in it; None where others of their stages are there anyway."""
-    unseen = [one for one in hidden if not container.count(one.stage)]
+    unseen = [shortfall for shortfall in hidden if not container.count(shortfall.stage)]
     lots = []
     for one in unseen:
         lot = replace(lot_of(one, one.at), number=one.number)
@@ -123,18 +127,18 @@ def lot_of(missed: Shortfall, at: datetime) -> Lot:
 
 def turn_up(bench: Bench, entry: Entry, container: Container, number: int, missed: list[Shortfall]) -> list[Movement]:
     """Put animals that turned up back into the stock, as many as were missing."""
-    found = []
-    for one, share in shares(missed, number):
-        lot = lot_of(one, entry.at)
-        lot.hunger = hungriest(one.hunger, share)
-        how = BACK if is_escaped(bench, one) else SEEN_AGAIN
-        found.append(move(bench, entry, how, lot, share, source=one, to=container))
-    return found
+    movements = []
+    for shortfall, share in shares(missed, number):
+        lot = lot_of(shortfall, entry.at)
+        lot.hunger = hungriest(shortfall.hunger, share)
+        how = BACK if is_escaped(bench, shortfall) else SEEN_AGAIN
+        movements.append(move(bench, entry, how, lot, share, source=shortfall, to=container))
+    return movements
 
 
-def is_escaped(bench: Bench, one: Shortfall) -> bool:
+def is_escaped(bench: Bench, shortfall: Shortfall) -> bool:
     """Whether these escaped, which others that are not seen may have too, but nobody says so."""
-    return any(one is out for out in bench.escaped)
+    return any(shortfall is out for out in bench.escaped)
 
 
 def _taken_for(lots: list[Lot], number: int) -> str:
@@ -161,7 +165,10 @@ def count_words(bench: Bench, entry: Counted) -> str:
         short = f"{-more} fewer than on record{_taken_for(lots, -more)}"
         return f"{short}, missing until it is known what became of them" if entry.method == "exact" else short
     found = shares(may_be(bench, entry, container, lots), more)
-    parts = [f"{share} {'escaped' if is_escaped(bench, one) else 'missing'} from {one.container} found" for one, share in found]
+    parts = [
+        f"{share} {'escaped' if is_escaped(bench, shortfall) else 'missing'} from {shortfall.container} found"
+        for shortfall, share in found
+    ]
     left = more - sum(share for _, share in found)
     if left:
         parts.append(f"{left} MORE THAN ON RECORD")

@@ -49,18 +49,18 @@ def days_with(stems: Host | KeptLot) -> float:
     return stems.female_days + stems.sex_not_known
 
 
-def search_stems(bench: Bench, stems: Host | KeptLot, made: SearchMade, *, tells: bool) -> None:
+def search_stems(bench: Bench, stems: Host | KeptLot, search_made: SearchMade, *, tells: bool) -> None:
     """A search of some stems; one that is not sure what it saw finds nothing.
 
     Args:
         tells: whether it says something of laying on their plant: not where eggs were found, nobody knows on which plant.
     """
-    if made.unsure or made.aid not in LETTERS:
+    if search_made.unsure or search_made.aid not in LETTERS:
         return
     before = with_fresh(stems)
     after: dict[str, float] = {}
     for searches, days in before.items():
-        key = "".join(sorted(searches + LETTERS[made.aid]))
+        key = "".join(sorted(searches + LETTERS[search_made.aid]))
         after[key] = after.get(key, 0.0) + days
     stems.sought = after
     for taxon, share in _shares_of(bench, stems) if tells else ():
@@ -89,7 +89,9 @@ def _shares_of(bench: Bench, stems: Host | KeptLot) -> Iterable[tuple[str, float
 def as_taken_out(host: Host, at: datetime) -> dict[str, float]:
     """The days by search of stems that come out; a search at the same stop looked at all that they bear."""
     sought = with_fresh(host)
-    at_stop = sorted(LETTERS[one.aid] for one in host.searches if at - one.at <= SAME_STOP and not one.unsure)
+    at_stop = sorted(
+        LETTERS[search_made.aid] for search_made in host.searches if at - search_made.at <= SAME_STOP and not search_made.unsure
+    )
     if at_stop:
         key = "".join(at_stop)
         sought[key] = sought.get(key, 0.0) + sought.pop("")

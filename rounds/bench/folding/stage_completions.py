@@ -28,7 +28,7 @@ def looked_at(container: Container, at: datetime) -> None:
 
 def look_before(container: Container, at: datetime) -> datetime:
     """When the container was last looked at before a look, at most some days back; without any, in the round before."""
-    before = [one for one in container.looks if one <= at - SAME_LOOK]
+    before = [instant for instant in container.looks if instant <= at - SAME_LOOK]
     return max(max(before), at - LONGEST_UNSEEN) if before else at - A_LOOK_BEFORE
 
 
@@ -53,10 +53,14 @@ def begun(bench: Bench, lot: Lot, fallback: datetime) -> tuple[datetime, datetim
 
 def larval_begun(bench: Bench, lot: Lot, fallback: datetime) -> tuple[datetime, datetime]:
     """Between when the larvae of a lot hatched, as far as the bench saw it; else as for any stage."""
-    hatches = [one for one in bench.passed if one.brood == lot.brood and one.stage == "egg"]
+    hatches = [
+        stage_completion
+        for stage_completion in bench.passed
+        if stage_completion.brood == lot.brood and stage_completion.stage == "egg"
+    ]
     if not hatches:
         return begun(bench, lot, fallback)
-    return min(one.looked or one.at - A_LOOK_BEFORE for one in hatches), max(one.at for one in hatches)
+    return min(completion.looked or completion.at - A_LOOK_BEFORE for completion in hatches), max(hatch.at for hatch in hatches)
 
 
 def stayed(lot: Lot, container: Container, entry: Entry) -> tuple[EarlierPlace, ...]:
@@ -67,7 +71,7 @@ def stayed(lot: Lot, container: Container, entry: Entry) -> tuple[EarlierPlace, 
 def _begin_known(bench: Bench, entry: Hatched | Moulted | Pupated | Emerged, lot: Lot) -> bool:
     """Whether it is known when they began what they ended: larvae by their hatch here, an instar only after the one before."""
     if entry.grows_to == "pupa":
-        return any(one.brood == lot.brood and one.stage == "egg" for one in bench.passed)
+        return any(stage_completion.brood == lot.brood and stage_completion.stage == "egg" for stage_completion in bench.passed)
     return not lot.began_before and (not entry.moults or lot.instar == getattr(entry, "instar", 0) - 1)
 
 

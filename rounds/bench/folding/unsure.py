@@ -33,13 +33,13 @@ def regroup(bench: Bench, entry: Any) -> list[Movement]:
     if container is None:
         return []
     among: tuple[str, ...] = getattr(entry, "among", ())
-    found: list[Movement] = []
+    movements: list[Movement] = []
     if among:
-        found += _thrown_together(bench, container, entry, among, _like_said(container, entry))
+        movements += _thrown_together(bench, container, entry, among, _like_said(container, entry))
     elif entry.brood:
-        found += _told_apart(bench, container, entry, entry.brood)
-        found += _none_of_it(bench, container, entry) if entry.regroups and entry.method == "exact" else []
-    return found + _sexes(bench, container, entry) if entry.takes else found
+        movements += _told_apart(bench, container, entry, entry.brood)
+        movements += _none_of_it(bench, container, entry) if entry.regroups and entry.method == "exact" else []
+    return movements + _sexes(bench, container, entry) if entry.takes else movements
 
 
 def _sexes(bench: Bench, container: Container, entry: Any) -> list[Movement]:
@@ -69,14 +69,14 @@ def unsexed(container: Container, entry: Sexed) -> list[Lot]:
 
 def tell_sex(bench: Bench, container: Container, entry: Sexed) -> list[Movement]:
     """Give so many their sex, and the brood that is named with it."""
-    found: list[Movement] = []
+    movements: list[Movement] = []
     for lot, share in chosen(bench, entry, container, entry.number, unsexed(container, entry)):
         told_apart = entry.brood and lot.brood != entry.brood
         share = min(share, may_be_of(bench, entry.brood)) if told_apart else share
-        found.append(_renamed(bench, entry, container, lot, share, entry.brood or lot.brood, entry.sex))
+        movements.append(_renamed(bench, entry, container, lot, share, entry.brood or lot.brood, entry.sex))
         if told_apart and entry.brood in bench.founders:
-            found += _no_longer(bench, entry, entry.brood)
-    return found
+            movements += _no_longer(bench, entry, entry.brood)
+    return movements
 
 
 def _like_said(container: Container, entry: Any) -> list[Lot]:
@@ -110,8 +110,8 @@ def taken_as_meant(bench: Bench, entry: Any, container: Container) -> tuple[list
 
     What stays is counted as if the commonest had gone; those that go may be of any instar that was there.
     """
-    told = forget_instar(bench, entry, container, meant(container, entry), entry.number) if entry.which == "not known" else []
-    return told, chosen(bench, entry, container, entry.number, meant(container, entry))
+    movements = forget_instar(bench, entry, container, meant(container, entry), entry.number) if entry.which == "not known" else []
+    return movements, chosen(bench, entry, container, entry.number, meant(container, entry))
 
 
 def forget_instar(bench: Bench, entry: Entry, container: Container, lots: list[Lot], number: int) -> list[Movement]:
@@ -179,10 +179,10 @@ def _told_apart(bench: Bench, container: Container, entry: Any, brood: str) -> l
     wanting = entry.number - sum(lot.number for lot in lots if lot.brood == brood)
     wanting = min(wanting, may_be_of(bench, brood))
     unnamed = [lot for lot in lots if lot.brood != brood and brood in lot.codes]
-    found = [_renamed(bench, entry, container, lot, share, brood) for lot, share in shares(unnamed, wanting)]
-    if found and brood in bench.founders:
-        found += _no_longer(bench, entry, brood)
-    return found
+    movements = [_renamed(bench, entry, container, lot, share, brood) for lot, share in shares(unnamed, wanting)]
+    if movements and brood in bench.founders:
+        movements += _no_longer(bench, entry, brood)
+    return movements
 
 
 def maybe_of(container: Container, entry: Counted) -> list[Lot]:
@@ -192,22 +192,22 @@ def maybe_of(container: Container, entry: Counted) -> list[Lot]:
 
 def _none_of_it(bench: Bench, container: Container, entry: Counted) -> list[Movement]:
     """All of a brood were counted, so that the others are of the other broods."""
-    found: list[Movement] = []
+    movements: list[Movement] = []
     for lot in maybe_of(container, entry):
         code = one_of(one for one in lot.codes if one != entry.brood)
         number = lot.number if OR in code else min(lot.number, may_be_of(bench, code))
-        found += [_renamed(bench, entry, container, lot, number, code)] if number else []
-    return found
+        movements += [_renamed(bench, entry, container, lot, number, code)] if number else []
+    return movements
 
 
 def _no_longer(bench: Bench, entry: Any, brood: str) -> list[Movement]:
-    found = []
+    movements = []
     for container in bench.containers.values():
         for lot in list(container.lots):
             if OR in lot.brood and brood in lot.codes:
                 code = one_of(one for one in lot.codes if one != brood)
-                found.append(_renamed(bench, entry, container, lot, lot.number, code))
-    return found
+                movements.append(_renamed(bench, entry, container, lot, lot.number, code))
+    return movements
 
 
 def _renamed(bench: Bench, entry: Any, container: Container, lot: Lot, number: int, code: str, sex: Sex | None = None) -> Movement:

@@ -36,7 +36,7 @@ def stand(bench: Bench, container: Container, females: list[Lot], since: datetim
 
 def up_to(bench: Bench, container: Container, females: list[Lot], at: datetime) -> dict[str, WithoutEggs]:
     """The same up to an instant; the bench stays as it is."""
-    copied = replace(container, without_eggs={plant: replace(one) for plant, one in container.without_eggs.items()})
+    copied = replace(container, without_eggs={plant: replace(without_eggs) for plant, without_eggs in container.without_eggs.items()})
     stand(bench, copied, females, container.accounted or container.since, at)
     return copied.without_eggs
 
@@ -45,7 +45,7 @@ def _fed_days(bench: Bench, lot: Lot, begun: datetime, at: datetime) -> float:
     """Female-days up to a day after each drank last; all of them where they take no food or it is not known."""
     if not bench.is_fed(lot) or not lot.hunger:
         return lot.number * ((at - begun) / ONE_DAY)
-    known = sum(one.number * max(0.0, (min(at, one.since + FED_FOR) - begun) / ONE_DAY) for one in lot.hunger)
+    known = sum(hunger.number * max(0.0, (min(at, hunger.since + FED_FOR) - begun) / ONE_DAY) for hunger in lot.hunger)
     others = max(0, lot.number - sum(one.number for one in lot.hunger))
     return known + others * ((at - begun) / ONE_DAY)
 
@@ -54,7 +54,7 @@ def _warmest_read(bench: Bench, container: Container, at: datetime) -> float | N
     """The warmest that was read lately where a container stands, in the nearest place; None where nothing was."""
     for place in bench.places_of(container.code):
         lately = [one for one in bench.air.get(place, [])[-MAX_READ:] if timedelta(0) <= at - one.at <= READ_FOR]
-        told = [one.temperature_c if one.high_c is None else one.high_c for one in lately]
+        told = [air.temperature_c if air.high_c is None else air.high_c for air in lately]
         known = [one for one in told if one is not None]
         if known:
             return max(known)

@@ -40,16 +40,16 @@ def read_beginning(reader: Reader, *, noted: bool = False) -> type[Entry]:
         Trouble: what is not clear.
     """
     among_first(reader)
-    place = read_place(reader)
+    subject = read_place(reader)
     read_time_first(reader)
     among_first(reader)
-    if noted and reader.word is None and place.what == "known":
-        put_place(reader, k.Note, describe(k.Note), place)
+    if noted and reader.word is None and subject.what == "known":
+        put_place(reader, k.Note, describe(k.Note), subject)
         return k.Note
-    if _betters(reader, place):
+    if _betters(reader, subject):
         return k.FounderIntake
-    kind = stands_on(reader, place) or ants(reader, place) or counted_first(reader, place) or _verb(reader, place)
-    put_place(reader, kind, describe(kind), place)
+    kind = stands_on(reader, subject) or ants(reader, subject) or counted_first(reader, subject) or _verb(reader, subject)
+    put_place(reader, kind, describe(kind), subject)
     return kind
 
 
@@ -159,7 +159,7 @@ def _by_place(reader: Reader, place: Subject, word: Word) -> type[Entry] | None:
             f"how many are in {instar} now? As: {place.words} moulted 8 {instar}; {place.words} moulted all {instar}", word
         )
     plants = {plant.casefold(): plant for plant in known_plants(reader.bench)}
-    plant = next((plants[said] for length in (3, 2, 1) if (said := reader.said(0, length)) in plants), "")
+    plant = next((plants[text] for length in (3, 2, 1) if (text := reader.said(0, length)) in plants), "")
     length = len(plant.split())
     if plant and place.what == "known" and reader.said(length, 1) in _RENEWED:
         reader.fields |= {"plant": plant, "changed": True}

@@ -16,9 +16,9 @@ _BETWEEN = frozenset(
 def eggs_cut_off(reader: Reader) -> None:
     """Read ``K2 84 eggs cut off into E2`` as ``K2 moved 84 eggs to E2``; any other line stays as it is."""
     words = reader.words
-    said = ["" if word.quoted else word.lower for word in words]
-    off = next((place for place in range(len(said) - 1) if said[place : place + 2] == ["cut", "off"]), -1)
-    targets = [place for place in range(off + 2, len(words)) if said[place] and like_codes(words[place].text)]
+    texts = ["" if word.quoted else word.lower for word in words]
+    off = next((position for position in range(len(texts) - 1) if texts[position : position + 2] == ["cut", "off"]), -1)
+    targets = [place for place in range(off + 2, len(words)) if texts[place] and like_codes(words[place].text)]
     targets = targets or [place for place in range(off + 2, len(words)) if reader.code_of(words[place])]
     if off < 0 or not targets:
         return

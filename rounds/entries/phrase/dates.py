@@ -39,30 +39,30 @@ def without_at(word: Word) -> Word:
 
 def as_spans(words: list[Word]) -> list[Word]:
     """The words with ``20 min ago`` and ``half an hour ago`` as ``-20m`` and ``-30m``."""
-    found: list[Word] = []
+    result: list[Word] = []
     for word in words:
         if word.quoted or word.lower != "ago":
-            found.append(word)
+            result.append(word)
             continue
         for length in (3, 2, 1):
-            before = found[-length:]
+            before = result[-length:]
             if len(before) == length and (span := _AGO.match(" ".join(one.lower for one in before))):
                 number = {"half an": 0.5, "half": 0.5, "an": 1, "a": 1}.get(span[1] or "") or float(
                     (span[1] or "0").replace(",", ".")
                 )
                 unit = span[2][0]
                 typed = f"-{number * 60:g}m" if unit == "h" else f"-{number:g}{unit}"
-                found[-length:] = [Word(typed, before[0].at)]
+                result[-length:] = [Word(typed, before[0].at)]
                 break
         else:
-            found.append(word)
-    return found
+            result.append(word)
+    return result
 
 
 def read_time_word(reader: Reader, described: KindSchema, word: Word) -> bool:
     following = reader.ahead(1)
     wanted = next(
-        (one for one in described.fields if one.shape == "time" and one.required and one.name not in reader.fields),
+        (field for field in described.fields if field.shape == "time" and field.required and field.name not in reader.fields),
         None,
     )
     weekday = following is not None and is_weekday(word.text) and (":" in following.text or is_date(reader, 1))
@@ -96,7 +96,7 @@ def date_length(reader: Reader, steps: int) -> int:
     if first is None or first.quoted:
         return 0
     if second is not None and not second.quoted:
-        both = [one.text.rstrip(",") for one in (first, second)]
+        both = [word.text.rstrip(",") for word in (first, second)]
         if any(is_day_of_month(day) and is_month(month) for day, month in (both, both[::-1])):
             return 3 if third is not None and not third.quoted and is_year(third.lower) else 2
     return 1 if is_date_in_figures(first.text.rstrip(",")) else 0
@@ -113,10 +113,10 @@ def time_here(reader: Reader, *, ahead: bool) -> datetime:
     if following and CLOCK.match(following.lower) and ":" not in text:
         text = f"{text} {following.lower}"
         reader.place += 1
-    found = read_time(text, now=reader.now, zone=reader.zone, ahead=ahead)
-    if isinstance(found, UnclearTime):
-        raise PhraseProblem(found.message, word)
-    return found
+    result = read_time(text, now=reader.now, zone=reader.zone, ahead=ahead)
+    if isinstance(result, UnclearTime):
+        raise PhraseProblem(result.message, word)
+    return result
 
 
 def read_time_first(reader: Reader) -> None:
@@ -153,8 +153,8 @@ def _no_day_before(reader: Reader, clock: Word) -> None:
     of_month = len(both) == 2 and (_is_of_month(*both) or _is_of_month(*reversed(both)))
     if into_name and last.strip("\"'") == last and (of_month or _DAY_LIKE.match(last)):
         day = " ".join(word.text for word in words) if of_month else last
-        told = "may be a day; as: 20 May 18:30, or 2026-05-20 18:30; in quotes it is part of a name"
-        raise PhraseProblem(f"'{day}' before {clock.text} {told}", words[-1])
+        text = "may be a day; as: 20 May 18:30, or 2026-05-20 18:30; in quotes it is part of a name"
+        raise PhraseProblem(f"'{day}' before {clock.text} {text}", words[-1])
 
 
 def _is_of_month(day: str, month: str) -> bool:

@@ -55,32 +55,32 @@ def sayings_of(draft: Draft, bench: Bench, now: datetime) -> list[Saying] | Uncl
     unclear = _no_name(draft) or (_of_several(draft, bench) if len(targets) > 1 else None)
     if unclear:
         return unclear
-    said: list[Saying] = []
-    for place, (code, animal) in enumerate(targets):
+    to_record: list[Saying] = []
+    for position, (code, animal) in enumerate(targets):
         fields = dict(draft.fields)
         if len(targets) > 1:
             fields["container"] = code
             if animal:
                 fields["female" if draft.kind in FEMALE_NAMED else "brood"] = animal
-            _share(draft, fields, place, len(targets))
-        found = _on_the_bench(draft, fields, bench.at(code), bench, draft.at or now)
-        if isinstance(found, UnclearTime):
-            return found
-        if found.get("plant") == PLANT_THERE or found.get("changed"):
-            fresh = _fresh_host(found, bench.at(code))
+            _share(draft, fields, position, len(targets))
+        result = _on_the_bench(draft, fields, bench.at(code), bench, draft.at or now)
+        if isinstance(result, UnclearTime):
+            return result
+        if result.get("plant") == PLANT_THERE or result.get("changed"):
+            fresh = _fresh_host(result, bench.at(code))
             if isinstance(fresh, UnclearTime):
                 return fresh
-            said += fresh
+            to_record += fresh
         elif draft.kind is k.Searched:
-            finds = _finds(found, bench.at(code), bench)
+            finds = _finds(result, bench.at(code), bench)
             if isinstance(finds, UnclearTime):
                 return finds
-            said += [(k.Searched, one) for one in finds]
+            to_record += [(k.Searched, find) for find in finds]
         else:
-            said += _into_cups(draft, found, bench) if draft.kind in (k.Split, k.Moved) else [(draft.kind, found)]
+            to_record += _into_cups(draft, result, bench) if draft.kind in (k.Split, k.Moved) else [(draft.kind, result)]
     if draft.note:
-        said.insert(0 if draft.kind is k.Closed else len(said), (k.Note, _note(draft)))
-    return said
+        to_record.insert(0 if draft.kind is k.Closed else len(to_record), (k.Note, _note(draft)))
+    return to_record
 
 
 def _bettered(draft: Draft, bench: Bench) -> list[Saying] | UnclearTime:
@@ -170,11 +170,11 @@ def _into_cups(draft: Draft, fields: dict[str, Any], bench: Bench) -> list[Sayin
     like = bench.at(str(fields.get("container", "")))
     if not draft.new or like is None:
         return [(draft.kind, fields)]
-    beside = [one.place for one in bench.standing() if one.shelf == like.shelf]
-    place = max(beside, default=0) if like.place else -1
+    beside = [container.place for container in bench.standing() if container.shelf == like.shelf]
+    position = max(beside, default=0) if like.place else -1
     own = {name: getattr(like, name) for name in ("shelf", "inside", "volume_ml", "lid", "lining", "barrier")}
     own["purpose"] = _purpose_for(like, str(fields.get("stage") or ""))
-    set_up = [own | {"container": code} | ({"place": place + step} if place >= 0 else {}) for step, code in enumerate(into, 1)]
+    set_up = [own | {"container": code} | ({"place": position + step} if position >= 0 else {}) for step, code in enumerate(into, 1)]
     return [*((k.SetUp, one) for one in set_up), (draft.kind, fields)]
 
 
@@ -189,7 +189,7 @@ def _purpose_for(like: Container, stage: str) -> Purpose:
 def _only_barrier(bench: Bench) -> dict[str, Any]:
     """The one barrier of the bench, where there is only one; else nothing, and whose it is will be asked."""
     found = [{"shelf": shelf.name} for shelf in bench.shelves.values() if shelf.barrier != "none"]
-    found += [{"container": one.code} for one in bench.standing() if one.barrier != "none"]
+    found += [{"container": container.code} for container in bench.standing() if container.barrier != "none"]
     return dict(found[0]) if len(found) == 1 else {}
 
 
@@ -227,7 +227,7 @@ def _old_out(container: Container | None, hosts: list[Host], said: Mapping[str, 
     if container is None:
         return []
     fate = "held" if container.females or any(one.mothers for one in container.hosts) else "binned"
-    old = dict.fromkeys((one.plant, one.batch) for one in hosts if one.kept != "living")
+    old = dict.fromkeys((host.plant, host.batch) for host in hosts if host.kept != "living")
     return [
         (k.HostOut, {"container": container.code, "plant": plant, "batch": batch, "fate": fate} | dict(said)) for plant, batch in old
     ]
@@ -260,9 +260,9 @@ def _finds(fields: dict[str, Any], container: Container | None, bench: Bench) ->
     """What a search found, plant by plant: ``3 on Lotus, 5 on the Onobrychis`` are two finds."""
     first, *others = _ANOTHER_PLANT.split(str(fields.get("where", "")))
     finds = [fields | ({"where": first} if first else {})]
-    finds += [fields | {"found": int(found), "where": where} for found, where in zip(others[::2], others[1::2], strict=True)]
+    finds += [fields | {"found": int(result), "where": where} for result, where in zip(others[::2], others[1::2], strict=True)]
     try:
-        return [_on_a_plant(one, container, bench) for one in finds]
+        return [_on_a_plant(find, container, bench) for find in finds]
     except InvalidField as misfit:
         return UnclearTime(str(misfit))
 
@@ -278,7 +278,7 @@ def _on_a_plant(fields: dict[str, Any], container: Container | None, bench: Benc
     if not bare or fields.get("plant"):
         return fields
     stems: list[Host | KeptLot] = [*container.hosts, *container.held] if container else []
-    there = dict.fromkeys(one.plant for one in stems)
+    there = dict.fromkeys(stem.plant for stem in stems)
     plant = named_there(bare, there) or next((one for one in known_plants(bench) if one.casefold() == bare.casefold()), "")
     if not plant and len(bare) > SHORT_PLACE and bare.casefold() not in PLACES:
         resolved(bare, there, "plant", bench)  # a slip in its name is asked about

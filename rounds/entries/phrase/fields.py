@@ -35,32 +35,32 @@ def read_named(reader: Reader, described: KindSchema, word: Word) -> bool:
         return False
     name, value = named
     reader.place += 1
-    one = described.field(name) or described.field(FLAGS.get(name, "")) or described.field(f"{name}s")
-    one = one or field_like(described, name)
-    if one is None:
+    field = described.field(name) or described.field(FLAGS.get(name, "")) or described.field(f"{name}s")
+    field = field or field_like(described, name)
+    if field is None:
         names = [known.name for known in described.fields]
         near = tuple(get_close_matches(name, names, n=3, cutoff=0.4))
         raise PhraseProblem(f"'{described.name}' has no {name}; it takes {', '.join(names)}", word, near)
-    if described.field(f"{one.name}_not_known") and _is_not_known(reader, value):
-        reader.fields[f"{one.name}_not_known"] = True
+    if described.field(f"{field.name}_not_known") and _is_not_known(reader, value):
+        reader.fields[f"{field.name}_not_known"] = True
         return True
     if name in OF_WHICH and _is_not_known(reader, value):
         if described.field("which") is None:
             raise PhraseProblem(f"'{described.name}' is said of a {name} that is known; name it, as {name}=", word)
         reader.fields["which"] = NOT_KNOWN
         return True
-    if one.shape == "time" and value and not _in_quotes(word):
+    if field.shape == "time" and value and not _in_quotes(word):
         reader.place -= 1
         reader.words[reader.place] = Word(value, word.at)
-        reader.fields[one.name] = time_here(reader, ahead=looks_ahead(one))
+        reader.fields[field.name] = time_here(reader, ahead=looks_ahead(field))
         return True
-    if one.shape == "choice":
-        value = longer_choice(reader, described, one, value)
-    read = value_of(reader, one, value, word)
-    if one.name in OF_SEVERAL_WORDS and one.shape == "words":
-        _named_name(reader, one.name, word)
-    short = name != one.name and isinstance(read, float)  # depth=9 is in the keeper's unit, depth_mm=9 is in mm
-    reader.fields[one.name] = reader.measures.metric(one.name, read) if short else read
+    if field.shape == "choice":
+        value = longer_choice(reader, described, field, value)
+    read = value_of(reader, field, value, word)
+    if field.name in OF_SEVERAL_WORDS and field.shape == "words":
+        _named_name(reader, field.name, word)
+    short = name != field.name and isinstance(read, float)  # depth=9 is in the keeper's unit, depth_mm=9 is in mm
+    reader.fields[field.name] = reader.measures.metric(field.name, read) if short else read
     return True
 
 
@@ -92,31 +92,31 @@ def read_leading(reader: Reader, described: KindSchema, word: Word) -> bool:
     target = reader.ahead(length)
     if name is None or target is None or word.quoted:
         return False
-    one = described.field(name)
-    assert one is not None
+    field = described.field(name)
+    assert field is not None
     if described.field(f"{name}_not_known") and reader.said(length, 2) == NOT_KNOWN:
         reader.fields[f"{name}_not_known"] = True
         reader.place += length + 2
         return True
-    if one.shape == "choice" and not choice_at(reader, described, one, length):
+    if field.shape == "choice" and not choice_at(reader, described, field, length):
         return False
-    if described.name == "shelf set up" and one.shape in ("count", "number") and not NUMBER.match(target.text):
+    if described.name == "shelf set up" and field.shape in ("count", "number") and not NUMBER.match(target.text):
         return False  # 'cold room' is a name
-    if one.shape == "choice":
+    if field.shape == "choice":
         reader.place += length
         return read_choice(reader, described, target)
     is_time = is_time_word(target.text) or is_weekday(target.text) or date_length(reader, length)
-    if one.shape == "time" and not (is_time or looks_ahead(one)):
+    if field.shape == "time" and not (is_time or looks_ahead(field)):
         reader.place += length  # 'caught at Tannmoos' says where, not when
         return True
     reader.place += length
     reader.flow = ""
-    if one.shape == "time":
-        reader.fields[name] = time_here(reader, ahead=looks_ahead(one))
+    if field.shape == "time":
+        reader.fields[name] = time_here(reader, ahead=looks_ahead(field))
         return True
-    if one.shape == "number":
+    if field.shape == "number":
         number = NUMBER.match(target.text)
-        read = value_of(reader, one, number.group(1).replace(",", ".") if number else target.text, target)
+        read = value_of(reader, field, number.group(1).replace(",", ".") if number else target.text, target)
         in_unit = number is not None and number.group(2)
         if in_unit and number and number.group(2).lower() == "f":
             read = celsius_of(float(read))
@@ -133,7 +133,7 @@ def read_leading(reader: Reader, described: KindSchema, word: Word) -> bool:
     if name == "into":
         reader.fields[name] = tuple(reader.codes.get(code.casefold(), code) for code in reader.names_in(target))
     else:
-        reader.fields[name] = value_of(reader, one, known_code(reader, target.text.rstrip(",")), target)
+        reader.fields[name] = value_of(reader, field, known_code(reader, target.text.rstrip(",")), target)
     reader.place += 1
     return True
 
@@ -147,7 +147,7 @@ def read_preposition(reader: Reader, described: KindSchema, word: Word) -> bool:
         if described.slots.is_name:
             raise PhraseProblem(f"'{word.text}' what? Nothing follows it", word)
         return False
-    if any(choice_at(reader, described, one, 1) for one in described.fields if one.shape == "choice"):
+    if any(choice_at(reader, described, field, 1) for field in described.fields if field.shape == "choice"):
         reader.place += 1
         return True
     if word.lower in ("on", "at") and is_date(reader, 1):  # a date is no part of a name or place
@@ -176,12 +176,12 @@ def read_preposition(reader: Reader, described: KindSchema, word: Word) -> bool:
 
 def read_choice(reader: Reader, described: KindSchema, word: Word) -> bool:
     del word
-    for one in described.fields:
-        if one.shape != "choice" or one.name in reader.fields:
+    for field in described.fields:
+        if field.shape != "choice" or field.name in reader.fields:
             continue
-        found = choice_at(reader, described, one, 0)
+        found = choice_at(reader, described, field, 0)
         if found:
-            reader.fields[one.name] = found[0]
+            reader.fields[field.name] = found[0]
             reader.place += found[1]
             reader.flow = ""
             return True
@@ -192,10 +192,10 @@ def read_flag(reader: Reader, described: KindSchema, word: Word) -> bool:
     """A flag alone says yes: ``protected``, ``cannibalistic``; ``crippled`` says so of the one that emerged."""
     del word
     for length in (4, 3, 2, 1):
-        said = reader.said(0, length)
-        name = FLAGS.get(said, said.replace(" ", "_"))
-        one = described.field(name) if said else None
-        if one is not None and one.shape == "yes or no" and name not in reader.fields:
+        text = reader.said(0, length)
+        name = FLAGS.get(text, text.replace(" ", "_"))
+        field = described.field(name) if text else None
+        if field is not None and field.shape == "yes or no" and name not in reader.fields:
             reader.fields[name] = True
             reader.place += length
             reader.flow = ""

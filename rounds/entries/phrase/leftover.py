@@ -40,7 +40,7 @@ def place_loose(reader: Reader, described: KindSchema) -> None:
             raise PhraseProblem(f"did she drink, or was it only offered? As: {here} drank; or {here} offered {word.text}", word)
         if begins_at(reader, word):
             raise PhraseProblem(f"'{word.text}' is another thing that happened: one thing a line", word)
-        takes = ", ".join(short_name(described, one.name) for one in described.fields if one.name != "container")
+        takes = ", ".join(short_name(described, field.name) for field in described.fields if field.name != "container")
         raise PhraseProblem(f"'{word.text}' does not fit '{described.name}'; it takes {takes or 'nothing more'}", word, near)
     _ends_with_its_quotes(reader.loose)
     if described.name == "founder" and "code" in open_fields:
@@ -76,8 +76,8 @@ def put_after(reader: Reader, described: KindSchema, after: str) -> str:
         return ""
     of_no_container = () if described.field("container") else AFTER_DASHES_OF_NO_CONTAINER
     for name in (*AFTER_DASHES, *of_no_container):
-        one = described.field(name)
-        if one and one.shape == "words" and name not in reader.fields:
+        field = described.field(name)
+        if field and field.shape == "words" and name not in reader.fields:
             reader.fields[name] = after
             return ""
     return after
@@ -91,29 +91,29 @@ def ask_for_what_is_wanting(reader: Reader, described: KindSchema, end: int) -> 
         reader.fields["container"] = reader.where_stands(reader.animals[among[0].casefold()])
     if described.name == "emerged" and "crippled" in reader.fields:
         reader.fields.setdefault("number", reader.fields["crippled"])
-    for one in described.fields:
-        if not one.required or reader.fields.get(one.name, "") != "":
+    for field in described.fields:
+        if not field.required or reader.fields.get(field.name, "") != "":
             continue
-        if one.name == "container":
+        if field.name == "container":
             example = next(iter(reader.codes.values()), "L2")
             raise PhraseProblem(f"say which container first, as: {example} {described.name}", Word("", end))
-        if one.name == "found" and (reader.fields.get("unsure") or any(":" in lot for lot in reader.fields.get("lots", ()))):
+        if field.name == "found" and (reader.fields.get("unsure") or any(":" in lot for lot in reader.fields.get("lots", ()))):
             reader.fields["found"] = 0
             continue
-        if one.name == "found" and reader.fields.get("confirmed"):
+        if field.name == "found" and reader.fields.get("confirmed"):
             continue  # all of them: the bench knows how many
-        if described.name == "paired" and one.name in ("female", "male") and _sits_as_a_pair(reader):
+        if described.name == "paired" and field.name in ("female", "male") and _sits_as_a_pair(reader):
             continue
-        if one.name == "until" and reader.fields.get("why"):
+        if field.name == "until" and reader.fields.get("why"):
             continue  # a day
-        if described.name == "host in" and one.name == "plant":
+        if described.name == "host in" and field.name == "plant":
             _plant_of_the_one_there(reader, end)
             continue
-        if one.name == "number" and described.name not in ("counted", "permit"):
+        if field.name == "number" and described.name not in ("counted", "permit"):
             reader.fields["number"] = _one_or_asked(reader, described)
             continue
-        hint = f": {', '.join(one.choices)}" if one.choices else (f" ({one.help})" if one.help else "")
-        raise PhraseProblem(f"'{described.name}' needs {one.name.replace('_', ' ')}{hint}", Word("", end), one.choices)
+        hint = f": {', '.join(field.choices)}" if field.choices else (f" ({field.help})" if field.help else "")
+        raise PhraseProblem(f"'{described.name}' needs {field.name.replace('_', ' ')}{hint}", Word("", end), field.choices)
 
 
 def _sits_as_a_pair(reader: Reader) -> bool:
@@ -152,10 +152,10 @@ def _one_or_asked(reader: Reader, described: KindSchema) -> int:
     if container is None and several is None:
         return 1
     name = several.lower if several else PLURAL_OF.get(stage or "", "")
-    said = " ".join(part for part in (code, described.name) if part)
+    text = " ".join(part for part in (code, described.name) if part)
     to = f" to {reader.fields['to']}" if reader.fields.get("to") else ""
     to = f" to L{reader.fields['instar']}" if described.name == "moulted" and reader.fields.get("instar") else to
     if described.name == "stocked":
-        raise PhraseProblem(f"how many {name}? As: {said} 20 {name}", several)
+        raise PhraseProblem(f"how many {name}? As: {text} 20 {name}", several)
     holds = f"{code} holds {there or 'none'}" if code else "it is not said of which container"
-    raise PhraseProblem(f"how many{f' {name}' if name else ''}? {holds}. As: {said} 2{to}; {said} all{to}", several)
+    raise PhraseProblem(f"how many{f' {name}' if name else ''}? {holds}. As: {text} 2{to}; {text} all{to}", several)

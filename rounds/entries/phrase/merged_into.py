@@ -13,11 +13,11 @@ _JOINS = frozenset({"and", "+", "&"})
 def merged_into(reader: Reader) -> None:
     """Read ``E6 merged into E4`` as ``E4 merged from E6``; any other line stays as it is."""
     words = reader.words
-    said = ["" if word.quoted else word.lower for word in words]
-    to = next((place for place, word in enumerate(said) if word in ("into", "to")), len(words))
-    head = [word for place, word in enumerate(words[:to]) if said[place] not in _MERGED | _JOINS]
+    texts = ["" if word.quoted else word.lower for word in words]
+    to = next((place for place, word in enumerate(texts) if word in ("into", "to")), len(words))
+    head = [word for position, word in enumerate(words[:to]) if texts[position] not in _MERGED | _JOINS]
     sources = [code for word in head for code in word.text.split(",") if code]
-    if to + 1 >= len(words) or len(head) == to or not sources or not _MERGED & set(said[:to]):
+    if to + 1 >= len(words) or len(head) == to or not sources or not _MERGED & set(texts[:to]):
         return
     into = words[to + 1]
     if any(word.quoted for word in (*head, into)) or not like_codes(into.text) or not all(map(like_codes, sources)):

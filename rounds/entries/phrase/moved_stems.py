@@ -15,7 +15,7 @@ _REST = re.compile(r"^(?:lots?|(?:lots?=)?\d{1,3}(?:[-,]\d{1,3})*|[A-Z]{1,2})$")
 def stems_moved(reader: Reader) -> None:
     """Put the words of such a line in the order in which they are read: container, kept stems, which, and where to."""
     words = reader.words
-    to = next((place for place, word in enumerate(words) if word.lower in ("to", "into") and not word.quoted), len(words))
+    to = next((position for position, word in enumerate(words) if word.lower in ("to", "into") and not word.quoted), len(words))
     if to == len(words) or not reader.code_of(reader.words[to + 1] if to + 1 < len(words) else None):
         return
     head = words[:to]

@@ -142,7 +142,7 @@ def _eggs_after(reader: Reader, place: Subject) -> type[Entry]:
 
 def _eggs(reader: Reader, place: Subject, number: int) -> type[Entry]:
     """Eggs found by a search where females lay, or all eggs of a container by count: the bench says which."""
-    doubtful = next((length for length, said in ((1, "unsure"), (2, "not sure")) if reader.said(0, length) == said), 0)
+    doubtful = next((length for length, text in ((1, "unsure"), (2, "not sure")) if reader.said(0, length) == text), 0)
     if doubtful:
         reader.place += doubtful
         reader.fields["unsure"] = number

@@ -25,12 +25,12 @@ def read_low_and_high(reader: Reader, described: KindSchema, word: Word) -> bool
     low, to, high = (reader.ahead(step + further) for further in range(3))
     is_range = to is not None and high is not None and to.lower == "to" and not (to.quoted or high.quoted)
     texts = [one.text for one in (low, high if is_range else None) if one is not None]
-    found = _LOW_AND_HIGH.match("/".join(texts))
-    if not found:
+    match = _LOW_AND_HIGH.match("/".join(texts))
+    if not match:
         return False
-    for one, text in zip(fields, found.groups(), strict=True):
-        assert one is not None
-        reader.fields[one.name] = reader.measures.metric(one.name, value_of(reader, one, text.replace(",", "."), word))
+    for field, text in zip(fields, match.groups(), strict=True):
+        assert field is not None
+        reader.fields[field.name] = reader.measures.metric(field.name, value_of(reader, field, text.replace(",", "."), word))
     reader.place += step + (3 if is_range else 1)
     return True
 
@@ -58,29 +58,29 @@ def read_of(reader: Reader, described: KindSchema, word: Word) -> bool:
 
 def read_by_its_name(reader: Reader, described: KindSchema, word: Word) -> bool:
     """A field's own name before its value, as ``wear fresh``, ``volume 350 ml``: it ends the name or place before it."""
-    one = described.field(word.lower.replace("-", "_")) or field_like(described, word.lower)
+    field = described.field(word.lower.replace("-", "_")) or field_like(described, word.lower)
     value = reader.ahead(1)
-    if word.quoted or one is None or one.name in reader.fields or value is None or value.quoted:
+    if word.quoted or field is None or field.name in reader.fields or value is None or value.quoted:
         return False
-    if one.shape == "choice" and one.name in SAID_BY_NAME and not choice_at(reader, described, one, 1):
-        value_of(reader, one, value.text, value)  # it is refused with what it can be
-    if one.shape == "choice" and (found := choice_at(reader, described, one, 1)):
-        reader.fields[one.name] = found[0]
+    if field.shape == "choice" and field.name in SAID_BY_NAME and not choice_at(reader, described, field, 1):
+        value_of(reader, field, value.text, value)  # it is refused with what it can be
+    if field.shape == "choice" and (found := choice_at(reader, described, field, 1)):
+        reader.fields[field.name] = found[0]
         reader.place += 1 + found[1]
         reader.flow = ""
         return True
     figure = NUMBER.match(value.text.rstrip(","))
-    if one.shape not in ("number", "count") or figure is None or one.name == _next_number(reader, described):
+    if field.shape not in ("number", "count") or figure is None or field.name == _next_number(reader, described):
         return False
     reader.place += 2
     unit, after = figure.group(2).lower(), reader.word
-    if not unit and after and one.name in UNITS.get(after.lower, ((), 1.0))[0]:
+    if not unit and after and field.name in UNITS.get(after.lower, ((), 1.0))[0]:
         unit = after.lower
         reader.place += 1
-    if unit and one.name not in UNITS.get(unit, ((), 1.0))[0]:
+    if unit and field.name not in UNITS.get(unit, ((), 1.0))[0]:
         raise PhraseProblem(f"'{value.text}': {word.lower} takes no number in {unit}", value)
-    read = value_of(reader, one, figure.group(1).replace(",", "."), value, UNITS[unit][1] if unit else 1.0)
-    reader.fields[one.name] = read if unit else reader.measures.metric(one.name, read)
+    read = value_of(reader, field, figure.group(1).replace(",", "."), value, UNITS[unit][1] if unit else 1.0)
+    reader.fields[field.name] = read if unit else reader.measures.metric(field.name, read)
     reader.flow = ""
     return True
 
@@ -103,10 +103,10 @@ def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
     if _next_number(reader, described) in ("number", "found") and not word.quoted and not reader.flow:
         text = NUMBER_WORDS.get(word.lower, text)
         text = "0" if word.lower in NONE_FOUND and described.name in ("searched", "counted") else text
-    found = NUMBER.match(text)
-    if not found or word.quoted:
+    match = NUMBER.match(text)
+    if not match or word.quoted:
         return False
-    number, unit = found.group(1), found.group(2).lower()
+    number, unit = match.group(1), match.group(2).lower()
     if reader.flow and not unit and not _unit_follows(reader, described):
         return _number_in_words(reader, described, word)
     reader.place += 1
@@ -141,10 +141,10 @@ def read_number(reader: Reader, described: KindSchema, word: Word) -> bool:
         if following and begins_at(reader, following):
             _one_a_line(reader, word)
         raise PhraseProblem(f"'{described.name}' takes no more numbers; {word.text} does not fit", word)
-    one = described.field(name)
-    assert one is not None
+    field = described.field(name)
+    assert field is not None
     factor = UNITS[unit][1] if unit else 1.0
-    read = value_of(reader, one, number.replace(",", "."), word, factor)
+    read = value_of(reader, field, number.replace(",", "."), word, factor)
     reader.fields[name] = read if unit else reader.measures.metric(name, read)
     return True
 

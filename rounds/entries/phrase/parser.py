@@ -140,9 +140,9 @@ def _read_setting(reader: Reader, spoken: str) -> None:
     value = spoken[following.at :].strip() if following else ""
     before, _, last = value.rpartition(" ")
     if before and _AGO.match(last):
-        found = read_time(last, now=reader.now, zone=reader.zone)
-        if isinstance(found, datetime):
-            reader.at, value = found, before.strip()
+        result = read_time(last, now=reader.now, zone=reader.zone)
+        if isinstance(result, datetime):
+            reader.at, value = result, before.strip()
     words = cut(value)
     alone = len(words) == 1 and words[0].quoted
     reader.fields["value"] = named[1] if named else words[0].text if alone else value

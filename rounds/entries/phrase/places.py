@@ -56,7 +56,7 @@ def read_place_after(reader: Reader, described: KindSchema, word: Word) -> bool:
     if described.field("container") is None or described.name == "set up" or not (code or animal):
         return False
     if animal and not code and (others := _animals_from(reader, step)) and len(others) > 1 and "container" not in reader.fields:
-        reader.targets = tuple((reader.where_stands(one, target), one) for one in others)
+        reader.targets = tuple((reader.where_stands(other, target), other) for other in others)
         length = len(others)
     if described.name == "merged" and codes and "container" in reader.fields and "sources" not in reader.fields:
         reader.fields["sources"] = tuple(codes)
@@ -105,10 +105,10 @@ def _as_moved_from(reader: Reader, described: KindSchema, code: str, target: Wor
 
 def _animals_from(reader: Reader, step: int) -> list[str]:
     """The founders and broods named one after the other from that word on."""
-    found: list[str] = []
-    while animal := reader.animal_of(reader.ahead(step + len(found))):
-        found.append(animal)
-    return found
+    texts: list[str] = []
+    while animal := reader.animal_of(reader.ahead(step + len(texts))):
+        texts.append(animal)
+    return texts
 
 
 def read_end_of_shelf(reader: Reader, described: KindSchema, word: Word) -> bool:

@@ -84,12 +84,12 @@ class Reader:
 
     def ahead(self, steps: int) -> Word | None:
         """The word that many after the next."""
-        place = self.place + steps
-        return self.words[place] if place < len(self.words) else None
+        position = self.place + steps
+        return self.words[position] if position < len(self.words) else None
 
     def said(self, steps: int, length: int) -> str:
         """That many words from there on, joined, in small letters; empty where they end or are quoted."""
-        parts = [self.ahead(steps + place) for place in range(length)]
+        parts = [self.ahead(steps + position) for position in range(length)]
         if any(part is None or part.quoted for part in parts):
             return ""
         return " ".join(part.lower for part in parts if part).replace("-", " ")
@@ -114,18 +114,18 @@ class Reader:
 
     def codes_from(self, steps: int) -> tuple[list[str], int]:
         """The known containers named one after the other from that word on, and how many words they are."""
-        found: list[str] = []
+        texts: list[str] = []
         read = steps
         while (word := self.ahead(read)) and not word.quoted:
-            joins = bool(found) and word.lower in JOINS and self.ahead(read + 1) is not None
+            joins = bool(texts) and word.lower in JOINS and self.ahead(read + 1) is not None
             names = [] if joins else self.names_in(word)
             if not joins and not (names and all(name.casefold() in self.codes for name in names)):
                 break
-            found += [self.codes[name.casefold()] for name in names]
+            texts += [self.codes[name.casefold()] for name in names]
             read += 1
         while read > steps and (last := self.ahead(read - 1)) and last.lower in JOINS:
             read -= 1
-        return list(dict.fromkeys(found)), read - steps
+        return list(dict.fromkeys(texts)), read - steps
 
     def where_stands(self, animal: str, word: Word | None = None) -> str:
         """The container in which that founder or brood stands.
@@ -133,9 +133,13 @@ class Reader:
         Raises:
             Trouble: it stands in none, or in several.
         """
-        found = [one.code for one in self.bench.standing() if any(animal in lot.codes or lot.brood == animal for lot in one.lots)]
-        if not found:
+        texts = [
+            container.code
+            for container in self.bench.standing()
+            if any(animal in lot.codes or lot.brood == animal for lot in container.lots)
+        ]
+        if not texts:
             raise PhraseProblem(f"{animal} is in no container on record; say which container first", word)
-        if len(found) > 1:
-            raise PhraseProblem(f"{animal} is in {' and '.join(found)}; say which first, as: {found[0]} {animal} died", word)
-        return found[0]
+        if len(texts) > 1:
+            raise PhraseProblem(f"{animal} is in {' and '.join(texts)}; say which first, as: {texts[0]} {animal} died", word)
+        return texts[0]

@@ -35,8 +35,8 @@ def same_again(reader: Reader, described: KindSchema) -> None:
     Raises:
         Trouble: none came in yet.
     """
-    said = str(reader.fields.get("taxon", "")).casefold()
-    if described.name != "founder" or said not in (SAME_AGAIN, "same"):
+    text = str(reader.fields.get("taxon", "")).casefold()
+    if described.name != "founder" or text not in (SAME_AGAIN, "same"):
         return
     before = last_that_came(reader)
     if before is None:
@@ -53,14 +53,14 @@ def last_that_came(reader: Reader) -> FounderIntake | None:
     founders = reader.bench.founders
     container = reader.bench.at(str(reader.fields.get("container", "")))
     here = {code for lot in container.lots for code in lot.codes} if container else set()
-    return next((one for code, one in reversed(founders.items()) if code in here), next(reversed(founders.values()), None))
+    return next((intake for code, intake in reversed(founders.items()) if code in here), next(reversed(founders.values()), None))
 
 
 def next_code(code: str, used: Collection[str]) -> str:
     """The next code after that one which is free: ``W2``, ``W3``; ``used`` are codes in small letters."""
-    found = _LAST_NUMBER.match(code)
-    begun, number, end = found.groups() if found else (code, "1", "")
-    place = int(number) + 1
-    while (free := f"{begun}{place:0{len(number)}d}{end}").casefold() in used:
-        place += 1
+    match = _LAST_NUMBER.match(code)
+    begun, number, end = match.groups() if match else (code, "1", "")
+    position = int(number) + 1
+    while (free := f"{begun}{position:0{len(number)}d}{end}").casefold() in used:
+        position += 1
     return free

@@ -31,7 +31,9 @@ def stands_on(reader: Reader, place: Subject) -> type[Entry] | None:
     for words in (_PUT, _ON, _THE):
         while reader.said(steps, 1) in words:
             steps += 1
-    shelves = {one.shelf.casefold(): one.shelf for one in reader.bench.standing() if one.shelf} | reader.shelves
+    shelves = {
+        container.shelf.casefold(): container.shelf for container in reader.bench.standing() if container.shelf
+    } | reader.shelves
     name, length = _named(reader, steps, shelves)
     if length and _ends(reader, steps + length) and name not in reader.codes:
         reader.fields["shelf"] = shelves[name]

@@ -37,8 +37,8 @@ class Subject:
 
 def begins_anew(reader: Reader) -> bool:
     """Whether a line says by itself whose it is, or is of no container: what stood before it was not meant."""
-    place = read_place(reader)
-    if place.what:
+    subject = read_place(reader)
+    if subject.what:
         return True
     found = head_at(reader, 0)
     return found is not None and describe(KIND_BY_NAME[found.kind]).field("container") is None
@@ -171,7 +171,7 @@ def _put_targets(reader: Reader, described: KindSchema, place: Subject) -> None:
         code = place.codes[0] if place.codes else ""
         targets = [(code or reader.where_stands(animal, place.word), animal) for animal in place.animals]
         if len(targets) > 1 and described.field("brood") is None and described.name not in ("drank", "refused"):
-            targets = [(one, "") for one in dict.fromkeys(code for code, _ in targets)]
+            targets = [(fromkey, "") for fromkey in dict.fromkeys(code for code, _ in targets)]
     if len(targets) > 1:
         reader.targets = tuple(targets)
     reader.fields["container"] = targets[0][0]

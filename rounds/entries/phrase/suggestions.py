@@ -31,7 +31,7 @@ def _fitting(words: list[str], codes: Collection[str], shelves: Collection[str])
         return sorted(VERBS)
     described = describe(KIND_BY_NAME[verb])
     said = {word.casefold() for word in words}
-    choices = [choice for one in described.fields for choice in one.choices if choice not in said]
+    choices = [choice for field in described.fields for choice in field.choices if choice not in said]
     targets = sorted(codes) if any(one.name in ("to", "into", "sources", "held_in", "inside") for one in described.fields) else []
     return [*choices, *targets, *(f"{one.name}=" for one in described.fields if one.name != "container")]
 
@@ -39,9 +39,9 @@ def _fitting(words: list[str], codes: Collection[str], shelves: Collection[str])
 def _verb_in(words: list[str]) -> str | None:
     for start in range(min(3, len(words))):
         for length in (3, 2, 1):
-            said = " ".join(words[start : start + length]).casefold().replace("-", " ")
-            if len(words[start : start + length]) == length and said in VERBS:
-                return VERBS[said]
+            text = " ".join(words[start : start + length]).casefold().replace("-", " ")
+            if len(words[start : start + length]) == length and text in VERBS:
+                return VERBS[text]
     return None
 
 
@@ -57,11 +57,11 @@ def type_phrase(entry: Entry) -> str:
         brood = getattr(entry, "brood", "")
         del brood
         return " ".join([*parts, str(getattr(entry, "text", ""))])
-    for one in described.fields:
-        value = getattr(entry, one.name)
-        if one.name == "container" or (value == one.default and not one.required) or one.name in OWN:
+    for field in described.fields:
+        value = getattr(entry, field.name)
+        if field.name == "container" or (value == field.default and not field.required) or field.name in OWN:
             continue
-        parts.append(f"{one.name}={_typed(value)}")
+        parts.append(f"{field.name}={_typed(value)}")
     return " ".join(parts)
 
 
@@ -83,5 +83,5 @@ def _typed(value: Any) -> str:
 def preview(draft: Draft, now: datetime, zone: tzinfo) -> str:
     """What will be written, in one line."""
     at = (draft.at or now).astimezone(zone)
-    told = ", ".join(f"{name.replace('_', ' ')} {_typed(value)}" for name, value in draft.fields.items())
-    return f"{dated(at, now.astimezone(zone))}: {describe(draft.kind).name}{f' ({told})' if told else ''}"
+    text = ", ".join(f"{name.replace('_', ' ')} {_typed(value)}" for name, value in draft.fields.items())
+    return f"{dated(at, now.astimezone(zone))}: {describe(draft.kind).name}{f' ({text})' if text else ''}"

@@ -77,8 +77,8 @@ def time_in(text: str, *, now: datetime, zone: tzinfo) -> datetime | None:
     for word, following in zip(words, [*words[1:], ""], strict=True):
         with_clock = _CLOCK.match(following) is not None and ":" not in word
         if is_time_word(word) or (is_weekday(word) and with_clock):
-            found = read_time(f"{word} {following}" if with_clock else word, now=now, zone=zone)
-            return found if isinstance(found, datetime) else None
+            result = read_time(f"{word} {following}" if with_clock else word, now=now, zone=zone)
+            return result if isinstance(result, datetime) else None
     return None
 
 
@@ -91,8 +91,10 @@ def read_time(text: str, *, now: datetime, zone: tzinfo, ahead: bool = False) ->
     A clock time alone is the last such time, or the next one where ``ahead``; one that is a little ahead of now may be a slip,
     and is asked about. A local time that a clock change leaves out is refused; one that comes twice is its first coming.
     """
-    found = _typed(text, now.astimezone(UTC), zone, ahead)  # two times of one zone are compared by their clock faces
-    return UnclearTime(f"'{text.strip()}': {impossible(found)}") if isinstance(found, datetime) and not is_possible(found) else found
+    result = _typed(text, now.astimezone(UTC), zone, ahead)  # two times of one zone are compared by their clock faces
+    return (
+        UnclearTime(f"'{text.strip()}': {impossible(result)}") if isinstance(result, datetime) and not is_possible(result) else result
+    )
 
 
 def _typed(text: str, now: datetime, zone: tzinfo, ahead: bool) -> datetime | UnclearTime:
@@ -104,8 +106,8 @@ def _typed(text: str, now: datetime, zone: tzinfo, ahead: bool) -> datetime | Un
         return _from_span(span, now, zone)
     try:
         if len(words) == 1 and re.match(r"^\d{4}-?\d{2}-?\d{2}T", words[0].upper()):
-            found = datetime.fromisoformat(words[0].upper().replace("Z", "+00:00"))
-            return found if found.tzinfo else _on(found.date(), found.time(), zone)
+            instant = datetime.fromisoformat(words[0].upper().replace("Z", "+00:00"))
+            return instant if instant.tzinfo else _on(instant.date(), instant.time(), zone)
         if len(words) == 1 and _CLOCK.match(words[0]):
             return _clock_alone(words[0], now, zone, ahead)
         words = _with_date(words, now, zone, ahead)
@@ -164,33 +166,33 @@ def _from_span(span: re.Match[str], now: datetime, zone: tzinfo) -> datetime | U
 
 
 def _clock(word: str) -> time:
-    found = _CLOCK.match(word)
-    if not found:
+    match = _CLOCK.match(word)
+    if not match:
         raise ValueError(word)
-    return time(int(found.group(1)), int(found.group(2)))
+    return time(int(match.group(1)), int(match.group(2)))
 
 
 def _clock_alone(word: str, now: datetime, zone: tzinfo, ahead: bool) -> datetime | UnclearTime:
     today = now.astimezone(zone).date()
-    found = _on(today, _clock(word), zone)
-    if isinstance(found, UnclearTime):
-        return found
-    if not ahead and now + CLOCKS_DIFFER < found < now + A_LITTLE_AHEAD:
+    result = _on(today, _clock(word), zone)
+    if isinstance(result, UnclearTime):
+        return result
+    if not ahead and now + CLOCKS_DIFFER < result < now + A_LITTLE_AHEAD:
         return UnclearTime(
             f"{word} is ahead of now ({now.astimezone(zone):%H:%M}); give a time that has passed, as -20m, or say: yesterday {word}"
         )
-    if not ahead and found > now + CLOCKS_DIFFER:
+    if not ahead and result > now + CLOCKS_DIFFER:
         return _on(today - timedelta(days=1), _clock(word), zone)
-    if ahead and found <= now:
+    if ahead and result <= now:
         return _on(today + timedelta(days=1), _clock(word), zone)
-    return found
+    return result
 
 
 def came_twice(at: datetime, zone: tzinfo) -> datetime | None:
     """The other instant with the same local time, where the clocks went back over it; None where there is no other."""
     local = at.astimezone(zone).replace(tzinfo=None)
     ways = [local.replace(tzinfo=zone, fold=fold).astimezone(UTC) for fold in (0, 1)]
-    real = [one for one in ways if one.astimezone(zone).replace(tzinfo=None) == local]
+    real = [way for way in ways if way.astimezone(zone).replace(tzinfo=None) == local]
     instant = at.astimezone(UTC)  # times of two zones are never equal in an hour that comes twice
     return next((one for one in real if one != instant), None)
 

@@ -30,10 +30,10 @@ class Word(Struct, frozen=True):
 def cut(text: str) -> list[Word]:
     """The words of a line. Quotes hold words together."""
     words = []
-    for found in _WORD.finditer(text):
-        raw = found.group()
+    for match in _WORD.finditer(text):
+        raw = match.group()
         quoted = len(raw) >= 2 and raw[0] in "\"'" and raw[-1] == raw[0]
-        words.append(Word(_bare(raw), found.start(), quoted, quoted and raw[0] == '"'))
+        words.append(Word(_bare(raw), match.start(), quoted, quoted and raw[0] == '"'))
     return words
 
 
@@ -48,7 +48,7 @@ def named_value(word: Word) -> tuple[str, str] | None:
     """The field and value of a word like ``batch=F``."""
     if word.quoted:
         return None
-    found = re.match(r"^([a-z_]+)=(.*)$", word.text, re.IGNORECASE | re.DOTALL)
-    if not found:
+    match = re.match(r"^([a-z_]+)=(.*)$", word.text, re.IGNORECASE | re.DOTALL)
+    if not match:
         return None
-    return found.group(1).lower(), _bare(found.group(2))
+    return match.group(1).lower(), _bare(match.group(2))

@@ -24,20 +24,20 @@ NONE_FOUND = frozenset({"none", "nothing", "no"})
 NAMES_A_PREPOSITION_ENDS = ("taxon", "plant", "name", "collector", "found_on")
 
 
-def longer_choice(reader: Reader, described: KindSchema, one: FieldSchema, value: str) -> str:
+def longer_choice(reader: Reader, described: KindSchema, field: FieldSchema, value: str) -> str:
     """A named choice of several words, as ``cause=old age``: the words after it that belong to it are read with it."""
     short = {**SHORT, **described.slots.short}
     for length in (2, 1, 0):
-        said = " ".join([value.casefold(), *(part.lower for step in range(length) if (part := reader.ahead(step)))])
-        for form in (said, short.get(said, said)):
-            if form in one.choices:
+        text = " ".join([value.casefold(), *(part.lower for step in range(length) if (part := reader.ahead(step)))])
+        for form in (text, short.get(text, text)):
+            if form in field.choices:
                 reader.place += length
                 return form
     return value
 
 
 def field_like(described: KindSchema, name: str) -> FieldSchema | None:
-    fits = [one for one in described.fields if one.name.rsplit("_", 1)[0] == name and one.shape in ("number", "count")]
+    fits = [field for field in described.fields if field.name.rsplit("_", 1)[0] == name and field.shape in ("number", "count")]
     return fits[0] if len(fits) == 1 else None
 
 
@@ -52,22 +52,22 @@ def known_code(reader: Reader, text: str) -> str:
     return ",".join(parts)
 
 
-def choice_at(reader: Reader, described: KindSchema, one: FieldSchema, steps: int) -> tuple[str, int] | None:
+def choice_at(reader: Reader, described: KindSchema, field: FieldSchema, steps: int) -> tuple[str, int] | None:
     short = {**SHORT, **described.slots.short}
     for length in (3, 2, 1):
-        parts = [reader.ahead(steps + place) for place in range(length)]
+        parts = [reader.ahead(steps + position) for position in range(length)]
         if any(part is None or part.quoted for part in parts):
             continue
-        said = " ".join(part.lower for part in parts if part)
-        for form in (said, short.get(said, said)):
-            if form in one.choices:
+        text = " ".join(part.lower for part in parts if part)
+        for form in (text, short.get(text, text)):
+            if form in field.choices:
                 return form, length
     return None
 
 
-def looks_ahead(one: FieldSchema) -> bool:
+def looks_ahead(field: FieldSchema) -> bool:
     """Whether a time without a year or day is the next such one, as of a deadline, not the last."""
-    return one.required or one.name == "expires"
+    return field.required or field.name == "expires"
 
 
 def text_of(word: Word | None) -> str:
@@ -75,53 +75,53 @@ def text_of(word: Word | None) -> str:
 
 
 def all_choices(described: KindSchema) -> list[str]:
-    return [choice for one in described.fields for choice in one.choices] + list(PARTS)
+    return [choice for field in described.fields for choice in field.choices] + list(PARTS)
 
 
-def value_of(reader: Reader, one: FieldSchema, text: str, word: Word, factor: float = 1.0) -> Any:
-    match one.shape:
+def value_of(reader: Reader, field: FieldSchema, text: str, word: Word, factor: float = 1.0) -> Any:
+    match field.shape:
         case "count" | "number":
-            return _as_number(one, text, word, factor)
+            return _as_number(field, text, word, factor)
         case "choice":
             said = text.casefold()
-            as_written = {choice.casefold(): choice for choice in one.choices}
+            as_written = {choice.casefold(): choice for choice in field.choices}
             said = as_written.get(said) or {**SHORT, **reader.slots.short}.get(said, said)
-            if said not in one.choices and (said or one.required):
-                near = tuple(get_close_matches(said, one.choices, n=3, cutoff=0.4))
-                raise PhraseProblem(f"{one.name} is '{text}'; it can be {', '.join(one.choices)}", word, near)
+            if said not in field.choices and (said or field.required):
+                near = tuple(get_close_matches(said, field.choices, n=3, cutoff=0.4))
+                raise PhraseProblem(f"{field.name} is '{text}'; it can be {', '.join(field.choices)}", word, near)
             return said
         case "time":
-            found = read_time(text, now=reader.now, zone=reader.zone, ahead=looks_ahead(one))
-            if isinstance(found, UnclearTime):
-                raise PhraseProblem(f"{one.name}: {found.message}", word)
-            return found
+            result = read_time(text, now=reader.now, zone=reader.zone, ahead=looks_ahead(field))
+            if isinstance(result, UnclearTime):
+                raise PhraseProblem(f"{field.name}: {result.message}", word)
+            return result
         case "yes or no":
             if text.casefold() not in ("yes", "no", "true", "false", "on"):
-                raise PhraseProblem(f"{one.name} is '{text}'; it can be yes or no", word)
+                raise PhraseProblem(f"{field.name} is '{text}'; it can be yes or no", word)
             return text.casefold() in ("yes", "true", "on")
-        case "codes" if one.name in ("into", "sources"):
+        case "codes" if field.name in ("into", "sources"):
             return tuple(reader.codes.get(name.casefold(), name) for name in names_of(text, reader.codes))
         case "codes":
             return tuple(part.strip() for part in text.split(",") if part.strip())
         case "numbers":
-            return tuple(int(_as_number(one, part, word, 1.0)) for part in text.split(",") if part.strip())
+            return tuple(int(_as_number(field, part, word, 1.0)) for part in text.split(",") if part.strip())
         case _:
             return text
 
 
-def _as_number(one: FieldSchema, text: str, word: Word, factor: float) -> float:
+def _as_number(field: FieldSchema, text: str, word: Word, factor: float) -> float:
     try:
         value = float(text)
     except ValueError:
         said = f"is '{text}'" if text else "is still empty"
-        raise PhraseProblem(f"{one.name.replace('_', ' ')} {said}; it must be a number", word) from None
+        raise PhraseProblem(f"{field.name.replace('_', ' ')} {said}; it must be a number", word) from None
     if value != value or abs(value) > 1e12:
-        raise PhraseProblem(f"{one.name.replace('_', ' ')} is {text}; it must be a number of ordinary size", word)
-    if value < 0 and not one.name.endswith(("_c", "itude")):
-        raise PhraseProblem(f"{one.name.replace('_', ' ')} is {text}; it cannot be below zero", word)
+        raise PhraseProblem(f"{field.name.replace('_', ' ')} is {text}; it must be a number of ordinary size", word)
+    if value < 0 and not field.name.endswith(("_c", "itude")):
+        raise PhraseProblem(f"{field.name.replace('_', ' ')} is {text}; it cannot be below zero", word)
     value *= factor
-    if one.shape == "count" or one.shape == "numbers":
+    if field.shape == "count" or field.shape == "numbers":
         if value != int(value):
-            raise PhraseProblem(f"{one.name.replace('_', ' ')} is {text}; it must be a whole number", word)
+            raise PhraseProblem(f"{field.name.replace('_', ' ')} is {text}; it must be a whole number", word)
         return int(value)
     return value

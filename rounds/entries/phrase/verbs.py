@@ -55,26 +55,26 @@ class _Head(NamedTuple):
 def head_at(reader: Reader, steps: int) -> _Head | None:
     """The longest verb that begins at that word."""
     for length in range(LONGEST_VERB, 0, -1):
-        said = reader.said(steps, length)
-        if said in VERBS:
-            return _Head(VERBS[said], {}, length, length)
-        if said in MEANT:
-            return _Head(*MEANT[said], length, 0 if said in KEEPS_ITS_WORD else length)
+        text = reader.said(steps, length)
+        if text in VERBS:
+            return _Head(VERBS[text], {}, length, length)
+        if text in MEANT:
+            return _Head(*MEANT[text], length, 0 if text in KEEPS_ITS_WORD else length)
     return None
 
 
 def is_counted(head: _Head | None) -> bool:
     """Whether a number may stand before that verb."""
-    fields = {one.name for one in describe(KIND_BY_NAME[head.kind]).fields} if head else set()
+    fields = {field.name for field in describe(KIND_BY_NAME[head.kind]).fields} if head else set()
     return bool(fields & {"number", "found", "sprigs", "depth_mm"})
 
 
 def asked_at(reader: Reader, steps: int) -> tuple[str, tuple[str, ...], int] | None:
     """The question about a word that may mean several things, what it may be called here, and how many words it is."""
     for length in range(LONGEST_VERB, 0, -1):
-        said = reader.said(steps, length)
-        if said in ASKED:
-            return *ASKED[said], length
+        text = reader.said(steps, length)
+        if text in ASKED:
+            return *ASKED[text], length
     return None
 
 
@@ -85,5 +85,5 @@ def number_of(word: Word | None) -> str:
 
 
 def purpose(reader: Reader, steps: int) -> bool:
-    one = describe(k.SetUp).field("purpose")
-    return one is not None and any(reader.said(steps, length) in one.choices for length in (2, 1))
+    field = describe(k.SetUp).field("purpose")
+    return field is not None and any(reader.said(steps, length) in field.choices for length in (2, 1))

@@ -27,9 +27,9 @@ def write_archive(source: Source, out: BinaryIO) -> list[str]:
     withheld = 0
     with (
         zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive,
-        tempfile.SpooledTemporaryFile(max_size=8_000_000) as kept,
+        tempfile.SpooledTemporaryFile(max_size=8_000_000) as spooled_temporary_file,
     ):
-        facts = io.TextIOWrapper(kept, encoding="utf-8", newline="")
+        facts = io.TextIOWrapper(spooled_temporary_file, encoding="utf-8", newline="")
         _line(facts, ("id", *MEASUREMENT_TERMS))
         with archive.open(_member(source, OCCURRENCES), "w") as member, io.TextIOWrapper(member, "utf-8", newline="") as table:
             _line(table, OCCURRENCE_TERMS)
@@ -42,13 +42,13 @@ def write_archive(source: Source, out: BinaryIO) -> list[str]:
                     _line(facts, [row["occurrenceID"], *(fact.get(term, "") for term in MEASUREMENT_TERMS)])
                     counts[MEASUREMENTS] += 1
         facts.flush()
-        _copy(archive, _member(source, MEASUREMENTS), kept)
+        _copy(archive, _member(source, MEASUREMENTS), spooled_temporary_file)
         archive.writestr(_member(source, "meta.xml"), meta_xml(OCCURRENCES, MEASUREMENTS))
         archive.writestr(_member(source, "eml.xml"), _eml(source, days))
-    told = [f"occurrences: {counts[OCCURRENCES]:,}", f"measurements: {counts[MEASUREMENTS]:,}"]
+    texts = [f"occurrences: {counts[OCCURRENCES]:,}", f"measurements: {counts[MEASUREMENTS]:,}"]
     if withheld:
-        told.append(f"exact places withheld in {withheld:,} of them: protected taxa")
-    return told
+        texts.append(f"exact places withheld in {withheld:,} of them: protected taxa")
+    return texts
 
 
 def _line(out: TextIO, values: object) -> None:

@@ -33,11 +33,18 @@ def lines_of_records(entries: Sequence[Entry], counting: Sequence[Entry]) -> dic
 def _retyped_from(entry: FounderIntake, crossed_out: Sequence[FounderIntake], broods: Sequence[BroodBegun]) -> FounderIntake | None:
     """The line of the same animal that was crossed out, the first that is known to be of it; None where it was typed but once."""
     before = [one for one in crossed_out if one.code == entry.code and one.id < entry.id]
-    begun = min((one.id for one in broods if entry.code in (*one.mothers, *one.fathers) and one.id < entry.id), default="")
+    begun = min(
+        (
+            brood_begun.id
+            for brood_begun in broods
+            if entry.code in (*brood_begun.mothers, *brood_begun.fathers) and brood_begun.id < entry.id
+        ),
+        default="",
+    )
     under = max((one for one in before if one.id < begun), key=lambda one: one.id, default=None)
-    return under or min((one for one in before if _same_catch(one, entry)), key=lambda one: one.id, default=None)
+    return under or min((intake for intake in before if _same_catch(intake, entry)), key=lambda one: one.id, default=None)
 
 
-def _same_catch(one: FounderIntake, other: FounderIntake) -> bool:
-    catches = {(known.place, known.caught, known.sex, known.stage) for known in (one, other)}
-    return one.caught is not None and bool(one.place) and len(catches) == 1
+def _same_catch(intake: FounderIntake, other: FounderIntake) -> bool:
+    catches = {(known.place, known.caught, known.sex, known.stage) for known in (intake, other)}
+    return intake.caught is not None and bool(intake.place) and len(catches) == 1

@@ -27,8 +27,8 @@ class Measurements:
 
     def of(self, entry: Entry) -> Iterator[Row]:
         """The measurements of one entry's occurrence."""
-        found = (*self._told(entry), *self._hosts(entry), *self._efforts(entry), *self._permit(entry))
-        for number, measured in enumerate(found, start=1):
+        result = (*self._told(entry), *self._hosts(entry), *self._efforts(entry), *self._permit(entry))
+        for number, measured in enumerate(result, start=1):
             measured["measurementID"] = f"{name_of('entry', entry.id)}#{number}"
             measured["measurementDeterminedBy"] = entry.by
             measured["measurementDeterminedDate"] = iso(entry.at)
@@ -53,9 +53,11 @@ class Measurements:
                 yield _fact("egg parasitoids riding on her", entry.inspected)
 
     def _hosts(self, entry: Entry) -> Iterator[Row]:
-        for one in self._evidence.get(entry.id, ()):
-            method = "found in the wild" if one.field else f"{IN_CAPTIVITY}; the keeper chose the plant"
-            yield _fact(f"host plant: {evidence_words(one)}", one.plant, method=method, remarks=f"{one.number} animals")
+        for evidence in self._evidence.get(entry.id, ()):
+            method = "found in the wild" if evidence.field else f"{IN_CAPTIVITY}; the keeper chose the plant"
+            yield _fact(
+                f"host plant: {evidence_words(evidence)}", evidence.plant, method=method, remarks=f"{evidence.number} animals"
+            )
 
     def _efforts(self, entry: Entry) -> Iterator[Row]:
         """Effort stands with the founder, or with a brood's first emergence; none laid is told by it too."""

@@ -47,8 +47,8 @@ EvidenceByEntry = Mapping[str, Sequence[Evidence]]
 def evidence_by_entry(source: Source) -> EvidenceByEntry:
     """The evidence of hosts, by the entry that gave it."""
     found: dict[str, list[Evidence]] = {}
-    for one in source.tallies.evidence:
-        found.setdefault(one.entry, []).append(one)
+    for evidence in source.tallies.evidence:
+        found.setdefault(evidence.entry, []).append(evidence)
     return found
 
 
@@ -73,11 +73,11 @@ def pair(relation: str, name: str) -> str:
     return ":".join(json.dumps(one, ensure_ascii=False).replace("|", "\\u007c") for one in (relation, name))
 
 
-def evidence_words(one: Evidence) -> str:
+def evidence_words(evidence: Evidence) -> str:
     """The grade in words: ``laid on, in captivity``, ``larva found on, in the wild``."""
-    where = "in the wild" if one.field else IN_CAPTIVITY
-    several = "" if one.alone else ", one of several plants there"
-    grade = {"pupated": "fed on and pupated"}.get(one.grade, one.grade)
+    where = "in the wild" if evidence.field else IN_CAPTIVITY
+    several = "" if evidence.alone else ", one of several plants there"
+    grade = {"pupated": "fed on and pupated"}.get(evidence.grade, evidence.grade)
     return f"{grade}, {where}{several}"
 
 
@@ -116,7 +116,7 @@ class _Told:
         """Which animal or brood it is, of what species, and from which parents."""
         typed = self.bench.taxon_of(code)
         taxon = self.source.name_of(code)
-        said = [identification(one, self.bench.taxa.values()) for one in members(taxon)]
+        said = [identification(member, self.bench.taxa.values()) for member in members(taxon)]
         certain = len(said) == 1 and said[0].certain
         parents = parents_of(self.bench, code)
         return {
@@ -248,7 +248,7 @@ def _eggs(told: _Told, entry: k.Searched) -> Row | None:
 
 def _stood(sprigs: Sequence[KeptLot]) -> str:
     """When eggs on kept stems were laid: while these stood with females; searches made meanwhile missed them."""
-    return interval(min(one.offered for one in sprigs), max(one.taken_out for one in sprigs))
+    return interval(min(lot.offered for lot in sprigs), max(sprig.taken_out for sprig in sprigs))
 
 
 def _grown(before: str, after: str) -> Callable[[_Told, Any], Row]:
@@ -317,7 +317,7 @@ def _stocked(told: _Told, entry: k.Stocked) -> Row:
     sprigs = sprigs_of(told.before, container, entry) if container else []
     remarks = f"stock from outside: {entry.origin}" if entry.origin else "stock put in"
     if sprigs:
-        where = " and ".join(dict.fromkeys(f"{one.plant} from {one.source}" for one in sprigs))
+        where = " and ".join(dict.fromkeys(f"{lot.plant} from {lot.source}" for lot in sprigs))
         remarks = f"hidden on kept stems of {where}, known by {entry.at.date().isoformat()}"
     elif entry.origin == HIDDEN_ON_STEMS:
         remarks = "hidden on kept stems"

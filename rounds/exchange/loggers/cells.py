@@ -83,11 +83,11 @@ def unit_in(text: str) -> str:
 def number_of(cell: str) -> float | None:
     """The number in a cell, with a decimal point or comma and perhaps its unit; None where it is none."""
     try:
-        found = float(cell.replace(",", ".", 1))
+        value = float(cell.replace(",", ".", 1))
     except ValueError:
         text = _UNIT.sub("", plain(cell)).replace(",", ".", 1)
         try:
-            found = float(text)
+            value = float(text)
         except ValueError:
             return None
-    return found if math.isfinite(found) and "_" not in cell else None
+    return value if math.isfinite(value) and "_" not in cell else None

@@ -15,11 +15,11 @@ A_DAY, A_QUARTER = 86_400, 900  # seconds; no zone has changed its clocks within
 
 def seconds_of(text: str) -> int | None:
     """A time of day as whole seconds since midnight; None where it is none. 24:00 is the end of the day."""
-    found = _CLOCK.match(text) or _BARE.match(text)
-    if not found:
+    match = _CLOCK.match(text) or _BARE.match(text)
+    if not match:
         return None
-    hours, minutes, seconds = int(found[1]), int(found[2]), int(found[3] or 0)
-    half = found[4].lower() if found.re is _CLOCK and found[4] else ""
+    hours, minutes, seconds = int(match[1]), int(match[2]), int(match[3] or 0)
+    half = match[4].lower() if match.re is _CLOCK and match[4] else ""
     if half:
         if not 1 <= hours <= 12:
             return None
@@ -72,15 +72,15 @@ class LocalClock:
         first, second = offsets
         if first < second:  # the clocks went forward over this time
             return None
-        found = local - first
+        number = local - first
         if first > second and self._last is not None:
             later = local - second
             if self._falling:
-                found = later if later < self._last else found
-            elif found <= self._last:
-                found = later
-        self._last = found
-        return found
+                number = later if later < self._last else number
+            elif number <= self._last:
+                number = later
+        self._last = number
+        return number
 
     def _looked_up(self, local: int) -> tuple[int, int]:
         try:

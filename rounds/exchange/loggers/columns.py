@@ -78,9 +78,9 @@ def _wished(table: LoggerTable, wish: str, option: str) -> int:
         return int(wish) - 1
     exact = [number for number, name in enumerate(table.headings) if name.casefold() == wish.casefold().strip()]
     part = [number for number, name in enumerate(table.headings) if wish.casefold().strip() in name.casefold()]
-    for found in (exact, part):
-        if len(found) == 1:
-            return found[0]
+    for numbers in (exact, part):
+        if len(numbers) == 1:
+            return numbers[0]
     what = "several columns are" if part else "no column is"
     every = range(table.width)
     raise UnclearFile(f"{what} called '{wish}'; there are {_listed(table, every)}", option, _choices(table, every))
@@ -101,15 +101,17 @@ def _time(table: LoggerTable, wish: str) -> tuple[int, int | None, int | None]:
         clock = _clock_for(table, chosen) if kinds[chosen] == "date" else None
         return chosen, clock, _half_for(table, clock)
     for kind in ("both", "epoch"):
-        found = [column for column, one in enumerate(kinds) if one == kind]
-        if kind == "epoch" and len(found) > 1:
-            found = [column for column in found if re.search(r"time|epoch|unix|date", table.headings[column].casefold())] or found
-        if len(found) > 1:
+        numbers = [column for column, one in enumerate(kinds) if one == kind]
+        if kind == "epoch" and len(numbers) > 1:
+            numbers = [
+                column for column in numbers if re.search(r"time|epoch|unix|date", table.headings[column].casefold())
+            ] or numbers
+        if len(numbers) > 1:
             raise UnclearFile(
-                f"several columns hold times: {_listed(table, found)}; say which with --time", "time", _choices(table, found)
+                f"several columns hold times: {_listed(table, numbers)}; say which with --time", "time", _choices(table, numbers)
             )
-        if found:
-            return found[0], None, None
+        if numbers:
+            return numbers[0], None, None
     dates = [column for column, one in enumerate(kinds) if one == "date"]
     if not dates:
         raise UnclearFile("no column holds dates; say which it is with --time", "time", _choices(table, range(table.width)))
@@ -171,7 +173,7 @@ def _temperature(table: LoggerTable, wish: str, taken: set[int | None]) -> tuple
     beside = [column for column in called or numbers if any(unit_in(row[column]) for row in table.sample if len(row) > column)]
     if len(beside) == 1:
         return beside[0], "by the unit beside its numbers"
-    left = called or [one for one in numbers if not _HUMIDITY.search(names[one]) and not _OTHER.search(names[one])]
+    left = called or [number for number in numbers if not _HUMIDITY.search(names[number]) and not _OTHER.search(names[number])]
     if len(left) == 1:
         return left[0], "the only numbers that can be one"
     if not left:

@@ -111,7 +111,7 @@ def find_order(dates: Sequence[str], wish: str, today: int) -> tuple[str, str]:
     if wish:
         return wish, f"{ORDERS[wish]}, as said"
     days = {order: [_in_order(text, order) for text in open_dates] for order in ORDERS}
-    most = max(sum(day is not None for day in found) for found in days.values())
+    most = max(sum(day is not None for day in result) for result in days.values())
     fitting = [order for order, found in days.items() if sum(day is not None for day in found) == most]
     if len(fitting) == 1:
         proof = _proof(open_dates, fitting[0], days)

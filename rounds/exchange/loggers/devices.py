@@ -33,7 +33,7 @@ def of_one_device(lines: Sequence[str], table: LoggerTable, wish: str) -> tuple[
     if not whose and (wish or _is_named_later(lines, table)):
         whose = list(_by_lines(lines, table))
     readings = Counter(one for one, is_reading in whose if one and is_reading)
-    named = [one for one in readings if one.casefold() == wish.casefold().strip()]
+    named = [reading for reading in readings if reading.casefold() == wish.casefold().strip()]
     if wish and len(named) != 1:
         known = f"there are {_listed(readings)}" if readings else "the file names none"
         raise UnclearFile(f"no logger in it is called '{wish}'; {known}", "device", tuple(readings)[:MAX_TOLD])
@@ -86,9 +86,9 @@ def _by_lines(lines: Sequence[str], table: LoggerTable) -> Iterator[tuple[str, b
             has_read = True
             yield " ".join(said.values()), True
             continue
-        found = _LINE.match(line) if len(line) < 200 else None
-        if found:
+        match = _LINE.match(line) if len(line) < 200 else None
+        if match:
             said = {} if has_read else said
             has_read = False
-            said[found["what"].casefold()] = found["name"]
+            said[match["what"].casefold()] = match["name"]
         yield (" ".join(said.values()) if said else ""), False

@@ -93,7 +93,7 @@ def take_in(desk: Desk, new: New, *, container: str = "", shelf: str = "", sourc
             digest=written.digest,
             source=source[:200],
         )
-        named = {one.file for reads in desk.bench.logged.values() for one in reads}
+        named = {read.file for reads in desk.bench.logged.values() for read in reads}
         if not isinstance(outcome, Recorded) and written.name not in named:
             with contextlib.suppress(OSError):
                 (desk.book.folder / written.name).unlink()

@@ -124,7 +124,7 @@ def read_log(
         *([device_told] if device_told else []),
     )
     if not log.seconds:
-        worst = max(log.not_taken, key=lambda one: one.count, default=None)
+        worst = max(log.not_taken, key=lambda left_out: left_out.count, default=None)
         raise UnclearFile(f"no line could be read{f'; most for this: {worst.why}' if worst else ''}")
     return Log(log.seconds, log.temperatures_c, log.humidities, taken, log.not_taken)
 
@@ -165,12 +165,12 @@ def _unit(table: LoggerTable, columns: Columns, wish: str) -> tuple[str, str]:
 def _dates(lines: Sequence[str], table: LoggerTable, columns: Columns) -> list[str]:
     """The different dates of the file, in its order."""
     found: dict[str, None] = {}
-    separator, place = table.separator, columns.time
+    separator, position = table.separator, columns.time
     for line in lines[table.first :]:
         cells = split(line, separator)
-        if len(cells) <= place or cells[place].partition(" ")[0] in found:
+        if len(cells) <= position or cells[position].partition(" ")[0] in found:
             continue
-        cell = plain(cells[place])
+        cell = plain(cells[position])
         if columns.clock is None:
             parts = BOTH.match(cell)
             cell = parts["date"] if parts else ""
@@ -212,13 +212,13 @@ class _Reader:
             line = lines[number]
             if not line or line.isspace():
                 continue
-            found = self._reading(line)
-            if isinstance(found, str):
-                self._left_out.add(found, number + 1)
+            result = self._reading(line)
+            if isinstance(result, str):
+                self._left_out.add(result, number + 1)
                 continue
-            seconds.append(found[0])
-            temperatures.append(found[1])
-            humidities.append(found[2])
+            seconds.append(result[0])
+            temperatures.append(result[1])
+            humidities.append(result[2])
             numbers.append(number + 1)
         progress(total, total)
         self._refuse_half_a_day(seconds)
@@ -327,15 +327,15 @@ class _Reader:
 
     def _falls(self, lines: Sequence[str]) -> bool:
         """Whether the newest reading stands first."""
-        found = []
+        numbers = []
         for place in (lines[self._first :], reversed(lines[self._first :])):
             for line in place:
                 reading = self._reading(line)
                 if not isinstance(reading, str):
-                    found.append(reading[0])
+                    numbers.append(reading[0])
                     break
         self.own_offsets = self.local_times = 0
-        return len(found) == 2 and found[0] > found[1]
+        return len(numbers) == 2 and numbers[0] > numbers[1]
 
     def _in_order(self, seconds: array[int], temperatures: array[float], humidities: array[float], numbers: array[int]) -> Log:
         """By time; of several readings at one time the first counts."""
@@ -348,6 +348,6 @@ class _Reader:
                 else:
                     kept.append(place)
             seconds = array("q", [seconds[place] for place in kept])
-            temperatures = array("d", [temperatures[place] for place in kept])
+            temperatures = array("d", [temperatures[position] for position in kept])
             humidities = array("d", [humidities[place] for place in kept])
         return Log(seconds, temperatures, humidities, (), self._left_out.told())

@@ -101,7 +101,7 @@ def _described(lines: Sequence[str], first: int, separator: str) -> LoggerTable:
         if len(rows) >= SAMPLE:
             break
     width = max(_filled_width(row) for row in rows)
-    headings, place = _headings(lines, first, separator)
+    headings, position = _headings(lines, first, separator)
     if separator == "," and 2 <= len(headings) < width and not any("." in cell for row in rows for cell in row[1:]):
         raise UnclearFile(
             f"{len(headings)} columns have a heading and line {first + 1} has {width}: commas seem to stand for decimals"
@@ -112,7 +112,7 @@ def _described(lines: Sequence[str], first: int, separator: str) -> LoggerTable:
     for row in rows:
         for column, cell in enumerate(row[:width]):
             kinds[column][kind_of(cell)] += 1
-    above = tuple(line for line in lines[:place] if line.strip())
+    above = tuple(line for line in lines[:position] if line.strip())
     return LoggerTable(separator, tuple([*headings, *[""] * width][:width]), first, above, tuple(kinds), tuple(rows))
 
 
@@ -123,18 +123,18 @@ def _filled_width(row: Sequence[str]) -> int:
 
 def _headings(lines: Sequence[str], first: int, separator: str) -> tuple[list[str], int]:
     """The heading above the first reading, one line or names with their units below; and the index where it begins."""
-    place = first - 1
-    while place >= 0 and not lines[place].strip():
-        place -= 1
-    cells = _heading_cells(lines, place, separator)
+    position = first - 1
+    while position >= 0 and not lines[position].strip():
+        position -= 1
+    cells = _heading_cells(lines, position, separator)
     if not cells:
         return [], first
-    if place > 0 and all(not cell or _only_a_unit(cell) for cell in cells):
-        names = _heading_cells(lines, place - 1, separator)
+    if position > 0 and all(not cell or _only_a_unit(cell) for cell in cells):
+        names = _heading_cells(lines, position - 1, separator)
         if len(names) >= len(cells):
             units = [*cells, *[""] * len(names)]
-            return [f"{name} {unit}".strip() for name, unit in zip(names, units, strict=False)], place - 1
-    return cells, place
+            return [f"{name} {unit}".strip() for name, unit in zip(names, units, strict=False)], position - 1
+    return cells, position
 
 
 def _heading_cells(lines: Sequence[str], place: int, separator: str) -> list[str]:

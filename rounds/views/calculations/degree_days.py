@@ -19,13 +19,13 @@ def _degree_days(given: Mapping[str, Any]) -> CalculationResult:
     if given["readings"]:
         if given["min"] is not None or given["max"] is not None:
             raise InputRefused("readings and a day's --min and --max are both given; give one of them")
-        found = dd.integral_over_readings(given["readings"], lower_c=lower, upper_c=upper, cutoff=cutoff)
-        if not found.days:
+        integral = dd.integral_over_readings(given["readings"], lower_c=lower, upper_c=upper, cutoff=cutoff)
+        if not integral.days:
             raise InputRefused("all readings lie more than 6 h apart; give closer ones, or --min and --max of each day")
-        words = tuple(f"left out: day {gap.start:g} to {gap.end:g}, no reading" for gap in found.gaps)
+        words = tuple(f"left out: day {gap.start:g} to {gap.end:g}, no reading" for gap in integral.gaps)
         figures: tuple[Figure, ...] = (
-            Figure("degree-days", found.degree_days, "C day"),
-            Figure("days covered", found.days, "days"),
+            Figure("degree-days", integral.degree_days, "C day"),
+            Figure("days covered", integral.days, "days"),
         )
         return CalculationResult(
             figures, words, "area between the threshold and straight lines from reading to reading, exactly", SOURCE

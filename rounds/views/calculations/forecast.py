@@ -22,11 +22,11 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
     if given["readings"] and given["temperature"] is not None:
         raise InputRefused("--readings and --temperature are both given; give one of them")
     if constant is None or lower is None:
-        found = constants_for(given["species"] or "", given["stage"])
-        if found is None:
+        constants = constants_for(given["species"] or "", given["stage"])
+        if constants is None:
             raise InputRefused("no constants are known for that species and stage; give --lower and --constant")
-        lower, constant, whose = found.constants.lower_c, found.constants.constant_dd, found.words
-        shorter, longer, tested = found.shorter, found.longer, found.constants.tested
+        lower, constant, whose = constants.constants.lower_c, constants.constants.constant_dd, constants.words
+        shorter, longer, tested = constants.shorter, constants.longer, constants.constants.tested
     if given["upper"] is not None and given["upper"] <= lower:
         raise InputRefused(f"upper cutoff {given['upper']:g} C is not above the lower threshold {lower:g} C; raise it")
     words = [f"constants: {whose}"]
@@ -49,8 +49,8 @@ def _forecast(given: Mapping[str, Any]) -> CalculationResult:
     )  # fmt: skip
     words.append(f"temperatures: {heat}")
     read = [degrees for _, degrees in given["readings"]] if given["readings"] else [given["temperature"]]
-    said = beyond(tested, sum(read) / len(read), max(read))
-    words += [said] if said else []
+    text = beyond(tested, sum(read) / len(read), max(read))
+    words += [text] if text else []
     words += [f"a hole in the readings: day {gap.start:g} to {gap.end:g}" for gap in trace.gaps]
     if worked.half is None:
         never = "at these temperatures it never comes: no heat above the threshold"
@@ -74,24 +74,24 @@ def _constants(given: Mapping[str, Any]) -> CalculationResult:
     species = given["species"].strip()
     figures, words = [], []
     for stage in WHOLE:
-        found = constants_for(species, stage)
-        if found is not None:
-            one = found.constants
-            off = f"9 in 10 from {exp(-Z90 * found.shorter):.2f} to {exp(Z90 * found.longer):.2f} of it"
+        constants = constants_for(species, stage)
+        if constants is not None:
+            one = constants.constants
+            off = f"9 in 10 from {exp(-Z90 * constants.shorter):.2f} to {exp(Z90 * constants.longer):.2f} of it"
             figures.append(Figure(stage, one.constant_dd, f"C day above {one.lower_c:.1f} C; {off}", digits=1))
-            words.append(f"{stage}: {found.words}")
+            words.append(f"{stage}: {constants.words}")
     lines = every_line(species)
     words.append(
         f"{count(len(lines), 'line')} of it and its genus:" if lines else "no line of it or of its genus: assumed throughout"
     )
     for one in lines:
-        told = (
+        text = (
             f"{one.constant_dd:g} C day above {one.lower_c:g} C"
             if one.constant_dd
             else "days alone: " + ", ".join(f"{days:g} at {at:g} C" for at, days in one.days)
         )
         extra = "; ".join(filter(None, (one.note, f"left out: {one.left_out}" if one.left_out else "")))
-        words.append(f"  {one.species}, {one.stage}: {told}{f' ({extra})' if extra else ''}, {one.source}")
+        words.append(f"  {one.species}, {one.stage}: {text}{f' ({extra})' if extra else ''}, {one.source}")
     return CalculationResult(
         tuple(figures), tuple(words),
         "its own lines combined, else its genus', else any species'; how far off: each study or species left out and foretold",

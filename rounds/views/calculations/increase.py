@@ -17,16 +17,16 @@ def _increase(given: Mapping[str, Any]) -> CalculationResult:
     twice = next((age for age in ages if ages.count(age) > 1), None)
     if twice is not None:
         raise InputRefused(f"age {twice:g} is given twice; give each age once")
-    found = increase([age for age, _ in pairs], [number for _, number in pairs])
+    result = increase([age for age, _ in pairs], [number for _, number in pairs])
     return CalculationResult(
         (
-            Figure("net reproductive rate R0", found.r0, "daughters"),
-            Figure("rate of increase r", found.r, "a day", digits=4),
-            Figure("generation time", found.generation_time, "days", digits=1),
-            Figure("doubling time", found.doubling_time, "days", digits=1),
-            Figure("cohort time", found.cohort_time, "days", digits=1),
-            Figure("growth a day", found.growth, "fold"),
-            Figure("r by the shortcut", found.r_shortcut, "a day", digits=4),
+            Figure("net reproductive rate R0", result.r0, "daughters"),
+            Figure("rate of increase r", result.r, "a day", digits=4),
+            Figure("generation time", result.generation_time, "days", digits=1),
+            Figure("doubling time", result.doubling_time, "days", digits=1),
+            Figure("cohort time", result.cohort_time, "days", digits=1),
+            Figure("growth a day", result.growth, "fold"),
+            Figure("r by the shortcut", result.r_shortcut, "a day", digits=4),
         ),
         ("the shortcut ln(R0) / cohort time can be far off: compare",),
         "r solves sum of exp(-r x) l(x) m(x) = 1; T = ln(R0) / r",
@@ -35,7 +35,7 @@ def _increase(given: Mapping[str, Any]) -> CalculationResult:
 
 
 def _life_table(given: Mapping[str, Any]) -> CalculationResult:
-    table = stage_table([(f"stage {place}", entered, died) for place, (entered, died) in enumerate(given["stages"], start=1)])
+    table = stage_table([(f"stage {position}", entered, died) for position, (entered, died) in enumerate(given["stages"], start=1)])
     figures = []
     for row in table.rows:
         limits = row.q_limits

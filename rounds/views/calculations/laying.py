@@ -36,25 +36,43 @@ def _laying(given: Mapping[str, Any]) -> CalculationResult:
 
 
 def _hosts(given: Mapping[str, Any]) -> CalculationResult:
-    found = hosts_compared(
+    host_comparison = hosts_compared(
         eggs_first=given["eggs-1"], female_days_first=given["female-days-1"] * given["share-found-1"],
         eggs_second=given["eggs-2"], female_days_second=given["female-days-2"] * given["share-found-2"],
     )  # fmt: skip
     words = []
-    if not found.enough:
+    if not host_comparison.enough:
         words.append("not enough to say: too few female-days, or no egg on either")
-    if found.p_two_sided >= 0.05:
-        words.append(f"about {found.more_female_days:.0f} more female-days would settle a two-fold difference (80 % power)")
+    if host_comparison.p_two_sided >= 0.05:
+        words.append(f"about {host_comparison.more_female_days:.0f} more female-days would settle a two-fold difference (80 % power)")
         if not given["eggs-1"] + given["eggs-2"]:
             words.append("that counts half an egg, for none was found")
     else:
         words.append("the difference is more than chance gives; what follows is the keeper's to decide, one change at a time")
     return CalculationResult(
         (
-            Figure("first, eggs per female-day", found.first.value, "", found.first.low, found.first.high, "95 % exact", 2),
-            Figure("second, eggs per female-day", found.second.value, "", found.second.low, found.second.high, "95 % exact", 2),
-            Figure("first over second", found.ratio, "", found.ratio_low, found.ratio_high, "95 % exact", 2),
-            Figure("p, two-sided", found.p_two_sided, digits=4),
+            Figure(
+                "first, eggs per female-day",
+                host_comparison.first.value,
+                "",
+                host_comparison.first.low,
+                host_comparison.first.high,
+                "95 % exact",
+                2,
+            ),
+            Figure(
+                "second, eggs per female-day",
+                host_comparison.second.value,
+                "",
+                host_comparison.second.low,
+                host_comparison.second.high,
+                "95 % exact",
+                2,
+            ),
+            Figure(
+                "first over second", host_comparison.ratio, "", host_comparison.ratio_low, host_comparison.ratio_high, "95 % exact", 2
+            ),
+            Figure("p, two-sided", host_comparison.p_two_sided, digits=4),
         ),
         tuple(words),
         "given their sum, the first count is binomial with share t1 / (t1 + t2), t = female-days x share found; outcomes no likelier "
@@ -65,15 +83,15 @@ def _hosts(given: Mapping[str, Any]) -> CalculationResult:
 
 def _choice(given: Mapping[str, Any]) -> CalculationResult:
     used, there = given["used"], given["available"]
-    found = preferences(used, there)
+    result = preferences(used, there)
     figures = []
-    for place, one in enumerate(found, start=1):
-        figures.append(Figure(f"plant {place}, alpha", one.alpha, f"(indifferent {1 / len(found):.2f})"))
-        figures.append(Figure(f"plant {place}, epsilon", one.epsilon, "(-1 shunned, 1 only this)", digits=2))
+    for position, preference in enumerate(result, start=1):
+        figures.append(Figure(f"plant {position}, alpha", preference.alpha, f"(indifferent {1 / len(result):.2f})"))
+        figures.append(Figure(f"plant {position}, epsilon", preference.epsilon, "(-1 shunned, 1 only this)", digits=2))
     words = ["eggs of one female are no independent choices: the test counts them as if they were"]
     if any(one != int(one) for one in used):
         raise InputRefused("used has a part of an egg; give whole numbers")
-    if len(found) == 2:
+    if len(result) == 2:
         test = binomial_test(int(used[0]), int(sum(used)), expected=there[0] / sum(there))
         figures.append(Figure("p, two-sided exact", test, digits=4))
     else:

@@ -47,9 +47,9 @@ def calc(arguments: Sequence[str], *, out: TextIO, err: TextIO) -> int:
 def _given(words: list[str], calculation: Calculation) -> tuple[dict[str, str], str]:
     given: dict[str, str] = {}
     names = {one.name for one in calculation.inputs}
-    place = 0
-    while place < len(words):
-        word = words[place]
+    position = 0
+    while position < len(words):
+        word = words[position]
         name, equals, value = word.removeprefix("--").partition("=")
         if not word.startswith("--") or name not in names:
             return (
@@ -57,21 +57,21 @@ def _given(words: list[str], calculation: Calculation) -> tuple[dict[str, str], 
                 f"'{word}' is no input of {calculation.name}; it takes {', '.join('--' + one for one in sorted(names))}",
             )
         if not equals:
-            place += 1
-            if place >= len(words):
+            position += 1
+            if position >= len(words):
                 return {}, f"--{name} has no value; give one after it"
-            value = words[place]
+            value = words[position]
         if name in given:
             return {}, f"--{name} is given twice; give it once"
         given[name] = value
-        place += 1
+        position += 1
     return given, ""
 
 
 def listing(calculations: Sequence[Calculation]) -> list[str]:
     """Every calculation with what it is about."""
     lines = ["rounds calc NAME --input value ... [--json]", ""]
-    lines += [f"  {one.name:<20} {one.about}" for one in calculations]
+    lines += [f"  {calculation.name:<20} {calculation.about}" for calculation in calculations]
     return [*lines, "", "rounds calc NAME --help tells its inputs."]
 
 
@@ -134,10 +134,10 @@ def data(calculation: Calculation, values: dict[str, Any], worked: CalculationRe
         "inputs": {one.name: {"value": values[one.name], "unit": one.unit} for one in calculation.inputs},
         "figures": [
             {
-                "label": one.label, "value": one.value, "unit": one.unit, "low": one.low, "high": one.high,
-                "interval": one.interval,
+                "label": figure.label, "value": figure.value, "unit": figure.unit, "low": figure.low, "high": figure.high,
+                "interval": figure.interval,
             }
-            for one in worked.figures
+            for figure in worked.figures
         ],
         "words": list(worked.words),
         "formula": worked.formula,

@@ -25,12 +25,12 @@ def _instant(text: str) -> datetime:
 def _sun(given: Mapping[str, Any]) -> CalculationResult:
     when = _instant(given["time"])
     place = {"latitude_deg": given["latitude"], "longitude_deg": given["longitude"]}
-    here = sun.sun_position(when, **place)
+    sun_position = sun.sun_position(when, **place)
     zone = when.tzinfo or UTC
     day = sun.sun_day(when.date(), **place, zone=zone)
     figures = [
-        Figure("azimuth, from north by east", here.azimuth_deg, "degrees", digits=2),
-        Figure("altitude", here.altitude_deg, "degrees", digits=2),
+        Figure("azimuth, from north by east", sun_position.azimuth_deg, "degrees", digits=2),
+        Figure("altitude", sun_position.altitude_deg, "degrees", digits=2),
         Figure("sunrise", f"{day.sunrise:%H:%M:%S}" if day.sunrise else None),
         Figure("sunset", f"{day.sunset:%H:%M:%S}" if day.sunset else None),
         Figure("day length", day.day_length_h, "h", digits=2),
